@@ -1,0 +1,70 @@
+"""Open the first lesson in JupyterLab: ``pressinglib-lessons``, or ``python -m pressinglib``."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import shutil
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+HOME = Path(__file__).parent
+FIRST = "00_*.ipynb"
+
+
+def lessons_folder() -> Path:
+    """The folder to work in: the notebooks of a clone as they lie, or a copy of the packaged ones."""
+    packaged = HOME / "_notebooks"
+    if packaged.is_dir():
+        return lay_out(packaged, Path.cwd() / "pressinglib-lessons")
+    return HOME.parent / "notebooks"
+
+
+def lay_out(source: Path, folder: Path) -> Path:
+    """Copy what is not in `folder` yet; what a learner has there already stays as it is."""
+    for original in sorted(path for path in source.rglob("*") if path.is_file()):
+        copy = folder / original.relative_to(source)
+        if not copy.exists():
+            copy.parent.mkdir(parents=True, exist_ok=True)
+            # Under another name first: a copy that was broken off must not pass for a lesson the learner changed.
+            unfinished = copy.with_name(copy.name + ".part")
+            shutil.copyfile(original, unfinished)
+            unfinished.replace(copy)
+    return folder
+
+
+def first_lesson(folder: Path) -> Path:
+    """The notebook to open."""
+    for lesson in sorted(folder.glob(FIRST)):
+        return lesson
+    raise SystemExit(f"No lesson {FIRST} in {folder}. Install pressinglib again, with its notebooks.")
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Start JupyterLab on this machine only, behind a fresh token, on lesson 00; `arguments` go on to JupyterLab."""
+    try:
+        from jupyterlab.labapp import LabApp
+    except ImportError:
+        raise SystemExit("The lessons need JupyterLab. Install it with: pip install 'pressinglib[lessons]'") from None
+    try:
+        lesson = first_lesson(lessons_folder())
+    except OSError as cause:
+        raise SystemExit(f"The lessons cannot be copied: {cause}. Start in a folder that you may write to.") from None
+    # The kernel of this installation, even where the user has one of the same name elsewhere.
+    os.environ.setdefault("JUPYTER_PREFER_ENV_PATH", "1")
+    given = sys.argv[1:] if arguments is None else list(arguments)
+    LabApp.launch_instance([str(lesson), *settings(lesson.parent), *given])
+
+
+def settings(folder: Path) -> list[str]:
+    """What JupyterLab is told: served to this machine alone, with a token that nobody can guess."""
+    return [
+        "--ServerApp.ip=127.0.0.1",
+        f"--ServerApp.root_dir={folder}",
+        f"--IdentityProvider.token={secrets.token_urlsafe(24)}",
+    ]
+
+
+if __name__ == "__main__":
+    main()
