@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import secrets
 import shutil
 import sys
 from collections.abc import Sequence
@@ -54,15 +53,15 @@ def main(arguments: Sequence[str] | None = None) -> None:
     # The kernel of this installation, even where the user has one of the same name elsewhere.
     os.environ.setdefault("JUPYTER_PREFER_ENV_PATH", "1")
     given = sys.argv[1:] if arguments is None else list(arguments)
-    LabApp.launch_instance([str(lesson), *settings(lesson.parent), *given])
+    LabApp.launch_instance([*settings(lesson), *given])
 
 
-def settings(folder: Path) -> list[str]:
-    """What JupyterLab is told: served to this machine alone, with a token that nobody can guess."""
+def settings(lesson: Path) -> list[str]:
+    """What JupyterLab is told: serve this machine alone, behind the fresh token it makes itself; open `lesson`."""
     return [
         "--ServerApp.ip=127.0.0.1",
-        f"--ServerApp.root_dir={folder}",
-        f"--IdentityProvider.token={secrets.token_urlsafe(24)}",
+        f"--ServerApp.root_dir={lesson.parent}",
+        f"--LabApp.default_url=/lab/tree/{lesson.name}",
     ]
 
 
