@@ -1,7 +1,7 @@
 """The law of running "drive minus drag" in bare numbers: the least time to a place.
 
-A player drives himself with constant force against a drag proportional to speed (Fujimura and Sugihara 2005, Systems and
-Computers in Japan 36(6):49-58). Whatever he tries, after time t he is inside the disc with
+A player drives himself with constant force against a drag proportional to speed (Fujimura and Sugihara 2005, Systems
+and Computers in Japan 36(6):49-58). Whatever he tries, after time t he is inside the disc with
 
     centre c = x0 + v0 G / a          radius r = (v / a) (u - G)          u = a t,  G = 1 - exp(-u)
 

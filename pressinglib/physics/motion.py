@@ -57,7 +57,7 @@ def arrival_time(
     >>> arrival_time((0, 0), (0, 0), (10, 0)).round(3)
     np.float64(1.994)
     >>> arrival_time((0, 0), (5, 0), [(10, 0), (0, 0)]).round(3)
-    array([1.478, 0.   ])
+    array([1.52, 0.  ])
     """
     above_zero(alpha_per_s=alpha_per_s, top_speed_mps=top_speed_mps)
     not_negative(reaction_s=reaction_s, reach_m=reach_m)
@@ -119,7 +119,7 @@ def rest_arrival_time(distance_m: ArrayLike, alpha_per_s: float = 1.3, top_speed
     """
     above_zero(alpha_per_s=alpha_per_s, top_speed_mps=top_speed_mps)
     y2 = np.maximum(np.asarray(distance_m, dtype=float), 0.0) * (alpha_per_s / top_speed_mps)
-    time = decay_of(np.sqrt(y2))
+    time = np.asarray(decay_of(np.sqrt(y2)))
     np.subtract(y2 + 1.0, time, out=time)
     time /= alpha_per_s
     return time[()]
@@ -168,7 +168,7 @@ def reached_xy(
     centre = xy + velocity * (np.minimum(time, reaction_s) + drift)[..., None]
     way = target - centre
     distance = np.hypot(way[..., 0], way[..., 1])
-    share = np.minimum(top_speed_mps * (running - drift) / np.maximum(distance, 1e-300), 1.0)
+    share = np.asarray(np.minimum(top_speed_mps * (running - drift) / np.maximum(distance, 1e-300), 1.0))
     # The disc can only have left a target behind if his own speed carries its centre away from it now.
     passed = (share < 1.0) & ((way * velocity).sum(axis=-1) < 0.0)
     if passed.any():
