@@ -13,14 +13,16 @@ TOP = {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", "notebooks", "
 BINARY = {".gz", ".png", ".pdf", ".gif"}
 FOLDERS = "home|root|Users|tmp|work|mnt|opt|usr|var|etc|private"
 FOREIGN = {
-    "a path of one machine": re.compile(rf"(?<![\w.:/*~)-])/(?:{FOLDERS})/\w|\b[A-Z]:\\+(?:Users|Windows)"),
+    "a path of one machine": re.compile(rf"(?<![\w.:/*~)!-])/(?:{FOLDERS})/\w|\b[A-Z]:\\+(?:Users|Windows)"),
     "a package registry": re.compile(r"https?://[^/\s]*(?:pypi|pythonhosted|npmjs|anaconda|debian|ubuntu)"),
+    "a file's address": re.compile(r"\bfile:/+\w"),
     "an index of packages": re.compile(r"--(?:extra-)?index-url|--find-links"),
 }
 # Put together here, so that this file itself passes.
 FOREIGN_TEXTS = [
     "see /" + "tmp/x",
     "'/" + "home/me/a.py'",
+    "<file:" + "///x.html>",
     "C:" + r"\Users\me",
     "https:" + "//pypi.example",
     "--index" + "-url x",
