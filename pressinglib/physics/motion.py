@@ -118,9 +118,11 @@ def rest_arrival_time(distance_m: ArrayLike, alpha_per_s: float = 1.3, top_speed
     np.float64(0.0)
     """
     above_zero(alpha_per_s=alpha_per_s, top_speed_mps=top_speed_mps)
-    y2 = np.maximum(np.asarray(distance_m, dtype=float), 0.0) * (alpha_per_s / top_speed_mps)
-    time = np.asarray(decay_of(np.sqrt(y2)))
-    np.subtract(y2 + 1.0, time, out=time)
+    y2 = np.asarray(np.maximum(np.asarray(distance_m, dtype=float), 0.0))
+    y2 *= alpha_per_s / top_speed_mps
+    time = decay_of(np.sqrt(y2))
+    np.subtract(y2, time, out=time)
+    time += 1.0
     time /= alpha_per_s
     return time[()]
 
