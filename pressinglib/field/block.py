@@ -64,15 +64,15 @@ def block_xy(line: ArrayLike, y: ArrayLike, ball_xy: ArrayLike, length_m: float,
     -----
     Depth is our own curve (grade D). Against 1,031 frames of one match (defending team, ball held by the other side;
     Bassek et al. 2025, 10.1038/s41597-025-04505-y) the medians of the back line's x with the ball at x = 35 / 15 / -5 /
-    -25 are -2.5 / -10.8 / -18.6 / -32.2 m; here -6.8 / -15.2 / -27.1 / -37.6, deeper, as a set block is than
-    one on the move. Forwards: 22.7 / 7.5 / 2.3 / -9.8; here 24.5 / 13.8 / 0.4 / -12.0.
+    -25 are -2.5 / -10.8 / -18.6 / -32.2 m; here (4-2-3-1) -6.6 / -15.1 / -27.1 / -37.8, deeper, as a set block is
+    than one on the move. Forwards: 22.7 / 7.5 / 2.3 / -9.8; here 24.6 / 14.6 / 0.3 / -12.3.
 
     Examples
     --------
     >>> line = [[0, 1, 1, 1, 1, 2, 2, 4, 4, 4, 5]]
     >>> y = [[0, -18, -6, 6, 18, -7, 7, -18, 0, 18, 0]]
     >>> block_xy(line, y, [[35, 10]], 105, 68)[0, [1, 2, 10]].round(1).tolist()
-    [[-6.2, -12.7], [-7.1, -0.9], [24.5, 5.0]]
+    [[-6.2, -12.8], [-7.1, -0.9], [24.6, 5.0]]
     >>> bool(np.isnan(block_xy([[-1]], [[0]], [[35, 10]], 105, 68)).all())
     True
     """
@@ -101,7 +101,7 @@ def back_line_x(ball_x: ArrayLike, length_m: float) -> Floats:
     Examples
     --------
     >>> back_line_x([52.5, 35, 0, -30, -52.5], 105).round(1).tolist()
-    [-3.0, -6.8, -24.1, -39.7, -45.3]
+    [-3.0, -6.8, -24.2, -39.9, -45.3]
     """
     return np.asarray(-0.46 * length_m * (1 - _upfield(ball_x, length_m)))
 
@@ -114,12 +114,12 @@ def keeper_xy(ball_xy: ArrayLike, length_m: float) -> Floats:
     """The goalkeeper's place on the ball-goal line for balls (..., 2), m.
 
     Height above the goal 0.06 d^1.3 m for a ball d m away (grade D: fits the medians of 1,031 frames of one match
-    within 1.5 m, 23 m at d = 98, 6 m at d = 38; Bassek et al. 2025, 10.1038/s41597-025-04505-y).
+    within 2 m, 23 m at d = 98, 6 m at d = 38; Bassek et al. 2025, 10.1038/s41597-025-04505-y).
 
     Examples
     --------
     >>> keeper_xy((35, 0), 105).round(1).tolist()
-    [-34.6, 0.0]
+    [-32.4, 0.0]
     """
     goal = np.array([-length_m / 2, 0.0])
     to_ball = np.asarray(ball_xy, float) - goal
@@ -193,7 +193,7 @@ def lined_up_xy(slots: Sequence[str], ball_xy: tuple[float, float], pitch: Pitch
     Examples
     --------
     >>> [tuple(round(v) for v in xy) for xy in lined_up_xy(("goalkeeper", "left back", "right back"), (35, 0), Pitch())]
-    [(-35, 0), (-4, 7), (-4, -7)]
+    [(-32, 0), (-3, 7), (-3, -7)]
     """
     line = np.array([[LINE_OF_SLOT.get(s, MIDFIELD) for s in slots]])
     order = np.array([[side_hint(s) + 1e-3 * i for i, s in enumerate(slots)]])

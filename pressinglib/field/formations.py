@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.errors import BadInput
 from pressinglib.field.block import block_xy, side_hint
-from pressinglib.field.slots import BACK, LINE_OF_SLOT, check_slot
+from pressinglib.field.slots import LINE_OF_SLOT, check_slot
 
 FEWEST, MOST = 6, 10
 WING_BACK_FIVE = ("right wing-back", "right centre-back", "centre-back", "left centre-back", "left wing-back")
@@ -74,7 +74,7 @@ def formation_slots(formation: str) -> tuple[str, ...]:
     (('right centre-back', 'left centre-back'), 'left forward')
     >>> formation_slots("4-4-4")
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: formation: expected three or four line counts that sum to 6-10 ...
+    pressinglib.errors.BadInput: formation: expected three or four line counts that sum to 6-10...
     """
     if not isinstance(formation, str) or formation not in KNOWN:
         counts = line_counts(formation)
@@ -96,7 +96,7 @@ def line_counts(formation: object) -> tuple[int, ...]:
     good = len(counts) == len(parts) in (3, 4) and min(counts) >= 1 and FEWEST <= sum(counts) <= MOST
     if not good:
         raise BadInput("formation", expected=f"three or four line counts that sum to {FEWEST}-{MOST}, none of them 0",
-                       got=repr(formation), todo="write it from the own goal up without the goalkeeper, such as 4-2-3-1")
+                       got=repr(formation), todo="write it from the own goal up, without the goalkeeper, such as 4-4-2")
     return counts
 
 
