@@ -93,7 +93,7 @@ def braked_arrival_time(
     reach_m: Any = 0.0,
     deceleration_mps2: float = 6.0,
 ) -> Array:
-    """Time to arrive and stand: the arrival time plus u / (2 b).
+    """Time to arrive and stand: the arrival time and the price of stopping.
 
     Parameters
     ----------
@@ -109,10 +109,11 @@ def braked_arrival_time(
 
     Notes
     -----
-    An approximation (own arithmetic, grade D). Braking from u takes u / b over a way that costs u / (2 b) at speed u;
-    the difference is the price. u is the speed on arrival, but at most sqrt(2 b d), from which he can still stop
-    within the distance d that is left after the reaction. From rest it is within a few hundredths of a second of the
-    exact run, accelerate then brake. A player too fast to stop in time overshoots: his way back is not counted.
+    An approximation (own arithmetic, grade D): the arrival time plus w u / (b (w + u)), u the speed on arrival and w
+    the speed at which he begins to brake. w is taken as if he gained speed evenly on the way, and at most
+    sqrt(2 b d), from which he can still stop within the distance d left after the reaction. Exact for even
+    acceleration, and for an even run, where it is u / (2 b). On a straight line toward the place it is within 0.04 s of the exact run
+    (accelerate by the law, then brake). A player too fast to stop in time overshoots: his way back is not counted.
 
     Examples
     --------
@@ -126,5 +127,14 @@ def braked_arrival_time(
     speed = _speed_at(time, xy, velocity, target_xy, alpha_per_s, top_speed_mps, reaction_s)
     velocity = np.asarray(velocity, dtype=float)
     way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float) - velocity * reaction_s
-    left = np.maximum(np.hypot(way[..., 0], way[..., 1]) - reach_m, 0.0)
-    return time + np.minimum(speed, np.sqrt(2.0 * deceleration_mps2 * left)) / (2.0 * deceleration_mps2)
+    return time + _price_of_stopping(speed, velocity, way, reach_m, deceleration_mps2)
+
+
+def _price_of_stopping(speed: Array, velocity: Array, way: Array, reach: Any, brake: float) -> Array:
+    """Seconds lost against running through; see the notes of `braked_arrival_time`."""
+    distance = np.maximum(np.hypot(way[..., 0], way[..., 1]), 1e-12)
+    left = np.maximum(distance - reach, 1e-12)
+    toward = np.maximum((velocity * way).sum(axis=-1) / distance, 0.0)
+    gain = np.maximum(speed * speed - toward * toward, 0.0) / (2.0 * left)
+    turn = np.minimum(speed / np.sqrt(1.0 + gain / brake), np.sqrt(2.0 * brake * left))
+    return turn * speed / (brake * np.maximum(turn + speed, 1e-12))
