@@ -1,0 +1,1 @@
+"""The picture: pitch, players, formations, scenes and their files."""

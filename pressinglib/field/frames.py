@@ -1,0 +1,153 @@
+"""Many pictures over time, as frozen arrays."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.errors import BadInput
+from pressinglib.field.pitch import Pitch
+from pressinglib.field.player import Player
+from pressinglib.field.situation import RESTARTS, Situation
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int_]
+
+
+@dataclass(frozen=True, eq=False)
+class Frames:
+    """Pictures of the same two teams over F moments; NaN stands for an absent player.
+
+    Parameters
+    ----------
+    pitch : Pitch
+    pressing_numbers, pressing_slots, possession_numbers, possession_slots : tuple of str
+        The team sheets, N and M long.
+    pressing_xy, possession_xy : ndarray, (F, N, 2) and (F, M, 2)
+        Metres; the pressing team defends x = -length/2.
+    ball_xy : ndarray, (F, 2)
+    pressing_velocity, possession_velocity, ball_velocity : ndarray, optional
+        m/s; at rest where not given.
+    carrier, receiver : ndarray of int, (F,), optional
+        Index into the possession sheet, -1 for nobody. Carrier -2: the nearest within reach has the ball.
+    ball_height_m, time_s : ndarray, (F,), optional
+    facing_deg : ndarray, (F, M), optional
+        Body direction of the team in possession; NaN is unknown.
+    restart : ndarray of int, (F,), optional
+        0 in play, 1 throw-in, 2 goal kick, 3 keeper holds.
+
+    Raises
+    ------
+    BadInput
+        If shapes do not fit each other.
+
+    Examples
+    --------
+    >>> s = Situation.line_up(ball_xy=(30, 10))
+    >>> frames = Frames.of([s, s.with_ball((20, 0))])
+    >>> len(frames), frames.situation(1).ball_xy
+    (2, (20.0, 0.0))
+    """
+
+    pitch: Pitch
+    pressing_numbers: tuple[str, ...]
+    pressing_slots: tuple[str, ...]
+    possession_numbers: tuple[str, ...]
+    possession_slots: tuple[str, ...]
+    pressing_xy: Floats
+    possession_xy: Floats
+    ball_xy: Floats
+    pressing_velocity: Floats = None  # type: ignore[assignment]
+    possession_velocity: Floats = None  # type: ignore[assignment]
+    ball_velocity: Floats = None  # type: ignore[assignment]
+    carrier: Ints = None  # type: ignore[assignment]
+    receiver: Ints = None  # type: ignore[assignment]
+    ball_height_m: Floats = None  # type: ignore[assignment]
+    facing_deg: Floats = None  # type: ignore[assignment]
+    restart: Ints = None  # type: ignore[assignment]
+    time_s: Floats = None  # type: ignore[assignment]
+
+    def __post_init__(self) -> None:
+        count, ours, theirs = len(self.ball_xy), len(self.pressing_numbers), len(self.possession_numbers)
+        blank: dict[str, tuple[tuple[int, ...], float]] = {
+            "pressing_xy": ((count, ours, 2), 0.0), "possession_xy": ((count, theirs, 2), 0.0), "ball_xy": ((count, 2), 0.0),
+            "pressing_velocity": ((count, ours, 2), 0.0), "possession_velocity": ((count, theirs, 2), 0.0),
+            "ball_velocity": ((count, 2), 0.0), "carrier": ((count,), -2), "receiver": ((count,), -1),
+            "ball_height_m": ((count,), 0.0), "facing_deg": ((count, theirs), np.nan), "restart": ((count,), 0),
+            "time_s": ((count,), 0.0)}
+        for name, (shape, fill) in blank.items():
+            object.__setattr__(self, name, self._frozen(name, shape, fill))
+
+    def _frozen(self, name: str, shape: tuple[int, ...], fill: float) -> NDArray[Any]:
+        kind = int if name in ("carrier", "receiver", "restart") else float
+        given = getattr(self, name)
+        array = np.full(shape, fill, kind) if given is None else np.array(given, kind)
+        if array.shape != shape:
+            raise BadInput(f"frames, {name}", expected=f"shape {shape}", got=f"shape {array.shape}",
+                           todo="give one row a frame and one column a player of the sheet")
+        array.setflags(write=False)
+        return array
+
+    def __len__(self) -> int:
+        return len(self.ball_xy)
+
+    def take(self, index: Any) -> Frames:
+        """The frames of an index, slice or mask."""
+        rows = {f.name: getattr(self, f.name)[index] for f in fields(self)[5:]}
+        return Frames(self.pitch, self.pressing_numbers, self.pressing_slots, self.possession_numbers,
+                      self.possession_slots, **rows)
+
+    @classmethod
+    def of(cls, situations: Sequence[Situation]) -> Frames:
+        """Frames of pictures that share their two team sheets."""
+        first = situations[0]
+        sheets = [_sheet(players) for players in (first.pressing, first.possession)]
+        for s in situations[1:]:
+            if s.pitch != first.pitch or [_sheet(s.pressing), _sheet(s.possession)] != sheets:
+                raise BadInput("frames", expected="the same pitch and team sheets in every picture", got="different ones",
+                               todo="plan such pictures one by one")
+        return cls(first.pitch, *sheets[0], *sheets[1], **_arrays(situations, sheets[1][0]))
+
+    def situation(self, i: int) -> Situation:
+        """Frame `i` as a Situation; absent players are left out."""
+        def team(numbers: tuple[str, ...], slots: tuple[str, ...], xy: Floats, v: Floats,
+                 facing: Floats | None = None) -> tuple[Player, ...]:
+            return tuple(Player(n, s, tuple(xy[k]), tuple(v[k]),
+                                None if facing is None or np.isnan(facing[k]) else float(facing[k]))
+                         for k, (n, s) in enumerate(zip(numbers, slots, strict=True)) if np.isfinite(xy[k]).all())
+
+        def number(k: int) -> str | None:
+            return self.possession_numbers[k] if k >= 0 else None
+
+        restart = int(self.restart[i])
+        return Situation(
+            self.pitch, team(self.pressing_numbers, self.pressing_slots, self.pressing_xy[i], self.pressing_velocity[i]),
+            team(self.possession_numbers, self.possession_slots, self.possession_xy[i], self.possession_velocity[i],
+                 self.facing_deg[i]),
+            tuple(self.ball_xy[i]), number(int(self.carrier[i])), number(int(self.receiver[i])),
+            tuple(self.ball_velocity[i]), float(self.ball_height_m[i]), RESTARTS[restart - 1] if restart else None)
+
+
+def _sheet(players: tuple[Player, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    return tuple(p.number for p in players), tuple(p.slot for p in players)
+
+
+def _arrays(situations: Sequence[Situation], numbers: tuple[str, ...]) -> dict[str, Any]:
+    def index(number: str | None, none: int) -> int:
+        return none if number is None else numbers.index(number)
+
+    return {
+        "pressing_xy": [[p.xy for p in s.pressing] for s in situations],
+        "possession_xy": [[p.xy for p in s.possession] for s in situations],
+        "ball_xy": [s.ball_xy for s in situations],
+        "pressing_velocity": [[p.velocity for p in s.pressing] for s in situations],
+        "possession_velocity": [[p.velocity for p in s.possession] for s in situations],
+        "ball_velocity": [s.ball_velocity for s in situations],
+        "carrier": [index(s.carrier, -2) for s in situations], "receiver": [index(s.receiver, -1) for s in situations],
+        "ball_height_m": [s.ball_height_m for s in situations],
+        "facing_deg": [[np.nan if p.facing_deg is None else p.facing_deg for p in s.possession] for s in situations],
+        "restart": [0 if s.restart is None else 1 + RESTARTS.index(s.restart) for s in situations]}

@@ -1,0 +1,151 @@
+"""One player in a picture."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import isfinite
+from typing import Any
+
+from pressinglib.errors import BadInput
+from pressinglib.field.slots import GOALKEEPER, LINE_OF_SLOT, OUTFIELD, check_slot, mirrored_slot
+
+XY = tuple[float, float]
+TOP_SPEED_MPS = 15.0  # nobody runs faster: a value above is a unit mistake
+NUMBER_LENGTH = 8
+
+
+def as_xy(value: Any, what: str) -> XY:
+    """Two finite floats, or BadInput that names `what`.
+
+    Examples
+    --------
+    >>> as_xy([1, 2], "ball")
+    (1.0, 2.0)
+    """
+    try:
+        x, y = (_float(v) for v in value)
+    except (TypeError, ValueError):
+        x = y = float("nan")
+    if not (isfinite(x) and isfinite(y)):
+        raise BadInput(what, expected="two finite numbers (x, y)", got=repr(value), todo="give both in metres")
+    return x, y
+
+
+def _float(value: object) -> float:
+    """A float, NaN for whatever is no number: a text, true or false, a number beyond all bounds."""
+    if isinstance(value, (bool, str, bytes)) or not hasattr(value, "__float__"):
+        return float("nan")
+    try:
+        return float(value)
+    except (OverflowError, TypeError):
+        return float("nan")
+
+
+def as_number(value: object, what: str, *, low: float = float("-inf"), high: float = float("inf")) -> float:
+    """One finite float within `low` .. `high`, or BadInput that names `what`.
+
+    Examples
+    --------
+    >>> as_number(2, "height", low=0)
+    2.0
+    """
+    number = _float(value)
+    if not (isfinite(number) and low <= number <= high):
+        raise BadInput(what, expected=f"a number from {low:g} to {high:g}", got=repr(value), todo="check the value")
+    return number
+
+
+@dataclass(frozen=True)
+class Player:
+    """A player: the number on the shirt, the slot, and where he stands.
+
+    Parameters
+    ----------
+    number : str
+        Shown on the shirt; unique in a team; 1-8 characters.
+    slot : str
+        One of `pressinglib.field.slots.SLOTS`; "outfield" where it is unknown.
+    xy : tuple of float
+        Metres, origin at the centre spot.
+    velocity : tuple of float
+        m/s.
+    facing_deg : float, optional
+        Direction of the body, degrees from +x towards +y; None is unknown.
+
+    Raises
+    ------
+    UnknownSlot, BadInput
+
+    Examples
+    --------
+    >>> Player("9", "centre-forward", (27, -2)).xy
+    (27.0, -2.0)
+    >>> Player("9", "centre-forward", (27, float("nan")))
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: place of player 9: expected two finite numbers (x, y); got (27, nan). ...
+    """
+
+    number: str
+    slot: str
+    xy: XY
+    velocity: XY = (0.0, 0.0)
+    facing_deg: float | None = None
+
+    def __post_init__(self) -> None:
+        self._check_number()
+        check_slot(self.slot)
+        velocity = as_xy(self.velocity, f"velocity of player {self.number}")
+        as_number(max(map(abs, velocity)), f"speed of player {self.number} in m/s", high=TOP_SPEED_MPS)
+        object.__setattr__(self, "xy", as_xy(self.xy, f"place of player {self.number}"))
+        object.__setattr__(self, "velocity", velocity)
+        if self.facing_deg is not None:
+            object.__setattr__(self, "facing_deg", as_number(self.facing_deg, f"facing of player {self.number}"))
+
+    def _check_number(self) -> None:
+        fits = isinstance(self.number, str) and self.number.strip() and len(self.number) <= NUMBER_LENGTH
+        if not (fits and self.number.isprintable()):
+            raise BadInput("player number", expected=f"a text of 1-{NUMBER_LENGTH} printable characters",
+                           got=repr(self.number), todo="write it in quotes, as on the shirt")
+
+    @property
+    def is_goalkeeper(self) -> bool:
+        """Whether the slot is the goalkeeper's."""
+        return LINE_OF_SLOT.get(self.slot) == GOALKEEPER
+
+    @property
+    def line(self) -> int | None:
+        """The line of the slot (0 goalkeeper .. 5 forwards); None for "outfield"."""
+        return None if self.slot == OUTFIELD else LINE_OF_SLOT[self.slot]
+
+    def at(self, xy: XY) -> Player:
+        """The same player in another place."""
+        return replace(self, xy=xy)
+
+    def mirrored(self) -> Player:
+        """The player on the other side of the pitch; the number stays, left and right in the slot swap."""
+        facing = None if self.facing_deg is None else -self.facing_deg
+        return replace(self, slot=mirrored_slot(self.slot), xy=(self.xy[0], -self.xy[1]),
+                       velocity=(self.velocity[0], -self.velocity[1]), facing_deg=facing)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for a file."""
+        return {"number": self.number, "slot": self.slot, "xy": list(self.xy), "velocity": list(self.velocity),
+                "facing_deg": self.facing_deg}
+
+    @classmethod
+    def from_dict(cls, d: dict[str, Any]) -> Player:
+        """The player of `to_dict`; unknown or missing keys are a BadInput."""
+        known_keys(d, f"player {d.get('number', '?') if isinstance(d, dict) else '?'}",
+                   {"number", "slot", "xy"}, {"velocity", "facing_deg"})
+        return cls(**d)
+
+
+def known_keys(d: Any, what: str, needed: set[str], optional: set[str]) -> None:
+    """BadInput unless `d` is a dict that has all `needed` keys and none beyond `optional`."""
+    if not isinstance(d, dict):
+        raise BadInput(what, expected="named values (a JSON object)", got=type(d).__name__, todo="see the scene schema")
+    missing, extra = sorted(needed - set(d)), sorted(map(str, set(d) - needed - optional))
+    if missing or extra:
+        parts = (("missing", missing), ("unknown", extra))
+        got = " and ".join(f"{word} {', '.join(keys)}" for word, keys in parts if keys)
+        raise BadInput(what, expected=f"the keys {', '.join(sorted(needed | optional))}", got=got, todo="mend the keys")

@@ -1,0 +1,229 @@
+"""The picture: two teams, a ball, and who has it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from math import dist
+from typing import Any, Literal
+
+from pressinglib.errors import BadInput
+from pressinglib.field.block import lined_up_xy
+from pressinglib.field.build_up import build_up_xy
+from pressinglib.field.formations import formation_slots, slot_numbers
+from pressinglib.field.pitch import OUTSIDE_M, Pitch
+from pressinglib.field.player import XY, Player, as_number, as_xy, known_keys
+
+Team = Literal["pressing", "possession"]
+CONTROL_M = 1.5  # who is within this distance has the ball (own choice)
+PASSER_M = 5.0  # a carrier further from the ball than this is a mistake
+RESTARTS = ("throw-in", "goal kick", "keeper holds")
+STATES = ("open play", "loose", "won", *RESTARTS)
+TEAM_SIZE = 11
+
+
+@dataclass(frozen=True)
+class Situation:
+    """One moment, checked and frozen. The pressing team defends the goal at x = -length/2.
+
+    Parameters
+    ----------
+    pitch : Pitch
+    pressing, possession : tuple of Player
+        1-11 players each, numbers unique in a team, at most one goalkeeper a team, at most 3 m off the pitch.
+    ball_xy : tuple of float
+    carrier : str, optional
+        Number of the opponent on the ball. Default: the nearest within 1.5 m, unless a presser is nearer.
+    receiver : str, optional
+        Number of the opponent to whom the ball is travelling.
+    ball_velocity : tuple of float
+        m/s.
+    ball_height_m : float
+    restart : str, optional
+        "throw-in", "goal kick" or "keeper holds".
+
+    Raises
+    ------
+    BadInput
+
+    Examples
+    --------
+    >>> s = Situation.line_up(pressing="4-2-3-1", possession="4-3-3", ball_xy=(30, 10))
+    >>> s.mirrored().ball_xy, s.with_ball((0, 0)).state
+    ((30.0, -10.0), 'loose')
+    >>> s.moved("pressing", "99", (0, 0))
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: player: expected one of ...
+    """
+
+    pitch: Pitch
+    pressing: tuple[Player, ...]
+    possession: tuple[Player, ...]
+    ball_xy: XY
+    carrier: str | None = None
+    receiver: str | None = None
+    ball_velocity: XY = (0.0, 0.0)
+    ball_height_m: float = 0.0
+    restart: str | None = None
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.pitch, Pitch):
+            raise BadInput("pitch", expected="a Pitch", got=type(self.pitch).__name__, todo="use Pitch()")
+        for team in ("pressing", "possession"):
+            object.__setattr__(self, team, self._checked_team(team, getattr(self, team)))
+        self._check_ball()
+        for role in ("carrier", "receiver"):
+            if getattr(self, role) is not None:
+                self.player("possession", getattr(self, role))
+        self._check_carrier()
+
+    def _checked_team(self, team: Team, players: Iterable[Player]) -> tuple[Player, ...]:
+        players = tuple(players)
+        if not all(isinstance(p, Player) for p in players) or not 1 <= len(players) <= TEAM_SIZE:
+            raise BadInput(f"{team} team", expected=f"1-{TEAM_SIZE} players", got=f"{len(players)} items",
+                           todo="give a tuple of Player")
+        numbers = [p.number for p in players]
+        if len(set(numbers)) < len(numbers):
+            raise BadInput(f"{team} team", expected="each number once", got=", ".join(numbers), todo="renumber")
+        if sum(p.is_goalkeeper for p in players) > 1:
+            raise BadInput(f"{team} team", expected="at most one goalkeeper", got="more", todo="change a slot")
+        for p in players:
+            self._check_place(p.xy, f"place of {team} {p.number}")
+        return players
+
+    def _check_place(self, xy: XY, what: str) -> None:
+        if not self.pitch.holds(xy, OUTSIDE_M):
+            half_x, half_y = (c + OUTSIDE_M for c in self.pitch.corner_xy)
+            raise BadInput(what, expected=f"x within +-{half_x:g} and y within +-{half_y:g}",
+                           got=f"({xy[0]:g}, {xy[1]:g})", todo="put it on the pitch (at most 3 m off)")
+
+    def _check_ball(self) -> None:
+        object.__setattr__(self, "ball_xy", as_xy(self.ball_xy, "ball"))
+        self._check_place(self.ball_xy, "ball")
+        object.__setattr__(self, "ball_velocity", as_xy(self.ball_velocity, "ball velocity"))
+        object.__setattr__(self, "ball_height_m", as_number(self.ball_height_m, "ball height in m", low=0, high=100))
+        if self.restart is not None and self.restart not in RESTARTS:
+            raise BadInput("restart", expected="None, " + ", ".join(RESTARTS), got=repr(self.restart),
+                           todo="for corners and free kicks there is no plan: open play only")
+
+    def _check_carrier(self) -> None:
+        if self.carrier is None or self.receiver is not None:
+            return
+        away = dist(self.player("possession", self.carrier).xy, self.ball_xy)
+        if away > PASSER_M:
+            raise BadInput(f"carrier {self.carrier}", expected=f"within {PASSER_M:g} m of the ball",
+                           got=f"{away:.1f} m", todo="move the ball to him, or leave the carrier out")
+
+    # -- reading -------------------------------------------------------------------------------------------------
+
+    def players(self, team: Team) -> tuple[Player, ...]:
+        """The players of "pressing" or "possession"."""
+        if team not in ("pressing", "possession"):
+            raise BadInput("team", expected="'pressing' or 'possession'", got=repr(team), todo="use one of the two")
+        return self.pressing if team == "pressing" else self.possession
+
+    def player(self, team: Team, number: str) -> Player:
+        """The player with this number, or BadInput that lists the numbers."""
+        for p in self.players(team):
+            if p.number == number:
+                return p
+        raise BadInput("player", expected="one of " + ", ".join(p.number for p in self.players(team)), got=repr(number),
+                       todo=f"use a number of the {team} team")
+
+    @property
+    def on_ball(self) -> str | None:
+        """Number of the opponent who has the ball: the carrier given, else the nearest within 1.5 m."""
+        if self.carrier is not None:
+            return self.carrier if self.receiver is None else None
+        away = self._nearest("possession")
+        within = away[0] <= CONTROL_M and away[0] <= self._nearest("pressing")[0]
+        return away[1] if within and self.receiver is None else None
+
+    @property
+    def state(self) -> str:
+        """ "open play", "loose", "won" or the restart."""
+        if self.restart is not None:
+            return self.restart
+        if self.on_ball is not None or self.receiver is not None:
+            return "open play"
+        return "won" if self._nearest("pressing")[0] <= CONTROL_M else "loose"
+
+    def _nearest(self, team: Team) -> tuple[float, str]:
+        return min((dist(p.xy, self.ball_xy), p.number) for p in self.players(team))
+
+    # -- other pictures ------------------------------------------------------------------------------------------
+
+    def moved(self, team: Team, number: str, xy: XY) -> Situation:
+        """The picture with one player elsewhere; the carrier takes the ball along."""
+        mover, to = self.player(team, number), as_xy(xy, f"place of {team} {number}")
+        players = tuple(p.at(to) if p is mover else p for p in self.players(team))
+        changes: dict[str, Any] = {team: players}
+        if team == "possession" and number == self.on_ball:
+            changes["ball_xy"] = tuple(b + n - o for b, n, o in zip(self.ball_xy, to, mover.xy, strict=True))
+        return replace(self, **changes)
+
+    def with_ball(self, xy: XY, carrier: str | None = None) -> Situation:
+        """The picture with the ball lying elsewhere; dropped within 1.5 m of an opponent it is his."""
+        ball = as_xy(xy, "ball")
+        near = min((dist(p.xy, ball), p.number) for p in self.possession)
+        owner = carrier if carrier is not None else near[1] if near[0] <= CONTROL_M else None
+        return replace(self, ball_xy=ball, carrier=owner, receiver=None, ball_velocity=(0.0, 0.0), ball_height_m=0.0)
+
+    def mirrored(self) -> Situation:
+        """Left and right swapped: numbers stay, slots change sides."""
+        return replace(self, pressing=tuple(p.mirrored() for p in self.pressing),
+                       possession=tuple(p.mirrored() for p in self.possession),
+                       ball_xy=(self.ball_xy[0], -self.ball_xy[1]),
+                       ball_velocity=(self.ball_velocity[0], -self.ball_velocity[1]))
+
+    # -- plain values --------------------------------------------------------------------------------------------
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for a file; `from_dict` reads them."""
+        return {"pitch": {"length_m": self.pitch.length_m, "width_m": self.pitch.width_m, "by_law": self.pitch.by_law},
+                "pressing": [p.to_dict() for p in self.pressing], "possession": [p.to_dict() for p in self.possession],
+                "ball_xy": list(self.ball_xy), "carrier": self.carrier, "receiver": self.receiver,
+                "ball_velocity": list(self.ball_velocity), "ball_height_m": self.ball_height_m, "restart": self.restart}
+
+    @classmethod
+    def from_dict(cls, d: dict[str, Any]) -> Situation:
+        """The picture of `to_dict`; unknown or missing keys, and wrong values, are a BadInput."""
+        known_keys(d, "situation", {"pressing", "possession", "ball_xy"},
+                   {"pitch", "carrier", "receiver", "ball_velocity", "ball_height_m", "restart"})
+        pitch = d.get("pitch", {})
+        known_keys(pitch, "pitch", set(), {"length_m", "width_m", "by_law"})
+        teams = {}
+        for team in ("pressing", "possession"):
+            if not isinstance(d[team], (list, tuple)):
+                raise BadInput(f"{team} team", expected="a list of players", got=type(d[team]).__name__,
+                               todo="use a list")
+            teams[team] = tuple(Player.from_dict(p) for p in d[team])
+        return cls(**{**d, **teams, "pitch": Pitch(**pitch)})
+
+    @classmethod
+    def line_up(cls, pressing: str = "4-2-3-1", possession: str = "4-3-3", ball_xy: XY = (30.0, 0.0),
+                build_up: str | None = None, pitch: Pitch | None = None) -> Situation:
+        """Two formations: a zonal block for this ball, and the team in possession building up around it.
+
+        Parameters
+        ----------
+        pressing, possession : str
+            Line counts from the own goal up, such as "4-4-2"; goalkeepers are added.
+        ball_xy : tuple of float
+            The player in possession nearest to it is put on the ball.
+        build_up : str, optional
+            First and second line of the build-up, such as "2+3"; default by the formation.
+
+        Examples
+        --------
+        >>> s = Situation.line_up(pressing="4-4-2", possession="3-4-3", ball_xy=(35, -12), build_up="3+2")
+        >>> s.state, len(s.pressing), len(s.possession)
+        ('open play', 11, 11)
+        """
+        pitch, ball = pitch or Pitch(), as_xy(ball_xy, "ball")
+        ours, theirs = formation_slots(pressing), formation_slots(possession)
+        block = lined_up_xy(ours, ball, pitch)
+        shape = build_up_xy(theirs, ball, pitch, build_up)
+        team = [Player(n, s, xy) for n, s, xy in zip(slot_numbers(ours), ours, block, strict=True)]
+        other = [Player(n, s, xy) for n, s, xy in zip(slot_numbers(theirs), theirs, shape, strict=True)]
+        return cls(pitch, tuple(team), tuple(other), ball).with_ball(ball)

@@ -1,0 +1,105 @@
+"""What stays open when the plan is carried out: lanes, gaps, and every opponent accounted for."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from pressinglib.physics.ball import ball_time
+from pressinglib.physics.lanes import lane_state, rest_lane_margins
+from pressinglib.physics.motion import rest_arrival_time
+from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.options import in_shadow
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
+from pressinglib.roles.settle import after_running
+from pressinglib.roles.vocabulary import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_SIDE, NOBODY
+
+TOO_FAR_M = 45.0  # a pass longer than this gives everybody time to move (D)
+PRESSED, DENIED, SHADOW, LANE_CLOSED, TOO_FAR, OFFSIDE, HELD, FREE = range(8)
+ACCOUNTS = ("pressed", "denied", "shadow", "lane closed", "too far", "offside", "held by line", "free")
+GAP_STATES = ("closed", "open", "empty")
+
+
+class Carried:
+    """A plan carried out: where everybody is after 2 s of running, and what that closes. All arrays (F, ...)."""
+
+    def __init__(self, p: Picture, d: Decisions) -> None:
+        s = p.settings
+        self.p, self.d = p, d
+        self.places: Floats = after_running(p, d.spot[:, :, None])[:, :, 0]
+        self.margins: Floats = rest_lane_margins(p.origin, p.opp, self.places, s.reach_m, s.reaction_s, s.ball_mps)
+
+    @property
+    def margin_s(self) -> Floats:
+        """(F, M) least margin of any player against each lane."""
+        return np.asarray(self.margins.min(-1))
+
+    def denied(self) -> Bools:
+        """(F, M) opponents whose marker, from his spot, is there no later than their first touch."""
+        p, d = self.p, self.d
+        marking = np.isin(d.duty, (DENY, DROP_ONTO, GUARD_FAR_SIDE))[..., None] & (
+            d.mark[..., None] == np.arange(p.opp.shape[1]))
+        return np.asarray((marking & (self._reach_s(d.spot) <= self._pass_s()[:, None])).any(1))
+
+    def held(self) -> Bools:
+        """(F, M) opponents whom a goal-side back-line player reaches no later than their first touch."""
+        p, d = self.p, self.d
+        line = (d.role == BACK_LINE)[..., None] & (norm(d.spot - p.goal)[..., None] < p.opp_goal_m[:, None])
+        return np.asarray((line & (self._reach_s(d.spot) <= self._pass_s()[:, None])).any(1))
+
+    def _reach_s(self, spot: Floats) -> Floats:
+        """(F, N, M) time from a spot to each opponent."""
+        s = self.p.settings
+        gap = norm(spot[:, :, None] - self.p.opp[:, None]) - s.reach_m
+        return rest_arrival_time(np.maximum(gap, 0.0), s.alpha_per_s, s.top_speed_mps) + s.reaction_s * (gap > 0)
+
+    def _pass_s(self) -> Floats:
+        s = self.p.settings
+        return ball_time(norm(self.p.opp - self.p.origin[:, None]), s.ball_mps) + s.control_time_s
+
+    def account(self) -> Ints:
+        """(F, M) code of what keeps each opponent out; the first that applies."""
+        p, d = self.p, self.d
+        pressed = p.is_holder & (d.presser >= 0)[:, None]
+        far = norm(p.opp - p.origin[:, None]) > TOO_FAR_M
+        tests = [(pressed, PRESSED), (p.offside, OFFSIDE), (self.denied(), DENIED), (in_shadow(p, d), SHADOW),
+                 (self.margin_s < -0.2, LANE_CLOSED), (self.held(), HELD), (far, TOO_FAR)]
+        return np.select([test & (~p.is_holder | (code == PRESSED)) for test, code in tests],
+                         [np.full(far.shape, code) for _, code in tests], FREE)
+
+    def lanes(self, f: int) -> list[dict[str, Any]]:
+        """Rows of frame f: opponent, state, margin_s, closed_by."""
+        p = self.p
+        rows = []
+        for m in np.flatnonzero(p.opp_here[f] & ~p.is_holder[f]):
+            margin, by = float(self.margins[f, m].min()), int(self.margins[f, m].argmin())
+            state = str(lane_state(margin))
+            rows.append({"opponent": p.opp_number(f, m), "state": state, "margin_s": round(margin, 3),
+                         "closed_by": None if state == "open" else p.own_number(f, by)})
+        return sorted(rows, key=lambda r: -r["margin_s"])
+
+    def gaps(self, f: int) -> list[dict[str, Any]]:
+        """Rows of frame f: between, width_m, limit_m, state, filled_by; most open first, empty ones last."""
+        gaps, p = self.d.gaps, self.p
+        assert gaps is not None
+        rows = []
+        for g in np.flatnonzero(gaps.here[f]):
+            filled = self._filler(f, int(g))
+            state = "closed" if filled is not None or gaps.width_m[f, g] <= gaps.limit_m[f, g] else \
+                "open" if gaps.man[f, g] >= 0 else "empty"
+            rows.append({"between": (p.own_number(f, gaps.left[f, g]), p.own_number(f, gaps.right[f, g])),
+                         "width_m": round(float(gaps.width_m[f, g]), 2), "limit_m": round(float(gaps.limit_m[f, g]), 2),
+                         "state": state, "filled_by": None if filled is None else p.own_number(f, filled)})
+        return sorted(rows, key=lambda r: (r["state"] == "empty", r["limit_m"] - r["width_m"]))
+
+    def _filler(self, f: int, g: int) -> int | None:
+        """The balance player who was sent to this gap's man, or stands nearest to its middle as it asks."""
+        gaps, d = self.d.gaps, self.d
+        assert gaps is not None
+        man = gaps.man[f, g]
+        on_man = np.flatnonzero((d.mark[f] == man) & (d.duty[f] == DROP_ONTO)) if man != NOBODY else []
+        near = np.flatnonzero(norm(d.spot[f] - gaps.middle[f, g]) <= gaps.limit_m[f, g] / 2)
+        near = [n for n in near if n not in (gaps.left[f, g], gaps.right[f, g])]
+        found = [*on_man, *near]
+        return int(found[0]) if len(found) else None

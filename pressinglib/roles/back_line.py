@@ -1,0 +1,110 @@
+"""The back line: shifts with the ball as one line, and holds, steps or drops by the pressure on the ball."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from pressinglib.roles.balance import block_reference
+from pressinglib.roles.decisions import Decisions, Jobs
+from pressinglib.roles.picture import Bools, Floats, Picture, unit
+from pressinglib.roles.vocabulary import (
+    BACK_LINE,
+    DROP_LINE,
+    GOAL_KICK,
+    HOLD_LINE,
+    IN_TIME,
+    NOBODY,
+    PRESSURE,
+    STEP_UP,
+    THROW_IN,
+)
+
+LONG_BALL_M = 45.0  # a ball further from the line than this cannot hurt it at once (D)
+FADE_M = 10.0
+FADE_S = 0.5  # the line does not wait for the last tenth of a second: it moves by degrees (D)
+MOST_UP_M, MOST_BACK_M = 4.0, 5.0  # how far a line moves towards its block height in one picture (D)
+LAST_STAND_M = 20.0  # outnumbered, the line drops to this distance from goal
+BACK_PASS_MPS = 3.0
+FACING_AWAY_DEG = 100.0
+NARROW = 0.85
+
+
+def choose_back_line(p: Picture, d: Decisions) -> Jobs:
+    """Anchors of the back line: across by the block, in depth from where the line is, towards its block height.
+
+    Covered ball: hold, or step up by 4 m on a back pass; open ball: drop by 5 m and narrow. A ball that a presser
+    reaches in time counts as covered, for the picture is judged with the run carried out.
+    """
+    who = p.back & (d.role == BACK_LINE)
+    reference = block_reference(p, p.back & ~who)
+    current = _middle_x(p, who)
+    drop = drop_m(p, d)
+    step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
+    height = current + np.clip(_middle_x(p, who, reference) - current, -MOST_BACK_M, MOST_UP_M)
+    height = np.where(drop > 0, np.minimum(height, current) - drop, np.maximum(height, current + step))
+    height = _last_stand(p, d, who, np.maximum(height, -p.pitch.length_m / 2 + 5.0), drop)
+    return Jobs(who, _duties(p, current, height), np.full(who.shape, NOBODY), _line_anchors(p, who, reference, height, drop))
+
+
+def _middle_x(p: Picture, who: Bools, xy: Floats | None = None) -> Floats:
+    """(F,) mean x of the line."""
+    x = (p.own if xy is None else xy)[..., 0]
+    return np.where(who, x, 0.0).sum(1) / np.maximum(who.sum(1), 1)
+
+
+def openness(p: Picture, d: Decisions) -> Floats:
+    """(F,) 0 for a covered ball, 1 for an open one, with a short fade between."""
+    time = np.where(p.outfield, p.to_ball_s, np.inf).min(1)
+    fade = np.clip((time - p.settings.covered_s) / FADE_S, 0.0, 1.0)
+    covered = (d.timing == IN_TIME) | _faces_away(p) | (p.ball_height_m > 1.0) | _back_pass(p)
+    if p.settings.open_ball == "playable":
+        covered = covered | (p.own_goal_m < p.ball_goal_m[:, None] - 1.0).all(1) & (time < 2.0)
+    return np.where(covered | np.isin(p.state, (THROW_IN, GOAL_KICK)), 0.0, fade)
+
+
+def drop_m(p: Picture, d: Decisions) -> Floats:
+    """(F,) how far the line drops: all of the setting for an open ball within range of a long pass."""
+    away = p.focus[:, 0] - _middle_x(p, p.back)
+    in_range = np.clip((LONG_BALL_M - away) / FADE_M, 0.0, 1.0)
+    return p.settings.line_drop_m * openness(p, d) * in_range * (p.state != 2)
+
+
+def _faces_away(p: Picture) -> Bools:
+    """(F,) the holder's body is turned from our goal; unknown counts as facing it."""
+    facing = np.where(p.is_holder, np.nan_to_num(p.facing_rad, nan=0.0), 0.0).sum(1)
+    known = (p.is_holder & np.isfinite(p.facing_rad)).any(1)
+    way = unit(p.goal - p.origin)
+    cosine = np.cos(facing) * way[:, 0] + np.sin(facing) * way[:, 1]
+    return np.asarray(known & (cosine < np.cos(np.radians(FACING_AWAY_DEG))))
+
+
+def _back_pass(p: Picture) -> Bools:
+    return np.asarray((p.receiver >= 0) & (p.ball_velocity[:, 0] > BACK_PASS_MPS))
+
+
+def outnumbered(p: Picture, d: Decisions) -> Bools:
+    """(F,) an open ball and at least as many attackers ahead of it as defenders goal-side of it."""
+    attackers = (p.opp_here & ~p.is_holder & (p.opp_goal_m < p.ball_goal_m[:, None])).sum(1)
+    defenders = (p.outfield & p.goal_side).sum(1)
+    return np.asarray((openness(p, d) > 0.5) & (attackers >= defenders))
+
+
+def _last_stand(p: Picture, d: Decisions, who: Bools, height: Floats, drop: Floats) -> Floats:
+    """Outnumbered, the line runs back (at most 10 m in one picture) towards 20 m from goal."""
+    stand = -p.pitch.length_m / 2 + LAST_STAND_M
+    back = np.maximum(_middle_x(p, who) - 10.0, stand)
+    return np.where(outnumbered(p, d), np.minimum(height, back), height)
+
+
+def _line_anchors(p: Picture, who: Bools, reference: Floats, height: Floats, drop: Floats) -> Floats:
+    """Across as in the block, narrower with an open ball; in depth on one line that keeps the block's gentle bow."""
+    middle_x, middle_y = _middle_x(p, who, reference), np.where(who, reference[..., 1], 0).sum(1) / np.maximum(who.sum(1), 1)
+    squeeze = 1 - (1 - NARROW) * np.clip(drop / 5.0, 0.0, 1.0)
+    x = reference[..., 0] - middle_x[:, None] + height[:, None]
+    y = middle_y[:, None] + (reference[..., 1] - middle_y[:, None]) * squeeze[:, None]
+    return p.pitch.inside(np.stack([x, y], axis=-1), 0.5)
+
+
+def _duties(p: Picture, current: Floats, height: Floats) -> np.ndarray:  # type: ignore[type-arg]
+    move = (height - current)[:, None]
+    return np.where(move < -2.0, DROP_LINE, np.where(move > 2.0, STEP_UP, HOLD_LINE)) + 0 * p.line

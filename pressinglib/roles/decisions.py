@@ -1,0 +1,82 @@
+"""What has been decided about a picture so far: arrays that the rules fill one after another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from pressinglib.field.slots import BACK, GOALKEEPER
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture
+from pressinglib.roles.vocabulary import BACK_LINE, BALANCE, HOLD, HOLD_LINE, KEEP_BLOCK, NOBODY, SWEEP
+from pressinglib.roles.vocabulary import GOALKEEPER as KEEPER
+
+
+class Jobs(NamedTuple):
+    """Who does a job (F, N), his duty code, the opponent concerned (-1 nobody) and his anchor (F, N, 2)."""
+
+    who: Bools
+    duty: Ints
+    mark: Ints
+    anchor: Floats
+
+
+class Gaps(NamedTuple):
+    """Gaps between neighbours as seen from the ball, (F, G): G is the largest number in any frame."""
+
+    here: Bools
+    left: Ints  # index of the two neighbours, left one first as seen from the ball
+    right: Ints
+    middle: Floats  # (F, G, 2)
+    width_m: Floats
+    limit_m: Floats
+    man: Ints  # the opponent behind it who matters most, -1 nobody
+
+
+@dataclass(eq=False)
+class Decisions:
+    """Filled in the order of the fields; a rule reads what stands before its own."""
+
+    presser: Ints  # (F,) index, -1 nobody
+    timing: Ints  # (F,)
+    steer: Ints  # (F,) sign of the y to which the carrier is steered, 0 none
+    end_xy: Floats  # (F, 2) where the presser ends
+    way_s: Floats  # (F, N, 3) time of each player to each way out
+    take_over: Ints  # (F, 3) next presser by way out
+    take_over_s: Floats  # (F, 3)
+    options: Bools  # (F, M) short, easy options
+    role: Ints  # (F, N)
+    duty: Ints
+    mark: Ints
+    anchor: Floats  # (F, N, 2)
+    spot: Floats  # (F, N, 2)
+    gaps: Gaps | None = None
+    far_side_limit_m: Floats | None = None  # (F,)
+    far_man: Ints | None = None  # (F,) the far-side opponent who is guarded
+
+    def give(self, jobs: Jobs, role: int) -> None:
+        """Write some players' jobs into the arrays."""
+        who = jobs.who
+        self.role = np.where(who, role, self.role)
+        self.duty = np.where(who, jobs.duty, self.duty)
+        self.mark = np.where(who, jobs.mark, self.mark)
+        self.anchor = np.where(who[..., None], jobs.anchor, self.anchor)
+
+
+def undecided(p: Picture) -> Decisions:
+    """Nobody presses; everyone stays where he is in the role of his line."""
+    frames, players = p.line.shape
+    role = np.where(p.line == GOALKEEPER, KEEPER, np.where(p.line == BACK, BACK_LINE, BALANCE))
+    duty = np.choose(np.minimum(p.line.clip(0), 2), [SWEEP, HOLD_LINE, KEEP_BLOCK])
+    nobody = np.full(frames, NOBODY)
+    return Decisions(
+        presser=nobody, timing=np.full(frames, HOLD), steer=np.zeros(frames, int), end_xy=p.focus.copy(),
+        way_s=np.full((frames, players, 3), np.inf), take_over=np.full((frames, 3), NOBODY), take_over_s=np.full((frames, 3), np.inf),
+        options=np.zeros(p.opp.shape[:2], bool), role=role, duty=duty, mark=np.full((frames, players), NOBODY),
+        anchor=p.own.copy(), spot=p.own.copy())
+
+
+def is_player(index: Ints, count: int) -> Bools:
+    """(F, N) mask of the player `index` (F,); all False where it is -1."""
+    return np.arange(count) == np.asarray(index)[..., None]

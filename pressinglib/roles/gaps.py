@@ -1,0 +1,68 @@
+"""The gaps between presser and covers, as seen from the ball."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from pressinglib.physics.lanes import gap_limit
+from pressinglib.roles.decisions import Decisions, Gaps, is_player
+from pressinglib.roles.marking import marked
+from pressinglib.roles.options import PASS_DECAY_M, in_shadow, worth
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
+from pressinglib.roles.vocabulary import COVER, NOBODY
+
+BEHIND_M = 1.0  # a man is behind a gap if he is this much further from the ball than its middle
+LINE_HOLDS_M = 9.0  # a man whom the back line has goal-side within this distance is its business (D)
+LINE_SHARE = 0.35  # ... and counts less for the gap (D)
+
+
+def find_gaps(p: Picture, d: Decisions) -> Gaps:
+    """Neighbours of presser and covers by bearing from the ball; width against the gap rule; the man who matters behind.
+
+    The limit is the teaching rule: reach 1 m, ball 15 m/s, reaction 0.3 s, players 5 m/s in a straight line.
+    """
+    spots = np.where(is_player(d.presser, p.line.shape[1])[..., None], d.end_xy[:, None], d.anchor)
+    member = (d.role == COVER) | is_player(d.presser, p.line.shape[1])
+    bearing = np.where(member, _bearing(p, spots), np.inf)
+    order = bearing.argsort(1)[:, : max(int(member.sum(1).max(initial=0)), 1)]
+    left, right = order[:, :-1], order[:, 1:]
+    here = np.isfinite(np.take_along_axis(bearing, right, 1))
+    a, b = (np.take_along_axis(spots, i[..., None], 1) for i in (left, right))
+    middle = (a + b) / 2
+    inside = _between(p, np.take_along_axis(bearing, left, 1), np.take_along_axis(bearing, right, 1), middle)
+    man = _man_behind(p, d, inside & here[..., None])
+    return Gaps(here, left, right, middle, norm(a - b), gap_limit(norm(middle - p.origin[:, None])), man)
+
+
+def _bearing(p: Picture, xy: Floats) -> Floats:
+    """(F, n) angle off the line from the ball to the goal, counter-clockwise, of points (F, n, 2)."""
+    off = xy - p.origin[:, None]
+    gx, gy = p.goal_way[:, None, 0], p.goal_way[:, None, 1]
+    return np.arctan2(gx * off[..., 1] - gy * off[..., 0], gx * off[..., 0] + gy * off[..., 1])
+
+
+def _between(p: Picture, left: Floats, right: Floats, middle: Floats) -> Bools:
+    """(F, G, M) opponents whose bearing lies between two neighbours and who are beyond the gap."""
+    seen = _bearing(p, p.opp)[:, None]
+    beyond = norm(p.opp - p.origin[:, None])[:, None] > norm(middle - p.origin[:, None])[..., None] + BEHIND_M
+    with np.errstate(invalid="ignore"):
+        return np.asarray((left[..., None] < seen) & (seen < right[..., None]) & beyond)
+
+
+def man_value(p: Picture, d: Decisions) -> Floats:
+    """(F, M) how much a free opponent matters to the balance: worth and pass length; less if the back line has him."""
+    free = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper & ~marked(p, d.mark) & ~in_shadow(p, d)
+    value = worth(p, p.opp) * np.exp(-norm(p.opp - p.origin[:, None]) / (PASS_DECAY_M / 2))
+    return np.where(free, value * np.where(line_has(p), LINE_SHARE, 1.0), 0.0)
+
+
+def line_has(p: Picture) -> Bools:
+    """(F, M) opponents whom a back-line player has goal-side, within 9 m."""
+    apart = norm(p.opp[:, :, None] - p.own[:, None])
+    goal_side = p.own_goal_m[:, None] < p.opp_goal_m[:, :, None] + 1.0
+    return np.asarray((p.back[:, None] & goal_side & (apart <= LINE_HOLDS_M)).any(-1))
+
+
+def _man_behind(p: Picture, d: Decisions, inside: Bools) -> Ints:
+    value = np.where(inside, man_value(p, d)[:, None], 0.0)
+    return np.where(value.max(-1) > 0, value.argmax(-1), NOBODY)

@@ -1,0 +1,62 @@
+"""From where an opponent is denied, and which opponents are whose business."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from pressinglib.physics.ball import ball_time
+from pressinglib.physics.motion import arrival_time
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, unit
+
+IN_FRONT_M = 1.5  # on the lane, this far off the man (P: 1-2 m)
+BACKED_M = 15.0  # ... if a back-line player is goal-side of him within this distance (D)
+NEAREST_M, FURTHEST_M = 1.2, 6.0  # goal-side of the man: never nearer, never further (D)
+BEFORE_BALL_S = 0.2  # how much before the ball the marker must be able to get there (D)
+SHADE = 0.5  # how much a goal-side marker leans from the goal to the ball (D)
+
+
+def denial_places(p: Picture, furthest_m: float = FURTHEST_M) -> Floats:
+    """(F, M, 2) the place from which each opponent is denied the ball.
+
+    In front of him on the lane where the back line backs it up; else goal-side, shaded to the ball, and as near as the
+    ball's travel demands: a far option is held from further off than a near one.
+    """
+    to_ball = unit(p.origin[:, None] - p.opp)
+    goal_side = unit(unit(p.goal - p.opp) + SHADE * to_ball)
+    behind = p.opp + goal_side * np.minimum(_slack_m(p), furthest_m)[..., None]
+    front = p.opp + to_ball * IN_FRONT_M
+    return p.pitch.inside(np.where(_backed(p)[..., None], front, behind), 0.5)
+
+
+def goal_side_places(p: Picture, furthest_m: float) -> Floats:
+    """(F, M, 2) the same, always goal-side: for players who drop onto a man."""
+    to_ball = unit(p.origin[:, None] - p.opp)
+    direction = unit(unit(p.goal - p.opp) + SHADE * to_ball)
+    return p.pitch.inside(p.opp + direction * np.minimum(_slack_m(p), furthest_m)[..., None], 0.5)
+
+
+def _slack_m(p: Picture) -> Floats:
+    """(F, M) from how far a standing marker still reaches the man before the ball."""
+    s = p.settings
+    run_s = ball_time(norm(p.opp - p.origin[:, None]), s.ball_mps) - s.reaction_s - BEFORE_BALL_S
+    run_s = np.maximum(run_s, 0.0)
+    run_m = s.top_speed_mps * (run_s - (1 - np.exp(-s.alpha_per_s * run_s)) / s.alpha_per_s)
+    return np.maximum(run_m + s.reach_m, NEAREST_M)
+
+
+def _backed(p: Picture) -> Bools:
+    apart = norm(p.opp[:, :, None] - p.own[:, None])
+    behind = p.own_goal_m[:, None] < p.opp_goal_m[:, :, None]
+    return np.asarray((p.back[:, None] & behind & (apart <= BACKED_M)).any(-1))
+
+
+def times_to(p: Picture, places: Floats) -> Floats:
+    """(F, N, J) time of each player to each of the places (F, J, 2)."""
+    s = p.settings
+    time = arrival_time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None], s.alpha_per_s, s.top_speed_mps)
+    return np.where(p.own_here[:, :, None], time, np.inf)
+
+
+def marked(p: Picture, mark: np.ndarray) -> Bools:  # type: ignore[type-arg]
+    """(F, M) opponents who are somebody's mark in (F, N)."""
+    return np.asarray((mark[:, :, None] == np.arange(p.opp.shape[1])).any(1))

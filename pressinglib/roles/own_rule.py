@@ -1,0 +1,100 @@
+"""An analyst's own rule: a plain function of one situation, lifted over frames by a loop."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+
+from pressinglib.errors import PressingError, RuleError
+from pressinglib.field.player import as_xy
+from pressinglib.field.situation import Situation
+from pressinglib.roles.decisions import Decisions, Jobs
+from pressinglib.roles.picture import Picture
+from pressinglib.roles.vocabulary import NOBODY, TIMINGS
+
+STEERS = ("right", "none", "left")
+
+
+def lifted(name: str, rule: Callable[..., Any], stock: Callable[..., Any]) -> Callable[..., Any]:
+    """The rule in the form the engine calls: arrays in, arrays out; stock rules pass through.
+
+    A failure of the rule, or an answer of the wrong kind, is a RuleError that names rule, picture and cause.
+    """
+    if getattr(rule, "__module__", "").startswith("pressinglib.roles"):
+        return rule
+
+    def over_frames(p: Picture, d: Decisions) -> Any:
+        answers = [_asked(name, rule, p, f) for f in range(len(p))]
+        return READERS.get(name, _places)(name, p, d, answers, stock)
+
+    return over_frames
+
+
+def _asked(name: str, rule: Callable[..., Any], p: Picture, f: int) -> Any:
+    """The rule's answer on one frame; picture.source holds the situation as it came."""
+    situation = p.situation(f)
+    try:
+        return rule(situation)
+    except PressingError:
+        raise
+    except Exception as error:
+        raise RuleError(name, f"picture {f}", f"{type(error).__name__}: {error}") from error
+
+
+def _index(name: str, p: Picture, f: int, number: Any) -> int:
+    if number is None:
+        return NOBODY
+    for n in range(p.line.shape[1]):
+        if p.own_here[f, n] and p.own_number(f, n) == number:
+            return n
+    known = ", ".join(p.own_number(f, n) for n in range(p.line.shape[1]))
+    raise RuleError(name, f"picture {f}", f"the rule gave {number!r}", todo=f"give one of {known}, or None")
+
+
+def _player(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
+    return np.array([_index(name, p, f, a) for f, a in enumerate(answers)])
+
+
+def _word(name: str, words: tuple[str, ...], answers: list[Any]) -> np.ndarray:  # type: ignore[type-arg]
+    for f, answer in enumerate(answers):
+        if answer not in words:
+            raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo=f"give one of {', '.join(words)}")
+    return np.array([words.index(a) for a in answers])
+
+
+def _timing(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
+    return np.where(d.presser >= 0, _word(name, TIMINGS, answers), TIMINGS.index("hold"))
+
+
+def _steer(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
+    return ((_word(name, STEERS, answers) - 1) * p.side * (d.presser >= 0)).astype(int)
+
+
+def _checked_place(name: str, p: Picture, f: int, answer: Any) -> Any:
+    xy = np.array(as_xy(answer, f"answer of rule {name}"))
+    if not p.pitch.holds(xy):
+        raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo="give a place on the pitch")
+    return xy * (1.0, p.side[f])
+
+
+def _one_place(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
+    return np.array([_checked_place(name, p, f, a) for f, a in enumerate(answers)])
+
+
+def _places(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
+    """Places by number on top of the stock answer: the stock rule decides duties, the own rule some places."""
+    answer = stock(p, d)
+    xy = np.array(answer.anchor if isinstance(answer, Jobs) else answer)
+    for f, places in enumerate(answers):
+        if not isinstance(places, dict):
+            raise RuleError(name, f"picture {f}", f"the rule gave {type(places).__name__}",
+                            todo="give a dict from numbers to (x, y)")
+        for number, place in places.items():
+            xy[f, _index(name, p, f, number)] = _checked_place(name, p, f, place)
+    return answer._replace(anchor=xy) if isinstance(answer, Jobs) else xy
+
+
+READERS = {"choose_presser": _player, "choose_timing": _timing, "choose_steer": _steer, "place_presser": _one_place,
+           "place_goalkeeper": _one_place}

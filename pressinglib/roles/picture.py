@@ -1,0 +1,276 @@
+"""The picture as arrays over a leading frame axis: what every rule reads.
+
+All rules work on one side of the pitch: a picture is turned over (y -> -y) where the ball lies on the right, so that the
+ball side is always y >= 0 and a mirrored picture gets the mirrored plan by construction. Players are sorted by place, so
+that neither their order nor their names change a plan. `Picture.back` undoes both.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.field.formations import infer_lines
+from pressinglib.field.frames import Frames
+from pressinglib.field.pitch import Pitch
+from pressinglib.field.situation import Situation
+from pressinglib.field.slots import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, WING_BACKS
+from pressinglib.physics.motion import arrival_time
+from pressinglib.physics.offside import offside_line_x
+from pressinglib.roles.settings import Settings
+from pressinglib.roles.vocabulary import LOOSE, NOBODY, OPEN_PLAY, WON
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int_]
+Bools = NDArray[np.bool_]
+UNKNOWN_LINE = -2
+ABSENT_LINE = -1
+
+
+def pick(values: NDArray[Any], index: Ints) -> NDArray[Any]:
+    """`values[f, index[f]]` for values (F, N) or (F, N, 2); index -1 gives the last one, so mask it."""
+    return np.asarray(values[np.arange(len(values)), index])
+
+
+def norm(vector: Floats) -> Floats:
+    """Length along the last axis; components are squared by hand, which is faster than a general norm."""
+    return np.sqrt(vector[..., 0] * vector[..., 0] + vector[..., 1] * vector[..., 1])
+
+
+def unit(vector: Floats) -> Floats:
+    """The vector at length 1; a vector of no length points at the own goal (-1, 0)."""
+    length = norm(vector)
+    safe = np.where(length > 1e-9, length, 1.0)[..., None]
+    return np.where(length[..., None] > 1e-9, vector / safe, (-1.0, 0.0))
+
+
+def turned(vector: Floats, angle_rad: Any) -> Floats:
+    """The vector (..., 2) turned by an angle (...), counter-clockwise."""
+    c, s = np.cos(angle_rad), np.sin(angle_rad)
+    x, y = vector[..., 0], vector[..., 1]
+    return np.stack([c * x - s * y, s * x + c * y], axis=-1)
+
+
+@dataclass(frozen=True, eq=False)
+class Picture:
+    """F pictures: pressing team (F, N), team in possession (F, M); metres, m/s; NaN where absent."""
+
+    frames: Frames  # as they came
+    pitch: Pitch
+    settings: Settings
+    side: Floats  # (F,) +1, or -1 where the picture was turned over
+    own_order: Ints  # (F, N) place in the sheet of the i-th player here
+    opp_order: Ints  # (F, M)
+    own: Floats
+    own_velocity: Floats
+    line: Ints  # (F, N) slots.py codes, -1 absent
+    wing_back: Bools
+    opp: Floats
+    opp_velocity: Floats
+    opp_keeper: Bools
+    facing_rad: Floats  # (F, M), NaN unknown
+    ball: Floats  # (F, 2)
+    ball_velocity: Floats
+    ball_height_m: Floats
+    carrier: Ints  # (F,) index, -1 nobody
+    receiver: Ints
+    state: Ints  # (F,) vocabulary codes
+
+    def __len__(self) -> int:
+        return len(self.ball)
+
+    # -- who is there --------------------------------------------------------------------------------------------
+
+    @cached_property
+    def own_here(self) -> Bools:
+        """(F, N) players of the pressing team who are in the picture."""
+        return self.line != ABSENT_LINE
+
+    @cached_property
+    def opp_here(self) -> Bools:
+        """(F, M) opponents who are in the picture."""
+        return np.isfinite(self.opp[..., 0])
+
+    @cached_property
+    def outfield(self) -> Bools:
+        """(F, N) all but the goalkeeper."""
+        return self.line > GOALKEEPER
+
+    @cached_property
+    def back(self) -> Bools:
+        """(F, N) the back line."""
+        return self.line == BACK
+
+    @cached_property
+    def front(self) -> Bools:
+        """(F, N) midfield and attack, and a wing-back on the ball's side (common practice)."""
+        return (self.line > BACK) | (self.wing_back & (self.own[..., 1] > 0) & (self.ball[:, 1:] > 2))
+
+    @cached_property
+    def men_short(self) -> Ints:
+        """(F,) how many players fewer the pressing team has."""
+        return np.maximum(self.opp_here.sum(1) - self.own_here.sum(1), 0)
+
+    # -- where things are ----------------------------------------------------------------------------------------
+
+    @property
+    def goal(self) -> Floats:
+        """(2,) centre of the pressing team's goal."""
+        return np.array(self.pitch.own_goal_xy)
+
+    @cached_property
+    def origin(self) -> Floats:
+        """(F, 2) where the next pass starts: the receiver while a pass travels to him, else the ball."""
+        there = pick(self.opp, self.receiver)
+        return np.where((self.receiver >= 0)[:, None], there, self.ball)
+
+    @cached_property
+    def holder(self) -> Ints:
+        """(F,) index of the opponent who has the ball or is about to."""
+        return np.where(self.receiver >= 0, self.receiver, self.carrier)
+
+    @cached_property
+    def is_holder(self) -> Bools:
+        """(F, M) the same as a mask."""
+        return np.arange(self.opp.shape[1]) == self.holder[:, None]
+
+    @cached_property
+    def focus(self) -> Floats:
+        """(F, 2) where the one to be pressed will be after the lead time, on the pitch."""
+        velocity = np.where((self.holder >= 0)[:, None], pick(self.opp_velocity, self.holder), self.ball_velocity)
+        return self.pitch.inside(self.origin + self.settings.lead_time_s * velocity)
+
+    @cached_property
+    def goal_way(self) -> Floats:
+        """(F, 2) unit vector from the focus to the goal."""
+        return unit(self.goal - self.focus)
+
+    @cached_property
+    def own_goal_m(self) -> Floats:
+        """(F, N) distance of the pressing team's players to their goal."""
+        return norm(self.own - self.goal)
+
+    @cached_property
+    def opp_goal_m(self) -> Floats:
+        """(F, M) distance of opponents to the pressing team's goal."""
+        return norm(self.opp - self.goal)
+
+    @cached_property
+    def ball_goal_m(self) -> Floats:
+        """(F,) distance from the origin of the next pass to the goal."""
+        return norm(self.origin - self.goal)
+
+    @cached_property
+    def goal_side(self) -> Bools:
+        """(F, N) nearer the own goal than the ball."""
+        return self.own_goal_m < self.ball_goal_m[:, None]
+
+    @cached_property
+    def offside(self) -> Bools:
+        """(F, M) in an offside position (Law 11); nobody is from a throw-in or goal kick."""
+        line = np.asarray(offside_line_x(self.own[..., 0], self.ball[:, 0], -self.pitch.length_m / 2))
+        ahead = self.opp[..., 0] < line[:, None] - 1e-9
+        free = np.isin(self.state, (3, 4))[:, None]
+        return ahead & ~free & ~self.is_holder & self.opp_here
+
+    @cached_property
+    def to_ball_s(self) -> Floats:
+        """(F, N) time of each player to the ball itself, no reaction; inf where absent."""
+        return self.own_arrival(self.ball[:, None])
+
+    def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
+        """Times of the pressing team (F, N) to targets that broadcast to (F, N, 2); inf where absent."""
+        s = self.settings
+        time = arrival_time(self.own, self.own_velocity, target_xy, s.alpha_per_s, s.top_speed_mps, reaction_s, reach_m)
+        return np.where(self.own_here, time, np.inf)
+
+    def own_number(self, f: int, n: int) -> str:
+        """Number of the n-th player of the pressing team in frame f."""
+        return self.frames.pressing_numbers[self.own_order[f, n]]
+
+    def opp_number(self, f: int, m: int) -> str:
+        """Number of the m-th opponent in frame f."""
+        return self.frames.possession_numbers[self.opp_order[f, m]]
+
+    def situation(self, f: int) -> Situation:
+        """Frame f as it came."""
+        return self.frames.situation(f)
+
+    # -- and back ------------------------------------------------------------------------------------------------
+
+    def turned_back(self, xy: Floats) -> Floats:
+        """Points (F, ..., 2) in the frame of the picture as it came."""
+        side = self.side.reshape(-1, *[1] * (xy.ndim - 2))
+        return np.stack([xy[..., 0], xy[..., 1] * side], axis=-1)
+
+
+def picture_of(frames: Frames, settings: Settings) -> Picture:
+    """The arrays of some frames, turned to the ball's side and sorted by place."""
+    side = _side(frames)
+    flip = np.stack([np.ones_like(side), side], axis=-1)[:, None]
+    own, opp = frames.pressing_xy * flip, frames.possession_xy * flip
+    own_order = _by_place(own, frames.pressing_numbers)
+    opp_order = _by_place(opp, frames.possession_numbers)
+    carrier, state = _ball_state(frames, settings.control_m)
+    theirs = np.array([LINE_OF_SLOT.get(s) == GOALKEEPER for s in frames.possession_slots])
+    wings = np.array([s in WING_BACKS for s in frames.pressing_slots])
+
+    def ours(values: NDArray[Any]) -> NDArray[Any]:
+        return np.take_along_axis(values, own_order.reshape(*own_order.shape, *[1] * (values.ndim - 2)), 1)
+
+    def others(values: NDArray[Any]) -> NDArray[Any]:
+        return np.take_along_axis(values, opp_order.reshape(*opp_order.shape, *[1] * (values.ndim - 2)), 1)
+
+    return Picture(
+        frames, frames.pitch, settings, side, own_order, opp_order, ours(own), ours(frames.pressing_velocity * flip),
+        ours(_lines(frames)), wings[own_order], others(opp), others(frames.possession_velocity * flip), theirs[opp_order],
+        others(np.radians(frames.facing_deg) * side[:, None]), frames.ball_xy * flip[:, 0], frames.ball_velocity * flip[:, 0],
+        frames.ball_height_m, _placed(carrier, opp_order), _placed(np.asarray(frames.receiver), opp_order), state)
+
+
+def _side(frames: Frames) -> Floats:
+    """+1 where the ball lies on the left or, on the middle line, most of the pressing team does; else -1."""
+    y = frames.ball_xy[:, 1]
+    lean = np.nansum(frames.pressing_xy[..., 1], axis=1)
+    sign = np.sign(np.where(np.abs(y) > 1e-9, y, lean))
+    return np.where(sign < 0, -1.0, 1.0)
+
+
+def _by_place(xy: Floats, numbers: tuple[str, ...]) -> Ints:
+    """(F, N) order by x, then y, then number; absent players (NaN) come last."""
+    rank = np.broadcast_to(np.argsort(np.argsort(np.array(numbers))), xy.shape[:2])
+    return np.lexsort((rank, xy[..., 1], xy[..., 0]), axis=-1)
+
+
+def _placed(index: Ints, order: Ints) -> Ints:
+    """Where the sheet's player `index` (F,) stands in the sorted order."""
+    return np.where(index >= 0, np.argmax(order == index[:, None], axis=1), NOBODY)
+
+
+def _lines(frames: Frames) -> Ints:
+    """(F, N) line of each player; slots "outfield" get the best-fitting line, absent players -1."""
+    sheet = np.array([UNKNOWN_LINE if s == OUTFIELD else LINE_OF_SLOT[s] for s in frames.pressing_slots])
+    here = np.isfinite(frames.pressing_xy[..., 0])
+    lines = np.where(here, sheet, ABSENT_LINE)
+    if (sheet == UNKNOWN_LINE).any():
+        unknown = lines == UNKNOWN_LINE
+        fitted = infer_lines(frames.pressing_xy, here & (lines != GOALKEEPER))
+        lines = np.where(unknown, fitted, lines)
+    return lines
+
+
+def _ball_state(frames: Frames, control_m: float) -> tuple[Ints, Ints]:
+    """(carrier, state): the carrier given, else the nearest opponent in reach unless a presser is nearer."""
+    theirs = np.nan_to_num(norm(frames.possession_xy - frames.ball_xy[:, None]), nan=np.inf)
+    ours = np.nan_to_num(norm(frames.pressing_xy - frames.ball_xy[:, None]), nan=np.inf)
+    near, rival = theirs.min(1), ours.min(1)
+    found = np.where((near <= control_m) & (near <= rival), theirs.argmin(1), NOBODY)
+    carrier = np.where(frames.carrier == -2, found, frames.carrier)
+    carrier = np.where(frames.receiver >= 0, NOBODY, carrier)
+    held = (carrier >= 0) | (frames.receiver >= 0)
+    state = np.where(held, OPEN_PLAY, np.where(rival <= control_m, WON, LOOSE))
+    return carrier, np.where(frames.restart > 0, frames.restart + 2, state)

@@ -1,0 +1,124 @@
+"""The numbers of the method: each with its default, its range, its grade and its source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from typing import Any
+
+from pressinglib.errors import BadInput, UnknownName
+from pressinglib.field.player import as_number
+
+# Grades: A law, federation or peer-reviewed source; B named author; P common practice; D own arithmetic.
+
+
+def _number(default: float, low: float, high: float, grade: str, source: str) -> Any:
+    return field(default=default, metadata={"low": low, "high": high, "grade": grade, "source": source})
+
+
+def _words(default: str, choices: tuple[str, ...], grade: str, source: str) -> Any:
+    return field(default=default, metadata={"choices": choices, "grade": grade, "source": source})
+
+
+def _numbers(default: tuple[float, ...], low: float, high: float, grade: str, source: str) -> Any:
+    return field(default=default, metadata={"low": low, "high": high, "many": len(default), "grade": grade, "source": source})
+
+
+@dataclass(frozen=True)
+class Settings:
+    """Settings of the method; metres, seconds, degrees. `Settings.table()` lists ranges, grades and sources.
+
+    Raises
+    ------
+    UnknownName
+        For a setting that does not exist (also a TypeError).
+    BadInput
+        For a value outside its range.
+
+    Examples
+    --------
+    >>> Settings(pressers="anyone", short_pass_m=20).short_pass_m
+    20.0
+    >>> Settings(short_pass_m=200)
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: setting short_pass_m: expected a number from 15 to 30; got 200. ...
+    """
+
+    pressers: str = _words("front", ("front", "anyone"), "P", "who may press: midfield and attack first, or all")
+    steering: str = _words("to_surplus", ("to_surplus", "outside", "inside"), "P", "contested: both ways are taught")
+    open_ball: str = _words("pressure", ("pressure", "playable"), "P", "contested: what the back line reads")
+    confrontation_x_m: float | None = field(default=None, metadata={
+        "low": -40.0, "high": 52.5, "grade": "D", "source": "line of confrontation; None: press everywhere; mid 17, low 0"})
+    lead_time_s: float = _number(0.5, 0, 1, "A", "measured on open match data (Bassek et al. 2025), 52 duels")
+    step_out_s: float = _number(1.0, 0.3, 3, "D", "a back-line player steps if he is there this much before the midfield")
+    in_time_s: float = _number(3.0, 1, 4, "D", "a carrier met within this time is pressed in time")
+    end_distance_m: float = _number(1.5, 0.9, 2, "A", "arm's length: The FA, Press and cover to defend, 2025; 1-1.5 m P")
+    contain_distance_m: float = _number(3.0, 2, 4, "D", "where a late presser stops")
+    trusted_shadow_deg: float = _number(20, 10, 37, "D", "half-angle; the carrier shifts the ball, so less than geometry")
+    approach_limits_deg: tuple[float, ...] = _numbers((75, 60, 40, 20), 0, 90, "D",
+                                                      "attacking, middle, own third, within 25 m of goal")
+    short_pass_m: float = _number(25, 15, 30, "P", "radius of the short options")
+    covers_at_least: float = _number(2, 1, 4, "P", "covers")
+    covers_at_most: float = _number(4, 1, 6, "P", "covers")
+    count_goalkeeper: str = _words("no", ("no", "yes"), "P", "is their goalkeeper a short option?")
+    take_over_limit_s: float = _number(3.0, 2, 4, "D", "1.2 s from rest covers only 4.6 m")
+    touchline_counts: float = _number(2, 0, 3, "D", "the touchline as a helper in the surplus")
+    touchline_m: float = _number(14, 8, 20, "D", "within this of a touchline it counts")
+    surplus_radius_m: float = _number(25, 15, 35, "D", "radius of the surplus")
+    control_m: float = _number(1.5, 1, 2, "D", "who is this near has the ball")
+    cover_distances_m: tuple[float, ...] = _numbers((2.5, 4, 6, 8), 1.5, 12, "D",
+                                                    "own box, own, middle, attacking third (B/P: 1.8 m to ten steps)")
+    cover_angle_deg: float = _number(35, 30, 45, "B", "off the presser, or on the ball-goal line")
+    block_length_m: float = _number(32, 25, 40, "A", "32.5 +- 8.7 m: Forcher et al. 2024, 10.1177/17479541231172695")
+    block_width_m: float = _number(38, 30, 45, "A", "37.3 +- 4.8 m: the same")
+    back_gap_m: float = _number(10, 7, 15, "A", "10.2 +- 3.8 m, defence to midfield: the same")
+    front_gap_m: float = _number(13, 7, 15, "A", "13.3 +- 4.2 m, midfield to forwards: the same")
+    lateral_shift: float = _number(0.5, 0.3, 0.8, "P", "share of the ball's y; no published ratio found")
+    reaction_s: float = _number(0.3, 0.2, 0.8, "D", "a player who is set")
+    alpha_per_s: float = _number(1.3, 0.8, 2, "A", "Fujimura and Sugihara 2005 (value from memory)")
+    top_speed_mps: float = _number(7.8, 5, 10, "A", "the same (value from memory)")
+    deceleration_mps2: float = _number(6, 4, 6.3, "A", "Oliva-Lozano et al. 2020, 10.1371/journal.pone.0236959")
+    control_time_s: float = _number(0.5, 0.3, 0.8, "P", "the receiver's first touch")
+    reach_m: float = _number(0.9, 0.7, 1, "A", "0.7: Cascioli, Wang et al. 2025; 1 m P")
+    ball_mps: float = _number(15, 10, 20, "D", "ground pass")
+    switch_mps: float = _number(28, 20, 32, "D", "lofted switch, kicked at 25 degrees")
+    line_drop_m: float = _number(5, 1, 8, "P", "the back line with an open ball")
+    line_step_m: float = _number(4, 1, 8, "P", "the back line on a back pass")
+    line_spread_m: float = _number(2, 1, 4, "P", "how far the back line may be from one line")
+    covered_s: float = _number(1.0, 0.5, 2, "P", "a ball with a defender this near in time is covered")
+    run_time_s: float = _number(2.0, 1, 4, "D", "the running after which spots are judged")
+    settle_m: float = _number(4, 0, 6, "D", "how far cover and balance settle from their anchor")
+    settle_line_m: float = _number(2, 0, 4, "D", "how far the back line settles from its anchor")
+    settle_gain: float = _number(0.02, 0.005, 0.2, "D", "the least fall of danger that is worth a move")
+
+    def __new__(cls, *args: Any, **named: Any) -> Settings:
+        known = [f.name for f in fields(cls)]
+        for name in named:
+            if name not in known:
+                raise UnknownName("setting", name, known)
+        return super().__new__(cls)
+
+    def __post_init__(self) -> None:
+        for f in fields(self):
+            object.__setattr__(self, f.name, _checked(f.name, getattr(self, f.name), f.metadata))
+
+    @classmethod
+    def table(cls) -> list[dict[str, Any]]:
+        """Rows of name, default, range, grade and source."""
+        return [{"setting": f.name, "default": f.default,
+                 "range": f.metadata.get("choices", (f.metadata.get("low"), f.metadata.get("high"))),
+                 "grade": f.metadata["grade"], "source": f.metadata["source"]} for f in fields(cls)]
+
+
+def _checked(name: str, value: Any, meta: Any) -> Any:
+    what = f"setting {name}"
+    if "choices" in meta:
+        if value not in meta["choices"]:
+            raise BadInput(what, expected="one of " + ", ".join(meta["choices"]), got=repr(value), todo="use one of them")
+        return value
+    if "many" in meta:
+        if not isinstance(value, (tuple, list)) or len(value) != meta["many"]:
+            raise BadInput(what, expected=f"{meta['many']} numbers", got=repr(value), todo="give them all")
+        return tuple(as_number(v, what, low=meta["low"], high=meta["high"]) for v in value)
+    if value is None and name == "confrontation_x_m":
+        return None
+    return as_number(value, what, low=meta["low"], high=meta["high"])

@@ -1,0 +1,125 @@
+"""Duties by rule, spots by computation: each player settles near his anchor where the danger is least."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from pressinglib.physics.ball import ball_time
+from pressinglib.physics.motion import reached_xy, rest_arrival_time
+from pressinglib.roles.danger import Stakes, Threats, danger_of, stakes, threats
+from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, turned
+from pressinglib.roles.spacing import ROOM_M
+from pressinglib.roles.steering import kept_out
+from pressinglib.roles.vocabulary import BACK_LINE, BALANCE, COVER, DENY, DROP_ONTO, GUARD_FAR_SIDE, LOOSE, WON
+
+RINGS = np.array([1 / 3, 2 / 3, 1.0])
+DIRECTIONS = 8
+ROUNDS = 14
+GOAL_SIDE_M = 0.5
+FRAMES_AT_ONCE = 48  # keeps the arrays of a search within the processor's cache (measured)
+
+
+def after_running(p: Picture, target: Floats) -> Floats:
+    """(F, N, K, 2) where players are after 2 s of running for their targets (F, N, K, 2), 0.3 s reaction."""
+    s = p.settings
+    return reached_xy(p.own[:, :, None], p.own_velocity[:, :, None], target, s.run_time_s, s.alpha_per_s, s.top_speed_mps,
+                      s.reaction_s)
+
+
+def settle_spots(p: Picture, d: Decisions) -> Floats:
+    """(F, N, 2) spots near the anchors in `d.spot`.
+
+    Each round makes the one move, over all players and places, that lowers danger most, if it does so by 2 %; the duty
+    must hold at the new place. So the answer does not depend on the order of players, and ties keep the anchor.
+    """
+    tries = _tries(p, d)
+    allowed = _allowed(p, d, tries)
+    there = after_running(p, tries)
+    frames, players, places = tries.shape[:3]
+    t = threats(p, there.reshape(frames, players * places, 2))
+    t = Threats(*(a.reshape(frames, players, places, *a.shape[2:]) for a in t))
+    return _best_moves(p, stakes(p), t, tries, allowed)
+
+
+def _tries(p: Picture, d: Decisions) -> Floats:
+    """(F, N, K, 2) the anchor, rings around it, and staying put."""
+    s = p.settings
+    radius = np.where(np.isin(d.role, (COVER, BALANCE)), s.settle_m, np.where(d.role == BACK_LINE, s.settle_line_m, 0.0))
+    ring = turned(np.broadcast_to(np.array([-1.0, 0.0]), (DIRECTIONS, 2)), np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS)
+    offsets = np.concatenate([np.zeros((1, 2)), (RINGS[:, None, None] * ring).reshape(-1, 2)])
+    around = d.spot[:, :, None] + radius[..., None, None] * offsets
+    stay = np.where((norm(p.own - d.spot) <= radius)[..., None], p.own, d.spot)
+    tries = np.concatenate([around, stay[:, :, None]], axis=2)
+    return kept_out(p, np.concatenate([tries[:, :, :1], p.pitch.inside(tries[:, :, 1:], 0.5)], axis=2))
+
+
+def _allowed(p: Picture, d: Decisions, tries: Floats) -> Bools:
+    """(F, N, K) places at which the duty still holds; the anchor (first) always may stay."""
+    man = np.take_along_axis(p.opp, np.maximum(d.mark, 0)[..., None], 1)[:, :, None]
+    has, duty = (d.mark >= 0)[..., None], d.duty[..., None]
+    goal_side = norm(tries - p.goal) <= norm(man - p.goal) - GOAL_SIDE_M
+    denied = _reach_s(p, tries, man) <= _marking_s(p, man)
+    far = norm(tries - man) <= d.far_side_limit_m[:, None, None]  # type: ignore[index]
+    holds = np.where(duty == GUARD_FAR_SIDE, far & goal_side, np.where(duty == DROP_ONTO, goal_side, denied))
+    allowed = np.where(has & np.isin(duty, (GUARD_FAR_SIDE, DROP_ONTO, DENY)), holds, True)
+    allowed &= np.where((d.role == BACK_LINE)[..., None], _in_line(p, d, tries), True)
+    allowed &= ~np.isin(p.state, (LOOSE, WON))[:, None, None]
+    allowed[:, :, 0] = True
+    return np.asarray(allowed)
+
+
+def _reach_s(p: Picture, places: Floats, man: Floats) -> Floats:
+    s = p.settings
+    gap = np.maximum(norm(places - man) - s.reach_m, 0.0)
+    return rest_arrival_time(gap, s.alpha_per_s, s.top_speed_mps) + s.reaction_s * (gap > 0)
+
+
+def _marking_s(p: Picture, man: Floats) -> Floats:
+    """Legal slack: the ball's time to the man (no first touch: a denied man does not get it)."""
+    return ball_time(norm(man - p.origin[:, None, None]), p.settings.ball_mps)
+
+
+def _in_line(p: Picture, d: Decisions, tries: Floats) -> Bools:
+    """(F, N, K) within the line's spread of its mean height, so that no two are further apart than it allows."""
+    line = d.role == BACK_LINE
+    height = np.where(line, d.spot[..., 0], 0.0).sum(1) / np.maximum(line.sum(1), 1)
+    return np.asarray(np.abs(tries[..., 0] - height[:, None, None]) <= p.settings.line_spread_m / 2)
+
+
+def _best_moves(p: Picture, stake: Stakes, t: Threats, tries: Floats, allowed: Bools) -> Floats:
+    """Greedy search over single moves, all frames together."""
+    frames, players, _ = allowed.shape
+    at, rows = np.zeros((frames, players), int), np.arange(frames)
+    everyone = np.arange(players)
+    live = np.ones(frames, bool)
+    for _ in range(ROUNDS):
+        now = Threats(*(a[rows[:, None], everyone, at] for a in t))
+        value = danger_of(stake, *(_without_each(a, b) for a, b in zip(now, t, strict=True)))
+        value = np.where(allowed & _apart(tries, at), value, np.inf)
+        before = danger_of(stake, *(a.min(1) for a in now))
+        best = value.reshape(frames, -1).argmin(1)
+        better = live & (value.reshape(frames, -1)[rows, best] <= before * (1 - p.settings.settle_gain))
+        if not better.any():
+            break
+        who, place = np.unravel_index(best, value.shape[1:])
+        at[rows[better], who[better]] = place[better]
+        live = better
+    return tries[rows[:, None], everyone, at]
+
+
+def _without_each(now: Floats, tries: Floats) -> Floats:
+    """Least value over the team if player n goes to place k: now (F, N, ...), tries (F, N, K, ...) -> (F, N, K, ...)."""
+    two = np.partition(now, min(1, now.shape[1] - 1), axis=1)
+    first, second = two[:, :1], two[:, min(1, now.shape[1] - 1)][:, None]
+    others = np.where(now <= first, second, first) if now.shape[1] > 1 else np.full_like(now, np.inf)
+    return np.minimum(others[:, :, None], tries)
+
+
+def _apart(tries: Floats, at: np.ndarray) -> Bools:  # type: ignore[type-arg]
+    """(F, N, K) places at least 2 m from where everybody else now stands."""
+    rows, everyone = np.arange(len(at))[:, None], np.arange(at.shape[1])
+    spot = tries[rows, everyone, at]
+    away = norm(tries[:, :, :, None] - spot[:, None, None])
+    away = np.where(np.eye(at.shape[1], dtype=bool)[:, None], np.inf, np.nan_to_num(away, nan=np.inf))
+    return np.asarray(away.min(-1) >= ROOM_M)
