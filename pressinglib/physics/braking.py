@@ -112,8 +112,9 @@ def braked_arrival_time(
     An approximation (own arithmetic, grade D): the arrival time plus w u / (b (w + u)), u the speed on arrival and w
     the speed at which he begins to brake. w is taken as if he gained speed evenly on the way, and at most
     sqrt(2 b d), from which he can still stop within the distance d left after the reaction. Exact for even
-    acceleration, and for an even run, where it is u / (2 b). On a straight line toward the place it is within 0.04 s of the exact run
-    (accelerate by the law, then brake). A player too fast to stop in time overshoots: his way back is not counted.
+    acceleration, and for an even run, where it is u / (2 b). On a straight line toward the place it is within 0.04 s
+    of the exact run (accelerate by the law, then brake). A player too fast to stop in time overshoots: his way back
+    is not counted.
 
     Examples
     --------

@@ -45,7 +45,8 @@ def arrival_time(
     -------
     ndarray, shape (...)
         Seconds. 0 where he is within reach at the start, whatever his reaction; less than the reaction where his own
-        velocity carries him within reach before it is over. NaN where anything is NaN. Exact to 1e-6 s.
+        velocity carries him into reach before it is over (a mere touch does not count). NaN where anything is NaN.
+        Exact to 1e-6 s.
 
     Raises
     ------
@@ -91,7 +92,8 @@ def _met_while_reacting(time: Array, dx: Array, dy: Array, vx: Array, vy: Array,
     room = toward * toward - speed2 * outside
     # The stable form of the smaller root of speed2 t^2 - 2 toward t + outside = 0.
     met = outside / np.maximum(toward + np.sqrt(np.maximum(room, 0.0)), 1e-300)
-    time = np.where((room >= 0.0) & (toward > 0.0), np.minimum(met, time), time)
+    # A mere touch is left out: with a reach of zero, rounding alone would decide it.
+    time = np.where((room > 1e-9 * toward * toward) & (toward > 0.0) & (met <= reaction), met, time)
     return np.where(outside <= 0.0, 0.0, time)[()]
 
 
