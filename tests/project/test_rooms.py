@@ -10,16 +10,18 @@ import grimp
 import pytest
 
 ROOT = Path(__file__).parents[2]
-LIGHT = {"numpy", "shapely", "pressinglib"}
+LIGHT = {"numpy", "shapely"}
+ROOMS = [room for room in ("field", "physics", "roles", "play", "data") if (ROOT / "pressinglib" / room).is_dir()]
 LOADED = """
 import importlib, pkgutil, sys
 from importlib.metadata import packages_distributions
+before = set(sys.modules)
 package = importlib.import_module("pressinglib")
 for room in sys.argv[1:]:
     inside = importlib.import_module(f"pressinglib.{room}")
     for module in pkgutil.walk_packages(inside.__path__, inside.__name__ + "."):
         importlib.import_module(module.name)
-print(*sorted({name.split(".")[0] for name in sys.modules} & set(packages_distributions())))
+print(*sorted({name.split(".")[0] for name in set(sys.modules) - before} & set(packages_distributions())))
 """
 
 
@@ -39,9 +41,10 @@ def test_no_room_below_the_lessons_imports_through_the_front_door() -> None:
     assert {name for name in through if not name.startswith("pressinglib.teach")} == set()
 
 
-@pytest.mark.parametrize("rooms", [(), ("field",), ("physics",), ("roles",)], ids=lambda rooms: "".join(rooms) or "all")
-def test_importing_loads_numpy_and_shapely_only(rooms: tuple[str, ...]) -> None:
+@pytest.mark.parametrize("rooms", [[], *([room] for room in ROOMS)], ids=["the front door", *ROOMS])
+def test_importing_loads_numpy_and_shapely_only(rooms: list[str]) -> None:
     answer = run("-c", LOADED, *rooms)
     assert answer.returncode == 0, answer.stderr
-    assert set(answer.stdout.split()) <= LIGHT
-    assert "pressinglib" in answer.stdout
+    loaded = set(answer.stdout.split())
+    assert loaded <= LIGHT
+    assert "numpy" in loaded

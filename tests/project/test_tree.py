@@ -16,7 +16,7 @@ FOREIGN = {
     "a path of one machine": re.compile(rf"(?<![\w.:/*~)!-])/(?:{FOLDERS})/\w|\b[A-Z]:\\+(?:Users|Windows)"),
     "a package registry": re.compile(r"https?://[^/\s]*(?:pypi|pythonhosted|npmjs|anaconda|debian|ubuntu)"),
     "a file's address": re.compile(r"\bfile:/+\w"),
-    "an index of packages": re.compile(r"--(?:extra-)?index-url|--find-links"),
+    "an index of packages": re.compile(r"--(?:(?:extra-)?index-url|find-links)"),
 }
 # Put together here, so that this file itself passes.
 FOREIGN_TEXTS = [
