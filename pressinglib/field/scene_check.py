@@ -58,10 +58,12 @@ def scene_problems(document: Any) -> list[str]:
     pressing[0].slot: expected one of goalkeeper, right back, le
     pressing[0].xy: expected two finite numbers (x, y); got [1]
     >>> scene_problems([])
-    ['file: expected named values in braces, at most 4 deep; got a list']
+    ['file: expected named values in braces; got a list']
     """
-    if not isinstance(document, dict) or _too_deep(document, DEEPEST):
-        return [f"file: expected named values in braces, at most {DEEPEST} deep; got {_kind(document)}"]
+    if not isinstance(document, dict):
+        return [f"file: expected named values in braces; got {_kind(document)}"]
+    if _too_deep(document, DEEPEST):
+        return [f"file: expected lists and braces at most {DEEPEST} deep; got deeper ones"]
     pitch = _pitch(document)
     faults = [*_keys("", document, *SCENE_KEYS), *_texts(document), *_pitch_faults(document),
               *_team("pressing", document, pitch), *_team("possession", document, pitch),
