@@ -20,7 +20,7 @@ Array = NDArray[np.float64]
 _CELLS_PER_UNIT = 256.0
 _CELLS = 2048
 _CLOSE = 1e-7
-_THERE = 1e-6
+_THERE = 1e-12
 _MOST_ROUNDS = 80
 
 
@@ -65,14 +65,15 @@ def least_root(gap2: Array, toward: Array, speed2: Array, head_start: Array) -> 
     they double the number of digits each time, as Newton's method does.
     """
     root = np.zeros_like(gap2)
-    # Already there (to a hundredth of a millimetre). NaN (absent) is not "there" and comes back as NaN.
+    # Already there, but for rounding. NaN (absent) is not "there" and comes back as NaN.
     places = np.flatnonzero(~(gap2 <= np.maximum(1.0 - head_start, _THERE) ** 2))
     rows = np.stack([gap2, toward, speed2, head_start, root])[:, places]
-    for _ in range(_MOST_ROUNDS):
+    for rounds in range(_MOST_ROUNDS):
         before = rows[4]
         after = _one_round(*rows)
         root[places] = after
-        moving = np.abs(after - before) > _CLOSE
+        # A first step may be short because the target is near, and still the player runs past it.
+        moving = np.abs(after - before) > (_CLOSE if rounds else 0.0)
         if not moving.any():
             break
         rows[4] = after

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
@@ -35,7 +35,9 @@ def test_twelve_points_are_enough(origin, receiver, defender, velocity):
     margin = lane_margins(origin, [receiver], [defender], [velocity])[0, 0]
     fine = finest_margin(origin, receiver, defender, velocity)
     assert margin > fine - 2e-3
-    if fine < 1.0:  # only lanes that a defender has to do with
+    if fine < -0.5:  # closed, and far beyond the threshold of -0.2 s
+        assert margin < -0.2
+    elif fine < 1.0:  # beyond that the defender has nothing to do with this lane
         assert margin < fine + 0.25
 
 
@@ -54,12 +56,12 @@ def test_twelve_points_are_close_in_nearly_all_lanes():
 def test_no_direction_is_special(origin, receiver, defender, velocity, turn):
     rotation = np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
     mirror = np.array([1.0, -1.0])
+    assume(np.hypot(*np.subtract(receiver, origin)) > 1e-6)
     margin = lane_margins(origin, [receiver], [defender], [velocity])
-    if np.hypot(*np.subtract(receiver, origin)) > 1e-6:
-        turned = [np.atleast_2d(v) @ rotation for v in (receiver, defender, velocity)]
-        np.testing.assert_allclose(lane_margins(origin @ rotation, *turned), margin, atol=1e-4)
-        flipped = [np.atleast_2d(v) * mirror for v in (receiver, defender, velocity)]
-        np.testing.assert_allclose(lane_margins(origin * mirror, *flipped), margin, atol=1e-6)
+    turned = [np.atleast_2d(v) @ rotation for v in (receiver, defender, velocity)]
+    np.testing.assert_allclose(lane_margins(origin @ rotation, *turned), margin, atol=1e-4)
+    flipped = [np.atleast_2d(v) * mirror for v in (receiver, defender, velocity)]
+    np.testing.assert_allclose(lane_margins(origin * mirror, *flipped), margin, atol=1e-6)
 
 
 @given(place, st.lists(place, min_size=1, max_size=4), st.lists(place, min_size=1, max_size=4))
@@ -143,11 +145,13 @@ def test_shadow_edge_is_a_tangent_to_the_reach(share, direction):
 def test_shadow_turns_with_the_picture(presser, point, turn, half, shift):
     rotation = np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
     bearing = np.degrees(abs(np.angle(complex(*point) * complex(*presser).conjugate())))
-    if abs(bearing - half) > 1e-3 and abs(np.hypot(*point) - np.hypot(*presser)) > 1e-3 and np.hypot(*presser) > 1e-3:
-        seen = shadowed(presser, (0, 0), [point], half)[0]
-        assert seen == (bearing < half and np.hypot(*point) > np.hypot(*presser))
-        turned = [np.asarray(v) @ rotation + shift for v in (presser, (0, 0), [point])]
-        assert shadowed(*turned, half)[0] == seen
+    # Not on the very edge, where rounding decides.
+    assume(abs(bearing - half) > 1e-3 and abs(np.hypot(*point) - np.hypot(*presser)) > 1e-3)
+    assume(np.hypot(*presser) > 1e-3)
+    seen = shadowed(presser, (0, 0), [point], half)[0]
+    assert seen == (bearing < half and np.hypot(*point) > np.hypot(*presser))
+    turned = [np.asarray(v) @ rotation + shift for v in (presser, (0, 0), [point])]
+    assert shadowed(*turned, half)[0] == seen
 
 
 def test_nobody_absent_is_in_a_shadow():
