@@ -7,6 +7,8 @@ import numpy as np
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions, Jobs
 from pressinglib.roles.picture import Bools, Floats, Picture, unit
+from pressinglib.roles.presser import outnumbered
+from pressinglib.roles.steering import LAST_STAND_M
 from pressinglib.roles.vocabulary import (
     BACK_LINE,
     DROP_LINE,
@@ -14,7 +16,6 @@ from pressinglib.roles.vocabulary import (
     HOLD_LINE,
     IN_TIME,
     NOBODY,
-    PRESSURE,
     STEP_UP,
     THROW_IN,
 )
@@ -23,7 +24,6 @@ LONG_BALL_M = 45.0  # a ball further from the line than this cannot hurt it at o
 FADE_M = 10.0
 FADE_S = 0.5  # the line does not wait for the last tenth of a second: it moves by degrees (D)
 MOST_UP_M, MOST_BACK_M = 4.0, 5.0  # how far a line moves towards its block height in one picture (D)
-LAST_STAND_M = 20.0  # outnumbered, the line drops to this distance from goal
 BACK_PASS_MPS = 3.0
 FACING_AWAY_DEG = 100.0
 NARROW = 0.85
@@ -41,7 +41,7 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     drop = drop_m(p, d)
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
     height = current + np.clip(_middle_x(p, who, reference) - current, -MOST_BACK_M, MOST_UP_M)
-    height = np.where(drop > 0, np.minimum(height, current) - drop, np.maximum(height, current + step))
+    height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
     height = _last_stand(p, d, who, np.maximum(height, -p.pitch.length_m / 2 + 5.0), drop)
     return Jobs(who, _duties(p, current, height), np.full(who.shape, NOBODY), _line_anchors(p, who, reference, height, drop))
 
@@ -82,18 +82,11 @@ def _back_pass(p: Picture) -> Bools:
     return np.asarray((p.receiver >= 0) & (p.ball_velocity[:, 0] > BACK_PASS_MPS))
 
 
-def outnumbered(p: Picture, d: Decisions) -> Bools:
-    """(F,) an open ball and at least as many attackers ahead of it as defenders goal-side of it."""
-    attackers = (p.opp_here & ~p.is_holder & (p.opp_goal_m < p.ball_goal_m[:, None])).sum(1)
-    defenders = (p.outfield & p.goal_side).sum(1)
-    return np.asarray((openness(p, d) > 0.5) & (attackers >= defenders))
-
-
 def _last_stand(p: Picture, d: Decisions, who: Bools, height: Floats, drop: Floats) -> Floats:
     """Outnumbered, the line runs back (at most 10 m in one picture) towards 20 m from goal."""
     stand = -p.pitch.length_m / 2 + LAST_STAND_M
     back = np.maximum(_middle_x(p, who) - 10.0, stand)
-    return np.where(outnumbered(p, d), np.minimum(height, back), height)
+    return np.where(outnumbered(p), np.minimum(height, back), height)
 
 
 def _line_anchors(p: Picture, who: Bools, reference: Floats, height: Floats, drop: Floats) -> Floats:

@@ -6,12 +6,12 @@ import numpy as np
 
 from pressinglib.field.block import block_xy
 from pressinglib.roles.cover import beaten
-from pressinglib.roles.decisions import Decisions, Gaps, Jobs
+from pressinglib.roles.decisions import Decisions, Jobs
 from pressinglib.roles.far_side import choose_far_guard, guard_spots
-from pressinglib.roles.gaps import man_value
-from pressinglib.roles.marking import goal_side_places, marked, times_to
+from pressinglib.roles.gaps import behind_gaps, man_value
+from pressinglib.roles.marking import LONG_RUN_M, goal_side_places, sensible, times_to, toward
 from pressinglib.roles.pairing import least_total
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, unit
 from pressinglib.roles.presser import confrontation_x
 from pressinglib.roles.vocabulary import (
     COVER,
@@ -26,18 +26,24 @@ from pressinglib.roles.vocabulary import (
 
 DROP_M = 3.0  # who drops onto a man stands at most this far off him (D)
 STEP_M = 2.0  # into an empty gap he steps to this much behind its middle (D)
-GAP_MAN_S = 3.0  # seconds of running that a man behind a gap is worth, at value 1 ... (D)
-OPEN_GAP_S = 0.5  # ... and an open gap without a man (D)
-LONGEST_RUN_M = 25.0  # nobody leaves the block for a man further off than this (D)
+MAN_S = 4.0  # seconds of running that the most dangerous free man is worth; others in proportion (D)
+GAP_MAN = 1.5  # a man behind a gap counts this much more than another free man (D)
+EMPTY_GAP_S = 0.5  # seconds that an open gap with nobody behind it is worth (D)
+STEP_RUN_M = 10.0
+CLEAR_M = 6.0  # who keeps the block leaves the ball to presser and covers (D)
 NEAR_POST_M = 3.66
 PENALTY_MARK_M = 11.0
 
 
 def block_reference(p: Picture, leaves_line: Bools) -> Floats:
-    """(F, N, 2) places in the zonal block; those who leave the line are left out and the others close up."""
-    s = p.settings
+    """(F, N, 2) places in the zonal block; those who leave the line are left out and the others close up.
+
+    Near the own goal line the block shifts less: the middle of the box comes first (common practice).
+    """
+    s, half = p.settings, p.pitch.length_m / 2
     line = np.where(leaves_line, -1, p.line)
-    ball = np.clip(p.focus, -np.array(p.pitch.corner_xy), p.pitch.corner_xy)
+    shift = np.interp(p.focus[:, 0], [-half + 5, -half + 25], [0.4, 1.0])
+    ball = p.focus * np.stack([np.ones_like(shift), shift], axis=-1)
     xy = block_xy(line, np.nan_to_num(p.own[..., 1]), ball, p.pitch.length_m, p.pitch.width_m,
                   block_length_m=s.block_length_m, block_width_m=s.block_width_m, back_gap_m=s.back_gap_m,
                   front_gap_m=s.front_gap_m, shift=s.lateral_shift, confrontation_x=confrontation_x(p))
@@ -45,65 +51,69 @@ def block_reference(p: Picture, leaves_line: Bools) -> Floats:
 
 
 def choose_balance(p: Picture, d: Decisions) -> Jobs:
-    """Balance players: the last for the far side, the others to the gaps by least total time, then to free men.
-
-    A player who is left over keeps his place in the block, or runs back goal-side if he is beaten.
-    """
+    """Balance players: the last for the far side, the others by least total time to the men behind the gaps, to other
+    free men, or to an open gap; who has nothing better keeps his place in the block, or runs back if he is beaten."""
     pool = p.front & ~(d.role == COVER) & ~(d.role == PRESSURE)
-    reference = block_reference(p, d.role == PRESSURE)
-    far_spots = guard_spots(p, reference, d.far_man, d.far_side_limit_m)  # type: ignore[arg-type]
+    duty, anchor = _kept(p, d)
+    far_spots = guard_spots(p, anchor, d.far_man, d.far_side_limit_m)  # type: ignore[arg-type]
     guard = choose_far_guard(p, d, pool, far_spots)
-    duty = np.where(beaten(p), RECOVER, KEEP_BLOCK)
-    anchor = np.where(beaten(p)[..., None], recovery_spots(p), reference)
-    mark = np.full(duty.shape, NOBODY)
+    mark = np.where(guard, d.far_man[:, None], NOBODY)  # type: ignore[index]
     duty, anchor = np.where(guard, GUARD_FAR_SIDE, duty), np.where(guard[..., None], far_spots, anchor)
-    mark = np.where(guard, d.far_man[:, None], mark)  # type: ignore[index]
-    jobs = _into_gaps(p, d, Jobs(pool, duty, mark, anchor), pool & ~guard)
-    return _onto_free_men(p, d, jobs)
+    return _to_work(p, d, Jobs(pool, duty, mark, anchor), pool & ~guard)
 
 
-def _into_gaps(p: Picture, d: Decisions, jobs: Jobs, pool: Bools) -> Jobs:
-    """Nearest player to nearest gap: onto the man behind it, or a step into it."""
+def _kept(p: Picture, d: Decisions) -> tuple[Floats, Floats]:
+    """Duty and place of those for whom there is nothing to do: the block, or the way back."""
+    late = beaten(p) & (p.origin[:, :1] < p.pitch.length_m / 6)
+    place = np.where(late[..., None], recovery_spots(p), block_reference(p, d.role == PRESSURE))
+    place = toward(p.own, place, LONG_RUN_M)
+    off = place - p.focus[:, None]
+    clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]
+    return np.where(late, RECOVER, KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)
+
+
+def _to_work(p: Picture, d: Decisions, jobs: Jobs, pool: Bools) -> Jobs:
+    """Pair the players with men, gaps, or staying in the block (a column of his own for each player)."""
+    men, gaps = goal_side_places(p, DROP_M), _gap_places(p, d)
+    places = np.concatenate([men, gaps], axis=1)
+    cost = np.concatenate([_man_cost(p, d, men, jobs), _gap_cost(p, d, gaps), _stay_cost(p, jobs)], axis=2)
+    job = least_total(cost, pool, np.ones(cost.shape[::2], bool))
+    to_man, to_gap = (job >= 0) & (job < men.shape[1]), (job >= men.shape[1]) & (job < places.shape[1])
+    place = np.take_along_axis(places, np.clip(job, 0, places.shape[1] - 1)[..., None], 1)
+    duty = np.where(to_man, DROP_ONTO, np.where(to_gap, STEP_INTO_GAP, jobs.duty))
+    return Jobs(jobs.who, duty, np.where(to_man, job, jobs.mark),
+                np.where((to_man | to_gap)[..., None], place, jobs.anchor))
+
+
+def _man_cost(p: Picture, d: Decisions, places: Floats, jobs: Jobs) -> Floats:
+    """(F, N, M) seconds of running, less what the man is worth; inf for a run that makes no sense."""
+    value = man_value(p, d) * np.where(behind_gaps(p, d), GAP_MAN, 1.0)
+    value = np.where((jobs.mark[:, :, None] == np.arange(p.opp.shape[1])).any(1), 0.0, value)
+    share = value / np.maximum(value.max(1, keepdims=True), 1e-9)
+    time = times_to(p, places)
+    wanted = (value > 0)[:, None] & sensible(p, places, time)
+    return np.where(wanted, time - MAN_S * share[:, None], np.inf)
+
+
+def _gap_places(p: Picture, d: Decisions) -> Floats:
     gaps = d.gaps
     assert gaps is not None
-    if not gaps.here.size:
-        return jobs
-    men = np.take_along_axis(goal_side_places(p, DROP_M), np.maximum(gaps.man, 0)[..., None], 1)
-    behind = unit(p.goal - gaps.middle) * STEP_M + gaps.middle
-    places = np.where((gaps.man >= 0)[..., None], men, behind)
-    gap = least_total(times_to(p, places) - _worth_s(p, d, gaps)[:, None], pool, _wanted(p, d, gaps))
-    has = gap >= 0
-    man = np.where(has, np.take_along_axis(gaps.man, np.maximum(gap, 0), 1), NOBODY)
-    duty = np.where(has, np.where(man >= 0, DROP_ONTO, STEP_INTO_GAP), jobs.duty)
-    place = np.take_along_axis(places, np.maximum(gap, 0)[..., None], 1)
-    return Jobs(jobs.who, duty, np.where(has, man, jobs.mark), np.where(has[..., None], place, jobs.anchor))
+    return p.pitch.inside(gaps.middle + unit(p.goal - gaps.middle) * STEP_M, 0.5)
 
 
-def _worth_s(p: Picture, d: Decisions, gaps: Gaps) -> Floats:
-    """(F, G) seconds of running that each gap is worth."""
-    value = np.take_along_axis(man_value(p, d), np.maximum(gaps.man, 0), 1)
-    return np.where(gaps.man >= 0, OPEN_GAP_S + GAP_MAN_S * value, OPEN_GAP_S * (gaps.width_m > gaps.limit_m))
+def _gap_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
+    """(F, N, G) only open gaps with nobody behind them, and only short runs."""
+    gaps = d.gaps
+    assert gaps is not None
+    wanted = gaps.here & (gaps.man < 0) & (gaps.width_m > gaps.limit_m)
+    near = norm(places[:, None] - p.own[:, :, None]) <= STEP_RUN_M
+    return np.where(wanted[:, None] & near, times_to(p, places) - EMPTY_GAP_S, np.inf)
 
 
-def _wanted(p: Picture, d: Decisions, gaps: Gaps) -> Bools:
-    """(F, G) gaps that somebody should fill: those with a man behind them, or too wide; one gap a man."""
-    same = (gaps.man[:, :, None] == gaps.man[:, None]) & (gaps.man >= 0)[:, :, None]
-    repeated = (same & (np.arange(gaps.man.shape[1])[:, None] > np.arange(gaps.man.shape[1]))).any(-1)
-    return np.asarray(gaps.here & ~repeated & ((gaps.man >= 0) | (gaps.width_m > gaps.limit_m)))
-
-
-def _onto_free_men(p: Picture, d: Decisions, jobs: Jobs) -> Jobs:
-    """Who is left over drops onto a free man near him, goal-side; never a long way, and never one the line has."""
-    left = jobs.who & (jobs.duty == KEEP_BLOCK)
-    value = np.where(marked(p, jobs.mark), 0.0, man_value(p, d))
-    places = goal_side_places(p, DROP_M)
-    run = norm(places[:, None] - p.own[:, :, None])
-    cost = np.where(run <= LONGEST_RUN_M, times_to(p, places) - 2 * GAP_MAN_S * value[:, None], np.inf)
-    man = least_total(cost, left, value > np.maximum(value.max(1, keepdims=True) * 0.3, 1e-9))
-    has = man >= 0
-    place = np.take_along_axis(places, np.maximum(man, 0)[..., None], 1)
-    return Jobs(jobs.who, np.where(has, DROP_ONTO, jobs.duty), np.where(has, man, jobs.mark),
-                np.where(has[..., None], place, jobs.anchor))
+def _stay_cost(p: Picture, jobs: Jobs) -> Floats:
+    """(F, N, N) time to the own place in the block on the diagonal."""
+    time = np.nan_to_num(p.own_arrival(jobs.anchor), posinf=1e3)
+    return np.where(np.eye(time.shape[1], dtype=bool), time[:, :, None], np.inf)
 
 
 def recovery_spots(p: Picture) -> Floats:

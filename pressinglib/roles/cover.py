@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.roles.decisions import Decisions, Jobs, is_player
-from pressinglib.roles.marking import denial_places, marked, times_to
-from pressinglib.roles.options import option_value
+from pressinglib.roles.marking import denial_places, marked, sensible, times_to
+from pressinglib.roles.options import next_options, option_value
 from pressinglib.roles.pairing import least_total
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
 from pressinglib.roles.vocabulary import DENY, GUARD_INSIDE, GUARD_OUTSIDE, GUARD_STRAIGHT, NOBODY
@@ -14,9 +14,13 @@ from pressinglib.roles.vocabulary import DENY, GUARD_INSIDE, GUARD_OUTSIDE, GUAR
 BEATEN_M = 2.0  # a player this much further from our goal than the ball is beaten ...
 BEATEN_S = 1.5  # ... and counts as this much later (D)
 KEEP_FOR_BALANCE = 2  # midfielders and forwards whom pressure and cover leave over
+NEXT_MAN_S = 1.0  # seconds of running that a man in the shadow or a little behind is worth (D)
+WAY_S = (3.0, 0.5, 0.0)  # ... and guarding the straight, the inside, the outside way (D)
+LATEST_S = 4.0  # who needs longer to the presser's end spot is no cover (D)
 VALUE_S = 3.0  # seconds of running that an option of value 1 is worth (D)
 LEAST_LINE = 3  # so many stay in the back line when the full-back covers
-GUARD_ORDER = np.array([GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE])
+HIS_MAN_M = 14.0  # a full-back who covers takes the man in his own zone first (D)
+WAYS_GUARDED = (GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE)
 OUTSIDE, INSIDE = 0, 2
 
 
@@ -24,14 +28,15 @@ def choose_covers(p: Picture, d: Decisions) -> Jobs:
     """Covers and what each does: those nearest to the presser's end spot, paired with the options by least total time.
 
     As many as there are open short options, at least two, at most four; two midfielders or forwards are left for balance
-    (three when a man short). Covers without an option guard a way out. A full-back joins where only he can take over.
+    (three when a man short). One cover without an option guards the straight way out; a further one takes the next near
+    man, or the inside way. A full-back joins where only he can take over.
     """
     pool = p.front & ~is_player(d.presser, p.line.shape[1]) & (d.presser >= 0)[:, None]
     late = np.where(pool, p.own_arrival(d.end_xy[:, None]) + BEATEN_S * beaten(p), np.inf)
+    pool = pool & (late <= LATEST_S)
     chosen = pool & (late.argsort(1).argsort(1) < cover_count(p, d, pool)[:, None])
-    cost = times_to(p, denial_places(p)) - VALUE_S * option_value(p, d)[:, None]
-    mark = least_total(cost, chosen, d.options)
-    duty = np.where(mark >= 0, DENY, _guards(p, d, chosen & (mark < 0)))
+    mark = _pair(p, d, chosen, d.options)
+    duty, mark = _others(p, d, chosen, mark)
     full_back, his_mark, his_duty = _full_back(p, d, mark)
     who = chosen | full_back
     mark, duty = np.where(full_back, his_mark, mark), np.where(full_back, his_duty, duty)
@@ -48,30 +53,48 @@ def cover_count(p: Picture, d: Decisions, pool: Bools) -> Ints:
     s = p.settings
     wanted = np.clip(d.options.sum(1), s.covers_at_least, s.covers_at_most)
     gap_in_time = (d.take_over_s.min(1) > s.take_over_limit_s) & (wanted < s.covers_at_most)
-    spare = pool.sum(1) - KEEP_FOR_BALANCE + 1 - (p.men_short > 0)
-    return np.minimum(wanted + gap_in_time, np.maximum(spare, np.minimum(pool.sum(1), 1))).astype(int)
+    left = p.front.sum(1) - 1 - KEEP_FOR_BALANCE + 1 - (p.men_short > 0)
+    return np.minimum(wanted + gap_in_time, np.maximum(left, np.minimum(pool.sum(1), 1))).astype(int)
 
 
-def _guards(p: Picture, d: Decisions, idle: Bools) -> Ints:
-    """(F, N) duty of covers without an option: straight, inside, outside, in order of distance to the end spot."""
-    near = np.where(idle, norm(p.own - d.end_xy[:, None]), np.inf)
-    return np.asarray(GUARD_ORDER[near.argsort(1).argsort(1) % len(GUARD_ORDER)])
+def _pair(p: Picture, d: Decisions, who: Bools, men: Bools) -> Ints:
+    """(F, N) man of each cover, by least total time less what he is worth; only runs that make sense."""
+    places = denial_places(p)
+    time = times_to(p, places)
+    cost = np.where(sensible(p, places, time), time - VALUE_S * option_value(p, d)[:, None], np.inf)
+    return least_total(cost, who, men)
+
+
+def _others(p: Picture, d: Decisions, chosen: Bools, mark: Ints) -> tuple[Ints, Ints]:
+    """Duty and mark of all covers: the idle ones share the straight way, the next near men and the other ways."""
+    idle, men = chosen & (mark < 0), p.opp.shape[1]
+    places = denial_places(p)
+    time = times_to(p, places)
+    wanted = (next_options(p, d) & ~marked(p, mark))[:, None] & sensible(p, places, time)
+    guards = np.stack([_guard_spot(p, d, way) for way in WAYS_GUARDED], axis=1)
+    cost = np.concatenate([np.where(wanted, time - NEXT_MAN_S, np.inf), times_to(p, guards) - np.array(WAY_S)], axis=2)
+    job = least_total(cost, idle, np.ones(cost.shape[::2], bool))
+    mark = np.where((job >= 0) & (job < men), job, mark)
+    return np.where(mark >= 0, DENY, np.array(WAYS_GUARDED)[np.clip(job - men, 0, 2)]), mark
 
 
 def _full_back(p: Picture, d: Decisions, mark: Ints) -> tuple[Bools, Ints, Ints]:
-    """Who leaves the back line to cover, his mark and duty: the full-back on a side where no midfielder takes over."""
-    limit, s = p.settings.take_over_limit_s, p.line.shape[1]
-    others = ~is_player(d.presser, s)
+    """Who leaves the back line to cover, his mark and duty: the full-back on a side where no midfielder takes over.
+
+    He takes the man in his zone, else the short option on his side, else he guards the way. He stays where the ball is
+    behind most of the team: then the line is all there is.
+    """
+    limit, players = p.settings.take_over_limit_s, p.line.shape[1]
+    others = ~is_player(d.presser, players)
     who, marks, duty = np.zeros(p.line.shape, bool), np.full(p.line.shape, NOBODY), np.full(p.line.shape, GUARD_OUTSIDE)
-    enough = (p.back & others).sum(1) > LEAST_LINE
+    enough = ((p.back & others).sum(1) > LEAST_LINE) & (d.presser >= 0)
+    enough = enough & ((p.front & p.goal_side).sum(1) > 1)
     for way, sign, job in ((OUTSIDE, 1, GUARD_OUTSIDE), (INSIDE, -1, GUARD_INSIDE)):
         front_s = np.where(p.front & others, d.way_s[..., way], np.inf).min(1)
         widest = np.where(p.back & others, sign * p.own[..., 1], -np.inf).argmax(1)
-        him = is_player(widest, s) & ~p.front
-        goes = (front_s > limit) & (np.where(him, d.way_s[..., way], np.inf).min(1) <= limit) & enough & (d.presser >= 0)
-        side = d.options & ~marked(p, mark) & (sign * (p.opp[..., 1] - p.origin[:, 1:]) > 0)
-        apart = np.where(side, norm(p.opp - p.own[np.arange(len(p)), widest][:, None]), np.inf)
-        his = np.where(side.any(1), apart.argmin(1), NOBODY)
+        him = is_player(widest, players) & ~p.front
+        goes = (front_s > limit) & (np.where(him, d.way_s[..., way], np.inf).min(1) <= limit) & enough
+        his = _his_man(p, d, widest, sign, mark)
         new = him & goes[:, None]
         who, marks = who | new, np.where(new, his[:, None], marks)
         duty = np.where(new, np.where(his >= 0, DENY, job)[:, None], duty)
@@ -79,12 +102,27 @@ def _full_back(p: Picture, d: Decisions, mark: Ints) -> tuple[Bools, Ints, Ints]
     return who, marks, duty
 
 
+def _his_man(p: Picture, d: Decisions, widest: Ints, sign: int, mark: Ints) -> Ints:
+    """(F,) the opponent nearest to a full-back: in his zone, or the short option on his side; -1 if none."""
+    side = sign * (p.opp[..., 1] - p.origin[:, 1:]) > -10.0
+    apart = norm(p.opp - p.own[np.arange(len(p)), widest][:, None])
+    free = p.opp_here & ~p.is_holder & ~p.opp_keeper & ~p.offside & ~marked(p, mark) & side
+    counted = np.where(free & ((apart <= HIS_MAN_M) | d.options), apart, np.inf)
+    return np.where(np.isfinite(counted.min(1)), counted.argmin(1), NOBODY)
+
+
 def cover_spots(p: Picture, d: Decisions, duty: Ints, mark: Ints) -> Floats:
     """(F, N, 2) where a cover stands: denying his man, or at cover distance from the presser in the way he guards."""
     man = np.take_along_axis(denial_places(p), np.maximum(mark, 0)[..., None], 1)
-    angle = np.radians(p.settings.cover_angle_deg) * ((duty == GUARD_INSIDE) * 1.0 - (duty == GUARD_OUTSIDE))
-    guard = d.end_xy[:, None] + turned(p.goal_way[:, None], angle) * cover_distance_m(p)[:, None, None]
-    return p.pitch.inside(np.where((mark >= 0)[..., None], man, guard), 0.5)
+    return np.where((mark >= 0)[..., None], man, _guard_spot(p, d, duty))
+
+
+def _guard_spot(p: Picture, d: Decisions, duty: int | Ints) -> Floats:
+    """Where the cover stands who guards a way: (F, 2) for one duty, (F, N, 2) for many."""
+    angle = np.radians(p.settings.cover_angle_deg) * (np.equal(duty, GUARD_INSIDE) * 1.0 - np.equal(duty, GUARD_OUTSIDE))
+    many = (slice(None), None) if np.ndim(duty) else (slice(None),)
+    step = turned(p.goal_way[many], angle) * cover_distance_m(p).reshape(-1, *[1] * (np.ndim(duty) or 1))
+    return p.pitch.inside(d.end_xy[many] + step, 0.5)
 
 
 def cover_distance_m(p: Picture) -> Floats:

@@ -9,13 +9,13 @@ from pressinglib.roles.decisions import Decisions, Jobs, is_player, undecided
 from pressinglib.roles.far_side import far_man, limit_m
 from pressinglib.roles.gaps import find_gaps
 from pressinglib.roles.options import short_options
-from pressinglib.roles.picture import Floats, Picture, norm
+from pressinglib.roles.picture import Floats, Picture
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settle import after_running
 from pressinglib.roles.spacing import spread, uncrossed
 from pressinglib.roles.steering import kept_out
 from pressinglib.roles.take_over import take_over, way_times
-from pressinglib.roles.vocabulary import BACK_LINE, BALANCE, CONTAIN, COVER, LATE, PRESS, PRESSURE, STEP_OUT, WON
+from pressinglib.roles.vocabulary import BACK_LINE, BALANCE, CONTAIN, COVER, LATE, PRESS, PRESSURE, STEP_OUT
 from pressinglib.roles.vocabulary import GOALKEEPER as KEEPER
 
 

@@ -6,10 +6,10 @@ import numpy as np
 
 from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.marking import SWITCH_ANGLE_DEG, marked, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, unit
 from pressinglib.roles.vocabulary import NOBODY
 
-SWITCH_ANGLE_DEG = 25.0
 FAR_M = 20.0  # so far across from the ball is the far side (D)
 GOAL_SIDE_M = 0.5
 
@@ -17,8 +17,7 @@ GOAL_SIDE_M = 0.5
 def far_man(p: Picture, mark: Ints) -> Ints:
     """(F,) the widest opponent on the far side whom nobody marks and no back-line player reaches in time; -1 none."""
     y = p.opp[..., 1]
-    taken = (mark[:, :, None] == np.arange(p.opp.shape[1])).any(1)
-    far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & ~p.opp_keeper & ~p.offside & ~taken & ~p.is_holder
+    far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & ~p.opp_keeper & ~p.offside & ~marked(p, mark) & ~p.is_holder
     width = np.where(far & ~_reached_by_line(p), -y, -np.inf)
     return np.where(np.isfinite(width.max(1)), width.argmax(1), NOBODY)
 
@@ -30,8 +29,6 @@ def switch_s(p: Picture) -> Floats:
 
 
 def _reached_by_line(p: Picture) -> Bools:
-    from pressinglib.roles.marking import times_to
-
     s = p.settings
     time = np.where(p.back[..., None], times_to(p, p.opp), np.inf).min(1) + s.reaction_s
     return np.asarray(time <= switch_s(p))

@@ -6,14 +6,16 @@ import numpy as np
 
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.decisions import Decisions, Gaps, is_player
-from pressinglib.roles.marking import marked
-from pressinglib.roles.options import PASS_DECAY_M, in_shadow, worth
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
-from pressinglib.roles.vocabulary import COVER, NOBODY
+from pressinglib.roles.marking import held_by_line, marked
+from pressinglib.roles.options import BEHIND_BALL_M, in_shadow, worth
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
+from pressinglib.roles.vocabulary import COVER, NOBODY, PRESSURE
 
 BEHIND_M = 1.0  # a man is behind a gap if he is this much further from the ball than its middle
-LINE_HOLDS_M = 9.0  # a man whom the back line has goal-side within this distance is its business (D)
-LINE_SHARE = 0.35  # ... and counts less for the gap (D)
+BASE = 0.15
+VALUE_DECAY_M = 25.0
+LINE_SHARE = 0.1  # what is left of a man's value where a back-line player is there before his first touch (D)
+SHADOW_SHARE = 0.5  # ... and in the presser's shadow, which moves (D)
 
 
 def find_gaps(p: Picture, d: Decisions) -> Gaps:
@@ -50,19 +52,23 @@ def _between(p: Picture, left: Floats, right: Floats, middle: Floats) -> Bools:
 
 
 def man_value(p: Picture, d: Decisions) -> Floats:
-    """(F, M) how much a free opponent matters to the balance: worth and pass length; less if the back line has him."""
-    free = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper & ~marked(p, d.mark) & ~in_shadow(p, d)
-    value = worth(p, p.opp) * np.exp(-norm(p.opp - p.origin[:, None]) / (PASS_DECAY_M / 2))
-    return np.where(free, value * np.where(line_has(p), LINE_SHARE, 1.0), 0.0)
+    """(F, M) how much a free opponent matters to the balance: the nearer to ball and goal, the more (own measure, D).
+
+    Less in the presser's shadow, and hardly at all where a back-line player has him.
+    """
+    free = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper & ~marked(p, d.mark)
+    ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / 10.0 + 1.0, 0.0, 1.0)
+    value = (BASE + worth(p, p.opp)) * np.exp(-norm(p.opp - p.origin[:, None]) / VALUE_DECAY_M) * ahead
+    held = held_by_line(p, d.role == PRESSURE, p.settings.control_time_s)
+    return np.where(free, value * np.where(held, LINE_SHARE, 1.0) * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0), 0.0)
 
 
-def line_has(p: Picture) -> Bools:
-    """(F, M) opponents whom a back-line player has goal-side, within 9 m."""
-    apart = norm(p.opp[:, :, None] - p.own[:, None])
-    goal_side = p.own_goal_m[:, None] < p.opp_goal_m[:, :, None] + 1.0
-    return np.asarray((p.back[:, None] & goal_side & (apart <= LINE_HOLDS_M)).any(-1))
+def behind_gaps(p: Picture, d: Decisions) -> Bools:
+    """(F, M) the opponents who matter most behind some gap."""
+    assert d.gaps is not None
+    return np.asarray((d.gaps.man[:, :, None] == np.arange(p.opp.shape[1])).any(1))
 
 
 def _man_behind(p: Picture, d: Decisions, inside: Bools) -> Ints:
     value = np.where(inside, man_value(p, d)[:, None], 0.0)
-    return np.where(value.max(-1) > 0, value.argmax(-1), NOBODY)
+    return np.where(value.max(-1, initial=0.0) > 0, value.argmax(-1), NOBODY)

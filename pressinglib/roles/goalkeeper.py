@@ -8,11 +8,13 @@ from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import arrival_time, rest_arrival_time
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Floats, Picture, norm, unit
+from pressinglib.roles.vocabulary import BACK_LINE
 
 HEIGHTS_M = np.arange(1.0, 26.0)
 LANDING_BEHIND_M = np.array([6.0, 12.0, 18.0, 24.0])  # how far behind the line the ball over the top lands
 CHIP_MPS, CHIP_DEG = 18.0, 45.0
 CATCH_M = 1.5  # reach of a goalkeeper at full stretch (P)
+BEHIND_LINE_M = 8.0  # he keeps this room to his line: his to sweep (D)
 SOFT = 0.35  # how sharply the best height is chosen, in races won (D)
 
 
@@ -27,7 +29,14 @@ def place_goalkeeper(p: Picture, d: Decisions) -> Floats:
     weight = np.exp((score - score.max(1, keepdims=True)) / SOFT)
     height = (weight * HEIGHTS_M).sum(1) / weight.sum(1)
     height = np.minimum(height, np.maximum(p.ball_goal_m - 2.0, 0.5))
+    height = np.minimum(height, np.maximum(_line_height_m(p, d) - BEHIND_LINE_M, 1.0))
     return p.pitch.inside(p.goal + way * height[:, None], 0.5)
+
+
+def _line_height_m(p: Picture, d: Decisions) -> Floats:
+    """(F,) how far the deepest anchor of the back line is from the goal line."""
+    x = np.where(d.role == BACK_LINE, d.anchor[..., 0], np.inf).min(1)
+    return np.where(np.isfinite(x), x + p.pitch.length_m / 2, np.inf)
 
 
 def _races_won(p: Picture, d: Decisions, places: Floats) -> Floats:

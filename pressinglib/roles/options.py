@@ -6,12 +6,14 @@ import numpy as np
 
 from pressinglib.physics.lanes import lane_margins, shadowed
 from pressinglib.roles.decisions import Decisions, is_player
+from pressinglib.roles.marking import held_by_line
 from pressinglib.roles.picture import Bools, Floats, Picture, norm
 
 OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
 BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
 CUT_BACK_M = 30.0  # ... unless they are this near to our goal
-HELD_M = 1.5  # a goal-side back-line player this near holds his man (P)
+NEXT_BEHIND_M = 12.0  # a cover who has nobody to deny takes a man at most this much behind the ball (D)
+HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
 STEERED_SIDE = 1.3  # an option on the side to which the carrier is pushed is worth this much more (D)
 PASS_DECAY_M = 40.0
 
@@ -27,21 +29,26 @@ def in_shadow(p: Picture, d: Decisions) -> Bools:
     return np.asarray(hidden & (d.presser >= 0)[:, None] & ~p.is_holder & p.opp_here)
 
 
-def held_by_line(p: Picture, within_m: float = HELD_M) -> Bools:
-    """(F, M) opponents with a goal-side player of the back line within a distance."""
-    apart = norm(p.opp[:, :, None] - p.own[:, None])
-    goal_side = p.own_goal_m[:, None] < p.opp_goal_m[:, :, None]
-    return np.asarray((p.back[:, None] & goal_side & (apart <= within_m)).any(-1))
-
-
 def short_options(p: Picture, d: Decisions) -> Bools:
     """(F, M) opponents in the short radius whose lane nobody closes: neither defenders where they stand nor the presser."""
-    s = p.settings
-    near = norm(p.opp - p.origin[:, None]) <= s.short_pass_m
     level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
+    return np.asarray(_near(p) & level & ~in_shadow(p, d) & ~_held(p, d) & (_margins(p, d).min(-1) > OPEN_S))
+
+
+def next_options(p: Picture, d: Decisions) -> Bools:
+    """(F, M) near men whom a cover with nobody to deny takes: in the shadow, in a contested lane, or a little behind."""
+    level = p.opp_goal_m <= p.ball_goal_m[:, None] + NEXT_BEHIND_M
+    return np.asarray(_near(p) & level & ~_held(p, d) & ~d.options)
+
+
+def _near(p: Picture) -> Bools:
+    s = p.settings
     counted = p.opp_here & ~p.is_holder & ~p.offside & ~(p.opp_keeper & (s.count_goalkeeper == "no"))
-    free = ~held_by_line(p) & ~in_shadow(p, d)
-    return np.asarray(near & level & counted & free & (_margins(p, d).min(-1) > OPEN_S))
+    return np.asarray(counted & (norm(p.opp - p.origin[:, None]) <= s.short_pass_m))
+
+
+def _held(p: Picture, d: Decisions) -> Bools:
+    return held_by_line(p, is_player(d.presser, p.line.shape[1]), HELD_TOUCH_S)
 
 
 def _margins(p: Picture, d: Decisions) -> Floats:

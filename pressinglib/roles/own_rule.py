@@ -9,7 +9,6 @@ import numpy as np
 
 from pressinglib.errors import PressingError, RuleError
 from pressinglib.field.player import as_xy
-from pressinglib.field.situation import Situation
 from pressinglib.roles.decisions import Decisions, Jobs
 from pressinglib.roles.picture import Picture
 from pressinglib.roles.vocabulary import NOBODY, TIMINGS

@@ -7,10 +7,12 @@ import numpy as np
 from pressinglib.physics.ball import ball_time
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick
-from pressinglib.roles.vocabulary import GOAL_KICK, HOLD, IN_TIME, KEEPER_HOLDS, LATE, NOBODY, WON
+from pressinglib.roles.vocabulary import GOAL_KICK, HOLD, IN_TIME, KEEPER_HOLDS, LATE, NOBODY, OPEN_PLAY, WON
 
 TIE_S = 1e-7  # goal-side goes first where two are equal
 FRONT_LEAD_S = 0.3  # a front player who is this close to the first is taken (D)
+ROUND_HIM_S, ROUND_HIM_M = 1.0, 3.0
+MOST_BYPASSED = 6  # with more defenders goal-side nobody is outnumbered (D)
 METRES_LOWER = 10.0  # line of confrontation for each man short (D)
 HIGH_SHORT_X = 45.0  # a high press with one man short confronts at x = 35 (D)
 
@@ -23,6 +25,8 @@ def choose_presser(p: Picture, d: Decisions) -> Ints:
     engaged by back-line players, so this is a teaching preference.
     """
     time = np.where(p.outfield, p.own_arrival(p.focus[:, None]) - TIE_S * p.goal_side, np.inf)
+    if p.settings.pressers == "front":
+        time = time + _round_him_s(p)
     best = np.where(eligible(p, time), time, np.inf)
     nobody = (p.state == WON) | ~np.isfinite(best.min(1)) | beyond_confrontation(p)
     return np.where(nobody, NOBODY, best.argmin(1))
@@ -36,6 +40,12 @@ def eligible(p: Picture, time: Floats) -> Bools:
     near_enough = time <= first + np.where(p.goal_side, p.settings.step_out_s, FRONT_LEAD_S)
     front_goes = (front & near_enough).any(1, keepdims=True)
     return np.where(front_goes, front, p.outfield)
+
+
+def _round_him_s(p: Picture) -> Floats:
+    """(F, N) what it costs a beaten player to get round a carrier and goal-side of him (D)."""
+    behind = (p.own_goal_m - p.ball_goal_m[:, None]) / ROUND_HIM_M
+    return ROUND_HIM_S * np.clip(np.nan_to_num(behind), 0.0, 1.0) * (p.holder >= 0)[:, None]
 
 
 def confrontation_x(p: Picture) -> Floats:
@@ -63,4 +73,14 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
     pass_s = ball_time(norm(p.origin - p.ball), s.ball_mps) + s.control_time_s
     in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., 1], d.presser) <= s.in_time_s)
     hold = (d.presser < 0) | np.isin(p.state, (GOAL_KICK, KEEPER_HOLDS))
-    return np.where(hold, HOLD, np.where(in_time, IN_TIME, LATE))
+    return np.where(hold, HOLD, np.where(in_time & ~outnumbered(p), IN_TIME, LATE))
+
+
+def outnumbered(p: Picture) -> Bools:
+    """(F,) nobody on the ball within 1 s, and at least as many attackers ahead of it as defenders goal-side of it."""
+    time = np.where(p.outfield, p.to_ball_s, np.inf).min(1)
+    depth = p.origin[:, :1]
+    attackers = (p.opp_here & ~p.is_holder & (p.opp[..., 0] < depth)).sum(1)
+    defenders = (p.outfield & (p.own[..., 0] < depth)).sum(1)
+    bypassed = (defenders <= MOST_BYPASSED) & (p.ball_goal_m < p.pitch.length_m * 0.6)
+    return np.asarray((time > p.settings.covered_s) & (attackers >= defenders) & bypassed & (p.state == OPEN_PLAY))

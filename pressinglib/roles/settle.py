@@ -8,7 +8,7 @@ from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import reached_xy, rest_arrival_time
 from pressinglib.roles.danger import Stakes, Threats, danger_of, stakes, threats
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, turned
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, turned
 from pressinglib.roles.spacing import ROOM_M
 from pressinglib.roles.steering import kept_out
 from pressinglib.roles.vocabulary import BACK_LINE, BALANCE, COVER, DENY, DROP_ONTO, GUARD_FAR_SIDE, LOOSE, WON

@@ -7,6 +7,7 @@ import numpy as np
 from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M, third
 from pressinglib.roles.decisions import Decisions, is_player
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned, unit
+from pressinglib.roles.presser import outnumbered
 from pressinglib.roles.vocabulary import GOAL_KICK, KEEPER_HOLDS, LATE, LOOSE, THROW_IN
 
 CENTRE_M = 0.5  # within this of the middle line neither touchline is nearer (own choice)
@@ -16,6 +17,7 @@ INTO_SHADOW_DEG = 5.0  # how far inside the shadow's edge an option is put (D)
 AWAY_DEG = 45.0  # options that bear more than this off the ball-goal line are away-side options (D)
 OFF_LINE_M = 2.0  # Law 15: opponents stand at least 2 m from the place of a throw-in
 NEAR_GOAL_M = 25.0
+LAST_STAND_M = 20.0  # outnumbered, the nearest goal-side player engages this far from goal (P)
 
 
 def choose_steer(p: Picture, d: Decisions) -> Ints:
@@ -77,9 +79,14 @@ def place_presser(p: Picture, d: Decisions) -> Floats:
 
 
 def end_distance_m(p: Picture, d: Decisions) -> Floats:
-    """(F,) pressed, contained when late, 2 m at a throw-in; at a loose ball he goes onto it."""
+    """(F,) pressed, contained when late, 2 m at a throw-in; at a loose ball he goes onto it.
+
+    Outnumbered, he gives way in the ball's path and engages about 20 m from goal.
+    """
     s = p.settings
-    distance = np.where(d.timing == LATE, s.contain_distance_m, s.end_distance_m)
+    give_way = np.maximum(norm(p.focus - p.goal) - LAST_STAND_M, s.contain_distance_m)
+    contain = np.where(outnumbered(p), give_way, s.contain_distance_m)
+    distance = np.where(d.timing == LATE, contain, s.end_distance_m)
     distance = np.where(p.state == THROW_IN, np.maximum(distance, OFF_LINE_M), distance)
     return np.where(p.state == LOOSE, 0.0, distance)
 
