@@ -93,7 +93,7 @@ def _jobs(slots: Sequence[str], first: int, second: int, ball_y: float) -> dict[
     rest = [i for i in field if i not in back]
     beside = [i for i in rest if slots[i] in ("left back", "right back")]
     central = [i for i in rest if abs(side_hint(slots[i])) < 2 and LINE_OF_SLOT.get(slots[i]) != FORWARD]
-    pivots = sorted(central, key=lambda i: _drops(slots[i]))
+    pivots = sorted(central, key=lambda i: _drops(slots[i], ball_y))
     if second == 3 and len(beside) == 2:
         front = dict.fromkeys(pivots[:1], SECOND) | dict.fromkeys(beside, BESIDE)
     else:
@@ -108,19 +108,20 @@ def _stays_back(slot: str, ball_y: float) -> float:
         return 0.0 if side_hint(slot) else 1.0
     if slot in ("left back", "right back"):
         return 2.0 if side_hint(slot) * ball_y <= 0 else 2.5
-    return 3.0 + _drops(slot)
+    return 3.0 + _drops(slot, ball_y)
 
 
-def _drops(slot: str) -> float:
-    """Order in which slots fill the second line."""
+def _drops(slot: str, ball_y: float) -> float:
+    """Order in which slots fill the second line: holding midfielders first, of a pair the one on the ball's side."""
     holding, wide = "holding" in slot, abs(side_hint(slot)) == 2
     line = LINE_OF_SLOT.get(slot, 3)
-    return (0.0 if holding else 1.0 if slot == "centre-back" else line) + (4.0 if wide else 0.1 * abs(side_hint(slot)))
+    off_centre = 4.0 if wide else 0.1 * abs(side_hint(slot)) - 0.01 * side_hint(slot) * float(np.sign(ball_y))
+    return (0.0 if holding else 1.0 if slot == "centre-back" else line) + off_centre
 
 
 def _usual_job(slot: str) -> int:
     if abs(side_hint(slot)) == 2:
-        return WING if slot.endswith("winger") else WIDE
+        return WIDE if slot.endswith("back") else WING
     return {1: MIDDLE, 2: MIDDLE, 4: HOLE, 5: TOP}.get(LINE_OF_SLOT.get(slot, 3), MIDDLE)
 
 

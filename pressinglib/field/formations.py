@@ -186,7 +186,9 @@ def infer_lines(xy: ArrayLike, present: ArrayLike) -> NDArray[np.int_]:
     xy, present = np.asarray(xy, float), np.asarray(present, bool)
     lines = np.full(present.shape, -1)
     for frame in np.flatnonzero(present.any(axis=1)):
-        lines[frame, present[frame]] = _best_lines(xy[frame, present[frame]])
+        who = np.flatnonzero(present[frame])
+        who = who[np.lexsort(xy[frame, who].T)]  # so that the order of players cannot break a tie
+        lines[frame, who] = _best_lines(xy[frame, who])
     return lines
 
 

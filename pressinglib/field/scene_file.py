@@ -172,7 +172,8 @@ def migrated(document: Any, path: str, steps: Migrations = MIGRATIONS, newest: i
     version = document.get("version") if isinstance(document, dict) else newest
     if type(version) is not int or not 1 <= version <= newest:
         todo = "get a newer pressinglib" if type(version) is int and version > newest else "mend the version"
-        raise SceneFileError(path, [f"version: expected a whole number, at most {newest}; got {str(version)[:40]}"], todo)
+        got = str(version)[:40]
+        raise SceneFileError(path, [f"version: expected a whole number, at most {newest}; got {got}"], todo)
     for step in range(version, newest):
         document = {**steps[step](document), "version": step + 1}
     return document
