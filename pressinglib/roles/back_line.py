@@ -59,14 +59,14 @@ def openness(p: Picture, d: Decisions) -> Floats:
     covered = (d.timing == IN_TIME) | _faces_away(p) | (p.ball_height_m > 1.0) | _back_pass(p)
     if p.settings.open_ball == "playable":
         covered = covered | (p.own_goal_m < p.ball_goal_m[:, None] - 1.0).all(1) & (time < 2.0)
-    return np.where(covered | np.isin(p.state, (THROW_IN, GOAL_KICK)), 0.0, fade)
+    return np.where(covered | p.is_state(THROW_IN, GOAL_KICK), 0.0, fade)
 
 
 def drop_m(p: Picture, d: Decisions) -> Floats:
     """(F,) how far the line drops: all of the setting for an open ball within range of a long pass."""
     away = p.focus[:, 0] - _middle_x(p, p.back)
     in_range = np.clip((LONG_BALL_M - away) / FADE_M, 0.0, 1.0)
-    return p.settings.line_drop_m * openness(p, d) * in_range * (p.state != 2)
+    return p.settings.line_drop_m * openness(p, d) * in_range
 
 
 def _faces_away(p: Picture) -> Bools:

@@ -35,12 +35,17 @@ def choose_covers(p: Picture, d: Decisions) -> Jobs:
     late = np.where(pool, p.own_arrival(d.end_xy[:, None]) + BEATEN_S * beaten(p), np.inf)
     pool = pool & (late <= LATEST_S)
     chosen = pool & (late.argsort(1).argsort(1) < cover_count(p, d, pool)[:, None])
-    mark = _pair(p, d, chosen, d.options)
-    duty, mark = _others(p, d, chosen, mark)
+    places = denial_places(p)
+    time = times_to(p, places)
+    runs = sensible(p, places, time)
+    cost = np.where(runs, time - VALUE_S * option_value(p, d)[:, None], np.inf)
+    mark = least_total(cost, chosen, d.options)
+    duty, mark = _others(p, d, chosen, mark, np.where(runs, time - NEXT_MAN_S, np.inf))
     full_back, his_mark, his_duty = _full_back(p, d, mark)
     who = chosen | full_back
     mark, duty = np.where(full_back, his_mark, mark), np.where(full_back, his_duty, duty)
-    return Jobs(who, duty, mark, cover_spots(p, d, duty, mark))
+    man = np.take_along_axis(places, np.maximum(mark, 0)[..., None], 1)
+    return Jobs(who, duty, mark, np.where((mark >= 0)[..., None], man, _guard_spot(p, d, duty)))
 
 
 def beaten(p: Picture) -> Bools:
@@ -57,22 +62,12 @@ def cover_count(p: Picture, d: Decisions, pool: Bools) -> Ints:
     return np.minimum(wanted + gap_in_time, np.maximum(left, np.minimum(pool.sum(1), 1))).astype(int)
 
 
-def _pair(p: Picture, d: Decisions, who: Bools, men: Bools) -> Ints:
-    """(F, N) man of each cover, by least total time less what he is worth; only runs that make sense."""
-    places = denial_places(p)
-    time = times_to(p, places)
-    cost = np.where(sensible(p, places, time), time - VALUE_S * option_value(p, d)[:, None], np.inf)
-    return least_total(cost, who, men)
-
-
-def _others(p: Picture, d: Decisions, chosen: Bools, mark: Ints) -> tuple[Ints, Ints]:
+def _others(p: Picture, d: Decisions, chosen: Bools, mark: Ints, man_cost: Floats) -> tuple[Ints, Ints]:
     """Duty and mark of all covers: the idle ones share the straight way, the next near men and the other ways."""
     idle, men = chosen & (mark < 0), p.opp.shape[1]
-    places = denial_places(p)
-    time = times_to(p, places)
-    wanted = (next_options(p, d) & ~marked(p, mark))[:, None] & sensible(p, places, time)
+    wanted = (next_options(p, d) & ~marked(p, mark))[:, None]
     guards = np.stack([_guard_spot(p, d, way) for way in WAYS_GUARDED], axis=1)
-    cost = np.concatenate([np.where(wanted, time - NEXT_MAN_S, np.inf), times_to(p, guards) - np.array(WAY_S)], axis=2)
+    cost = np.concatenate([np.where(wanted, man_cost, np.inf), times_to(p, guards) - np.array(WAY_S)], axis=2)
     job = least_total(cost, idle, np.ones(cost.shape[::2], bool))
     mark = np.where((job >= 0) & (job < men), job, mark)
     return np.where(mark >= 0, DENY, np.array(WAYS_GUARDED)[np.clip(job - men, 0, 2)]), mark
@@ -109,12 +104,6 @@ def _his_man(p: Picture, d: Decisions, widest: Ints, sign: int, mark: Ints) -> I
     free = p.opp_here & ~p.is_holder & ~p.opp_keeper & ~p.offside & ~marked(p, mark) & side
     counted = np.where(free & ((apart <= HIS_MAN_M) | d.options), apart, np.inf)
     return np.where(np.isfinite(counted.min(1)), counted.argmin(1), NOBODY)
-
-
-def cover_spots(p: Picture, d: Decisions, duty: Ints, mark: Ints) -> Floats:
-    """(F, N, 2) where a cover stands: denying his man, or at cover distance from the presser in the way he guards."""
-    man = np.take_along_axis(denial_places(p), np.maximum(mark, 0)[..., None], 1)
-    return np.where((mark >= 0)[..., None], man, _guard_spot(p, d, duty))
 
 
 def _guard_spot(p: Picture, d: Decisions, duty: int | Ints) -> Floats:

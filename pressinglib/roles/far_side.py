@@ -6,8 +6,8 @@ import numpy as np
 
 from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.marking import SWITCH_ANGLE_DEG, marked, times_to
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, unit
+from pressinglib.roles.marking import marked
+from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
 from pressinglib.roles.vocabulary import NOBODY
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
@@ -29,8 +29,7 @@ def switch_s(p: Picture) -> Floats:
 
 
 def _reached_by_line(p: Picture) -> Bools:
-    s = p.settings
-    time = np.where(p.back[..., None], times_to(p, p.opp), np.inf).min(1) + s.reaction_s
+    time = np.where(p.back[..., None], p.marking_s, np.inf).min(1)
     return np.asarray(time <= switch_s(p))
 
 

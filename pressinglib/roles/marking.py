@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 
@@ -15,7 +14,6 @@ BEFORE_BALL_S = 0.2  # how much before the ball the marker must be able to get t
 SHADE = 0.5  # how much a goal-side marker leans from the goal to the ball (D)
 LONG_RUN_M = 15.0  # nobody is sent further than this to arrive after the ball (P)
 LATE_S = 0.5
-SWITCH_ANGLE_DEG = 25.0
 
 
 def denial_places(p: Picture) -> Floats:
@@ -34,17 +32,10 @@ def goal_side_places(p: Picture, furthest_m: float) -> Floats:
     return p.pitch.inside(p.opp + direction * np.minimum(_slack_m(p), furthest_m)[..., None], 0.5)
 
 
-def pass_s(p: Picture) -> Floats:
-    """(F, M) time of the quickest pass to each opponent: ground, or lofted when that is quicker; no first touch."""
-    s, length = p.settings, norm(p.opp - p.origin[:, None])
-    ground = ball_time(length, s.ball_mps)
-    return np.minimum(ground, np.maximum(lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG), 1.0))
-
-
 def _slack_m(p: Picture) -> Floats:
     """(F, M) from how far a standing marker still reaches the man before the ball."""
     s = p.settings
-    run_s = np.maximum(pass_s(p) - s.reaction_s - BEFORE_BALL_S, 0.0)
+    run_s = np.maximum(p.pass_s - s.reaction_s - BEFORE_BALL_S, 0.0)
     run_m = s.top_speed_mps * (run_s - (1 - np.exp(-s.alpha_per_s * run_s)) / s.alpha_per_s)
     return np.maximum(run_m + s.reach_m, NEAREST_M)
 
@@ -57,18 +48,15 @@ def _backed(p: Picture) -> Bools:
 
 def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0) -> Bools:
     """(F, M) opponents whom a goal-side back-line player reaches before the ball (and the first touch) does."""
-    s = p.settings
     line = p.back if leavers is None else p.back & ~leavers
-    time = times_to(p, p.opp, s.reaction_s, s.reach_m)
     goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + 1.0
-    return np.asarray((line[..., None] & goal_side & (time <= pass_s(p)[:, None] + touch_s)).any(1))
+    return np.asarray((line[..., None] & goal_side & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
 
 
-def times_to(p: Picture, places: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
-    """(F, N, J) time of each player to each of the places (F, J, 2)."""
+def times_to(p: Picture, places: Floats) -> Floats:
+    """(F, N, J) time of each player to each of the places (F, J, 2), without reaction."""
     s = p.settings
-    time = arrival_time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None], s.alpha_per_s, s.top_speed_mps,
-                        reaction_s, reach_m)
+    time = arrival_time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None], s.alpha_per_s, s.top_speed_mps)
     return np.where(p.own_here[:, :, None], time, np.inf)
 
 
@@ -76,7 +64,7 @@ def sensible(p: Picture, places: Floats, time: Floats) -> Bools:
     """(F, N, M) runs of at most 15 m, or that end before the ball and the first touch get to the opponent."""
     s = p.settings
     short = norm(places[:, None] - p.own[:, :, None]) <= LONG_RUN_M
-    in_time = time + s.reaction_s <= pass_s(p)[:, None] + s.control_time_s + LATE_S
+    in_time = time + s.reaction_s <= p.pass_s[:, None] + s.control_time_s + LATE_S
     return np.asarray(short | in_time)
 
 

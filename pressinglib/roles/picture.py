@@ -19,16 +19,19 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.situation import Situation
 from pressinglib.field.slots import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, WING_BACKS
+from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.motion import arrival_time
 from pressinglib.physics.offside import offside_line_x
 from pressinglib.roles.settings import Settings
-from pressinglib.roles.vocabulary import LOOSE, NOBODY, OPEN_PLAY, WON
+from pressinglib.roles.vocabulary import GOAL_KICK, LOOSE, NOBODY, OPEN_PLAY, THROW_IN, WON
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]
 Bools = NDArray[np.bool_]
 UNKNOWN_LINE = -2
 ABSENT_LINE = -1
+SWITCH_ANGLE_DEG = 25.0
+LEAST_LOFT_S = 1.0  # nobody lifts the ball for less (D)
 
 
 def pick(values: NDArray[Any], index: Ints) -> NDArray[Any]:
@@ -82,6 +85,10 @@ class Picture:
 
     def __len__(self) -> int:
         return len(self.ball)
+
+    def is_state(self, *codes: int) -> Bools:
+        """(F,) the state is one of these."""
+        return np.asarray(np.logical_or.reduce([self.state == code for code in codes]))
 
     # -- who is there --------------------------------------------------------------------------------------------
 
@@ -174,13 +181,28 @@ class Picture:
         """(F, M) in an offside position (Law 11); nobody is from a throw-in or goal kick."""
         line = np.asarray(offside_line_x(self.own[..., 0], self.ball[:, 0], -self.pitch.length_m / 2))
         ahead = self.opp[..., 0] < line[:, None] - 1e-9
-        free = np.isin(self.state, (3, 4))[:, None]
+        free = self.is_state(THROW_IN, GOAL_KICK)[:, None]
         return ahead & ~free & ~self.is_holder & self.opp_here
 
     @cached_property
     def to_ball_s(self) -> Floats:
         """(F, N) time of each player to the ball itself, no reaction; inf where absent."""
         return self.own_arrival(self.ball[:, None])
+
+    @cached_property
+    def pass_s(self) -> Floats:
+        """(F, M) time of the quickest pass to each opponent: ground, or lofted where that is quicker; no first touch."""
+        s, length = self.settings, norm(self.opp - self.origin[:, None])
+        lofted = lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)
+        return np.minimum(ball_time(length, s.ball_mps), np.maximum(lofted, LEAST_LOFT_S))
+
+    @cached_property
+    def marking_s(self) -> Floats:
+        """(F, N, M) time of each player of ours to within reach of each opponent where he stands, 0.3 s reaction."""
+        s = self.settings
+        time = arrival_time(self.own[:, :, None], self.own_velocity[:, :, None], self.opp[:, None], s.alpha_per_s,
+                            s.top_speed_mps, s.reaction_s, s.reach_m)
+        return np.where(self.own_here[:, :, None], time, np.inf)
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
         """Times of the pressing team (F, N) to targets that broadcast to (F, N, 2); inf where absent."""

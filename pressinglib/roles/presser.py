@@ -72,7 +72,7 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
     time = pick(p.own_arrival(p.focus[:, None], s.reaction_s, s.end_distance_m), d.presser)
     pass_s = ball_time(norm(p.origin - p.ball), s.ball_mps) + s.control_time_s
     in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., 1], d.presser) <= s.in_time_s)
-    hold = (d.presser < 0) | np.isin(p.state, (GOAL_KICK, KEEPER_HOLDS))
+    hold = (d.presser < 0) | p.is_state(GOAL_KICK, KEEPER_HOLDS)
     return np.where(hold, HOLD, np.where(in_time & ~outnumbered(p), IN_TIME, LATE))
 
 

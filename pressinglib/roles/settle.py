@@ -11,7 +11,7 @@ from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Picture, norm, turned
 from pressinglib.roles.spacing import ROOM_M
 from pressinglib.roles.steering import kept_out
-from pressinglib.roles.vocabulary import BACK_LINE, BALANCE, COVER, DENY, DROP_ONTO, GUARD_FAR_SIDE, LOOSE, WON
+from pressinglib.roles.vocabulary import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_SIDE, LOOSE, WON
 
 RINGS = np.array([1 / 3, 2 / 3, 1.0])
 DIRECTIONS = 8
@@ -45,7 +45,7 @@ def settle_spots(p: Picture, d: Decisions) -> Floats:
 def _tries(p: Picture, d: Decisions) -> Floats:
     """(F, N, K, 2) the anchor, rings around it, and staying put."""
     s = p.settings
-    radius = np.where(np.isin(d.role, (COVER, BALANCE)), s.settle_m, np.where(d.role == BACK_LINE, s.settle_line_m, 0.0))
+    radius = np.array([0.0, s.settle_m, s.settle_m, s.settle_line_m, 0.0])[d.role]
     ring = turned(np.broadcast_to(np.array([-1.0, 0.0]), (DIRECTIONS, 2)), np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS)
     offsets = np.concatenate([np.zeros((1, 2)), (RINGS[:, None, None] * ring).reshape(-1, 2)])
     around = d.spot[:, :, None] + radius[..., None, None] * offsets
@@ -62,9 +62,10 @@ def _allowed(p: Picture, d: Decisions, tries: Floats) -> Bools:
     denied = _reach_s(p, tries, man) <= _marking_s(p, man)
     far = norm(tries - man) <= d.far_side_limit_m[:, None, None]  # type: ignore[index]
     holds = np.where(duty == GUARD_FAR_SIDE, far & goal_side, np.where(duty == DROP_ONTO, goal_side, denied))
-    allowed = np.where(has & np.isin(duty, (GUARD_FAR_SIDE, DROP_ONTO, DENY)), holds, True)
+    bound = has & ((duty == GUARD_FAR_SIDE) | (duty == DROP_ONTO) | (duty == DENY))
+    allowed = ~bound | holds
     allowed &= np.where((d.role == BACK_LINE)[..., None], _in_line(p, d, tries), True)
-    allowed &= ~np.isin(p.state, (LOOSE, WON))[:, None, None]
+    allowed &= ~p.is_state(LOOSE, WON)[:, None, None]
     allowed[:, :, 0] = True
     return np.asarray(allowed)
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Picture, norm, turned
-from pressinglib.roles.vocabulary import BALANCE, COVER, DENY, DROP_ONTO, GUARD_FAR_SIDE
+from pressinglib.roles.vocabulary import BALANCE, COVER, DENY
 
 APART_M = 2.0
 ROOM_M = 2.02  # a little more, so that rounding does not matter
@@ -64,7 +64,7 @@ def uncrossed(p: Picture, d: Decisions) -> None:
 
 def _crossing_pairs(p: Picture, d: Decisions) -> tuple[np.ndarray, np.ndarray, np.ndarray]:  # type: ignore[type-arg]
     """One pair a frame: indices a, b and the frames."""
-    movable = np.isin(d.role, (COVER, BALANCE)) & np.isin(d.duty, (DENY, DROP_ONTO, GUARD_FAR_SIDE)) | (d.role == BALANCE)
+    movable = ((d.role == COVER) & (d.duty == DENY)) | (d.role == BALANCE)
     pair = movable[:, :, None] & movable[:, None] & p.front[:, :, None] & p.front[:, None]
     start, end = p.own, d.anchor
     cross = _cross(start, end) & pair

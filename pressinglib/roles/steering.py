@@ -94,7 +94,7 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
 def kept_out(p: Picture, spot: Floats) -> Floats:
     """Spots (F, ..., 2) moved out of their penalty area at a goal kick or while their keeper holds the ball."""
     edge = p.pitch.length_m / 2 - PENALTY_AREA_M - 0.5
-    waits = np.isin(p.state, (GOAL_KICK, KEEPER_HOLDS)).reshape(-1, *[1] * (spot.ndim - 2))
+    waits = p.is_state(GOAL_KICK, KEEPER_HOLDS).reshape(-1, *[1] * (spot.ndim - 2))
     in_area = waits & (spot[..., 0] > edge) & (np.abs(spot[..., 1]) < GOAL_WIDTH_M / 2 + PENALTY_AREA_M)
     return np.stack([np.where(in_area, edge, spot[..., 0]), spot[..., 1]], axis=-1)
 
