@@ -74,9 +74,10 @@ class Frames:
     def __post_init__(self) -> None:
         count, ours, theirs = len(self.ball_xy), len(self.pressing_numbers), len(self.possession_numbers)
         blank: dict[str, tuple[tuple[int, ...], float]] = {
-            "pressing_xy": ((count, ours, 2), 0.0), "possession_xy": ((count, theirs, 2), 0.0), "ball_xy": ((count, 2), 0.0),
+            "pressing_xy": ((count, ours, 2), 0.0), "possession_xy": ((count, theirs, 2), 0.0),
+            "ball_xy": ((count, 2), 0.0), "ball_velocity": ((count, 2), 0.0),
             "pressing_velocity": ((count, ours, 2), 0.0), "possession_velocity": ((count, theirs, 2), 0.0),
-            "ball_velocity": ((count, 2), 0.0), "carrier": ((count,), -2), "receiver": ((count,), -1),
+            "carrier": ((count,), -2), "receiver": ((count,), -1),
             "ball_height_m": ((count,), 0.0), "facing_deg": ((count, theirs), np.nan), "restart": ((count,), 0),
             "time_s": ((count,), 0.0)}
         for name, (shape, fill) in blank.items():
@@ -104,12 +105,14 @@ class Frames:
     @classmethod
     def of(cls, situations: Sequence[Situation]) -> Frames:
         """Frames of pictures that share their two team sheets."""
+        if not situations:
+            raise BadInput("frames", expected="at least one picture", got="none", todo="give a list of Situation")
         first = situations[0]
         sheets = [_sheet(players) for players in (first.pressing, first.possession)]
         for s in situations[1:]:
             if s.pitch != first.pitch or [_sheet(s.pressing), _sheet(s.possession)] != sheets:
-                raise BadInput("frames", expected="the same pitch and team sheets in every picture", got="different ones",
-                               todo="plan such pictures one by one")
+                raise BadInput("frames", expected="the same pitch and team sheets in every picture",
+                               got="different ones", todo="plan such pictures one by one")
         return cls(first.pitch, *sheets[0], *sheets[1], **_arrays(situations, sheets[1][0]))
 
     def situation(self, i: int) -> Situation:
@@ -125,7 +128,8 @@ class Frames:
 
         restart = int(self.restart[i])
         return Situation(
-            self.pitch, team(self.pressing_numbers, self.pressing_slots, self.pressing_xy[i], self.pressing_velocity[i]),
+            self.pitch,
+            team(self.pressing_numbers, self.pressing_slots, self.pressing_xy[i], self.pressing_velocity[i]),
             team(self.possession_numbers, self.possession_slots, self.possession_xy[i], self.possession_velocity[i],
                  self.facing_deg[i]),
             tuple(self.ball_xy[i]), number(int(self.carrier[i])), number(int(self.receiver[i])),

@@ -37,7 +37,7 @@ PLAYER_KEYS = ({"number", "slot", "xy"}, {"velocity", "facing_deg"})
 PLAYER_ORDER = ("number", "slot", "xy", "velocity", "facing_deg")
 PITCH_KEYS = {"length_m", "width_m", "by_law"}
 BALL_KEYS = ("ball_xy", "ball_velocity", "ball_height_m", "restart")
-DEEPEST = 4  # scene, team, player, point
+DEEPEST = 8  # a scene is 4 deep: scene, team, player, point
 SHOWN = 80  # characters of a wrong value that a message shows
 SOMEONE = Player("1", "outfield", (0.0, 0.0))
 

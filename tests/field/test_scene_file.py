@@ -1,0 +1,201 @@
+"""Scene files: there and back, hostile ones, and a kill at the worst moment."""
+
+import json
+import os
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from pressinglib.errors import BadInput, PressingError, SceneFileError
+from pressinglib.field import scene_file
+from pressinglib.field.scene_file import load_scene, load_situation, migrated, save_situation
+from pressinglib.field.scenes import SCENES, scene
+
+PRINTABLE = st.text(st.characters(exclude_categories=["C", "Z"]), max_size=200)
+same_folder = settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+
+
+@pytest.fixture
+def path(tmp_path):
+    return tmp_path / "scene.json"
+
+
+@same_folder
+@given(st.data(), PRINTABLE, PRINTABLE)
+def test_there_and_back(path, situations, data, title, notes):
+    s = data.draw(situations)
+    assert save_situation(s, path, title, notes) == path
+    assert load_situation(path) == s
+    assert (load_scene(path).title, load_scene(path).notes) == (title, notes)
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_a_named_scene_there_and_back(path, name):
+    save_situation(scene(name), str(path), SCENES[name], "one line\nanother")
+    assert load_scene(path) == scene_file.SceneFile(scene(name), SCENES[name], "one line\nanother")
+
+
+def test_the_file_is_plain_text_with_a_player_a_line(path):
+    save_situation(scene("low block"), path, title="Höhe <b>")
+    text = path.read_text("utf-8")
+    assert json.loads(text)["version"] == 1
+    assert len(text.splitlines()) > 22 and "Höhe <b>" in text
+    assert path.stat().st_size < 10_000
+
+
+HOSTILE = {
+    "empty": b"", "half": b'{"version": 1, "pres', "list": b"[]", "null": b"null", "number": b"3",
+    "nothing in it": b"{}",
+    "not a number": b'{"version": 1, "ball_xy": [NaN, -Infinity]}', "doubled key": b'{"version": 1, "version": 1}',
+    "deep list": b"[" * 100_000, "deep braces": b'{"a":' * 30_000, "closed deep list": b"[" * 900 + b"]" * 900,
+    "many digits": b"9" * 5_000, "large number": b'{"version": 1, "ball_height_m": ' + b"9" * 4000 + b"}",
+    "beyond floats": b'{"version": 1, "ball_xy": [1e999, -1e999]}', "not UTF-8": b'{"version": 1, "title": "\xff"}',
+    "UTF-16": '{"version": 1}'.encode("utf-16"), "half a pair": b'{"version": 1, "title": "\\ud800"}',
+    "newer": b'{"version": 2}', "version 0": b'{"version": 0}', "version true": b'{"version": true}',
+    "version text": b'{"version": "1"}', "no version": b'{"pressing": []}', "version large": b'{"version": 1e400}',
+    "code": b'{"version": 1, "__class__": "os.system", "pressing": "!!python/object"}',
+    "zero byte": b'{"version": 1}\x00',
+    "large": b" " * 200_001, "many keys": b'{"version": 1' + b"".join(b',"k%d":1' % i for i in range(15_000)) + b"}",
+    "many players": b'{"version": 1, "pressing": [' + b"{}," * 20_000 + b"{}]}",
+}
+
+
+@pytest.mark.parametrize("content", HOSTILE.values(), ids=list(HOSTILE))
+def test_a_hostile_file_gets_a_clear_answer(path, content):
+    path.write_bytes(content)
+    with pytest.raises(SceneFileError) as caught:
+        load_situation(path)
+    assert caught.value.path == str(path)
+    assert 1 <= len(caught.value.problems) <= 41
+    assert len(str(caught.value)) < 12_000
+
+
+@pytest.mark.parametrize(("name", "words"), [
+    ("empty", "not JSON: line 1"), ("not a number", "NaN: not a number"), ("doubled key", "version: stands twice"),
+    ("deep list", "braces in braces without end"), ("many digits", "too many digits"), ("not UTF-8", "not UTF-8"),
+    ("newer", "newer pressinglib"), ("large", "more than 200 kB"), ("beyond floats", "ball_xy: expected two finite"),
+    ("many keys", "more"), ("half a pair", "title: expected a printable text"),
+])
+def test_the_words_for_a_hostile_file(path, name, words):
+    path.write_bytes(HOSTILE[name])
+    with pytest.raises(SceneFileError, match=words):
+        load_situation(path)
+
+
+@same_folder
+@given(st.data())
+def test_a_file_with_a_wrong_byte_is_read_or_refused(path, data):
+    save_situation(scene("ten men"), path)
+    content = bytearray(path.read_bytes())
+    content[data.draw(st.integers(0, len(content) - 1))] = data.draw(st.integers(0, 255))
+    path.write_bytes(content)
+    try:
+        assert len(load_situation(path).pressing) <= 11
+    except SceneFileError as error:
+        assert error.problems
+
+
+def test_files_that_cannot_be_read(tmp_path):
+    with pytest.raises(SceneFileError, match="no such file"):
+        load_situation(tmp_path / "none.json")
+    with pytest.raises(SceneFileError, match="a folder"):
+        load_situation(tmp_path)
+    with pytest.raises(SceneFileError, match="no such file"):
+        load_situation("a\0b")
+
+
+def test_a_byte_order_mark_does_no_harm(path):
+    save_situation(scene("low block"), path)
+    path.write_bytes(b"\xef\xbb\xbf" + path.read_bytes())
+    assert load_situation(path) == scene("low block")
+
+
+def test_errors_can_be_caught_as_the_root_or_as_a_value_error(path):
+    for kind in (PressingError, ValueError):
+        with pytest.raises(kind):
+            load_situation(path)
+
+
+# -- saving ------------------------------------------------------------------------------------------------------------
+
+@pytest.fixture
+def saved(path):
+    save_situation(scene("low block"), path)
+    return path
+
+
+def is_untouched(path):
+    return load_situation(path) == scene("low block") and os.listdir(path.parent) == [path.name]
+
+
+@pytest.mark.parametrize("step", ["replace", "fsync"])
+@pytest.mark.parametrize("blow", [KeyboardInterrupt, OSError(28, "No space left on device")])
+def test_a_kill_before_the_last_step_leaves_the_old_file(saved, monkeypatch, step, blow):
+    def strike(*_):
+        raise blow
+
+    monkeypatch.setattr(os, step, strike)
+    with pytest.raises((KeyboardInterrupt, SceneFileError)):
+        save_situation(scene("ten men"), saved)
+    assert is_untouched(saved)
+
+
+def test_the_new_file_is_whole_before_it_takes_the_place(saved, monkeypatch):
+    def look(beside, target):
+        assert load_situation(beside) == scene("ten men")
+        assert beside.parent == saved.parent
+        assert load_situation(target) == scene("low block")
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "replace", look)
+    with pytest.raises(KeyboardInterrupt):
+        save_situation(scene("ten men"), saved)
+
+
+@pytest.mark.parametrize("words", [{"title": "x" * 201}, {"notes": "x" * 5001}, {"title": "\x00"}, {"title": "\ud800"},
+                                   {"title": 3}, {"notes": {1, 2}}, {"title": None}])
+def test_words_that_could_not_be_read_again_are_not_saved(saved, words):
+    with pytest.raises(SceneFileError):
+        save_situation(scene("ten men"), saved, **words)
+    assert is_untouched(saved)
+
+
+def test_only_a_picture_can_be_saved(saved):
+    with pytest.raises(BadInput, match="a Situation"):
+        save_situation(scene("low block").to_dict(), saved)
+    assert is_untouched(saved)
+
+
+def test_a_folder_that_is_not_there_is_told(tmp_path):
+    with pytest.raises(SceneFileError, match="choose a folder|Choose a folder"):
+        save_situation(scene("low block"), tmp_path / "none" / "a.json")
+
+
+def test_a_link_stays_a_link_and_rights_stay(saved, tmp_path):
+    saved.chmod(0o600)
+    link = tmp_path / "link.json"
+    link.symlink_to(saved)
+    save_situation(scene("ten men"), link)
+    assert link.is_symlink()
+    assert load_situation(saved) == scene("ten men")
+    assert saved.stat().st_mode & 0o777 == 0o600
+
+
+# -- versions ----------------------------------------------------------------------------------------------------------
+
+def test_older_versions_come_up_one_step_at_a_time():
+    steps = {1: lambda d: {**d, "seen": [1]}, 2: lambda d: {**d, "seen": [*d["seen"], 2]}}
+    assert migrated({"version": 1}, "a.json", steps, newest=3) == {"version": 3, "seen": [1, 2]}
+    assert migrated({"version": 2, "seen": []}, "a.json", steps, newest=3) == {"version": 3, "seen": [2]}
+    assert migrated({"version": 3}, "a.json", steps, newest=3) == {"version": 3}
+
+
+def test_every_older_version_has_a_step():
+    assert sorted(scene_file.MIGRATIONS) == list(range(1, scene_file.VERSION))
+
+
+@pytest.mark.parametrize("version", [0, -1, 4, True, "1", None, 1.0])
+def test_versions_that_do_not_exist_are_told(version):
+    with pytest.raises(SceneFileError, match="version"):
+        migrated({"version": version}, "a.json", {1: dict, 2: dict}, newest=3)
