@@ -52,20 +52,23 @@ def block_reference(p: Picture, leaves_line: Bools) -> Floats:
 
 def choose_balance(p: Picture, d: Decisions) -> Jobs:
     """Balance players: the last for the far side, the others by least total time to the men behind the gaps, to other
-    free men, or to an open gap; who has nothing better keeps his place in the block, or runs back if he is beaten."""
+    free men, or to an open gap; who has nothing better keeps his place in the block, or runs back if he is beaten.
+    A wing-back who has nothing better stays in the back line."""
     pool = p.front & ~(d.role == COVER) & ~(d.role == PRESSURE)
     duty, anchor = _kept(p, d)
     far_spots = guard_spots(p, anchor, d.far_man, d.far_side_limit_m)  # type: ignore[arg-type]
     guard = choose_far_guard(p, d, pool, far_spots)
     mark = np.where(guard, d.far_man[:, None], NOBODY)  # type: ignore[index]
     duty, anchor = np.where(guard, GUARD_FAR_SIDE, duty), np.where(guard[..., None], far_spots, anchor)
-    return _to_work(p, d, Jobs(pool, duty, mark, anchor), pool & ~guard)
+    jobs = _to_work(p, d, Jobs(pool, duty, mark, anchor), pool & ~guard)
+    return jobs._replace(who=pool & ~(p.back & (jobs.duty == KEEP_BLOCK)))
 
 
 def _kept(p: Picture, d: Decisions) -> tuple[Floats, Floats]:
-    """Duty and place of those for whom there is nothing to do: the block, or the way back."""
+    """Duty and place of those for whom there is nothing to do: the block, or the inside line back towards it."""
     late = beaten(p) & (p.origin[:, :1] < p.pitch.length_m / 6)
-    place = np.where(late[..., None], recovery_spots(p), block_reference(p, d.role == PRESSURE))
+    block = block_reference(p, d.role == PRESSURE)
+    place = np.where(late[..., None], (recovery_spots(p) + block) / 2, block)
     place = toward(p.own, place, LONG_RUN_M)
     off = place - p.focus[:, None]
     clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]

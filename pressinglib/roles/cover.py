@@ -17,6 +17,7 @@ KEEP_FOR_BALANCE = 2  # midfielders and forwards whom pressure and cover leave o
 NEXT_MAN_S = 1.0  # seconds of running that a man in the shadow or a little behind is worth (D)
 WAY_S = (3.0, 0.5, 0.0)  # ... and guarding the straight, the inside, the outside way (D)
 LATEST_S = 4.0  # who needs longer to the presser's end spot is no cover (D)
+NEAR_SHARE = 0.25  # how much the way to the presser counts beside the way to the man (D)
 VALUE_S = 3.0  # seconds of running that an option of value 1 is worth (D)
 LEAST_LINE = 3  # so many stay in the back line when the full-back covers
 HIS_MAN_M = 14.0  # a full-back who covers takes the man in his own zone first (D)
@@ -25,27 +26,39 @@ OUTSIDE, INSIDE = 0, 2
 
 
 def choose_covers(p: Picture, d: Decisions) -> Jobs:
-    """Covers and what each does: those nearest to the presser's end spot, paired with the options by least total time.
+    """Covers and what each does: paired with the options by least total time, the nearest to the presser first.
 
-    As many as there are open short options, at least two, at most four; two midfielders or forwards are left for balance
-    (three when a man short). One cover without an option guards the straight way out; a further one takes the next near
-    man, or the inside way. A full-back joins where only he can take over.
+    As many as there are open short options, at least two, at most four; two midfielders or forwards are left for
+    balance (three when a man short). One cover without an option guards the straight way out; a further one takes the
+    next near man, or the inside way. A full-back joins where only he can take over.
     """
     pool = p.front & ~is_player(d.presser, p.line.shape[1]) & (d.presser >= 0)[:, None]
     late = np.where(pool, p.own_arrival(d.end_xy[:, None]) + BEATEN_S * beaten(p), np.inf)
     pool = pool & (late <= LATEST_S)
-    chosen = pool & (late.argsort(1).argsort(1) < cover_count(p, d, pool)[:, None])
+    count = cover_count(p, d, pool)
     places = denial_places(p)
     time = times_to(p, places)
     runs = sensible(p, places, time)
-    cost = np.where(runs, time - VALUE_S * option_value(p, d)[:, None], np.inf)
-    mark = least_total(cost, chosen, d.options)
+    cost = time + NEAR_SHARE * np.minimum(late, LATEST_S)[..., None] - VALUE_S * option_value(p, d)[:, None]
+    mark = least_total(np.where(runs & pool[..., None], cost, np.inf), pool, _best_options(p, d, count))
+    chosen = (mark >= 0) | _nearest(pool & (mark < 0), late, count - (mark >= 0).sum(1))
     duty, mark = _others(p, d, chosen, mark, np.where(runs, time - NEXT_MAN_S, np.inf))
     full_back, his_mark, his_duty = _full_back(p, d, mark)
     who = chosen | full_back
     mark, duty = np.where(full_back, his_mark, mark), np.where(full_back, his_duty, duty)
     man = np.take_along_axis(places, np.maximum(mark, 0)[..., None], 1)
     return Jobs(who, duty, mark, np.where((mark >= 0)[..., None], man, _guard_spot(p, d, duty)))
+
+
+def _best_options(p: Picture, d: Decisions, count: Ints) -> Bools:
+    """(F, M) the options worth most, no more than there are covers."""
+    value = np.where(d.options, -option_value(p, d), np.inf)
+    return np.asarray(d.options & (value.argsort(1).argsort(1) < count[:, None]))
+
+
+def _nearest(who: Bools, late: Floats, count: Ints) -> Bools:
+    """(F, N) so many of them, those first at the presser's end spot."""
+    return np.asarray(who & (np.where(who, late, np.inf).argsort(1).argsort(1) < count[:, None]))
 
 
 def beaten(p: Picture) -> Bools:

@@ -11,12 +11,13 @@ from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Picture, norm, turned
 from pressinglib.roles.spacing import ROOM_M
 from pressinglib.roles.steering import kept_out
-from pressinglib.roles.vocabulary import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_SIDE, LOOSE, WON
+from pressinglib.roles.vocabulary import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_SIDE, KEEP_BLOCK, LOOSE, RECOVER, WON
 
 RINGS = np.array([1 / 3, 2 / 3, 1.0])
 DIRECTIONS = 8
 ROUNDS = 14
 GOAL_SIDE_M = 0.5
+CLEAR_M = 5.0  # who keeps the block leaves the ball to presser and covers (D)
 FRAMES_AT_ONCE = 48  # keeps the arrays of a search within the processor's cache (measured)
 
 
@@ -64,6 +65,8 @@ def _allowed(p: Picture, d: Decisions, tries: Floats) -> Bools:
     holds = np.where(duty == GUARD_FAR_SIDE, far & goal_side, np.where(duty == DROP_ONTO, goal_side, denied))
     bound = has & ((duty == GUARD_FAR_SIDE) | (duty == DROP_ONTO) | (duty == DENY))
     allowed = ~bound | holds
+    in_block = ((d.duty == KEEP_BLOCK) | (d.duty == RECOVER)) & (d.presser >= 0)[:, None]
+    allowed &= ~in_block[..., None] | (norm(tries - p.focus[:, None, None]) >= CLEAR_M)
     allowed &= np.where((d.role == BACK_LINE)[..., None], _in_line(p, d, tries), True)
     allowed &= ~p.is_state(LOOSE, WON)[:, None, None]
     allowed[:, :, 0] = True
