@@ -75,14 +75,13 @@ class Carried:
         for m in np.flatnonzero(p.opp_here[f] & ~p.is_holder[f]):
             margin, by = float(self.margins[f, m].min()), int(self.margins[f, m].argmin())
             state = str(lane_state(margin))
-            rows.append({"opponent": p.opp_number(f, m), "state": state, "margin_s": round(margin, 3),
+            rows.append({"opponent": p.opp_number(f, int(m)), "state": state, "margin_s": round(margin, 3),
                          "closed_by": None if state == "open" else p.own_number(f, by)})
         return sorted(rows, key=lambda r: -r["margin_s"])
 
     def gaps(self, f: int) -> list[dict[str, Any]]:
         """Rows of frame f: between, width_m, limit_m, state, filled_by; most open first, empty ones last."""
         gaps, p = self.d.gaps, self.p
-        assert gaps is not None
         rows = []
         for g in np.flatnonzero(gaps.here[f]):
             filled = self._filler(f, int(g))
@@ -96,10 +95,9 @@ class Carried:
     def _filler(self, f: int, g: int) -> int | None:
         """The balance player who was sent to this gap's man, or stands nearest to its middle as it asks."""
         gaps, d = self.d.gaps, self.d
-        assert gaps is not None
-        man = gaps.man[f, g]
-        on_man = np.flatnonzero((d.mark[f] == man) & (d.duty[f] == DROP_ONTO)) if man != NOBODY else []
-        near = np.flatnonzero(norm(d.spot[f] - gaps.middle[f, g]) <= gaps.limit_m[f, g] / 2)
-        near = [n for n in near if n not in (gaps.left[f, g], gaps.right[f, g])]
-        found = [*on_man, *near]
-        return int(found[0]) if len(found) else None
+        man, players = gaps.man[f, g], np.arange(len(d.mark[f]))
+        on_man = (d.mark[f] == man) & (d.duty[f] == DROP_ONTO) & (man != NOBODY)
+        near = norm(d.spot[f] - gaps.middle[f, g]) <= gaps.limit_m[f, g] / 2
+        near &= (players != gaps.left[f, g]) & (players != gaps.right[f, g])
+        found = [*np.flatnonzero(on_man), *np.flatnonzero(near)]
+        return int(found[0]) if found else None

@@ -6,7 +6,7 @@ import numpy as np
 
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions, Jobs
-from pressinglib.roles.picture import Bools, Floats, Picture, unit
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, unit
 from pressinglib.roles.presser import outnumbered
 from pressinglib.roles.steering import LAST_STAND_M
 from pressinglib.roles.vocabulary import (
@@ -43,7 +43,8 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     height = current + np.clip(_middle_x(p, who, reference) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
     height = _last_stand(p, d, who, np.maximum(height, -p.pitch.length_m / 2 + 5.0), drop)
-    return Jobs(who, _duties(p, current, height), np.full(who.shape, NOBODY), _line_anchors(p, who, reference, height, drop))
+    anchors = _line_anchors(p, who, reference, height, drop)
+    return Jobs(who, _duties(p, current, height), np.full(who.shape, NOBODY), anchors)
 
 
 def _middle_x(p: Picture, who: Bools, xy: Floats | None = None) -> Floats:
@@ -91,13 +92,14 @@ def _last_stand(p: Picture, d: Decisions, who: Bools, height: Floats, drop: Floa
 
 def _line_anchors(p: Picture, who: Bools, reference: Floats, height: Floats, drop: Floats) -> Floats:
     """Across as in the block, narrower with an open ball; in depth on one line that keeps the block's gentle bow."""
-    middle_x, middle_y = _middle_x(p, who, reference), np.where(who, reference[..., 1], 0).sum(1) / np.maximum(who.sum(1), 1)
+    middle_x = _middle_x(p, who, reference)
+    middle_y = np.where(who, reference[..., 1], 0.0).sum(1) / np.maximum(who.sum(1), 1)
     squeeze = 1 - (1 - NARROW) * np.clip(drop / 5.0, 0.0, 1.0)
     x = reference[..., 0] - middle_x[:, None] + height[:, None]
     y = middle_y[:, None] + (reference[..., 1] - middle_y[:, None]) * squeeze[:, None]
     return p.pitch.inside(np.stack([x, y], axis=-1), 0.5)
 
 
-def _duties(p: Picture, current: Floats, height: Floats) -> np.ndarray:  # type: ignore[type-arg]
+def _duties(p: Picture, current: Floats, height: Floats) -> Ints:
     move = (height - current)[:, None]
     return np.where(move < -2.0, DROP_LINE, np.where(move > 2.0, STEP_UP, HOLD_LINE)) + 0 * p.line

@@ -11,7 +11,7 @@ from pressinglib.roles.far_side import choose_far_guard, guard_spots
 from pressinglib.roles.gaps import behind_gaps, man_value
 from pressinglib.roles.marking import LONG_RUN_M, goal_side_places, sensible, times_to, toward
 from pressinglib.roles.pairing import least_total
-from pressinglib.roles.picture import Bools, Floats, Picture, norm, unit
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import confrontation_x
 from pressinglib.roles.vocabulary import (
     COVER,
@@ -51,20 +51,21 @@ def block_reference(p: Picture, leaves_line: Bools) -> Floats:
 
 
 def choose_balance(p: Picture, d: Decisions) -> Jobs:
-    """Balance players: the last for the far side, the others by least total time to the men behind the gaps, to other
-    free men, or to an open gap; who has nothing better keeps his place in the block, or runs back if he is beaten.
-    A wing-back who has nothing better stays in the back line."""
+    """One for the far side, the others by least total time to men behind the gaps, other free men, or an open gap.
+
+    Who has nothing better keeps his place in the block, or runs back if he is beaten; a wing-back stays in the line.
+    """
     pool = p.front & ~(d.role == COVER) & ~(d.role == PRESSURE)
     duty, anchor = _kept(p, d)
-    far_spots = guard_spots(p, anchor, d.far_man, d.far_side_limit_m)  # type: ignore[arg-type]
+    far_spots = guard_spots(p, anchor, d.far_man, d.far_side_limit_m)
     guard = choose_far_guard(p, d, pool, far_spots)
-    mark = np.where(guard, d.far_man[:, None], NOBODY)  # type: ignore[index]
+    mark = np.where(guard, d.far_man[:, None], NOBODY)
     duty, anchor = np.where(guard, GUARD_FAR_SIDE, duty), np.where(guard[..., None], far_spots, anchor)
     jobs = _to_work(p, d, Jobs(pool, duty, mark, anchor), pool & ~guard)
     return jobs._replace(who=pool & ~(p.back & (jobs.duty == KEEP_BLOCK)))
 
 
-def _kept(p: Picture, d: Decisions) -> tuple[Floats, Floats]:
+def _kept(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     """Duty and place of those for whom there is nothing to do: the block, or the inside line back towards it."""
     late = beaten(p) & (p.origin[:, :1] < p.pitch.length_m / 6)
     block = block_reference(p, d.role == PRESSURE)
@@ -100,14 +101,12 @@ def _man_cost(p: Picture, d: Decisions, places: Floats, jobs: Jobs) -> Floats:
 
 def _gap_places(p: Picture, d: Decisions) -> Floats:
     gaps = d.gaps
-    assert gaps is not None
     return p.pitch.inside(gaps.middle + unit(p.goal - gaps.middle) * STEP_M, 0.5)
 
 
 def _gap_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
     """(F, N, G) only open gaps with nobody behind them, and only short runs."""
     gaps = d.gaps
-    assert gaps is not None
     wanted = gaps.here & (gaps.man < 0) & (gaps.width_m > gaps.limit_m)
     near = norm(places[:, None] - p.own[:, :, None]) <= STEP_RUN_M
     return np.where(wanted[:, None] & near, times_to(p, places) - EMPTY_GAP_S, np.inf)

@@ -121,7 +121,8 @@ def _his_man(p: Picture, d: Decisions, widest: Ints, sign: int, mark: Ints) -> I
 
 def _guard_spot(p: Picture, d: Decisions, duty: int | Ints) -> Floats:
     """Where the cover stands who guards a way: (F, 2) for one duty, (F, N, 2) for many."""
-    angle = np.radians(p.settings.cover_angle_deg) * (np.equal(duty, GUARD_INSIDE) * 1.0 - np.equal(duty, GUARD_OUTSIDE))
+    sign = np.equal(duty, GUARD_INSIDE) * 1.0 - np.equal(duty, GUARD_OUTSIDE)
+    angle = np.radians(p.settings.cover_angle_deg) * sign
     many = (slice(None), None) if np.ndim(duty) else (slice(None),)
     step = turned(p.goal_way[many], angle) * cover_distance_m(p).reshape(-1, *[1] * (np.ndim(duty) or 1))
     return p.pitch.inside(d.end_xy[many] + step, 0.5)

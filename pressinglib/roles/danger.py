@@ -15,7 +15,7 @@ from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import rest_lane_margins
 from pressinglib.physics.motion import rest_arrival_time
 from pressinglib.roles.options import PASS_DECAY_M, worth
-from pressinglib.roles.picture import Floats, Picture, norm
+from pressinglib.roles.picture import Bools, Floats, Picture, norm
 
 SOFT_MARGIN_S = 0.25
 LOFT_FROM_M = 25.0
@@ -38,7 +38,7 @@ class Stakes(NamedTuple):
     """What is at stake, whatever the defenders do."""
 
     receiver: Floats  # (F, R) worth times pass length; 0 for offside, absent, and the holder
-    long: Floats  # (F, R) True where a lofted pass is possible
+    long: Bools  # (F, R) True where a lofted pass is possible
     ball: Floats  # (F,) worth of the ball's place
 
 
@@ -66,7 +66,8 @@ def threats(p: Picture, places: Floats) -> Threats:
 
 def _rest_s(p: Picture, distance_m: Floats) -> Floats:
     s = p.settings
-    return rest_arrival_time(np.maximum(distance_m, 0.0), s.alpha_per_s, s.top_speed_mps) + s.reaction_s * (distance_m > 0)
+    run = rest_arrival_time(np.maximum(distance_m, 0.0), s.alpha_per_s, s.top_speed_mps)
+    return run + s.reaction_s * (distance_m > 0)
 
 
 def danger_of(stake: Stakes, ground_s: Floats, lofted_s: Floats, to_ball_s: Floats, ahead_s: Floats) -> Floats:
@@ -77,7 +78,7 @@ def danger_of(stake: Stakes, ground_s: Floats, lofted_s: Floats, to_ball_s: Floa
     margin = np.where(long, np.maximum(ground_s, lofted_s), ground_s)
     chance = 1 / (1 + np.exp(np.clip(-margin / SOFT_MARGIN_S, -60, 60)))
     freedom = 0.5 + 0.5 / (1 + np.exp(np.clip(-(to_ball_s - FREE_S) / FREE_SOFT_S, -60, 60)))
-    room = np.minimum(1.5, np.minimum(ahead_s, NO_DEFENDER_S) / 1.5)
+    room: Floats = np.minimum(1.5, np.minimum(ahead_s, NO_DEFENDER_S) / 1.5)
     return np.asarray(freedom * (chance * receiver).sum(-1) + ball * room)
 
 

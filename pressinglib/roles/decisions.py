@@ -51,9 +51,9 @@ class Decisions:
     mark: Ints
     anchor: Floats  # (F, N, 2)
     spot: Floats  # (F, N, 2)
-    gaps: Gaps | None = None
-    far_side_limit_m: Floats | None = None  # (F,)
-    far_man: Ints | None = None  # (F,) the far-side opponent who is guarded
+    gaps: Gaps
+    far_man: Ints  # (F,) the far-side opponent who is guarded, -1 nobody
+    far_side_limit_m: Floats  # (F,) how far from him his guard may stand, inf where there is nobody
 
     def give(self, jobs: Jobs, role: int) -> None:
         """Write some players' jobs into the arrays."""
@@ -72,9 +72,16 @@ def undecided(p: Picture) -> Decisions:
     nobody = np.full(frames, NOBODY)
     return Decisions(
         presser=nobody, timing=np.full(frames, HOLD), steer=np.zeros(frames, int), end_xy=p.focus.copy(),
-        way_s=np.full((frames, players, 3), np.inf), take_over=np.full((frames, 3), NOBODY), take_over_s=np.full((frames, 3), np.inf),
-        options=np.zeros(p.opp.shape[:2], bool), role=role, duty=duty, mark=np.full((frames, players), NOBODY),
-        anchor=p.own.copy(), spot=p.own.copy())
+        way_s=np.full((frames, players, 3), np.inf), take_over=np.full((frames, 3), NOBODY),
+        take_over_s=np.full((frames, 3), np.inf), options=np.zeros(p.opp.shape[:2], bool), role=role, duty=duty,
+        mark=np.full((frames, players), NOBODY), anchor=p.own.copy(), spot=p.own.copy(), gaps=_no_gaps(frames),
+        far_man=nobody, far_side_limit_m=np.full(frames, np.inf))
+
+
+def _no_gaps(frames: int) -> Gaps:
+    none = np.zeros((frames, 0))
+    index = none.astype(int)
+    return Gaps(none.astype(bool), index, index, np.zeros((frames, 0, 2)), none, none, index)
 
 
 def is_player(index: Ints, count: int) -> Bools:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.physics.ball import lofted_time
-from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.decisions import Decisions, is_player
 from pressinglib.roles.marking import marked
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
 from pressinglib.roles.vocabulary import NOBODY
@@ -56,5 +56,5 @@ def guard_spots(p: Picture, reference: Floats, man: Ints, limit: Floats) -> Floa
 def choose_far_guard(p: Picture, d: Decisions, pool: Bools, spots: Floats) -> Bools:
     """(F, N) mask of the one player of the pool who is soonest at his far-side spot."""
     time = np.where(pool, p.own_arrival(spots), np.inf)
-    first = np.arange(pool.shape[1]) == time.argmin(1)[:, None]
-    return np.asarray(first & np.isfinite(time) & (d.far_man >= 0)[:, None])  # type: ignore[operator]
+    first = is_player(time.argmin(1), pool.shape[1])
+    return np.asarray(first & np.isfinite(time) & (d.far_man >= 0)[:, None])

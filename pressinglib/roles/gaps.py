@@ -19,7 +19,7 @@ SHADOW_SHARE = 0.5  # ... and in the presser's shadow, which moves (D)
 
 
 def find_gaps(p: Picture, d: Decisions) -> Gaps:
-    """Neighbours of presser and covers by bearing from the ball; width against the gap rule; the man who matters behind.
+    """Neighbours of presser and covers by bearing from the ball; width and gap rule; the man who matters behind.
 
     The limit is the teaching rule: reach 1 m, ball 15 m/s, reaction 0.3 s, players 5 m/s in a straight line.
     """
@@ -65,7 +65,6 @@ def man_value(p: Picture, d: Decisions) -> Floats:
 
 def behind_gaps(p: Picture, d: Decisions) -> Bools:
     """(F, M) the opponents who matter most behind some gap."""
-    assert d.gaps is not None
     return np.asarray((d.gaps.man[:, :, None] == np.arange(p.opp.shape[1])).any(1))
 
 

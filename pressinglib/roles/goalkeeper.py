@@ -44,11 +44,12 @@ def _races_won(p: Picture, d: Decisions, places: Floats) -> Floats:
     landing = _landing_places(p, d)
     s = p.settings
     fly = lofted_time(norm(landing - p.origin[:, None]), s.switch_mps, 25.0)
-    runner = np.where(p.opp_here & ~p.opp_keeper & ~p.offside & ~p.is_holder, 0.0, np.inf)[..., None] + arrival_time(
-        np.nan_to_num(p.opp)[:, :, None], np.nan_to_num(p.opp_velocity)[:, :, None], landing[:, None], s.alpha_per_s, s.top_speed_mps)
-    first = np.maximum(runner.min(1), fly)
-    keeper = rest_arrival_time(np.maximum(norm(places[:, :, None] - landing[:, None]) - s.reach_m, 0.0), s.alpha_per_s,
-                               s.top_speed_mps) + s.reaction_s
+    runner = arrival_time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None], s.alpha_per_s,
+                          s.top_speed_mps)
+    runs = p.opp_here & ~p.opp_keeper & ~p.offside & ~p.is_holder
+    first = np.maximum(np.where(runs[..., None], runner, np.inf).min(1), fly)
+    gap = np.maximum(norm(places[:, :, None] - landing[:, None]) - s.reach_m, 0.0)
+    keeper = rest_arrival_time(gap, s.alpha_per_s, s.top_speed_mps) + s.reaction_s
     return np.asarray((1 / (1 + np.exp(np.clip((keeper - first[:, None]) / 0.3, -50, 50)))).sum(-1))
 
 

@@ -30,13 +30,13 @@ def in_shadow(p: Picture, d: Decisions) -> Bools:
 
 
 def short_options(p: Picture, d: Decisions) -> Bools:
-    """(F, M) opponents in the short radius whose lane nobody closes: neither defenders where they stand nor the presser."""
+    """(F, M) opponents in the short radius whose lane nobody closes: defenders where they stand, nor the presser."""
     level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
     return np.asarray(_near(p) & level & ~in_shadow(p, d) & ~_held(p, d) & (_margins(p, d).min(-1) > OPEN_S))
 
 
 def next_options(p: Picture, d: Decisions) -> Bools:
-    """(F, M) near men whom a cover with nobody to deny takes: in the shadow, in a contested lane, or a little behind."""
+    """(F, M) near men for a cover with nobody to deny: in the shadow, in a contested lane, or a little behind."""
     level = p.opp_goal_m <= p.ball_goal_m[:, None] + NEXT_BEHIND_M
     return np.asarray(_near(p) & level & ~_held(p, d) & ~d.options)
 

@@ -10,7 +10,7 @@ import numpy as np
 from pressinglib.errors import PressingError, RuleError
 from pressinglib.field.player import as_xy
 from pressinglib.roles.decisions import Decisions, Jobs
-from pressinglib.roles.picture import Picture
+from pressinglib.roles.picture import Ints, Picture
 from pressinglib.roles.vocabulary import NOBODY, TIMINGS
 
 STEERS = ("right", "none", "left")
@@ -56,7 +56,7 @@ def _player(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any)
     return np.array([_index(name, p, f, a) for f, a in enumerate(answers)])
 
 
-def _word(name: str, words: tuple[str, ...], answers: list[Any]) -> np.ndarray:  # type: ignore[type-arg]
+def _word(name: str, words: tuple[str, ...], answers: list[Any]) -> Ints:
     for f, answer in enumerate(answers):
         if answer not in words:
             raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo=f"give one of {', '.join(words)}")

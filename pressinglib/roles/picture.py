@@ -1,8 +1,8 @@
 """The picture as arrays over a leading frame axis: what every rule reads.
 
-All rules work on one side of the pitch: a picture is turned over (y -> -y) where the ball lies on the right, so that the
-ball side is always y >= 0 and a mirrored picture gets the mirrored plan by construction. Players are sorted by place, so
-that neither their order nor their names change a plan. `Picture.back` undoes both.
+All rules work on one side of the pitch: a picture is turned over (y -> -y) where the ball lies on the right, so that
+the ball side is always y >= 0 and a mirrored picture gets the mirrored plan by construction. Players are sorted by
+place, so that neither their order nor their names change a plan. `Picture.turned_back` undoes the first.
 """
 
 from __future__ import annotations
@@ -248,10 +248,13 @@ def picture_of(frames: Frames, settings: Settings) -> Picture:
         return np.take_along_axis(values, opp_order.reshape(*opp_order.shape, *[1] * (values.ndim - 2)), 1)
 
     return Picture(
-        frames, frames.pitch, settings, side, own_order, opp_order, ours(own), ours(frames.pressing_velocity * flip),
-        ours(_lines(frames)), wings[own_order], others(opp), others(frames.possession_velocity * flip), theirs[opp_order],
-        others(np.radians(frames.facing_deg) * side[:, None]), frames.ball_xy * flip[:, 0], frames.ball_velocity * flip[:, 0],
-        frames.ball_height_m, _placed(carrier, opp_order), _placed(np.asarray(frames.receiver), opp_order), state)
+        frames=frames, pitch=frames.pitch, settings=settings, side=side, own_order=own_order, opp_order=opp_order,
+        own=ours(own), own_velocity=ours(frames.pressing_velocity * flip), line=ours(_lines(frames)),
+        wing_back=wings[own_order], opp=others(opp), opp_velocity=others(frames.possession_velocity * flip),
+        opp_keeper=theirs[opp_order], facing_rad=others(np.radians(frames.facing_deg) * side[:, None]),
+        ball=frames.ball_xy * flip[:, 0], ball_velocity=frames.ball_velocity * flip[:, 0],
+        ball_height_m=frames.ball_height_m, carrier=_placed(carrier, opp_order),
+        receiver=_placed(frames.receiver, opp_order), state=state)
 
 
 def _side(frames: Frames) -> Floats:

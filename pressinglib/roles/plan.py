@@ -89,7 +89,8 @@ class Plan:
     def assignments(self) -> dict[str, Assignment]:
         """By number: every player of the pressing team, in the order of the picture."""
         index = {self.picture.own_number(0, n): n for n in range(self.picture.line.shape[1])}
-        anchors, targets, times = (self._turned(self.decisions.anchor), self._turned(self.decisions.spot), self._arrival_s())
+        anchors, targets = self._turned(self.decisions.anchor), self._turned(self.decisions.spot)
+        times = self._arrival_s()
         paths = [path_to(self, n, targets[n]) for n in range(len(targets))]
         return {q.number: self._assignment(q.number, n, anchors[n], targets[n], paths[n], float(times[n]))
                 for q in self.situation.pressing for n in [index[q.number]]}
@@ -163,8 +164,9 @@ class Plan:
     def to_dict(self) -> dict[str, Any]:
         """Everything as plain values."""
         limit = self.far_side_limit_m
+        gaps = [{**g, "between": list(g["between"])} for g in self.gaps]
         return {"state": self.state, "presser": self.presser, "timing": self.timing, "steer": self.steer,
-                "assignments": self.table(), "lanes": self.lanes, "gaps": [{**g, "between": list(g["between"])} for g in self.gaps],
+                "assignments": self.table(), "lanes": self.lanes, "gaps": gaps,
                 "take_over": {way: list(v) for way, v in self.take_over.items()}, "account": self.account,
                 "far_side_limit_m": None if limit is None else round(limit, 2), "danger": list(self.danger),
                 "words": self.words}
@@ -205,7 +207,7 @@ def plan_press(situation: Situation, rulebook: Rulebook | None = None) -> Plan:
     pressinglib.errors.BadInput: picture: expected a Situation; got str. ...
     """
     if not isinstance(situation, Situation):
-        raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="make one with Situation(...)")
+        raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="make one: Situation(...)")
     rules = Rulebook() if rulebook is None else rulebook
     if not isinstance(rules, Rulebook):
         raise BadInput("rulebook", expected="a Rulebook", got=type(rules).__name__, todo="make one with Rulebook(...)")

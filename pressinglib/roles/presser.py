@@ -45,7 +45,7 @@ def eligible(p: Picture, time: Floats) -> Bools:
 def _round_him_s(p: Picture) -> Floats:
     """(F, N) what it costs a beaten player to get round a carrier and goal-side of him (D)."""
     behind = (p.own_goal_m - p.ball_goal_m[:, None]) / ROUND_HIM_M
-    return ROUND_HIM_S * np.clip(np.nan_to_num(behind), 0.0, 1.0) * (p.holder >= 0)[:, None]
+    return np.asarray(ROUND_HIM_S * np.clip(np.nan_to_num(behind), 0.0, 1.0) * (p.holder >= 0)[:, None], float)
 
 
 def confrontation_x(p: Picture) -> Floats:
@@ -53,7 +53,7 @@ def confrontation_x(p: Picture) -> Floats:
     line, short = p.settings.confrontation_x_m, p.men_short
     if line is None:
         return np.where(short > 0, HIGH_SHORT_X - METRES_LOWER * short, np.inf)
-    return line - METRES_LOWER * short
+    return np.asarray(line - METRES_LOWER * short, float)
 
 
 def beyond_confrontation(p: Picture) -> Bools:
@@ -64,9 +64,9 @@ def beyond_confrontation(p: Picture) -> Bools:
 def choose_timing(p: Picture, d: Decisions) -> Ints:
     """In time, late or hold; (F,) code.
 
-    While a pass travels he must arrive (0.3 s reaction, braking left out) no later than the receiver's first touch. With
-    the ball at a carrier's feet he is in time if he can get into the carrier's straight way to goal within the setting
-    `in_time_s`: own definition, grade D.
+    While a pass travels he must arrive (0.3 s reaction, braking left out) no later than the receiver's first touch.
+    With the ball at a carrier's feet he is in time if he can get into the carrier's straight way to goal within the
+    setting `in_time_s`: own definition, grade D.
     """
     s = p.settings
     time = pick(p.own_arrival(p.focus[:, None], s.reaction_s, s.end_distance_m), d.presser)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,7 +17,8 @@ def reason(plan: Plan, a: Assignment) -> str:
     """Why this player does this."""
     p, d = plan.picture, plan.decisions
     n = next(k for k in range(p.line.shape[1]) if p.own_number(0, k) == a.number)
-    return _BY_DUTY[int(d.duty[0, n])](plan, a)
+    words: Callable[[Plan, Assignment], str] = _BY_DUTY[int(d.duty[0, n])]
+    return words(plan, a)
 
 
 def _press(plan: Plan, a: Assignment) -> str:
@@ -42,7 +44,8 @@ def _contain(plan: Plan, a: Assignment) -> str:
 
 
 def _deny(plan: Plan, a: Assignment) -> str:
-    return f"{a.mark} is a short, easy pass: be there before the ball, and stay ready to press if {plan.presser} is beaten."
+    ready = f"stay ready to press if {plan.presser} is beaten"
+    return f"{a.mark} is a short, easy pass: be there before the ball, and {ready}."
 
 
 def _guard(way: str) -> str:

@@ -54,7 +54,8 @@ class Rulebook:
         for name in rules:
             if name not in known:
                 raise UnknownName("rule", name, known)
-        return replace(self, **{name: lifted(name, rule, getattr(type(self)(), name)) for name, rule in rules.items()})
+        changed: Any = {name: lifted(name, rule, getattr(Rulebook(), name)) for name, rule in rules.items()}
+        return replace(self, **changed)
 
     def with_settings(self, **settings: Any) -> Rulebook:
         """A rulebook with some settings changed; a misspelt one is an UnknownName."""

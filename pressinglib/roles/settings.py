@@ -20,7 +20,8 @@ def _words(default: str, choices: tuple[str, ...], grade: str, source: str) -> A
 
 
 def _numbers(default: tuple[float, ...], low: float, high: float, grade: str, source: str) -> Any:
-    return field(default=default, metadata={"low": low, "high": high, "many": len(default), "grade": grade, "source": source})
+    meta = {"low": low, "high": high, "many": len(default), "grade": grade, "source": source}
+    return field(default=default, metadata=meta)
 
 
 @dataclass(frozen=True)
@@ -47,13 +48,14 @@ class Settings:
     steering: str = _words("to_surplus", ("to_surplus", "outside", "inside"), "P", "contested: both ways are taught")
     open_ball: str = _words("pressure", ("pressure", "playable"), "P", "contested: what the back line reads")
     confrontation_x_m: float | None = field(default=None, metadata={
-        "low": -40.0, "high": 52.5, "grade": "D", "source": "line of confrontation; None: press everywhere; mid 17, low 0"})
+        "low": -40.0, "high": 52.5, "grade": "D",
+        "source": "line of confrontation; None: press everywhere; mid 17, low 0"})
     lead_time_s: float = _number(0.5, 0, 1, "A", "measured on open match data (Bassek et al. 2025), 52 duels")
-    step_out_s: float = _number(1.0, 0.3, 3, "D", "a back-line player steps if he is there this much before the midfield")
+    step_out_s: float = _number(1.0, 0.3, 3, "D", "the back line steps if it is there this much before the midfield")
     in_time_s: float = _number(3.0, 1, 4, "D", "a carrier met within this time is pressed in time")
-    end_distance_m: float = _number(1.5, 0.9, 2, "A", "arm's length: The FA, Press and cover to defend, 2025; 1-1.5 m P")
+    end_distance_m: float = _number(1.5, 0.9, 2, "A", "arm's length: The FA, Press and cover to defend, 2025")
     contain_distance_m: float = _number(3.0, 2, 4, "D", "where a late presser stops")
-    trusted_shadow_deg: float = _number(20, 10, 37, "D", "half-angle; the carrier shifts the ball, so less than geometry")
+    trusted_shadow_deg: float = _number(20, 10, 37, "D", "half-angle; less than geometry: the carrier shifts the ball")
     approach_limits_deg: tuple[float, ...] = _numbers((75, 60, 40, 20), 0, 90, "D",
                                                       "attacking, middle, own third, within 25 m of goal")
     short_pass_m: float = _number(25, 15, 30, "P", "radius of the short options")
@@ -113,7 +115,7 @@ def _checked(name: str, value: Any, meta: Any) -> Any:
     what = f"setting {name}"
     if "choices" in meta:
         if value not in meta["choices"]:
-            raise BadInput(what, expected="one of " + ", ".join(meta["choices"]), got=repr(value), todo="use one of them")
+            raise BadInput(what, expected="one of " + ", ".join(meta["choices"]), got=repr(value), todo="use one")
         return value
     if "many" in meta:
         if not isinstance(value, (tuple, list)) or len(value) != meta["many"]:

@@ -8,8 +8,8 @@ from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import reached_xy, rest_arrival_time
 from pressinglib.roles.danger import Stakes, Threats, danger_of, stakes, threats
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.picture import Bools, Floats, Picture, norm, turned
-from pressinglib.roles.spacing import ROOM_M
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
+from pressinglib.roles.spacing import ROOM_M, around_m
 from pressinglib.roles.steering import kept_out
 from pressinglib.roles.vocabulary import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_SIDE, KEEP_BLOCK, LOOSE, RECOVER, WON
 
@@ -24,8 +24,8 @@ FRAMES_AT_ONCE = 48  # keeps the arrays of a search within the processor's cache
 def after_running(p: Picture, target: Floats) -> Floats:
     """(F, N, K, 2) where players are after 2 s of running for their targets (F, N, K, 2), 0.3 s reaction."""
     s = p.settings
-    return reached_xy(p.own[:, :, None], p.own_velocity[:, :, None], target, s.run_time_s, s.alpha_per_s, s.top_speed_mps,
-                      s.reaction_s)
+    return reached_xy(p.own[:, :, None], p.own_velocity[:, :, None], target, s.run_time_s, s.alpha_per_s,
+                      s.top_speed_mps, s.reaction_s)
 
 
 def settle_spots(p: Picture, d: Decisions) -> Floats:
@@ -47,7 +47,7 @@ def _tries(p: Picture, d: Decisions) -> Floats:
     """(F, N, K, 2) the anchor, rings around it, and staying put."""
     s = p.settings
     radius = np.array([0.0, s.settle_m, s.settle_m, s.settle_line_m, 0.0])[d.role]
-    ring = turned(np.broadcast_to(np.array([-1.0, 0.0]), (DIRECTIONS, 2)), np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS)
+    ring = around_m(DIRECTIONS)
     offsets = np.concatenate([np.zeros((1, 2)), (RINGS[:, None, None] * ring).reshape(-1, 2)])
     around = d.spot[:, :, None] + radius[..., None, None] * offsets
     stay = np.where((norm(p.own - d.spot) <= radius)[..., None], p.own, d.spot)
@@ -61,7 +61,7 @@ def _allowed(p: Picture, d: Decisions, tries: Floats) -> Bools:
     has, duty = (d.mark >= 0)[..., None], d.duty[..., None]
     goal_side = norm(tries - p.goal) <= norm(man - p.goal) - GOAL_SIDE_M
     denied = _reach_s(p, tries, man) <= _marking_s(p, man)
-    far = norm(tries - man) <= d.far_side_limit_m[:, None, None]  # type: ignore[index]
+    far = norm(tries - man) <= d.far_side_limit_m[:, None, None]
     holds = np.where(duty == GUARD_FAR_SIDE, far & goal_side, np.where(duty == DROP_ONTO, goal_side, denied))
     bound = has & ((duty == GUARD_FAR_SIDE) | (duty == DROP_ONTO) | (duty == DENY))
     allowed = ~bound | holds
@@ -113,14 +113,14 @@ def _best_moves(p: Picture, stake: Stakes, t: Threats, tries: Floats, allowed: B
 
 
 def _without_each(now: Floats, tries: Floats) -> Floats:
-    """Least value over the team if player n goes to place k: now (F, N, ...), tries (F, N, K, ...) -> (F, N, K, ...)."""
+    """Least value over the team if player n goes to place k: now (F, N, ...), tries and result (F, N, K, ...)."""
     two = np.partition(now, min(1, now.shape[1] - 1), axis=1)
     first, second = two[:, :1], two[:, min(1, now.shape[1] - 1)][:, None]
     others = np.where(now <= first, second, first) if now.shape[1] > 1 else np.full_like(now, np.inf)
     return np.minimum(others[:, :, None], tries)
 
 
-def _apart(tries: Floats, at: np.ndarray) -> Bools:  # type: ignore[type-arg]
+def _apart(tries: Floats, at: Ints) -> Bools:
     """(F, N, K) places at least 2 m from where everybody else now stands."""
     rows, everyone = np.arange(len(at))[:, None], np.arange(at.shape[1])
     spot = tries[rows, everyone, at]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.picture import Bools, Floats, Picture, norm, turned
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
 from pressinglib.roles.vocabulary import BALANCE, COVER, DENY
 
 APART_M = 2.0
@@ -17,7 +17,13 @@ SWAPS = 6
 ORDER_OF_ROLE = np.array([0, 2, 3, 1, 4])
 
 
-def spread(p: Picture, spot: Floats, role: np.ndarray) -> Floats:  # type: ignore[type-arg]
+def around_m(directions: int) -> Floats:
+    """(directions, 2) points 1 m around a place, the first towards the own goal."""
+    angles = np.arange(directions) * 2 * np.pi / directions
+    return turned(np.broadcast_to(np.array([-1.0, 0.0]), (directions, 2)), angles)
+
+
+def spread(p: Picture, spot: Floats, role: Ints) -> Floats:
     """Spots (F, N, 2) moved as little as possible until all are 2 m apart and on the pitch."""
     spot = p.pitch.inside(np.where(p.own_here[..., None], spot, np.nan))
     crowded = too_near(spot).any((1, 2))
@@ -34,13 +40,11 @@ def too_near(spot: Floats) -> Bools:
     return np.asarray(near & ~np.eye(spot.shape[1], dtype=bool))
 
 
-def _placed_in_turn(p: Picture, spot: Floats, role: np.ndarray) -> Floats:  # type: ignore[type-arg]
+def _placed_in_turn(p: Picture, spot: Floats, role: Ints) -> Floats:
     """Each player, the most important first, takes the place nearest to his spot that is still free."""
     frames, players = spot.shape[:2]
     order = np.argsort(ORDER_OF_ROLE[role], axis=1, kind="stable")
-    angles = np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS
-    ring = turned(np.broadcast_to(np.array([-1.0, 0.0]), (DIRECTIONS, 2)), angles)
-    offsets = (RINGS_M[:, None, None] * ring).reshape(-1, 2)
+    offsets = (RINGS_M[:, None, None] * around_m(DIRECTIONS)).reshape(-1, 2)
     out, rows = np.full_like(spot, np.nan), np.arange(frames)
     for k in range(players):
         who = order[:, k]
@@ -62,7 +66,7 @@ def uncrossed(p: Picture, d: Decisions) -> None:
             array[frames, a], array[frames, b] = array[frames, b].copy(), array[frames, a].copy()
 
 
-def _crossing_pairs(p: Picture, d: Decisions) -> tuple[np.ndarray, np.ndarray, np.ndarray]:  # type: ignore[type-arg]
+def _crossing_pairs(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     """One pair a frame: indices a, b and the frames."""
     movable = ((d.role == COVER) & (d.duty == DENY)) | (d.role == BALANCE)
     pair = movable[:, :, None] & movable[:, None] & p.front[:, :, None] & p.front[:, None]
