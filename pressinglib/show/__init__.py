@@ -1,0 +1,1 @@
+"""Pictures: what to draw as data, the printed picture, and the board."""

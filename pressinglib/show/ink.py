@@ -1,0 +1,142 @@
+"""A drawing in ink: marks turned into fills, strokes, tokens and type of a certain colour and size, still in metres.
+
+Both views draw the same ink, so that board and print look alike. What lies above what is settled here: ground, lines of
+the pitch, fills, strokes, tokens, type. Landscape or portrait is settled here too: a portrait
+page shows the pressing team attacking upwards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from math import hypot
+
+from pressinglib.show.drawing import Drawing
+from pressinglib.show.look import FILLS, HEAD_M, LABEL_M, LETTER_M, PENS, ROLES, Dash
+from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token
+
+MARGIN_M = 3.6  # round the pitch: players may stand 3 m off it
+
+
+@dataclass(frozen=True)
+class Filled:
+    """A filled shape; `cover` is how much of it covers what lies below (0-1)."""
+
+    points: Points
+    colour: str
+    cover: float
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A line; `dash` in line widths."""
+
+    points: Points
+    colour: str
+    width_m: float
+    dash: Dash
+
+
+@dataclass(frozen=True)
+class Type:
+    """A line of type: its middle, or its left end where `left` is set."""
+
+    xy: XY
+    words: str
+    colour: str
+    size_m: float
+    bold: bool = True
+    left: bool = False
+    serif: bool = False
+    halo: bool = False  # on a piece of paper, to be read above lines
+
+
+@dataclass(frozen=True)
+class Ink:
+    """All of it, by what lies above what; `frame` is left, right, low, high."""
+
+    frame: tuple[float, float, float, float]
+    grounds: list[Filled] = field(default_factory=list)
+    markings: list[Stroke] = field(default_factory=list)
+    fills: list[Filled] = field(default_factory=list)
+    strokes: list[Stroke] = field(default_factory=list)
+    tokens: list[Token] = field(default_factory=list)
+    type: list[Type] = field(default_factory=list)
+
+
+def ink_of(drawing: Drawing, portrait: bool = False) -> Ink:
+    """The ink of a drawing, without key and caption.
+
+    Examples
+    --------
+    >>> from pressinglib.field.situation import Situation
+    >>> from pressinglib.show.drawing import draw_situation
+    >>> drawing = draw_situation(Situation.line_up())
+    >>> ink_of(drawing).frame, ink_of(drawing, portrait=True).frame
+    ((-56.1, 56.1, -37.6, 37.6), (-37.6, 37.6, -56.1, 56.1))
+    """
+    half_x, half_y = (round(half + MARGIN_M, 3) for half in drawing.pitch.corner_xy)
+    ink = Ink((-half_y, half_y, -half_x, half_x) if portrait else (-half_x, half_x, -half_y, half_y))
+    put(ink, (turned(mark) for mark in drawing.marks) if portrait else drawing.marks)
+    return ink
+
+
+def turned(mark: Mark) -> Mark:
+    """The mark on a portrait page: a quarter turn, +x becomes up."""
+    if isinstance(mark, Line):
+        return replace(mark, points=tuple(portrait_xy(xy) for xy in mark.points))
+    return replace(mark, xy=portrait_xy(mark.xy)) if isinstance(mark, Spot) else mark
+
+
+def portrait_xy(xy: XY) -> XY:
+    """A place on a portrait page."""
+    return -xy[1], xy[0]
+
+
+def landscape_xy(xy: XY) -> XY:
+    """Back from a portrait page."""
+    return xy[1], -xy[0]
+
+
+def put(ink: Ink, marks: Iterable[Mark]) -> None:
+    """Add the ink of some marks."""
+    for mark in marks:
+        if isinstance(mark, Token):
+            ink.tokens.append(mark)
+        elif isinstance(mark, Label):
+            ink.type.append(_type(mark))
+        elif isinstance(mark, Spot):
+            ink.strokes.extend(form(mark.style, mark.xy))
+        elif isinstance(mark, Area):
+            fills = ink.grounds if mark.style == "ground" else ink.fills
+            fills.append(Filled(mark.points, *FILLS[mark.style]))
+        elif isinstance(mark, Arrow):
+            _put_arrow(ink, mark)
+        elif isinstance(mark, Line):
+            (ink.markings if mark.style == "marking" else ink.strokes).append(Stroke(mark.points, *PENS[mark.style]))
+
+
+def _type(mark: Label) -> Type:
+    size = LETTER_M if mark.style in ROLES else LABEL_M
+    return Type(mark.xy, mark.words, PENS[mark.style].colour, size, halo=True)
+
+
+def form(role_name: str, xy: XY, size: float = 1.0) -> list[Stroke]:
+    """The outline form of a role about a place, `size` times its usual size."""
+    (x, y), role = xy, ROLES[role_name]
+    pen = PENS[role_name]._replace(dash=role.dash)
+    return [Stroke(tuple((x + size * dx, y + size * dy) for dx, dy in line), *pen) for line in role.form]
+
+
+def _put_arrow(ink: Ink, mark: Arrow) -> None:
+    """A shaft that ends inside its head, so that the tip stays sharp."""
+    pen, tip = PENS[mark.style], mark.points[-1]
+    back = next((xy for xy in reversed(mark.points) if hypot(tip[0] - xy[0], tip[1] - xy[1]) > 1e-6), None)
+    if back is None:
+        return
+    length = hypot(tip[0] - back[0], tip[1] - back[1]) / HEAD_M
+    ux, uy = (tip[0] - back[0]) / length, (tip[1] - back[1]) / length
+    neck = (tip[0] - 0.8 * ux, tip[1] - 0.8 * uy)
+    barbs = [(tip[0] - ux - side * 0.42 * uy, tip[1] - uy + side * 0.42 * ux) for side in (1, -1)]
+    ink.fills.append(Filled((tip, barbs[0], neck, barbs[1]), pen.colour, 1.0))
+    ink.strokes.append(Stroke((*mark.points[:-1], neck), pen.colour, pen.width_m, pen.dash))

@@ -1,0 +1,70 @@
+"""Both teams and the ball, as marks."""
+
+from __future__ import annotations
+
+from math import cos, dist, hypot, radians, sin
+
+from pressinglib.field.player import Player
+from pressinglib.field.situation import Situation
+from pressinglib.show.look import TOKEN_M
+from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, Token, as_points
+
+AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
+PASS_SHOWN_M = 3.0
+NOSE_M = 1.75  # outside the token, or it would lie below it
+
+
+def players(situation: Situation) -> tuple[Mark, ...]:
+    """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known.
+
+    Examples
+    --------
+    >>> s = Situation.line_up(ball_xy=(30, 10))
+    >>> [sum(m.style == style for m in players(s)) for style in ("pressing", "possession", "ball")]
+    [11, 11, 1]
+    """
+    teams = [Token("players", team, p.xy, p.number)
+             for team in ("possession", "pressing") for p in situation.players(team)]
+    moving = [mark for p in (*situation.possession, *situation.pressing) for mark in _moving(p)]
+    return (*_travelling(situation), *moving, *teams, Token("players", "ball", shown_ball(situation), ""))
+
+
+def shown_ball(situation: Situation) -> XY:
+    """Where the ball is drawn: where it lies, but never on a player's number."""
+    ball = situation.ball_xy
+    away, nearest = min((dist(p.xy, ball), p.xy) for p in (*situation.possession, *situation.pressing))
+    if away >= AT_FEET_M:
+        return ball
+    out = (ball[0] - nearest[0], ball[1] - nearest[1]) if away > 0.05 else (-1.0, 1.0 if nearest[1] >= 0 else -1.0)
+    length = hypot(*out) / AT_FEET_M
+    return nearest[0] + out[0] / length, nearest[1] + out[1] / length
+
+
+def _moving(player: Player) -> list[Mark]:
+    """Where he faces, and where he runs within the next second."""
+    (x, y), (vx, vy) = player.xy, player.velocity
+    marks: list[Mark] = []
+    if player.facing_deg is not None:
+        marks.append(Area("body", "facing", nose(player.xy, player.facing_deg, NOSE_M)))
+    if hypot(vx, vy) > TOKEN_M:
+        marks.append(Line("run", "running", ((x, y), (x + vx, y + vy))))
+    return marks
+
+
+def nose(xy: XY, facing_deg: float, out_m: float) -> Points:
+    """A small triangle that points where a player faces, `out_m` from his middle."""
+    c, s = cos(radians(facing_deg)), sin(radians(facing_deg))
+    corners = ((out_m, -0.7), (out_m + 1.1, 0.0), (out_m, 0.7))
+    return tuple((xy[0] + c * a - s * b, xy[1] + s * a + c * b) for a, b in corners)
+
+
+def _travelling(situation: Situation) -> list[Mark]:
+    if situation.receiver is None:
+        return []
+    end = situation.player("possession", situation.receiver).xy
+    length = dist(end, situation.ball_xy)
+    if length < PASS_SHOWN_M:
+        return []
+    short = 1 - TOKEN_M * 1.3 / length
+    tip = tuple(b + short * (e - b) for b, e in zip(situation.ball_xy, end, strict=True))
+    return [Arrow("ball", "pass", as_points([situation.ball_xy, tip]))]

@@ -1,0 +1,154 @@
+"""Drawings: what is in a picture, as data."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from pressinglib import Pitch, Plan, PressingError, Situation, plan_press
+from pressinglib.field.scenes import SCENES, scene
+from pressinglib.show.drawing import LAYERS, Drawing, draw_plan, draw_situation
+from pressinglib.show.marks import Arrow, Label, Line, Mark, Spot, Token
+from pressinglib.show.players import shown_ball
+from pressinglib.show.space import text_half
+
+ALL = tuple(LAYERS)
+
+
+def marks(drawing: Drawing, kind: type[Mark], layer: str) -> list[Mark]:
+    return [mark for mark in drawing.marks if type(mark) is kind and mark.layer == layer]
+
+
+def mirrored(mark: Mark) -> Mark:
+    if isinstance(mark, Line):
+        return replace(mark, points=tuple((x, -y) for x, y in mark.points))
+    return replace(mark, xy=(mark.xy[0], -mark.xy[1])) if isinstance(mark, Spot) else mark
+
+
+def test_the_worked_scene_as_text(worked: Situation, worked_plan: Plan) -> None:
+    lines = draw_plan(worked, worked_plan).text().splitlines()
+    assert lines[0] == "Their 5 on the ball, attacking third, left half-space"
+    assert lines[1] == worked_plan.words
+    x, y = worked_plan.assignments["9"].target_xy
+    assert f"roles: spot pressure {x:.1f},{y:.1f}" in lines
+    assert "players: token pressing '9' 27.0,-2.0" in lines
+    assert "pitch: line marking 0.0,-34.0 0.0,34.0" in lines
+
+
+def test_the_same_picture_gives_the_same_text(worked: Situation) -> None:
+    assert draw_plan(worked, plan_press(worked), ALL) == draw_plan(worked, plan_press(worked), reversed(ALL))
+
+
+def test_every_player_has_a_token_a_spot_and_a_letter(worked: Situation, worked_plan: Plan) -> None:
+    drawing = draw_plan(worked, worked_plan)
+    assert len(marks(drawing, Token, "players")) == 23
+    spots = {(mark.style, mark.xy) for mark in marks(drawing, Spot, "roles")}
+    assert spots == {(a.role, tuple(a.target_xy.tolist())) for a in worked_plan.assignments.values()}
+    assert sorted(m.words for m in marks(drawing, Label, "roles")) == sorted("PCCBBBLLLLG")
+
+
+def test_a_run_leaves_the_token_and_ends_at_the_form(worked: Situation, worked_plan: Plan) -> None:
+    job = worked_plan.assignments["9"]
+    run = next(mark for mark in marks(draw_plan(worked, worked_plan), Arrow, "roles") if mark.style == "pressure")
+    assert 1.6 < np.hypot(*np.subtract(run.points[0], job.path[0])) < 2.2
+    assert 1.0 < np.hypot(*np.subtract(run.points[-1], job.target_xy)) < 2.5
+    assert len(run.points) > 3  # an arc, not a line
+
+
+@pytest.mark.parametrize("layer", ALL)
+def test_only_the_layers_asked_for_are_drawn(worked: Situation, worked_plan: Plan, layer: str) -> None:
+    bare = {mark.layer for mark in draw_situation(worked).marks}
+    assert {mark.layer for mark in draw_plan(worked, worked_plan, [layer]).marks} - bare == {layer}
+    assert {mark.layer for mark in draw_plan(worked, worked_plan, layer).marks} - bare == {layer}
+
+
+def test_an_unknown_layer_is_named_with_those_that_exist(worked: Situation, worked_plan: Plan) -> None:
+    with pytest.raises(PressingError, match="roles, shadow, gaps, lanes; got 'space'"):
+        draw_plan(worked, worked_plan, ["space"])
+
+
+def test_lanes_and_gaps_are_those_of_the_plan(worked: Situation, worked_plan: Plan) -> None:
+    drawing = draw_plan(worked, worked_plan, ALL)
+    drawn = sorted(m.style for m in marks(drawing, Line, "lanes"))
+    assert drawn == sorted(row["state"] for row in worked_plan.lanes)
+    gap = worked_plan.gaps[0]
+    assert f"{gap['width_m']:.1f} / {gap['limit_m']:.1f}" in [m.words for m in marks(drawing, Label, "gaps")]
+
+
+def test_the_shadow_starts_at_the_presser_and_stays_on_the_pitch(worked: Situation, worked_plan: Plan) -> None:
+    wedge = np.array(draw_plan(worked, worked_plan, ["shadow"]).marks[-1].points)
+    away = np.hypot(*(wedge - worked.ball_xy).T)
+    assert away.min() == pytest.approx(1.5, abs=0.1) and away.max() <= 25.0 + 1e-6
+    assert worked.pitch.holds(wedge).all()
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_every_scene_can_be_drawn_with_all_layers(name: str) -> None:
+    situation = scene(name)
+    drawing = draw_plan(situation, plan_press(situation), ALL)
+    assert drawing.words and "nan" not in drawing.text()
+
+
+@pytest.mark.parametrize("name", ["worked scene", "press broken", "throw-in"])
+def test_a_mirrored_picture_gives_the_mirrored_drawing(name: str) -> None:
+    """All but the labels: those go where there is room."""
+    situation = scene(name)
+    one, other = (draw_plan(s, plan_press(s), ALL).marks for s in (situation, situation.mirrored()))
+    assert Counter(map(figure, map(mirrored, one))) == Counter(map(figure, other))
+
+
+def figure(mark: Mark) -> tuple[str, str, frozenset[tuple[float, float]]]:
+    """What a mark shows, whichever end it starts from; places to a millimetre."""
+    points = mark.points if isinstance(mark, Line) else () if type(mark) is Label else (mark.xy,)
+    return type(mark).__name__, mark.style, frozenset((round(x, 3) + 0.0, round(y, 3) + 0.0) for x, y in points)
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_labels_of_roles_keep_clear_of_tokens(name: str) -> None:
+    """In nine of ten at least: a crowd in a corner leaves no better place."""
+    situation = scene(name)
+    drawing = draw_plan(situation, plan_press(situation))
+    tokens = np.array([mark.xy for mark in marks(drawing, Token, "players")])
+    letters = marks(drawing, Label, "roles")
+    half = np.add(text_half("P", 1.95), 1.2)
+    hidden = [m for m in letters if (np.abs(tokens - m.xy) < half - 0.2).all(1).any()]
+    assert len(hidden) <= 1
+
+
+def test_a_ball_at_the_feet_does_not_hide_the_number(worked: Situation) -> None:
+    feet = shown_ball(worked)
+    assert np.hypot(*np.subtract(feet, worked.player("possession", "5").xy)) == pytest.approx(1.75)
+    assert shown_ball(worked.with_ball((0, 0))) == (0.0, 0.0)
+    assert shown_ball(worked.mirrored()) == pytest.approx((feet[0], -feet[1]))
+
+
+def test_a_pass_that_travels_is_an_arrow_to_its_receiver(worked: Situation) -> None:
+    travelling = replace(worked, carrier=None, receiver="3", ball_velocity=(-5.0, 14.0))
+    arrow, = marks(draw_situation(travelling), Arrow, "ball")
+    assert arrow.points[0] == worked.ball_xy
+    assert np.hypot(*np.subtract(arrow.points[-1], worked.player("possession", "3").xy)) < 3
+
+
+def test_running_and_facing_are_shown_where_they_are_known(worked: Situation) -> None:
+    runner = replace(worked.possession[0], velocity=(-4.0, 3.0), facing_deg=90.0)
+    drawing = draw_situation(replace(worked, possession=(runner, *worked.possession[1:])))
+    assert {"body", "run"} <= {mark.layer for mark in drawing.marks}
+    assert not {"body", "run"} & {mark.layer for mark in draw_situation(worked).marks}
+
+
+@pytest.mark.parametrize("pitch", [Pitch(), Pitch(120, 90), Pitch.youth("7v7")])
+def test_the_markings_lie_on_the_pitch(pitch: Pitch) -> None:
+    drawing = draw_situation(Situation.line_up(ball_xy=(5, 5), pitch=pitch))
+    points = np.array([xy for mark in drawing.marks if mark.layer == "pitch" for xy in mark.points])
+    assert pitch.holds(points, outside_m=2.0).all()
+
+
+def test_law_1_distances() -> None:
+    """IFAB Laws of the Game, Law 1: 16.5 m, 9.15 m, 7.32 m."""
+    text = draw_situation(Situation.line_up()).text()
+    assert "pitch: line marking 36.0,-20.2 52.5,-20.2 52.5,20.2 36.0,20.2 36.0,-20.2" in text
+    assert "52.5,-3.7 54.5,-3.7 54.5,3.7 52.5,3.7" in text
+    assert "9.1,0.0" in text or "9.2,0.0" in text
