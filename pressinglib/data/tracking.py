@@ -1,0 +1,158 @@
+"""A match in tracking data: both teams and the ball over time, and the frames in which one of them defends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.data.velocity import velocity
+from pressinglib.errors import BadInput
+from pressinglib.field.frames import Frames
+from pressinglib.field.pitch import OUTSIDE_M, Pitch
+from pressinglib.field.situation import CONTROL_M
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int_]
+Bools = NDArray[np.bool_]
+Side = Literal["home", "away"]
+
+PLAYER_MPS, BALL_MPS = 10.0, 35.0  # what is faster is a jump of the measurement (own choice)
+HELD_BELOW_M = 1.0  # a ball above this is at nobody's feet (own choice)
+
+
+@dataclass(frozen=True, eq=False)
+class Team:
+    """One side: its sheet, N long, and where everybody is over T moments, (T, N, 2); NaN where absent."""
+
+    numbers: tuple[str, ...]
+    slots: tuple[str, ...]
+    xy: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Tracking:
+    """A match, or a part of one: T moments, metres, origin at the centre spot, the home side attacking +x.
+
+    Parameters
+    ----------
+    pitch : Pitch
+    home, away : Team
+    time_s : ndarray, (T,)
+        Rising.
+    ball_xy : ndarray, (T, 2)
+    ball_height_m : ndarray, (T,)
+    alive : ndarray of bool, (T,)
+        The ball is in play.
+    frame_id : ndarray of int, (T,)
+        The numbers that the source gives its frames.
+
+    Raises
+    ------
+    BadInput
+        If lengths do not fit each other, or time does not rise.
+
+    Examples
+    --------
+    >>> nine = Team(("9",), ("centre-forward",), np.array([[[10.0, 0]], [[10.4, 0]]]))
+    >>> four = Team(("4",), ("outfield",), np.array([[[14.0, 0]], [[14.0, 0]]]))
+    >>> match = Tracking(Pitch(), nine, four, *map(np.array, ([0, 0.1], [[14.5, 0], [10, 0]], [0, 0], [1, 1], [7, 8])))
+    >>> match.carrier("home").tolist(), match.carrier("away").tolist()
+    ([-1, 0], [0, -1])
+    >>> frames = match.defending("away")
+    >>> frames.ball_xy.tolist(), frames.possession_velocity.round(1).tolist()
+    ([[-10.0, 0.0]], [[[-4.0, 0.0]]])
+    """
+
+    pitch: Pitch
+    home: Team
+    away: Team
+    time_s: Floats
+    ball_xy: Floats
+    ball_height_m: Floats
+    alive: Bools
+    frame_id: Ints
+
+    def __post_init__(self) -> None:
+        count = len(self.time_s)
+        kinds = {"time_s": float, "ball_xy": float, "ball_height_m": float, "alive": bool, "frame_id": int}
+        for name, kind in kinds.items():
+            shape = (count, 2) if name == "ball_xy" else (count,)
+            object.__setattr__(self, name, _frozen(name, getattr(self, name), kind, shape))
+        for side in ("home", "away"):
+            team = getattr(self, side)
+            xy = _frozen(f"{side} places", team.xy, float, (count, len(team.numbers), 2))
+            object.__setattr__(self, side, Team(team.numbers, team.slots, xy))
+        if count < 2 or not (np.diff(self.time_s) > 0).all():
+            raise BadInput("tracking, time", expected="at least two moments, each later than the one before",
+                           got=f"{count} moments, or a step back", todo="sort the frames by time, each only once")
+
+    def __len__(self) -> int:
+        return len(self.time_s)
+
+    def carrier(self, side: Side) -> Ints:
+        """(T,) index of the player of `side` who has the ball, -1 for nobody.
+
+        He is the nearest of his side, within 1.5 m of a ball in play and below 1 m, and no opponent is nearer.
+        """
+        ours, theirs = (_to_ball_m(team.xy, self.ball_xy) for team in self._sides(side))
+        near = ours.min(1, initial=np.inf)
+        has = self.alive & (near <= CONTROL_M) & (near <= theirs.min(1, initial=np.inf))
+        return np.where(has & (self.ball_height_m < HELD_BELOW_M), ours.argmin(1), -1)
+
+    def frames(self, pressing: Side, rows: Any, carrier: Any = None, receiver: Any = None) -> Frames:
+        """Some moments as Frames, turned so that the team that presses attacks +x.
+
+        Parameters
+        ----------
+        pressing : "home" or "away"
+        rows : index, slice or mask
+            The moments.
+        carrier, receiver : ndarray of int, one a row, optional
+            Index into the other side's sheet; left out, the nearest within 1.5 m has the ball.
+
+        Notes
+        -----
+        Velocities are central differences over about 0.3 s. Players faster than 10 m/s and balls faster than 35 m/s
+        are jumps of the measurement and slowed to that; whoever is more than 3 m off the pitch is put there.
+        """
+        ours, theirs = self._sides(pressing)
+        turn = 1.0 if pressing == "home" else -1.0
+
+        def placed(xy: Floats) -> Floats:
+            return self.pitch.inside(turn * xy[rows], -OUTSIDE_M)
+
+        def pace(xy: Floats, most_mps: float) -> Floats:
+            return turn * velocity(self.time_s, xy, most_mps)[rows]
+
+        return Frames(
+            self.pitch, ours.numbers, ours.slots, theirs.numbers, theirs.slots, placed(ours.xy), placed(theirs.xy),
+            placed(self.ball_xy), pace(ours.xy, PLAYER_MPS), pace(theirs.xy, PLAYER_MPS), pace(self.ball_xy, BALL_MPS),
+            carrier, receiver, np.maximum(self.ball_height_m[rows], 0.0), time_s=self.time_s[rows])
+
+    def defending(self, side: Side) -> Frames:
+        """The frames in which the other side has the ball, as `frames`; `carrier` says who."""
+        carrier = self.carrier("away" if side == "home" else "home")
+        rows = np.flatnonzero(carrier >= 0)
+        return self.frames(side, rows, carrier[rows])
+
+    def _sides(self, first: Side) -> tuple[Team, Team]:
+        if first not in ("home", "away"):
+            raise BadInput("side", expected="'home' or 'away'", got=repr(first), todo="use one of the two")
+        return (self.home, self.away) if first == "home" else (self.away, self.home)
+
+
+def _to_ball_m(xy: Floats, ball_xy: Floats) -> Floats:
+    off = xy - ball_xy[:, None]
+    return np.nan_to_num(np.hypot(off[..., 0], off[..., 1]), nan=np.inf)
+
+
+def _frozen(name: str, values: Any, kind: type, shape: tuple[int, ...]) -> NDArray[Any]:
+    array: NDArray[Any] = np.array(values, kind)
+    if array.shape != shape:
+        raise BadInput(f"tracking, {name}", expected=f"shape {shape}", got=f"shape {array.shape}",
+                       todo="give one row a moment and one column a player of the sheet")
+    array.setflags(write=False)
+    return array
