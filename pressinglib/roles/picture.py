@@ -191,7 +191,7 @@ class Picture:
 
     @cached_property
     def pass_s(self) -> Floats:
-        """(F, M) time of the quickest pass to each opponent: ground, or lofted where that is quicker; no first touch."""
+        """(F, M) time of the quickest pass to each opponent, ground or lofted; no first touch."""
         s, length = self.settings, norm(self.opp - self.origin[:, None])
         lofted = lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)
         return np.minimum(ball_time(length, s.ball_mps), np.maximum(lofted, LEAST_LOFT_S))
