@@ -86,8 +86,8 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
 def _any_frame(frames: Frames) -> Frames:
     """One frame with the same sheets, for the names and kinds of the columns of no frames at all."""
     ours, theirs = frames.pressing_numbers, frames.possession_numbers
-    return Frames(frames.pitch, ours, frames.pressing_slots, theirs, frames.possession_slots, np.zeros((1, len(ours), 2)),
-                  np.zeros((1, len(theirs), 2)), np.zeros((1, 2)))
+    return Frames(frames.pitch, ours, frames.pressing_slots, theirs, frames.possession_slots,
+                  np.zeros((1, len(ours), 2)), np.zeros((1, len(theirs), 2)), np.zeros((1, 2)))
 
 
 def _check(frames: Frames) -> None:
@@ -107,7 +107,7 @@ def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     p = picture_of(frames, rules.settings)
     d = decide(p, rules)
     before, after = dangers(p, d)
-    limit = np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan)  # type: ignore[arg-type]
+    limit = np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan)
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": _on_sheet(p.own_order, d.presser),
             "timing": d.timing, "steer": (d.steer * p.side).astype(int), **_by_player(p, d),
             "take_over": _on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
