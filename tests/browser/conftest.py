@@ -1,0 +1,73 @@
+"""A JupyterLab of its own for the browser tests: this machine only, a free port, a random token, a folder to spoil."""
+
+from __future__ import annotations
+
+import json
+import os
+import secrets
+import shutil
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
+START_S = 60.0
+QUIET_NEWS = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
+
+
+@dataclass(frozen=True)
+class Lab:
+    """Where the server answers, its token, and the folder it serves."""
+
+    url: str
+    token: str
+    folder: Path
+
+    def address(self, notebook: str) -> str:
+        """The page of a notebook, in a workspace that nothing was left in."""
+        return f"{self.url}lab/tree/{notebook}?token={self.token}&reset"
+
+
+@pytest.fixture(scope="session")
+def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
+    home = tmp_path_factory.mktemp("lab")
+    lessons = home / "lessons"
+    shutil.copytree(NOTEBOOKS, lessons)  # a page saves what it runs: never into the project
+    command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",
+               f"--ServerApp.root_dir={lessons}", "--ServerApp.allow_root=True", "--LabApp.expose_app_in_browser=True"]
+    with (home / "server.log").open("w") as log:
+        process = subprocess.Popen(command, env=_environment(home), stdout=log, stderr=subprocess.STDOUT)
+        try:
+            yield _answering(process, home, lessons)
+        finally:
+            process.terminate()
+            process.wait(timeout=30)
+
+
+def _environment(home: Path) -> dict[str, str]:
+    """Nothing of the user's own settings, no news from outside, and a token that no command line shows."""
+    settings = home / "settings" / QUIET_NEWS
+    settings.parent.mkdir(parents=True)
+    settings.write_text(json.dumps({"fetchNews": "false", "checkForUpdates": False}))
+    places = {"JUPYTER_CONFIG_DIR": "config", "JUPYTER_RUNTIME_DIR": "runtime", "JUPYTER_DATA_DIR": "data",
+              "JUPYTERLAB_SETTINGS_DIR": "settings", "JUPYTERLAB_WORKSPACES_DIR": "workspaces", "IPYTHONDIR": "ipython"}
+    return {**os.environ, **{name: str(home / place) for name, place in places.items()},
+            "JUPYTER_TOKEN": secrets.token_hex(24), "JUPYTER_PREFER_ENV_PATH": "1"}
+
+
+def _answering(process: subprocess.Popen[Any], home: Path, lessons: Path) -> Lab:
+    """The server, once it has said where it is."""
+    end = time.monotonic() + START_S
+    while time.monotonic() < end and process.poll() is None:
+        for note in (home / "runtime").glob("jpserver-*.json"):
+            known = json.loads(note.read_text() or "{}")
+            if known.get("url"):
+                return Lab(known["url"], known["token"], lessons)
+        time.sleep(0.1)
+    pytest.fail("JupyterLab did not start:\n" + (home / "server.log").read_text()[-2000:])

@@ -1,0 +1,225 @@
+"""The board without a browser: the same methods and messages that hands and controls use."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from pressinglib import Player, PressingError, Rulebook, Settings, Situation, plan_press
+from pressinglib.field.scenes import scene
+from pressinglib.show.board import BALL, BY_THE_RULES, Board
+from pressinglib.show.drawing import draw_plan
+
+
+@pytest.fixture
+def board(worked: Situation) -> Board:
+    return Board(worked)
+
+
+@pytest.fixture
+def drag(board: Board) -> Callable[..., None]:
+    """A message as the browser sends it: who, where on the canvas, whether the hand has let go."""
+    turns = iter(range(10_000))
+
+    def say(team: str, words: str, x: float, y: float, done: bool = True) -> None:
+        data = board.view._tokens.data
+        row = next(i for i, who in enumerate(zip(data["team"], data["words"], strict=True)) if who == (team, words))
+        board.view.hand.hear("data", None, {"row": [row], "x": [x], "y": [y], "done": [done], "turn": [next(turns)],
+                                            "at": [0.0]})
+
+    return say
+
+
+def shown(board: Board, team: str, words: str) -> tuple[float, float]:
+    """Where the canvas shows a token, as far as Python told it."""
+    data = board.view._tokens.data
+    row = next(i for i, who in enumerate(zip(data["team"], data["words"], strict=True)) if who == (team, words))
+    return data["x"][row], data["y"][row]
+
+
+def test_a_new_board_shows_picture_plan_and_words(board: Board, worked: Situation) -> None:
+    plan = plan_press(worked)
+    assert board.panel.words.text == board.plan.words == plan.words
+    assert board.drawing == draw_plan(worked, plan)
+    assert all(job.duty in board.panel.duties.value for job in plan.assignments.values())
+
+
+def test_dragging_the_ball_changes_plan_words_and_table(
+    board: Board, drag: Callable[..., None], worked: Situation
+) -> None:
+    before = board.panel.words.text, board.panel.duties.value, board.drawing
+    drag("ball", "", *worked.player("possession", "2").xy)
+    assert board.situation.on_ball == "2"
+    assert board.plan.to_dict() == plan_press(board.situation).to_dict()
+    for old, new in zip(before, (board.panel.words.text, board.panel.duties.value, board.drawing), strict=True):
+        assert old != new
+
+
+def test_a_drag_is_one_step_however_far_it_went(board: Board, drag: Callable[..., None], worked: Situation) -> None:
+    for x in range(20, 30):
+        drag("pressing", "10", float(x), 3.0, done=False)
+        assert board.situation.player("pressing", "10").xy == (x, 3.0)
+    drag("pressing", "10", 31.0, 3.0)
+    assert board.undo() and board.situation == worked
+    assert board.redo() and board.situation.player("pressing", "10").xy == (31.0, 3.0)
+    assert shown(board, "pressing", "10") == (31.0, 3.0)
+
+
+def test_python_leaves_a_token_in_the_hand_alone(board: Board, drag: Callable[..., None]) -> None:
+    was = shown(board, "possession", "5")
+    ball = shown(board, "ball", "")
+    drag("possession", "5", 30.0, 12.0, done=False)
+    assert shown(board, "possession", "5") == was  # the browser has moved it; Python sends nothing for it
+    assert shown(board, "ball", "") != ball  # the carrier takes the ball along
+    drag("possession", "5", 30.0, 12.0)
+    assert shown(board, "possession", "5") == (30.0, 12.0)
+
+
+def test_an_impossible_place_snaps_back_with_a_word(board: Board, drag: Callable[..., None], worked: Situation) -> None:
+    drag("pressing", "9", 20.0, 0.0, done=False)
+    drag("pressing", "9", 20.0, 99.0)
+    assert board.situation == worked
+    assert shown(board, "pressing", "9") == worked.player("pressing", "9").xy
+    assert "place of pressing 9" in board.panel.complaint.value
+    assert board.panel.words.text == plan_press(worked).words
+    drag("pressing", "9", 20.0, 0.0)
+    assert board.panel.complaint.value == "" and not board.complaint
+
+
+def test_undo_redo_and_reset_at_their_ends(board: Board, worked: Situation) -> None:
+    assert not board.undo() and not board.redo()
+    assert board.panel.buttons["Undo"].disabled and board.panel.buttons["Redo"].disabled
+    assert board.move_ball((0, 0)) and board.move("pressing", "9", (10, 0))
+    assert board.reset() and board.situation == worked
+    assert board.undo() and board.situation.player("pressing", "9").xy == (10.0, 0.0)
+    assert not board.panel.buttons["Redo"].disabled
+
+
+def test_the_buttons_do_what_they_say(board: Board, worked: Situation) -> None:
+    board.panel.buttons["Mirror"].click()
+    assert board.situation == worked.mirrored()
+    board.panel.buttons["Undo"].click()
+    assert board.situation == worked
+    board.panel.buttons["Redo"].click()
+    board.panel.buttons["Reset"].click()
+    assert board.situation == worked
+
+
+def test_everything_can_be_moved_by_keys_alone(board: Board) -> None:
+    panel = board.panel
+    panel.who.value = ("pressing", "9")
+    assert (panel.x.value, panel.y.value) == (27.0, -2.0)
+    panel.x.value = 25.5
+    assert board.situation.player("pressing", "9").xy == (25.5, -2.0)
+    panel.step.value = 5.0
+    panel.arrows["\N{UPWARDS ARROW}"].click()
+    assert board.situation.player("pressing", "9").xy == (25.5, 3.0)
+    assert (panel.x.value, panel.y.value) == (25.5, 3.0)
+    panel.who.value = BALL
+    panel.arrows["\N{LEFTWARDS ARROW}"].click()
+    assert board.situation.ball_xy == (30.0, 10.0)
+    board.undo(), board.undo(), board.undo()
+    assert not board._history.past
+
+
+def test_choosing_a_player_moves_nobody(board: Board, worked: Situation) -> None:
+    for _, who in board.panel.who.options:
+        board.panel.who.value = who
+    assert board.situation == worked and not board._history.past
+
+
+def test_steer_and_angle_sliders_change_the_plan_in_one_step_each(board: Board) -> None:
+    rules = board.plan.to_dict()
+    board.panel.steer.value = "right"
+    assert board.plan.steer == "right"
+    for angle in (10, 20, 45):
+        board.panel.approach.value = angle
+    assert board._moment.approach_deg == 45
+    assert board.undo() and board.panel.approach.value == BY_THE_RULES and board.plan.steer == "right"
+    assert board.undo() and board.panel.steer.value == BY_THE_RULES
+    assert board.plan.to_dict() == rules
+
+
+def test_mirroring_takes_the_wish_along(board: Board) -> None:
+    assert board.steer_to("left") and board.mirror()
+    assert board.plan.steer == board.panel.steer.value == "right"
+
+
+def test_layer_boxes_switch_layers(board: Board) -> None:
+    board.panel.layers["lanes"].value = True
+    assert {"roles", "shadow", "lanes"} <= {mark.layer for mark in board.drawing.marks}
+    board.panel.layers["roles"].value = False
+    assert "roles" not in {mark.layer for mark in board.drawing.marks}
+
+
+def test_portrait_turns_canvas_hand_and_arrows() -> None:
+    board = Board(scene("worked scene"), portrait=True)
+    assert shown(board, "pressing", "9") == (2.0, 27.0)
+    row = board.view._tokens.data["words"].index("9", 11)
+    board.view.hand.hear("data", None, {"row": [row], "x": [4.0], "y": [20.0], "done": [True], "turn": [1], "at": [0]})
+    assert board.situation.player("pressing", "9").xy == (20.0, -4.0)
+    board.panel.who.value = ("pressing", "9")
+    board.panel.arrows["\N{UPWARDS ARROW}"].click()
+    board.panel.arrows["\N{LEFTWARDS ARROW}"].click()
+    assert board.situation.player("pressing", "9").xy == (20.5, -3.5)
+
+
+def test_another_picture_can_be_put_on_it(board: Board, worked: Situation) -> None:
+    ten = scene("ten men")
+    assert board.show(ten) and board.situation == ten
+    assert len(board.view._tokens.data["x"]) == 22
+    assert len(board.panel.who.options) == 22
+    assert board.undo() and len(board.view._tokens.data["x"]) == 23
+    assert not board.show(Situation.line_up(pitch=type(worked.pitch)(100, 64))) and "pitch" in board.complaint
+
+
+def test_listeners_hear_every_change(board: Board) -> None:
+    heard: list[str] = []
+    board.on_change(lambda b: heard.append(b.plan.words))
+    board.move_ball((0, 0))
+    board.undo()
+    assert heard == [plan_press(board.situation.with_ball((0, 0))).words, board.plan.words]
+
+
+def test_a_listener_that_fails_becomes_a_line_and_not_a_traceback(board: Board) -> None:
+    def fail(_: Any) -> None:
+        raise ValueError("<b>no</b>")
+
+    board.on_change(fail)
+    assert board.move_ball((0, 0))
+    assert "ValueError: &lt;b&gt;no&lt;/b&gt;" in board.panel.complaint.value
+
+
+def test_the_rulebook_of_the_lesson_is_used(worked: Situation) -> None:
+    rulebook = Rulebook(Settings(steering="inside"))
+    assert Board(worked, rulebook).plan.to_dict() == plan_press(worked, rulebook).to_dict()
+
+
+def test_what_cannot_be_a_board_is_refused(worked: Situation) -> None:
+    with pytest.raises(PressingError):
+        Board(worked, layers=("rolls",))
+    with pytest.raises(PressingError):
+        Board("a picture")
+
+
+def test_it_shows_itself_with_one_steady_line_of_text(board: Board) -> None:
+    bundle = board._repr_mimebundle_()
+    assert bundle["text/plain"] == repr(board) == (
+        "Board of 11 against 11: Their 5 on the ball, attacking third, left half-space")
+    assert "application/vnd.jupyter.widget-view+json" in bundle
+
+
+def test_hostile_numbers_never_become_markup(hostile: Situation) -> None:
+    board = Board(hostile)
+    board.move("pressing", "<b>9", (500, 0))
+    for html in (board.panel.duties.value, board.panel.complaint.value):
+        assert "<b>" not in html and "</svg>" not in html
+    assert "&lt;b&gt;9" in board.panel.duties.value and "&lt;b&gt;9" in board.panel.complaint.value
+
+
+def test_one_player_a_side() -> None:
+    ours, theirs = Player("1", "outfield", (0, 0)), Player("1", "outfield", (20, 0))
+    board = Board(Situation(scene("worked scene").pitch, (ours,), (theirs,), (20, 0)))
+    assert board.move("possession", "1", (20, 0.5)) and board.move_ball((0, 0.3))

@@ -1,0 +1,51 @@
+"""Undo and redo as a plain value."""
+
+from __future__ import annotations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pressinglib.show.history import LIMIT, History
+
+steps = st.lists(st.integers(0, 5), max_size=12)
+
+
+@given(steps)
+def test_undoing_everything_gives_the_first_picture_and_redoing_the_last(values: list[int]) -> None:
+    history = end = History.of(-1)
+    for value in values:
+        history = end = end.then(value)
+    while history.past:
+        history = history.undone()
+    assert history.now == -1
+    while history.future:
+        history = history.redone()
+    assert history == History(end.first, end.now, end.past, ())
+
+
+def test_a_new_step_forgets_what_was_undone() -> None:
+    assert History.of("a").then("b").undone().then("c").redone().now == "c"
+
+
+def test_a_step_to_the_same_is_none() -> None:
+    assert History.of("a").then("a").past == ()
+
+
+def test_sliding_is_one_step_and_a_move_between_ends_it() -> None:
+    slid = History.of(0).then(1, "angle").then(2, "angle")
+    assert slid.past == (0,)
+    assert slid.then(3).then(4, "angle").past == (0, 2, 3)
+    assert slid.undone().then(5, "angle").past == (0,)
+
+
+def test_reset_can_be_undone() -> None:
+    reset = History.of("a").then("b").reset()
+    assert (reset.now, reset.undone().now) == ("a", "b")
+
+
+def test_old_steps_are_forgotten_and_the_first_is_not() -> None:
+    history = History.of(-1)
+    for step in range(LIMIT + 50):
+        history = history.then(step)
+    assert len(history.past) == LIMIT
+    assert history.reset().now == -1
