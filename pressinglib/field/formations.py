@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.errors import BadInput
 from pressinglib.field.block import block_xy, side_hint
-from pressinglib.field.slots import LINE_OF_SLOT, check_slot
+from pressinglib.field.slots import GOALKEEPER, LINE_OF_SLOT, check_slot
 
 FEWEST, MOST = 6, 10
 WING_BACK_FIVE = ("right wing-back", "right centre-back", "centre-back", "left centre-back", "left wing-back")
@@ -51,6 +51,7 @@ LIKES: dict[str, tuple[int, ...]] = {
     "attacking midfielder": (10, 8), "right attacking midfielder": (8, 10), "left attacking midfielder": (10, 11),
     "centre-forward": (9,), "right forward": (9, 7), "left forward": (10, 11),
 }
+MOST_OUTFIELD = 10
 CLAIM_ORDER = (0, 5, 1, 4, 2, 3)  # lines in the order in which they choose: the ends of the team first
 
 
@@ -171,7 +172,7 @@ def infer_lines(xy: ArrayLike, present: ArrayLike) -> NDArray[np.int_]:
     Returns
     -------
     (F, N) int
-        1 back line .. 5 forwards; -1 where not present.
+        1 back line .. 5 forwards; -1 where not present. Of eleven the deepest is the goalkeeper, 0.
 
     Examples
     --------
@@ -187,8 +188,9 @@ def infer_lines(xy: ArrayLike, present: ArrayLike) -> NDArray[np.int_]:
     lines = np.full(present.shape, -1)
     for frame in np.flatnonzero(present.any(axis=1)):
         who = np.flatnonzero(present[frame])
-        who = who[np.lexsort(xy[frame, who].T)]  # so that the order of players cannot break a tie
-        lines[frame, who] = _best_lines(xy[frame, who])
+        who = who[np.lexsort(xy[frame, who].T[::-1])]  # deepest first; the order of players cannot break a tie
+        keeper, rest = who[:-MOST_OUTFIELD], who[-MOST_OUTFIELD:]
+        lines[frame, keeper], lines[frame, rest] = GOALKEEPER, _best_lines(xy[frame, rest])
     return lines
 
 
