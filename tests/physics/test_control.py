@@ -47,7 +47,26 @@ def test_against_a_general_solver(seed):
         return (1.0 - shares.sum()) * rate * interception_probability(time, arrival, 0.54)
 
     race = solve_ivp(motion, (ball, ball + 20.0), np.zeros(10), rtol=1e-9, atol=1e-12, max_step=0.2)
-    assert control_shares(attack, defence, ball)[0] == pytest.approx(race.y[:5, -1].sum(), abs=5e-4)
+    assert control_shares(attack, defence, ball)[0] == pytest.approx(race.y[:5, -1].sum(), abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("rate", "sigma", "within"),
+    [(4.3, 0.45, 1e-4), (0.5, 0.2, 1e-3), (40.0, 0.5, 1e-4), (3.99, 0.05, 1e-3), (4.0, 3.0, 1e-4), (3.99, 0.01, 0.02)],
+)
+def test_any_rate_and_spread(rate, sigma, within):
+    """From clocks that are sure to clocks that know nothing; the very sure one is blurred a little."""
+    random = np.random.default_rng(1)
+    for _ in range(5):
+        attack, defence, ball = random.uniform(0, 6, 3), random.uniform(0, 6, 3), random.uniform(0, 4)
+        arrival, rates = np.concatenate([attack, defence]), rate * np.repeat([1.0, 1.72], 3)
+
+        def motion(time, shares, arrival=arrival, rates=rates):
+            return (1.0 - shares.sum()) * rates * interception_probability(time, arrival, sigma)
+
+        race = solve_ivp(motion, (ball, ball + 20.0 + 15.0 / rate), np.zeros(6), rtol=1e-8, atol=1e-11, max_step=0.05)
+        share = control_shares(attack, defence, ball, rate, sigma)[0]
+        assert share == pytest.approx(race.y[:3, -1].sum() / race.y[:, -1].sum(), abs=within)
 
 
 def test_places_broadcast_and_nobody_controls_nothing():
