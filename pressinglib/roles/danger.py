@@ -77,7 +77,8 @@ def danger_of(stake: Stakes, ground_s: Floats, lofted_s: Floats, to_ball_s: Floa
     ball = np.expand_dims(stake.ball, more)
     margin = np.where(long, np.maximum(ground_s, lofted_s), ground_s)
     chance = 1 / (1 + np.exp(np.clip(-margin / SOFT_MARGIN_S, -60, 60)))
-    freedom = 0.5 + 0.5 / (1 + np.exp(np.clip(-(to_ball_s - FREE_S) / FREE_SOFT_S, -60, 60)))
+    pressed = np.clip(-(to_ball_s - FREE_S) / FREE_SOFT_S, -60, 60)
+    freedom = np.asarray(0.5 + 0.5 / (1 + np.exp(pressed)), float)
     room = np.asarray(np.minimum(1.5, np.minimum(ahead_s, NO_DEFENDER_S) / 1.5), float)
     return np.asarray(freedom * (chance * receiver).sum(-1) + ball * room)
 

@@ -7,20 +7,32 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import PressingError, RuleError
+from pressinglib.errors import BadInput, PressingError, RuleError
+from pressinglib.field.frames import Frames
 from pressinglib.field.player import as_xy
-from pressinglib.roles.decisions import Decisions, Jobs
-from pressinglib.roles.picture import Ints, Picture
+from pressinglib.field.scenes import scene
+from pressinglib.roles.decisions import Decisions, Jobs, undecided
+from pressinglib.roles.picture import Ints, Picture, picture_of
+from pressinglib.roles.settings import Settings
 from pressinglib.roles.vocabulary import NOBODY, TIMINGS
 
+
+class UnknownPlayer(RuleError):
+    """The rule named a player who is not in the team."""
+
+
 STEERS = ("right", "none", "left")
+TRIAL_SCENE = "worked scene"
 
 
 def lifted(name: str, rule: Callable[..., Any], stock: Callable[..., Any]) -> Callable[..., Any]:
     """The rule in the form the engine calls: arrays in, arrays out; stock rules pass through.
 
-    A failure of the rule, or an answer of the wrong kind, is a RuleError that names rule, picture and cause.
+    It is tried once on a named scene before use. A failure of the rule, or an answer of the wrong kind, is a RuleError
+    that names rule, picture and cause.
     """
+    if not callable(rule):
+        raise RuleError(name, "no picture", f"{rule!r} is no function", todo="give a function of one situation")
     if getattr(rule, "__module__", "").startswith("pressinglib.roles"):
         return rule
 
@@ -28,11 +40,23 @@ def lifted(name: str, rule: Callable[..., Any], stock: Callable[..., Any]) -> Ca
         answers = [_asked(name, rule, p, f) for f in range(len(p))]
         return READERS.get(name, _places)(name, p, d, answers, stock)
 
+    _try(over_frames)
     return over_frames
 
 
+def _try(rule: Callable[..., Any]) -> None:
+    """One call on a named scene, so that a broken rule is found where it is written."""
+    picture = picture_of(Frames.of([scene(TRIAL_SCENE)]), Settings())
+    try:
+        rule(picture, undecided(picture))
+    except UnknownPlayer:
+        return  # a rule may be written for a team with other numbers
+    except RuleError as error:
+        raise RuleError(error.rule, f"the scene {TRIAL_SCENE!r}", error.cause, error.todo) from error.__cause__
+
+
 def _asked(name: str, rule: Callable[..., Any], p: Picture, f: int) -> Any:
-    """The rule's answer on one frame; picture.source holds the situation as it came."""
+    """The rule's answer on one frame."""
     situation = p.situation(f)
     try:
         return rule(situation)
@@ -45,11 +69,13 @@ def _asked(name: str, rule: Callable[..., Any], p: Picture, f: int) -> Any:
 def _index(name: str, p: Picture, f: int, number: Any) -> int:
     if number is None:
         return NOBODY
+    if not isinstance(number, str):
+        raise RuleError(name, f"picture {f}", f"the rule gave {number!r}", todo="give a number in quotes, or None")
     for n in range(p.line.shape[1]):
         if p.own_here[f, n] and p.own_number(f, n) == number:
             return n
     known = ", ".join(p.own_number(f, n) for n in range(p.line.shape[1]))
-    raise RuleError(name, f"picture {f}", f"the rule gave {number!r}", todo=f"give one of {known}, or None")
+    raise UnknownPlayer(name, f"picture {f}", f"the rule gave {number!r}", todo=f"give one of {known}, or None")
 
 
 def _player(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
@@ -72,7 +98,10 @@ def _steer(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) 
 
 
 def _checked_place(name: str, p: Picture, f: int, answer: Any) -> Any:
-    xy = np.array(as_xy(answer, f"answer of rule {name}"))
+    try:
+        xy = np.array(as_xy(answer, f"answer of rule {name}"))
+    except BadInput as error:
+        raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo="give a place (x, y) in metres") from error
     if not p.pitch.holds(xy):
         raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo="give a place on the pitch")
     return xy * (1.0, p.side[f])
