@@ -1,0 +1,82 @@
+"""What a pressing team could do in a picture: the method's answer and its rivals, as targets (F, N, 2)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from pressinglib.field.frames import Frames
+from pressinglib.roles.balance import block_reference
+from pressinglib.roles.danger import Threats, stakes, threats
+from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.engine import decide
+from pressinglib.roles.pairing import least_total
+from pressinglib.roles.picture import Floats, Picture, norm, picture_of, turned, unit
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.settle import _best_moves, after_running
+
+MAN_M = 1.5  # who goes to a man ends this far goal-side of him
+FREE_RINGS_M = np.array([2.0, 4.0, 6.0, 8.0, 10.0, 12.0])
+DIRECTIONS = 12
+STAND, KEEP = "stand still", "keep running"
+SETTLED, ANCHORS, SHIFT, NEAREST, MAN_FOR_MAN, FREE = (
+    "settled spots", "anchors only", "block shift", "nearest opponent", "man-for-man", "free search")
+MOVES = (SETTLED, ANCHORS, SHIFT, NEAREST, MAN_FOR_MAN, FREE, KEEP, STAND)
+
+
+def planned(frames: Frames, rules: Rulebook | None = None) -> tuple[Picture, Decisions]:
+    """The picture and what the method decides."""
+    rules = rules or Rulebook()
+    p = picture_of(frames, rules.settings)
+    return p, decide(p, rules)
+
+
+def targets(p: Picture, d: Decisions) -> dict[str, Floats]:
+    """By name, for all but keeping running. A goalkeeper of whom a rival says nothing goes where the plan puts him."""
+    def with_keeper(xy: Floats) -> Floats:
+        return np.where(p.outfield[..., None], xy, d.anchor)
+
+    return {SETTLED: d.spot, ANCHORS: d.anchor, SHIFT: block_reference(p, np.zeros(p.line.shape, bool)),
+            NEAREST: with_keeper(_nearest(p)), MAN_FOR_MAN: with_keeper(_man_for_man(p, d)),
+            FREE: with_keeper(free_search(p)), STAND: p.own}
+
+
+def _men(p: Picture) -> Floats:
+    """(F, M, 2) goal-side of each opponent."""
+    return p.pitch.inside(p.opp + unit(p.goal - p.opp) * MAN_M, 0.5)
+
+
+def _nearest(p: Picture) -> Floats:
+    """Everyone to the opponent nearest to him, the carrier too, their goalkeeper not."""
+    off = norm(p.own[:, :, None] - p.opp[:, None])
+    off = np.where(p.opp_here[:, None] & ~p.opp_keeper[:, None], np.nan_to_num(off, nan=np.inf), np.inf)
+    return np.take_along_axis(_men(p), off.argmin(-1)[..., None], 1)
+
+
+def _man_for_man(p: Picture, d: Decisions) -> Floats:
+    """Every outfield player one man, all runs together shortest (Kuhn 1955); who gets nobody keeps the block."""
+    places = _men(p)
+    cost = norm(p.own[:, :, None] - places[:, None])
+    man = least_total(cost, p.outfield, p.opp_here & ~p.opp_keeper)
+    spot = np.take_along_axis(places, np.maximum(man, 0)[..., None], 1)
+    return np.where((man >= 0)[..., None], spot, block_reference(p, np.zeros(p.line.shape, bool)))
+
+
+def free_search(p: Picture) -> Floats:
+    """The search of the method without its duties: everyone anywhere within 12 m of where he is."""
+    angle = np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS
+    ring = turned(np.broadcast_to(np.array([-1.0, 0.0]), (DIRECTIONS, 2)), angle)
+    offsets = np.concatenate([np.zeros((1, 2)), (FREE_RINGS_M[:, None, None] * ring).reshape(-1, 2)])
+    tries = p.pitch.inside(p.own[:, :, None] + offsets, 0.5)
+    tries[:, :, 0] = p.own
+    there = after_running(p, tries)
+    frames, players, places = tries.shape[:3]
+    t = threats(p, there.reshape(frames, players * places, 2))
+    t = Threats(*(a.reshape(frames, players, places, *a.shape[2:]) for a in t))
+    return _best_moves(p, stakes(p), t, tries, np.ones(tries.shape[:3], bool))
+
+
+def bare(rules: Rulebook) -> Rulebook:
+    """The rulebook without settling."""
+    return replace(rules, settle_spots=lambda p, d: d.spot)
