@@ -73,8 +73,8 @@ def _rest_s(p: Picture, distance_m: Floats) -> Floats:
 def danger_of(stake: Stakes, ground_s: Floats, lofted_s: Floats, to_ball_s: Floats, ahead_s: Floats) -> Floats:
     """Danger from the least values over all defenders: margins (F, ..., R), times (F, ...); gives (F, ...)."""
     more = tuple(range(1, ground_s.ndim - 1))
-    receiver, long = (np.expand_dims(a, more) for a in (stake.receiver, stake.long))
-    ball = np.expand_dims(stake.ball, more)
+    receiver, ball = np.expand_dims(stake.receiver, more), np.expand_dims(stake.ball, more)
+    long = np.expand_dims(stake.long, more)
     margin = np.where(long, np.maximum(ground_s, lofted_s), ground_s)
     chance = 1 / (1 + np.exp(np.clip(-margin / SOFT_MARGIN_S, -60, 60)))
     pressed = np.clip(-(to_ball_s - FREE_S) / FREE_SOFT_S, -60, 60)

@@ -44,7 +44,7 @@ def _pressing(p: Picture, d: Decisions) -> Jobs:
     """The presser's job, in the form of everybody's."""
     who = is_player(d.presser, p.line.shape[1])
     duty = np.where(d.timing == LATE, CONTAIN, PRESS)[:, None]
-    duty = np.where(p.back & ~p.front, STEP_OUT, duty)
+    duty = np.where(p.back & ~p.front & (duty == PRESS), STEP_OUT, duty)
     mark = np.where(who, p.holder[:, None], -1)
     return Jobs(who, duty, mark, np.broadcast_to(d.end_xy[:, None], p.own.shape))
 

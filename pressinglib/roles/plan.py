@@ -85,6 +85,21 @@ class Plan:
         side = self.decisions.steer[0] * self.picture.side[0]
         return "left" if side > 0 else "right" if side < 0 else "none"
 
+    @property
+    def end_xy(self) -> Array:
+        """(2,) where the presser ends."""
+        return self._turned(self.decisions.end_xy[:, None])[0]
+
+    @property
+    def end_distance_m(self) -> float:
+        """How far from the ball the presser ends."""
+        return float(np.hypot(*(self.decisions.end_xy[0] - self.picture.focus[0])))
+
+    @property
+    def men_behind_gaps(self) -> set[str]:
+        """Opponents who matter most behind the gaps between presser and covers."""
+        return {self.picture.opp_number(0, int(m)) for m in self.decisions.gaps.man[0] if m != NOBODY}
+
     @cached_property
     def assignments(self) -> dict[str, Assignment]:
         """By number: every player of the pressing team, in the order of the picture."""

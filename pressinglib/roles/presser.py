@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.physics.ball import ball_time
+from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick
-from pressinglib.roles.vocabulary import GOAL_KICK, HOLD, IN_TIME, KEEPER_HOLDS, LATE, NOBODY, OPEN_PLAY, WON
+from pressinglib.roles.vocabulary import GOAL_KICK, HOLD, IN_TIME, KEEPER_HOLDS, LATE, LOOSE, NOBODY, OPEN_PLAY, WON
 
 TIE_S = 1e-7  # goal-side goes first where two are equal
 FRONT_LEAD_S = 0.3  # a front player who is this close to the first is taken (D)
@@ -42,6 +43,13 @@ def eligible(p: Picture, time: Floats) -> Bools:
     return np.where(front_goes, front, p.outfield)
 
 
+def _first_opponent_s(p: Picture) -> Floats:
+    """(F,) time of the first opponent to within reach of the ball."""
+    s = p.settings
+    time = arrival_time(p.opp, p.opp_velocity, p.focus[:, None], s.alpha_per_s, s.top_speed_mps, s.reaction_s, s.reach_m)
+    return np.asarray(np.where(p.opp_here, time, np.inf).min(1))
+
+
 def _round_him_s(p: Picture) -> Floats:
     """(F, N) what it costs a beaten player to get round a carrier and goal-side of him (D)."""
     behind = (p.own_goal_m - p.ball_goal_m[:, None]) / ROUND_HIM_M
@@ -66,12 +74,13 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
 
     While a pass travels he must arrive (0.3 s reaction, braking left out) no later than the receiver's first touch.
     With the ball at a carrier's feet he is in time if he can get into the carrier's straight way to goal within the
-    setting `in_time_s`: own definition, grade D.
+    setting `in_time_s`: own definition, grade D. At a loose ball he is in time if he is there before any opponent.
     """
     s = p.settings
     time = pick(p.own_arrival(p.focus[:, None], s.reaction_s, s.end_distance_m), d.presser)
     pass_s = ball_time(norm(p.origin - p.ball), s.ball_mps) + s.control_time_s
     in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., 1], d.presser) <= s.in_time_s)
+    in_time = np.where(p.state == LOOSE, time <= _first_opponent_s(p), in_time)
     hold = (d.presser < 0) | p.is_state(GOAL_KICK, KEEPER_HOLDS)
     return np.where(hold, HOLD, np.where(in_time & ~outnumbered(p), IN_TIME, LATE))
 

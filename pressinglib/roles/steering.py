@@ -8,7 +8,7 @@ from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M, third
 from pressinglib.roles.decisions import Decisions, is_player
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned, unit
 from pressinglib.roles.presser import outnumbered
-from pressinglib.roles.vocabulary import GOAL_KICK, KEEPER_HOLDS, LATE, LOOSE, THROW_IN
+from pressinglib.roles.vocabulary import GOAL_KICK, IN_TIME, KEEPER_HOLDS, LATE, LOOSE, THROW_IN
 
 CENTRE_M = 0.5  # within this of the middle line neither touchline is nearer (own choice)
 INSIDE_LEAD = 2.0  # steer inside only if the surplus leads by this much (D)
@@ -79,7 +79,7 @@ def place_presser(p: Picture, d: Decisions) -> Floats:
 
 
 def end_distance_m(p: Picture, d: Decisions) -> Floats:
-    """(F,) pressed, contained when late, 2 m at a throw-in; at a loose ball he goes onto it.
+    """(F,) pressed, contained when late, 2 m at a throw-in; onto a loose ball that he wins.
 
     Outnumbered, he gives way in the ball's path and engages about 20 m from goal.
     """
@@ -88,7 +88,7 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
     contain = np.where(outnumbered(p), give_way, s.contain_distance_m)
     distance = np.where(d.timing == LATE, contain, s.end_distance_m)
     distance = np.where(p.state == THROW_IN, np.maximum(distance, OFF_LINE_M), distance)
-    return np.where(p.state == LOOSE, 0.0, distance)
+    return np.where((p.state == LOOSE) & (d.timing == IN_TIME), 0.0, distance)
 
 
 def kept_out(p: Picture, spot: Floats) -> Floats:

@@ -23,7 +23,7 @@ DUTIES = (
     "guard the straight way out",
     "guard the inside way out",
     "guard the outside way out",
-    "drop onto {mark} in the gap",
+    "drop onto {mark}",
     "step into the gap",
     "guard the far side",
     "keep the block",
