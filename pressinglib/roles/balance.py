@@ -8,7 +8,7 @@ from pressinglib.field.block import block_xy
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, Jobs
 from pressinglib.roles.far_side import choose_far_guard, guard_spots
-from pressinglib.roles.gaps import behind_gaps, man_value
+from pressinglib.roles.gaps import MAN_S, behind_gaps, man_value
 from pressinglib.roles.marking import LONG_RUN_M, goal_side_places, sensible, times_to, toward
 from pressinglib.roles.pairing import least_total
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
@@ -26,7 +26,6 @@ from pressinglib.roles.vocabulary import (
 
 DROP_M = 3.0  # who drops onto a man stands at most this far off him (D)
 STEP_M = 2.0  # into an empty gap he steps to this much behind its middle (D)
-MAN_S = 4.0  # seconds of running that the most dangerous free man is worth; others in proportion (D)
 GAP_MAN = 1.5  # a man behind a gap counts this much more than another free man (D)
 EMPTY_GAP_S = 0.5  # seconds that an open gap with nobody behind it is worth (D)
 STEP_RUN_M = 10.0

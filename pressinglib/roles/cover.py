@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.roles.decisions import Decisions, Jobs, is_player
+from pressinglib.roles.gaps import MAN_S, man_value
 from pressinglib.roles.marking import denial_places, marked, sensible, times_to
 from pressinglib.roles.options import next_options, option_value
 from pressinglib.roles.pairing import least_total
@@ -18,6 +19,7 @@ NEXT_MAN_S = 1.0  # seconds of running that a man in the shadow or a little behi
 WAY_S = (3.0, 0.5, 0.0)  # ... and guarding the straight, the inside, the outside way (D)
 LATEST_S = 4.0  # who needs longer to the presser's end spot is no cover (D)
 NEAR_SHARE = 0.25  # how much the way to the presser counts beside the way to the man (D)
+OPTION_S, STAY_S = 8.0, 1.5  # an option comes before all else; staying is worth this (D)
 VALUE_S = 3.0  # seconds of running that an option of value 1 is worth (D)
 LEAST_LINE = 3  # so many stay in the back line when the full-back covers
 HIS_MAN_M = 14.0  # a full-back who covers takes the man in his own zone first (D)
@@ -39,8 +41,8 @@ def choose_covers(p: Picture, d: Decisions) -> Jobs:
     places = denial_places(p)
     time = times_to(p, places)
     runs = sensible(p, places, time)
-    cost = time + NEAR_SHARE * np.minimum(late, LATEST_S)[..., None] - VALUE_S * option_value(p, d)[:, None]
-    mark = least_total(np.where(runs & pool[..., None], cost, np.inf), pool, _best_options(p, d, count))
+    near = NEAR_SHARE * np.minimum(late, LATEST_S)[..., None]
+    mark = _pairs(p, d, pool, _best_options(p, d, count), np.where(runs, time, np.inf), near)
     chosen = (mark >= 0) | _nearest(pool & (mark < 0), late, count - (mark >= 0).sum(1))
     duty, mark = _others(p, d, chosen, mark, np.where(runs, time - NEXT_MAN_S, np.inf))
     full_back, his_mark, his_duty = _full_back(p, d, mark)
@@ -48,6 +50,23 @@ def choose_covers(p: Picture, d: Decisions) -> Jobs:
     mark, duty = np.where(full_back, his_mark, mark), np.where(full_back, his_duty, duty)
     man = np.take_along_axis(places, np.maximum(mark, 0)[..., None], 1)
     return Jobs(who, duty, mark, np.where((mark >= 0)[..., None], man, _guard_spot(p, d, duty)))
+
+
+def _pairs(p: Picture, d: Decisions, pool: Bools, wanted: Bools, time: Floats, near: Floats) -> Ints:
+    """(F, N) option of each cover, -1 for none.
+
+    All the team is paired at once, with the options first and then with the other men who matter: so nobody covers an
+    option whom the balance needs more where another could do it.
+    """
+    value = man_value(p, d)
+    share = value / np.maximum(value.max(1, keepdims=True), 1e-9)
+    option = time + near - (OPTION_S + VALUE_S * option_value(p, d))[:, None]
+    other = np.where((value > 0)[:, None], time - MAN_S * share[:, None], np.inf)
+    stay = np.where(np.eye(pool.shape[1], dtype=bool), STAY_S, np.broadcast_to(np.inf, (*pool.shape, pool.shape[1])))
+    cost = np.concatenate([np.where(wanted[:, None], option, other), stay], axis=2)
+    job = least_total(cost, pool, np.ones(cost.shape[::2], bool))
+    has = np.take_along_axis(np.pad(wanted, ((0, 0), (0, pool.shape[1]))), np.maximum(job, 0), 1) & (job >= 0)
+    return np.where(has, job, NOBODY)
 
 
 def _best_options(p: Picture, d: Decisions, count: Ints) -> Bools:

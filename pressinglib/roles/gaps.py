@@ -14,6 +14,7 @@ from pressinglib.roles.vocabulary import COVER, NOBODY, PRESSURE
 BEHIND_M = 1.0  # a man is behind a gap if he is this much further from the ball than its middle
 BASE = 0.15
 VALUE_DECAY_M = 25.0
+MAN_S = 4.0  # seconds of running that the most dangerous free man is worth; others in proportion (D)
 LINE_SHARE = 0.1  # what is left of a man's value where a back-line player is there before his first touch (D)
 SHADOW_SHARE = 0.5  # ... and in the presser's shadow, which moves (D)
 

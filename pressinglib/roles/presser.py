@@ -46,7 +46,8 @@ def eligible(p: Picture, time: Floats) -> Bools:
 def _first_opponent_s(p: Picture) -> Floats:
     """(F,) time of the first opponent to within reach of the ball."""
     s = p.settings
-    time = arrival_time(p.opp, p.opp_velocity, p.focus[:, None], s.alpha_per_s, s.top_speed_mps, s.reaction_s, s.reach_m)
+    time = arrival_time(p.opp, p.opp_velocity, p.focus[:, None], s.alpha_per_s, s.top_speed_mps, s.reaction_s,
+                        s.reach_m)
     return np.asarray(np.where(p.opp_here, time, np.inf).min(1))
 
 
