@@ -6,7 +6,8 @@ import numpy as np
 
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions, Jobs
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, unit
+from pressinglib.roles.marking import marked
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import outnumbered
 from pressinglib.roles.steering import LAST_STAND_M
 from pressinglib.roles.vocabulary import (
@@ -27,6 +28,9 @@ MOST_UP_M, MOST_BACK_M = 4.0, 5.0  # how far a line moves towards its block heig
 BACK_PASS_MPS = 3.0
 FACING_AWAY_DEG = 100.0
 NARROW = 0.85
+MOST_ACROSS_M = 7.0  # how far a line shifts across in one picture, about 2 s (D; measured on match data)
+SLIDE_M = 12.0  # ... and the neighbour of one who has left it (D)
+HIS_MAN_M = 12.0  # a man this near, and nearest to him, is his (D)
 
 
 def choose_back_line(p: Picture, d: Decisions) -> Jobs:
@@ -36,15 +40,24 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     reaches in time counts as covered, for the picture is judged with the run carried out.
     """
     who = p.back & (d.role == BACK_LINE)
-    reference = block_reference(p, p.back & ~who)
+    closed, neighbour = block_reference(p, p.back & ~who), _neighbour(p, who)
+    half = (closed + block_reference(p, np.zeros_like(who))) / 2
+    reference = np.where(neighbour[..., None], closed, half)
     current = _middle_x(p, who)
     drop = drop_m(p, d)
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
     height = current + np.clip(_middle_x(p, who, reference) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
     height = _last_stand(p, d, who, np.maximum(height, -p.pitch.length_m / 2 + 5.0), drop)
-    anchors = _line_anchors(p, who, reference, height, drop)
+    anchors = _line_anchors(p, d, who, reference, height, drop)
     return Jobs(who, _duties(p, current, height), np.full(who.shape, NOBODY), anchors)
+
+
+def _neighbour(p: Picture, who: Bools) -> Bools:
+    """(F, N) the player of the line next to one who has left it."""
+    left = p.back & ~who
+    apart = np.where(who[:, :, None] & left[:, None], np.abs(p.own[:, :, None, 1] - p.own[:, None, :, 1]), np.inf)
+    return np.asarray((np.isfinite(apart) & (apart <= apart.min(1, keepdims=True))).any(-1))
 
 
 def _middle_x(p: Picture, who: Bools, xy: Floats | None = None) -> Floats:
@@ -90,14 +103,39 @@ def _last_stand(p: Picture, d: Decisions, who: Bools, height: Floats, drop: Floa
     return np.where(outnumbered(p), np.minimum(height, back), height)
 
 
-def _line_anchors(p: Picture, who: Bools, reference: Floats, height: Floats, drop: Floats) -> Floats:
-    """Across as in the block, narrower with an open ball; in depth on one line that keeps the block's gentle bow."""
+def _line_anchors(p: Picture, d: Decisions, who: Bools, reference: Floats, height: Floats, drop: Floats) -> Floats:
+    """Across towards the block (at most 7 m), narrower with an open ball; on one line with the block's gentle bow.
+
+    Where somebody has left the line, the others close half the gap: the neighbour slides, the far ones hold.
+    """
     middle_x = _middle_x(p, who, reference)
     middle_y = np.where(who, reference[..., 1], 0.0).sum(1) / np.maximum(who.sum(1), 1)
     squeeze = 1 - (1 - NARROW) * np.clip(drop / 5.0, 0.0, 1.0)
     x = reference[..., 0] - middle_x[:, None] + height[:, None]
     y = middle_y[:, None] + (reference[..., 1] - middle_y[:, None]) * squeeze[:, None]
+    most = np.where(_neighbour(p, who), SLIDE_M, MOST_ACROSS_M)
+    y = _with_his_man(p, d, who, p.own[..., 1] + np.clip(y - p.own[..., 1], -most, most), x)
     return p.pitch.inside(np.stack([x, y], axis=-1), 0.5)
+
+
+def _with_his_man(p: Picture, d: Decisions, who: Bools, y: Floats, x: Floats) -> Floats:
+    """(F, N) y of the anchors, drawn out where a player would leave the man he has and nobody else takes him."""
+    apart = np.where(who[..., None], norm(p.own[:, :, None] - p.opp[:, None]), np.inf)
+    free = p.opp_here & ~p.opp_keeper & ~p.is_holder & ~p.offside & ~marked(p, d.mark)
+    his = free[:, None] & (apart <= apart.min(1, keepdims=True)) & (apart <= HIS_MAN_M)
+    man = np.where(his, apart, np.inf).argmin(-1)
+    has = his.any(-1)
+    there = np.take_along_axis(p.opp, man[..., None], 1)
+    limit = np.take_along_axis(_slack_m(p), man, 1)
+    across = np.sqrt(np.maximum(limit**2 - (x - there[..., 0]) ** 2, 0.0))
+    return np.where(has, np.clip(y, there[..., 1] - across, there[..., 1] + across), y)
+
+
+def _slack_m(p: Picture) -> Floats:
+    """(F, M) from how far a standing player still gets to each opponent by his first touch."""
+    s = p.settings
+    run_s = np.maximum(p.pass_s + s.control_time_s - s.reaction_s, 0.0)
+    return s.top_speed_mps * (run_s - (1 - np.exp(-s.alpha_per_s * run_s)) / s.alpha_per_s) + s.reach_m
 
 
 def _duties(p: Picture, current: Floats, height: Floats) -> Ints:

@@ -8,7 +8,7 @@ from pressinglib.field.block import block_xy
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, Jobs
 from pressinglib.roles.far_side import choose_far_guard, guard_spots
-from pressinglib.roles.gaps import MAN_S, behind_gaps, man_value
+from pressinglib.roles.gaps import LEAST_TOP, MAN_S, behind_gaps, man_value
 from pressinglib.roles.marking import LONG_RUN_M, goal_side_places, sensible, times_to, toward
 from pressinglib.roles.pairing import least_total
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
@@ -29,6 +29,7 @@ STEP_M = 2.0  # into an empty gap he steps to this much behind its middle (D)
 GAP_MAN = 1.5  # a man behind a gap counts this much more than another free man (D)
 EMPTY_GAP_S = 0.5  # seconds that an open gap with nobody behind it is worth (D)
 STEP_RUN_M = 10.0
+BOX_M, BOX_FADE_M, BOX_S = 45.0, 20.0, 2.0  # with the ball this near to goal the front of the box comes first (D)
 CLEAR_M = 6.0  # who keeps the block leaves the ball to presser and covers (D)
 NEAR_POST_M = 3.66
 PENALTY_MARK_M = 11.0
@@ -92,7 +93,7 @@ def _man_cost(p: Picture, d: Decisions, places: Floats, jobs: Jobs) -> Floats:
     """(F, N, M) seconds of running, less what the man is worth; inf for a run that makes no sense."""
     value = man_value(p, d) * np.where(behind_gaps(p, d), GAP_MAN, 1.0)
     value = np.where((jobs.mark[:, :, None] == np.arange(p.opp.shape[1])).any(1), 0.0, value)
-    share = value / np.maximum(value.max(1, keepdims=True), 1e-9)
+    share = value / np.maximum(value.max(1, keepdims=True), LEAST_TOP)
     time = times_to(p, places)
     wanted = (value > 0)[:, None] & sensible(p, places, time)
     return np.where(wanted, time - MAN_S * share[:, None], np.inf)
@@ -112,8 +113,9 @@ def _gap_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
 
 
 def _stay_cost(p: Picture, jobs: Jobs) -> Floats:
-    """(F, N, N) time to the own place in the block on the diagonal."""
-    time = np.nan_to_num(p.own_arrival(jobs.anchor), posinf=1e3)
+    """(F, N, N) time to the own place in the block on the diagonal; near the box the block is worth more than a man."""
+    near_goal = np.clip((BOX_M - p.ball_goal_m) / BOX_FADE_M, 0.0, 1.0)[:, None]
+    time = np.nan_to_num(p.own_arrival(jobs.anchor), posinf=1e3) - BOX_S * near_goal
     return np.where(np.eye(time.shape[1], dtype=bool), time[:, :, None], np.inf)
 
 

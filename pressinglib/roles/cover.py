@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.roles.decisions import Decisions, Jobs, is_player
-from pressinglib.roles.gaps import MAN_S, man_value
+from pressinglib.roles.gaps import LEAST_TOP, MAN_S, man_value
 from pressinglib.roles.marking import denial_places, marked, sensible, times_to
 from pressinglib.roles.options import next_options, option_value
 from pressinglib.roles.pairing import least_total
@@ -17,6 +17,8 @@ BEATEN_S = 1.5  # ... and counts as this much later (D)
 KEEP_FOR_BALANCE = 2  # midfielders and forwards whom pressure and cover leave over
 NEXT_MAN_S = 1.0  # seconds of running that a man in the shadow or a little behind is worth (D)
 WAY_S = (3.0, 0.5, 0.0)  # ... and guarding the straight, the inside, the outside way (D)
+GUARD_RUN_M = 9.0  # a longer run only where nobody is on the straight way ... (D)
+UNGUARDED_S = 2.5  # ... within this time (D)
 LATEST_S = 4.0  # who needs longer to the presser's end spot is no cover (D)
 NEAR_SHARE = 0.25  # how much the way to the presser counts beside the way to the man (D)
 OPTION_S, STAY_S = 8.0, 1.5  # an option comes before all else; staying is worth this (D)
@@ -24,7 +26,7 @@ VALUE_S = 3.0  # seconds of running that an option of value 1 is worth (D)
 LEAST_LINE = 3  # so many stay in the back line when the full-back covers
 HIS_MAN_M = 14.0  # a full-back who covers takes the man in his own zone first (D)
 WAYS_GUARDED = (GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE)
-OUTSIDE, INSIDE = 0, 2
+OUTSIDE, STRAIGHT, INSIDE = range(3)
 
 
 def choose_covers(p: Picture, d: Decisions) -> Jobs:
@@ -45,6 +47,7 @@ def choose_covers(p: Picture, d: Decisions) -> Jobs:
     mark = _pairs(p, d, pool, _best_options(p, d, count), np.where(runs, time, np.inf), near)
     chosen = (mark >= 0) | _nearest(pool & (mark < 0), late, count - (mark >= 0).sum(1))
     duty, mark = _others(p, d, chosen, mark, np.where(runs, time - NEXT_MAN_S, np.inf))
+    chosen = chosen & (duty >= 0)
     full_back, his_mark, his_duty = _full_back(p, d, mark)
     who = chosen | full_back
     mark, duty = np.where(full_back, his_mark, mark), np.where(full_back, his_duty, duty)
@@ -59,7 +62,7 @@ def _pairs(p: Picture, d: Decisions, pool: Bools, wanted: Bools, time: Floats, n
     option whom the balance needs more where another could do it.
     """
     value = man_value(p, d)
-    share = value / np.maximum(value.max(1, keepdims=True), 1e-9)
+    share = value / np.maximum(value.max(1, keepdims=True), LEAST_TOP)
     option = time + near - (OPTION_S + VALUE_S * option_value(p, d))[:, None]
     other = np.where((value > 0)[:, None], time - MAN_S * share[:, None], np.inf)
     stay = np.where(np.eye(pool.shape[1], dtype=bool), STAY_S, np.broadcast_to(np.inf, (*pool.shape, pool.shape[1])))
@@ -95,14 +98,25 @@ def cover_count(p: Picture, d: Decisions, pool: Bools) -> Ints:
 
 
 def _others(p: Picture, d: Decisions, chosen: Bools, mark: Ints, man_cost: Floats) -> tuple[Ints, Ints]:
-    """Duty and mark of all covers: the idle ones share the straight way, the next near men and the other ways."""
+    """Duty and mark of all covers: the idle ones share the straight way, the next near men and the other ways.
+
+    Duty -1 for one who would have to run too far: he is left to the balance.
+    """
     idle, men = chosen & (mark < 0), p.opp.shape[1]
     wanted = (next_options(p, d) & ~marked(p, mark))[:, None]
     guards = np.stack([_guard_spot(p, d, way) for way in WAYS_GUARDED], axis=1)
-    cost = np.concatenate([np.where(wanted, man_cost, np.inf), times_to(p, guards) - np.array(WAY_S)], axis=2)
+    short = norm(guards[:, None] - p.own[:, :, None]) <= GUARD_RUN_M
+    guard = np.where(short | _unguarded(p, d)[:, None, None], times_to(p, guards) - np.array(WAY_S), np.inf)
+    cost = np.concatenate([np.where(wanted, man_cost, np.inf), guard], axis=2)
     job = least_total(cost, idle, np.ones(cost.shape[::2], bool))
     mark = np.where((job >= 0) & (job < men), job, mark)
-    return np.where(mark >= 0, DENY, np.array(WAYS_GUARDED)[np.clip(job - men, 0, 2)]), mark
+    guard_duty = np.where(job >= men, np.array(WAYS_GUARDED)[np.clip(job - men, 0, 2)], NOBODY)
+    return np.where(mark >= 0, DENY, guard_duty), mark
+
+
+def _unguarded(p: Picture, d: Decisions) -> Bools:
+    """(F,) nobody, the back line included, is on the carrier's straight way in time: a guard is worth a long run."""
+    return np.asarray(d.take_over_s[:, STRAIGHT] > UNGUARDED_S)
 
 
 def _full_back(p: Picture, d: Decisions, mark: Ints) -> tuple[Bools, Ints, Ints]:

@@ -12,7 +12,7 @@ from pressinglib.roles.options import short_options
 from pressinglib.roles.picture import Floats, Picture
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settle import after_running
-from pressinglib.roles.spacing import spread, uncrossed
+from pressinglib.roles.spacing import spread, swapped
 from pressinglib.roles.steering import kept_out
 from pressinglib.roles.take_over import take_over, way_times
 from pressinglib.roles.vocabulary import BACK_LINE, BALANCE, CONTAIN, COVER, LATE, PRESS, PRESSURE, STEP_OUT
@@ -53,7 +53,7 @@ def _place(p: Picture, d: Decisions, rules: Rulebook) -> None:
     """Anchors made free of collisions and crossing runs, then settled."""
     keeper = (d.role == KEEPER) & p.own_here
     d.anchor = np.where(keeper[..., None], rules.place_goalkeeper(p, d)[:, None], d.anchor)
-    uncrossed(p, d)
+    swapped(p, d)
     d.anchor = kept_out(p, d.anchor)
     d.anchor = spread(p, d.anchor, d.role)
     d.spot = d.anchor

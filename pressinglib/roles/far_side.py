@@ -6,7 +6,7 @@ import numpy as np
 
 from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.decisions import Decisions, is_player
-from pressinglib.roles.marking import marked
+from pressinglib.roles.marking import LONG_RUN_M, marked
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
 from pressinglib.roles.vocabulary import NOBODY
 
@@ -54,7 +54,9 @@ def guard_spots(p: Picture, reference: Floats, man: Ints, limit: Floats) -> Floa
 
 
 def choose_far_guard(p: Picture, d: Decisions, pool: Bools, spots: Floats) -> Bools:
-    """(F, N) mask of the one player of the pool who is soonest at his far-side spot."""
+    """(F, N) mask of the one player of the pool who is soonest at his far-side spot; nobody where all would be late."""
+    there = np.where(d.far_man >= 0, pick(switch_s(p), d.far_man), 0.0)[:, None]
     time = np.where(pool, p.own_arrival(spots), np.inf)
+    time = np.where((norm(spots - p.own) <= LONG_RUN_M) | (time <= there), time, np.inf)
     first = is_player(time.argmin(1), pool.shape[1])
     return np.asarray(first & np.isfinite(time) & (d.far_man >= 0)[:, None])

@@ -14,9 +14,9 @@ from pressinglib.roles.vocabulary import COVER, NOBODY, PRESSURE
 BEHIND_M = 1.0  # a man is behind a gap if he is this much further from the ball than its middle
 BASE = 0.15
 VALUE_DECAY_M = 25.0
+LEAST_TOP = 0.08  # a man who matters less than this is never worth all of ... (D)
 MAN_S = 4.0  # seconds of running that the most dangerous free man is worth; others in proportion (D)
-LINE_SHARE = 0.1  # what is left of a man's value where a back-line player is there before his first touch (D)
-SHADOW_SHARE = 0.5  # ... and in the presser's shadow, which moves (D)
+SHADOW_SHARE = 0.5  # what is left of a man's value in the presser's shadow, which moves (D)
 
 
 def find_gaps(p: Picture, d: Decisions) -> Gaps:
@@ -55,13 +55,13 @@ def _between(p: Picture, left: Floats, right: Floats, middle: Floats) -> Bools:
 def man_value(p: Picture, d: Decisions) -> Floats:
     """(F, M) how much a free opponent matters to the balance: the nearer to ball and goal, the more (own measure, D).
 
-    Less in the presser's shadow, and hardly at all where a back-line player has him.
+    Less in the presser's shadow, and nothing where a back-line player is there before his first touch.
     """
-    free = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper & ~marked(p, d.mark)
+    held = held_by_line(p, d.role == PRESSURE, p.settings.control_time_s)
+    free = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper & ~marked(p, d.mark) & ~held
     ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / 10.0 + 1.0, 0.0, 1.0)
     value = (BASE + worth(p, p.opp)) * np.exp(-norm(p.opp - p.origin[:, None]) / VALUE_DECAY_M) * ahead
-    held = held_by_line(p, d.role == PRESSURE, p.settings.control_time_s)
-    return np.where(free, value * np.where(held, LINE_SHARE, 1.0) * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0), 0.0)
+    return np.where(free, value * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0), 0.0)
 
 
 def behind_gaps(p: Picture, d: Decisions) -> Bools:

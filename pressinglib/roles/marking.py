@@ -14,6 +14,7 @@ BEFORE_BALL_S = 0.2  # how much before the ball the marker must be able to get t
 SHADE = 0.5  # how much a goal-side marker leans from the goal to the ball (D)
 LONG_RUN_M = 15.0  # nobody is sent further than this to arrive after the ball (P)
 LATE_S = 0.5
+LEVEL_M = 2.5  # a back-line player this little behind his man still has him (D)
 
 
 def denial_places(p: Picture) -> Floats:
@@ -49,7 +50,7 @@ def _backed(p: Picture) -> Bools:
 def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0) -> Bools:
     """(F, M) opponents whom a goal-side back-line player reaches before the ball (and the first touch) does."""
     line = p.back if leavers is None else p.back & ~leavers
-    goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + 1.0
+    goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M
     return np.asarray((line[..., None] & goal_side & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
 
 

@@ -101,7 +101,8 @@ def _checked_place(name: str, p: Picture, f: int, answer: Any) -> Any:
     try:
         xy = np.array(as_xy(answer, f"answer of rule {name}"))
     except BadInput as error:
-        raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo="give a place (x, y) in metres") from error
+        todo = "give a place (x, y) in metres"
+        raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo=todo) from error
     if not p.pitch.holds(xy):
         raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo="give a place on the pitch")
     return xy * (1.0, p.side[f])

@@ -13,6 +13,7 @@ from pressinglib.roles.vocabulary import GOAL_KICK, HOLD, IN_TIME, KEEPER_HOLDS,
 TIE_S = 1e-7  # goal-side goes first where two are equal
 FRONT_LEAD_S = 0.3  # a front player who is this close to the first is taken (D)
 ROUND_HIM_S, ROUND_HIM_M = 1.0, 3.0
+LEAVES_S, HIS_MAN_M = 0.25, 4.0  # who stands beside a man goes only if he is this much earlier (D)
 MOST_BYPASSED = 6  # with more defenders goal-side nobody is outnumbered (D)
 METRES_LOWER = 10.0  # line of confrontation for each man short (D)
 HIGH_SHORT_X = 45.0  # a high press with one man short confronts at x = 35 (D)
@@ -27,7 +28,7 @@ def choose_presser(p: Picture, d: Decisions) -> Ints:
     """
     time = np.where(p.outfield, p.own_arrival(p.focus[:, None]) - TIE_S * p.goal_side, np.inf)
     if p.settings.pressers == "front":
-        time = time + _round_him_s(p)
+        time = time + _round_him_s(p) + LEAVES_S * _has_a_man(p)
     best = np.where(eligible(p, time), time, np.inf)
     nobody = (p.state == WON) | ~np.isfinite(best.min(1)) | beyond_confrontation(p)
     return np.where(nobody, NOBODY, best.argmin(1))
@@ -41,6 +42,13 @@ def eligible(p: Picture, time: Floats) -> Bools:
     near_enough = time <= first + np.where(p.goal_side, p.settings.step_out_s, FRONT_LEAD_S)
     front_goes = (front & near_enough).any(1, keepdims=True)
     return np.where(front_goes, front, p.outfield)
+
+
+def _has_a_man(p: Picture) -> Bools:
+    """(F, N) players who stand within 4 m of an opponent without the ball, nearer to him than anybody else of ours."""
+    apart = norm(p.own[:, :, None] - p.opp[:, None])
+    apart = np.where(p.opp_here[:, None] & ~p.is_holder[:, None] & p.outfield[..., None], apart, np.inf)
+    return np.asarray(((apart <= HIS_MAN_M) & (apart <= apart.min(1, keepdims=True))).any(-1))
 
 
 def _first_opponent_s(p: Picture) -> Floats:

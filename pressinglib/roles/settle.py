@@ -6,17 +6,32 @@ import numpy as np
 
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import reached_xy, rest_arrival_time
+from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.danger import Stakes, Threats, danger_of, stakes, threats
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
-from pressinglib.roles.spacing import ROOM_M, around_m
+from pressinglib.roles.spacing import around_m
 from pressinglib.roles.steering import kept_out
-from pressinglib.roles.vocabulary import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_SIDE, KEEP_BLOCK, LOOSE, RECOVER, WON
+from pressinglib.roles.vocabulary import (
+    BACK_LINE,
+    DENY,
+    DROP_ONTO,
+    GUARD_FAR_SIDE,
+    GUARD_INSIDE,
+    GUARD_OUTSIDE,
+    GUARD_STRAIGHT,
+    KEEP_BLOCK,
+    LOOSE,
+    RECOVER,
+    WON,
+)
 
 RINGS = np.array([1 / 3, 2 / 3, 1.0])
 DIRECTIONS = 8
 ROUNDS = 14
 GOAL_SIDE_M = 0.5
+SETTLE_ROOM_M = 3.0  # nobody settles nearer than this to a team-mate (D)
+GUARD_BAND_M = 1.5  # how much nearer or further than the cover distance a guard settles (D)
 CLEAR_M = 5.0  # who keeps the block leaves the ball to presser and covers (D)
 FRAMES_AT_ONCE = 48  # keeps the arrays of a search within the processor's cache (measured)
 
@@ -67,6 +82,9 @@ def _allowed(p: Picture, d: Decisions, tries: Floats) -> Bools:
     allowed = ~bound | holds
     in_block = ((d.duty == KEEP_BLOCK) | (d.duty == RECOVER)) & (d.presser >= 0)[:, None]
     allowed &= ~in_block[..., None] | (norm(tries - p.focus[:, None, None]) >= CLEAR_M)
+    guards = (duty == GUARD_STRAIGHT) | (duty == GUARD_INSIDE) | (duty == GUARD_OUTSIDE)
+    off_m = np.abs(norm(tries - d.end_xy[:, None, None]) - cover_distance_m(p)[:, None, None])
+    allowed &= ~guards | (off_m <= GUARD_BAND_M)
     allowed &= np.where((d.role == BACK_LINE)[..., None], _in_line(p, d, tries), True)
     allowed &= ~p.is_state(LOOSE, WON)[:, None, None]
     allowed[:, :, 0] = True
@@ -121,9 +139,9 @@ def _without_each(now: Floats, tries: Floats) -> Floats:
 
 
 def _apart(tries: Floats, at: Ints) -> Bools:
-    """(F, N, K) places at least 2 m from where everybody else now stands."""
+    """(F, N, K) places at least 3 m from where everybody else now stands."""
     rows, everyone = np.arange(len(at))[:, None], np.arange(at.shape[1])
     spot = tries[rows, everyone, at]
     away = norm(tries[:, :, :, None] - spot[:, None, None])
     away = np.where(np.eye(at.shape[1], dtype=bool)[:, None], np.inf, np.nan_to_num(away, nan=np.inf))
-    return np.asarray(away.min(-1) >= ROOM_M)
+    return np.asarray(away.min(-1) >= SETTLE_ROOM_M)

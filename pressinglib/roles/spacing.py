@@ -1,4 +1,4 @@
-"""Spots that do not collide, and runs that do not cross."""
+"""Spots that do not collide, and runs that are not swapped for shorter ones."""
 
 from __future__ import annotations
 
@@ -6,13 +6,14 @@ import numpy as np
 
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
-from pressinglib.roles.vocabulary import BALANCE, COVER, DENY
+from pressinglib.roles.vocabulary import BALANCE, COVER
 
 APART_M = 2.0
 ROOM_M = 2.02  # a little more, so that rounding does not matter
 RINGS_M = np.array([0.0, 0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
 DIRECTIONS = 12
 SWAPS = 6
+WORTH_A_SWAP_M = 1.0  # less is not worth changing places for (D)
 # Whose spot stands and whose gives way: presser, covers, balance, back line, goalkeeper.
 ORDER_OF_ROLE = np.array([0, 2, 3, 1, 4])
 
@@ -56,39 +57,28 @@ def _placed_in_turn(p: Picture, spot: Floats, role: Ints) -> Floats:
     return out
 
 
-def uncrossed(p: Picture, d: Decisions) -> None:
-    """Two covers or balance players whose runs cross swap duties where their runs together get no longer."""
+def swapped(p: Picture, d: Decisions) -> None:
+    """Two covers or balance players swap duties where both together run less, and neither further than either before.
+
+    Runs that cross always get shorter by a swap, so none are left but where somebody would run too far.
+    """
     for _ in range(SWAPS):
-        a, b, frames = _crossing_pairs(p, d)
+        a, b, frames = _best_swap(p, d)
         if not len(frames):
             return
         for array in (d.role, d.duty, d.mark, d.anchor):
             array[frames, a], array[frames, b] = array[frames, b].copy(), array[frames, a].copy()
 
 
-def _crossing_pairs(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
-    """One pair a frame: indices a, b and the frames."""
-    movable = ((d.role == COVER) & (d.duty == DENY)) | (d.role == BALANCE)
-    pair = movable[:, :, None] & movable[:, None] & p.front[:, :, None] & p.front[:, None]
-    start, end = p.own, d.anchor
-    cross = _cross(start, end) & pair
-    straight = norm(start - end)
-    swapped = norm(start[:, :, None] - end[:, None])
-    longer = np.maximum(swapped, swapped.swapaxes(1, 2)) > np.maximum(straight[:, :, None], straight[:, None]) + 3.0
-    cross &= ~longer & np.triu(np.ones(cross.shape[1:], bool), 1)
-    flat = cross.reshape(len(cross), -1)
-    frames = np.flatnonzero(flat.any(1))
-    a, b = np.unravel_index(flat[frames].argmax(1), cross.shape[1:])
+def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
+    """One pair a frame: indices a, b and the frames in which a swap is worth it."""
+    movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back
+    pair = movable[:, :, None] & movable[:, None] & np.triu(np.ones((p.line.shape[1],) * 2, bool), 1)
+    run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
+    saved = run[:, :, None] + run[:, None] - cross - cross.swapaxes(1, 2)
+    longest = np.maximum(cross, cross.swapaxes(1, 2)) - np.maximum(run[:, :, None], run[:, None])
+    saved = np.where(pair & (longest <= 0.0), saved, 0.0)
+    best = saved.reshape(len(saved), -1)
+    frames = np.flatnonzero(best.max(1, initial=0.0) > WORTH_A_SWAP_M)
+    a, b = np.unravel_index(best[frames].argmax(1), saved.shape[1:])
     return a, b, frames
-
-
-def _cross(start: Floats, end: Floats) -> Bools:
-    """(F, N, N) straight runs that cross."""
-    a, b = start[:, :, None], end[:, :, None]
-    c, e = start[:, None], end[:, None]
-
-    def side(u: Floats, v: Floats, w: Floats) -> Floats:
-        return (v[..., 0] - u[..., 0]) * (w[..., 1] - u[..., 1]) - (v[..., 1] - u[..., 1]) * (w[..., 0] - u[..., 0])
-
-    with np.errstate(invalid="ignore"):
-        return np.asarray((side(a, b, c) * side(a, b, e) < 0) & (side(c, e, a) * side(c, e, b) < 0))

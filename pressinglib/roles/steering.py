@@ -81,14 +81,22 @@ def place_presser(p: Picture, d: Decisions) -> Floats:
 def end_distance_m(p: Picture, d: Decisions) -> Floats:
     """(F,) pressed, contained when late, 2 m at a throw-in; onto a loose ball that he wins.
 
-    Outnumbered, he gives way in the ball's path and engages about 20 m from goal.
+    Outnumbered, he gives way in the ball's path, never behind his line, and engages about 20 m from goal.
     """
     s = p.settings
-    give_way = np.maximum(norm(p.focus - p.goal) - LAST_STAND_M, s.contain_distance_m)
+    deepest = np.maximum(LAST_STAND_M, line_height_m(p, d) + 2.0)
+    give_way = np.maximum(norm(p.focus - p.goal) - deepest, s.contain_distance_m)
     contain = np.where(outnumbered(p), give_way, s.contain_distance_m)
     distance = np.where(d.timing == LATE, contain, s.end_distance_m)
     distance = np.where(p.state == THROW_IN, np.maximum(distance, OFF_LINE_M), distance)
     return np.where((p.state == LOOSE) & (d.timing == IN_TIME), 0.0, distance)
+
+
+def line_height_m(p: Picture, d: Decisions) -> Floats:
+    """(F,) how far the back line, without the presser, now stands from the goal line; 0 where there is none."""
+    line = p.back & ~is_player(d.presser, p.line.shape[1])
+    x = np.where(line, p.own[..., 0], 0.0).sum(1) / np.maximum(line.sum(1), 1) + p.pitch.length_m / 2
+    return np.where(line.any(1), x, 0.0)
 
 
 def kept_out(p: Picture, spot: Floats) -> Floats:
