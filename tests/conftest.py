@@ -43,9 +43,12 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
         pytest.skip(missing)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def chromium() -> Iterator[object]:
-    """A headless browser (a Playwright `Browser`), started once; for tests marked `browser`."""
+    """A headless browser (a Playwright `Browser`), for tests marked `browser`.
+
+    Ended with its module: while Playwright works, an event loop seems to run in every other test.
+    """
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as play:

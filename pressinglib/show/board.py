@@ -133,7 +133,7 @@ class Board:
     """
 
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, layers: Iterable[str] = USUAL_LAYERS,
-                 width_px: int = 760, portrait: bool = False) -> None:
+                 width_px: int = 740, portrait: bool = False) -> None:
         self.rulebook = Rulebook() if rulebook is None else rulebook
         self.layers = known_layers(layers)
         self.portrait = portrait

@@ -1,6 +1,6 @@
 """The hand: what the browser tells of a drag, turned into calls of Python, the latest word first.
 
-The browser moves the token itself and sends one small message a movement (row, place, done). Python answers when it
+The browser moves the token itself and sends a small message now and then (row, place, done). Python answers when it
 has a moment; of messages that arrived meanwhile only the last counts, so a slow plan never falls behind the hand.
 """
 
@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 PAUSE_S = 0.005
+PAUSE_MS = 33  # between two messages of one drag: thirty pictures a second are enough
 
 # Absolute places, the nearest token, within the clamp: no drag can tear a token from the pointer or lose it outside.
 # `src` is changed in place, which redraws and sends nothing; `word` carries the row that moved.
@@ -31,8 +32,24 @@ CARRY = """
   const x = within(cb_obj.x + q.dx, most_x), y = within(cb_obj.y + q.dy, most_y)
   const done = cb_obj.event_name == "panend"
   src.data.x[q.row] = x; src.data.y[q.row] = y; src.change.emit()
-  word.data = {row: [q.row], x: [x], y: [y], done: [done], turn: [q.turn = (q.turn ?? 0) + 1], at: [Date.now()]}
+  q.say = {row: [q.row], x: [x], y: [y], done: [done]}
+  const say = () => {
+    clearTimeout(q.later); q.later = null
+    word.data = {...q.say, turn: [q.turn = (q.turn ?? 0) + 1], at: [q.said = Date.now()]}
+  }
+  if (done || !(Date.now() - q.said < pause_ms)) say()
+  else q.later ??= setTimeout(say, pause_ms)
   if (done) q.row = -1"""
+
+# A whole picture comes as one text. Columns are changed in place, so that none of it is sent back; a token in the hand
+# stays where the hand has it.
+REDRAW = """
+  for (const [name, columns] of Object.entries(JSON.parse(ink.data.text[0]))) {
+    const src = sources[name], held = name == "tokens" ? word._q?.row ?? -1 : -1
+    if (held >= 0 && held < columns.x.length) { columns.x[held] = src.data.x[held]; columns.y[held] = src.data.y[held] }
+    Object.assign(src.data, columns)
+    src.change.emit()
+  }"""
 
 
 class Word(NamedTuple):
@@ -66,16 +83,6 @@ class Hand:
         self._heard: tuple[float, float] | None = None
         self._word: Word | None = None
         self._waiting = False
-
-    @property
-    def last(self) -> int | None:
-        """The row that was in the hand last, or is now."""
-        return None if self._word is None else self._word.row
-
-    @property
-    def holds(self) -> int | None:
-        """The row that is in the hand now."""
-        return None if self._word is None or self._word.done else self._word.row
 
     def hear(self, attr: str, old: Any, new: Any) -> None:
         """A message of the browser, as Bokeh's property callbacks give it."""

@@ -8,7 +8,6 @@ from math import dist
 from pathlib import Path
 from typing import Any
 
-import nbformat
 import pytest
 
 pytestmark = pytest.mark.browser
@@ -39,14 +38,6 @@ TOKENS = """() => {
 }"""
 
 
-def stand_in(path: Path) -> None:
-    """A notebook with one board, for as long as the lesson is not written."""
-    imports = "from pressinglib.field.scenes import scene\nfrom pressinglib.show.board import Board\n"
-    code = f"{imports}Board(scene('build-up left'))"
-    kernel = {"kernelspec": {"name": "python3", "display_name": "Python 3 (ipykernel)", "language": "python"}}
-    nbformat.write(nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(code)], metadata=kernel), path)
-
-
 class OpenBoard:
     """The first board on a page, as a person sees and handles it."""
 
@@ -68,15 +59,19 @@ class OpenBoard:
         assert found, self.duties.inner_text()
         return found[1]
 
-    def drag(self, token: dict[str, Any], to: tuple[float, float]) -> None:
-        """By the mouse, at the pace of a hand."""
+    def grip(self, token: dict[str, Any], to: tuple[float, float]) -> None:
+        """Take a token by the mouse and move it, at the pace of a hand, without letting go."""
         mouse, start = self.page.mouse, (token["px"], token["py"])
         mouse.move(*start)
         mouse.down()
         for step in range(1, HAND_STEPS + 1):
             share = step / HAND_STEPS
             mouse.move(*(a + share * (b - a) for a, b in zip(start, to, strict=True)))
-        mouse.up()
+
+    def drag(self, token: dict[str, Any], to: tuple[float, float]) -> None:
+        """Take a token by the mouse, move it and let it go."""
+        self.grip(token, to)
+        self.page.mouse.up()
 
     def press(self, name: str) -> None:
         self.box.get_by_role("button", name=name, exact=True).click()
@@ -103,8 +98,6 @@ def page(chromium: Any) -> Iterator[Any]:
 @pytest.fixture
 def board(page: Any, lab: Any) -> OpenBoard:
     """The lesson with all its cells run."""
-    if not (lab.folder / LESSON).exists():
-        stand_in(lab.folder / LESSON)
     page.goto(lab.address(LESSON))
     page.wait_for_function(IDLE)
     page.evaluate(RUN_ALL)
@@ -145,6 +138,20 @@ def test_a_lesson_board_follows_the_hand_and_takes_it_back(board: OpenBoard, pag
     expect(board.words).to_have_text(first_words)
     assert board.presser() == presser["number"]
     assert page.failures == [] and page.strangers == []
+
+
+def test_a_token_stays_in_the_hand_while_the_plan_follows(board: OpenBoard, page: Any) -> None:
+    from playwright.sync_api import expect
+
+    duties = board.duties.inner_text()
+    presser = board.token("pressing", board.presser())
+    there = (presser["px"] - 200, presser["py"] + 80)
+    board.grip(presser, there)
+    expect(board.duties).not_to_have_text(duties, timeout=SOON_MS)
+    page.wait_for_timeout(300)  # every answer to the way has arrived
+    held = board.token("pressing", presser["number"])
+    page.mouse.up()
+    assert (held["px"], held["py"]) == pytest.approx(there, abs=1.0)
 
 
 def test_a_player_can_be_moved_without_a_mouse(board: OpenBoard, page: Any) -> None:
