@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from html import escape
 from typing import Any
 
@@ -11,21 +10,18 @@ import anywidget
 import ipywidgets as w
 import traitlets
 
-from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.bokeh_view import BokehView, canvas
-from pressinglib.show.drawing import LAYERS, USUAL_LAYERS, Drawing, draw_plan, known_layers
+from pressinglib.show.drawing import LAYERS, USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_layers
 from pressinglib.show.duties import duties_html
-from pressinglib.show.history import History
 from pressinglib.show.ink import landscape_xy
 from pressinglib.show.marks import XY, Token
-from pressinglib.show.wishes import APPROACH_DEG, Moment
+from pressinglib.show.round import BALL, Round
+from pressinglib.show.wishes import APPROACH_DEG
 from pressinglib.show.words import situation_title
 
-BALL = ("ball", "")
 STEPS = {"\N{LEFTWARDS ARROW}": (-1, 0), "\N{RIGHTWARDS ARROW}": (1, 0),
          "\N{UPWARDS ARROW}": (0, 1), "\N{DOWNWARDS ARROW}": (0, -1)}
 BUTTONS = {"Undo": "take the last change back", "Redo": "do it again", "Reset": "back to the first picture",
@@ -103,7 +99,12 @@ def _wish(value: Any) -> Any:
     return None if value == BY_THE_RULES else value
 
 
-class Board:
+def _nearest(angle_deg: float) -> int:
+    """The angle of the slider that is nearest."""
+    return min(APPROACH_DEG, key=lambda angle: abs(angle - angle_deg))
+
+
+class Board(Round):
     """A picture that can be dragged, with its plan; the last line of a cell shows it.
 
     Parameters
@@ -115,6 +116,8 @@ class Board:
     width_px : int
     portrait : bool
         The pressing team attacks upwards.
+    with_plan : bool
+        False hides all that the plan says until `show_plan` is called: a task that must not give its answer away.
 
     Raises
     ------
@@ -126,27 +129,20 @@ class Board:
     >>> board = Board(Situation.line_up(ball_xy=(35, 10)))
     >>> board
     Board of 11 against 11: Their 5 on the ball, attacking third, left half-space
-    >>> board.move("pressing", "9", (20, 0)), board.situation.player("pressing", "9").xy
-    (True, (20.0, 0.0))
-    >>> board.undo(), board.move("pressing", "9", (99, 0)), board.complaint[:19]
-    (True, False, 'place of pressing 9')
+    >>> board.move_ball((0, 0)), board.situation.state, board.undo(), board.undo()
+    (True, 'loose', True, False)
     """
 
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, layers: Iterable[str] = USUAL_LAYERS,
-                 width_px: int = 740, portrait: bool = False) -> None:
-        self.rulebook = Rulebook() if rulebook is None else rulebook
-        self.layers = known_layers(layers)
-        self.portrait = portrait
-        self.complaint = ""
-        self._listeners: list[Callable[[Board], None]] = []
-        self._history = History.of(Moment(situation))
-        self._moment, self._plan = self._history.now, self._planned(self._history.now)
+                 width_px: int = 740, portrait: bool = False, with_plan: bool = True) -> None:
+        super().__init__(situation, rulebook)
+        self.layers, self.portrait, self.with_plan = known_layers(layers), portrait, with_plan
         self.panel = Panel(situation, self.layers)
         self.view = BokehView(self.drawing, self._dragged, width_px, portrait)
         self.widget = self.panel.around(canvas(self.view))
         self._filling = False
         self._wire()
-        self._redraw()
+        self.changed()
 
     def __repr__(self) -> str:
         s = self.situation
@@ -156,133 +152,63 @@ class Board:
         # The widget to see, and one steady line of text instead of the widget's long one.
         return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self)}
 
-    # -- what is on it -------------------------------------------------------------------------------------------
-
-    @property
-    def situation(self) -> Situation:
-        """The picture as it is shown now."""
-        return self._moment.situation
-
-    @property
-    def plan(self) -> Plan:
-        """Its plan."""
-        return self._plan
-
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        return draw_plan(self.situation, self.plan, self.layers)
-
-    def on_change(self, listener: Callable[[Board], None]) -> None:
-        """Call `listener(board)` whenever picture or plan has changed, while a hand moves too."""
-        self._listeners.append(listener)
-
-    # -- changes: each is True if it could be done, else the complaint says why ----------------------------------
-
-    def move(self, team: str, number: str, xy: XY) -> bool:
-        """Move a player of "pressing" or "possession", or the "ball" (number ""); one step to undo."""
-        return self._go(lambda: self._with(team, number, xy))
-
-    def move_ball(self, xy: XY, carrier: str | None = None) -> bool:
-        """Put the ball elsewhere; one step to undo."""
-        now = self._history.now
-        return self._go(lambda: replace(now, situation=now.situation.with_ball(xy, carrier)))
-
-    def show(self, situation: Situation) -> bool:
-        """Put another picture on the board; one step to undo."""
-        return self._go(lambda: replace(self._history.now, situation=situation))
-
-    def steer_to(self, side: str | None) -> bool:
-        """Ask for a steer side, "left" or "right"; None leaves it to the rules."""
-        return self._go(lambda: replace(self._history.now, steer=side), kind="steer")
-
-    def approach_at(self, angle_deg: float | None) -> bool:
-        """Ask for an approach angle off the ball-goal line; None leaves it to the rules."""
-        return self._go(lambda: replace(self._history.now, approach_deg=angle_deg), kind="approach")
-
-    def mirror(self) -> bool:
-        """Swap left and right."""
-        return self._go(self._history.now.mirrored)
-
-    def undo(self) -> bool:
-        """Take the last change back."""
-        return self._travel(self._history.undone())
-
-    def redo(self) -> bool:
-        """Do it again."""
-        return self._travel(self._history.redone())
-
-    def reset(self) -> bool:
-        """Back to the first picture; can be undone."""
-        return self._travel(self._history.reset())
+        return draw_plan(self.situation, self.plan, self.layers) if self.with_plan else draw_situation(self.situation)
 
     def show_layers(self, layers: Iterable[str]) -> None:
         """Show these layers and no others."""
         self.layers = known_layers(layers)
-        self._redraw()
+        self.changed()
 
-    # -- the round: a new moment, its plan, its drawing ----------------------------------------------------------
+    def show_plan(self, shown: bool = True) -> None:
+        """Show or hide all that the plan says."""
+        self.with_plan = shown
+        self.changed()
 
-    def _with(self, team: str, number: str, xy: XY) -> Moment:
-        """The last settled moment with one thing elsewhere."""
-        now = self._history.now
-        if (team, number) == BALL:
-            return replace(now, situation=now.situation.with_ball(xy))
-        return replace(now, situation=now.situation.moved(team, number, xy))
+    # -- what the board shows ------------------------------------------------------------------------------------
 
-    def _planned(self, moment: Moment) -> Plan:
-        return plan_press(moment.situation, moment.rules(self.rulebook))
-
-    def _go(self, make: Callable[[], Moment], settled: bool = True, kind: str = "") -> bool:
-        """Show a new moment; where that cannot be, keep the last good picture and say why."""
-        try:
-            moment = make()
-            if moment.situation.pitch != self.situation.pitch:
-                raise BadInput("picture", expected="the same pitch", got="another one", todo="make a new Board for it")
-            plan = self._planned(moment)
-        except PressingError as error:
-            return self._refuse(str(error), settled)
-        if settled:
-            self._history = self._history.then(moment, kind)
-        self._moment, self._plan, self.complaint = moment, plan, ""
-        self._redraw()
-        return True
-
-    def _refuse(self, why: str, settled: bool) -> bool:
-        if settled:
-            self._moment, self._plan = self._history.now, self._planned(self._history.now)
-        self.complaint = why
-        self._redraw()
-        return False
-
-    def _travel(self, history: History[Moment]) -> bool:
-        """To another place in the history; False at its end."""
-        moved = history is not self._history
-        self._history = history
-        return self._go(lambda: history.now) and moved
-
-    def _redraw(self) -> None:
-        drawing = self.drawing
+    def changed(self) -> None:
+        """Draw anew, then tell those who listen."""
+        drawing, panel = self.drawing, self.panel
         self.view.show(drawing)
-        self.panel.words.text = drawing.words
-        self.panel.duties.value = duties_html(self.plan)
+        panel.words.text = drawing.words
+        panel.duties.value = duties_html(self.plan) if self.with_plan else ""
+        for control in (*panel.layers.values(), panel.steer, panel.approach):
+            control.disabled = not self.with_plan
         self._fill()
-        for listener in self._listeners:
-            self._call(listener)
-        self.panel.complaint.value = f'<p role="alert">{escape(self.complaint)}</p>' if self.complaint else ""
+        super().changed()
+        panel.complaint.value = f'<p role="alert">{escape(self.complaint)}</p>' if self.complaint else ""
 
-    def _call(self, listener: Callable[[Board], None]) -> None:
-        """A listener's failure becomes a line on the board: a notebook would lose it."""
+    def _fill(self) -> None:
+        """Let the controls show what is on the board."""
+        self._filling = True
         try:
-            listener(self)
-        except Exception as error:
-            self.complaint = f"{type(error).__name__}: {error}"
+            self._fill_place()
+            self._fill_wishes()
+        finally:
+            self._filling = False
+
+    def _fill_place(self) -> None:
+        panel, names = self.panel, _who(self.situation)
+        if names != list(panel.who.options):
+            panel.who.options = names
+        panel.x.value, panel.y.value = (round(v, 2) for v in self.place_of(*panel.who.value))
+
+    def _fill_wishes(self) -> None:
+        panel, wish = self.panel, self.moment
+        panel.steer.value = BY_THE_RULES if wish.steer is None else wish.steer
+        panel.approach.value = BY_THE_RULES if wish.approach_deg is None else _nearest(wish.approach_deg)
+        panel.buttons["Undo"].disabled, panel.buttons["Redo"].disabled = not self.history.past, not self.history.future
+        for name, box in panel.layers.items():
+            box.value = name in self.layers
 
     # -- hand and controls ---------------------------------------------------------------------------------------
 
     def _dragged(self, token: Token, xy: XY, done: bool) -> None:
         who = BALL if token.style == "ball" else (token.style, token.words)
-        self._go(lambda: self._with(*who, xy), settled=done)
+        (self.move if done else self.carry)(*who, xy)
 
     def _wire(self) -> None:
         panel = self.panel
@@ -303,25 +229,7 @@ class Board:
         control.observe(lambda _: None if self._filling else act(), "value")
 
     def _step(self, way: XY) -> None:
-        dx, dy = (self.panel.step.value * v for v in (landscape_xy(way) if self.portrait else way))
-        x, y = self._place_of(self.panel.who.value)
-        self.move(*self.panel.who.value, (x + dx, y + dy))
-
-    def _place_of(self, who: tuple[str, str]) -> XY:
-        return self.situation.ball_xy if who == BALL else self.situation.player(*who).xy
-
-    def _fill(self) -> None:
-        """Let the controls show what is on the board."""
-        panel, moment = self.panel, self._moment
-        self._filling = True
-        try:
-            names = _who(moment.situation)
-            if names != list(panel.who.options):
-                panel.who.options = names
-            panel.x.value, panel.y.value = (round(v, 2) for v in self._place_of(panel.who.value))
-            panel.steer.value = BY_THE_RULES if moment.steer is None else moment.steer
-            panel.approach.value = BY_THE_RULES if moment.approach_deg is None else moment.approach_deg
-            panel.buttons["Undo"].disabled = not self._history.past
-            panel.buttons["Redo"].disabled = not self._history.future
-        finally:
-            self._filling = False
+        """One step of the chosen length, as the page shows it."""
+        (dx, dy), who = landscape_xy(way) if self.portrait else way, self.panel.who.value
+        (x, y), step = self.place_of(*who), self.panel.step.value
+        self.move(*who, (x + step * dx, y + step * dy))

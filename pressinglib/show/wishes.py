@@ -7,6 +7,8 @@ from typing import Any
 
 import numpy as np
 
+from pressinglib.errors import UnknownName
+from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Picture, turned
@@ -28,7 +30,11 @@ class Moment:
     steer : "left", "right" or None
         As the pressing team sees it.
     approach_deg : float or None
-        How far off the ball-goal line the presser ends, on the side that is denied.
+        0-90: how far off the ball-goal line the presser ends, on the side that is denied.
+
+    Raises
+    ------
+    UnknownName, BadInput
 
     Examples
     --------
@@ -39,6 +45,12 @@ class Moment:
     situation: Situation
     steer: str | None = None
     approach_deg: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.steer is not None and self.steer not in SIDES:
+            raise UnknownName("steer side", self.steer, tuple(SIDES), todo="or None, to leave it to the rules")
+        if self.approach_deg is not None:
+            as_number(self.approach_deg, "approach angle in degrees", low=0, high=90)
 
     def rules(self, rulebook: Rulebook) -> Rulebook:
         """The rulebook with the wishes in it."""

@@ -9,8 +9,9 @@ import pytest
 
 from pressinglib import Player, PressingError, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.scenes import scene
-from pressinglib.show.board import BALL, BY_THE_RULES, Board
-from pressinglib.show.drawing import draw_plan
+from pressinglib.show.board import BY_THE_RULES, Board
+from pressinglib.show.drawing import draw_plan, draw_situation
+from pressinglib.show.round import BALL
 
 
 @pytest.fixture
@@ -123,13 +124,13 @@ def test_everything_can_be_moved_by_keys_alone(board: Board) -> None:
     panel.arrows["\N{LEFTWARDS ARROW}"].click()
     assert board.situation.ball_xy == (30.0, 10.0)
     board.undo(), board.undo(), board.undo()
-    assert not board._history.past
+    assert not board.history.past
 
 
 def test_choosing_a_player_moves_nobody(board: Board, worked: Situation) -> None:
     for _, who in board.panel.who.options:
         board.panel.who.value = who
-    assert board.situation == worked and not board._history.past
+    assert board.situation == worked and not board.history.past
 
 
 def test_steer_and_angle_sliders_change_the_plan_in_one_step_each(board: Board) -> None:
@@ -138,7 +139,7 @@ def test_steer_and_angle_sliders_change_the_plan_in_one_step_each(board: Board) 
     assert board.plan.steer == "right"
     for angle in (10, 20, 45):
         board.panel.approach.value = angle
-    assert board._moment.approach_deg == 45
+    assert board.moment.approach_deg == 45
     assert board.undo() and board.panel.approach.value == BY_THE_RULES and board.plan.steer == "right"
     assert board.undo() and board.panel.steer.value == BY_THE_RULES
     assert board.plan.to_dict() == rules
@@ -175,6 +176,31 @@ def test_another_picture_can_be_put_on_it(board: Board, worked: Situation) -> No
     assert len(board.panel.who.options) == 22
     assert board.undo() and len(board.view.columns["tokens"]["x"]) == 23
     assert not board.show(Situation.line_up(pitch=type(worked.pitch)(100, 64))) and "pitch" in board.complaint
+
+
+def test_a_task_keeps_its_answer_until_it_is_asked_for(worked: Situation) -> None:
+    task = Board(worked, with_plan=False)
+    assert task.drawing == draw_situation(worked) and task.panel.words.text == draw_situation(worked).words
+    assert task.panel.duties.value == "" and task.panel.steer.disabled
+    assert task.move("pressing", "8", (10, 0)) and task.plan.presser == "9"
+    task.show_plan()
+    assert task.panel.words.text == task.plan.words and not task.panel.steer.disabled
+
+
+def test_a_wish_that_does_not_exist_is_refused_in_words(board: Board, worked: Situation) -> None:
+    assert not board.steer_to("forwards") and "left, right" in board.complaint
+    assert not board.approach_at(200) and "approach angle" in board.complaint
+    assert board.moment.steer is board.moment.approach_deg is None
+    assert board.approach_at(43) and board.panel.approach.value == 45 and board.moment.approach_deg == 43
+
+
+def test_a_rule_that_breaks_leaves_the_last_good_picture(worked: Situation) -> None:
+    def choosy(situation: Situation) -> str:
+        return {"5": "9"}[situation.on_ball]
+
+    board = Board(worked, Rulebook().with_rules(choose_presser=choosy))
+    assert not board.move_ball((27, -30)) and "choose_presser" in board.panel.complaint.value
+    assert board.situation == worked and board.panel.words.text == board.plan.words
 
 
 def test_listeners_hear_every_change(board: Board) -> None:
