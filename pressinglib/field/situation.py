@@ -160,14 +160,21 @@ class Situation:
         changes: dict[str, Any] = {team: players}
         if team == "possession" and number == self.on_ball:
             changes["ball_xy"] = tuple(b + n - o for b, n, o in zip(self.ball_xy, to, mover.xy, strict=True))
+            changes["restart"] = self._restart_at(changes["ball_xy"])
         return replace(self, **changes)
 
     def with_ball(self, xy: XY, carrier: str | None = None) -> Situation:
-        """The picture with the ball lying elsewhere; dropped within 1.5 m of an opponent it is his."""
+        """The picture with the ball lying elsewhere, in play; dropped within 1.5 m of an opponent it is his."""
         ball = as_xy(xy, "ball")
         near = min((dist(p.xy, ball), p.number) for p in self.possession)
         owner = carrier if carrier is not None else near[1] if near[0] <= CONTROL_M else None
-        return replace(self, ball_xy=ball, carrier=owner, receiver=None, ball_velocity=(0.0, 0.0), ball_height_m=0.0)
+        return replace(self, ball_xy=ball, carrier=owner, receiver=None, ball_velocity=(0.0, 0.0), ball_height_m=0.0,
+                       restart=self._restart_at(ball))
+
+    def _restart_at(self, ball_xy: XY) -> str | None:
+        """A throw-in stays one along the touchline; any other restart is over once the ball is elsewhere."""
+        along = self.restart == "throw-in" and abs(ball_xy[1]) >= self.pitch.width_m / 2 - CONTROL_M
+        return self.restart if along or ball_xy == self.ball_xy else None
 
     def mirrored(self) -> Situation:
         """Left and right swapped: numbers stay, slots change sides."""

@@ -140,7 +140,7 @@ class Plan:
 
     @cached_property
     def take_over(self) -> dict[str, tuple[str | None, float]]:
-        """By way out: the next presser and his time, seconds."""
+        """By way out: the next presser and his time in seconds; None and inf where nobody gets there."""
         d = self.decisions
         return {way: (self._own(d.take_over[0, k]), round(float(d.take_over_s[0, k]), 2)) for k, way in enumerate(WAYS)}
 
@@ -177,12 +177,13 @@ class Plan:
                  "reason": a.reason} for a in self.assignments.values()]
 
     def to_dict(self) -> dict[str, Any]:
-        """Everything as plain values."""
+        """Everything as plain values, fit for JSON."""
         limit = self.far_side_limit_m
         gaps = [{**g, "between": list(g["between"])} for g in self.gaps]
         return {"state": self.state, "presser": self.presser, "timing": self.timing, "steer": self.steer,
                 "assignments": self.table(), "lanes": self.lanes, "gaps": gaps,
-                "take_over": {way: list(v) for way, v in self.take_over.items()}, "account": self.account,
+                "take_over": {way: [who, time if who else None] for way, (who, time) in self.take_over.items()},
+                "account": self.account,
                 "far_side_limit_m": None if limit is None else round(limit, 2), "danger": list(self.danger),
                 "words": self.words}
 
