@@ -169,7 +169,7 @@ def lane_margins(
     array([[inf]])
     """
     _check(reach_m, reaction_s, points, alpha_per_s, top_speed_mps)
-    unit, length, along, aside = _seen_along(origin_xy, receiver_xy, defender_xy)
+    unit, length, along, aside = seen_along(origin_xy, receiver_xy, defender_xy)
     pace, aside_pace = _turned(unit, np.asarray(defender_velocity, dtype=float))
     nearest_s = np.clip(-aside * aside_pace / np.maximum(aside_pace * aside_pace, 1e-12), 0.0, reaction_s)
     place = _lane_points(length, points, along + pace * nearest_s)
@@ -209,7 +209,7 @@ def rest_lane_margins(
     array([[inf]])
     """
     _check(reach_m, reaction_s, points, alpha_per_s, top_speed_mps)
-    _, length, along, aside = _seen_along(origin_xy, receiver_xy, defender_xy)
+    _, length, along, aside = seen_along(origin_xy, receiver_xy, defender_xy)
     place = _lane_points(length, points, along)
     gap = place - along[..., None, :, :]
     np.multiply(gap, gap, out=gap)
@@ -257,7 +257,7 @@ def _check(reach: float, reaction: float, points: int, alpha: float, top_speed: 
         raise BadInput("points", expected="at least 3", got=repr(points), todo="look at more points of a lane")
 
 
-def _seen_along(origin: ArrayLike, receiver: ArrayLike, defender: ArrayLike) -> tuple[Array, Array, Array, Array]:
+def seen_along(origin: ArrayLike, receiver: ArrayLike, defender: ArrayLike) -> tuple[Array, Array, Array, Array]:
     """Direction (..., R, 2) and length (..., R) of the lanes; defenders along and aside of them, (..., R, N)."""
     origin = np.asarray(origin, dtype=float)[..., None, :]
     way = np.asarray(receiver, dtype=float) - origin

@@ -39,6 +39,21 @@ def not_negative(**parameters: Any) -> None:
             _check(name, value, above=False)
 
 
+def no_negative_distance(**distances: Any) -> None:
+    """Raise BadInput if any of the named distances is below zero; NaN, an absent player, passes.
+
+    Examples
+    --------
+    >>> no_negative_distance(distance_m=[0.0, float("nan")])
+    >>> no_negative_distance(distance_m=-1.0)
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: distance_m: expected metres of at least 0; got -1.0. Give zero or more.
+    """
+    for name, value in distances.items():
+        if np.any(np.asarray(value, dtype=float) < 0.0):
+            raise BadInput(name, expected="metres of at least 0", got=repr(value), todo="give zero or more")
+
+
 def _check(name: str, value: Any, *, above: bool) -> None:
     try:
         numbers = np.asarray(value, dtype=float)
