@@ -1,0 +1,1 @@
+"""Exercises that the engine judges, and the lessons they belong to."""

@@ -1,0 +1,57 @@
+"""Choose a word: to which side the carrier is shown."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from pressinglib.field.situation import Situation
+from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.steering import surplus
+from pressinglib.teach.answers import left, one_of, right
+from pressinglib.teach.card import listed
+from pressinglib.teach.verdict import Finding
+
+OTHER = {left: right, right: left}
+
+
+@dataclass(frozen=True)
+class SteerSide:
+    """Choose left or right, as the pressing team sees it; the other side is played through to see what it opens."""
+
+    def read(self, answer: Any, situation: Situation) -> str:
+        """ "left" or "right"."""
+        return one_of(answer, OTHER, "side")
+
+    def findings(self, plan: Plan, value: str) -> list[Finding]:
+        """Right for the side of the plan; where the plan has none, both are."""
+        best = plan.steer if plan.steer in OTHER else value
+        hidden = [o for o, word in plan.account.items() if word == "shadow"]
+        words = [f"Shown {best}: {plan.presser} comes from the {OTHER[best]}"
+                 + (f" and has {listed(hidden)} in his shadow." if hidden else "."), self._opens(plan, OTHER[best])]
+        return [Finding(value == best, " ".join([*(words if value == best else reversed(words)), _men(plan)]).strip())]
+
+    def _opens(self, plan: Plan, side: str) -> str:
+        """Who is free if the carrier is shown the other way, and is not by the plan."""
+        other = plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: side))
+        opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
+        return f"Shown {side}: the pass to {listed(opened)} is on." if opened else f"Shown {side}: no pass more is on."
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """The rule, and the numbers to either side."""
+        return ("Show him outside, to the nearer touchline, unless you have two men more to spare inside.", _men(plan))
+
+    def model(self, plan: Plan) -> str:
+        """The plan's side; left where there is none."""
+        return plan.steer if plan.steer in OTHER else left
+
+    def shown(self, situation: Situation, value: str) -> Situation:
+        """The picture as it is."""
+        return situation
+
+
+def _men(plan: Plan) -> str:
+    """Surplus near the ball to either side."""
+    pair = [f"{int(side[0]):+d}" if side[0] else "0" for side in surplus(plan.picture, plan.decisions)]
+    on_left, on_right = pair if plan.picture.side[0] > 0 else reversed(pair)
+    return f"Surplus near the ball: left {on_left}, right {on_right}."

@@ -1,0 +1,70 @@
+"""What a check says of an answer: not attempted, wrong with the reason, or right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from pressinglib.errors import UnknownName
+from pressinglib.teach.card import Card
+
+NOT_ATTEMPTED, WRONG, RIGHT = "not attempted", "wrong", "right"
+HEADS = {NOT_ATTEMPTED: "Not attempted", WRONG: "Not yet", RIGHT: "Right"}
+
+
+class Finding(NamedTuple):
+    """One thing that was looked at: whether it holds, and what to say of it (nothing: "")."""
+
+    holds: bool
+    words: str
+
+
+@dataclass(frozen=True, repr=False)
+class Verdict(Card):
+    """The answer's verdict.
+
+    Parameters
+    ----------
+    words : str
+        The reason: which rule, which player, how far off.
+    outcome : str
+        "not attempted", "wrong" or "right".
+
+    Raises
+    ------
+    UnknownName
+        For any other outcome.
+
+    Examples
+    --------
+    >>> Verdict("9 is there first.", "right")
+    Right: 9 is there first.
+    >>> Verdict("", "nearly")
+    Traceback (most recent call last):
+    pressinglib.errors.UnknownName: outcome: expected one of not attempted, wrong, right; got 'nearly'. ...
+    """
+
+    outcome: str = NOT_ATTEMPTED
+
+    def __post_init__(self) -> None:
+        if self.outcome not in HEADS:
+            raise UnknownName("outcome", self.outcome, tuple(HEADS))
+
+    @property
+    def head(self) -> str:
+        """The outcome as the learner reads it."""
+        return HEADS[self.outcome]
+
+
+def judged(findings: Iterable[Finding]) -> Verdict:
+    """Right if everything holds; else wrong, and what does not hold is said first.
+
+    Examples
+    --------
+    >>> judged([Finding(True, "Near enough."), Finding(False, "Wrong side.")])
+    Not yet: Wrong side. Near enough.
+    """
+    findings = sorted(findings, key=lambda finding: finding.holds)
+    outcome = RIGHT if all(finding.holds for finding in findings) else WRONG
+    return Verdict(" ".join(finding.words for finding in findings if finding.words), outcome)

@@ -1,0 +1,79 @@
+"""The exercise on the board: drag, or use the fields below the picture; then Check, Hint, Show."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import ipywidgets as w
+
+from pressinglib.show.board import Board, Spoken
+from pressinglib.teach.card import Card
+from pressinglib.teach.exercise import HINTS, Exercise
+
+BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job"}
+
+
+class TryIt:
+    """An exercise beside its board; the last line of a cell shows it.
+
+    Parameters
+    ----------
+    exercise : Exercise
+    board : Board, optional
+        Default: the exercise's picture with its plan hidden, so that nothing gives the answer away.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover
+    >>> task = TryIt(place_the_cover)
+    >>> task
+    On the board: Where does the cover stand? Drag 8 so that ...
+    >>> task.board.move("pressing", "8", (20, -9)), task.check().outcome
+    (True, 'right')
+    """
+
+    def __init__(self, exercise: Exercise, board: Board | None = None) -> None:
+        self.exercise = exercise
+        self.board = board or Board(exercise.situation, exercise.rulebook, with_plan=False)
+        self.step = 0
+        self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
+        for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show), strict=True):
+            button.on_click(lambda _, act=act: act())
+        self.words = Spoken(text=exercise.task)
+        self.board.on_change(lambda _: self._say(exercise.task))
+        self.widget = w.VBox([w.HBox([*self.buttons.values()]), self.words, self.board.widget])
+
+    def __repr__(self) -> str:
+        return f"On the board: {self.exercise!r}"
+
+    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
+        return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self)}
+
+    def check(self) -> Card:
+        """Judge what stands on the board."""
+        return self._tell(lambda: self.exercise.check(self.board.situation))
+
+    def hint(self) -> Card:
+        """The next of the four hints."""
+        self.step = min(self.step + 1, HINTS)
+        return self._tell(lambda: self.exercise.hint(self.step))
+
+    def show(self) -> Card:
+        """An answer that does the job, on the board; Undo brings the own one back."""
+        solution = self.exercise.solution()
+        if solution.situation is not None:
+            self.board.show(solution.situation)
+        return self._tell(lambda: solution)
+
+    def _tell(self, make: Callable[[], Card]) -> Card:
+        """Say it beside the board; a failure too, which a notebook would lose."""
+        try:
+            card = make()
+        except Exception as error:
+            card = Card(f"{type(error).__name__}: {error}")
+        self._say(repr(card))
+        return card
+
+    def _say(self, text: str) -> None:
+        self.words.text = text

@@ -1,0 +1,48 @@
+"""To which side: the side of the plan, with what the other side would open."""
+
+from __future__ import annotations
+
+import pytest
+
+from pressinglib.field.scenes import SCENES, scene
+from pressinglib.roles.plan import plan_press
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.settings import Settings
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.lessons.lesson_00 import which_side
+from pressinglib.teach.steer_side import OTHER, SteerSide
+from pressinglib.teach.verdict import RIGHT, WRONG
+
+
+def asked(name: str, rulebook: Rulebook | None = None) -> Exercise:
+    return Exercise("Side?", "Choose.", scene(name), SteerSide(), "The touchline.", rulebook or Rulebook())
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_the_side_of_the_plan_is_right_and_the_other_wrong(name: str) -> None:
+    exercise = asked(name)
+    side = exercise.plan.steer
+    assert [exercise.check(side).outcome, exercise.check(OTHER[side]).outcome] == [RIGHT, WRONG]
+
+
+def test_the_mirrored_picture_has_the_mirrored_answer() -> None:
+    assert [which_side.solution().answer, which_side.mirrored().solution().answer] == ["right", "left"]
+
+
+def test_the_wrong_side_is_told_first_what_it_opens() -> None:
+    """Shown inside, the square pass to their 5 is on: so says the plan itself when it is made to steer that way."""
+    inside = plan_press(which_side.situation, Rulebook(Settings(steering="inside")))
+    assert inside.steer == "left" and inside.account["5"] == "free" and which_side.plan.account["5"] == "shadow"
+    assert which_side.check("left").words.startswith("Shown left: the pass to 5 is on.")
+    assert "has 5 in his shadow" in which_side.check("right").words
+
+
+def test_a_rulebook_that_steers_inside_turns_the_answer_round() -> None:
+    exercise = asked("build-up right", Rulebook(Settings(steering="inside")))
+    assert [exercise.check("left").outcome, exercise.check("right").outcome] == [RIGHT, WRONG]
+
+
+def test_the_surplus_is_counted_for_the_right_sides() -> None:
+    """By hand: within 25 m of the ball at y = -12.2, one of ours and one of theirs below; one and three above."""
+    assert "left -2, right 0" in which_side.hint(3).words
+    assert "left 0, right -2" in which_side.mirrored().hint(3).words

@@ -1,0 +1,51 @@
+"""Verdicts and cards: stable text, escaped HTML, and what does not hold said first."""
+
+from __future__ import annotations
+
+import pytest
+
+from pressinglib.errors import UnknownName
+from pressinglib.field.scenes import scene
+from pressinglib.roles.plan import plan_press
+from pressinglib.teach.card import Card, listed, table_html
+from pressinglib.teach.exercise import Hint, Solution
+from pressinglib.teach.side_by_side import SideBySide
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Finding, Verdict, judged
+
+HOSTILE = "<img src=x onerror=alert(1)>&\"'"
+
+
+@pytest.mark.parametrize("card", [Card(HOSTILE), Hint(HOSTILE, 2), Solution(HOSTILE, "9"), Verdict(HOSTILE, WRONG)])
+def test_no_word_of_a_card_is_markup(card: Card) -> None:
+    shown = card._repr_html_()
+    assert "<img" not in shown
+    assert "&lt;img src=x onerror=alert(1)&gt;&amp;" in shown
+    assert HOSTILE in repr(card)
+
+
+@pytest.mark.parametrize(("outcome", "text"), [(NOT_ATTEMPTED, "Not attempted: go"), (WRONG, "Not yet: go"),
+                                               (RIGHT, "Right: go")])
+def test_each_outcome_has_its_own_word_in_text_and_html(outcome: str, text: str) -> None:
+    verdict = Verdict("go", outcome)
+    assert repr(verdict) == text
+    assert f"<b>{text.partition(':')[0]}.</b>" in verdict._repr_html_()
+
+
+def test_there_is_no_fourth_outcome() -> None:
+    with pytest.raises(UnknownName, match="one of not attempted, wrong, right"):
+        Verdict("", "nearly")
+
+
+def test_right_only_if_everything_holds_and_what_does_not_comes_first() -> None:
+    good, bad, silent = Finding(True, "Near."), Finding(False, "Wrong side."), Finding(True, "")
+    assert judged([good, silent]) == Verdict("Near.", RIGHT)
+    assert judged([good, bad, silent]) == Verdict("Wrong side. Near.", WRONG)
+
+
+def test_a_list_reads_as_spoken() -> None:
+    assert [listed(["7"]), listed(["7", "9"]), listed(["7", "9", "1"], "or")] == ["7", "7 and 9", "7, 9 or 1"]
+
+
+def test_no_word_of_a_table_is_markup() -> None:
+    assert "<img" not in table_html([HOSTILE], [[HOSTILE, HOSTILE]])
+    assert "<img" not in SideBySide({HOSTILE: plan_press(scene("worked scene"))})._repr_html_()

@@ -1,0 +1,79 @@
+"""The exercise on the board: buttons and keys, no browser needed."""
+
+from __future__ import annotations
+
+import pytest
+
+from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
+from pressinglib.teach.widget import TryIt
+
+
+@pytest.fixture
+def task() -> TryIt:
+    return TryIt(place_the_cover)
+
+
+def press(task: TryIt, name: str) -> str:
+    task.buttons[name].click()
+    return task.words.text
+
+
+def test_unsolved_it_shows_the_task_and_no_plan(task: TryIt) -> None:
+    assert task.words.text == place_the_cover.task
+    assert not task.board.with_plan
+    assert press(task, "Check") == f"Not attempted: {place_the_cover.task}"
+
+
+def test_its_text_is_steady_and_short(task: TryIt) -> None:
+    first = task._repr_mimebundle_()["text/plain"]
+    assert first == TryIt(place_the_cover)._repr_mimebundle_()["text/plain"]
+    assert first == f"On the board: {place_the_cover!r}"
+
+
+def test_wrong_then_right_by_the_keys_of_the_board(task: TryIt) -> None:
+    panel = task.board.panel
+    panel.who.value = ("pressing", "8")
+    panel.step.value = 0.5
+    panel.arrows["\N{LEFTWARDS ARROW}"].click()
+    assert press(task, "Check").startswith("Not yet: 8 gets to 6")
+    panel.step.value = 5.0
+    panel.arrows["\N{RIGHTWARDS ARROW}"].click()
+    assert press(task, "Check").startswith("Right: ")
+
+
+def test_a_change_takes_the_old_verdict_away(task: TryIt) -> None:
+    task.board.move("pressing", "8", (20, -9))
+    assert press(task, "Check").startswith("Right: ")
+    task.board.move("pressing", "8", (0, 0))
+    assert task.words.text == place_the_cover.task
+
+
+def test_hints_come_one_at_a_time_and_stop_at_the_last(task: TryIt) -> None:
+    said = [press(task, "Hint") for _ in range(6)]
+    assert [words.partition(":")[0] for words in said] == [f"Hint {step} of 4" for step in (1, 2, 3, 4, 4, 4)]
+
+
+def test_show_puts_an_answer_on_the_board_that_is_right_and_can_be_undone(task: TryIt) -> None:
+    own = (10.0, 10.0)
+    task.board.move("pressing", "8", own)
+    assert press(task, "Show").startswith("Solution: ")
+    assert press(task, "Check").startswith("Right: ")
+    task.board.undo()
+    assert task.board.situation.player("pressing", "8").xy == own
+
+
+def test_a_moved_opponent_and_a_mirrored_board_are_told_to_reset(task: TryIt) -> None:
+    task.board.mirror()
+    assert "Press Reset" in press(task, "Check")
+    task.board.reset()
+    assert press(task, "Check").startswith("Not attempted")
+
+
+def test_a_failure_is_said_and_not_lost(task: TryIt, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(type(place_the_cover), "check", lambda *_: 1 / 0)
+    assert "ZeroDivisionError" in press(task, "Check")
+
+
+def test_another_exercise_fits_too() -> None:
+    """One whose answer is not on the board: the picture is no player, and says so."""
+    assert TryIt(who_goes).check().words.startswith("This is not a player.")
