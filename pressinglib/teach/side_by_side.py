@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.card import listed, table_html
 
-HEAD = ("", "goes", "there in", "shows him", "open")
+HEAD = ("", "goes", "there in", "steers", "open")
 
 
 @dataclass(frozen=True, repr=False)
@@ -25,7 +25,7 @@ class SideBySide:
     >>> from pressinglib.field.scenes import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> SideBySide({"here": plan_press(scene("worked scene"))})
-    here: 9 goes, there in 3.3 s, shows him left, open 1
+    here: 9 goes, there in 3.3 s, steers left, open 1
     >>> SideBySide({})
     <BLANKLINE>
     """
@@ -33,7 +33,7 @@ class SideBySide:
     plans: Mapping[str, Plan]
 
     def __repr__(self) -> str:
-        return "\n".join(f"{name}: {goes} goes, there in {time}, shows him {side}, open {free}"
+        return "\n".join(f"{name}: {goes} goes, there in {time}, steers {side}, open {free}"
                          for name, goes, time, side, free in self.rows())
 
     def _repr_html_(self) -> str:

@@ -1,4 +1,4 @@
-"""Choose a word: to which side the carrier is shown."""
+"""Choose a word: to which side the carrier is steered."""
 
 from __future__ import annotations
 
@@ -27,19 +27,19 @@ class SteerSide:
         """Right for the side of the plan; where the plan has none, both are."""
         best = plan.steer if plan.steer in OTHER else value
         hidden = [o for o, word in plan.account.items() if word == "shadow"]
-        words = [f"Shown {best}: {plan.presser} comes from the {OTHER[best]}"
+        words = [f"Steered {best}: {plan.presser} comes from the {OTHER[best]}"
                  + (f" and has {listed(hidden)} in his shadow." if hidden else "."), self._opens(plan, OTHER[best])]
         return [Finding(value == best, " ".join([*(words if value == best else reversed(words)), _men(plan)]).strip())]
 
     def _opens(self, plan: Plan, side: str) -> str:
-        """Who is free if the carrier is shown the other way, and is not by the plan."""
+        """Who is free if the carrier is steered the other way, and is not by the plan."""
         other = plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: side))
         opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
-        return f"Shown {side}: the pass to {listed(opened)} is on." if opened else f"Shown {side}: no pass more is on."
+        return f"Steered {side}: {f'the pass to {listed(opened)}' if opened else 'no other pass'} is on."
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and the numbers to either side."""
-        return ("Show him outside, to the nearer touchline, unless you have two men more to spare inside.", _men(plan))
+        return ("Steer him outside, to the nearer touchline, unless the surplus inside leads by two.", _men(plan))
 
     def model(self, plan: Plan) -> str:
         """The plan's side; left where there is none."""

@@ -29,7 +29,7 @@ class WhoPresses:
         if first is None:
             return [Finding(value == NOBODY, "The ball is not there to be pressed: nobody goes, the block holds.")]
         if value == first:
-            return [Finding(True, f"There in {race.time_s(first):.1f} s, flat out.{_sooner(plan, race, first)}")]
+            return [Finding(True, f"{_there(plan, race, first)}{_sooner(plan, race, first)}")]
         if value == NOBODY:
             return [Finding(False, f"{first} can be at the ball in {race.time_s(first):.1f} s: somebody has to go.")]
         if value in race.keepers:
@@ -50,6 +50,12 @@ class WhoPresses:
     def shown(self, situation: Situation, value: str) -> Situation:
         """The picture as it is: nobody moves for this answer."""
         return situation
+
+
+def _there(plan: Plan, race: Race, first: str) -> str:
+    """His time, by both clocks that a learner meets."""
+    braked_s = plan.assignments[first].arrival_s
+    return f"There in {race.time_s(first):.1f} s flat out, in {braked_s:.1f} s with reaction and braking."
 
 
 def _sooner(plan: Plan, race: Race, first: str) -> str:

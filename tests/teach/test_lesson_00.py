@@ -13,6 +13,7 @@ from nbclient import NotebookClient
 
 from pressinglib.field.scenes import scene
 from pressinglib.roles.plan import plan_press
+from pressinglib.show.board import Board
 from pressinglib.teach.lessons import lesson_00
 
 NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "00_a_full_press_in_five_minutes.ipynb"
@@ -87,6 +88,9 @@ def test_the_straight_run_leaves_four_open_and_the_arc_does_not(lesson: nbformat
     straight, arc = texts(lesson, "angle-arc")[0].splitlines()
     assert straight.endswith("open 1 and 4")
     assert arc.endswith("open 1")
+    board = Board(scene("worked scene"))
+    seen = {angle: board.approach_at(angle) and board.plan.account["4"] for angle in range(0, 80, 5)}
+    assert [angle for angle, word in seen.items() if word == "shadow"] == [70, 75]
 
 
 # -- its form -----------------------------------------------------------------------------------------------------

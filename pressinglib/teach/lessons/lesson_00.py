@@ -1,4 +1,4 @@
-"""Lesson 00: who goes to the ball, to which side he shows the carrier, and who takes the short pass away.
+"""Lesson 00: who goes to the ball, to which side he steers the carrier, and who takes the short pass away.
 
 All scenes are invented. Shapes and heights are common practice.
 """
@@ -45,7 +45,7 @@ who_goes = Exercise(
 
 which_side = Exercise(
     "To which side?",
-    "Write left or right: the side to which 9 shows their 4.",
+    "Write left or right: the side to which 9 steers their 4.",
     scene("build-up right"), SteerSide(),
     "Look for the pass you fear most: the short square one. Then look for the touchline.")
 
