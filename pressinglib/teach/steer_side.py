@@ -54,4 +54,11 @@ def _men(plan: Plan) -> str:
     """Surplus near the ball to either side."""
     pair = [f"{int(side[0]):+d}" if side[0] else "0" for side in surplus(plan.picture, plan.decisions)]
     on_left, on_right = pair if plan.picture.side[0] > 0 else reversed(pair)
-    return f"Surplus near the ball: left {on_left}, right {on_right}."
+    return f"Surplus near the ball, yours minus theirs{_touchline(plan)}: left {on_left}, right {on_right}."
+
+
+def _touchline(plan: Plan) -> str:
+    """Where the touchline is near enough to count, that it does."""
+    settings, situation = plan.rulebook.settings, plan.situation
+    near = situation.pitch.width_m / 2 - abs(situation.ball_xy[1]) < settings.touchline_m
+    return f" (the touchline counts {settings.touchline_counts:g})" if near else ""
