@@ -12,7 +12,6 @@ from pressinglib.physics.motion import rest_arrival_time
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.options import in_shadow
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
-from pressinglib.roles.settle import after_running
 from pressinglib.roles.vocabulary import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_SIDE, NOBODY
 
 TOO_FAR_M = 45.0  # a pass longer than this gives everybody time to move (D)
@@ -22,13 +21,12 @@ GAP_STATES = ("closed", "open", "empty")
 
 
 class Carried:
-    """A plan carried out: where everybody is after 2 s of running, and what that closes. All arrays (F, ...)."""
+    """A plan carried out: everybody stands at his spot, the ball and the opponents where they were; arrays (F, ...)."""
 
     def __init__(self, p: Picture, d: Decisions) -> None:
         s = p.settings
         self.p, self.d = p, d
-        self.places: Floats = after_running(p, d.spot[:, :, None])[:, :, 0]
-        self.margins: Floats = rest_lane_margins(p.origin, p.opp, self.places, s.reach_m, s.reaction_s, s.ball_mps)
+        self.margins: Floats = rest_lane_margins(p.origin, p.opp, d.spot, s.reach_m, s.reaction_s, s.ball_mps)
 
     @property
     def margin_s(self) -> Floats:
@@ -63,7 +61,7 @@ class Carried:
         p, d = self.p, self.d
         pressed = p.is_holder & (d.presser >= 0)[:, None]
         far = norm(p.opp - p.origin[:, None]) > TOO_FAR_M
-        tests = [(pressed, PRESSED), (p.offside, OFFSIDE), (self.denied(), DENIED), (in_shadow(p, d), SHADOW),
+        tests = [(pressed, PRESSED), (p.offside, OFFSIDE), (self.denied(), DENIED), (in_shadow(p, d) & ~far, SHADOW),
                  (self.margin_s < -0.2, LANE_CLOSED), (self.held(), HELD), (far, TOO_FAR)]
         return np.select([test & (~p.is_holder | (code == PRESSED)) for test, code in tests],
                          [np.full(far.shape, code) for _, code in tests], FREE)

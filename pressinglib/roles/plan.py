@@ -23,6 +23,7 @@ from pressinglib.roles.runs import path_to
 from pressinglib.roles.vocabulary import DUTIES, NOBODY, ROLES, STATES, TIMINGS, WAYS
 
 Array = NDArray[np.float64]
+STRAIGHT_COSINE = float(np.cos(np.radians(10.0)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,6 +97,12 @@ class Plan:
         return float(np.hypot(*(self.decisions.end_xy[0] - self.picture.focus[0])))
 
     @property
+    def straight_on(self) -> bool:
+        """The presser ends on the line from the ball to the goal, within 10 degrees, and so hides no side."""
+        way, end = self.picture.goal_way[0], self.decisions.end_xy[0] - self.picture.focus[0]
+        return float(way @ end) >= STRAIGHT_COSINE * float(np.hypot(*end))
+
+    @property
     def men_behind_gaps(self) -> set[str]:
         """Opponents who matter most behind the gaps between presser and covers."""
         return {self.picture.opp_number(0, int(m)) for m in self.decisions.gaps.man[0] if m != NOBODY}
@@ -113,7 +120,7 @@ class Plan:
     def _assignment(self, number: str, n: int, anchor: Array, target: Array, path: Array, time_s: float) -> Assignment:
         d = self.decisions
         mark = self._opp(d.mark[0, n])
-        duty = DUTIES[d.duty[0, n]].format(mark=mark or "the ball")
+        duty = DUTIES[d.duty[0, n]].format(mark=f"their {mark}" if mark else "the ball")
         return Assignment(number, ROLES[d.role[0, n]], duty, mark, anchor, target, path, time_s, self)
 
     def _arrival_s(self) -> Array:

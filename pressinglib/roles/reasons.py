@@ -32,15 +32,15 @@ def _press(plan: Plan, a: Assignment) -> str:
         return f"First to the loose ball, in {a.arrival_s:.1f} s: win it."
     if plan.timing == "hold":
         return "Nearest to the ball, but it is not in play: wait, ready to go with the first touch."
-    whom = f"{a.mark} on the ball" if plan.situation.receiver is None else f"{a.mark}, while the pass travels"
-    return f"First to {whom}: {_how(plan)}Run fast, brake early, end an arm's length off; do not dive in."
+    moment = " on the ball" if plan.situation.receiver is None else ", while the pass travels"
+    return f"First to their {a.mark}{moment}: {_how(plan)}Run fast, brake early, end an arm's length off; do not dive in."
 
 
 def _how(plan: Plan) -> str:
-    if plan.steer == "none":
+    if plan.steer == "none" or plan.straight_on:
         return "go straight and slow him down. "
     hidden = [o for o, word in plan.account.items() if word == "shadow"]
-    shut = f", your shadow on {_listed(hidden)}" if hidden else ""
+    shut = f", your shadow on their {_listed(hidden)}" if hidden else ""
     away = "right" if plan.steer == "left" else "left"
     return f"come from the {away}{shut}, and show him to the {plan.steer}. "
 
@@ -49,12 +49,13 @@ def _contain(plan: Plan, a: Assignment) -> str:
     if plan.state == "loose":
         return "An opponent gets to the loose ball first: stay goal-side of it, slow him down, wait for help."
     if plan.end_distance_m > 4:
-        return f"More of them than of us: give way in the path of {a.mark}, goal-side, and engage about 20 m from goal."
-    return f"Nearest to {a.mark}, but too late to stop him: stay goal-side 3 m off, slow him down, wait for help."
+        path = f"give way in the path of their {a.mark}, goal-side"
+        return f"More of them than of us: {path}, and engage about 20 m from goal."
+    return f"Nearest to their {a.mark}, but too late to stop him: stay goal-side 3 m off, slow him down, wait for help."
 
 
 def _deny(plan: Plan, a: Assignment) -> str:
-    whom = f"{a.mark} is a short, easy pass: be there before the ball"
+    whom = f"Their {a.mark} is a short, easy pass: be there before the ball"
     if float(np.hypot(*(a.target_xy - plan.end_xy))) > 2 * float(cover_distance_m(plan.picture)[0]):
         return f"{whom}. You are then far from {plan.presser}: if he is beaten, others must help. That is the risk."
     return f"{whom}, and stay ready to press if {plan.presser} is beaten."
@@ -68,7 +69,7 @@ def _drop(plan: Plan, a: Assignment) -> str:
     behind = a.mark in plan.men_behind_gaps
     where = "waits behind the gap" if behind else "is free"
     which = "the pass through" if behind else "a pass to him"
-    return f"{a.mark} {where}: drop goal-side of him, shaded to the ball, so that {which} finds you there."
+    return f"Their {a.mark} {where}: drop goal-side of him, shaded to the ball, so that {which} finds you there."
 
 
 def _block(plan: Plan, a: Assignment) -> str:
@@ -97,7 +98,7 @@ def _because(plan: Plan) -> str:
 
 def _far(plan: Plan, a: Assignment) -> str:
     limit = plan.far_side_limit_m
-    reach = f"no further than {limit:.0f} m from {a.mark}" if limit is not None else "in reach of the switch"
+    reach = f"no further than {limit:.0f} m from their {a.mark}" if limit is not None else "in reach of the switch"
     return f"Last one on the far side: tuck in, but {reach}, or the switch beats you."
 
 
@@ -122,7 +123,7 @@ def sentence(plan: Plan) -> str:
     roles = {role: [a.number for a in plan.assignments.values() if a.role == role] for role in ("cover", "balance")}
     rest = [f"{_listed(who)} {role}{'s' if len(who) == 1 else ''}" for role, who in roles.items() if who]
     free = [o for o, word in plan.account.items() if word == "free"]
-    still = f"Open: {_listed(free)}." if free else "Nobody is left open."
+    still = f"Open: their {_listed(free)}." if free else "Nobody is left open."
     return " ".join(part for part in (head, ("; ".join(rest) + ".") if rest else "", still) if part)
 
 
@@ -137,6 +138,7 @@ def _headline(plan: Plan) -> str:
     if plan.state == "loose" and plan.timing == "in time":
         return f"{plan.presser} wins the loose ball, there in {arrival:.1f} s."
     side = {"left": " from the right, steering left", "right": " from the left, steering right", "none": ""}[plan.steer]
+    side = " straight on" if plan.straight_on else side
     gives_way = plan.timing == "late" and plan.end_distance_m > 4
     word = "gives way" if gives_way else "contains" if plan.timing == "late" else "presses"
     return f"{plan.presser} {word}{side}, {plan.end_distance_m:.1f} m off, there in {arrival:.1f} s."

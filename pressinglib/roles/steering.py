@@ -93,9 +93,9 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
 
 
 def line_height_m(p: Picture, d: Decisions) -> Floats:
-    """(F,) how far the back line, without the presser, now stands from the goal line; 0 where there is none."""
+    """(F,) how far the deepest of the back line, without the presser, is from the goal line; 0 where there is none."""
     line = p.back & ~is_player(d.presser, p.line.shape[1])
-    x = np.where(line, p.own[..., 0], 0.0).sum(1) / np.maximum(line.sum(1), 1) + p.pitch.length_m / 2
+    x = np.where(line, p.own[..., 0] + p.pitch.length_m / 2, np.inf).min(1)
     return np.where(line.any(1), x, 0.0)
 
 
