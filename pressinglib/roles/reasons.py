@@ -33,7 +33,8 @@ def _press(plan: Plan, a: Assignment) -> str:
     if plan.timing == "hold":
         return "Nearest to the ball, but it is not in play: wait, ready to go with the first touch."
     moment = " on the ball" if plan.situation.receiver is None else ", while the pass travels"
-    return f"First to their {a.mark}{moment}: {_how(plan)}Run fast, brake early, end an arm's length off; do not dive in."
+    run = "Run fast, brake early, end an arm's length off; do not dive in."
+    return f"First to their {a.mark}{moment}: {_how(plan)}{run}"
 
 
 def _how(plan: Plan) -> str:
