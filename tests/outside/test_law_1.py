@@ -1,6 +1,5 @@
-"""The field of play: IFAB, Laws of the Game, Law 1 (law). Youth sizes: The FA and US Soccer, in yards (second-hand).
-
-Widths of the areas and the angle at the penalty mark are computed from the law's distances.
+"""The field of play. Widths of the areas and the angle at the penalty mark are computed from the law's distances. Youth
+sizes: The FA and US Soccer, in yards (second-hand).
 """
 
 import numpy as np
@@ -9,43 +8,46 @@ import pytest
 from pressinglib.errors import BadInput
 from pressinglib.field import pitch as law
 from pressinglib.field.pitch import Pitch, corridor, goal_angle_deg, goal_distance_m
+from tests.outside.check import Check, refused, value_of
+
+SOURCE = (
+    "IFAB, Laws of the Game, Law 1; youth formats of The FA and US Soccer"
+)
+
+MARK = (law.PENALTY_MARK_M - 52.5, 0.0)
+YOUTH = [("7v7", 60, 40), ("9v9", 80, 50), ("11v11 U13-14", 90, 55), ("9v9 US", 75, 50)]
 
 
-@pytest.mark.parametrize("size", [(90, 45), (120, 90), (100, 64), (110, 75), (105, 68)])
-def test_sizes_inside_the_law(size):
-    assert (Pitch(*size).length_m, Pitch(*size).width_m) == size
+def size(length_m, width_m, answer):
+    return Check(f"pitch of {length_m:g} x {width_m:g} m", "dimensions", "law", answer,
+                 lambda: refused(lambda: Pitch(length_m, width_m), BadInput))
 
 
-@pytest.mark.parametrize("size", [(89.9, 45), (120.1, 90), (90, 44.9), (120, 90.1), (90, 90), (68, 105)])
-def test_sizes_outside_the_law(size):
-    with pytest.raises(BadInput, match="Law 1"):
-        Pitch(*size)
+CHECKS = [
+    *(size(*sides, "accepted") for sides in [(90, 45), (120, 90), (100, 64), (110, 75), (105, 68)]),
+    *(size(*sides, "refused") for sides in [(89.9, 45), (120.1, 90), (90, 44.9), (120, 90.1), (90, 90), (68, 105)]),
+    Check("penalty area, m", "markings", "law", 16.5, lambda: law.PENALTY_AREA_M),
+    Check("goal area, m", "markings", "law", 5.5, lambda: law.GOAL_AREA_M),
+    Check("penalty mark, m", "markings", "law", 11.0, lambda: law.PENALTY_MARK_M),
+    Check("centre circle and arc, m", "markings", "law", 9.15, lambda: law.CIRCLE_M),
+    Check("goal, m", "markings", "law", 7.32, lambda: law.GOAL_WIDTH_M),
+    Check("corner arc, m", "markings", "law", 1.0, lambda: law.CORNER_ARC_M),
+    Check("inside the penalty area's width of 40.32 m, y 20.15", "markings", "computed", 3,
+          lambda: corridor(Pitch(), 20.15)),
+    Check("outside it, y 20.17", "markings", "computed", 4, lambda: corridor(Pitch(), 20.17)),
+    Check("inside the goal area's width of 18.32 m, y -9.15", "markings", "computed", 2,
+          lambda: corridor(Pitch(), -9.15)),
+    Check("outside it, y -9.17", "markings", "computed", 1, lambda: corridor(Pitch(), -9.17)),
+    Check("from the penalty mark to goal, m", "markings", "law", 11.0, lambda: goal_distance_m(Pitch(), MARK), 1e-12),
+    Check("angle of the goal from the penalty mark, degrees", "markings", "computed",
+          float(2 * np.degrees(np.arctan(3.66 / 11))), lambda: goal_angle_deg(Pitch(), MARK), 1e-9),
+    *(Check(f"length of {kind}, {long} yards, m", "youth formats", "second-hand", 0.9144 * long,
+            lambda kind=kind: Pitch.youth(kind).length_m, 5e-4) for kind, long, _ in YOUTH),
+    *(Check(f"width of {kind}, {wide} yards, m", "youth formats", "second-hand", 0.9144 * wide,
+            lambda kind=kind: Pitch.youth(kind).width_m, 5e-4) for kind, _, wide in YOUTH),
+]
 
 
-@pytest.mark.parametrize(("ours", "metres"), [
-    (law.PENALTY_AREA_M, 16.5), (law.GOAL_AREA_M, 5.5), (law.PENALTY_MARK_M, 11.0), (law.CIRCLE_M, 9.15),
-    (law.GOAL_WIDTH_M, 7.32), (law.CORNER_ARC_M, 1.0),
-])
-def test_markings(ours, metres):
-    assert ours == metres
-
-
-def test_areas_are_as_wide_as_the_law_makes_them():
-    """Penalty area 40.32 m, goal area 18.32 m: the corridors end at their sides."""
-    y = np.array([20.17, 20.15, 9.17, 9.15])
-    assert corridor(Pitch(), y).tolist() == [4, 3, 3, 2]
-    assert corridor(Pitch(), -y).tolist() == [0, 1, 1, 2]
-
-
-def test_penalty_mark():
-    mark = (law.PENALTY_MARK_M - 52.5, 0.0)
-    assert goal_distance_m(Pitch(), mark) == pytest.approx(11.0)
-    assert goal_angle_deg(Pitch(), mark) == pytest.approx(2 * np.degrees(np.arctan(3.66 / 11)))
-
-
-@pytest.mark.parametrize(("kind", "yards"), [
-    ("7v7", (60, 40)), ("9v9", (80, 50)), ("11v11 U13-14", (90, 55)), ("9v9 US", (75, 50)),
-])
-def test_youth_formats(kind, yards):
-    youth = Pitch.youth(kind)
-    assert (youth.length_m, youth.width_m) == pytest.approx([0.9144 * size for size in yards], abs=5e-4)
+@pytest.mark.parametrize("check", CHECKS, ids=str)
+def test_against_the_source(check):
+    assert value_of(check) == check.expected

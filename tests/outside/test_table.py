@@ -1,0 +1,19 @@
+"""The table of all checks: built from the lists that the tests assert, and nothing else."""
+
+from tests.outside.__main__ import rows, sources, table
+
+
+def test_every_source_has_a_name_and_checks_of_its_own():
+    assert len({module.SOURCE for module in sources()}) == len(sources())
+    for module in sources():
+        assert module.CHECKS
+        assert module.test_against_the_source  # a list that nobody asserts would only look good
+        assert len(set(map(str, module.CHECKS))) == len(module.CHECKS)
+
+
+def test_the_table_holds_every_check_and_every_source():
+    text = table()
+    assert len(list(rows())) == sum(len(module.CHECKS) for module in sources())
+    assert all(f"| {check.what} |" in text for module in sources() for check in module.CHECKS)
+    assert all(module.SOURCE in text for module in sources())
+    assert "differs" not in text
