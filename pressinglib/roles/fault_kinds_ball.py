@@ -1,0 +1,153 @@
+"""Faults at the ball: nobody goes, two go, or one goes in a way that opens more than it closes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from pressinglib.field.slots import ATTACKING, HOLDING
+from pressinglib.roles.marking import denial_places
+from pressinglib.roles.options import option_value
+from pressinglib.roles.picture import Floats, norm, turned
+from pressinglib.roles.presser import outnumbered
+from pressinglib.roles.standing import ENGAGED_M, Found, Mend, Standing, listed
+from pressinglib.roles.steering import INTO_SHADOW_DEG, NEAR_GOAL_M, offset_limit_deg
+
+EQUAL_S = 0.2  # two who are equal within this may each wait for the other (D)
+TWO_ON_BALL_M, SAME_SIDE_DEG = 3.0, 60.0
+AT_END_M = 2.5  # a presser this near has ended his run (D)
+STRAIGHT_DEG = 15.0  # less than this off the line to goal shows no side (D)
+AHEAD_DEG, SQUARE_DEG = 45.0, 135.0  # exits: straight on, and to either side; what lies behind is no exit (D)
+HOLDING_MAN_M = 5.0
+WAITS_M = 10.0  # a block that waits this far from the ball is not asked to press (D)
+
+
+def no_pressure(st: Standing) -> Iterator[Found]:
+    """Nobody goal-side within 4 m or a second, the carrier facing us, the ball in reach of the block."""
+    first, end = st.sent() if _left_alone(st) else (None, st.ball)
+    if first is not None:
+        who = st.name(first)
+        yield Found((first,), f"{_carrier(st)} has time and his head up: {who}, the first who could be there, is "
+                    f"{st.ball_m[first]:.0f} m off. Every pass and every run behind the line is on.",
+                    (Mend(f"{who}: go, brake early and end an arm's length off, goal-side.", {first: end}),))
+
+
+def nobody_goes(st: Standing) -> Iterator[Found]:
+    """Two who are equally near in time, both more than 4 m off: each leaves it to the other."""
+    time = np.where(st.p.goal_side & st.p.outfield, st.p.to_ball_s, np.inf)[0]
+    a, b = (int(n) for n in time.argsort(kind="stable")[[0, min(1, len(time) - 1)]])
+    if a == b or not _left_alone(st) or not time[b] - time[a] <= EQUAL_S or min(st.ball_m[[a, b]]) <= ENGAGED_M:
+        return
+    goes = b if st.sent()[0] == b else a
+    other = a if goes == b else b
+    yield Found((a, b), f"{st.name(a)} and {st.name(b)} are equally near the ball, and each waits for the other.",
+                (Mend(f"{st.name(goes)}: call it and go. {st.name(other)}: cover behind him.",
+                      {goes: st.sent(goes)[1]}),))
+
+
+def two_press(st: Standing) -> Iterator[Found]:
+    """Two within 3 m of the ball, from the same side, while a near opponent is free."""
+    free = st.free & st.short
+    if st.presser is None or not free.any() or st.goal_m < NEAR_GOAL_M:
+        return
+    man = int(np.where(free, option_value(st.p, st.d)[0], -1.0).argmax())
+    first, foe = st.name(st.presser), st.foe(man)
+    for n in map(int, np.flatnonzero(st.ball_m <= TWO_ON_BALL_M)):
+        if n != st.presser and _turn_deg(st, n, st.presser) <= SAME_SIDE_DEG:
+            mend = f"{first} presses alone. {st.name(n)}: leave the ball and get onto the lane to {foe}."
+            yield Found((st.presser, n), f"{first} and {st.name(n)} press the ball from one side, and {foe} is free.",
+                        (Mend(mend, {n: denial_places(st.p)[0, man]}),))
+
+
+def straight_press(st: Standing) -> Iterator[Found]:
+    """The presser ends on the ball-goal line, and two of the three short exits stay open."""
+    n = st.presser
+    if n is None or st.ball_m[n] > AT_END_M or st.goal_m < NEAR_GOAL_M or abs(_off_deg(st, st.own[n])) >= STRAIGHT_DEG:
+        return
+    free = [m for m in _exits(st) if st.lane_open[m]]
+    if len(free) >= 2:
+        foes = listed(sorted(st.foe(m) for m in free))
+        yield Found((n,), f"{st.name(n)} comes straight on and shows no side: {foes} stay open.",
+                    tuple(Mend(_arc(st, n, end), {n: end}) for end in _bent_ends(st)))
+
+
+def opens_own_man(st: Standing) -> Iterator[Found]:
+    """A free opponent in the short radius, not in the shadow, whose nearest defender is the presser: he was his."""
+    n = st.presser
+    if n is None:
+        return
+    his = st.free & st.short & (st.to_opp_s.argmin(0) == n)
+    if his.any():
+        man = int(np.where(his, norm(st.opp - st.own[n]), np.inf).argmin())
+        yield Found((n,), f"{st.name(n)} has left {st.foe(man)} to press, and nobody has picked him up: one pass beats "
+                    "him.", tuple(_shut(st, n, man)))
+
+
+def midfield_stays(st: Standing) -> Iterator[Found]:
+    """A forward presses and nobody follows: the holding opponent ahead of the ball is free, nobody within 5 m."""
+    n = st.presser
+    ahead = st.short & (np.abs(st.bearing_deg(st.opp)) <= AHEAD_DEG)
+    if n is None or st.line[n] < ATTACKING or not ahead.any():
+        return
+    man = int(np.where(ahead, st.pass_m, np.inf).argmin())
+    others = st.outfield[st.outfield != n]
+    midfield = others[(st.line[others] >= HOLDING) & (st.line[others] <= ATTACKING)]
+    near = norm(st.own[others] - st.opp[man]).min(initial=np.inf)
+    if st.free[man] and near > HOLDING_MAN_M and len(midfield):
+        who = int(midfield[st.to_opp_s[midfield, man].argmin()])
+        yield Found((n, who), f"{st.name(n)} presses and the midfield stays: {st.foe(man)} is free ahead of the ball, "
+                    f"the nearest of us {near:.0f} m from him.",
+                    (Mend(f"{st.name(who)}: step up with the press and deny {st.foe(man)}.",
+                          {who: denial_places(st.p)[0, man]}),))
+
+
+def _left_alone(st: Standing) -> bool:
+    """An open ball that nobody is on. Two exceptions that may be planned: a block that waits, all of it goal-side, well
+    off the ball; and a line that gives way because it is outnumbered."""
+    waits = bool(st.p.goal_side[0][st.outfield].all() and st.ball_m.min() > WAITS_M)
+    return st.open_ball and st.presser is None and not waits and not outnumbered(st.p)[0]
+
+
+def _carrier(st: Standing) -> str:
+    return st.foe(int(st.p.carrier[0]))
+
+
+def _off_deg(st: Standing, xy: Floats) -> float:
+    return float(st.bearing_deg(xy))
+
+
+def _turn_deg(st: Standing, n: int, other: int) -> float:
+    """Angle between two players as seen from the ball."""
+    return abs((_off_deg(st, st.own[n]) - _off_deg(st, st.own[other]) + 180.0) % 360.0 - 180.0)
+
+
+def _exits(st: Standing) -> list[int]:
+    """The nearest opponent in the short radius straight on, to the left and to the right of the carrier."""
+    off = st.bearing_deg(st.opp)
+    sides = [np.abs(off) <= AHEAD_DEG] + [(sign * off > AHEAD_DEG) & (sign * off <= SQUARE_DEG) for sign in (1, -1)]
+    return [int(np.where(st.short & side, st.pass_m, np.inf).argmin()) for side in sides if (st.short & side).any()]
+
+
+def _bent_ends(st: Standing) -> list[Floats]:
+    """Where an arc would end: by the rulebook, else as far round as the place allows, to either side."""
+    reach = st.p.settings.end_distance_m
+    by_rule = st.sent(st.presser)[1]
+    limit = np.radians(min(float(offset_limit_deg(st.p)[0]), 45.0))
+    return [by_rule, *(st.ball + turned(st.to_goal, sign * limit) * reach for sign in (1, -1))]
+
+
+def _arc(st: Standing, n: int, end: Floats) -> str:
+    return f"{st.name(n)}: come in an arc from the {st.side(-_off_deg(st, end))}, so that your shadow shuts that side."
+
+
+def _shut(st: Standing, n: int, man: int) -> Iterator[Mend]:
+    """The presser's shadow on his man, as far as the angle allows; else the next player takes the man."""
+    off, limit = _off_deg(st, st.opp[man]), float(offset_limit_deg(st.p)[0])
+    angle = np.sign(off) * np.clip(abs(off) - st.p.settings.trusted_shadow_deg + INTO_SHADOW_DEG, 0.0, limit)
+    end = st.ball + turned(st.to_goal, np.radians(angle)) * st.p.settings.end_distance_m
+    yield Mend(f"{st.name(n)}: bend the run so that your shadow lies on {st.foe(man)}.", {n: end})
+    others = st.outfield[st.outfield != n]
+    if len(others):
+        who = int(others[st.to_opp_s[others, man].argmin()])
+        yield Mend(f"{st.name(who)}: take {st.foe(man)} when {st.name(n)} goes.", {who: denial_places(st.p)[0, man]})
