@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import strategies as st
@@ -19,6 +20,7 @@ Places = dict[str, XY]
 SOUND: Places = {"1": (-28.5, 2.7), "2": (-5.6, -12.8), "5": (-6.4, -0.9), "4": (-6.4, 10.9), "3": (-5.6, 22.8),
                  "8": (3.6, -8.1), "6": (6.4, 12.4), "7": (23.3, -21.7), "10": (22.2, 2.1), "11": (25.1, 26.9),
                  "9": (34.7, 8.5)}
+Squad = dict[str, tuple[Any, ...]]
 STILL: XY = (0.0, 0.0)
 
 
@@ -30,6 +32,12 @@ def sound_but(ours: Places | None = None, theirs: Places | None = None, ball: XY
     possession = tuple(replace(q, xy=theirs[q.number], velocity=runs.get(q.number, STILL)) for q in worked.possession)
     pressing = tuple(q.at(ours[q.number]) for q in worked.pressing)
     return Situation(worked.pitch, pressing, possession, ball or worked.ball_xy)
+
+
+def picture_with(ours: Squad, theirs: Squad, ball: XY, pitch: Pitch | None = None, **more: Any) -> Situation:
+    """Two small teams: number -> slot, place and, if he runs, velocity."""
+    teams = (tuple(Player(number, *rest) for number, rest in team.items()) for team in (ours, theirs))
+    return Situation(pitch or Pitch(), *teams, ball, **more)
 
 
 def carry_out(situation: Situation, rulebook: Rulebook | None = None) -> Situation:
@@ -45,6 +53,12 @@ def carry_out(situation: Situation, rulebook: Rulebook | None = None) -> Situati
 def spoiled() -> Callable[..., Situation]:
     """`sound_but`, for tests."""
     return sound_but
+
+
+@pytest.fixture(scope="session")
+def small() -> Callable[..., Situation]:
+    """`picture_with`, for tests."""
+    return picture_with
 
 
 @pytest.fixture(scope="session")
