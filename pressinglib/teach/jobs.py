@@ -22,7 +22,7 @@ class Jobs:
     >>> from pressinglib.field.scenes import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> print(repr(Jobs(plan_press(scene("worked scene")))).splitlines()[0])
-    9, pressure: First to 5 on the ball: ...
+    9, pressure: First to their 5 on the ball: ...
     """
 
     plan: Plan
