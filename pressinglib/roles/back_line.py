@@ -40,7 +40,7 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     reaches in time counts as covered, for the picture is judged with the run carried out.
     """
     who = p.back & (d.role == BACK_LINE)
-    closed, neighbour = block_reference(p, p.back & ~who), _neighbour(p, who)
+    closed, neighbour = block_reference(p, _left(p, who)), _neighbour(p, who)
     half = (closed + block_reference(p, np.zeros_like(who))) / 2
     reference = np.where(neighbour[..., None], closed, half)
     current = _middle_x(p, who)
@@ -53,9 +53,14 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     return Jobs(who, _duties(p, current, height), np.full(who.shape, NOBODY), anchors)
 
 
+def _left(p: Picture, who: Bools) -> Bools:
+    """(F, N) who has left the line; one who gives way before a carrier, outnumbered, has not."""
+    return p.back & ~who & ~outnumbered(p)[:, None]
+
+
 def _neighbour(p: Picture, who: Bools) -> Bools:
     """(F, N) the player of the line next to one who has left it."""
-    left = p.back & ~who
+    left = _left(p, who)
     apart = np.where(who[:, :, None] & left[:, None], np.abs(p.own[:, :, None, 1] - p.own[:, None, :, 1]), np.inf)
     return np.asarray((np.isfinite(apart) & (apart <= apart.min(1, keepdims=True))).any(-1))
 

@@ -19,7 +19,7 @@ NEXT_MAN_S = 1.0  # seconds of running that a man in the shadow or a little behi
 WAY_S = (3.0, 0.5, 0.0)  # ... and guarding the straight, the inside, the outside way (D)
 GUARD_RUN_M = 9.0  # a longer run only where nobody is on the straight way ... (D)
 UNGUARDED_S = 2.5  # ... within this time (D)
-LATEST_S = 4.0  # who needs longer to the presser's end spot is no cover (D)
+LATEST_S = 4.0  # who needs longer to the presser's end spot guards no way (D)
 NEAR_SHARE = 0.25  # how much the way to the presser counts beside the way to the man (D)
 OPTION_S, STAY_S = 8.0, 1.5  # an option comes before all else; staying is worth this (D)
 VALUE_S = 3.0  # seconds of running that an option of value 1 is worth (D)
@@ -38,14 +38,14 @@ def choose_covers(p: Picture, d: Decisions) -> Jobs:
     """
     pool = p.front & ~is_player(d.presser, p.line.shape[1]) & (d.presser >= 0)[:, None]
     late = np.where(pool, p.own_arrival(d.end_xy[:, None]) + BEATEN_S * beaten(p), np.inf)
-    pool = pool & (late <= LATEST_S)
     count = cover_count(p, d, pool)
     places = denial_places(p)
     time = times_to(p, places)
     runs = sensible(p, places, time)
     near = NEAR_SHARE * np.minimum(late, LATEST_S)[..., None]
     mark = _pairs(p, d, pool, _best_options(p, d, count), np.where(runs, time, np.inf), near)
-    chosen = (mark >= 0) | _nearest(pool & (mark < 0), late, count - (mark >= 0).sum(1))
+    guards = pool & (mark < 0) & (late <= LATEST_S)
+    chosen = (mark >= 0) | _nearest(guards, late, count - (mark >= 0).sum(1))
     duty, mark = _others(p, d, chosen, mark, np.where(runs, time - NEXT_MAN_S, np.inf))
     chosen = chosen & (duty >= 0)
     full_back, his_mark, his_duty = _full_back(p, d, mark)

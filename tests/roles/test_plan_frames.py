@@ -51,7 +51,7 @@ def check_row(frames: Frames, columns: dict[str, np.ndarray], f: int, plan: Plan
 def check_player(plan: Plan, number: str, his: dict[str, np.ndarray], theirs: tuple[str, ...]) -> None:
     a = plan.assignments[number]
     assert (ROLES[his["role"]], named(theirs, his["mark"])) == (a.role, a.mark)
-    assert DUTIES[his["duty"]].format(mark=a.mark or "the ball") == a.duty
+    assert DUTIES[his["duty"]].format(mark=f"their {a.mark}" if a.mark else "the ball") == a.duty
     assert his["target_xy"] == pytest.approx(a.target_xy, abs=1e-9)
     assert his["anchor_xy"] == pytest.approx(a.anchor_xy, abs=1e-9)
     assert his["arrival_s"] == pytest.approx(a.arrival_s, abs=1e-9)
