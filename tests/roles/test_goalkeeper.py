@@ -1,0 +1,48 @@
+"""The goalkeeper: on the line from goal to ball, high enough to sweep, not level with his line, not chipped."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from pressinglib import Situation, plan_press
+from pressinglib.field.scenes import SCENES, scene
+from pressinglib.physics.ball import lofted_time
+from pressinglib.physics.motion import arrival_time
+
+GOAL = np.array([-52.5, 0.0])
+
+
+def height_m(situation: Situation) -> float:
+    plan = plan_press(situation)
+    return float(np.hypot(*(plan.assignments["1"].anchor_xy - GOAL)))
+
+
+@pytest.mark.parametrize("name", sorted(SCENES))
+def test_he_stands_on_the_line_from_goal_to_ball(name: str) -> None:
+    situation = scene(name)
+    away = plan_press(situation).assignments["1"].anchor_xy - GOAL
+    to_ball = np.array(situation.ball_xy) - GOAL
+    across = (away[0] * to_ball[1] - away[1] * to_ball[0]) / np.hypot(*to_ball)
+    assert abs(across) < 0.6 and away @ to_ball > 0  # he is kept half a metre inside the pitch
+
+
+@pytest.mark.parametrize("name", sorted(SCENES))
+def test_he_keeps_room_behind_his_line(name: str) -> None:
+    plan = plan_press(scene(name))
+    line = [a.anchor_xy[0] for a in plan.assignments.values() if a.role == "back line"]
+    assert plan.assignments["1"].anchor_xy[0] <= max(min(line) - 6.0, -51.0)
+
+
+def test_the_further_the_ball_the_higher_he_stands() -> None:
+    heights = [height_m(Situation.line_up(ball_xy=(x, 5.0))) for x in (-30.0, -10.0, 10.0, 35.0)]
+    assert heights == sorted(heights) and heights[-1] > heights[0] + 8
+
+
+@pytest.mark.parametrize("ball", [(-30.0, 0.0), (-25.0, 12.0), (-35.0, -6.0)])
+def test_he_gets_back_before_a_chip_drops(ball: tuple[float, float]) -> None:
+    """18 m/s at 45 degrees, the chip of the method; he turns in 0.3 s and reaches 1.5 m (own arithmetic)."""
+    situation = Situation.line_up(ball_xy=ball)
+    height = height_m(situation)
+    back_s = float(arrival_time((height, 0.0), (0.0, 0.0), (0.0, 0.0), reach_m=1.5, reaction_s=0.3))
+    assert back_s <= float(lofted_time(np.hypot(*(np.array(ball) - GOAL)), 18.0, 45.0)) + 0.3

@@ -1,0 +1,94 @@
+"""An analyst's own rules: taken as plain functions, tried at once, and named when they fail."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from pressinglib import PressingError, Rulebook, Situation, plan_press
+from pressinglib.errors import RuleError
+from pressinglib.field.scenes import SCENES, scene
+
+
+def same_spots(one: Any, other: Any) -> bool:
+    return all(np.allclose(a.target_xy, other.assignments[n].target_xy) for n, a in one.assignments.items())
+
+
+def test_own_presser_is_used() -> None:
+    plan = plan_press(scene("worked scene"), Rulebook().with_rules(choose_presser=lambda situation: "10"))
+    assert plan.presser == "10" and plan.assignments["10"].role == "pressure"
+    assert plan.assignments["9"].role != "pressure"
+
+
+def test_nobody_may_press() -> None:
+    plan = plan_press(scene("worked scene"), Rulebook().with_rules(choose_presser=lambda situation: None))
+    assert (plan.presser, plan.timing) == (None, "hold")
+
+
+def test_own_steer_is_seen_by_the_pressing_team() -> None:
+    rules = Rulebook().with_rules(choose_steer=lambda situation: "right")
+    assert plan_press(scene("worked scene"), rules).steer == "right"
+    assert plan_press(scene("worked scene").mirrored(), rules).steer == "right"
+
+
+def test_own_places_move_only_those_named() -> None:
+    rules = Rulebook().with_rules(settle_spots=lambda situation: {"7": (0, -20)})
+    stock, own = plan_press(scene("worked scene")), plan_press(scene("worked scene"), rules)
+    assert np.allclose(own.assignments["7"].target_xy, (0, -20))
+    others = [n for n in stock.assignments if n != "7"]
+    assert all(np.allclose(own.assignments[n].target_xy, stock.assignments[n].target_xy) for n in others)
+
+
+@pytest.mark.parametrize("name", sorted(SCENES))
+def test_a_rule_that_answers_as_the_stock_does_gives_the_stock_plan(name: str) -> None:
+    stock = plan_press(scene(name))
+    rules = Rulebook().with_rules(
+        choose_presser=lambda situation: plan_press(situation).presser,
+        choose_steer=lambda situation: plan_press(situation).steer,
+        choose_timing=lambda situation: plan_press(situation).timing)
+    own = plan_press(scene(name), rules)
+    assert (own.presser, own.steer, own.timing) == (stock.presser, stock.steer, stock.timing)
+    assert same_spots(stock, own)
+
+
+@pytest.mark.parametrize(("rules", "words"), [
+    ({"choose_presser": lambda situation: 9}, "in quotes"),
+    ({"choose_presser": lambda situation: 1 / 0}, "division by zero"),
+    ({"choose_presser": "9"}, "no function"),
+    ({"choose_steer": lambda situation: "up"}, "right, none, left"),
+    ({"choose_timing": lambda situation: "soon"}, "in time, late, hold"),
+    ({"place_presser": lambda situation: (1,)}, "a place (x, y)"),
+    ({"place_presser": lambda situation: (90, 0)}, "on the pitch"),
+    ({"choose_balance": lambda situation: ["7"]}, "a dict"),
+])
+def test_a_broken_rule_is_named_where_it_is_written(rules: dict[str, Any], words: str) -> None:
+    with pytest.raises(RuleError) as caught:
+        Rulebook().with_rules(**rules)
+    assert caught.value.rule in str(caught.value) and words.lower() in str(caught.value).lower()
+
+
+def test_a_rule_that_fails_later_names_picture_and_cause() -> None:
+    def fussy(situation: Situation) -> str | None:
+        if situation.ball_xy[0] < 0:
+            raise ValueError("ball too deep for me")
+        return None
+
+    rules = Rulebook().with_rules(choose_presser=fussy)
+    with pytest.raises(RuleError, match="ball too deep for me") as caught:
+        plan_press(scene("low block"), rules)
+    assert isinstance(caught.value.__cause__, ValueError)
+
+
+def test_a_number_of_another_team_is_found_when_it_is_used() -> None:
+    rules = Rulebook().with_rules(choose_presser=lambda situation: "77")
+    with pytest.raises(RuleError, match="'77'"):
+        plan_press(scene("worked scene"), rules)
+
+
+@pytest.mark.parametrize("wrong", ["chose_presser", "settings", "_try"])
+def test_a_misspelt_rule_is_both_errors(wrong: str) -> None:
+    with pytest.raises(TypeError) as caught:
+        Rulebook().with_rules(**{wrong: lambda situation: None})
+    assert isinstance(caught.value, PressingError) and "choose_presser" in str(caught.value)
