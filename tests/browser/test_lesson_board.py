@@ -38,6 +38,16 @@ TOKENS = """() => {
 }"""
 
 
+# Some JupyterLabs do not show a cell before it is scrolled to: find the first cell that answered with a board, and go.
+GO_TO_BOARD = """() => {
+  const notebook = jupyterapp.shell.currentWidget.content
+  const answers = cell => JSON.stringify(cell.model.toJSON().outputs ?? [])
+  const index = notebook.widgets.findIndex(cell => answers(cell).includes('Board of'))
+  if (index >= 0) notebook.scrollToItem(index, 'start')
+  return index >= 0
+}"""
+
+
 class OpenBoard:
     """The first board on a page, as a person sees and handles it."""
 
@@ -102,6 +112,7 @@ def board(page: Any, lab: Any) -> OpenBoard:
     page.wait_for_function(IDLE)
     page.evaluate(RUN_ALL)
     board = OpenBoard(page)
+    page.wait_for_function(GO_TO_BOARD)
     board.box.wait_for()
     board.into_view()
     page.wait_for_function(f"() => window.Bokeh && ({TOKENS})().length > 0")
