@@ -2,7 +2,8 @@
 
 Forcher et al. 2024, 10.1177/17479541231172695 (published: mean and deviation over professional matches). Whether the
 three behind the striker of a 4-2-3-1 count as midfield or as forwards, the part of the paper that we know does not say:
-both are given. The published gaps fit the second count (lines of 4, 2 and 4) and not the first (4, 5 and 1).
+both are given. The published gaps fit the second count (lines of 4, 2 and 4) and not the first (4, 5 and 1); so the
+table sets them beside the second, and the bands of the tests keep it: a choice made after looking.
 """
 
 from __future__ import annotations
