@@ -1,5 +1,7 @@
 """The table of all checks: built from the lists that the tests assert, and nothing else."""
 
+from pathlib import Path
+
 from tests.outside.__main__ import rows, sources, table
 
 
@@ -17,3 +19,7 @@ def test_the_table_holds_every_check_and_every_source():
     assert all(f"| {check.what} |" in text for module in sources() for check in module.CHECKS)
     assert all(module.SOURCE in text for module in sources())
     assert "differs" not in text
+
+
+def test_the_developers_guide_shows_it_as_printed():
+    assert table() in (Path(__file__).parents[2] / "DEVELOPERS.md").read_text("utf-8")
