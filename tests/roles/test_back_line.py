@@ -1,0 +1,107 @@
+"""The back line: one line, across with the ball, up, still or down by the pressure on it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pressinglib import Plan, Rulebook, Situation, plan_press
+from pressinglib.field.scenes import SCENES, scene
+
+Spoiled = Callable[..., Situation]
+LINE = ("2", "5", "4", "3")
+
+
+def line(plan: Plan) -> list[str]:
+    return [n for n, a in plan.assignments.items() if a.role == "back line"]
+
+
+def mean(plan: Plan, axis: int) -> float:
+    return float(np.mean([plan.assignments[n].anchor_xy[axis] for n in line(plan)]))
+
+
+def depth_now(situation: Situation) -> float:
+    return float(np.mean([situation.player("pressing", n).xy[0] for n in LINE]))
+
+
+def test_the_line_shifts_with_the_ball() -> None:
+    picture = scene("worked scene")
+    left, right = (mean(plan_press(picture.with_ball((35, y), carrier=None)), 1) for y in (20.0, -20.0))
+    assert left > 2 and right < -2
+
+
+@settings(max_examples=60, deadline=None)
+@given(data=st.data())
+def test_at_most_seven_metres_across_but_for_a_neighbour_who_slides(
+    data: st.DataObject, told_apart: st.SearchStrategy[Situation]
+) -> None:
+    plan = plan_press(data.draw(told_apart))
+    for n in line(plan):
+        was = plan.situation.player("pressing", n).xy
+        assert abs(plan.assignments[n].anchor_xy[1] - was[1]) <= 12 + 14  # spacing may move a crowded anchor
+
+
+@pytest.mark.parametrize("name", sorted(SCENES))
+def test_settled_spots_keep_one_line(name: str) -> None:
+    """The spread of the method is 2 m; the block's bow of 1 m comes on top at the anchors."""
+    plan = plan_press(scene(name))
+    x = [plan.assignments[n].target_xy[0] for n in line(plan)]
+    assert max(x) - min(x) <= 3.5
+
+
+def test_pressed_in_time_it_holds() -> None:
+    plan = plan_press(scene("worked scene"))
+    assert plan.timing == "in time" and {plan.assignments[n].duty for n in LINE} == {"hold the line"}
+
+
+def open_ball(spoiled: Spoiled) -> Situation:
+    """Nobody near a carrier in midfield: our front men are all beaten and far away."""
+    far = {"9": (45, 30), "10": (40, -30), "11": (45, 20), "7": (45, -20), "6": (38, 30), "8": (38, -25)}
+    theirs = {"8": (16, 2), "10": (-3, -12), "9": (-8, 2), "5": (40, 12)}
+    return spoiled({**far, "2": (-12, -16), "5": (-12, -5), "4": (-12, 5), "3": (-12, 17)}, theirs, (16, 2))
+
+
+def test_an_open_ball_in_range_makes_it_drop(spoiled: Spoiled) -> None:
+    picture = open_ball(spoiled)
+    plan = plan_press(picture, Rulebook().with_settings(in_time_s=1))
+    assert plan.timing == "late"
+    stay = [n for n in LINE if plan.assignments[n].role == "back line"]
+    assert {plan.assignments[n].duty for n in stay} == {"drop with the line"}
+    assert mean(plan, 0) <= float(np.mean([picture.player("pressing", n).xy[0] for n in stay])) - 4.0
+
+
+def test_a_carrier_who_faces_away_is_covered(spoiled: Spoiled) -> None:
+    picture = open_ball(spoiled)
+    turned = replace(picture, possession=tuple(replace(q, facing_deg=0.0) if q.number == "8" else q
+                                               for q in picture.possession))
+    rules = Rulebook().with_settings(in_time_s=1)
+    assert mean(plan_press(turned, rules), 0) > mean(plan_press(picture, rules), 0) + 3.0
+
+
+def test_on_a_back_pass_it_steps_up() -> None:
+    picture = scene("worked scene")
+    back = replace(picture, ball_xy=(28.0, 8.0), carrier=None, receiver="1", ball_velocity=(12.0, -4.0))
+    plan = plan_press(back)
+    assert mean(plan, 0) >= depth_now(picture) + 3.5
+    assert {plan.assignments[n].duty for n in LINE} == {"step up with the line"}
+
+
+def test_one_steps_out_and_only_the_neighbour_slides_all_the_way() -> None:
+    plan = plan_press(scene("press broken"))
+    assert plan.presser == "2" and "2" not in line(plan)
+    moved = {n: plan.assignments[n].anchor_xy[1] - plan.situation.player("pressing", n).xy[1] for n in line(plan)}
+    assert moved["5"] == min(moved.values()) and moved["5"] < -7.0  # 5 stands next to 2, towards the ball
+    assert min(moved["4"], moved["3"]) >= -7.0 - 1e-6
+
+
+def test_outnumbered_it_runs_back_but_not_into_the_goal() -> None:
+    picture = scene("counter-attack 4 v 3")
+    plan = plan_press(picture)
+    stay = line(plan)
+    assert mean(plan, 0) < float(np.mean([picture.player("pressing", n).xy[0] for n in stay]))
+    assert mean(plan, 0) >= -52.5 + 19.0
