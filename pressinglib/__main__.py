@@ -58,10 +58,13 @@ def main(arguments: Sequence[str] | None = None) -> None:
 
 def settings(lesson: Path) -> list[str]:
     """What JupyterLab is told: serve this machine alone, behind the fresh token it makes itself; open `lesson`."""
+    # In a container everybody is root, and JupyterLab would refuse to start; it serves only this machine as it is.
+    root = hasattr(os, "geteuid") and os.geteuid() == 0
     return [
         "--ServerApp.ip=127.0.0.1",
         f"--ServerApp.root_dir={lesson.parent}",
         f"--LabApp.default_url=/lab/tree/{lesson.name}",
+        *(["--ServerApp.allow_root=True"] if root else []),
     ]
 
 

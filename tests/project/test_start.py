@@ -83,7 +83,7 @@ def test_without_jupyterlab_it_says_what_to_install(monkeypatch: pytest.MonkeyPa
 def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The address at which a running JupyterLab says that it serves the first lesson."""
     log = tmp_path_factory.mktemp("lab") / "log"
-    command = [sys.executable, "-m", "pressinglib", "--no-browser", "--allow-root", "--port=0"]
+    command = [sys.executable, "-m", "pressinglib", "--no-browser", "--port=0"]
     with log.open("w") as out, subprocess.Popen(command, cwd=ROOT, stdout=out, stderr=out) as server:
         try:
             yield spoken_address(log)
