@@ -28,7 +28,7 @@ def no_pressure(st: Standing) -> Iterator[Found]:
     first, end = st.sent() if _left_alone(st) else (None, st.ball)
     if first is not None:
         who = st.name(first)
-        yield Found((first,), f"{_carrier(st)} has time and his head up: {who}, the first who could be there, is "
+        yield Found((first,), f"Their {_carrier(st)} has time and his head up: {who}, the first who could be there, is "
                     f"{st.ball_m[first]:.0f} m off. Every pass and every run behind the line is on.",
                     (Mend(f"{who}: go, brake early and end an arm's length off, goal-side.", {first: end}),))
 
@@ -67,8 +67,8 @@ def straight_press(st: Standing) -> Iterator[Found]:
         return
     free = [m for m in _exits(st) if st.lane_open[m]]
     if len(free) >= 2:
-        foes = listed(sorted(st.foe(m) for m in free))
-        yield Found((n,), f"{st.name(n)} comes straight on and shows no side: {foes} stay open.",
+        foes = listed(st.p.opp_number(0, m) for m in free)
+        yield Found((n,), f"{st.name(n)} comes straight on and shows no side: their {foes} stay open.",
                     tuple(Mend(_arc(st, n, end), {n: end}) for end in _bent_ends(st)))
 
 
@@ -110,7 +110,7 @@ def _left_alone(st: Standing) -> bool:
 
 
 def _carrier(st: Standing) -> str:
-    return st.foe(int(st.p.carrier[0]))
+    return st.p.opp_number(0, int(st.p.carrier[0]))
 
 
 def _off_deg(st: Standing, xy: Floats) -> float:

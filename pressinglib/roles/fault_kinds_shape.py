@@ -144,4 +144,4 @@ def _drawn_in(st: Standing, who: Ints, x: float, sign: int) -> dict[int, Floats]
 
 
 def _names(st: Standing, players: dict[int, Floats]) -> str:
-    return listed(sorted(map(st.name, players)))
+    return listed(map(st.name, players))

@@ -237,8 +237,8 @@ class Standing:
         return self.p.own_number(0, int(n))
 
     def foe(self, m: int) -> str:
-        """Number of an opponent."""
-        return self.p.opp_number(0, int(m))
+        """An opponent, as a coach calls him."""
+        return f"their {self.p.opp_number(0, int(m))}"
 
     def side(self, sign: float) -> str:
         """The word for a side of the picture `p`, as the pressing team sees it."""
@@ -258,5 +258,5 @@ class Standing:
 
 def listed(words: Iterable[str]) -> str:
     """ "9", "9 and 10", "9, 10 and 11"."""
-    *first, last = words
+    *first, last = sorted(words, key=lambda word: (len(word), word))
     return f"{', '.join(first)} and {last}" if first else last

@@ -1,134 +1,244 @@
-"""A plan as its readers meet it: fields, rows, words; true to each other and to the picture."""
+"""The plan as it is read: rows have their keys and words, and sentences and numbers are true of the picture."""
 
 from __future__ import annotations
 
 import json
 import re
+from collections.abc import Callable
+from dataclasses import FrozenInstanceError, replace
+from math import dist, isfinite
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from pressinglib import Plan, Situation, plan_press
+from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.physics.motion import arrival_time
-from pressinglib.roles.account import ACCOUNTS
-from pressinglib.roles.vocabulary import DUTIES, ROLES, STATES, TIMINGS
+from pressinglib.physics.braking import braked_arrival_time
+from pressinglib.physics.lanes import gap_limit, rest_lane_margins
+from pressinglib.roles.vocabulary import ROLES
 
-PICTURES = {name: scene(name) for name in SCENES} | {
-    "loose": scene("worked scene").with_ball((20, 20)), "loose and lost": scene("worked scene").with_ball((0, 5)),
-    "won": scene("worked scene").with_ball((-7, 6))}
-EVERY = pytest.mark.parametrize("name", sorted(PICTURES))
-UNITS = re.compile(r"\b(xy|None|nan|inf|array|np\.)\b")
-
-
-def plan_of(name: str) -> Plan:
-    return plan_press(PICTURES[name])
-
-
-@EVERY
-def test_fields_have_their_words(name: str) -> None:
-    plan = plan_of(name)
-    assert plan.state in STATES and plan.timing in TIMINGS and plan.steer in ("left", "right", "none")
-    assert plan.presser is None or plan.assignments[plan.presser].role == "pressure"
-    assert (plan.presser is None) <= (plan.timing == "hold")
-    assert set(plan.assignments) == {q.number for q in plan.situation.pressing}
+WORDS = {"open", "contested", "closed"}
+GAPS = {"open", "closed", "empty"}
+ACCOUNTS = {"pressed", "denied", "shadow", "lane closed", "too far", "offside", "held by line", "free"}
+DUTIES = re.compile(r"(press|contain|step out and press) (their \S+|the ball)|deny their \S+|drop onto their \S+|"
+                    r"guard the (straight|inside|outside) way out|step into the gap|guard the far side|keep the block|"
+                    r"run back goal-side|hold the line|step up with the line|drop with the line|sweep behind the line")
+JARGON = re.compile(r"\b(index|array|nan|inf|none|true|false|null|margin|assignment|optimi\w*|euclid\w*|vector|radius|"
+                    r"coordinate\w*|function|parameter|frame|np)\b|[{}\[\]_=<>]", re.IGNORECASE)
+ANY_SCENE = pytest.mark.parametrize("name", sorted(SCENES))
 
 
-@EVERY
-def test_assignments_are_whole(name: str) -> None:
-    plan = plan_of(name)
-    theirs = {q.number for q in plan.situation.possession}
-    stems = [duty.split(" {")[0] for duty in DUTIES]
-    for a in plan.assignments.values():
-        assert a.role in ROLES and any(a.duty.startswith(stem) for stem in stems)
-        assert a.mark is None or a.mark in theirs
-        assert a.anchor_xy.shape == a.target_xy.shape == (2,) and a.path.ndim == 2 and a.path.shape[1] == 2
-        start = plan.situation.player("pressing", a.number).xy
-        assert np.allclose(a.path[0], start) and np.allclose(a.path[-1], a.target_xy)
+def numbers(picture: Situation) -> tuple[set[str], set[str]]:
+    return {q.number for q in picture.pressing}, {q.number for q in picture.possession}
 
 
-@EVERY
-def test_arrival_is_never_sooner_than_running_through(name: str) -> None:
-    plan = plan_of(name)
-    for a in plan.assignments.values():
-        q = plan.situation.player("pressing", a.number)
-        assert a.arrival_s >= float(arrival_time(q.xy, q.velocity, a.target_xy, reaction_s=0.3)) - 1e-9
+def start(plan: Plan) -> np.ndarray:
+    """Where the next pass starts."""
+    return plan.picture.turned_back(plan.picture.origin[:, None])[0, 0]
 
 
-@EVERY
-def test_rows_have_their_keys(name: str) -> None:
-    plan = plan_of(name)
-    ours, theirs = ({q.number for q in team} for team in (plan.situation.pressing, plan.situation.possession))
-    for lane in plan.lanes:
-        assert set(lane) == {"opponent", "state", "margin_s", "closed_by"} and lane["opponent"] in theirs
-        state = "open" if lane["margin_s"] > 0.2 else "closed" if lane["margin_s"] < -0.2 else "contested"
-        assert abs(abs(lane["margin_s"]) - 0.2) < 1e-3 or lane["state"] == state
-        assert (lane["closed_by"] in ours) != (lane["state"] == "open")
-    for gap in plan.gaps:
-        assert set(gap) == {"between", "width_m", "limit_m", "state", "filled_by"} and set(gap["between"]) <= ours
-        assert gap["state"] in ("closed", "open", "empty")
-        assert gap["filled_by"] is None or (gap["filled_by"] in ours and gap["state"] == "closed")
-    assert set(plan.take_over) == {"outside", "straight", "inside"}
-    assert all((who in ours) != np.isinf(time) for who, time in plan.take_over.values())
+# -- rows --------------------------------------------------------------------------------------------------------------
 
 
-@EVERY
-def test_every_opponent_is_accounted_for(name: str) -> None:
-    plan = plan_of(name)
-    assert set(plan.account) == {q.number for q in plan.situation.possession}
-    assert set(plan.account.values()) <= set(ACCOUNTS)
-    holder = plan.situation.receiver or plan.situation.on_ball
-    pressed = [n for n, word in plan.account.items() if word == "pressed"]
-    assert pressed == ([holder] if holder and plan.presser else [])
+@ANY_SCENE
+def test_lanes(name: str) -> None:
+    plan = plan_press(scene(name))
+    ours, theirs = numbers(plan.situation)
+    holder = plan.situation.on_ball
+    assert sorted(row["opponent"] for row in plan.lanes) == sorted(theirs - {holder})
+    for row in plan.lanes:
+        assert set(row) == {"opponent", "state", "margin_s", "closed_by"}
+        low, high = row["margin_s"] - 0.0005, row["margin_s"] + 0.0005  # it is rounded
+        words = {"open" if m > 0.2 else "closed" if m < -0.2 else "contested" for m in (low, high)}
+        assert row["state"] in words and row["state"] in WORDS
+        assert (row["closed_by"] is None) == (row["state"] == "open") and row["closed_by"] in ours | {None}
+    margins = [row["margin_s"] for row in plan.lanes]
+    assert margins == sorted(margins, reverse=True)
 
 
-@EVERY
-def test_plain_values_are_fit_for_json(name: str) -> None:
-    plan = plan_of(name)
-    again = json.loads(json.dumps(plan.to_dict(), allow_nan=False))
-    assert again["presser"] == plan.presser and again["danger"] == list(plan.danger)
-    assert again["assignments"] == json.loads(json.dumps(plan.table()))
-
-
-@EVERY
-def test_words_and_reasons_are_sentences_without_jargon(name: str) -> None:
-    plan = plan_of(name)
-    for text in (plan.words, *(a.reason for a in plan.assignments.values())):
-        assert len(text) > 10 and text[-1] == "." and not UNITS.search(text), text
-
-
-@EVERY
-def test_words_say_what_the_plan_says(name: str) -> None:
-    plan = plan_of(name)
-    if plan.state == "won":
-        assert plan.words == "We have the ball."
-        return
-    free = {n for n, word in plan.account.items() if word == "free"}
-    assert free == set(re.findall(r"\d+", plan.words.split("Open: their ")[-1])) if free else "Nobody" in plan.words
-    if plan.timing != "hold":
-        assert plan.words.startswith(f"{plan.presser} ")
-        assert f"{plan.assignments[plan.presser].arrival_s:.1f} s" in plan.words
-
-
-def test_every_duty_is_reached_or_known_to_be_rare() -> None:
-    """Each reason was read once: duties that no scene reaches would be sentences that nobody has seen."""
-    duties = [a.duty for name in PICTURES for a in plan_of(name).assignments.values()]
-    seen = {re.sub(r" (their \S+|the ball)$", "", duty) for duty in duties}
-    stems = {duty.split(" {")[0] for duty in DUTIES}
-    assert stems - seen <= {"guard the inside way out", "guard the outside way out", "step into the gap",
-                            "step up with the line", "contain"}
-
-
-def test_a_plan_of_something_else_is_refused() -> None:
-    with pytest.raises(ValueError, match="expected a Situation"):
-        plan_press({"ball": (0, 0)})
-    with pytest.raises(ValueError, match="expected a Rulebook"):
-        plan_press(scene("worked scene"), "stock")
+@ANY_SCENE
+def test_lanes_are_those_of_the_plan_carried_out(name: str) -> None:
+    plan = plan_press(scene(name))
+    spots = np.array([a.target_xy for a in plan.assignments.values()])
+    for row in plan.lanes:
+        man = plan.situation.player("possession", row["opponent"]).xy
+        assert row["margin_s"] == pytest.approx(float(rest_lane_margins(start(plan), [man], spots).min()), abs=0.002)
 
 
 def test_lanes_start_at_the_receiver_while_a_pass_travels() -> None:
-    s = Situation.line_up(ball_xy=(35.0, 12.0))
-    receiver = max(s.possession, key=lambda q: q.xy[0] - abs(q.xy[1]) if q.number != s.on_ball else -99).number
-    travelling = Situation(s.pitch, s.pressing, s.possession, s.ball_xy, receiver=receiver, ball_velocity=(-3.0, -12.0))
-    plan = plan_press(travelling)
-    assert plan.account[receiver] == "pressed" and receiver not in {lane["opponent"] for lane in plan.lanes}
+    worked = scene("worked scene")
+    travels = replace(worked, carrier=None, receiver="3", ball_xy=(33, 16), ball_velocity=(-5, 13))
+    rows = {row["opponent"] for row in plan_press(travels).lanes}
+    assert "3" not in rows and "5" in rows
+
+
+@ANY_SCENE
+def test_gaps(name: str) -> None:
+    plan = plan_press(scene(name))
+    ours, _ = numbers(plan.situation)
+    members = {n for n, a in plan.assignments.items() if a.role in ("pressure", "cover")}
+    assert len(plan.gaps) == max(len(members) - 1, 0)
+    for row in plan.gaps:
+        assert set(row) == {"between", "width_m", "limit_m", "state", "filled_by"}
+        assert isinstance(row["between"], tuple) and len(set(row["between"])) == 2 and set(row["between"]) <= members
+        assert row["state"] in GAPS and row["filled_by"] in (ours - members) | {None}
+        assert row["state"] == "closed" or (row["width_m"] > row["limit_m"] and row["filled_by"] is None)
+    assert [row["state"] for row in plan.gaps] == sorted((row["state"] for row in plan.gaps), key="empty".__eq__)
+
+
+@pytest.mark.parametrize("name", ["worked scene", "build-up left", "goalkeeper on the ball", "low block"])
+def test_width_and_limit_of_a_gap(name: str) -> None:
+    plan = plan_press(scene(name))
+    assert plan.gaps
+    for row in plan.gaps:
+        a, b = (plan.assignments[n].anchor_xy for n in row["between"])
+        assert row["width_m"] == pytest.approx(dist(a, b), abs=0.006)
+        assert row["limit_m"] == pytest.approx(float(gap_limit(dist((a + b) / 2, start(plan)))), abs=0.006)
+
+
+@ANY_SCENE
+def test_account_names_every_opponent_once(name: str) -> None:
+    plan = plan_press(scene(name))
+    assert set(plan.account) == numbers(plan.situation)[1] and set(plan.account.values()) <= ACCOUNTS
+    pressed = [n for n, word in plan.account.items() if word == "pressed"]
+    assert pressed == ([plan.situation.on_ball] if plan.presser else [])
+    marked = {a.mark for a in plan.assignments.values() if a.mark}
+    assert {n for n, word in plan.account.items() if word == "denied"} <= marked
+    lanes = {row["opponent"]: row["state"] for row in plan.lanes}
+    assert all(lanes[n] == "closed" for n, word in plan.account.items() if word == "lane closed")
+
+
+def test_account_of_an_offside_man() -> None:
+    worked = scene("worked scene")
+    plan = plan_press(worked.moved("possession", "9", (-20, 1)))
+    assert plan.account["9"] == "offside"
+
+
+@ANY_SCENE
+def test_table_and_dict_are_plain(name: str) -> None:
+    plan = plan_press(scene(name))
+    for row in plan.table():
+        assert set(row) == {"number", "role", "duty", "mark", "target_xy", "arrival_s", "reason"}
+    d = plan.to_dict()
+    assert set(d) >= {"state", "presser", "timing", "steer", "assignments", "lanes", "gaps", "take_over", "account",
+                      "far_side_limit_m", "danger"}
+    read = json.loads(json.dumps(d, allow_nan=False))
+    assert (read["account"], read["lanes"], read["presser"]) == (plan.account, plan.lanes, plan.presser)
+    assert [tuple(row["target_xy"]) for row in read["assignments"]] == [row["target_xy"] for row in plan.table()]
+
+
+def test_a_plan_is_frozen() -> None:
+    plan = plan_press(scene("worked scene"))
+    with pytest.raises(FrozenInstanceError):
+        plan.assignments["9"].role = "cover"  # type: ignore[misc]
+    with pytest.raises(FrozenInstanceError):
+        plan.situation = scene("low block")  # type: ignore[misc]
+
+
+@pytest.mark.parametrize(("change", "state"), [
+    (lambda s: s, "open play"),
+    (lambda s: s.with_ball((20, -25)), "loose"),
+    (lambda s: s.with_ball((27, -2)), "won"),
+    (lambda s: replace(s, restart="throw-in"), "throw-in"),
+    (lambda s: replace(s, restart="goal kick"), "goal kick"),
+    (lambda s: replace(s, restart="keeper holds"), "keeper holds")])
+def test_every_state_has_its_word(change: Callable[[Situation], Situation], state: str) -> None:
+    plan = plan_press(change(scene("worked scene")))
+    assert plan.state == state and plan.words
+
+
+# -- what is said of each player ---------------------------------------------------------------------------------------
+
+
+def check_said(plan: Plan) -> None:
+    """Duty, mark and reason of every player agree with each other and with the picture."""
+    ours, theirs = numbers(plan.situation)
+    for a in plan.assignments.values():
+        assert a.role in ROLES and DUTIES.fullmatch(a.duty), a.duty
+        assert a.mark is None or (a.mark in theirs and (f"their {a.mark}" in a.duty or "far side" in a.duty))
+        assert not JARGON.search(a.reason), a.reason
+        assert a.reason[0].isupper() and a.reason.endswith(".") and "  " not in a.reason
+        named = re.findall(r"their (\w+(?:(?:, | and )\w+)*)", a.reason)
+        assert {n for text in named for n in re.findall(r"\b\d+\b", text)} <= theirs
+    assert not JARGON.search(plan.words), plan.words
+    free = sorted(n for n, word in plan.account.items() if word == "free")
+    said = re.search(r"Open: their (.*?)\.", plan.words)
+    if plan.state != "won":
+        assert sorted(re.findall(r"\w+", said[1].replace(" and ", " "))) == free if said else not free
+
+
+@ANY_SCENE
+def test_reasons_are_true_sentences(name: str) -> None:
+    check_said(plan_press(scene(name)))
+
+
+@settings(max_examples=80, deadline=None)
+@given(data=st.data())
+def test_reasons_of_any_picture(data: st.DataObject, told_apart: st.SearchStrategy[Situation]) -> None:
+    picture = data.draw(told_apart)
+    check_said(plan_press(replace(picture, restart=picture.restart if picture.on_ball else None)))
+
+
+@ANY_SCENE
+def test_numbers_said_are_those_of_the_plan(name: str) -> None:
+    plan = plan_press(scene(name))
+    assert plan.presser is not None
+    first = plan.assignments[plan.presser]
+    if plan.timing != "hold":
+        assert f"{first.arrival_s:.1f} s" in plan.words and f"{plan.end_distance_m:.1f} m off" in plan.words
+        assert plan.words.startswith(f"{plan.presser} ")
+    guard = [a for a in plan.assignments.values() if a.duty == "guard the far side"]
+    for a in guard:
+        assert a.mark is not None and f"{plan.far_side_limit_m:.0f} m from their {a.mark}" in a.reason
+    for row in plan.table():
+        assert row["reason"] == plan.assignments[row["number"]].reason
+
+
+@ANY_SCENE
+def test_arrival_counts_reaction_and_braking(name: str) -> None:
+    plan = plan_press(scene(name))
+    for q in plan.situation.pressing:
+        a = plan.assignments[q.number]
+        expected = braked_arrival_time(q.xy, q.velocity, a.target_xy, reaction_s=0.3, deceleration_mps2=6.0)
+        assert isfinite(a.arrival_s) and a.arrival_s == pytest.approx(float(expected))
+
+
+@ANY_SCENE
+def test_path_leads_from_where_he_is_to_his_spot(name: str) -> None:
+    plan = plan_press(scene(name))
+    for q in plan.situation.pressing:
+        a = plan.assignments[q.number]
+        assert a.path.shape[1] == 2 and len(a.path) >= 2
+        np.testing.assert_allclose(a.path[[0, -1]], [q.xy, a.target_xy], atol=1e-9)
+        assert len(a.path) == 2 or q.number == plan.presser  # only the presser runs an arc
+
+
+def test_presser_who_hides_a_man_says_so_and_from_where_he_comes() -> None:
+    plan = plan_press(scene("worked scene"))
+    mirrored = plan_press(scene("worked scene").mirrored())
+    said = plan.assignments["9"].reason
+    assert "from the right" in said and "shadow on their 4" in said and "to the left" in said
+    assert "from the left" in mirrored.assignments["9"].reason and "to the right" in mirrored.assignments["9"].reason
+    assert "steering left" in plan.words and "steering right" in mirrored.words
+
+
+def test_late_presser_is_told_not_to_dive_in() -> None:
+    late = plan_press(scene("counter-attack 4 v 3"))
+    assert late.timing == "late" and late.presser is not None
+    assert "goal-side" in late.assignments[late.presser].reason
+    assert re.search("contains|gives way", late.words)
+
+
+@pytest.mark.parametrize("wrong", [None, 3, {"ball_xy": (0, 0)}])
+def test_says_what_it_wants(wrong: object) -> None:
+    with pytest.raises(PressingError, match="expected a Situation"):
+        plan_press(wrong)  # type: ignore[arg-type]
+    with pytest.raises(PressingError, match="expected a Rulebook"):
+        plan_press(scene("worked scene"), wrong or "rules")  # type: ignore[arg-type]
+
+
+def test_default_rulebook_is_the_stock_one() -> None:
+    plan, other = plan_press(scene("worked scene")), plan_press(scene("worked scene"), Rulebook())
+    assert plan.table() == other.table() and plan.to_dict() == other.to_dict()
