@@ -17,7 +17,6 @@ from pressinglib.roles.vocabulary import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_S
 TOO_FAR_M = 45.0  # a pass longer than this gives everybody time to move (D)
 PRESSED, DENIED, SHADOW, LANE_CLOSED, TOO_FAR, OFFSIDE, HELD, FREE = range(8)
 ACCOUNTS = ("pressed", "denied", "shadow", "lane closed", "too far", "offside", "held by line", "free")
-GAP_STATES = ("closed", "open", "empty")
 
 
 class Carried:

@@ -33,7 +33,6 @@ GOAL_SIDE_M = 0.5
 SETTLE_ROOM_M = 3.0  # nobody settles nearer than this to a team-mate (D)
 GUARD_BAND_M = 1.5  # how much nearer or further than the cover distance a guard settles (D)
 CLEAR_M = 5.0  # who keeps the block leaves the ball to presser and covers (D)
-FRAMES_AT_ONCE = 48  # keeps the arrays of a search within the processor's cache (measured)
 
 
 def after_running(p: Picture, target: Floats) -> Floats:

@@ -27,7 +27,7 @@ FOREIGN_TEXTS = [
     "https:" + "//pypi.example",
     "--index" + "-url x",
 ]
-OWN_TEXTS = ["notebooks/data", "and/or/work/x", "https://doi.org/10.1038/opt/x", "1/2", "tests/tmp/x"]
+OWN_TEXTS = ["notebooks/data", "and/or/" + "work/x", "https://doi.org/10.1038/opt/x", "1/2", "tests/tmp/x"]
 
 
 def tracked() -> list[Path]:
