@@ -113,5 +113,8 @@ def pictures() -> st.SearchStrategy[Situation]:
 
 @pytest.fixture(scope="session")
 def told_apart() -> st.SearchStrategy[Situation]:
-    """Pictures in which players are told apart by place and slot: of two on one point it does not matter who goes."""
-    return _pictures(apart=True)
+    """Pictures in which players are told apart by place and slot: of two on one point it does not matter who goes.
+
+    With the ball on the middle line the team leans to one side: else there is no ball side.
+    """
+    return _pictures(apart=True).filter(lambda s: s.ball_xy[1] != 0 or abs(sum(q.xy[1] for q in s.pressing)) > 1e-6)
