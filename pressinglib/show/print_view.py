@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 FORMATS = ("png", "svg", "pdf")
+SHADES = 200
 INCH_CM = 2.54
 POINTS_PER_INCH = 72
 TITLE_M = 2.5
@@ -102,7 +103,18 @@ class Picture:
         return f"Picture: {self.drawing.title}; {self.drawing.words}"
 
     def _repr_png_(self) -> bytes:
-        return picture_bytes(self.drawing, "png", self.width_cm, self.dpi, portrait=self.portrait)
+        return _few_colours(picture_bytes(self.drawing, "png", self.width_cm, self.dpi, portrait=self.portrait))
+
+
+def _few_colours(png: bytes) -> bytes:
+    """The same picture in a third of the bytes: flat colours need few shades, and notebooks are kept with pictures."""
+    from PIL import Image
+
+    content = BytesIO()
+    with Image.open(BytesIO(png)) as picture:
+        few = picture.convert("RGB").quantize(SHADES, dither=Image.Dither.NONE)
+        few.save(content, "png", optimize=True)
+    return content.getvalue()
 
 
 def _write_whole(path: Path, content: bytes) -> None:
