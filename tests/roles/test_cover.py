@@ -96,12 +96,16 @@ def test_balance_remains_and_nobody_covers_twice(data: st.DataObject, pictures: 
 
 
 def swap_gain_s(plan: Plan) -> float:
-    """By how much the two runs of any pair of covers would be shorter in total with their men swapped."""
+    """By how much the two runs of any pair of covers would be shorter in total with their men swapped.
+
+    Runs that make no sense, too long and too late, are no reason to swap.
+    """
     p, d = plan.picture, plan.decisions
     places = denial_places(p)
-    time = np.where(sensible(p, places, times_to(p, places)), times_to(p, places), np.inf)[0]
+    time = np.where(sensible(p, places, times_to(p, places)), times_to(p, places), 1e3)[0]
     open_ = set(np.flatnonzero(d.options[0]))
     pairs = [(n, int(d.mark[0, n])) for n in np.flatnonzero(p.front[0] & (d.role[0] == 1)) if d.mark[0, n] in open_]
+    pairs = [(n, m) for n, m in pairs if time[n, m] < 1e3]
     return max((time[a, m] + time[b, k] - time[a, k] - time[b, m] for (a, m), (b, k) in combinations(pairs, 2)),
                default=0.0)
 
