@@ -21,6 +21,7 @@ class UnknownPlayer(RuleError):
     """The rule named a player who is not in the team."""
 
 
+ARRAY_ROOMS = ("pressinglib.roles", "pressinglib.show")  # rules written there take arrays, like the stock rules
 STEERS = ("right", "none", "left")
 TRIAL_SCENE = "worked scene"
 
@@ -33,7 +34,7 @@ def lifted(name: str, rule: Callable[..., Any], stock: Callable[..., Any]) -> Ca
     """
     if not callable(rule):
         raise RuleError(name, "no picture", f"{rule!r} is no function", todo="give a function of one situation")
-    if getattr(rule, "__module__", "").startswith("pressinglib.roles"):
+    if getattr(rule, "__module__", "").startswith(ARRAY_ROOMS):
         return rule
 
     def over_frames(p: Picture, d: Decisions) -> Any:
@@ -121,6 +122,8 @@ def _places(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any)
             raise RuleError(name, f"picture {f}", f"the rule gave {type(places).__name__}",
                             todo="give a dict from numbers to (x, y)")
         for number, place in places.items():
+            if number is None:
+                raise RuleError(name, f"picture {f}", "the rule gave a place for None", todo="give numbers of players")
             xy[f, _index(name, p, f, number)] = _checked_place(name, p, f, place)
     return answer._replace(anchor=xy) if isinstance(answer, Jobs) else xy
 

@@ -249,7 +249,7 @@ def picture_of(frames: Frames, settings: Settings) -> Picture:
 
     return Picture(
         frames=frames, pitch=frames.pitch, settings=settings, side=side, own_order=own_order, opp_order=opp_order,
-        own=ours(own), own_velocity=ours(frames.pressing_velocity * flip), line=ours(_lines(frames)),
+        own=ours(own), own_velocity=ours(frames.pressing_velocity * flip), line=ours(_lines(frames, own)),
         wing_back=wings[own_order], opp=others(opp), opp_velocity=others(frames.possession_velocity * flip),
         opp_keeper=theirs[opp_order], facing_rad=others(np.radians(frames.facing_deg) * side[:, None]),
         ball=frames.ball_xy * flip[:, 0], ball_velocity=frames.ball_velocity * flip[:, 0],
@@ -258,10 +258,15 @@ def picture_of(frames: Frames, settings: Settings) -> Picture:
 
 
 def _side(frames: Frames) -> Floats:
-    """+1 where the ball lies on the left or, on the middle line, most of the pressing team does; else -1."""
-    y = frames.ball_xy[:, 1]
-    lean = np.nansum(frames.pressing_xy[..., 1], axis=1)
-    sign = np.sign(np.where(np.abs(y) > 1e-9, y, lean))
+    """+1 where the ball lies on the left, else -1; on the middle line by its way, then by where the teams lean."""
+    ours, theirs = frames.pressing_xy, frames.possession_xy
+    leans = [frames.ball_xy[:, 1], frames.ball_velocity[:, 1],
+             *(np.nansum(xy[..., 1], axis=1) for xy in (ours, theirs)),
+             *(np.nansum(xy[..., 0] * xy[..., 1], axis=1) for xy in (ours, theirs)),
+             *(np.nansum(xy[..., 1] ** 3, axis=1) for xy in (ours, theirs))]
+    sign = np.zeros(len(frames))
+    for lean in leans:
+        sign = np.where((sign == 0) & (np.abs(lean) > 1e-9), np.sign(lean), sign)
     return np.where(sign < 0, -1.0, 1.0)
 
 
@@ -276,14 +281,14 @@ def _placed(index: Ints, order: Ints) -> Ints:
     return np.where(index >= 0, np.argmax(order == index[:, None], axis=1), NOBODY)
 
 
-def _lines(frames: Frames) -> Ints:
-    """(F, N) line of each player; slots "outfield" get the best-fitting line, absent players -1."""
+def _lines(frames: Frames, own: Floats) -> Ints:
+    """(F, N) line of each player; slots "outfield" get the best-fitting line of the turned places, absent ones -1."""
     sheet = np.array([UNKNOWN_LINE if s == OUTFIELD else LINE_OF_SLOT[s] for s in frames.pressing_slots])
     here = np.isfinite(frames.pressing_xy[..., 0])
     lines = np.where(here, sheet, ABSENT_LINE)
     if (sheet == UNKNOWN_LINE).any():
         unknown = lines == UNKNOWN_LINE
-        fitted = infer_lines(frames.pressing_xy, here & (lines != GOALKEEPER))
+        fitted = infer_lines(own, here & (lines != GOALKEEPER))
         lines = np.where(unknown, fitted, lines)
     return lines
 

@@ -34,7 +34,8 @@ def _press(plan: Plan, a: Assignment) -> str:
         return "Nearest to the ball, but it is not in play: wait, ready to go with the first touch."
     moment = " on the ball" if plan.situation.receiver is None else ", while the pass travels"
     run = "Run fast, brake early, end an arm's length off; do not dive in."
-    return f"First to their {a.mark}{moment}: {_how(plan)}{run}"
+    whom = f"their {a.mark}{moment}" if a.mark else "the ball"
+    return f"First to {whom}: {_how(plan)}{run}"
 
 
 def _how(plan: Plan) -> str:
@@ -135,7 +136,7 @@ def _headline(plan: Plan) -> str:
         return "Nobody presses: hold the block."
     arrival = plan.assignments[plan.presser].arrival_s
     if plan.timing == "hold":
-        return f"{plan.presser} waits for the restart."
+        return f"{plan.presser} waits{'' if plan.state == 'open play' else ' for the restart'}."
     if plan.state == "loose" and plan.timing == "in time":
         return f"{plan.presser} wins the loose ball, there in {arrival:.1f} s."
     side = {"left": " from the right, steering left", "right": " from the left, steering right", "none": ""}[plan.steer]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, fields, replace
-from typing import Any
+from typing import Any, cast
 
-from pressinglib.errors import UnknownName
+from pressinglib.errors import BadInput, UnknownName
 from pressinglib.roles.back_line import choose_back_line
 from pressinglib.roles.balance import choose_balance
 from pressinglib.roles.cover import choose_covers
@@ -44,6 +44,12 @@ class Rulebook:
     place_goalkeeper: Rule = place_goalkeeper
     settle_spots: Rule = settle_spots
 
+    def __post_init__(self) -> None:
+        if not isinstance(self.settings, Settings):
+            raise BadInput("settings", expected="Settings(...)", got=type(self.settings).__name__, todo="make some")
+        for f in fields(self)[1:]:
+            object.__setattr__(self, f.name, lifted(f.name, getattr(self, f.name), cast(Rule, f.default)))
+
     def with_rules(self, **rules: Rule) -> Rulebook:
         """A rulebook with some rules replaced by plain functions of one situation.
 
@@ -54,8 +60,7 @@ class Rulebook:
         for name in rules:
             if name not in known:
                 raise UnknownName("rule", name, known)
-        changed: Any = {name: lifted(name, rule, getattr(Rulebook(), name)) for name, rule in rules.items()}
-        return replace(self, **changed)
+        return replace(self, **cast(Any, rules))
 
     def with_settings(self, **settings: Any) -> Rulebook:
         """A rulebook with some settings changed; a misspelt one is an UnknownName."""
