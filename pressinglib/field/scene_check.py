@@ -1,8 +1,8 @@
 """What is wrong in the values of a scene file: every fault, with its place.
 
-The schema, version 1 (JSON object, UTF-8, metres, degrees, seconds; keys in brackets may be missing):
+The schema, version 2 (JSON object, UTF-8, metres, degrees, seconds; keys in brackets may be missing):
 
-    version         1
+    version         2
     [title]         text, at most 200 characters
     [notes]         text, at most 5000 characters
     [pitch]         {length_m, width_m, by_law}; default 105 x 68, by_law true (false for youth pitches)
@@ -15,6 +15,10 @@ The schema, version 1 (JSON object, UTF-8, metres, degrees, seconds; keys in bra
     [ball_velocity] [x, y]
     [ball_height_m] number
     [restart]       "throw-in", "goal kick", "keeper holds", or null
+    [marks]         list of at most 60 {kind, points, [words]}; see `OwnMark`
+
+A session is {version, scenes}: a list of 1-100 such objects, each without its own version. Version 1 had no marks and
+no sessions.
 """
 
 from __future__ import annotations
@@ -25,19 +29,23 @@ from functools import partial
 from typing import Any
 
 from pressinglib.errors import PressingError
+from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
 from pressinglib.field.situation import TEAM_SIZE, Situation
 
-VERSION = 1
+VERSION = 2
 TEXT_LENGTH = {"title": 200, "notes": 5000}
 SCENE_KEYS = ({"version", "pressing", "possession", "ball_xy"},
-              {"title", "notes", "pitch", "carrier", "receiver", "ball_velocity", "ball_height_m", "restart"})
+              {"title", "notes", "pitch", "carrier", "receiver", "ball_velocity", "ball_height_m", "restart",
+               "marks"})
+SESSION_KEYS = {"version", "scenes"}
+MOST_MARKS, MOST_SCENES = 60, 100
 PLAYER_KEYS = ({"number", "slot", "xy"}, {"velocity", "facing_deg"})
 PLAYER_ORDER = ("number", "slot", "xy", "velocity", "facing_deg")
 PITCH_KEYS = {"length_m", "width_m", "by_law"}
 BALL_KEYS = ("ball_xy", "ball_velocity", "ball_height_m", "restart")
-DEEPEST = 8  # a scene is 4 deep: scene, team, player, point
+DEEPEST = 8  # a session is 6 deep: session, scenes, scene, marks, mark, point
 SHOWN = 80  # characters of a wrong value that a message shows
 SOMEONE = Player("1", "outfield", (0.0, 0.0))
 
@@ -47,12 +55,12 @@ Faults = Iterator[str]
 
 
 def scene_problems(document: Any) -> list[str]:
-    """Every fault in the values of a scene file of version 1, each with its place; empty if it is sound.
+    """Every fault in the values of a scene file of version 2, each with its place; empty if it is sound.
 
     Examples
     --------
     >>> player = {"number": "9", "slot": "striker", "xy": [1]}
-    >>> for problem in scene_problems({"version": 1, "pressing": [player], "ball_xy": [0, 0]}):
+    >>> for problem in scene_problems({"version": 2, "pressing": [player], "ball_xy": [0, 0]}):
     ...     print(problem[:60])
     possession: missing
     pressing[0].slot: expected one of goalkeeper, right back, le
@@ -67,13 +75,44 @@ def scene_problems(document: Any) -> list[str]:
     pitch = _pitch(document)
     faults = [*_keys("", document, *SCENE_KEYS), *_texts(document), *_pitch_faults(document),
               *_team("pressing", document, pitch), *_team("possession", document, pitch),
-              *_ball(document, pitch), *_named(document)]
+              *_ball(document, pitch), *_named(document), *_marks(document)]
     return faults or list(_fault("", lambda: situation_of(document)))
 
 
 def situation_of(document: dict[str, Any]) -> Situation:
     """The picture in the values of a scene file."""
-    return Situation.from_dict({key: document[key] for key in document if key not in ("version", *TEXT_LENGTH)})
+    return Situation.from_dict({key: document[key] for key in document
+                                if key not in ("version", "marks", *TEXT_LENGTH)})
+
+
+def marks_of(document: dict[str, Any]) -> tuple[OwnMark, ...]:
+    """A person's own marks in the values of a scene file."""
+    return tuple(map(OwnMark.from_dict, document.get("marks", [])))
+
+
+def session_problems(document: Any) -> list[str]:
+    """Every fault in the values of a session file, each with its scene and place; empty if it is sound.
+
+    Examples
+    --------
+    >>> session_problems({"version": 2, "scenes": [{"ball_xy": [0, 0], "pressing": [], "possession": 3}]})
+    ['scenes[0].pressing: expected a list of 1-11 players; got 0 of them', 'scenes[0].possession: expected a list ...']
+    >>> session_problems({"version": 2, "scenes": []})
+    ['scenes: expected a list of 1-100 scenes; got 0 of them']
+    """
+    faults = list(_keys("", document, SESSION_KEYS, set()))
+    if faults or _too_deep(document, DEEPEST):
+        return faults or [f"file: expected lists and braces at most {DEEPEST} deep; got deeper ones"]
+    scenes = document["scenes"]
+    if not isinstance(scenes, list) or not 1 <= len(scenes) <= MOST_SCENES:
+        return [f"scenes: expected a list of 1-{MOST_SCENES} scenes; got {_many(scenes)}"]
+    return [f"scenes[{i}].{fault}" for i, scene in enumerate(scenes) for fault in _scene_in_session(scene)]
+
+
+def _scene_in_session(scene: Any) -> list[str]:
+    if isinstance(scene, dict) and "version" in scene:
+        return ["version: expected none; the session has one for all"]
+    return scene_problems({"version": VERSION, **scene} if isinstance(scene, dict) else scene)
 
 
 def _too_deep(value: Any, levels: int) -> bool:
@@ -85,6 +124,10 @@ def _too_deep(value: Any, levels: int) -> bool:
 def _kind(value: Any) -> str:
     kinds = {dict: "braces", list: "a list", str: "a text", bool: "true or false", type(None): "null"}
     return kinds.get(type(value), "a number")
+
+
+def _many(value: Any) -> str:
+    return f"{len(value)} of them" if isinstance(value, list) else _kind(value)
 
 
 def _short(text: str) -> str:
@@ -133,8 +176,7 @@ def _pitch_faults(document: dict[str, Any]) -> Faults:
 def _team(team: str, document: dict[str, Any], pitch: Pitch) -> Faults:
     players = document.get(team, [SOMEONE.to_dict()])
     if not isinstance(players, list) or not 1 <= len(players) <= TEAM_SIZE:
-        got = f"{len(players)} of them" if isinstance(players, list) else _kind(players)
-        yield f"{team}: expected a list of 1-{TEAM_SIZE} players; got {got}"
+        yield f"{team}: expected a list of 1-{TEAM_SIZE} players; got {_many(players)}"
         return
     faults = [fault for i, player in enumerate(players) for fault in _player(f"{team}[{i}]", player, pitch)]
     yield from faults or _fault(team, lambda: _against_someone(pitch, players))
@@ -174,3 +216,15 @@ def _named(document: dict[str, Any]) -> Faults:
         if number is not None and number not in numbers:
             known = _short(", ".join(numbers)) or "the numbers of the team"
             yield f"{key}: expected null or one of {known}; got {_short(repr(number))}"
+
+
+def _marks(document: dict[str, Any]) -> Faults:
+    marks = document.get("marks", [])
+    if not isinstance(marks, list) or len(marks) > MOST_MARKS:
+        yield f"marks: expected a list of at most {MOST_MARKS}; got {_many(marks)}"
+        return
+    for i, mark in enumerate(marks):
+        try:
+            OwnMark.from_dict(mark)
+        except PressingError as error:
+            yield f"marks[{i}]: {error.what}: expected {error.expected}; got {_short(error.got)}"

@@ -1,38 +1,43 @@
-"""Scene files: one picture as UTF-8 JSON, checked on the way in and out, saved whole or not at all.
+"""Scene files and sessions: pictures as UTF-8 JSON, checked on the way in and out, saved whole or not at all.
 
 The schema stands in `pressinglib.field.scene_check`.
 """
 
 from __future__ import annotations
 
-import json
 import os
-import secrets
-import shutil
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from pressinglib.errors import BadInput, SceneFileError
-from pressinglib.field.scene_check import VERSION, scene_problems, situation_of
+from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.plain_file import FAULTS_SHOWN, document_of, lines_of, read, replace_whole
+from pressinglib.field.scene_check import VERSION, marks_of, scene_problems, session_problems, situation_of
 from pressinglib.field.situation import Situation
 
 SIZE_LIMIT_BYTES = 200_000
-FAULTS_SHOWN = 40
+SESSION_LIMIT_BYTES = 2_000_000
 
 # How to bring a file of an older version one version up: {1: to_version_2, ...}. Version 1 is the first.
 Migrations = Mapping[int, Callable[[dict[str, Any]], dict[str, Any]]]
-MIGRATIONS: Migrations = {}
+MIGRATIONS: Migrations = {1: dict}  # version 2 only added marks and sessions
 
 
 @dataclass(frozen=True)
 class SceneFile:
-    """A picture with its title and notes."""
+    """A picture with its title, notes and a person's own marks."""
 
     situation: Situation
     title: str = ""
     notes: str = ""
+    marks: tuple[OwnMark, ...] = ()
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values as a file keeps them, without the version."""
+        marks = {"marks": [mark.to_dict() for mark in self.marks]} if self.marks else {}
+        return {"title": self.title, "notes": self.notes, **self.situation.to_dict(), **marks}
 
 
 def load_situation(path: str | os.PathLike[str]) -> Situation:
@@ -69,10 +74,37 @@ def load_scene(path: str | os.PathLike[str]) -> SceneFile:
     ...     load_scene(f"{folder}/low.json").title
     'Low block'
     """
-    return _scene_in(_read(Path(path)), str(path))
+    return _scene_in(read(Path(path), SIZE_LIMIT_BYTES), str(path))
 
 
-def save_situation(situation: Situation, path: str | os.PathLike[str], title: str = "", notes: str = "") -> Path:
+def load_session(path: str | os.PathLike[str]) -> tuple[SceneFile, ...]:
+    """The scenes of a session file in their order; errors as in `load_situation`.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> from pressinglib.field.scenes import scene
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     _ = save_session([SceneFile(scene("low block"), "Low block")], f"{folder}/tuesday.json")
+    ...     [part.title for part in load_session(f"{folder}/tuesday.json")]
+    ['Low block']
+    """
+    return _session_in(read(Path(path), SESSION_LIMIT_BYTES), str(path))
+
+
+def save_session(scenes: Iterable[SceneFile], path: str | os.PathLike[str]) -> Path:
+    """Save 1-100 scenes as one file; replaced as a whole, errors as in `save_situation`."""
+    parts = tuple(scenes)
+    if not all(isinstance(part, SceneFile) for part in parts):
+        raise BadInput("session", expected="scenes, each a SceneFile", got=", ".join({type(p).__name__ for p in parts}),
+                       todo="make them: SceneFile(situation, title)")
+    text = _session_text([part.to_dict() for part in parts], str(path))
+    _session_in(text, str(path))
+    return _save(text, path)
+
+
+def save_situation(situation: Situation, path: str | os.PathLike[str], title: str = "", notes: str = "",
+                   marks: Iterable[OwnMark] = ()) -> Path:
     """Save a picture as a scene file; a file that is there is replaced as a whole or stays as it was.
 
     Parameters
@@ -81,6 +113,8 @@ def save_situation(situation: Situation, path: str | os.PathLike[str], title: st
     path : str or path
     title, notes : str
         At most 200 and 5000 characters.
+    marks : iterable of OwnMark
+        A person's own arrows, zones, notes and rulers; at most 60.
 
     Returns
     -------
@@ -96,11 +130,14 @@ def save_situation(situation: Situation, path: str | os.PathLike[str], title: st
     """
     if not isinstance(situation, Situation):
         raise BadInput("situation", expected="a Situation", got=type(situation).__name__, todo="give the picture first")
-    text = _text({"version": VERSION, "title": title, "notes": notes, **situation.to_dict()}, str(path))
+    text = _text({"version": VERSION, **SceneFile(situation, title, notes, tuple(marks)).to_dict()}, str(path))
     _scene_in(text, str(path))  # what could not be loaded again must not replace a good file
-    target = Path(os.path.realpath(path))
+    return _save(text, path)
+
+
+def _save(text: bytes, path: str | os.PathLike[str]) -> Path:
     try:
-        _replace(target, text)
+        replace_whole(Path(os.path.realpath(path)), text)
     except OSError as error:
         raise SceneFileError(str(path), [str(error.strerror)], "choose a folder that you can write to") from error
     return Path(path)
@@ -108,57 +145,28 @@ def save_situation(situation: Situation, path: str | os.PathLike[str], title: st
 
 # -- reading -----------------------------------------------------------------------------------------------------------
 
-def _read(path: Path) -> bytes:
-    if not path.is_file():
-        found = "a folder, not a file" if path.is_dir() else "no such file"
-        raise SceneFileError(str(path), [found], "check the name and the folder")
-    try:
-        with path.open("rb") as file:
-            return file.read(SIZE_LIMIT_BYTES + 1)
-    except OSError as error:
-        raise SceneFileError(str(path), [str(error.strerror)], "check the rights of the file") from error
-
-
 def _scene_in(data: bytes, path: str) -> SceneFile:
-    document = migrated(_document(data, path), path)
-    faults = scene_problems(document)
+    document = migrated(document_of(data, path, SIZE_LIMIT_BYTES), path)
+    if isinstance(document, dict) and "scenes" in document:
+        raise SceneFileError(path, ["a session of several scenes"], "open it with load_session")
+    _complain(path, scene_problems(document))
+    return _scene(document)
+
+
+def _session_in(data: bytes, path: str) -> tuple[SceneFile, ...]:
+    document = migrated(document_of(data, path, SESSION_LIMIT_BYTES), path)
+    _complain(path, session_problems(document))
+    return tuple(map(_scene, document["scenes"]))
+
+
+def _scene(document: dict[str, Any]) -> SceneFile:
+    return SceneFile(situation_of(document), document.get("title", ""), document.get("notes", ""), marks_of(document))
+
+
+def _complain(path: str, faults: list[str]) -> None:
     if faults:
         more = [f"and {len(faults) - FAULTS_SHOWN} more"] if len(faults) > FAULTS_SHOWN else []
         raise SceneFileError(path, faults[:FAULTS_SHOWN] + more)
-    return SceneFile(situation_of(document), document.get("title", ""), document.get("notes", ""))
-
-
-def _document(data: bytes, path: str) -> Any:
-    """The values of the file; refuses what JSON readers let pass: doubled keys, NaN, Infinity."""
-    faults: list[str] = []
-
-    def pairs(items: list[tuple[str, Any]]) -> dict[str, Any]:
-        faults.extend(f"{key[:40]}: stands twice in one pair of braces" for key in _twice([key for key, _ in items]))
-        return dict(items)
-
-    if len(data) > SIZE_LIMIT_BYTES:
-        raise SceneFileError(path, [f"more than {SIZE_LIMIT_BYTES // 1000} kB"], "a scene is a few kB: check the file")
-    try:
-        document = json.loads(data.decode("utf-8-sig"), object_pairs_hook=pairs,
-                              parse_constant=lambda name: faults.append(f"{name}: not a number for a scene"))
-    except UnicodeDecodeError as error:
-        raise SceneFileError(path, ["text that is not UTF-8"], "save it as UTF-8") from error
-    except (ValueError, RecursionError) as error:
-        raise SceneFileError(path, [f"not JSON: {_reason(error)}"], "mend the text there, or save it anew") from error
-    if faults:
-        raise SceneFileError(path, faults[:FAULTS_SHOWN])
-    return document
-
-
-def _twice(keys: list[str]) -> list[str]:
-    seen: set[str] = set()
-    return [key for key in keys if key in seen or seen.add(key)]  # type: ignore[func-returns-value]
-
-
-def _reason(error: Exception) -> str:
-    if isinstance(error, json.JSONDecodeError):
-        return f"line {error.lineno}, column {error.colno}: {error.msg}"
-    return "braces in braces without end" if isinstance(error, RecursionError) else "a number with too many digits"
 
 
 def migrated(document: Any, path: str, steps: Migrations = MIGRATIONS, newest: int = VERSION) -> Any:
@@ -183,29 +191,18 @@ def migrated(document: Any, path: str, steps: Migrations = MIGRATIONS, newest: i
 
 def _text(document: dict[str, Any], path: str) -> bytes:
     """JSON with one player a line."""
+    return (_written(lambda: lines_of(document), path) + "\n").encode("utf-8")
+
+
+def _session_text(scenes: list[dict[str, Any]], path: str) -> bytes:
+    whole = _written(lambda: ",\n".join(map(lines_of, scenes)), path)
+    return f'{{"version": {VERSION},\n "scenes": [\n{whole}]}}\n'.encode()
+
+
+def _written(write: Callable[[], str], path: str) -> str:
     try:
-        lines = [f"{json.dumps(key)}: {_value(value)}" for key, value in document.items()]
-        return ("{" + ",\n ".join(lines) + "}\n").encode("utf-8")
+        text = write()
+        text.encode("utf-8")
     except (TypeError, UnicodeEncodeError) as error:
         raise SceneFileError(path, [f"a value that is not text: {error}"], "give title and notes as text") from error
-
-
-def _value(value: Any) -> str:
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        return "[\n  " + ",\n  ".join(map(_value, value)) + "]"
-    return json.dumps(value, ensure_ascii=False, allow_nan=False)
-
-
-def _replace(target: Path, text: bytes) -> None:
-    """Write beside the target, then put it in its place in one step: a kill leaves the old file or the new."""
-    beside = target.parent / f".{secrets.token_hex(8)}.tmp"
-    try:
-        with beside.open("xb") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        if target.exists():
-            shutil.copymode(target, beside)
-        os.replace(beside, target)
-    finally:
-        beside.unlink(missing_ok=True)
+    return text

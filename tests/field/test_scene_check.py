@@ -15,7 +15,7 @@ JSON = st.recursive(
 
 
 def document(name="low block"):
-    return {"version": 1, "title": "", "notes": "", **json.loads(json.dumps(scene(name).to_dict()))}
+    return {"version": 2, "title": "", "notes": "", **json.loads(json.dumps(scene(name).to_dict()))}
 
 
 def paths(value, path=()):
@@ -92,7 +92,7 @@ def test_all_faults_are_told_at_once():
     (lambda d: d.update(possession=[]), "possession: expected a list of 1-11 players; got 0"),
     (lambda d: d.update(carrier="1"), "carrier 1: expected within 5 m of the ball"),
     (lambda d: d.update(receiver="1"), None),
-    (lambda d: d.update(version=2), "version: expected 1; got 2"),
+    (lambda d: d.update(version=3), "version: expected 2; got 3"),
     (lambda d: d.update(title="x" * 201), "title: expected a printable text of at most 200 characters"),
     (lambda d: d.update(notes="two lines\nand more"), None),
     (lambda d: d.update(ball_xy=[[[[[[[[[]]]]]]]]]), "file: expected lists and braces at most 8 deep"),

@@ -39,7 +39,7 @@ def test_a_named_scene_there_and_back(path, name):
 def test_the_file_is_plain_text_with_a_player_a_line(path):
     save_situation(scene("low block"), path, title="Höhe <b>")
     text = path.read_text("utf-8")
-    assert json.loads(text)["version"] == 1
+    assert json.loads(text)["version"] == 2
     assert len(text.splitlines()) > 22 and "Höhe <b>" in text
     assert path.stat().st_size < 10_000
 
@@ -52,7 +52,7 @@ HOSTILE = {
     "many digits": b"9" * 5_000, "large number": b'{"version": 1, "ball_height_m": ' + b"9" * 4000 + b"}",
     "beyond floats": b'{"version": 1, "ball_xy": [1e999, -1e999]}', "not UTF-8": b'{"version": 1, "title": "\xff"}',
     "UTF-16": '{"version": 1}'.encode("utf-16"), "half a pair": b'{"version": 1, "title": "\\ud800"}',
-    "newer": b'{"version": 2}', "version 0": b'{"version": 0}', "version true": b'{"version": true}',
+    "newer": b'{"version": 3}', "version 0": b'{"version": 0}', "version true": b'{"version": true}',
     "version text": b'{"version": "1"}', "no version": b'{"pressing": []}', "version large": b'{"version": 1e400}',
     "code": b'{"version": 1, "__class__": "os.system", "pressing": "!!python/object"}',
     "zero byte": b'{"version": 1}\x00',
