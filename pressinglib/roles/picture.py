@@ -249,7 +249,7 @@ def picture_of(frames: Frames, settings: Settings) -> Picture:
 
     return Picture(
         frames=frames, pitch=frames.pitch, settings=settings, side=side, own_order=own_order, opp_order=opp_order,
-        own=ours(own), own_velocity=ours(frames.pressing_velocity * flip), line=ours(_lines(frames, own)),
+        own=ours(own), own_velocity=ours(frames.pressing_velocity * flip), line=_lines(frames, own_order, ours(own)),
         wing_back=wings[own_order], opp=others(opp), opp_velocity=others(frames.possession_velocity * flip),
         opp_keeper=theirs[opp_order], facing_rad=others(np.radians(frames.facing_deg) * side[:, None]),
         ball=frames.ball_xy * flip[:, 0], ball_velocity=frames.ball_velocity * flip[:, 0],
@@ -281,15 +281,18 @@ def _placed(index: Ints, order: Ints) -> Ints:
     return np.where(index >= 0, np.argmax(order == index[:, None], axis=1), NOBODY)
 
 
-def _lines(frames: Frames, own: Floats) -> Ints:
-    """(F, N) line of each player; slots "outfield" get the best-fitting line of the turned places, absent ones -1."""
+def _lines(frames: Frames, order: Ints, own: Floats) -> Ints:
+    """(F, N) line of each player as sorted; slots "outfield" get the best-fitting line, absent players -1.
+
+    Fitted on the turned and sorted places, so that neither side nor order of the sheet matters, not even for players
+    on one exact point.
+    """
     sheet = np.array([UNKNOWN_LINE if s == OUTFIELD else LINE_OF_SLOT[s] for s in frames.pressing_slots])
-    here = np.isfinite(frames.pressing_xy[..., 0])
-    lines = np.where(here, sheet, ABSENT_LINE)
+    here = np.isfinite(own[..., 0])
+    lines = np.where(here, sheet[order], ABSENT_LINE)
     if (sheet == UNKNOWN_LINE).any():
-        unknown = lines == UNKNOWN_LINE
         fitted = infer_lines(own, here & (lines != GOALKEEPER))
-        lines = np.where(unknown, fitted, lines)
+        lines = np.where(lines == UNKNOWN_LINE, fitted, lines)
     return lines
 
 

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from pressinglib import Plan, Player, PressingError, Situation, plan_press
+from pressinglib import Pitch, Plan, Player, PressingError, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.vocabulary import ROLES, STATES, TIMINGS
 
@@ -137,3 +137,19 @@ def test_drag_of_any_player_is_answered(data: st.DataObject, name: str) -> None:
         assert error.expected
         assume(False)
     check_always(moved, plan_press(moved))
+
+
+@settings(max_examples=60, deadline=None)
+@given(data=st.data())
+def test_order_changes_nothing_for_unknown_slots_on_one_point(data: st.DataObject) -> None:
+    """Whose number breaks a tie is settled by the numbers, never by the order of the sheet."""
+    spots = st.sampled_from([(0.0, 0.0), (0.0, 5.0), (-20.0, 0.0), (-20.0, 10.0)])
+    places = data.draw(st.lists(spots, min_size=7, max_size=11))
+    ours = tuple(Player(str(k + 1), "outfield", xy) for k, xy in enumerate(places))
+    theirs = scene("worked scene").possession
+    picture = Situation(Pitch(), ours, theirs, theirs[0].xy)
+    shuffled = replace(picture, pressing=tuple(data.draw(st.permutations(ours))))
+    one, other = plan_press(picture).assignments, plan_press(shuffled).assignments
+    for number, a in one.items():
+        b = other[number]
+        assert (a.role, a.duty, a.mark, *a.target_xy) == (b.role, b.duty, b.mark, *b.target_xy)
