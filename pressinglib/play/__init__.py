@@ -1,0 +1,12 @@
+"""Time: passes, dribbles and runs, and the press that answers them."""
+
+from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch, action_from_dict
+from pressinglib.play.events import Event
+from pressinglib.play.sequence import Sequence
+from pressinglib.play.simulate import simulate
+from pressinglib.play.triggers import TRIGGERS, find_triggers
+
+__all__ = [
+    "Action", "Dribble", "Event", "Pass", "Run", "Sequence", "TRIGGERS", "Touch", "action_from_dict", "find_triggers",
+    "simulate",
+]

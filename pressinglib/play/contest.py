@@ -1,0 +1,144 @@
+"""A ball on its way: who can be there first, who runs for it, and who gets it."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from pressinglib.physics.motion import arrival_time
+from pressinglib.play.moment import Moment
+from pressinglib.play.travel import OVERHEAD_M, Travel
+from pressinglib.roles.picture import Bools, Floats, norm
+from pressinglib.roles.settings import Settings
+from pressinglib.roles.vocabulary import NOBODY
+
+LOOK_AHEAD = 24  # places looked at on the rest of the way
+AFTER_AIM_S = 1.0  # ... so long beyond the aim
+PAST_AIM_M = 2.0  # a pass that has run this far past its aim is anybody's of theirs
+OUT_OF_REACH_S = 0.5  # so long after a heavy touch he who made it has not got it back (D)
+GOES_ON_S = 0.1  # who runs to cut out a pass goes on though another is so little earlier (D)
+
+
+class Meeting(NamedTuple):
+    """When (inf: never) and where each player can first meet the ball, and when he is there."""
+
+    at_s: Floats  # (K,)
+    xy: Floats  # (K, 2)
+    there_s: Floats  # (K,)
+
+
+def first_meeting(now: Moment, travel: Travel, xy: Floats, velocity: Floats, reaction_s: Floats, reach_m: Floats,
+                  s: Settings) -> Meeting:
+    """For players (K, 2) who start for it after their reaction."""
+    end = max(travel.begun_s + travel.travel_s - now.time_s, 0.0) + AFTER_AIM_S
+    times = now.time_s + np.linspace(0.0, end, LOOK_AHEAD)
+    places = travel.xy(times)
+    run = arrival_time(xy[:, None], velocity[:, None], places, s.alpha_per_s, s.top_speed_mps, reaction_s[:, None],
+                       reach_m[:, None])
+    playable = (travel.height_m(times) <= OVERHEAD_M) & now.pitch.holds(places)
+    there = (run <= times - now.time_s) & playable
+    first = there.argmax(1)
+    rows = np.arange(len(xy))
+    return Meeting(np.where(there.any(1), times[first], np.inf), places[first], now.time_s + run[rows, first])
+
+
+def our_reach_m(now: Moment, s: Settings) -> Floats:
+    """(N,) how near each of us must be to a pass: who was beside the passer covers only his trusted shadow."""
+    shadow = now.kicked_m * np.sin(np.radians(s.trusted_shadow_deg))
+    loose = now.travel is not None and now.travel.kind == "loose"
+    return np.where(loose, s.reach_m, np.clip(shadow, 0.05, s.reach_m))
+
+
+def chaser(now: Moment, s: Settings) -> tuple[int, Meeting]:
+    """Who of theirs goes to the ball: the receiver, or the first to a loose ball; and when all of them can be there."""
+    travel = _travel(now)
+    count = len(now.opp)
+    meet = first_meeting(now, travel, now.opp, now.opp_velocity, np.zeros(count), np.full(count, s.reach_m), s)
+    if now.receiver >= 0:
+        return now.receiver, meet
+    apart = norm(now.opp - now.ball)
+    return int(np.lexsort((apart, meet.at_s))[0]), meet
+
+
+def cutter(now: Moment, aware_s: Floats, last: int, s: Settings) -> tuple[int, Floats]:
+    """Who of us is at the ball before theirs, and where he meets it; -1 for nobody."""
+    him, theirs = chaser(now, s)
+    wait = np.maximum(aware_s - now.time_s, 0.0)
+    meet = first_meeting(now, _travel(now), now.own, now.own_velocity, wait, our_reach_m(now, s), s)
+    first_to_wait = (meet.at_s == theirs.at_s[him]) & (meet.there_s < theirs.there_s[him])
+    in_time = np.isfinite(meet.at_s) & ~now.barred & ((meet.at_s < theirs.at_s[him]) | first_to_wait)
+    if not in_time.any():
+        return NOBODY, now.ball
+    first = int(np.lexsort((now.ball_m, np.where(in_time, meet.at_s, np.inf)))[0])
+    if last >= 0 and in_time[last] and meet.at_s[last] <= meet.at_s[first] + GOES_ON_S:
+        first = last
+    return first, meet.xy[first]
+
+
+class Catch(NamedTuple):
+    """Who got the ball, where and when; `ours` says of which team."""
+
+    ours: bool
+    who: int
+    at_s: float
+    xy: Floats
+
+
+def caught(now: Moment, own_before: Floats, opp_before: Floats, step_s: float, s: Settings) -> Catch | None:
+    """Who came within reach of the ball first during the step that ends now; None if it travels on.
+
+    Of two at once theirs has a ball along the ground, for it was meant for him; in the air the better placed has it.
+    """
+    travel, begun_s = _travel(now), now.time_s - step_s
+    ball = travel.xy(begun_s + np.array([0.0, step_s]))
+    our_share = _touch(own_before, now.own, ball, our_reach_m(now, s))
+    our_share = np.where(now.barred, np.inf, our_share)
+    their_share = _touch(opp_before, now.opp, ball, np.full(len(now.opp), s.reach_m))
+    their_share = np.where(_may_take(now), their_share, np.inf)
+    us, them = _first(our_share, norm(now.own - ball[1])), _first(their_share, norm(now.opp - ball[1]))
+    share = min(our_share[us], their_share[them])
+    if not np.isfinite(share) or travel.height_m(np.array(begun_s + share * step_s)) > OVERHEAD_M:
+        return None
+    ours = bool(our_share[us] < their_share[them])
+    if travel.kind == "lofted" and np.isfinite(our_share[us]) and np.isfinite(their_share[them]):
+        ours = _better_placed(now, us, them)
+    at_s = float(begun_s + share * step_s)
+    return Catch(ours, us if ours else them, at_s, travel.xy(np.array(at_s)))
+
+
+def _first(share: Floats, away_m: Floats) -> int:
+    """The first; of several at once the nearest."""
+    return int(np.lexsort((away_m, share))[0])
+
+
+def _better_placed(now: Moment, n: int, m: int) -> bool:
+    """Two go up for one ball: whether ours stands nearer to where it comes down (own choice, grade D)."""
+    aim = _travel(now).aim
+    return bool(norm(now.own[n] - aim) < norm(now.opp[m] - aim))
+
+
+def _may_take(now: Moment) -> Bools:
+    """(M,) who of theirs takes the ball: the receiver alone, until the ball is loose or past its aim."""
+    travel = _travel(now)
+    everyone = np.arange(len(now.opp)) != now.passer
+    if travel.kind == "loose":
+        return everyone | (now.time_s > travel.begun_s + OUT_OF_REACH_S)
+    past = norm(now.ball - travel.start) > travel.length_m + PAST_AIM_M
+    return everyone if past else np.arange(len(now.opp)) == now.receiver
+
+
+def _touch(start: Floats, end: Floats, ball: Floats, reach_m: Floats) -> Floats:
+    """(K,) share of the step after which each player is within reach of the ball, both moving evenly; inf if never."""
+    off, change = start - ball[0], (end - start) - (ball[1] - ball[0])
+    a, b = (change * change).sum(-1), (off * change).sum(-1)
+    c = (off * off).sum(-1) - reach_m**2
+    root = np.sqrt(np.maximum(b * b - a * c, 0.0))
+    share = np.where(c <= 0, 0.0, (-b - root) / np.maximum(a, 1e-12))
+    meets = (c <= 0) | ((a > 1e-12) & (b * b >= a * c) & (share >= 0) & (share <= 1))
+    return np.where(meets, share, np.inf)
+
+
+def _travel(now: Moment) -> Travel:
+    assert now.travel is not None
+    return now.travel

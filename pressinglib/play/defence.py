@@ -1,0 +1,132 @@
+"""The pressing team's answer: the plan of every moment, acted upon after a reaction, handed on without flicker."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from pressinglib.play.attackers import Aims
+from pressinglib.play.contest import cutter
+from pressinglib.play.duel import DIVE_MPS, DUEL_M
+from pressinglib.play.hand_over import HandOver
+from pressinglib.play.moment import Moment
+from pressinglib.play.script import Script
+from pressinglib.play.steady import Steady, in_force
+from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.engine import decide
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, picture_of
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.runs import arc
+from pressinglib.roles.vocabulary import NOBODY, RECOVER
+
+SURPRISED_S = 0.7  # reaction of one who is beaten, or whose team has just lost the ball (constant of the model)
+LOOK_AHEAD = 4  # the point of his arc, of 16, that the presser heads for
+CAREFUL_MPS2 = 4.0  # how hard the presser means to brake: the lower end of what is measured (setting: 4 to 6.3)
+EASE_S = 0.5  # who is not pressing slows down as he comes to his place, as if he had this long to go (D)
+
+
+@dataclass(eq=False)
+class Defence:
+    """What the pressing team has in mind."""
+
+    rulebook: Rulebook
+    memory: HandOver
+    late_s: float
+    order_xy: Floats  # (N, 2) where each is going; NaN: he runs on as he was
+    aware_s: Floats  # (N,) from when each acts on what he sees
+    press_from_s: float = 0.0  # from when a presser does
+    steady: Steady | None = None
+    ball: tuple[object, ...] = ()
+    cuts: int = NOBODY
+    left_m: Floats = field(default_factory=lambda: np.zeros(0))
+
+    @classmethod
+    def of(cls, now: Moment, rulebook: Rulebook, handover_s: float, late_s: float) -> Defence:
+        """At the beginning everybody has seen the picture and goes; only the presser may be late."""
+        count = len(now.own)
+        return cls(rulebook, HandOver(handover_s), late_s, np.full((count, 2), np.nan), np.zeros(count), late_s)
+
+    def startle(self, now: Moment, reaction_s: float, who: Bools | None = None) -> None:
+        """Something new: they act on it after a reaction, the presser as much later as he is late."""
+        until = now.time_s + reaction_s
+        self.aware_s = np.where(True if who is None else who, np.maximum(self.aware_s, until), self.aware_s)
+        if who is None:
+            self.press_from_s = max(self.press_from_s, until + self.late_s)
+
+    def plan(self, now: Moment, rulebook: Rulebook) -> tuple[Picture, Decisions]:
+        """The plan of this moment by a rulebook; who had a job keeps it unless another is clearly better."""
+        picture = picture_of(now.picture(), rulebook.settings)
+        decisions = decide(picture, self.memory.rules(rulebook))
+        ball = (now.carrier, now.receiver, now.winner, now.dribble_xy is None)
+        decisions, self.steady = in_force(picture, decisions, self.steady, now.time_s, ball != self.ball)
+        self.memory.remember(picture, decisions)
+        self.ball = ball
+        return picture, decisions
+
+    def aims(self, now: Moment, p: Picture, d: Decisions, script: Script) -> Aims:
+        """Where everybody of us heads, how far, and how fast."""
+        self._take_orders(now, p, d)
+        coasts = np.isnan(self.order_xy[:, 0])
+        xy = np.where(coasts[:, None], now.own + now.own_velocity, self.order_xy)
+        left = norm(xy - now.own)
+        pace = np.where(coasts, norm(now.own_velocity), left / EASE_S)
+        left = np.where(coasts, np.inf, left)
+        hurries = self._hurries(p, d)
+        pace = np.where(hurries, np.inf, pace)
+        pace = np.where(self._presses(), _no_dive_mps(now), pace)
+        xy, left, pace = self._cut_out(now, xy, left, pace)
+        for k, runner in script.of_team("pressing").items():
+            xy[k], pace[k] = runner.places[0], runner.speed_mps
+            left[k] = norm(xy[k] - now.own[k])
+        return Aims(self._on_an_arc(now, p, d, xy), left, pace)
+
+    def _take_orders(self, now: Moment, p: Picture, d: Decisions) -> None:
+        """Who is aware takes on the spot of the plan; the others go on to where they were going."""
+        spots = np.empty_like(now.own)
+        spots[p.own_order[0]] = p.turned_back(d.spot)[0]
+        aware = now.time_s >= self.aware_s - 1e-9
+        presser = self.memory.presser
+        if presser >= 0 and now.time_s < self.press_from_s - 1e-9:
+            aware[presser] = False
+        self.order_xy = np.where(aware[:, None], spots, self.order_xy)
+
+    def _presses(self) -> Bools:
+        """(N,) the presser."""
+        return np.arange(len(self.aware_s)) == self.memory.presser
+
+    def _hurries(self, p: Picture, d: Decisions) -> Bools:
+        """(N,) who runs as fast as he can, though he does not press: those who run back."""
+        hurries = np.zeros(len(self.aware_s), bool)
+        hurries[p.own_order[0]] = d.duty[0] == RECOVER
+        return hurries
+
+    def _cut_out(self, now: Moment, xy: Floats, left: Floats, pace: Floats) -> tuple[Floats, Floats, Floats]:
+        """Who is at a travelling ball before theirs goes for it, at full speed."""
+        if now.travel is None:
+            self.cuts = NOBODY
+            return xy, left, pace
+        s = self.rulebook.settings
+        self.cuts, place = cutter(now, self.aware_s, self.cuts, s)
+        if self.cuts >= 0 and now.time_s >= self.aware_s[self.cuts] - 1e-9:
+            xy[self.cuts], left[self.cuts], pace[self.cuts] = place, np.inf, np.inf
+        return xy, left, pace
+
+    def _on_an_arc(self, now: Moment, p: Picture, d: Decisions, xy: Floats) -> Floats:
+        """The presser comes in on an arc that brings his shadow onto the denied side."""
+        presser = self.memory.presser
+        if presser < 0 or presser == self.cuts or d.steer[0] == 0 or now.time_s < self.press_from_s:
+            return xy
+        path = arc(now.own[presser], xy[presser], p.turned_back(p.focus)[0])
+        xy[presser] = path[min(LOOK_AHEAD, len(path) - 1)]
+        return xy
+
+
+def _no_dive_mps(now: Moment) -> Floats:
+    """(N,) how fast one may come in: fast, then brake, so that nobody is in the duel at more than 3 m/s."""
+    him = now.carrier if now.carrier >= 0 else now.receiver
+    if him < 0:
+        return np.full(len(now.own), np.inf)
+    place = now.ball if now.carrier >= 0 else now.opp[him]
+    left = np.maximum(norm(now.own - place) - DUEL_M, 0.0)
+    return np.asarray(np.sqrt(DIVE_MPS**2 + 2 * CAREFUL_MPS2 * left) + norm(now.opp_velocity[him]))

@@ -1,0 +1,169 @@
+"""Where everything is now: the one thing that changes while a sequence is played."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from pressinglib.field.frames import Frames
+from pressinglib.field.pitch import OUTSIDE_M, Pitch
+from pressinglib.field.situation import CONTROL_M, Situation
+from pressinglib.play.travel import Travel, in_flight, passed, rolling
+from pressinglib.roles.picture import Bools, Floats, norm, picture_of, unit
+from pressinglib.roles.settings import Settings
+from pressinglib.roles.vocabulary import NOBODY
+
+AT_FEET_M = 0.7  # how far ahead of the carrier the ball lies (D)
+EDGE_M = OUTSIDE_M - 0.05  # nobody runs further off the pitch
+MOVING_MPS = 0.3
+HIGH_M = 1.0  # a ball above this height is in the air
+
+
+@dataclass(eq=False)
+class Moment:
+    """Both teams in the order of their sheets, metres and m/s, in the frame of the picture as it came."""
+
+    sheet: Frames  # the first picture: numbers, slots, pitch
+    time_s: float
+    own: Floats  # (N, 2)
+    own_velocity: Floats
+    opp: Floats  # (M, 2)
+    opp_velocity: Floats
+    facing_rad: Floats  # (M,) NaN unknown
+    ball: Floats  # (2,)
+    carrier: int = NOBODY
+    receiver: int = NOBODY
+    winner: int = NOBODY  # who of us has the ball
+    passer: int = NOBODY  # who of theirs played it last
+    travel: Travel | None = None
+    control_until_s: float = 0.0  # the carrier's first touch is over
+    restart: int = 0
+    dribble_xy: Floats | None = None
+    dribble_mps: float = 0.0
+    feet: Floats = field(default_factory=lambda: np.zeros(2))  # from the carrier to the ball
+    kicked_m: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) how far we were from the ball as it left
+    barred: Bools = field(default_factory=lambda: np.zeros(0, bool))  # (N,) who of us gave it away, or has missed it
+
+    @property
+    def pitch(self) -> Pitch:
+        """The pitch."""
+        return self.sheet.pitch
+
+    @property
+    def goal(self) -> Floats:
+        """(2,) centre of our goal."""
+        return np.array(self.pitch.own_goal_xy)
+
+    @property
+    def ball_velocity(self) -> Floats:
+        """(2,) of the travelling ball, else of the carrier."""
+        if self.travel is not None:
+            return self.travel.velocity(self.time_s)
+        return self.opp_velocity[self.carrier] if self.carrier >= 0 else np.zeros(2)
+
+    @property
+    def height_m(self) -> float:
+        """Height of the ball."""
+        return 0.0 if self.travel is None else float(self.travel.height_m(np.array(self.time_s)))
+
+    @property
+    def under_control(self) -> bool:
+        """A player of theirs has the ball and his first touch is over."""
+        return self.carrier >= 0 and self.time_s >= self.control_until_s - 1e-9
+
+    @property
+    def outfield(self) -> Bools:
+        """(N,) all of us but the goalkeeper."""
+        return np.array([slot != "goalkeeper" for slot in self.sheet.pressing_slots])
+
+    @property
+    def their_keeper(self) -> Bools:
+        """(M,) their goalkeeper."""
+        return np.array([slot == "goalkeeper" for slot in self.sheet.possession_slots])
+
+    @property
+    def ball_m(self) -> Floats:
+        """(N,) how far each of us is from the ball."""
+        return norm(self.own - self.ball)
+
+    @property
+    def side(self) -> float:
+        """+1 or -1, the ball's side as the plan sees it: what is tried one after another begins there."""
+        return float(picture_of(self.picture(), Settings()).side[0])
+
+    def goal_m(self, xy: Floats) -> Floats:
+        """Distance of places (..., 2) to our goal."""
+        return norm(xy - self.goal)
+
+    def within(self, xy: Floats) -> Floats:
+        """Places kept at most 3 m off the pitch."""
+        return self.pitch.inside(xy, -EDGE_M)
+
+    def name(self, n: int) -> str:
+        """Number of one of us."""
+        return self.sheet.pressing_numbers[n]
+
+    def foe(self, m: int) -> str:
+        """Number of one of theirs."""
+        return self.sheet.possession_numbers[m]
+
+    def opponent(self, number: str) -> int:
+        """Index of one of theirs."""
+        return self.sheet.possession_numbers.index(number)
+
+    def face(self, m: int, way: Floats) -> None:
+        """Turn one of theirs."""
+        if norm(way) > 1e-6:
+            self.facing_rad[m] = float(np.arctan2(way[1], way[0]))
+
+    def carry_ball(self) -> None:
+        """The ball stays at the carrier's feet: ahead of him on a dribble, else where he took it."""
+        velocity = self.opp_velocity[self.carrier]
+        if self.dribble_xy is not None and norm(velocity) > MOVING_MPS:
+            self.face(self.carrier, velocity)
+            self.feet = unit(velocity) * AT_FEET_M
+        self.ball = self.within(self.opp[self.carrier] + self.feet)
+
+    def picture(self) -> Frames:
+        """This moment as one frame."""
+        return Frames(
+            self.pitch, self.sheet.pressing_numbers, self.sheet.pressing_slots, self.sheet.possession_numbers,
+            self.sheet.possession_slots, self.own[None], self.opp[None], self.ball[None], self.own_velocity[None],
+            self.opp_velocity[None], self.ball_velocity[None], np.array([self._who_has_it()]),
+            np.array([self.receiver]), np.array([self.height_m]), np.degrees(self.facing_rad)[None],
+            np.array([self.restart]), np.array([self.time_s]))
+
+    def _who_has_it(self) -> int:
+        """As `Frames` has it: the nearest within reach where nobody is named."""
+        return self.carrier if self.carrier >= 0 else NOBODY if self.winner >= 0 else -2
+
+
+def moment_of(situation: Situation, s: Settings) -> Moment:
+    """The beginning: the ball at somebody's feet, on its way to a receiver, or loose."""
+    sheet = Frames.of([situation])
+    now = Moment(sheet, 0.0, np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0]),
+                 np.array(sheet.possession_xy[0]), np.array(sheet.possession_velocity[0]),
+                 np.radians(sheet.facing_deg[0]), np.array(situation.ball_xy), restart=int(sheet.restart[0]))
+    now.kicked_m, now.barred = now.ball_m, np.zeros(len(now.own), bool)
+    if situation.receiver is not None:
+        _on_its_way(now, situation, s)
+    elif situation.on_ball is not None:
+        now.carrier = now.opponent(situation.on_ball)
+        off = now.ball - now.opp[now.carrier]
+        now.feet = off * min(1.0, CONTROL_M / max(float(norm(off)), 1e-9))
+    elif situation.state == "won":
+        now.winner = int(now.ball_m.argmin())
+    else:
+        now.travel = rolling(0.0, now.ball, np.array(situation.ball_velocity))
+    return now
+
+
+def _on_its_way(now: Moment, situation: Situation, s: Settings) -> None:
+    """A pass that travels already: to where its receiver stands, at the speed it has."""
+    now.receiver = now.opponent(str(situation.receiver))
+    speed = float(np.hypot(*situation.ball_velocity))
+    high = situation.ball_height_m
+    kind, aim = "lofted" if high > HIGH_M else "ground", now.opp[now.receiver]
+    travel = passed(kind, 0.0, now.ball, aim, speed if speed > MOVING_MPS else None, s)
+    now.travel = in_flight(travel, high) if kind == "lofted" else travel

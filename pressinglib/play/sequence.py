@@ -1,0 +1,142 @@
+"""A sequence: what a press looks like as it happens, moment by moment."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.field.frames import Frames
+from pressinglib.field.player import as_number
+from pressinglib.field.situation import Situation
+from pressinglib.play.actions import Action
+from pressinglib.play.events import FAILURES, OURS, Event
+from pressinglib.play.manner import Manner
+from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.picture import Picture
+from pressinglib.roles.plan import Plan
+from pressinglib.roles.rulebook import Rulebook
+
+Floats = NDArray[np.float64]
+
+
+class At(NamedTuple):
+    """One moment of a sequence; `events` are those of its step."""
+
+    time_s: float
+    situation: Situation
+    plan: Plan
+    pressure_s: float
+    danger: float
+    events: tuple[Event, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Sequence:
+    """The answer of `simulate`: F moments, everything by its index or by `at(time_s)`.
+
+    Attributes
+    ----------
+    frames : Frames
+        Places and velocities of all, ball, carrier, receiver, `time_s`.
+    rulebook : Rulebook
+    actions : tuple of Action
+        As they were asked for.
+    manner : Manner
+        The other arguments of `simulate`.
+    events : tuple of Event
+        In the order of time.
+    pressure_s : ndarray, (F,)
+        Time of the first of us to whoever has the ball, as `total_pressure`: less is more pressure.
+    danger : ndarray, (F,)
+        Of the picture as it stands, as `plan.danger[0]` (our own measure, grade D).
+    decided : tuple of (Picture, Decisions)
+        What `plans` are made of.
+    done : tuple of (float, Action)
+        The actions that were carried out, and when.
+    """
+
+    frames: Frames
+    rulebook: Rulebook
+    actions: tuple[Action, ...]
+    manner: Manner
+    events: tuple[Event, ...]
+    pressure_s: Floats
+    danger: Floats
+    decided: tuple[tuple[Picture, Decisions], ...]
+    done: tuple[tuple[float, Action], ...]
+
+    def __len__(self) -> int:
+        return len(self.frames)
+
+    @property
+    def times(self) -> Floats:
+        """(F,) seconds."""
+        return self.frames.time_s
+
+    @cached_property
+    def situations(self) -> tuple[Situation, ...]:
+        """The picture of every moment."""
+        return tuple(self.frames.situation(k) for k in range(len(self)))
+
+    @cached_property
+    def plans(self) -> tuple[Plan, ...]:
+        """What the pressing team had in mind at every moment, roles handed on without flicker."""
+        return tuple(Plan(self.situations[k], self.rulebook, *self.decided[k]) for k in range(len(self)))
+
+    def index(self, time_s: float) -> int:
+        """The last moment not after a time; before the first and after the last: these."""
+        time = as_number(time_s, "time in s")
+        return max(bisect_right(self.times, time + 1e-9) - 1, 0)
+
+    def at(self, time_s: float) -> At:
+        """The moment at a time: picture, plan, pressure, danger and what happened in its step."""
+        k = self.index(time_s)
+        until = self.times[k + 1] if k + 1 < len(self) else np.inf
+        happened = tuple(e for e in self.events if self.times[k] - 1e-9 <= e.time_s < until - 1e-9)
+        return At(float(self.times[k]), self.situations[k], self.plans[k], float(self.pressure_s[k]),
+                  float(self.danger[k]), happened)
+
+    @property
+    def won(self) -> bool:
+        """Whether the ball is ours in the end."""
+        return any(e.kind in OURS for e in self.events)
+
+    @property
+    def failure(self) -> Event | None:
+        """The first event that shows the press fail; None if nothing does."""
+        return next((e for e in self.events if e.kind in FAILURES), None)
+
+    def happened(self, kind: str) -> list[Event]:
+        """The events of one kind."""
+        return [e for e in self.events if e.kind == kind]
+
+    def table(self) -> list[dict[str, Any]]:
+        """One row a moment: time, who has the ball or is about to, presser, timing, pressure, danger, events."""
+        rows = []
+        for k, plan in enumerate(self.plans):
+            here = self.at(float(self.times[k]))
+            rows.append({"time_s": round(here.time_s, 3), "state": plan.state, "ball": self._ball(here.situation),
+                         "presser": plan.presser, "timing": plan.timing, "steer": plan.steer,
+                         "pressure_s": round(here.pressure_s, 2), "danger": round(here.danger, 3),
+                         "events": "; ".join(e.words for e in here.events)})
+        return rows
+
+    @staticmethod
+    def _ball(situation: Situation) -> str:
+        if situation.receiver is not None:
+            return f"to {situation.receiver}"
+        return situation.on_ball or situation.state
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values, fit for JSON: actions, events, and every moment with its picture and its roles."""
+        moments = [{**row, "situation": situation.to_dict(),
+                    "roles": {n: a.role for n, a in plan.assignments.items()},
+                    "duties": {n: a.duty for n, a in plan.assignments.items()}}
+                   for row, situation, plan in zip(self.table(), self.situations, self.plans, strict=True)]
+        return {"actions": [a.to_dict() for a in self.actions], "events": [e.to_dict() for e in self.events],
+                "moments": moments}
