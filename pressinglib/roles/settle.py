@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 
 from pressinglib.physics.ball import ball_time
@@ -35,6 +37,31 @@ GUARD_BAND_M = 1.5  # how much nearer or further than the cover distance a guard
 CLEAR_M = 5.0  # who keeps the block leaves the ball to presser and covers (D)
 
 
+class Search(NamedTuple):
+    """What the search reads, a row a frame: places (F, N, K, 2), and what a player at each of them does."""
+
+    stake: Stakes
+    threats: Threats
+    tries: Floats
+    allowed: Bools
+    near: Bools  # (F, N, K, N) places too near to where the others are now
+
+    def of(self, frames: Bools) -> Search:
+        """Some of the frames."""
+        if frames.all():
+            return self
+        stake = Stakes(self.stake.receiver[frames], self.stake.long[frames], self.stake.ball[frames])
+        threats = Threats(*(a[frames] for a in self.threats))
+        return Search(stake, threats, self.tries[frames], self.allowed[frames], self.near[frames])
+
+    def move(self, who: Ints, place: Ints) -> None:
+        """One player of each frame (F,) goes to one of his places."""
+        rows = np.arange(len(who))
+        spot = self.tries[rows, who, place]
+        self.near[rows, :, :, who] = norm(self.tries - spot[:, None, None]) < SETTLE_ROOM_M
+        self.near[rows, who, :, who] = False
+
+
 def after_running(p: Picture, target: Floats) -> Floats:
     """(F, N, K, 2) where players are after 2 s of running for their targets (F, N, K, 2), 0.3 s reaction."""
     s = p.settings
@@ -48,13 +75,16 @@ def settle_spots(p: Picture, d: Decisions) -> Floats:
     Each round makes the one move, over all players and places, that lowers danger most, if it does so by 2 %; the duty
     must hold at the new place. So the answer does not depend on the order of players, and ties keep the anchor.
     """
+    if not p.settings.settle_m and not p.settings.settle_line_m:
+        return d.spot
     tries = _tries(p, d)
     allowed = _allowed(p, d, tries)
     there = after_running(p, tries)
     frames, players, places = tries.shape[:3]
     t = threats(p, there.reshape(frames, players * places, 2))
     t = Threats(*(a.reshape(frames, players, places, *a.shape[2:]) for a in t))
-    return _best_moves(p, stakes(p), t, tries, allowed)
+    at = _best_moves(Search(stakes(p), t, tries, allowed, _near(tries, d.spot)), p.settings.settle_gain)
+    return tries[np.arange(frames)[:, None], np.arange(players), at]
 
 
 def _tries(p: Picture, d: Decisions) -> Floats:
@@ -108,25 +138,30 @@ def _in_line(p: Picture, d: Decisions, tries: Floats) -> Bools:
     return np.asarray(np.abs(tries[..., 0] - height[:, None, None]) <= p.settings.line_spread_m / 2)
 
 
-def _best_moves(p: Picture, stake: Stakes, t: Threats, tries: Floats, allowed: Bools) -> Floats:
-    """Greedy search over single moves, all frames together."""
-    frames, players, _ = allowed.shape
-    at, rows = np.zeros((frames, players), int), np.arange(frames)
-    everyone = np.arange(players)
-    live = np.ones(frames, bool)
+def _best_moves(search: Search, gain: float) -> Ints:
+    """(F, N) the place of each player: greedy search over single moves, all frames together that still get better."""
+    at, rows = np.zeros(search.allowed.shape[:2], int), np.arange(len(search.allowed))
     for _ in range(ROUNDS):
-        now = Threats(*(a[rows[:, None], everyone, at] for a in t))
-        value = danger_of(stake, *(_without_each(a, b) for a, b in zip(now, t, strict=True)))
-        value = np.where(allowed & _apart(tries, at), value, np.inf)
-        before = danger_of(stake, *(a.min(1) for a in now))
-        best = value.reshape(frames, -1).argmin(1)
-        better = live & (value.reshape(frames, -1)[rows, best] <= before * (1 - p.settings.settle_gain))
+        better, who, place = _best_move(search, at[rows], gain)
         if not better.any():
             break
-        who, place = np.unravel_index(best, value.shape[1:])
-        at[rows[better], who[better]] = place[better]
-        live = better
-    return tries[rows[:, None], everyone, at]
+        rows, search, who, place = rows[better], search.of(better), who[better], place[better]
+        at[rows, who] = place
+        search.move(who, place)
+    return at
+
+
+def _best_move(search: Search, at: Ints, gain: float) -> tuple[Bools, Ints, Ints]:
+    """Frames in which one more move is worth it, who makes it, and to which of his places."""
+    rows, everyone = np.arange(len(at)), np.arange(at.shape[1])
+    now = Threats(*(a[rows[:, None], everyone, at] for a in search.threats))
+    value = danger_of(search.stake, *(_without_each(a, b) for a, b in zip(now, search.threats, strict=True)))
+    value = np.where(search.allowed & ~search.near.any(-1), value, np.inf)
+    before = danger_of(search.stake, *(a.min(1) for a in now))
+    best = value.reshape(len(at), -1).argmin(1)
+    better = value.reshape(len(at), -1)[rows, best] <= before * (1 - gain)
+    who, place = np.unravel_index(best, value.shape[1:])
+    return better, who, place
 
 
 def _without_each(now: Floats, tries: Floats) -> Floats:
@@ -137,10 +172,8 @@ def _without_each(now: Floats, tries: Floats) -> Floats:
     return np.minimum(others[:, :, None], tries)
 
 
-def _apart(tries: Floats, at: Ints) -> Bools:
-    """(F, N, K) places at least 3 m from where everybody else now stands."""
-    rows, everyone = np.arange(len(at))[:, None], np.arange(at.shape[1])
-    spot = tries[rows, everyone, at]
-    away = norm(tries[:, :, :, None] - spot[:, None, None])
-    away = np.where(np.eye(at.shape[1], dtype=bool)[:, None], np.inf, np.nan_to_num(away, nan=np.inf))
-    return np.asarray(away.min(-1) >= SETTLE_ROOM_M)
+def _near(tries: Floats, spot: Floats) -> Bools:
+    """(F, N, K, N) places nearer than 3 m to the spots (F, N, 2) of others."""
+    with np.errstate(invalid="ignore"):
+        near = norm(tries[:, :, :, None] - spot[:, None, None]) < SETTLE_ROOM_M
+    return np.asarray(near & ~np.eye(spot.shape[1], dtype=bool)[:, None])
