@@ -6,6 +6,9 @@ from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
 from pressinglib.field.scene_file import load_situation, save_situation
 from pressinglib.field.situation import Situation
+from pressinglib.play.sequence import Sequence
+from pressinglib.play.simulate import simulate
+from pressinglib.roles.check_rule import check_rule
 from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.plan_frames import plan_frames
@@ -14,6 +17,6 @@ from pressinglib.roles.settings import Settings
 
 __version__ = "0.1.0"
 __all__ = [
-    "Fault", "Frames", "Pitch", "Plan", "Player", "PressingError", "Rulebook", "Settings", "Situation", "find_faults",
-    "load_situation", "plan_frames", "plan_press", "save_situation",
+    "Fault", "Frames", "Pitch", "Plan", "Player", "PressingError", "Rulebook", "Sequence", "Settings", "Situation",
+    "check_rule", "find_faults", "load_situation", "plan_frames", "plan_press", "save_situation", "simulate",
 ]

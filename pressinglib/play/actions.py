@@ -164,6 +164,8 @@ class Run(Plain):
     speed_mps : float, optional
         Default: as fast as he can.
     at_s : float
+    until_s : float, optional
+        When it is over. Default: one of us goes back to the plan when he is there; one of theirs stays there.
 
     Raises
     ------
@@ -185,13 +187,15 @@ class Run(Plain):
     path: tuple[XY, ...] | None = None
     speed_mps: float | None = None
     at_s: float = 0.0
+    until_s: float | None = None
 
     def __post_init__(self) -> None:
         one_of(self.team, ("pressing", "possession"), "team of the run")
         shirt_number(self.number, "number of the run")
         either("run", to_xy=self.to_xy, path=self.path)
         put(self, to_xy=place_of(self.to_xy, "end of the run"), path=self._points(),
-            speed_mps=speed_of(self.speed_mps, "run", SLOWEST_RUN_MPS, FASTEST_RUN_MPS), at_s=time_of(self.at_s, "run"))
+            speed_mps=speed_of(self.speed_mps, "run", SLOWEST_RUN_MPS, FASTEST_RUN_MPS), at_s=time_of(self.at_s, "run"),
+            until_s=None if self.until_s is None else time_of(self.until_s, "end of the run"))
 
     def _points(self) -> tuple[XY, ...] | None:
         if self.path is None:

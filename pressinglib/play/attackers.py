@@ -35,16 +35,23 @@ class Aims(NamedTuple):
 
 
 def attackers_aims(now: Moment, script: Script, sought_xy: Floats, s: Settings) -> Aims:
-    """Where everybody of theirs heads: who is not told to do anything stays, or goes where he sought a lane."""
+    """Where everybody of theirs heads: who is not told to do anything stays, or goes where he sought a lane.
+
+    `sought_xy` (M, 2) follows those who have a task, so that they stay where it has taken them.
+    """
+    busy = [now.carrier] if now.carrier >= 0 else []
     xy, pace = sought_xy.copy(), np.full(len(now.opp), SEEK_MPS)
     for k, runner in script.of_team("possession").items():
         xy[k], pace[k] = runner.places[0], runner.speed_mps
+        busy.append(k)
     if now.travel is not None:
         him, meet = chaser(now, s)
         xy[him], pace[him] = _to_the_ball(now, him, meet.at_s[him], meet.xy[him], s), np.inf
+        busy.append(him)
     left = norm(xy - now.opp)
     if now.carrier >= 0:
         xy[now.carrier], left[now.carrier], pace[now.carrier] = _carriers_aim(now)
+    sought_xy[busy] = now.opp[busy]
     return Aims(xy, left, pace)
 
 

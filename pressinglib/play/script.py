@@ -23,6 +23,7 @@ class Runner:
 
     places: list[Floats]
     speed_mps: float
+    until_s: float | None
 
 
 @dataclass(eq=False)
@@ -51,21 +52,29 @@ class Script:
         self.runs = self.runs[len(due):]
         for run in due:
             self._send_off(now, run)
-        for (team, k), runner in self.running.items():
-            here = (now.own if team == "pressing" else now.opp)[k]
-            while len(runner.places) > 1 and norm(runner.places[0] - here) < THERE_M:
-                runner.places.pop(0)
+        self.running = {who: runner for who, runner in self.running.items() if not _is_over(now, who, runner)}
         return due
 
     def _send_off(self, now: Moment, run: Run) -> None:
         sheet = now.sheet.pressing_numbers if run.team == "pressing" else now.sheet.possession_numbers
         speed = np.inf if run.speed_mps is None else run.speed_mps
         places = [now.within(np.array(xy)) for xy in run.places]
-        self.running[run.team, sheet.index(run.number)] = Runner(places, speed)
+        self.running[run.team, sheet.index(run.number)] = Runner(places, speed, run.until_s)
 
     def of_team(self, team: str) -> dict[int, Runner]:
         """Runners of one team by index."""
         return {k: runner for (side, k), runner in self.running.items() if side == team}
+
+
+def _is_over(now: Moment, who: tuple[str, int], runner: Runner) -> bool:
+    """Pass the places that lie behind; the run is over at its time, that of one of us at its last place."""
+    team, k = who
+    here = (now.own if team == "pressing" else now.opp)[k]
+    while len(runner.places) > 1 and norm(runner.places[0] - here) < THERE_M:
+        runner.places.pop(0)
+    if runner.until_s is not None:
+        return now.time_s >= runner.until_s - EARLY_S
+    return team == "pressing" and len(runner.places) == 1 and bool(norm(runner.places[0] - here) < THERE_M)
 
 
 def _checked(situation: Situation, actions: Sequence[Action]) -> list[Action]:

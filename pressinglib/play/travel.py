@@ -15,6 +15,7 @@ TOUCH_S = 0.8  # after this a heavy touch is as far off as it says (D)
 KEPT_ON_LANDING = 0.5  # share of its forward speed that a lofted ball keeps (D)
 OVERHEAD_M = 2.2  # nobody plays a ball higher than this, about a jumping header (D)
 GRAVITY_MPS2 = 9.8
+LONGEST_LOFT_S = 4.5  # no ball is longer in the air (D: its top is then at 25 m)
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,12 +90,12 @@ def _way(start: Floats, aim: Floats) -> tuple[Floats, float]:
 
 
 def passed(kind: str, begun_s: float, start: Floats, aim: Floats, speed_mps: float | None, s: Settings) -> Travel:
-    """A pass to a place; a lofted one takes at least 1 s, like those of the plan."""
+    """A pass to a place; a lofted one takes at least 1 s, like those of the plan, and at most 4.5 s."""
     unit, length = _way(start, aim)
     if kind == "ground":
         return Travel(kind, begun_s, start, unit, length, s.ball_mps if speed_mps is None else speed_mps)
     flight = float(lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)) if speed_mps is None else length / speed_mps
-    flight = max(flight, LEAST_LOFT_S)
+    flight = min(max(flight, LEAST_LOFT_S), LONGEST_LOFT_S)
     speed = float(np.expm1(DRAG_PER_M * length) / DRAG_PER_M) / flight
     return Travel(kind, begun_s, start, unit, length, speed, flight)
 
