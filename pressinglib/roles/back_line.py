@@ -75,7 +75,7 @@ def openness(p: Picture, d: Decisions) -> Floats:
     """(F,) 0 for a covered ball, 1 for an open one, with a short fade between."""
     time = np.where(p.outfield, p.to_ball_s, np.inf).min(1)
     fade = np.clip((time - p.settings.covered_s) / FADE_S, 0.0, 1.0)
-    covered = (d.timing == IN_TIME) | _faces_away(p) | (p.ball_height_m > 1.0) | _back_pass(p)
+    covered = (d.timing == IN_TIME) | faces_away(p) | (p.ball_height_m > 1.0) | _back_pass(p)
     if p.settings.open_ball == "playable":
         covered = covered | (p.own_goal_m < p.ball_goal_m[:, None] - 1.0).all(1) & (time < 2.0)
     return np.where(covered | p.is_state(THROW_IN, GOAL_KICK), 0.0, fade)
@@ -88,7 +88,7 @@ def drop_m(p: Picture, d: Decisions) -> Floats:
     return p.settings.line_drop_m * openness(p, d) * in_range
 
 
-def _faces_away(p: Picture) -> Bools:
+def faces_away(p: Picture) -> Bools:
     """(F,) the holder's body is turned from our goal; unknown counts as facing it."""
     facing = np.where(p.is_holder, np.nan_to_num(p.facing_rad, nan=0.0), 0.0).sum(1)
     known = (p.is_holder & np.isfinite(p.facing_rad)).any(1)

@@ -90,10 +90,13 @@ def not_goal_side(st: Standing) -> Iterator[Found]:
 def _far_man(st: Standing) -> int | None:
     """The widest far-side opponent the line does not reach when a switch does, if nobody else does either.
 
-    None with the ball in the middle, where there is no far side, and for a man behind the ball: that is no switch.
+    None where no switch can be played: with the ball in the middle there is no far side, to a man behind the ball it is
+    no switch, and a carrier who faces his own goal plays none.
     """
     man = int(far_man(st.p, st.d.mark)[0])
     if abs(st.ball[1]) < OFF_CENTRE_M or man < 0 or st.p.opp_goal_m[0, man] > st.goal_m + BEHIND_BALL_M:
+        return None
+    if st.faces_away or not st.to_deny[man]:
         return None
     late_s = st.to_opp_s[:, man].min() - switch_s(st.p)[0, man]
     return man if late_s > OPEN_S else None

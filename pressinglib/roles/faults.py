@@ -2,44 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from pressinglib.errors import BadInput
+from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
-from pressinglib.roles import fault_kinds_ball as ball
-from pressinglib.roles import fault_kinds_cover as cover
-from pressinglib.roles import fault_kinds_line as line
-from pressinglib.roles import fault_kinds_shape as shape
+from pressinglib.roles.fault_kinds import FAULT_KINDS, FaultKind
+from pressinglib.roles.movement import Movement
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.standing import Found, Standing
 
-Finder = Callable[[Standing], Iterator[Found]]
-
-FINDERS: tuple[tuple[str, Finder], ...] = (
-    ("no pressure on the ball", ball.no_pressure),
-    ("two press one ball", ball.two_press),
-    ("nobody goes", ball.nobody_goes),
-    ("straight press", ball.straight_press),
-    ("presser opens his own man", ball.opens_own_man),
-    ("flat cover", cover.flat_cover),
-    ("cover too near", cover.cover_too_near),
-    ("cover too far", cover.cover_too_far),
-    ("cover on the wrong side", cover.cover_wrong_side),
-    ("gap open", cover.gap_open),
-    ("gap open with a man in it", cover.gap_open_with_man),
-    ("full-back steps, nobody slides", line.full_back_steps),
-    ("far side too narrow", shape.far_side_too_narrow),
-    ("far side too wide", shape.far_side_too_wide),
-    ("block too long", shape.block_too_long),
-    ("broken line", line.broken_line),
-    ("keeper too high", line.keeper_too_high),
-    ("keeper too deep", line.keeper_too_deep),
-    ("striker presses, midfield stays", ball.midfield_stays),
-    ("not goal-side after loss", shape.not_goal_side),
-    ("no balance", shape.no_balance),
-)
-KINDS: tuple[str, ...] = tuple(kind for kind, _ in FINDERS)
+KINDS: tuple[str, ...] = tuple(kind.name for kind in FAULT_KINDS)
+BEFORE_S, LEAST_S, MOST_S = 1.0, 0.2, 3.0
 
 
 @dataclass(frozen=True)
@@ -51,10 +26,12 @@ class Fault:
     why: str
     change: str
     changed: Situation | None  # the mended picture; None where one change does not mend it
+    unless: str = ""  # when the same picture is no fault
 
 
-def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: Situation | None = None) -> list[Fault]:
-    """The faults of the pressing team in a picture, judged by where everybody stands.
+def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: Situation | None = None,
+                before_s: float = BEFORE_S, trap: str | None = None) -> list[Fault]:
+    """The faults of the pressing team in a picture, judged by where everybody stands, and by how he came there.
 
     Parameters
     ----------
@@ -62,7 +39,13 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     rulebook : Rulebook, optional
         The stock rules and settings if left out.
     before : Situation, optional
-        The picture before. The faults found here are all seen from one picture.
+        The picture a short time before, of the same two teams. Without it four kinds are not looked for: late jump,
+        front presses and back drops, line steps with an open ball, line drops with a covered ball.
+    before_s : float
+        How long before, 0.2 to 3 s. Speeds come from the velocities in the picture, and only where it has none from the
+        way since `before`.
+    trap : str, optional
+        Number of the opponent who is left free on purpose. Nobody need deny him, and two may close him down.
 
     Returns
     -------
@@ -72,13 +55,15 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     Raises
     ------
     BadInput
-        For anything that is not a Situation or a Rulebook; an own rule that fails is a RuleError.
+        For anything that is not a Situation or a Rulebook, a picture before on another pitch, a time out of range and a
+        trap that is no opponent; an own rule that fails is a RuleError.
 
     Notes
     -----
     Faults are relations between places, judged by the measures of the plan (grade D): a picture in which the plan has
-    been carried out shows none, but for what the plan itself must leave open. Not called faults: a ball beyond the line
-    of confrontation, a block that waits goal-side well off the ball, a line that gives way because it is outnumbered.
+    been carried out shows none, but for what the plan itself must leave open. Each says when it is none (`unless`): a
+    ball beyond the line of confrontation, a block that waits goal-side well off the ball, a trap that was declared,
+    a switch that cannot be played, a line that gives way because it is outnumbered.
 
     Examples
     --------
@@ -95,9 +80,8 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     _check(before if before is not None else situation, Situation, "picture before")
     rules = Rulebook() if rulebook is None else rulebook
     _check(rules, Rulebook, "rulebook")
-    standing = Standing.of(situation, rules)
-    return [_fault(standing, kind, found, finder) for kind, finder in FINDERS if standing.in_play
-            for found in finder(standing)]
+    mv = _movement(situation, rules, before, before_s, trap)
+    return [_fault(mv, kind, found) for kind in FAULT_KINDS if mv.now.in_play for found in kind.find(mv)]
 
 
 def _check(value: object, kind: type, what: str) -> None:
@@ -106,17 +90,33 @@ def _check(value: object, kind: type, what: str) -> None:
                        todo=f"make one with {kind.__name__}(...)")
 
 
-def _fault(standing: Standing, kind: str, found: Found, finder: Finder) -> Fault:
+def _movement(situation: Situation, rules: Rulebook, before: Situation | None, before_s: float,
+              trap: str | None) -> Movement:
+    seconds = as_number(before_s, "time since the picture before, s", low=LEAST_S, high=MOST_S)
+    if trap is not None:
+        situation.player("possession", trap)
+    if before is not None and before.pitch != situation.pitch:
+        raise BadInput("picture before", expected="the same pitch", got="another", todo="take two pictures of one play")
+    then = None if before is None else Standing.of(before, rules, trap)
+    return Movement(Standing.of(situation, rules, trap), then, seconds)
+
+
+def _fault(mv: Movement, kind: FaultKind, found: Found) -> Fault:
     """The fault with the first change that mends it."""
-    names = tuple(standing.name(n) for n in found.players)
+    names = tuple(mv.now.name(n) for n in found.players)
     for mend in found.mends:
-        changed = standing.moved(mend.moves)
-        if _mended(changed, standing, names, finder):
-            return Fault(kind, names, found.why, mend.change, changed)
-    return Fault(kind, names, found.why, found.mends[0].change, None)
+        changed = mv.mended(mend)
+        if _is_mended(changed, mv, names, kind):
+            return Fault(kind.name, names, found.why, mend.change, changed.now.situation, kind.unless)
+    return Fault(kind.name, names, found.why, found.mends[0].change, None, kind.unless)
 
 
-def _mended(changed: Situation, standing: Standing, names: tuple[str, ...], finder: Finder) -> bool:
+def _is_mended(changed: Movement, mv: Movement, names: tuple[str, ...], kind: FaultKind) -> bool:
     """Whether the fault is gone and no other of its kind has come instead."""
-    before, after = len(list(finder(standing))), list(finder(after_change := Standing.of(changed, standing.rulebook)))
-    return len(after) < before and names not in [tuple(after_change.name(n) for n in f.players) for f in after]
+    before, after = len(list(kind.find(mv))), list(kind.find(changed))
+    return len(after) < before and names not in list(_who(changed, after))
+
+
+def _who(mv: Movement, faults: list[Found]) -> Iterator[tuple[str, ...]]:
+    for found in faults:
+        yield tuple(mv.now.name(n) for n in found.players)

@@ -17,7 +17,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_margins
-from pressinglib.roles.back_line import openness
+from pressinglib.roles.back_line import faces_away, openness
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, undecided
 from pressinglib.roles.options import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, in_shadow
@@ -54,12 +54,14 @@ class Standing:
     situation: Situation
     rulebook: Rulebook
     p: Picture
+    trap: str | None = None  # number of the opponent who is left free on purpose
 
     @classmethod
-    def of(cls, situation: Situation, rulebook: Rulebook) -> Standing:
+    def of(cls, situation: Situation, rulebook: Rulebook, trap: str | None = None) -> Standing:
         """The picture read without lead time: the ball is where it is."""
         settings = replace(rulebook.settings, lead_time_s=0.0)
-        return cls(situation, replace(rulebook, settings=settings), picture_of(Frames.of([situation]), settings))
+        picture = picture_of(Frames.of([situation]), settings)
+        return cls(situation, replace(rulebook, settings=settings), picture, trap)
 
     # -- places and times, without the frame axis ----------------------------------------------------------------
 
@@ -173,6 +175,11 @@ class Standing:
         return bool(openness(self.p, undecided(self.p))[0] <= OPEN_BALL)
 
     @cached_property
+    def faces_away(self) -> bool:
+        """The holder's body is turned from our goal; unknown counts as facing it."""
+        return bool(faces_away(self.p)[0])
+
+    @cached_property
     def open_ball(self) -> bool:
         """A carrier who can play forward, not beyond the line of confrontation."""
         return self.at_feet and not self.covered_ball and not beyond_confrontation(self.p)[0]
@@ -186,9 +193,23 @@ class Standing:
         return np.asarray(p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper)[0]
 
     @cached_property
+    def to_deny(self) -> Bools:
+        """(M,) those of them who are to be denied: all but the man in the trap."""
+        return self.counted & ~np.array([self._is_bait(m) for m in range(len(self.opp))], bool)
+
+    def _is_bait(self, m: int) -> bool:
+        """Whether he is the opponent who is left free on purpose."""
+        return self.trap is not None and bool(self.p.opp_here[0, m]) and self.p.opp_number(0, m) == self.trap
+
+    @property
+    def sprung(self) -> bool:
+        """The ball is at the man in the trap, or travels to him."""
+        return self.in_play and self._is_bait(int(self.p.holder[0]))
+
+    @cached_property
     def near(self) -> Bools:
         """(M,) those in the short radius."""
-        return np.asarray(self.counted & (self.pass_m <= self.rulebook.settings.short_pass_m))
+        return np.asarray(self.to_deny & (self.pass_m <= self.rulebook.settings.short_pass_m))
 
     @cached_property
     def short(self) -> Bools:
@@ -219,7 +240,7 @@ class Standing:
     @cached_property
     def free(self) -> Bools:
         """(M,) opponents with an open lane, out of the presser's shadow, whom nobody reaches before the first touch."""
-        return np.asarray(self.counted & self.lane_open & ~self.reached)
+        return np.asarray(self.to_deny & self.lane_open & ~self.reached)
 
     @cached_property
     def lane_open(self) -> Bools:

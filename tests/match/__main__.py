@@ -1,4 +1,4 @@
-"""What 20 minutes of open match data say: python -m tests.match [block] [duels] [passes]; all if none is named."""
+"""What 20 minutes of open match data say: python -m tests.match [block] [duels] [faults] [passes]; or all of it."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import sys
 
 from tests.judge import duels
 from tests.judge.frames import match
-from tests.match import block, lanes
+from tests.match import block, faults, lanes
 from tests.match.passes import passes_of
 
 CREDIT = """Data: Deutsche Fussball Liga (DFL). Bassek, Rein, Weber, Memmert 2025, An integrated dataset of
@@ -24,6 +24,7 @@ def main() -> None:
     """Print the parts asked for."""
     tracking = match()
     parts = {"block": lambda: block.print_table(tracking), "duels": lambda: duels.print_table(tracking),
+             "faults": lambda: faults.print_table(tracking),
              "passes": lambda: lanes.print_tables([passes_of(tracking, side) for side in ("home", "away")])}
     print(CREDIT)
     for name in sys.argv[1:] or parts:

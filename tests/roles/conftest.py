@@ -25,12 +25,12 @@ STILL: XY = (0.0, 0.0)
 
 
 def sound_but(ours: Places | None = None, theirs: Places | None = None, ball: XY | None = None,
-              runs: Places | None = None) -> Situation:
+              runs: Places | None = None, our_runs: Places | None = None) -> Situation:
     """The sound picture with some players of ours and theirs, and the ball, elsewhere; `runs` are theirs."""
-    worked, runs = scene("worked scene"), runs or {}
+    worked, runs, our_runs = scene("worked scene"), runs or {}, our_runs or {}
     ours, theirs = {**SOUND, **(ours or {})}, {q.number: q.xy for q in worked.possession} | (theirs or {})
     possession = tuple(replace(q, xy=theirs[q.number], velocity=runs.get(q.number, STILL)) for q in worked.possession)
-    pressing = tuple(q.at(ours[q.number]) for q in worked.pressing)
+    pressing = tuple(replace(q, xy=ours[q.number], velocity=our_runs.get(q.number, STILL)) for q in worked.pressing)
     return Situation(worked.pitch, pressing, possession, ball or worked.ball_xy)
 
 

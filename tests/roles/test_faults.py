@@ -6,132 +6,77 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pressinglib import PressingError, Rulebook, Situation
+from pressinglib import Pitch, PressingError, Rulebook, Situation
 from pressinglib.data import read_tracking
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.faults import KINDS, Fault, find_faults
+from tests.roles.fault_cases import CASES, Spoil
 
-Spoil = dict[str, Any]
 Pictures = st.SearchStrategy[Situation]
+Spoiled = Callable[..., Situation]
 MATCH = Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open"
 
 
-class Case(NamedTuple):
-    """How the sound picture is spoiled, who is at fault, and a picture almost the same that is not faulty."""
-
-    shown: Spoil
-    players: tuple[str, ...]
-    near_miss: Spoil
+def kinds(situation: Situation, rulebook: Rulebook | None = None, **more: Any) -> list[str]:
+    return [fault.kind for fault in find_faults(situation, rulebook, **more)]
 
 
-OPPONENT_IN_GAP = {"8": (12, 12)}
-WRONG_SIDE = {"11": (18, -2), "6": (4, 8), "3": (-5, 12)}
-NOBODY_NEAR = {"6": (8, 4), "3": (2, 30), "4": (44, -20), "8": (0, 0)}
-FAR = {"6": (2, 13), "8": (0, -8), "11": (18, 30)}
-FAR_MEN = {"6": (16, -12), "3": (20, 34), "8": (-2, 14), "10": (-3, -10)}
-WING = {"11": (20, 24), "10": (14, 14), "6": (8, 20), "9": (20, 5), "7": (12, -8), "8": (4, 2), "3": (10.8, 29)}
-WING_MEN = {"3": (12, 30), "11": (-5, 28), "8": (3, 18), "6": (18, 8), "5": (30, 14), "10": (4, -6), "4": (32, -8)}
-LEVEL = {"5": (-8, -6), "4": (-8, 10), "2": (-8, -16), "3": (-8, 24), "9": (3.5, 3), "10": (-1, 8), "6": (-1, -3),
-         "8": (0, -9), "7": (3, -18), "11": (4, 16)}
-LEVEL_MEN = {"9": (-5, 3), "5": (5, 3), "8": (2, 14), "10": (2, -12), "6": (9, -4)}
-DEEP = {"9": (-21.5, 1.5), "2": (-40, -12), "5": (-41, -4), "4": (-41, 4), "3": (-40, 12)}
-BREAK = {"9": (20, 2), "10": (14, 6), "11": (16, 20), "7": (15, -18), "6": (9, -3), "8": (8, -12), "3": (5, 22),
-         "2": (-20, -10), "5": (-22, -2), "4": (-22, 8)}
-BREAK_MEN = {"8": (-5, 4), "11": (-18, 22), "9": (-19, 2), "7": (-18, -18), "10": (-10, -10)}
-
-CASES = {
-    "no pressure on the ball": Case(dict(ours={"9": (27, 4)}), ("9",), dict(ours={"9": (31.3, 8.9)})),
-    "two press one ball": Case(dict(ours={"10": (33.5, 7.5)}), ("9", "10"), dict(ours={"10": (33.5, 11.5)})),
-    "nobody goes": Case(dict(ours={"9": (29, 5), "11": (29, 15)}), ("9", "11"),
-                        dict(ours={"9": (29, 5), "11": (27, 15)})),
-    "straight press": Case(dict(ours={"9": (33.5, 9.8), "10": (20, -3), "11": (22, 19)}), ("9",),
-                           dict(ours={"9": (33.7, 9.2), "10": (20, -3), "11": (22, 19)})),
-    "presser opens his own man": Case(dict(ours={"11": (33.6, 10.6), "9": (27, -2)}), ("11",),
-                                      dict(ours={"11": (33.6, 10.6), "9": (27, -2), "6": (17, 25)})),
-    "flat cover": Case(dict(ours={"10": (34.7, 2)}), ("10",), dict(ours={"10": (33, 2)})),
-    "cover too near": Case(dict(ours={"10": (31.5, 7)}), ("10",), dict(ours={"10": (30.2, 6.5)})),
-    "cover too far": Case(dict(ours=FAR | {"10": (20, -9)}, theirs=FAR_MEN), ("10",),
-                          dict(ours=FAR | {"10": (25.5, 5.5)}, theirs=FAR_MEN)),
-    "cover on the wrong side": Case(dict(ours=WRONG_SIDE | {"10": (29, 0)}, theirs=NOBODY_NEAR), ("10",),
-                                    dict(ours=WRONG_SIDE | {"10": (30, 11)}, theirs=NOBODY_NEAR)),
-    "gap open": Case(dict(ours={"6": (3.5, 9)}, theirs=OPPONENT_IN_GAP), ("11", "10"),
-                     dict(ours={"6": (4.5, 10)}, theirs=OPPONENT_IN_GAP)),
-    "gap open with a man in it": Case(dict(ours={"6": (1, 9)}, theirs=OPPONENT_IN_GAP), ("11", "10"),
-                                      dict(ours={"6": (3.5, 9)}, theirs=OPPONENT_IN_GAP)),
-    "full-back steps, nobody slides": Case(
-        dict(ours=WING | {"4": (-6.4, 9)}, theirs=WING_MEN, ball=(12, 30)), ("3", "4"),
-        dict(ours=WING | {"4": (-6.4, 23.5)}, theirs=WING_MEN, ball=(12, 30))),
-    "far side too narrow": Case(dict(ours={"7": (22, -8)}), ("7",), dict(ours={"7": (22, -18)})),
-    "far side too wide": Case(dict(ours={"7": (27, -31), "10": (20, 6)}, theirs={"6": (22, -9)}), ("7",),
-                              dict(ours={"7": (24, -21), "10": (20, 6)}, theirs={"6": (22, -9)})),
-    "block too long": Case(dict(ours={"2": (-19, -13), "5": (-20, -3), "4": (-20, 8), "3": (-19, 20), "11": (27, 26)}),
-                           ("11", "5"),
-                           dict(ours={"2": (-17, -13), "5": (-18, -3), "4": (-18, 8), "3": (-17, 20), "11": (26, 26)})),
-    "broken line": Case(dict(ours={"5": (-11, -1)}, theirs={"9": (-9, 1)}), ("5",),
-                        dict(ours={"5": (-8.3, -1)}, theirs={"9": (-9, 1)})),
-    "keeper too high": Case(dict(ours=DEEP | {"1": (-28, 0)}, theirs={"5": (-20, 2)}, ball=(-20, 2)), ("1",),
-                            dict(ours=DEEP | {"1": (-40, 0)}, theirs={"5": (-20, 2)}, ball=(-20, 2))),
-    "keeper too deep": Case(
-        dict(ours=LEVEL | {"1": (-49, 0)}, theirs=LEVEL_MEN, ball=(5, 3), runs={"9": (-4, 0)}), ("1",),
-        dict(ours=LEVEL | {"1": (-28.5, 1.5)}, theirs=LEVEL_MEN, ball=(5, 3), runs={"9": (-4, 0)})),
-    "striker presses, midfield stays": Case(dict(ours={"10": (14, -4)}), ("9", "10"), dict(ours={"10": (17.5, 0)})),
-    "not goal-side after loss": Case(dict(ours=BREAK, theirs=BREAK_MEN, ball=(-5, 4)), ("3", "6"),
-                                     dict(ours=BREAK | {"6": (-7, -3), "3": (-8, 20)}, theirs=BREAK_MEN, ball=(-5, 4))),
-    "no balance": Case(dict(ours={"7": (22, 4), "8": (4, 2)}), ("10",), dict(ours={"7": (22, 4), "8": (4, -3)})),
-}
-
-
-def kinds(situation: Situation, rulebook: Rulebook | None = None) -> list[str]:
-    return [fault.kind for fault in find_faults(situation, rulebook)]
-
-
-def the(kind: str, situation: Situation) -> Fault:
+def the(kind: str, situation: Situation, before: Situation | None = None) -> Fault:
     """The first fault of this kind."""
-    return next(fault for fault in find_faults(situation) if fault.kind == kind)
+    return next(fault for fault in find_faults(situation, before=before) if fault.kind == kind)
+
+
+def pair(spoiled: Spoiled, spoil: Spoil) -> tuple[Situation, Situation | None]:
+    """A picture, and the one before it if there is one."""
+    then = spoil.get("before")
+    return spoiled(**{k: v for k, v in spoil.items() if k != "before"}), then and spoiled(**then)
 
 
 def test_has_a_case_for_every_kind() -> None:
     assert set(CASES) == set(KINDS)
 
 
-def test_sound_picture_has_none(spoiled: Callable[..., Situation]) -> None:
+def test_sound_picture_has_none(spoiled: Spoiled) -> None:
     assert find_faults(spoiled()) == find_faults(spoiled().mirrored()) == []
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_shows_in_its_picture(kind: str, spoiled: Callable[..., Situation]) -> None:
-    fault = the(kind, spoiled(**CASES[kind].shown))
-    assert fault.players == CASES[kind].players
+def test_shows_in_its_picture(kind: str, spoiled: Spoiled) -> None:
+    fault = the(kind, *pair(spoiled, CASES[kind].shown))
+    assert sorted(fault.players) == sorted(CASES[kind].players)
     assert all(number in fault.why or number in fault.change for number in fault.players)
     assert fault.why.endswith((".", "!")) and fault.change.endswith(".")
+    assert fault.unless and not fault.unless.endswith(".")
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_does_not_show_in_the_near_miss(kind: str, spoiled: Callable[..., Situation]) -> None:
-    assert kind not in kinds(spoiled(**CASES[kind].near_miss))
+def test_does_not_show_in_the_near_miss(kind: str, spoiled: Spoiled) -> None:
+    picture, before = pair(spoiled, CASES[kind].near_miss)
+    assert kind not in kinds(picture, before=before)
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_is_gone_once_mended(kind: str, spoiled: Callable[..., Situation]) -> None:
-    picture = spoiled(**CASES[kind].shown)
-    changed = the(kind, picture).changed
-    assert changed is not None and kind not in kinds(changed)
-    moved = [q.number for q, r in zip(picture.pressing, changed.pressing, strict=True) if q.xy != r.xy]
-    assert moved and changed.possession == picture.possession and changed.ball_xy == picture.ball_xy
-    assert any(number in the(kind, picture).change for number in moved)
+def test_is_gone_once_mended(kind: str, spoiled: Spoiled) -> None:
+    picture, before = pair(spoiled, CASES[kind].shown)
+    fault = the(kind, picture, before)
+    assert fault.changed is not None and kind not in kinds(fault.changed, before=before)
+    moved = [q.number for q, r in zip(picture.pressing, fault.changed.pressing, strict=True) if q.xy != r.xy]
+    assert moved and fault.changed.possession == picture.possession and fault.changed.ball_xy == picture.ball_xy
+    assert any(number in fault.change for number in moved)
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_mirrored_picture_has_the_mirrored_fault(kind: str, spoiled: Callable[..., Situation]) -> None:
-    picture = spoiled(**CASES[kind].shown)
-    same_faults(find_faults(picture), find_faults(picture.mirrored()), mirrored=True)
+def test_mirrored_picture_has_the_mirrored_fault(kind: str, spoiled: Spoiled) -> None:
+    picture, before = pair(spoiled, CASES[kind].shown)
+    same_faults(find_faults(picture, before=before),
+                find_faults(picture.mirrored(), before=before and before.mirrored()), mirrored=True)
 
 
 def same_faults(some: list[Fault], others: list[Fault], mirrored: bool = False) -> None:
@@ -145,7 +90,7 @@ def same_faults(some: list[Fault], others: list[Fault], mirrored: bool = False) 
                 np.testing.assert_allclose(q.xy, there[q.number], atol=1e-9)
 
 
-def test_words_name_the_side_that_the_pressing_team_sees(spoiled: Callable[..., Situation]) -> None:
+def test_words_name_the_side_that_the_pressing_team_sees(spoiled: Spoiled) -> None:
     kind = "cover on the wrong side"
     picture = spoiled(**CASES[kind].shown)
     assert "to the left" in the(kind, picture).why and "to the right" in the(kind, picture.mirrored()).why
@@ -154,34 +99,34 @@ def test_words_name_the_side_that_the_pressing_team_sees(spoiled: Callable[..., 
 # -- exceptions --------------------------------------------------------------------------------------------------------
 
 
-def test_ball_beyond_the_line_of_confrontation_needs_no_pressure(spoiled: Callable[..., Situation]) -> None:
+def test_ball_beyond_the_line_of_confrontation_needs_no_pressure(spoiled: Spoiled) -> None:
     picture = spoiled(**CASES["nobody goes"].shown)
     mid = Rulebook().with_settings(confrontation_x_m=17)
     assert {"no pressure on the ball", "nobody goes"} <= set(kinds(picture))
     assert not {"no pressure on the ball", "nobody goes"} & set(kinds(picture, mid))
 
 
-def test_block_that_waits_is_no_fault(spoiled: Callable[..., Situation]) -> None:
+def test_block_that_waits_is_no_fault(spoiled: Spoiled) -> None:
     low = dict(zip(("9", "11", "10", "7"), ((24, 1), (20, 22), (18, 3), (20, -16)), strict=True))
     assert "no pressure on the ball" not in kinds(spoiled(low))
     assert "no pressure on the ball" in kinds(spoiled({**low, "9": (28, 6)}))
 
 
-def test_carrier_facing_his_own_goal_is_no_open_ball(spoiled: Callable[..., Situation]) -> None:
+def test_carrier_facing_his_own_goal_is_no_open_ball(spoiled: Spoiled) -> None:
     picture = spoiled(**CASES["no pressure on the ball"].shown)
     away = replace(picture, possession=tuple(
         replace(q, facing_deg=0.0) if q.number == "5" else q for q in picture.possession))
     assert "no pressure on the ball" not in kinds(away)
 
 
-def test_runner_who_is_there_within_a_second_is_pressure(spoiled: Callable[..., Situation]) -> None:
+def test_runner_who_is_there_within_a_second_is_pressure(spoiled: Spoiled) -> None:
     picture = spoiled(ours={"9": (29, 6)})
     runs = replace(picture, pressing=tuple(
         replace(q, velocity=(5.0, 3.3)) if q.number == "9" else q for q in picture.pressing))
     assert "no pressure on the ball" in kinds(picture) and "no pressure on the ball" not in kinds(runs)
 
 
-def test_cover_who_denies_is_not_called_flat_or_near(spoiled: Callable[..., Situation]) -> None:
+def test_cover_who_denies_is_not_called_flat_or_near(spoiled: Spoiled) -> None:
     shown = spoiled(**CASES["flat cover"].shown)
     assert "flat cover" in kinds(shown)
     his = replace(shown, possession=tuple(q.at((34.5, 0.5)) if q.number == "6" else q for q in shown.possession))
@@ -189,12 +134,12 @@ def test_cover_who_denies_is_not_called_flat_or_near(spoiled: Callable[..., Situ
 
 
 @pytest.mark.parametrize("restart", ["throw-in", "goal kick", "keeper holds"])
-def test_restarts_are_not_judged(restart: str, spoiled: Callable[..., Situation]) -> None:
+def test_restarts_are_not_judged(restart: str, spoiled: Spoiled) -> None:
     picture = spoiled(**CASES["block too long"].shown)
     assert find_faults(picture) and find_faults(replace(picture, restart=restart)) == []
 
 
-def test_loose_ball_and_our_ball_are_not_judged(spoiled: Callable[..., Situation]) -> None:
+def test_loose_ball_and_our_ball_are_not_judged(spoiled: Spoiled) -> None:
     picture = spoiled(**CASES["block too long"].shown)
     assert find_faults(picture.with_ball((40, 25))) == find_faults(picture.with_ball((22.2, 2.1))) == []
 
@@ -205,15 +150,120 @@ def test_outnumbered_line_that_gives_way_is_no_fault() -> None:
     assert "not goal-side after loss" in kinds(counter)
 
 
-def test_far_side_needs_a_ball_off_the_middle(spoiled: Callable[..., Situation]) -> None:
+def test_far_side_needs_a_ball_off_the_middle(spoiled: Spoiled) -> None:
     middle = dict(theirs={"5": (35, 3), "4": (36, -18)}, ball=(35, 3))
     assert not any(kind.startswith("far side") for kind in kinds(spoiled({"9": (33.6, 2.8), "7": (22, -8)}, **middle)))
+
+
+def test_picture_before_is_needed_for_some_kinds_only(spoiled: Spoiled) -> None:
+    for kind, case in CASES.items():
+        picture, before = pair(spoiled, case.shown)
+        assert (kind in kinds(picture)) == (before is None), kind
+
+
+TRAPPED = {"presser opens his own man": "3", "gap open": "8", "gap open with a man in it": "8",
+           "striker presses, midfield stays": "6", "far side too narrow": "2", "no balance": "2"}
+
+
+@pytest.mark.parametrize(("kind", "man"), TRAPPED.items())
+def test_man_who_is_left_free_as_a_trap_is_no_fault(kind: str, man: str, spoiled: Spoiled) -> None:
+    picture = spoiled(**CASES[kind].shown)
+    assert kind not in kinds(picture, trap=man)
+    assert kind in kinds(picture, trap="1")
+
+
+def test_two_may_close_a_trap(spoiled: Spoiled) -> None:
+    picture = spoiled(**CASES["two press one ball"].shown)
+    assert "two press one ball" not in kinds(picture, trap="5") and "two press one ball" in kinds(picture, trap="10")
+
+
+@pytest.mark.parametrize("kind", ["far side too narrow", "no balance"])
+def test_carrier_who_faces_his_own_goal_plays_no_switch(kind: str, spoiled: Spoiled) -> None:
+    picture = spoiled(**CASES[kind].shown)
+    assert kind in kinds(turned(picture, "5", 180.0)) and kind not in kinds(turned(picture, "5", 0.0))
+
+
+def turned(picture: Situation, number: str, facing_deg: float) -> Situation:
+    """The picture with one of theirs facing so."""
+    return replace(picture, possession=tuple(
+        replace(q, facing_deg=facing_deg) if q.number == number else q for q in picture.possession))
+
+
+@pytest.mark.parametrize("kind", ["diving in", "late jump"])
+def test_man_with_his_back_to_us_may_be_run_at(kind: str, spoiled: Spoiled) -> None:
+    picture, before = pair(spoiled, CASES[kind].shown)
+    assert kind not in kinds(turned(picture, "5", 0.0), before=before)
+
+
+def test_ball_that_ran_too_far_may_be_gone_for(spoiled: Spoiled) -> None:
+    picture = spoiled(**CASES["diving in"].shown)
+    heavy = replace(picture, ball_xy=(35, 8.9), carrier="5")
+    assert "diving in" in kinds(replace(picture, carrier="5")) and "diving in" not in kinds(heavy)
+
+
+def test_who_is_run_at_does_not_dive(spoiled: Spoiled) -> None:
+    assert "diving in" not in kinds(spoiled(runs={"5": (-1.0, -5.0)}))
+    away = {"runs": {"5": (1.0, 4.0)}, "our_runs": {"9": (1.0, 4.9)}}
+    assert "diving in" not in kinds(spoiled(**away))
+
+
+def test_pictures_without_velocities_tell_the_least_speed(spoiled: Spoiled) -> None:
+    """6.5 m in a second, braking all the time at 6 m/s2: 3.5 m/s are left. 6 m: 3 m/s."""
+    for run_m, dives in ((6.6, True), (5.9, False)):
+        before = spoiled({"9": (34.7, 8.5 - run_m)})
+        assert ("diving in" in kinds(spoiled(), before=before)) == dives
+
+
+def test_man_who_had_the_ball_already_is_not_jumped_at_late(spoiled: Spoiled) -> None:
+    picture, _ = pair(spoiled, CASES["late jump"].shown)
+    assert "late jump" not in kinds(picture, before=spoiled(**{**CASES["late jump"].shown["before"], "ball": (35, 10)}))
+
+
+def test_first_touch_that_rolls_on_is_not_under_control(spoiled: Spoiled) -> None:
+    picture, before = pair(spoiled, CASES["late jump"].shown)
+    assert "late jump" not in kinds(replace(picture, ball_velocity=(-1.0, 6.0)), before=before)
+
+
+LINES = ("front presses, back drops", "line steps with an open ball", "line drops with a covered ball")
+
+
+@pytest.mark.parametrize("kind", LINES)
+def test_ball_in_the_air_and_restarts_excuse_the_line(kind: str, spoiled: Spoiled) -> None:
+    picture, before = pair(spoiled, CASES[kind].shown)
+    assert before is not None
+    assert kind not in kinds(replace(picture, ball_height_m=4.0), before=before)
+    assert kind not in kinds(picture, before=replace(before, restart="goal kick"))
+
+
+@pytest.mark.parametrize(("kind", "back_m"), [(LINES[1], -3.0), (LINES[2], 3.0)])
+def test_line_may_go_with_the_ball(kind: str, back_m: float, spoiled: Spoiled) -> None:
+    """The carrier has brought the ball as far as the line has gone."""
+    picture, before = pair(spoiled, CASES[kind].shown)
+    assert before is not None
+    there = {q.number: q.xy for q in before.pressing}
+    carried = spoiled(ours={**there, "9": (there["9"][0] + back_m, there["9"][1])}, theirs={"5": (35 + back_m, 10)},
+                      ball=(35 + back_m, 10))
+    assert kind in kinds(picture, before=before) and kind not in kinds(picture, before=carried)
+
+
+def test_line_may_step_where_nobody_can_run_behind(spoiled: Spoiled) -> None:
+    kind, away = "line steps with an open ball", {"9": (9, 1), "11": (8, 29), "7": (8, -29)}
+    picture, before = pair(spoiled, CASES[kind].shown)
+    nobody = replace(picture, possession=tuple(q.at(away.get(q.number, q.xy)) for q in picture.possession))
+    assert kind not in kinds(nobody, before=before)
+
+
+def test_front_that_runs_back_beaten_does_not_press(spoiled: Spoiled) -> None:
+    kind = "front presses, back drops"
+    picture, before = pair(spoiled, CASES[kind].shown)
+    ball = dict(theirs={"5": (5, 10)}, ball=(5, 10))
+    assert kind not in kinds(spoiled(**ball), before=before)
 
 
 # -- a plan carried out ------------------------------------------------------------------------------------------------
 
 
-def test_worked_scene_carried_out_shows_none(carried_out: Callable[..., Situation]) -> None:
+def test_worked_scene_carried_out_shows_none(carried_out: Spoiled) -> None:
     worked = scene("worked scene")
     assert find_faults(worked) and find_faults(carried_out(worked)) == find_faults(carried_out(worked.mirrored())) == []
 
@@ -223,7 +273,7 @@ MORE_OF_THEM = {"press broken", "counter-attack 4 v 3"}
 
 
 @pytest.mark.parametrize("name", sorted(set(SCENES) - MORE_OF_THEM))
-def test_named_scene_carried_out_shows_none(name: str, carried_out: Callable[..., Situation]) -> None:
+def test_named_scene_carried_out_shows_none(name: str, carried_out: Spoiled) -> None:
     assert find_faults(carried_out(scene(name))) == find_faults(carried_out(scene(name).mirrored())) == []
 
 
@@ -272,10 +322,16 @@ def test_mended_picture_has_fewer_of_the_kind(data: st.DataObject, pictures: Pic
 
 
 @pytest.mark.parametrize("wrong", [None, 3, "a picture"])
-def test_says_what_it_wants(wrong: Any, spoiled: Callable[..., Situation]) -> None:
+def test_says_what_it_wants(wrong: Any, spoiled: Spoiled) -> None:
     with pytest.raises(PressingError, match="expected a Situation"):
         find_faults(wrong)
     with pytest.raises(PressingError, match="expected a Rulebook"):
         find_faults(spoiled(), "rules")  # type: ignore[arg-type]
     with pytest.raises(PressingError, match="picture before"):
         find_faults(spoiled(), before="earlier")  # type: ignore[arg-type]
+    with pytest.raises(PressingError, match="the same pitch"):
+        find_faults(spoiled(), before=Situation.line_up(pitch=Pitch(95, 60)))
+    with pytest.raises(PressingError, match=r"0\.2 to 3"):
+        find_faults(spoiled(), before=spoiled(), before_s=10)
+    with pytest.raises(PressingError, match="possession team"):
+        find_faults(spoiled(), trap="99")
