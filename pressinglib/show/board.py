@@ -207,7 +207,7 @@ class Board(Round):
     # -- hand and controls ---------------------------------------------------------------------------------------
 
     def _dragged(self, token: Token, xy: XY, done: bool) -> None:
-        who = BALL if token.style == "ball" else (token.style, token.words)
+        who = BALL if token.style == "ball" else (token.style, token.number)
         (self.move if done else self.carry)(*who, xy)
 
     def _wire(self) -> None:

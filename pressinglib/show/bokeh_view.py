@@ -27,7 +27,7 @@ from pressinglib.show.marks import XY, Points, Token
 
 FACE = value("ui-sans-serif, 'DejaVu Sans', Verdana, sans-serif")
 TAKES_M = 2.2  # how far from its middle the hand still takes a token
-TEAMS = ("possession", "pressing", "ball")  # lowest first
+TEAMS = ("ghost possession", "ghost pressing", "ghost ball", "possession", "pressing", "ball")  # lowest first
 
 Columns = dict[str, list[Any]]
 Carry = Callable[[Token, XY, bool], None]
@@ -71,7 +71,7 @@ class BokehView:
         """Show another drawing; a token in the hand stays where the hand has it."""
         ink = ink_of(drawing, self.portrait)
         self._rows, key = ink.tokens.copy(), len(ink.tokens)
-        self._fit(ink.frame[2] - put_key(ink, key_lines(drawing)), ink.frame[3])
+        self._fit(ink.frame[2] - put_key(ink, key_lines(drawing), self.portrait), ink.frame[3])
         self.columns = {"fills": _fill_columns(ink.fills), "strokes": self._stroke_columns(ink.strokes),
                         "key": self._token_columns(ink.tokens[key:]), "tokens": self._token_columns(self._rows),
                         "type": self._type_columns(ink.type)}

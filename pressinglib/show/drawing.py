@@ -7,22 +7,31 @@ pictures can be compared as text.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from pressinglib.errors import UnknownName
+from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.show import layers as layer
+from pressinglib.show import layers_space, layers_team
+from pressinglib.show.labels import Labels
 from pressinglib.show.look import BALL_M, TOKEN_M
 from pressinglib.show.markings import markings
 from pressinglib.show.marks import Mark, Token
-from pressinglib.show.players import players
+from pressinglib.show.own import own
+from pressinglib.show.players import ghosts, players
 from pressinglib.show.space import Space
 from pressinglib.show.words import situation_title, situation_words
 
 # Letters of roles find room first, then what matters less.
-LAYERS = {"roles": layer.roles, "shadow": layer.shadow, "gaps": layer.gaps, "lanes": layer.lanes}
+LAYERS = {
+    "roles": layer.roles, "shadow": layer.shadow, "gaps": layer.gaps, "lanes": layer.lanes,
+    "take-over": layers_space.take_over, "surplus": layers_team.surplus, "back line": layers_team.back_line,
+    "far side": layers_team.far_side, "block": layers_team.block, "distances": layers_team.distances,
+    "zones": layers_space.zones, "control": layers_space.control,
+}
 USUAL_LAYERS = ("roles", "shadow")
 
 
@@ -38,20 +47,38 @@ class Drawing:
     words : str
         The text alternative: one true line.
     title : str
+    labels : Labels
+        How players are named and lengths written.
+    other : str
+        The name of the second rulebook, if two are compared.
     """
 
     pitch: Pitch
     marks: tuple[Mark, ...]
     words: str
     title: str
+    labels: Labels = field(default_factory=Labels)
+    other: str = ""
 
     def text(self) -> str:
         """A stable text of all marks (places to 0.1 m), for comparing pictures."""
         return "\n".join([self.title, self.words, *(mark.text() for mark in self.marks)])
 
 
-def draw_situation(situation: Situation, title: str | None = None) -> Drawing:
-    """The picture as it is: pitch, teams, ball.
+def draw_pitch(pitch: Pitch | None = None, title: str = "") -> Drawing:
+    """The empty pitch, to print and to write on.
+
+    Examples
+    --------
+    >>> {mark.layer for mark in draw_pitch().marks}
+    {'pitch'}
+    """
+    return Drawing(pitch or Pitch(), markings(pitch or Pitch()), "", title)
+
+
+def draw_situation(situation: Situation, title: str | None = None, *, labels: Labels | None = None,
+                   marks: Iterable[OwnMark] = (), start: Situation | None = None) -> Drawing:
+    """The picture as it is: pitch, teams, ball. Parameters as in `draw_plan`.
 
     Examples
     --------
@@ -61,21 +88,30 @@ def draw_situation(situation: Situation, title: str | None = None) -> Drawing:
     >>> draw_situation(Situation.line_up(), title="Build-up").title
     'Build-up'
     """
-    marks = (*markings(situation.pitch), *players(situation))
-    return Drawing(situation.pitch, marks, situation_words(situation), _title(situation, title))
+    labels = labels or Labels()
+    still, space = _still(situation, labels, start)
+    named = labels.named(situation)
+    return Drawing(situation.pitch, (*still, *own(marks, space)), labels.said(situation_words(named)),
+                   _title(named, title), labels)
 
 
-def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS,
-              title: str | None = None) -> Drawing:
+def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, *,
+              labels: Labels | None = None, marks: Iterable[OwnMark] = (), start: Situation | None = None) -> Drawing:
     """The picture with its plan.
 
     Parameters
     ----------
     situation, plan : Situation, Plan
     layers : iterable of str
-        Any of "roles", "shadow", "lanes", "gaps", in any order.
+        Any of the names in `LAYERS`, in any order.
     title : str, optional
         Default: who has the ball, and where.
+    labels : Labels, optional
+        Numbers or slots on the shirts, metres or yards.
+    marks : iterable of OwnMark
+        What a person has drawn.
+    start : Situation, optional
+        A picture from before: whoever has moved since leaves a ghost there.
 
     Raises
     ------
@@ -86,15 +122,24 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     --------
     >>> draw_plan(Situation.line_up(), None, layers=["roads"])
     Traceback (most recent call last):
-    pressinglib.errors.UnknownName: layer: expected one of roles, shadow, gaps, lanes; got 'roads'. Check the spelling.
+    pressinglib.errors.UnknownName: layer: expected one of roles, shadow, gaps, lanes, ...; got 'roads'. ...
     """
-    wanted = known_layers(layers)
-    figures = players(situation)
-    space = Space(situation.pitch, [(*m.xy, size, size) for m in figures if isinstance(m, Token)
-                                    for size in [BALL_M if m.style == "ball" else TOKEN_M]])
-    marks = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(situation, plan, space)]
-    return Drawing(situation.pitch, (*markings(situation.pitch), *figures, *marks), plan.words,
-                   _title(situation, title))
+    wanted, labels = known_layers(layers), labels or Labels()
+    still, space = _still(situation, labels, start)
+    own_marks = own(marks, space)
+    named, spoken = labels.named(situation), labels.named_plan(plan)
+    drawn = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, spoken, space)]
+    return Drawing(situation.pitch, (*still, *drawn, *own_marks), labels.said(spoken.words), _title(named, title),
+                   labels)
+
+
+def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], Space]:
+    """What every picture has, and the room that it leaves for words."""
+    before = () if start is None else ghosts(start, situation, labels)
+    figures = players(situation, labels)
+    boxes = [(*m.xy, size, size) for m in figures if isinstance(m, Token)
+             for size in [BALL_M if m.style == "ball" else TOKEN_M]]
+    return (*markings(situation.pitch), *before, *figures), Space(situation.pitch, boxes, labels)
 
 
 def known_layers(layers: Iterable[str]) -> tuple[str, ...]:

@@ -22,6 +22,7 @@ GRAB = """
   const kx = fig.inner_width / (fig.x_range.end - fig.x_range.start)
   const ky = fig.inner_height / (fig.y_range.end - fig.y_range.start)
   for (let j = d.x.length - 1; j >= 0; j--) {
+    if (d.team[j].startsWith("ghost")) continue
     const away = ((d.x[j] - cb_obj.x) * kx) ** 2 + ((d.y[j] - cb_obj.y) * ky) ** 2
     if (away < best) { best = away; q.row = j; q.dx = d.x[j] - cb_obj.x; q.dy = d.y[j] - cb_obj.y }
   }"""

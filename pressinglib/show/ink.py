@@ -14,7 +14,9 @@ from math import hypot
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.look import FILLS, HEAD_M, LABEL_M, LETTER_M, PENS, ROLES, Dash
 from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token
+from pressinglib.show.part import Part, cut, part_box
 
+OTHER = "other "  # what another rulebook says, beside the first
 MARGIN_M = 3.6  # round the pitch: players may stand 3 m off it
 
 
@@ -64,8 +66,16 @@ class Ink:
     type: list[Type] = field(default_factory=list)
 
 
-def ink_of(drawing: Drawing, portrait: bool = False) -> Ink:
+def ink_of(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> Ink:
     """The ink of a drawing, without key and caption.
+
+    Parameters
+    ----------
+    drawing : Drawing
+    portrait : bool
+        The pressing team attacks upwards.
+    part : str or (x, x, y, y)
+        See `pressinglib.show.part`.
 
     Examples
     --------
@@ -75,9 +85,15 @@ def ink_of(drawing: Drawing, portrait: bool = False) -> Ink:
     >>> ink_of(drawing).frame, ink_of(drawing, portrait=True).frame
     ((-56.1, 56.1, -37.6, 37.6), (-37.6, 37.6, -56.1, 56.1))
     """
-    half_x, half_y = (round(half + MARGIN_M, 3) for half in drawing.pitch.corner_xy)
-    ink = Ink((-half_y, half_y, -half_x, half_x) if portrait else (-half_x, half_x, -half_y, half_y))
-    put(ink, (turned(mark) for mark in drawing.marks) if portrait else drawing.marks)
+    marks: Iterable[Mark] = drawing.marks
+    if part == "whole":
+        half_x, half_y = (round(half + MARGIN_M, 3) for half in drawing.pitch.corner_xy)
+        x0, x1, y0, y1 = -half_x, half_x, -half_y, half_y
+    else:
+        x0, x1, y0, y1 = part_box(drawing.pitch, part, MARGIN_M)
+        marks = cut(marks, (x0, x1, y0, y1))
+    ink = Ink((-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1))
+    put(ink, (turned(mark) for mark in marks) if portrait else marks)
     return ink
 
 
@@ -117,14 +133,14 @@ def put(ink: Ink, marks: Iterable[Mark]) -> None:
 
 
 def _type(mark: Label) -> Type:
-    size = LETTER_M if mark.style in ROLES else LABEL_M
+    size = LETTER_M if mark.style in ROLES else LABEL_M  # the letters of another rulebook are smaller
     return Type(mark.xy, mark.words, PENS[mark.style].colour, size, halo=True)
 
 
 def form(role_name: str, xy: XY, size: float = 1.0) -> list[Stroke]:
-    """The outline form of a role about a place, `size` times its usual size."""
-    (x, y), role = xy, ROLES[role_name]
-    pen = PENS[role_name]._replace(dash=role.dash)
+    """The outline form of a role about a place, `size` times its usual size; thin and dashed for "other cover" ..."""
+    (x, y), role = xy, ROLES[role_name.removeprefix(OTHER)]
+    pen = PENS[role_name] if role_name.startswith(OTHER) else PENS[role_name]._replace(dash=role.dash)
     return [Stroke(tuple((x + size * dx, y + size * dy) for dx, dy in line), *pen) for line in role.form]
 
 

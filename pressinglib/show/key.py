@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.ink import Ink, Type, form, put
+from pressinglib.show.ink import OTHER, Ink, Type, form, put
 from pressinglib.show.layers import ticks
-from pressinglib.show.look import LABEL_M, MEANING, NUMBERS, QUIET, ROLES
+from pressinglib.show.look import FILLS, LABEL_M, MEANING, NUMBERS, QUIET, ROLES, TOKENS
 from pressinglib.show.marks import XY, Area, Line, Token
 from pressinglib.show.players import nose
 from pressinglib.show.space import text_half
@@ -30,16 +30,18 @@ def key_lines(drawing: Drawing) -> list[tuple[str, str]]:
     [('pressing', 'pressing team, attacking {way}'), ('possession', 'in possession')]
     """
     layers = {mark.layer for mark in drawing.marks}
+    known = {"other": drawing.other, "unit": drawing.labels.unit, "way": "{way}"}
     lines = [line for layer, styles in MEANING.items() if layer in layers for line in styles.items()]
-    return [*lines, *(("", words) for layer, words in NUMBERS.items() if layer in layers)]
+    lines += [("", words) for layer, words in NUMBERS.items() if layer in layers]
+    return [(style, words.format_map(known)) for style, words in lines]
 
 
-def put_key(ink: Ink, lines: list[tuple[str, str]]) -> float:
+def put_key(ink: Ink, lines: list[tuple[str, str]], portrait: bool = False) -> float:
     """Add the key below the frame; the height it takes, metres."""
-    left, right, low, high = ink.frame
+    left, right, low, _ = ink.frame
     x, y = left + EDGE_M, low - ROW_M / 2
     for style, words in lines:
-        words = words.format(way="upwards" if right - left < high - low else "to the right")
+        words = words.replace("{way}", "upwards" if portrait else "to the right")
         sample_m = SAMPLE_M if style else 0.0
         width = sample_m + 2 * text_half(words, LABEL_M)[0]
         if x + width > right and x > left + EDGE_M:
@@ -53,15 +55,21 @@ def put_key(ink: Ink, lines: list[tuple[str, str]]) -> float:
 def _put_sample(ink: Ink, style: str, xy: XY) -> None:
     """What a style looks like, to the right of a place."""
     x, y = xy
-    if style in ROLES:
+    if style.removeprefix(OTHER) in ROLES:
+        role = ROLES[style.removeprefix(OTHER)]
         ink.strokes.extend(form(style, (x + 1.9, y), FORM_SIZE))
-        ink.type.append(Type((x + 1.9, y), ROLES[style].letter, ROLES[style].colour, LABEL_M))
-    elif style in ("pressing", "possession"):
+        ink.type.append(Type((x + 1.9, y), role.letter, role.colour, LABEL_M))
+    elif style in TOKENS:
         put(ink, [Token("key", style, (x + 1.9, y), "")])
     elif style == "shadow":
         put(ink, [Area("key", style, ((x, y - 0.3), (x + 3.8, y - 1.3), (x + 3.8, y + 1.3), (x, y + 0.3)))])
     elif style == "facing":
         put(ink, [Area("key", style, nose((x + 1.5, y), 0.0, 0.0))])
+    elif style in FILLS:
+        put(ink, [Area("key", style, ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2)))])
+    elif style == "brake":
+        put(ink, [Line("key", "pressure", ((x, y), (x + 3.6, y))),
+                  Line("key", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))])
     elif style:
         ends = ((x, y), (x + 3.6, y))
         put(ink, [Line("key", style, ends), *(ticks(style, ends) if style in MEANING["gaps"] else [])])

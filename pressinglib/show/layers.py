@@ -5,19 +5,24 @@ from __future__ import annotations
 from math import dist, hypot
 
 import numpy as np
-from shapely import LineString, Polygon, box
+from shapely import LineString, Point, Polygon, box
 from shapely.ops import substring
 
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.show.look import LABEL_M, LETTER_M, ROLES, TOKEN_M
+from pressinglib.show.markings import arc
 from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, as_points
+from pressinglib.show.runs import brake_xy
 from pressinglib.show.space import Space, around, text_half
 
 FORM_M = 2.4  # room that a role's outline form takes around the spot
 MINUS = str.maketrans("-", "\N{MINUS SIGN}")
 SHORTEST_M = 0.9  # an arrow shorter than this is only a head: left out
 TICK_M = 0.9
+BRAKE_M = 0.9
+ANGLE_M = 6.0
+STRAIGHT_RAD = np.radians(3.0)
 SHADOW_STEPS = 12
 SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
 
@@ -31,7 +36,19 @@ def roles(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
     for run in runs:
         for xy in run.points:
             space.take(xy, (0.4, 0.4))
-    return [*runs, *spots, *(_letter(role, spot, space) for role, spot, _ in jobs)]
+    return [*runs, *spots, *_braking(plan), *(_letter(role, spot, space) for role, spot, _ in jobs)]
+
+
+def _braking(plan: Plan) -> list[Line]:
+    """A bar across the presser's run where he begins to brake."""
+    place = None if plan.presser is None else brake_xy(plan, plan.presser)
+    if place is None or dist(place, plan.assignments[plan.presser].path[0]) < TOKEN_M:
+        return []
+    path = LineString(plan.assignments[plan.presser].path)
+    metres = path.project(Point(place))
+    (x0, y0), (x1, y1) = (path.interpolate(max(metres + step, 0.0)).coords[0] for step in (-0.2, 0.2))
+    ax, ay = (y0 - y1) / 0.4 * BRAKE_M, (x1 - x0) / 0.4 * BRAKE_M
+    return [Line("roles", "brake", ((place[0] - ax, place[1] - ay), (place[0] + ax, place[1] + ay)))]
 
 
 def _letter(role: str, spot: XY, space: Space) -> Label:
@@ -74,7 +91,22 @@ def shadow(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
     wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + settings.short_pass_m * rays)[::-1]])
     seen = wedge.intersection(box(*np.negative(situation.pitch.corner_xy), *situation.pitch.corner_xy))
     corners = as_points(seen.exterior.coords[:-1]) if isinstance(seen, Polygon) else ()
-    return [Area("shadow", "shadow", corners)] if corners else []
+    return [Area("shadow", "shadow", corners), *_approach(situation, ball, way, space)] if corners else []
+
+
+def _approach(situation: Situation, ball: np.ndarray, way: np.ndarray, space: Space) -> list[Mark]:
+    """The angle between the way to the goal and the side from which the presser comes, in degrees."""
+    goal = np.subtract(situation.pitch.own_goal_xy, ball)
+    start, turn = np.arctan2(goal[1], goal[0]), np.arctan2(goal[0] * way[1] - goal[1] * way[0], goal @ way)
+    if hypot(*goal) < ANGLE_M or abs(turn) < STRAIGHT_RAD:
+        return []
+    bow = arc((ball[0], ball[1]), ANGLE_M, start, start + turn, SHADOW_STEPS)
+    words = f"{abs(np.degrees(turn)):.0f}\N{DEGREE SIGN}"
+    middle = np.array([np.cos(start + turn / 2), np.sin(start + turn / 2)])
+    places = ball + np.array([1.3, 1.6, 0.75, 1.9])[:, None] * ANGLE_M * middle
+    label = Label("shadow", "angle", space.place(places, text_half(words, LABEL_M)), words)
+    goal_way = as_points([ball, ball + goal / hypot(*goal) * min(1.6 * ANGLE_M, hypot(*goal))])
+    return [Line("shadow", "goal way", goal_way), Line("shadow", "angle", bow), label]
 
 
 def passer_xy(situation: Situation) -> XY:
@@ -102,7 +134,7 @@ def gaps(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
         left, right = (as_points([plan.assignments[n].target_xy])[0] for n in row["between"])
         line = trimmed((left, right), FORM_M + 0.4, FORM_M + 0.4)
         if line:
-            style, words = f"gap {row['state']}", f"{row['width_m']:.1f} / {row['limit_m']:.1f}"
+            style, words = f"gap {row['state']}", " / ".join(map(space.labels.length, (row["width_m"], row["limit_m"])))
             label = Label("gaps", style, space.place(_along(line), text_half(words, LABEL_M)), words)
             marks += [Line("gaps", style, line), *ticks(style, line), label]
     return marks

@@ -21,6 +21,8 @@ MARKING = "#aaa596"
 PRESSING = "#041b2a"
 POSSESSION = "#5a2b0f"
 POSSESSION_PAPER = "#fdf3e3"
+OWN = "#0b5f6b"  # what a person has drawn
+GHOST = "#8d887b"
 
 # Sizes in metres, so that every view keeps the same proportions.
 TOKEN_M = 1.6  # radius of a disc, half the side of a square
@@ -29,13 +31,16 @@ NUMBER_M = 1.8  # height of the type
 LETTER_M = 1.95
 LABEL_M = 1.5
 LETTER_WIDTH = 0.62  # mean width of a letter, in heights of the type (a sans-serif face)
+CAPITAL_WIDTH = 0.78
 HALO_COVER = 0.7  # how much the paper round a label hides of what lies below
 HEAD_M = 1.25  # length of an arrow's head
 
 Dash = tuple[float, ...]  # in line widths; empty: a full line
 FULL: Dash = ()
 LONG: Dash = (6.0, 2.5)
+SHORT: Dash = (2.6, 1.8)
 DOTS: Dash = (1.0, 2.2)
+DASH_DOT: Dash = (7.0, 2.0, 1.2, 2.0)
 
 
 class Pen(NamedTuple):
@@ -95,6 +100,9 @@ TOKENS: dict[str, Outline] = {
     "pressing": Outline(False, TOKEN_M, PRESSING, PAPER, PAPER, 0.16),
     "possession": Outline(True, 0.94 * TOKEN_M, POSSESSION_PAPER, POSSESSION, POSSESSION, 0.24),
     "ball": Outline(False, BALL_M, INK, PAPER, PAPER, 0.2),
+    "ghost pressing": Outline(False, TOKEN_M, GROUND, GHOST, "#4f4b43", 0.14),
+    "ghost possession": Outline(True, 0.94 * TOKEN_M, GROUND, GHOST, "#4f4b43", 0.14),
+    "ghost ball": Outline(False, BALL_M, GROUND, GHOST, "#4f4b43", 0.14),
 }
 
 PENS: dict[str, Pen] = {
@@ -107,24 +115,64 @@ PENS: dict[str, Pen] = {
     "gap open": Pen("#8a1059", 0.42),
     "gap closed": Pen("#2f4f5f", 0.2, LONG),
     "gap empty": Pen("#6f6a5e", 0.2, DOTS),
+    "angle": Pen("#3c3a46", 0.16),
+    "goal way": Pen("#3c3a46", 0.16, SHORT),
+    "brake": Pen("#d2270e", 0.34),
+    "surplus": Pen("#3c3a46", 0.14, DOTS),
+    "block": Pen(PRESSING, 0.2, SHORT),
+    "team line": Pen(PRESSING, 0.16),
+    "zone": Pen("#4d6470", 0.16),
+    "control even": Pen(QUIET, 0.16, SHORT),
+    "way out": Pen(POSSESSION, 0.22, SHORT),
+    "next": Pen("#023e82", 0.18, DOTS),
+    "level": Pen("#66637a", 0.2, SHORT),
+    "offside": Pen(INK, 0.2, DASH_DOT),
+    "far side": Pen("#2f7b56", 0.2, DASH_DOT),
+    "distance": Pen(QUIET, 0.16),
+    "moved": Pen(QUIET, 0.16, DOTS),
+    "own arrow": Pen(OWN, 0.3),
+    "own zone": Pen(OWN, 0.22, SHORT),
+    "own note": Pen(OWN, 0.2),
+    "own ruler": Pen(OWN, 0.18),
     **{name: Pen(role.colour, 0.28) for name, role in ROLES.items()},
+    **{f"other {name}": Pen(role.colour, 0.15, SHORT) for name, role in ROLES.items()},
 }
 
-FILLS: dict[str, Fill] = {"ground": Fill(GROUND), "shadow": Fill("#3c3a46", 0.13), "facing": Fill(QUIET)}
+FILLS: dict[str, Fill] = {
+    "ground": Fill(GROUND), "shadow": Fill("#3c3a46", 0.13), "facing": Fill(QUIET),
+    "control ours": Fill(PRESSING, 0.14), "control theirs": Fill("#c07a2c", 0.16), "own zone": Fill(OWN, 0.08),
+}
 
 # What the key says about the styles of a layer, in its order; styles without words need none.
 MEANING: dict[str, dict[str, str]] = {
-    "roles": {name: role.word for name, role in ROLES.items()},
+    "roles": {**{name: role.word for name, role in ROLES.items()}, "brake": "brakes from here"},
+    "other": {"other balance": "by {other}, where that differs"},
     "players": {"pressing": "pressing team, attacking {way}", "possession": "in possession"},
+    "start": {"ghost pressing": "where he was"},
     "body": {"facing": "faces this way"},
     "run": {"running": "runs, next second"},
     "ball": {"pass": "ball travels"},
-    "shadow": {"shadow": "cover shadow"},
+    "shadow": {"shadow": "cover shadow", "goal way": "ball to goal"},
     "lanes": {"open": "open lane", "contested": "contested", "closed": "closed"},
     "gaps": {"gap open": "open gap", "gap closed": "closed gap", "gap empty": "gap, nobody to reach"},
+    "surplus": {"surplus": "near the ball"},
+    "block": {"block": "block", "team line": "lines of the team"},
+    "zones": {"zone": "zones: who is there first"},
+    "control": {"control ours": "two balls in three are ours", "control theirs": "two in three are theirs",
+                "control even": "even"},
+    "take-over": {"way out": "way past the presser", "next": "who takes over"},
+    "back line": {"level": "the line at its spots", "offside": "offside line"},
+    "far side": {"far side": "how far the far-side guard may tuck in"},
+    "distances": {"distance": "distance"},
+    "own": {},
 }
 # What the numbers on a layer are.
-NUMBERS: dict[str, str] = {"lanes": "+0.3: the defender is 0.3 s late", "gaps": "9.0 / 7.0: width / limit in metres"}
+NUMBERS: dict[str, str] = {
+    "lanes": "+0.3: the defender is 0.3 s late", "gaps": "9.0 / 7.0: width / limit in {unit}",
+    "surplus": "+1: one more of ours on that side; presser and carrier left out, a touchline counts 2",
+    "take-over": "8: 1.2 s: 8 is there in 1.2 s",
+    "block": "on the box: length and width in {unit}", "distances": "on the lines: {unit}",
+}
 
 
 def number_size_m(number: str) -> float:
@@ -135,4 +183,5 @@ def number_size_m(number: str) -> float:
     >>> number_size_m("9"), round(number_size_m("Keeper"), 2)
     (1.8, 0.8)
     """
-    return min(NUMBER_M, 2 * TOKEN_M * 0.93 / (LETTER_WIDTH * max(1, len(number))))
+    width = LETTER_WIDTH if not number.isupper() else CAPITAL_WIDTH
+    return min(NUMBER_M, 2 * TOKEN_M * 0.93 / (width * max(1, len(number))))

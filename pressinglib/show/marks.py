@@ -88,4 +88,6 @@ class Label(Spot):
 
 @dataclass(frozen=True)
 class Token(Label):
-    """A player, or the ball: style "pressing", "possession" or "ball"; `words` is the number on the shirt."""
+    """A player, or the ball: style "pressing", "possession" or "ball"; `words` is what stands on the shirt."""
+
+    number: str = ""

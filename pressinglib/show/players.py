@@ -6,15 +6,17 @@ from math import cos, dist, hypot, radians, sin
 
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
+from pressinglib.show.labels import Labels
 from pressinglib.show.look import TOKEN_M
 from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, Token, as_points
 
 AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
 PASS_SHOWN_M = 3.0
+MOVED_M = 0.5
 NOSE_M = 1.75  # outside the token, or it would lie below it
 
 
-def players(situation: Situation) -> tuple[Mark, ...]:
+def players(situation: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
     """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known.
 
     Examples
@@ -23,10 +25,32 @@ def players(situation: Situation) -> tuple[Mark, ...]:
     >>> [sum(m.style == style for m in players(s)) for style in ("pressing", "possession", "ball")]
     [11, 11, 1]
     """
-    teams = [Token("players", team, p.xy, p.number)
+    labels = labels or Labels()
+    teams = [Token("players", team, p.xy, labels.shirt(team, p), p.number)
              for team in ("possession", "pressing") for p in situation.players(team)]
     moving = [mark for p in (*situation.possession, *situation.pressing) for mark in _moving(p)]
     return (*_travelling(situation), *moving, *teams, Token("players", "ball", shown_ball(situation), ""))
+
+
+def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
+    """Where those were who have moved since the start of the work, and the ball; a dotted line to where they are.
+
+    Examples
+    --------
+    >>> s = Situation.line_up(ball_xy=(30, 10))
+    >>> [m.text() for m in ghosts(s, s.moved("pressing", "9", (0, 0)))][:1]
+    ["start: token ghost pressing '9' ..."]
+    >>> ghosts(s, s)
+    ()
+    """
+    labels = labels or Labels()
+    pairs = [(team, old, new.xy) for team in ("possession", "pressing") for new in now.players(team)
+             for old in start.players(team) if old.number == new.number]
+    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(team, old), old.number), xy)
+             for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
+    ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
+    moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []
+    return (*(ghost for ghost, _ in moved), *(Line("start", "moved", (ghost.xy, xy)) for ghost, xy in moved))
 
 
 def shown_ball(situation: Situation) -> XY:

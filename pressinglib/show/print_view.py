@@ -149,7 +149,7 @@ def _figure(drawing: Drawing, width_cm: float, portrait: bool) -> Figure:
     from matplotlib.figure import Figure
 
     ink = ink_of(drawing, portrait)
-    low = ink.frame[2] - put_key(ink, key_lines(drawing))
+    low = ink.frame[2] - put_key(ink, key_lines(drawing), portrait)
     low, high = _put_caption(ink, drawing, low), _put_title(ink, drawing)
     left, right = ink.frame[:2]
     width_in = width_cm / INCH_CM

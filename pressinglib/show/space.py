@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.field.pitch import Pitch
+from pressinglib.show.labels import Labels
 from pressinglib.show.look import LETTER_WIDTH
 from pressinglib.show.marks import XY
 
@@ -46,9 +47,13 @@ class Space:
     ----------
     pitch : Pitch
     boxes : iterable of (x, y, half width, half height)
+    labels : Labels, optional
+        How lengths are written here.
     """
 
-    def __init__(self, pitch: Pitch, boxes: Iterable[tuple[float, float, float, float]] = ()) -> None:
+    def __init__(self, pitch: Pitch, boxes: Iterable[tuple[float, float, float, float]] = (),
+                 labels: Labels | None = None) -> None:
+        self.labels = labels or Labels()
         self._corner = np.add(pitch.corner_xy, EDGE_M)
         self._boxes = list(boxes)
 

@@ -1,0 +1,214 @@
+"""The layers beyond roles: each says what the plan says, where it says it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import dist, exp, hypot
+
+import numpy as np
+import pytest
+from scipy.optimize import brentq
+from scipy.spatial import cKDTree
+from shapely import LineString, Point, Polygon
+
+from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
+from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.scenes import scene
+from pressinglib.physics.offside import offside_line_m
+from pressinglib.roles.surplus import side_surplus
+from pressinglib.show.compare import draw_compared
+from pressinglib.show.drawing import draw_plan, draw_situation
+from pressinglib.show.labels import Labels
+from pressinglib.show.look import PENS
+from pressinglib.show.marks import Arrow, Label, Line, Mark, Token
+from pressinglib.show.part import cut, part_box
+from pressinglib.show.runs import Runs, brake_xy
+
+
+def of(situation: Situation, layer: str, kind: type[Mark] = Mark, **how: object) -> list[Mark]:
+    drawing = draw_plan(situation, plan_press(situation), [layer], **how)
+    return [mark for mark in drawing.marks if mark.layer == layer and isinstance(mark, kind)]
+
+
+def said(marks: list[Mark]) -> list[str]:
+    return [mark.words for mark in marks if isinstance(mark, Label)]
+
+
+def test_zones_of_players_at_rest_are_the_nearest_places(worked: Situation) -> None:
+    """Equal players at rest: borders of Voronoi; a border is off the true one by less than its pen is wide."""
+    players = np.array([player.xy for player in worked.pressing])
+    borders = of(worked, "zones", Line)
+    assert len(borders) >= 15
+    for border in borders:
+        away, who = cKDTree(players).query(border.points, k=2)
+        between = np.linalg.norm(players[who[:, 0]] - players[who[:, 1]], axis=1)
+        off_m = (away[:, 1] ** 2 - away[:, 0] ** 2) / (2 * between)  # to the perpendicular bisector
+        assert off_m.max() < PENS["zone"].width_m, border.points
+
+
+def test_zones_follow_a_run(worked: Situation) -> None:
+    runner = replace(worked.player("pressing", "9"), velocity=(-6.0, 0.0))
+    others = tuple(runner if p.number == "9" else p for p in worked.pressing)
+    assert of(replace(worked, pressing=others), "zones") != of(worked, "zones")
+
+
+def test_one_player_has_the_whole_pitch(worked: Situation) -> None:
+    alone = replace(worked, pressing=worked.pressing[:1])
+    assert of(alone, "zones") == []
+
+
+def test_control_covers_ours_and_theirs_without_overlap(worked: Situation) -> None:
+    areas = {style: [Polygon(m.points).buffer(0) for m in of(worked, "control") if m.style == f"control {style}"]
+             for style in ("ours", "theirs")}
+    ours, theirs = (sum(shape.area for shape in shapes) for shapes in areas.values())
+    assert ours > 2000 and theirs > 500 and ours + theirs < 105 * 68
+    assert sum(a.intersection(b).area for a in areas["ours"] for b in areas["theirs"]) < 1.0
+
+
+def test_take_over_names_the_next_man_on_each_way(worked: Situation, worked_plan: Plan) -> None:
+    wanted = [f"{who}: {time:.1f} s" for who, time in worked_plan.take_over.values()]
+    assert said(of(worked, "take-over")) == wanted
+    assert len(of(worked, "take-over", Arrow)) == 3
+
+
+def test_surplus_is_the_one_that_the_rule_counts(worked: Situation) -> None:
+    ours = [p.xy for p in worked.pressing if not p.is_goalkeeper and p.number != plan_press(worked).presser]
+    theirs = [p.xy for p in worked.possession if not p.is_goalkeeper and p.number != "5"]
+    left, right = side_surplus(ours, theirs, worked.ball_xy)
+    assert said(of(worked, "surplus")) == [f"left {left:+d}".replace("+0", "0"),
+                                           f"right {right:+d}".replace("-", "\N{MINUS SIGN}")]
+    mirrored = said(of(worked.mirrored(), "surplus"))
+    assert {words.split()[0]: words.split()[1] for words in mirrored} == {
+        {"left": "right", "right": "left"}[words.split()[0]]: words.split()[1] for words in said(of(worked, "surplus"))}
+
+
+def test_the_offside_line_is_that_of_law_11(worked: Situation) -> None:
+    line = next(m for m in of(worked, "back line", Line) if m.style == "offside")
+    assert {x for x, _ in line.points} == {offside_line_m(worked)}
+    assert "hold the line" in said(of(worked, "back line"))
+
+
+def test_the_far_side_limit_is_a_circle_about_the_far_man(worked: Situation, worked_plan: Plan) -> None:
+    away = [dist(xy, worked.player("possession", "2").xy) for m in of(worked, "far side", Line) for xy in m.points]
+    assert away == pytest.approx([worked_plan.far_side_limit_m] * len(away), abs=0.05)
+    assert said(of(worked, "far side")) == [f"{worked_plan.far_side_limit_m:.1f}"]
+
+
+def test_block_and_distances_are_measured_on_the_picture(worked: Situation) -> None:
+    xy = np.array([p.xy for p in worked.pressing if not p.is_goalkeeper])
+    assert said(of(worked, "block")) == [f"{size:.1f}" for size in np.ptp(xy, axis=0)]
+    pair = [worked.player("pressing", number).xy for number in ("2", "5")]
+    assert f"{dist(*pair):.1f}" in said(of(worked, "distances"))
+
+
+def test_lengths_can_be_yards(worked: Situation) -> None:
+    """The international yard of 1959: 0.9144 m."""
+    metres, yards = (said(of(worked, "distances", labels=Labels(unit=unit))) for unit in ("metres", "yards"))
+    assert [float(m) / 0.9144 for m in metres] == pytest.approx([float(y) for y in yards], abs=0.11)
+    drawing = draw_plan(worked, plan_press(worked), labels=Labels(unit="yards"))
+    assert "1.6 yd off" in drawing.words and " m " not in drawing.words
+
+
+def test_the_brake_bar_lies_on_the_run_before_its_end(worked: Situation, worked_plan: Plan) -> None:
+    run, place = LineString(worked_plan.assignments["9"].path), Point(brake_xy(worked_plan, "9"))
+    assert run.distance(place) < 0.05
+    # From rest, v = 7.8 (1 - e^-1.3t) and its integral; he brakes where v^2 / (2 * 6) is the way that is left.
+    settings = worked_plan.rulebook.settings
+    assert (settings.top_speed_mps, settings.alpha_per_s, settings.deceleration_mps2) == (7.8, 1.3, 6.0)
+
+    def left_over(time_s: float) -> float:
+        speed = 7.8 * (1 - exp(-1.3 * time_s))
+        return run.length - (7.8 * time_s - speed / 1.3) - speed**2 / 12
+
+    time_s = brentq(left_over, 0, 10)
+    assert run.project(place) == pytest.approx(7.8 * time_s - 6 * (1 - exp(-1.3 * time_s)), abs=0.2)
+    assert [m.style for m in of(worked, "roles", Line)].count("brake") == 1
+
+
+def test_runs_end_at_the_spots_when_the_plan_says(worked: Situation, worked_plan: Plan) -> None:
+    runs = Runs(worked_plan)
+    for number, job in worked_plan.assignments.items():
+        before, there = (runs.at(job.arrival_s + late).player("pressing", number).xy for late in (-0.4, 0.3))
+        assert dist(there, job.target_xy) < 0.05
+        assert dist(before, job.target_xy) > 0.05 or dist(job.path[0], job.target_xy) < 0.7
+    assert runs.at(99.0).possession == worked.possession
+
+
+def test_nobody_runs_faster_than_he_can(worked: Situation, worked_plan: Plan) -> None:
+    runs, top = Runs(worked_plan), worked_plan.rulebook.settings.top_speed_mps
+    places = np.array([[p.xy for p in runs.at(t).pressing] for t in np.arange(0, runs.lasts_s, 0.1)])
+    assert np.linalg.norm(np.diff(places, axis=0), axis=-1).max() <= (top * 0.1) + 1e-6
+
+
+def test_a_travelling_ball_arrives_with_the_runs(worked: Situation) -> None:
+    travelling = replace(worked, carrier=None, receiver="3", ball_velocity=(-5.0, 14.0))
+    runs = Runs(plan_press(travelling))
+    assert runs.at(0.2).receiver == "3" and runs.at(4.0).on_ball == "3"
+    assert 0 < dist(runs.at(0.2).ball_xy, worked.ball_xy) < 4.0
+
+
+def test_slots_and_own_names_go_through_picture_and_words(worked: Situation) -> None:
+    labels = Labels("slots", shirts={("pressing", "9"): "Nia"})
+    drawing = draw_plan(worked, plan_press(worked), labels=labels)
+    tokens = {(m.style, m.number): m.words for m in drawing.marks if isinstance(m, Token)}
+    assert tokens["pressing", "9"] == "Nia" and tokens["pressing", "1"] == "GK"
+    assert drawing.words.startswith("Nia presses") and drawing.title.startswith("Their RCB")
+    blank = draw_situation(worked, labels=Labels("none"))
+    assert {m.words for m in blank.marks if isinstance(m, Token)} == {""}
+
+
+def test_names_that_two_wear_stay_apart(worked: Situation) -> None:
+    twins = Labels(shirts={("pressing", "9"): "Nia", ("pressing", "10"): "Nia"})
+    assert [p.number for p in twins.named(worked).pressing if "Nia" in p.number] == ["Nia 9", "Nia 10"] or \
+        {p.number for p in twins.named(worked).pressing} >= {"Nia 9", "Nia 10"}
+    with pytest.raises(PressingError):
+        Labels(shirts={("pressing", "9"): "Bartholomew"})
+
+
+def test_who_moved_leaves_a_ghost(worked: Situation) -> None:
+    now = worked.moved("pressing", "9", (10.0, 0.0))
+    ghosts = [m for m in draw_situation(now, start=worked).marks if m.layer == "start" and isinstance(m, Token)]
+    assert [(m.words, m.xy) for m in ghosts] == [("9", worked.player("pressing", "9").xy)]
+    assert not [m for m in draw_situation(worked, start=worked).marks if m.layer == "start"]
+
+
+def test_own_marks_are_drawn_with_their_words(worked: Situation) -> None:
+    marks = [OwnMark("arrow", [(0, 0), (9, 0)], "go"), OwnMark("zone", [(0, 0), (9, 0), (9, 9)]),
+             OwnMark("note", [(0, 20)], "<b>wait</b>"), OwnMark("ruler", [(0, 0), (0, 9.144)])]
+    drawn = [m for m in draw_situation(worked, marks=marks, labels=Labels(unit="yards")).marks if m.layer == "own"]
+    assert said(drawn) == ["go", "<b>wait</b>", "10.0"]
+
+
+def test_two_rulebooks_on_one_picture(worked: Situation) -> None:
+    inside = plan_press(worked, Rulebook().with_settings(steering="inside"))
+    drawing = draw_compared(worked, plan_press(worked), inside, ("outside", "inside"))
+    places = [m.xy for m in drawing.marks if m.layer == "other" and m.style == "other pressure" and type(m) is not Label
+              and not isinstance(m, Line)]
+    assert places == [tuple(inside.assignments["9"].target_xy.tolist())]
+    assert "Outside: 9 presses" in drawing.words and "Inside: 9 presses from the left" in drawing.words
+
+
+@pytest.mark.parametrize("part", ["attacking half", "own half", (0.0, 30.0, -10.0, 20.0)])
+def test_a_part_of_the_pitch_holds_what_is_in_it(worked: Situation, part: object) -> None:
+    x0, x1, y0, y1 = part_box(worked.pitch, part, 3.6)
+    drawing = draw_plan(worked, plan_press(worked), ["roles", "control", "lanes"])
+    kept = list(cut(drawing.marks, (x0, x1, y0, y1)))
+    points = np.array([xy for m in kept for xy in (m.points if isinstance(m, Line) else [m.xy])])
+    assert (points >= np.array([x0, y0]) - 1e-9).all() and (points <= np.array([x1, y1]) + 1e-9).all()
+    tokens = [p.xy for team in ("pressing", "possession") for p in worked.players(team)]
+    assert sum(isinstance(m, Token) and m.style != "ball" for m in kept) == sum(
+        x0 <= x <= x1 and y0 <= y <= y1 for x, y in tokens)
+
+
+@pytest.mark.parametrize("part", ["left", (0, 5, 0, 5), (1, 2, 3), (0, "a", 0, 50)])
+def test_what_is_no_part_is_refused(worked: Situation, part: object) -> None:
+    with pytest.raises(PressingError):
+        part_box(worked.pitch, part, 3.6)
+
+
+def test_the_approach_angle_is_that_of_the_plan(worked: Situation, worked_plan: Plan) -> None:
+    way = np.subtract(worked_plan.end_xy, worked.ball_xy)
+    goal = np.subtract(worked.pitch.own_goal_xy, worked.ball_xy)
+    angle = np.degrees(np.arccos(way @ goal / hypot(*way) / hypot(*goal)))
+    assert said(of(worked, "shadow")) == [f"{angle:.0f}\N{DEGREE SIGN}"]
+    assert said(of(scene("throw-in"), "shadow")) == [] or "\N{DEGREE SIGN}" in said(of(scene("throw-in"), "shadow"))[0]
