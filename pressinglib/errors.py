@@ -27,6 +27,10 @@ class PressingError(Exception):
         self.what, self.expected, self.got, self.todo = what, expected, got, todo
         super().__init__(self._sentence())
 
+    def _render_traceback_(self) -> list[str]:
+        """What a notebook shows: the sentence, and no lines of code, which a coach cannot use."""
+        return [str(self)]
+
     def _sentence(self) -> str:
         middle = "; ".join(f"{word} {text}" for word, text in (("expected", self.expected), ("got", self.got)) if text)
         head = f"{self.what}: {middle}" if middle else self.what
@@ -49,12 +53,32 @@ class UnknownSlot(UnknownName, ValueError):
     """A slot that is not in the list."""
 
 
-class SceneFileError(PressingError, ValueError):
-    """A scene file cannot be read or written; `problems` lists every fault with its place."""
+class PlainFileError(PressingError, ValueError):
+    """A file of plain values cannot be read or written; `problems` lists every fault with its place."""
+
+    kind = "file"
 
     def __init__(self, path: str, problems: Sequence[str], todo: str = "mend these places and load again") -> None:
         self.path, self.problems = path, tuple(problems)
-        super().__init__(f"scene file {path}", got="; ".join(self.problems), todo=todo)
+        super().__init__(f"{self.kind} {path}", got="; ".join(self.problems), todo=todo)
+
+
+class SceneFileError(PlainFileError):
+    """A file of a scene, or of a session."""
+
+    kind = "scene file"
+
+
+class ExerciseFileError(PlainFileError):
+    """A file of an exercise."""
+
+    kind = "exercise file"
+
+
+class AnswerFileError(PlainFileError):
+    """A file of a learner's answers."""
+
+    kind = "answer file"
 
 
 class RuleError(PressingError):

@@ -6,27 +6,29 @@ import json
 import os
 import secrets
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import SceneFileError
+from pressinglib.errors import PlainFileError
 
 FAULTS_SHOWN = 40
+Kind = type[PlainFileError]
 
 
-def read(path: Path, limit_bytes: int) -> bytes:
-    """The content of a file, at most one byte more than the limit; SceneFileError where there is none."""
+def read(path: Path, limit_bytes: int, error: Kind) -> bytes:
+    """The content of a file, at most one byte more than the limit; an error of this kind where there is none."""
     if not path.is_file():
         found = "a folder, not a file" if path.is_dir() else "no such file"
-        raise SceneFileError(str(path), [found], "check the name and the folder")
+        raise error(str(path), [found], "check the name and the folder")
     try:
         with path.open("rb") as file:
             return file.read(limit_bytes + 1)
-    except OSError as error:
-        raise SceneFileError(str(path), [str(error.strerror)], "check the rights of the file") from error
+    except OSError as cause:
+        raise error(str(path), [str(cause.strerror)], "check the rights of the file") from cause
 
 
-def document_of(data: bytes, path: str, limit_bytes: int) -> Any:
+def document_of(data: bytes, path: str, limit_bytes: int, error: Kind) -> Any:
     """The values of the file; refuses what JSON readers let pass: doubled keys, NaN, Infinity."""
     faults: list[str] = []
 
@@ -35,17 +37,35 @@ def document_of(data: bytes, path: str, limit_bytes: int) -> Any:
         return dict(items)
 
     if len(data) > limit_bytes:
-        raise SceneFileError(path, [f"more than {limit_bytes // 1000} kB"], "a scene is a few kB: check the file")
+        raise error(path, [f"more than {limit_bytes // 1000} kB"], "such a file is a few kB: check it")
     try:
         document = json.loads(data.decode("utf-8-sig"), object_pairs_hook=pairs,
-                              parse_constant=lambda name: faults.append(f"{name}: not a number for a scene"))
-    except UnicodeDecodeError as error:
-        raise SceneFileError(path, ["text that is not UTF-8"], "save it as UTF-8") from error
-    except (ValueError, RecursionError) as error:
-        raise SceneFileError(path, [f"not JSON: {_reason(error)}"], "mend the text there, or save it anew") from error
-    if faults:
-        raise SceneFileError(path, faults[:FAULTS_SHOWN])
+                              parse_constant=lambda name: faults.append(f"{name}: not a number"))
+    except UnicodeDecodeError as cause:
+        raise error(path, ["text that is not UTF-8"], "save it as UTF-8") from cause
+    except (ValueError, RecursionError) as cause:
+        raise error(path, [f"not JSON: {_reason(cause)}"], "mend the text there, or save it anew") from cause
+    complain(path, faults, error)
     return document
+
+
+def complain(path: str, faults: list[str], error: Kind) -> None:
+    """An error of this kind if there are faults; of very many the first ones."""
+    if faults:
+        more = [f"and {len(faults) - FAULTS_SHOWN} more"] if len(faults) > FAULTS_SHOWN else []
+        raise error(path, faults[:FAULTS_SHOWN] + more)
+
+
+def too_deep(value: Any, levels: int) -> bool:
+    """Whether lists and braces go deeper; stops at the level that is one too many, so that no depth can hurt.
+
+    Examples
+    --------
+    >>> too_deep([[1]], 2), too_deep([[1]], 1)
+    (False, True)
+    """
+    inside = value.values() if isinstance(value, dict) else value if isinstance(value, list) else None
+    return inside is not None and (levels == 0 or any(too_deep(v, levels - 1) for v in inside))
 
 
 def _twice(keys: list[str]) -> list[str]:
@@ -68,6 +88,23 @@ def _value(value: Any) -> str:
     if isinstance(value, list) and value and isinstance(value[0], dict):
         return "[\n  " + ",\n  ".join(map(_value, value)) + "]"
     return json.dumps(value, ensure_ascii=False, allow_nan=False)
+
+
+def text_of(write: Callable[[], str], path: str, error: Kind) -> bytes:
+    """What `write` makes of plain values, as UTF-8."""
+    try:
+        return write().encode("utf-8")
+    except (TypeError, ValueError) as cause:
+        raise error(path, [f"a value that is not text: {cause}"], "give title and notes as text") from cause
+
+
+def save(path: str | os.PathLike[str], text: bytes, error: Kind) -> Path:
+    """Replace a file as a whole, or leave it as it was; a link is followed."""
+    try:
+        replace_whole(Path(os.path.realpath(path)), text)
+    except OSError as cause:
+        raise error(str(path), [str(cause.strerror)], "choose a folder that you can write to") from cause
+    return Path(path)
 
 
 def replace_whole(target: Path, text: bytes) -> None:

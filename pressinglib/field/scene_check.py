@@ -31,6 +31,7 @@ from typing import Any
 from pressinglib.errors import PressingError
 from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.pitch import Pitch
+from pressinglib.field.plain_file import too_deep
 from pressinglib.field.player import Player
 from pressinglib.field.situation import TEAM_SIZE, Situation
 
@@ -70,7 +71,7 @@ def scene_problems(document: Any) -> list[str]:
     """
     if not isinstance(document, dict):
         return [f"file: expected named values in braces; got {_kind(document)}"]
-    if _too_deep(document, DEEPEST):
+    if too_deep(document, DEEPEST):
         return [f"file: expected lists and braces at most {DEEPEST} deep; got deeper ones"]
     pitch = _pitch(document)
     faults = [*_keys("", document, *SCENE_KEYS), *_texts(document), *_pitch_faults(document),
@@ -101,7 +102,7 @@ def session_problems(document: Any) -> list[str]:
     ['scenes: expected a list of 1-100 scenes; got 0 of them']
     """
     faults = list(_keys("", document, SESSION_KEYS, set()))
-    if faults or _too_deep(document, DEEPEST):
+    if faults or too_deep(document, DEEPEST):
         return faults or [f"file: expected lists and braces at most {DEEPEST} deep; got deeper ones"]
     scenes = document["scenes"]
     if not isinstance(scenes, list) or not 1 <= len(scenes) <= MOST_SCENES:
@@ -113,12 +114,6 @@ def _scene_in_session(scene: Any) -> list[str]:
     if isinstance(scene, dict) and "version" in scene:
         return ["version: expected none; the session has one for all"]
     return scene_problems({"version": VERSION, **scene} if isinstance(scene, dict) else scene)
-
-
-def _too_deep(value: Any, levels: int) -> bool:
-    """Stops at the level that is one too many, so that no depth of a file can hurt."""
-    inside = value.values() if isinstance(value, dict) else value if isinstance(value, list) else None
-    return inside is not None and (levels == 0 or any(_too_deep(v, levels - 1) for v in inside))
 
 
 def _kind(value: Any) -> str:

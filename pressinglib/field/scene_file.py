@@ -13,7 +13,7 @@ from typing import Any
 
 from pressinglib.errors import BadInput, SceneFileError
 from pressinglib.field.own_mark import OwnMark
-from pressinglib.field.plain_file import FAULTS_SHOWN, document_of, lines_of, read, replace_whole
+from pressinglib.field.plain_file import complain, document_of, lines_of, read, save, text_of
 from pressinglib.field.scene_check import VERSION, marks_of, scene_problems, session_problems, situation_of
 from pressinglib.field.situation import Situation
 
@@ -74,7 +74,7 @@ def load_scene(path: str | os.PathLike[str]) -> SceneFile:
     ...     load_scene(f"{folder}/low.json").title
     'Low block'
     """
-    return _scene_in(read(Path(path), SIZE_LIMIT_BYTES), str(path))
+    return _scene_in(read(Path(path), SIZE_LIMIT_BYTES, SceneFileError), str(path))
 
 
 def load_session(path: str | os.PathLike[str]) -> tuple[SceneFile, ...]:
@@ -89,7 +89,7 @@ def load_session(path: str | os.PathLike[str]) -> tuple[SceneFile, ...]:
     ...     [part.title for part in load_session(f"{folder}/tuesday.json")]
     ['Low block']
     """
-    return _session_in(read(Path(path), SESSION_LIMIT_BYTES), str(path))
+    return _session_in(read(Path(path), SESSION_LIMIT_BYTES, SceneFileError), str(path))
 
 
 def save_session(scenes: Iterable[SceneFile], path: str | os.PathLike[str]) -> Path:
@@ -100,7 +100,7 @@ def save_session(scenes: Iterable[SceneFile], path: str | os.PathLike[str]) -> P
                        todo="make them: SceneFile(situation, title)")
     text = _session_text([part.to_dict() for part in parts], str(path))
     _session_in(text, str(path))
-    return _save(text, path)
+    return save(path, text, SceneFileError)
 
 
 def save_situation(situation: Situation, path: str | os.PathLike[str], title: str = "", notes: str = "",
@@ -132,41 +132,27 @@ def save_situation(situation: Situation, path: str | os.PathLike[str], title: st
         raise BadInput("situation", expected="a Situation", got=type(situation).__name__, todo="give the picture first")
     text = _text({"version": VERSION, **SceneFile(situation, title, notes, tuple(marks)).to_dict()}, str(path))
     _scene_in(text, str(path))  # what could not be loaded again must not replace a good file
-    return _save(text, path)
-
-
-def _save(text: bytes, path: str | os.PathLike[str]) -> Path:
-    try:
-        replace_whole(Path(os.path.realpath(path)), text)
-    except OSError as error:
-        raise SceneFileError(str(path), [str(error.strerror)], "choose a folder that you can write to") from error
-    return Path(path)
+    return save(path, text, SceneFileError)
 
 
 # -- reading -----------------------------------------------------------------------------------------------------------
 
 def _scene_in(data: bytes, path: str) -> SceneFile:
-    document = migrated(document_of(data, path, SIZE_LIMIT_BYTES), path)
+    document = migrated(document_of(data, path, SIZE_LIMIT_BYTES, SceneFileError), path)
     if isinstance(document, dict) and "scenes" in document:
         raise SceneFileError(path, ["a session of several scenes"], "open it with load_session")
-    _complain(path, scene_problems(document))
+    complain(path, scene_problems(document), SceneFileError)
     return _scene(document)
 
 
 def _session_in(data: bytes, path: str) -> tuple[SceneFile, ...]:
-    document = migrated(document_of(data, path, SESSION_LIMIT_BYTES), path)
-    _complain(path, session_problems(document))
+    document = migrated(document_of(data, path, SESSION_LIMIT_BYTES, SceneFileError), path)
+    complain(path, session_problems(document), SceneFileError)
     return tuple(map(_scene, document["scenes"]))
 
 
 def _scene(document: dict[str, Any]) -> SceneFile:
     return SceneFile(situation_of(document), document.get("title", ""), document.get("notes", ""), marks_of(document))
-
-
-def _complain(path: str, faults: list[str]) -> None:
-    if faults:
-        more = [f"and {len(faults) - FAULTS_SHOWN} more"] if len(faults) > FAULTS_SHOWN else []
-        raise SceneFileError(path, faults[:FAULTS_SHOWN] + more)
 
 
 def migrated(document: Any, path: str, steps: Migrations = MIGRATIONS, newest: int = VERSION) -> Any:
@@ -191,18 +177,9 @@ def migrated(document: Any, path: str, steps: Migrations = MIGRATIONS, newest: i
 
 def _text(document: dict[str, Any], path: str) -> bytes:
     """JSON with one player a line."""
-    return (_written(lambda: lines_of(document), path) + "\n").encode("utf-8")
+    return text_of(lambda: lines_of(document) + "\n", path, SceneFileError)
 
 
 def _session_text(scenes: list[dict[str, Any]], path: str) -> bytes:
-    whole = _written(lambda: ",\n".join(map(lines_of, scenes)), path)
-    return f'{{"version": {VERSION},\n "scenes": [\n{whole}]}}\n'.encode()
-
-
-def _written(write: Callable[[], str], path: str) -> str:
-    try:
-        text = write()
-        text.encode("utf-8")
-    except (TypeError, UnicodeEncodeError) as error:
-        raise SceneFileError(path, [f"a value that is not text: {error}"], "give title and notes as text") from error
-    return text
+    return text_of(lambda: f'{{"version": {VERSION},\n "scenes": [\n' + ",\n".join(map(lines_of, scenes)) + "]}\n",
+                   path, SceneFileError)

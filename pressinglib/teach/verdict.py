@@ -14,10 +14,11 @@ HEADS = {NOT_ATTEMPTED: "Not attempted", WRONG: "Not yet", RIGHT: "Right"}
 
 
 class Finding(NamedTuple):
-    """One thing that was looked at: whether it holds, and what to say of it (nothing: "")."""
+    """One thing that was looked at: whether it holds, what to say of it (nothing: ""), and the criterion by name."""
 
     holds: bool
     words: str
+    criterion: str = ""
 
 
 @dataclass(frozen=True, repr=False)

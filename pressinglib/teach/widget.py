@@ -10,6 +10,7 @@ import ipywidgets as w
 from pressinglib.show.board import Board, Spoken
 from pressinglib.teach.card import Card
 from pressinglib.teach.exercise import HINTS, Exercise
+from pressinglib.teach.progress import Progress
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job"}
 
@@ -22,6 +23,8 @@ class TryIt:
     exercise : Exercise
     board : Board, optional
         Default: the exercise's picture with its plan hidden, so that nothing gives the answer away.
+    progress : Progress, optional
+        Keeps what is checked.
 
     Examples
     --------
@@ -33,8 +36,8 @@ class TryIt:
     (True, 'right')
     """
 
-    def __init__(self, exercise: Exercise, board: Board | None = None) -> None:
-        self.exercise = exercise
+    def __init__(self, exercise: Exercise, board: Board | None = None, progress: Progress | None = None) -> None:
+        self.exercise, self.progress = exercise, progress
         self.board = board or Board(exercise.situation, exercise.rulebook, with_plan=False)
         self.step = 0
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
@@ -52,7 +55,7 @@ class TryIt:
 
     def check(self) -> Card:
         """Judge what stands on the board."""
-        return self._tell(lambda: self.exercise.check(self.board.situation))
+        return self._tell(self._verdict)
 
     def hint(self) -> Card:
         """The next of the four hints."""
@@ -65,6 +68,10 @@ class TryIt:
         if solution.situation is not None:
             self.board.show(solution.situation)
         return self._tell(lambda: solution)
+
+    def _verdict(self) -> Card:
+        answer = self.board.situation
+        return self.exercise.check(answer) if self.progress is None else self.progress.check(self.exercise, answer)
 
     def _tell(self, make: Callable[[], Card]) -> Card:
         """Say it beside the board; a failure too, which a notebook would lose."""

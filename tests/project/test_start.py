@@ -112,3 +112,14 @@ def test_nothing_is_served_without_the_token(address: str) -> None:
     with pytest.raises(urllib.error.HTTPError, match="403") as refused:
         urllib.request.urlopen(f"{place}/api/contents")
     refused.value.close()
+
+
+def test_an_error_of_ours_is_a_sentence_in_a_notebook(capsys: pytest.CaptureFixture[str]) -> None:
+    """A coach who mistypes a path reads what to do, and no lines of code."""
+    from IPython.core.interactiveshell import InteractiveShell
+
+    shell = InteractiveShell()
+    shell.run_cell("from pressinglib import load_situation\nload_situation('no such scene.json')")
+    said = capsys.readouterr().out
+    assert "got no such file. Check the name and the folder." in said
+    assert "Traceback" not in said and "line" not in said

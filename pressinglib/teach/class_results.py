@@ -1,0 +1,195 @@
+"""A class: a folder of answer files, every answer judged again; who solved what, and what failed most."""
+
+from __future__ import annotations
+
+import os
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from types import ModuleType
+from typing import TYPE_CHECKING
+
+from pressinglib import __version__
+from pressinglib.errors import AnswerFileError, BadInput
+from pressinglib.teach.answer_file import AnswerFile, load_answers
+from pressinglib.teach.card import table_html
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.marking import Mark, mark
+
+if TYPE_CHECKING:
+    from pressinglib.teach.class_plot import ClassPlot
+
+MOST_FILES = 500
+Exercises = Mapping[tuple[str, str], Exercise]  # by lesson and title
+
+
+@dataclass(frozen=True)
+class Learner:
+    """A learner's marks, in the order of the class's exercises."""
+
+    name: str
+    marks: tuple[Mark, ...]
+    other: int = 0  # tries at exercises that are not asked for
+    made_with: str = __version__
+
+
+@dataclass(frozen=True, repr=False)
+class ClassResults:
+    """Who solved what; shows itself as a table in which every name is text.
+
+    Parameters
+    ----------
+    exercises : tuple of str
+        Titles, in the order of the marks.
+    learners : tuple of Learner
+        By name.
+    skipped : tuple of (str, str)
+        Files that could not be read, and why.
+    """
+
+    exercises: tuple[str, ...]
+    learners: tuple[Learner, ...]
+    skipped: tuple[tuple[str, str], ...] = ()
+
+    def rows(self) -> list[tuple[str, ...]]:
+        """A learner a row: name, then a mark for each exercise."""
+        return [(learner.name, *(mark.words for mark in learner.marks)) for learner in self.learners]
+
+    @property
+    def failed(self) -> list[tuple[str, str, int]]:
+        """Exercise, criterion, and how many learners did not meet it in some try; most first."""
+        counted = Counter((title, criterion) for learner in self.learners
+                          for title, mark in zip(self.exercises, learner.marks, strict=True)
+                          for criterion in mark.failed)
+        return sorted(((*key, n) for key, n in counted.items()), key=lambda row: (-row[2], row[:2]))
+
+    @property
+    def notes(self) -> list[str]:
+        """What a tutor has to know beside the table."""
+        notes = [f"Skipped {name}: {why}" for name, why in self.skipped]
+        notes += [f"{one.name}: answered with pressinglib {one.made_with}, judged here with {__version__}."
+                  for one in self.learners if one.made_with != __version__]
+        notes += [f"{one.name}: {one.other} tries at other exercises are not in the table."
+                  for one in self.learners if one.other]
+        twice = [name for name, n in Counter(one.name for one in self.learners).items() if n > 1]
+        return notes + [f"{name}: more than one file; each has a row." for name in sorted(twice)]
+
+    def plot(self) -> ClassPlot:
+        """The same as a picture: how many solved each exercise, and what failed most."""
+        from pressinglib.teach.class_plot import ClassPlot
+
+        return ClassPlot(self)
+
+    def __repr__(self) -> str:
+        lines = [f"{name}: " + ", ".join(f"{title} {word}" for title, word in zip(self.exercises, words, strict=True))
+                 for name, *words in self.rows()]
+        return "\n".join([*lines, *self._failed_words(), *self.notes]) or "No answers."
+
+    def _repr_html_(self) -> str:
+        tables = [table_html(("Learner", *self.exercises), self.rows())]
+        if self.failed:
+            failed = [(title, criterion, str(n)) for title, criterion, n in self.failed]
+            tables.append(table_html(("Exercise", "Not met", "Learners"), failed))
+        if self.notes:
+            tables.append(table_html(("Notes",), [(note,) for note in self.notes]))
+        return "".join(tables)
+
+    def _failed_words(self) -> list[str]:
+        return [f"Not met by {n}: {criterion} ({title})" for title, criterion, n in self.failed]
+
+
+def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Exercise]]) -> ClassResults:
+    """The answers of a class, judged again.
+
+    Parameters
+    ----------
+    folder : str or path
+        Holds one answer file (.json) for each learner. What else lies there is left alone; a file that is damaged, or
+        tries to be clever, is named and skipped.
+    lessons : mapping
+        For each lesson's name its exercises, such as ``{"00": exercises_of(lesson_00)}``.
+
+    Raises
+    ------
+    BadInput
+        If there is no such folder, or two exercises of a lesson have one title.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> from pressinglib.teach.lessons import lesson_00
+    >>> from pressinglib.teach.progress import progress_of
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     _ = progress_of("Kim", "00", folder).check(lesson_00.who_goes, "11")
+    ...     read_class(folder, {"00": [lesson_00.who_goes]})
+    Kim: Who goes? right, try 1
+    >>> read_class("nowhere", {})
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: class folder nowhere: expected a folder of answer files; got none there. ...
+    """
+    place = Path(folder)
+    if not place.is_dir():
+        raise BadInput(f"class folder {str(folder)[:200]}", expected="a folder of answer files", got="none there",
+                       todo="check the name")
+    exercises, learners, skipped = _by_name(lessons), [], []
+    for path in _answer_files(place):
+        try:
+            learners.append(_learner(load_answers(path), exercises))
+        except AnswerFileError as error:
+            skipped.append((shown_name(path), "; ".join(error.problems[:3])))
+        except Exception as error:  # one file must not cost the tutor the others
+            skipped.append((shown_name(path), f"its answers cannot be judged ({type(error).__name__})"))
+    learners.sort(key=lambda one: one.name.casefold())
+    return ClassResults(tuple(title for _, title in exercises), tuple(learners), tuple(skipped))
+
+
+def exercises_of(lesson: ModuleType) -> tuple[Exercise, ...]:
+    """The exercises of a lesson, in the order in which they stand in its file.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.lessons import lesson_00
+    >>> [exercise.title for exercise in exercises_of(lesson_00)]
+    ['Who goes?', 'To which side?', 'Where does the cover stand?']
+    """
+    return tuple(value for value in vars(lesson).values() if isinstance(value, Exercise))
+
+
+def shown_name(path: Path) -> str:
+    """A file's name as it can be printed: signs that print nothing, or turn the line round, become question marks.
+
+    Examples
+    --------
+    >>> shown_name(Path("kim\\n.json"))
+    'kim?.json'
+    """
+    return "".join(sign if sign.isprintable() else "?" for sign in path.name)[:100]
+
+
+def _answer_files(folder: Path) -> list[Path]:
+    paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".json")
+    if len(paths) > MOST_FILES:
+        raise BadInput(f"class folder {folder}", expected=f"at most {MOST_FILES} files", got=str(len(paths)),
+                       todo="take a folder for each class")
+    return paths
+
+
+def _by_name(lessons: Mapping[str, Iterable[Exercise]]) -> Exercises:
+    named: dict[tuple[str, str], Exercise] = {}
+    for lesson, exercises in lessons.items():
+        for exercise in exercises:
+            if (lesson, exercise.title) in named:
+                raise BadInput(f"exercises of {lesson}", expected="each title once", got=exercise.title,
+                               todo="give one of them another title")
+            named[lesson, exercise.title] = exercise
+    return named
+
+
+def _learner(answers: AnswerFile, exercises: Exercises) -> Learner:
+    given: dict[tuple[str, str], list[object]] = {}
+    for one in answers.tries:
+        given.setdefault((one.lesson, one.exercise), []).append(one.answer)
+    marks = tuple(mark(exercise, given.get(key, [])) for key, exercise in exercises.items())
+    other = sum(len(tries) for key, tries in given.items() if key not in exercises)
+    return Learner(answers.learner, marks, other, answers.made_with)

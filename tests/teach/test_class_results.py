@@ -1,0 +1,197 @@
+"""A class folder: judged again, whatever the files say; damaged and hostile ones named and skipped."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pressinglib import __version__
+from pressinglib.errors import BadInput
+from pressinglib.teach import class_results
+from pressinglib.teach.class_results import ClassResults, exercises_of, read_class
+from pressinglib.teach.lessons import lesson_00
+from pressinglib.teach.progress import progress_of
+
+LESSONS = {"00": exercises_of(lesson_00)}
+TITLES = ("Who goes?", "To which side?", "Where does the cover stand?")
+
+
+def answer_text(learner: str = "Kim", **more: Any) -> dict[str, Any]:
+    one = {"lesson": "00", "exercise": "Who goes?", "answer": "3", "outcome": "right"}
+    return {"version": 1, "made_with": __version__, "learner": learner, "tries": [one], **more}
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """Three who have answered."""
+    for learner, answers in {"Ada": ["11"], "Ben": ["3", "11"], "Cy": ["3"]}.items():
+        me = progress_of(learner, "00", tmp_path)
+        for answer in answers:
+            me.check(lesson_00.who_goes, answer)
+    progress_of("Ada", "00", tmp_path).check(lesson_00.place_the_cover, (0, 0))
+    return tmp_path
+
+
+def test_who_solved_what(folder: Path) -> None:
+    results = read_class(folder, LESSONS)
+    assert results.exercises == TITLES
+    assert results.rows() == [("Ada", "right, try 1", "-", "not yet, 1 try"), ("Ben", "right, try 2", "-", "-"),
+                              ("Cy", "not yet, 1 try", "-", "-")]
+    assert results.notes == []
+
+
+def test_what_a_file_claims_counts_for_nothing(tmp_path: Path) -> None:
+    (tmp_path / "kim.json").write_text(json.dumps(answer_text()))
+    assert read_class(tmp_path, LESSONS).rows()[0][1] == "not yet, 1 try"
+
+
+def test_a_failed_criterion_counts_once_a_learner(folder: Path) -> None:
+    for answer in ("3", "8", "3"):
+        progress_of("Di", "00", folder).check(lesson_00.who_goes, answer)
+    title, _, learners = read_class(folder, LESSONS).failed[0]
+    assert (title, learners) == ("Who goes?", 3)  # Ben, Cy and Di
+
+
+def test_it_is_told_as_text_table_and_picture(folder: Path) -> None:
+    results = read_class(folder, LESSONS)
+    assert repr(results).splitlines()[0] == ("Ada: Who goes? right, try 1, To which side? -, "
+                                             "Where does the cover stand? not yet, 1 try")
+    assert repr(results.plot()).splitlines()[0] == "Who goes? right at once 1, right later 1, not yet 1, not tried 0"
+    assert results.plot()._repr_png_().startswith(b"\x89PNG")
+    assert results._repr_html_().count("<table>") == 2
+
+
+def test_an_empty_folder_is_an_empty_table(tmp_path: Path) -> None:
+    results = read_class(tmp_path, LESSONS)
+    assert (repr(results), results.rows(), results.failed) == ("No answers.", [], [])
+    assert results.plot()._repr_png_().startswith(b"\x89PNG")
+
+
+@pytest.mark.parametrize("wrong", ["no such folder", "", "kim.json"])
+def test_a_wrong_path_is_said(folder: Path, wrong: str) -> None:
+    (folder / "kim.json").write_text("{}")
+    with pytest.raises(BadInput, match="expected a folder of answer files"):
+        read_class(folder / wrong if wrong == "kim.json" else wrong or "kim.json", LESSONS)
+
+
+DAMAGED: dict[str, bytes] = {
+    "empty": b"", "half": json.dumps(answer_text()).encode()[:60], "not UTF-8": b'{"learner": "\xff"}',
+    "huge": b'{"version": 1, "learner": "' + b"a" * 1_000_001 + b'"}', "deep list": b"[" * 100_000,
+    "deep braces": b'{"a":' * 30_000, "deep but closed": b'{"version": 1, "tries": ' + b"[" * 900 + b"]" * 900 + b"}",
+    "NaN": json.dumps(answer_text(tries=[{"answer": float("nan")}])).encode(),
+    "infinite": json.dumps(answer_text(version=1)).replace('"3"', "1e999").encode(),
+    "many digits": b"9" * 5000, "doubled key": b'{"version": 1, "version": 1}', "a list": b"[]", "null": b"null",
+    "a zero byte": json.dumps(answer_text()).encode() + b"\x00",
+}
+WRONG: dict[str, dict[str, Any]] = {
+    "newer": {"version": 2}, "version true": {"version": True}, "version text": {"version": "1"},
+    "no learner": {"learner": ""}, "learner a number": {"learner": 3}, "learner too long": {"learner": "x" * 81},
+    "learner unprintable": {"learner": "a\x1b[31m"}, "unknown key": {"__class__": "os.system"},
+    "tries text": {"tries": "x"},
+    "tries braces": {"tries": {}}, "a try that is none": {"tries": [3]}, "too many tries": {"tries": [{}] * 2001},
+    "try without answer": {"tries": [{"lesson": "00"}]}, "made_with a list": {"made_with": []},
+}
+TRY = {"lesson": "00", "exercise": "Who goes?", "answer": "3", "outcome": "right"}
+WRONG_TRY: dict[str, dict[str, Any]] = {
+    "null answer": {"answer": None}, "long answer": {"answer": "9" * 201}, "large number": {"answer": 1e300},
+    "deep answer": {"answer": [[[[[[1]]]]]]}, "wide answer": {"answer": [1] * 41}, "outcome": {"outcome": "best"},
+    "outcome a list": {"outcome": []}, "lesson a number": {"lesson": 0}, "title too long": {"exercise": "x" * 121},
+    "unprintable answer": {"answer": "a\x00"}, "more": {"points": 10},
+}
+HOSTILE = DAMAGED | {name: json.dumps(answer_text(**change)).encode() for name, change in WRONG.items()} \
+    | {name: json.dumps(answer_text(tries=[{**TRY, **change}])).encode() for name, change in WRONG_TRY.items()}
+
+
+@pytest.mark.parametrize("content", HOSTILE.values(), ids=list(HOSTILE))
+def test_a_damaged_or_hostile_file_is_named_and_skipped(folder: Path, content: bytes) -> None:
+    (folder / "zoe.json").write_bytes(content)
+    results = read_class(folder, LESSONS)
+    assert [learner.name for learner in results.learners] == ["Ada", "Ben", "Cy"]
+    [(name, why)] = results.skipped
+    assert name == "zoe.json" and 0 < len(why) < 500
+    assert f"Skipped zoe.json: {why}" in repr(results)
+
+
+ANSWERS = ["", "nobody", "<b>", 3.7, -1, True, [], {}, [1, 2, 3], [[1, 2]], {"8": [1, 2]}, {"9": {"x": 1}}, {"": ""},
+           [1e8, -1e8], ["left", "right"], [True, False]]
+
+
+@pytest.mark.parametrize("answer", ANSWERS, ids=repr)
+def test_an_answer_that_makes_no_sense_is_wrong_and_no_accident(tmp_path: Path, answer: Any) -> None:
+    tries = [{**TRY, "exercise": title, "answer": answer} for title in TITLES]
+    (tmp_path / "zoe.json").write_text(json.dumps(answer_text("Zoe", tries=tries)))
+    results = read_class(tmp_path, LESSONS)
+    assert results.skipped == ()
+    assert [mark.solved for mark in results.learners[0].marks] == [False] * 3
+
+
+def test_an_accident_in_judging_costs_one_row(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    usual = class_results._learner
+
+    def fails(answers: Any, exercises: Any) -> Any:
+        return 1 / 0 if answers.learner == "Ben" else usual(answers, exercises)
+
+    monkeypatch.setattr(class_results, "_learner", fails)
+    results = read_class(folder, LESSONS)
+    assert results.skipped == (("ben.json", "its answers cannot be judged (ZeroDivisionError)"),)
+    assert len(results.learners) == 2
+
+
+@pytest.mark.parametrize("name", ["<img src=x onerror=alert(1)>", "a/b", "..", "\"'&", "$\\alpha$", "{x}", "=1+1"])
+def test_a_hostile_name_is_a_name_and_nothing_else(tmp_path: Path, name: str) -> None:
+    (tmp_path / "zoe.json").write_text(json.dumps(answer_text(name)))
+    results = read_class(tmp_path, LESSONS)
+    assert results.rows()[0][0] == name
+    assert "<img" not in results._repr_html_()
+    assert len(results.plot()._repr_png_()) > 1000
+
+
+def test_a_hostile_file_name_is_escaped_and_printable(tmp_path: Path) -> None:
+    (tmp_path / "<b>\n\x1b[31m\u202e.json").write_text("{")
+    results = read_class(tmp_path, LESSONS)
+    assert results.skipped[0][0] == "<b>??[31m?.json"
+    assert "<b>?" not in results._repr_html_() and "&lt;b&gt;?" in results._repr_html_()
+
+
+def test_titles_of_exercises_are_text_too(tmp_path: Path) -> None:
+    results = ClassResults(("<b>$\\frac$",), ())
+    assert "<b>" not in results._repr_html_()
+    assert results.plot()._repr_png_().startswith(b"\x89PNG")
+
+
+def test_folders_links_pipes_and_other_files_do_no_harm(folder: Path) -> None:
+    (folder / "a.json").mkdir()
+    (folder / "b.json").symlink_to("nowhere")
+    os.mkfifo(folder / "c.json")
+    (folder / "notes.txt").write_text("not mine")
+    (folder / ".d.json.tmp").write_text("{")
+    results = read_class(folder, LESSONS)
+    assert results.skipped == (("a.json", "a folder, not a file"), ("b.json", "no such file"),
+                               ("c.json", "no such file"))
+    assert len(results.learners) == 3
+
+
+def test_too_many_files_are_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(class_results, "MOST_FILES", 2)
+    for name in "abc":
+        (tmp_path / f"{name}.json").write_text("{}")
+    with pytest.raises(BadInput, match="at most 2 files; got 3"):
+        read_class(tmp_path, LESSONS)
+
+
+def test_two_files_of_one_name_another_version_and_other_exercises_are_said(tmp_path: Path) -> None:
+    other = {**TRY, "exercise": "What now?"}
+    (tmp_path / "a.json").write_text(json.dumps(answer_text(made_with="0.0.1")))
+    (tmp_path / "b.json").write_text(json.dumps(answer_text(tries=[other, TRY])))
+    assert read_class(tmp_path, LESSONS).notes == [
+        f"Kim: answered with pressinglib 0.0.1, judged here with {__version__}.",
+        "Kim: 1 tries at other exercises are not in the table.", "Kim: more than one file; each has a row."]
+
+
+def test_one_title_twice_in_a_lesson_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(BadInput, match="each title once; got Who goes"):
+        read_class(tmp_path, {"00": [lesson_00.who_goes, lesson_00.who_goes.mirrored()]})

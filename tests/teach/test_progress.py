@@ -1,0 +1,150 @@
+"""A learner's progress: kept, resumed, exported, and never at the cost of a file that is there."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from pressinglib.teach.answer_file import MOST_TRIES, AnswerFile, Try, answer_problems, load_answers, save_answers
+from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
+from pressinglib.teach.progress import Progress, progress_of
+from pressinglib.teach.verdict import RIGHT, WRONG
+from pressinglib.teach.widget import TryIt
+
+
+@pytest.fixture
+def me(tmp_path: Path) -> Progress:
+    return progress_of("Kim", "00", tmp_path / "answers")
+
+
+def test_nothing_is_written_before_the_first_answer(me: Progress) -> None:
+    assert me.check(who_goes, ...) == who_goes.check(...)
+    assert not me.path.parent.exists()
+    assert repr(me) == "Kim: nothing answered yet"
+
+
+def test_the_verdict_is_the_exercises_own_and_the_try_is_kept(me: Progress) -> None:
+    assert [me.check(who_goes, answer) for answer in ("3", 11)] == [who_goes.check("3"), who_goes.check("11")]
+    assert me.tries == (Try("00", "Who goes?", "3", WRONG), Try("00", "Who goes?", "11", RIGHT))
+
+
+def test_it_goes_on_where_it_was_left(me: Progress, tmp_path: Path) -> None:
+    me.check(who_goes, "3")
+    again = progress_of("Kim", "00", tmp_path / "answers")
+    again.check(who_goes, "11")
+    again.check(which_side, "right")
+    again.in_lesson("03").check(place_the_cover, (20, -9))
+    assert repr(again).splitlines() == ["Kim", "00, Who goes? right, try 2", "00, To which side? right, try 1",
+                                        "03, Where does the cover stand? right, try 1"]
+    assert "<th" in again._repr_html_()
+
+
+def test_two_open_lessons_lose_nothing_of_each_other(me: Progress) -> None:
+    other = me.in_lesson("01")
+    me.check(who_goes, "3")
+    other.check(who_goes, "3")
+    me.check(who_goes, "11")
+    assert [one.lesson for one in me.tries] == ["00", "01", "00"]
+
+
+def test_the_same_answer_again_is_no_new_try_and_nonsense_none(me: Progress) -> None:
+    for answer in ((12, -9), (12, -9), [12, -9], "there", (999, 0), None, (20, -9), (12, -9)):
+        me.check(place_the_cover, answer)
+    assert [one.answer for one in me.tries] == [[12, -9], [20, -9], [12, -9]]
+
+
+def test_on_the_board_too(me: Progress) -> None:
+    task = TryIt(place_the_cover, progress=me)
+    task.check()
+    task.board.move("pressing", "8", (20, -9))
+    assert task.check().outcome == RIGHT
+    assert me.tries == (Try("00", place_the_cover.title, [20, -9], RIGHT),)
+
+
+def test_exported_it_can_be_handed_in(me: Progress, tmp_path: Path) -> None:
+    me.check(who_goes, "11")
+    assert me.export(tmp_path / "kim.json").words.startswith("Saved as ")
+    assert load_answers(tmp_path / "kim.json") == load_answers(me.path)
+    assert "a folder that you can write to" in me.export(tmp_path / "none" / "kim.json").words
+
+
+@pytest.mark.parametrize(("learner", "name"), [
+    ("Kim Lee", "kim_lee.json"), ("../../etc/kim", "etc_kim.json"), ("a\\b:c*", "a_b_c.json"), ("", "me.json"),
+    ("<script>", "script.json"), ("...", "learner.json"), ("k\n\x00m", "k_m.json"),
+    ("\u00c9lo\u00efse", "\u00e9lo\u00efse.json"),    ("x" * 500, "x" * 60 + ".json"), ("\u202egnp", "gnp.json")])
+def test_no_name_leaves_the_folder(tmp_path: Path, learner: str, name: str) -> None:
+    me = progress_of(learner, "00", tmp_path / "answers")
+    assert (me.path.parent, me.path.name) == (tmp_path / "answers", name)
+    me.check(who_goes, "11")
+    assert [one.outcome for one in me.tries] == [RIGHT]
+
+
+def test_whose_name_makes_the_same_file_name_gets_another(tmp_path: Path) -> None:
+    for learner in ("Kim Lee", "kim/lee"):
+        progress_of(learner, "00", tmp_path).check(who_goes, "11")
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["kim_lee.json", "kim_lee_2.json"]
+    assert progress_of("kim/lee", "00", tmp_path).path.name == "kim_lee_2.json"
+
+
+def test_a_damaged_file_is_left_alone_and_the_work_goes_on_beside_it(tmp_path: Path) -> None:
+    damaged = tmp_path / "kim.json"
+    damaged.write_text('{"version": 1, "tri')
+    for _ in range(2):
+        me = progress_of("Kim", "00", tmp_path)
+        me.check(who_goes, "11")
+    assert me.path.name == "kim_2.json" and len(me.tries) == 1
+    assert damaged.read_text() == '{"version": 1, "tri'
+
+
+def test_what_cannot_be_kept_is_said_beside_the_verdict(me: Progress) -> None:
+    me.path.parent.write_text("a file where the folder should be")
+    verdict = me.check(who_goes, "11")
+    assert verdict.outcome == RIGHT
+    assert "(Not kept: " in verdict.words
+    assert me.tries == ()
+
+
+def test_damaged_while_at_work_it_is_not_overwritten(me: Progress) -> None:
+    me.check(who_goes, "3")
+    me.path.write_text("{")
+    assert "(Not kept: answer file" in me.check(who_goes, "11").words
+    assert me.path.read_text() == "{"
+
+
+def test_a_kill_while_saving_leaves_the_old_file(me: Progress, monkeypatch: pytest.MonkeyPatch) -> None:
+    me.check(who_goes, "3")
+    old = me.path.read_bytes()
+
+    def killed(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as broken, pytest.raises(KeyboardInterrupt):
+        broken.setattr("os.replace", killed)
+        me.check(who_goes, "11")
+    assert me.path.read_bytes() == old
+    assert [path.name for path in me.path.parent.iterdir()] == [me.path.name]
+
+
+def test_the_oldest_tries_go_when_there_are_too_many(me: Progress) -> None:
+    many = tuple(Try("00", "Who goes?", str(n), WRONG) for n in range(MOST_TRIES))
+    me.path.parent.mkdir()
+    save_answers(AnswerFile("Kim", many), me.path)
+    me.check(who_goes, "11")
+    assert (len(me.tries), me.tries[0].answer, me.tries[-1].answer) == (MOST_TRIES, "1", "11")
+
+
+def test_the_file_is_plain_text_with_a_try_a_line(me: Progress) -> None:
+    me.check(who_goes, "3")
+    me.check(who_goes, "11")
+    text = me.path.read_text("utf-8")
+    assert answer_problems(json.loads(text)) == []
+    assert sum('"exercise"' in line for line in text.splitlines()) == 2
+
+
+def test_a_hostile_name_is_no_markup(tmp_path: Path) -> None:
+    me = progress_of("<b>Kim</b>", "<i>00</i>", tmp_path)
+    assert "<b>Kim" not in me._repr_html_()
+    me.check(who_goes, "11")
+    assert "<i>" not in me._repr_html_() and "&lt;i&gt;00" in me._repr_html_()
