@@ -92,5 +92,6 @@ def _tidy(axes: Axes, title: str, names: list[str]) -> None:
     axes.invert_yaxis()
     axes.xaxis.set_major_locator(MaxNLocator(integer=True))
     axes.set_facecolor(PAPER)
+    axes.set_xlim(0, 1.02 * max(axes.get_xlim()[1], 1))
     axes.spines[["top", "right"]].set_visible(False)
     axes.set_xlabel("learners")
