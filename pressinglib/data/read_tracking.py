@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from pressinglib.data.tables import pandas_or_say
 from pressinglib.data.tracking import Team, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
@@ -79,7 +80,7 @@ def _frames_file(folder: Path) -> Path:
 
 def _table(file: Path, columns: Mapping[str, type]) -> Any:
     """The table, its named columns there and of the right kind; all player columns are numbers."""
-    pandas = _pandas()
+    pandas = pandas_or_say()
     try:
         table = pandas.read_csv(file, dtype={name: kind for name, kind in columns.items() if kind is str})
     except (OSError, ValueError) as error:
@@ -95,18 +96,9 @@ def _table(file: Path, columns: Mapping[str, type]) -> Any:
     return table
 
 
-def _pandas() -> Any:
-    try:
-        import pandas
-    except ImportError as error:
-        raise BadInput("match data", expected="pandas", got="no such package here",
-                       todo='install the extra: pip install "pressinglib[match]"') from error
-    return pandas
-
-
 def _numbers(table: Any, name: str, file: str, whole: bool) -> Any:
     """A column as floats; NaN only where `whole` is False."""
-    numbers = _pandas().to_numeric(table[name], errors="coerce")
+    numbers = pandas_or_say().to_numeric(table[name], errors="coerce")
     wrong = numbers.isna() if whole else numbers.isna() & table[name].notna()
     if wrong.any() or np.isinf(numbers).any():
         row = int(np.flatnonzero(wrong | np.isinf(numbers))[0])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 import numpy as np
@@ -20,6 +20,8 @@ Bools = NDArray[np.bool_]
 Side = Literal["home", "away"]
 
 PLAYER_MPS, BALL_MPS = 10.0, 35.0  # what is faster is a jump of the measurement (own choice)
+KINDS = {"time_s": float, "ball_xy": float, "ball_height_m": float, "alive": bool, "frame_id": int, "period": int,
+         "given": int}
 HELD_BELOW_M = 1.0  # a ball above this is at nobody's feet (own choice)
 
 
@@ -48,6 +50,12 @@ class Tracking:
         The ball is in play.
     frame_id : ndarray of int, (T,)
         The numbers that the source gives its frames.
+    period : ndarray of int, (T,), optional
+        1 and 2 the halves, 3 and 4 extra time; all 1 if left out.
+    given : ndarray of int, (T,), optional
+        Who has the ball by the source: 1 home, -1 away, 0 it does not say; all 0 if left out.
+    start_utc : str, optional
+        The moment of `time_s` 0, as a source gives it.
 
     Raises
     ------
@@ -74,13 +82,17 @@ class Tracking:
     ball_height_m: Floats
     alive: Bools
     frame_id: Ints
+    period: Ints = None  # type: ignore[assignment]
+    given: Ints = None  # type: ignore[assignment]
+    start_utc: str = ""
 
     def __post_init__(self) -> None:
         count = len(self.time_s)
-        kinds = {"time_s": float, "ball_xy": float, "ball_height_m": float, "alive": bool, "frame_id": int}
-        for name, kind in kinds.items():
+        blank = {"period": np.ones(count), "given": np.zeros(count)}
+        for name, kind in KINDS.items():
             shape = (count, 2) if name == "ball_xy" else (count,)
-            object.__setattr__(self, name, _frozen(name, getattr(self, name), kind, shape))
+            values = blank[name] if getattr(self, name) is None else getattr(self, name)
+            object.__setattr__(self, name, _frozen(name, values, kind, shape))
         for side in ("home", "away"):
             team = getattr(self, side)
             xy = _frozen(f"{side} places", team.xy, float, (count, len(team.numbers), 2))
@@ -137,6 +149,13 @@ class Tracking:
         carrier = self.carrier("away" if side == "home" else "home")
         rows = np.flatnonzero(carrier >= 0)
         return self.frames(side, rows, carrier[rows])
+
+    def part(self, start: int, stop: int, home_slots: tuple[str, ...], away_slots: tuple[str, ...]) -> Tracking:
+        """The moments from `start` up to `stop`, with the slots that the players have in them."""
+        rows = slice(start, stop)
+        home, away = (Team(team.numbers, slots, team.xy[rows])
+                      for team, slots in ((self.home, home_slots), (self.away, away_slots)))
+        return replace(self, home=home, away=away, **{name: getattr(self, name)[rows] for name in KINDS})
 
     def _sides(self, first: Side) -> tuple[Team, Team]:
         if first not in ("home", "away"):

@@ -68,8 +68,16 @@ def test_velocities_do_not_reach_over_a_break() -> None:
     t = np.array([0, 0.1, 0.2, 0.3, 60.0, 60.1, 60.2, 60.3])
     xy = np.stack([np.where(t < 30, 3 * t, 40 + t), 0 * t], axis=-1)
     pace = velocity(t, xy, 50.0)
-    assert pace[[0, 1, 6, 7], 0] == pytest.approx([3, 3, 1, 1])
-    assert (pace[[3, 4]] == 0).all()
+    assert pace[:, 0] == pytest.approx([3, 3, 3, 3, 1, 1, 1, 1])
+
+
+def test_velocities_beside_a_missing_place_are_taken_from_the_other_side() -> None:
+    t = np.arange(8) * 0.1
+    xy = np.stack([3 * t, 0 * t], axis=-1)
+    xy[4] = np.nan
+    assert velocity(t, xy, 50.0)[:, 0] == pytest.approx([3, 3, 3, 3, 0, 3, 3, 3])
+    xy[[0, 1, 2, 3, 6, 7]] = np.nan, np.nan
+    assert (velocity(t, xy, 50.0) == 0).all()
 
 
 def test_missing_places_stay_missing_and_at_rest() -> None:

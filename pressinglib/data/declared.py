@@ -1,0 +1,88 @@
+"""What the user says about the numbers of a table: unit, origin and direction. None of it is ever guessed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.errors import BadInput, UnknownName
+from pressinglib.field.pitch import YARD_M, Pitch
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int_]
+UNITS = {"m": 1.0, "cm": 0.01, "mm": 0.001, "yd": YARD_M, "ft": YARD_M / 3, "share": None, "percent": None}
+ORIGINS = ("centre", "corner")  # corner: the one with the smallest x and y
+Y_WAYS = ("up", "down")
+DIRECTIONS = ("right", "left")
+
+
+@dataclass(frozen=True)
+class Declared:
+    """How places in a source are to be read.
+
+    Parameters
+    ----------
+    unit : str
+        "m", "cm", "mm", "yd", "ft"; "share" (0-1 of length and width) or "percent" (0-100 of them).
+    origin : "centre" or "corner"
+        The centre spot, or the corner with the smallest x and y.
+    home_attacks : "right", "left", or dict
+        Towards larger or smaller x; a dict gives it by period ({1: "right", 2: "left"}).
+    y : "up" or "down"
+        Whether y grows to the left or to the right of a team that attacks towards larger x.
+
+    Raises
+    ------
+    BadInput, UnknownName
+
+    Examples
+    --------
+    >>> told = Declared(unit="cm", origin="corner", home_attacks={1: "right", 2: "left"})
+    >>> told.metres(np.array([[5250.0, 4400.0]] * 2), np.array([1, 2]), Pitch()).tolist()
+    [[0.0, 10.0], [0.0, -10.0]]
+    >>> Declared(unit="km", origin="corner", home_attacks="right")
+    Traceback (most recent call last):
+    pressinglib.errors.UnknownName: unit: expected one of m, cm, mm, yd, ft, share, percent; got 'km'. ...
+    """
+
+    unit: str
+    origin: str
+    home_attacks: str | Mapping[int, str]
+    y: str = "up"
+
+    def __post_init__(self) -> None:
+        for what, value, known in (("unit", self.unit, tuple(UNITS)), ("origin", self.origin, ORIGINS),
+                                   ("y", self.y, Y_WAYS)):
+            if value not in known:
+                raise UnknownName(what, value, known)
+        for way in self._ways().values():
+            if way not in DIRECTIONS:
+                raise UnknownName("home_attacks", way, DIRECTIONS, todo="say which way the home side attacks")
+
+    def _ways(self) -> dict[int, str]:
+        told = self.home_attacks
+        return {int(k): v for k, v in told.items()} if isinstance(told, Mapping) else {0: told}
+
+    def turn(self, period: Ints) -> Floats:
+        """(T,) 1 where the home side attacks towards larger x, else -1."""
+        ways = self._ways()
+        missing = sorted(set(np.unique(period).tolist()) - set(ways)) if 0 not in ways else []
+        if missing:
+            raise BadInput("home_attacks", expected="a direction for every period",
+                           got="none for " + ", ".join(map(str, missing)), todo="say it for that period as well")
+        signs = {k: 1.0 if way == "right" else -1.0 for k, way in ways.items()}
+        return np.array([signs.get(int(k), signs.get(0, 1.0)) for k in period])
+
+    def metres(self, xy: Floats, period: Ints, pitch: Pitch) -> Floats:
+        """Places (n, 2) in metres from the centre spot, the home side attacking +x; `period` (n,)."""
+        size, factor = np.array([pitch.length_m, pitch.width_m]), UNITS[self.unit]
+        scaled = xy * (size / (100.0 if self.unit == "percent" else 1.0) if factor is None else factor)
+        centred = scaled - size / 2 if self.origin == "corner" else scaled
+        upward = centred * (1.0, 1.0 if self.y == "up" else -1.0)
+        return np.asarray(upward * self.turn(period)[:, None])
+
+
+METRES = Declared("m", "centre", "right")  # what this library writes

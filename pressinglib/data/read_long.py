@@ -1,0 +1,226 @@
+"""A plain long table: one row a player and frame, the ball in rows of its own; CSV or Parquet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.data.assemble import Moments, Places, assemble
+from pressinglib.data.declared import Declared
+from pressinglib.data.report import Report
+from pressinglib.data.tables import pandas_or_say, read_table
+from pressinglib.data.tracking import Tracking
+from pressinglib.errors import BadInput, UnknownName
+from pressinglib.field.pitch import Pitch
+from pressinglib.field.player import NUMBER_LENGTH
+
+NEEDED = ("frame", "time", "team", "player", "x", "y")
+OPTIONAL = ("ball", "period", "z", "alive", "possession")
+YES, NO = ("1", "1.0", "true", "yes", "alive", "in"), ("0", "0.0", "false", "no", "dead", "out")
+BALL = "ball"
+NAMED = 5  # rows named one by one for each kind of fault; the rest are counted
+OTHERS, HOME, AWAY, THE_BALL = -1, 0, 1, 2
+
+
+def read_long(path: str | Path, declared: Declared, home: str = "home", away: str = "away", pitch: Pitch | None = None,
+              names: Mapping[str, str] | None = None) -> tuple[Tracking, Report]:
+    """Read a match from a long table.
+
+    Parameters
+    ----------
+    path : str or Path
+        `.csv`, `.csv.gz` or `.parquet`. Columns frame, time (s), team, player, x, y; optional ball (1 on the ball's
+        rows, else the ball is a team called "ball"), period (1, 2, ...), z (m), alive (1 in play), possession (a team).
+    declared : Declared
+        Unit, origin and direction: they are never guessed.
+    home, away : str
+        What the two teams are called in `team`; rows of others (officials) are counted and left out.
+    pitch : Pitch, optional
+        105 x 68 m if left out.
+    names : dict, optional
+        What columns are called in the file: {"x": "pos_x"}.
+
+    Returns
+    -------
+    Tracking, Report
+        The report names every row that was wrong; its frame is left out.
+
+    Raises
+    ------
+    BadInput
+        If a column is missing, or no more than half of the frames can be used.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> rows = ["f,time,team,player,x,y", "0,0,A,9,0,0", "0,0,B,4,9,0", "0,0,ball,,0,0", "1,.1,A,9,here,0",
+    ...         "1,.1,B,4,9,0", "2,.2,A,9,.5,0", "2,.2,B,4,9,0"]
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     file = Path(folder, "match.csv")
+    ...     _ = file.write_text("\\n".join(rows))
+    ...     match, report = read_long(file, Declared("m", "centre", "right"), "A", "B", names={"frame": "f"})
+    >>> match.home.xy[:, 0, 0].tolist(), report.problems[0].row, report.problems[0].what
+    ([0.0, 0.5], 4, "expected a number; got 'here'")
+    """
+    file, called = Path(path), dict(names or {})
+    report = Report(file.name)
+    table, broken = read_table(file, called)
+    table = _renamed(table, called, file.name)
+    _blame_broken(table, broken, report)
+    table, frame, first = _frames(table, report)
+    side = _sides(table, home, away, report)
+    wrong = _wrong_places(table, side, report)
+    report.skipped |= set(first["frame"].to_numpy(int)[np.unique(frame[wrong])].tolist())
+    moments = _moments(table, frame, first, side, home, away, report)
+    return assemble(moments, _places(table, frame, side, report), declared, pitch or Pitch(), report), report
+
+
+def _renamed(table: Any, names: Mapping[str, str], file: str) -> Any:
+    for ours in names:
+        if ours not in (*NEEDED, *OPTIONAL):
+            raise UnknownName("column", ours, (*NEEDED, *OPTIONAL))
+    table = table.rename(columns={theirs: ours for ours, theirs in names.items()})
+    missing = [name for name in NEEDED if name not in table]
+    if missing:
+        raise BadInput(f"table {file}", expected="columns " + ", ".join(NEEDED),
+                       got="none called " + ", ".join(missing), todo="say what they are called in the file")
+    return table
+
+
+def _blame_broken(table: Any, broken: Mapping[int, list[str]], report: Report) -> None:
+    """Rows with too many fields: of no use, and so is their frame where it can be read."""
+    place = list(table.columns).index("frame")
+    for row, fields in broken.items():
+        told = fields[place].strip() if place < len(fields) else ""
+        report.add(row, "", f"expected {len(table.columns)} fields; got {len(fields)}",
+                   int(told) if told.isdecimal() else None, "" if told.isdecimal() else "row left out")
+
+
+# -- columns -----------------------------------------------------------------------------------------------------------
+
+
+def _numbers(table: Any, name: str, report: Report, then: str = "") -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+    """A column as floats, NaN where blank; and where there stands something that is no finite number."""
+    numbers = pandas_or_say().to_numeric(table[name], errors="coerce").to_numpy(float, na_value=np.nan)
+    wrong = (np.isnan(numbers) & table[name].notna().to_numpy()) | np.isinf(numbers)
+    frames = table["frame"].to_numpy() if name != "frame" else None
+    for k in np.flatnonzero(wrong)[:NAMED]:
+        what = f"expected a number; got {str(table[name].iloc[k])!r}"
+        report.add(int(table.index[k]), name, what, None if frames is None else int(frames[k]), then)
+    if wrong.sum() > NAMED:
+        report.counts[f"more rows with no number in {name}"] += int(wrong.sum()) - NAMED
+    return np.where(wrong, np.nan, numbers), wrong
+
+
+
+def _frames(table: Any, report: Report) -> tuple[Any, NDArray[np.int_], Any]:
+    """Rows that have a frame; the running number of each one's frame; and the first row of each frame."""
+    frame, _ = _numbers(table, "frame", report, "row left out")
+    blank = ~np.isfinite(frame)
+    if blank.any():
+        report.counts["rows without a frame"] += int(blank.sum())
+    table = table[~blank].assign(frame=frame[~blank].astype(int))
+    if "period" not in table:
+        table = table.assign(period=1)
+        report.note("no column period: one period taken")
+    period, wrong = _numbers(table, "period", report)
+    table = table.assign(period=np.where(np.isfinite(period), period, 0).astype(int))
+    report.skipped |= set(table["frame"].to_numpy()[wrong | ~(period >= 1)].tolist())
+    group = table.groupby(["period", "frame"], sort=False).ngroup().to_numpy()
+    first = table.iloc[np.unique(group, return_index=True)[1]]
+    if first["frame"].duplicated().any():
+        report.note("frame numbers start anew in a later period: frames are numbered by their order")
+        report.skipped = set(np.flatnonzero(first["frame"].isin(report.skipped)).tolist())
+        first = first.assign(frame=np.arange(len(first)))
+        table = table.assign(frame=group)
+    return table, group, first
+
+
+def _sides(table: Any, home: str, away: str, report: Report) -> NDArray[np.int_]:
+    """(n,) 0 home, 1 away, 2 the ball, -1 others."""
+    team = table["team"].astype(str).str.strip()
+    found = set(team.unique())
+    if home == away or not {home, away} <= found:
+        raise BadInput(f"table {report.file}, column team", expected=f"the two teams {home!r} and {away!r}",
+                       got=", ".join(sorted(map(repr, found))[:6]), todo="say what home and away are called")
+    ball = team.str.lower() == BALL
+    if "ball" in table:
+        ball |= _flags(table, "ball", report) > 0
+    side = np.select([ball, team == home, team == away], [THE_BALL, HOME, AWAY], OTHERS)
+    report.counts["rows of officials and others, left out"] += int((side == OTHERS).sum())
+    return np.asarray(side)
+
+
+def _flags(table: Any, name: str, report: Report) -> NDArray[np.int_]:
+    """1 yes, 0 no, -1 blank or something else."""
+    text = table[name].astype(str).str.strip().str.lower()
+    flags = np.select([text.isin(YES), text.isin(NO)], [1, 0], -1)
+    odd = (flags < 0) & table[name].notna().to_numpy()
+    for k in np.flatnonzero(odd)[:NAMED]:
+        report.add(int(table.index[k]), name, f"expected 1 or 0; got {str(table[name].iloc[k])!r}",
+                   int(table["frame"].iloc[k]))
+    report.skipped |= set(table["frame"].to_numpy()[odd].tolist())
+    return np.asarray(flags)
+
+
+def _wrong_places(table: Any, side: NDArray[np.int_], report: Report) -> NDArray[np.bool_]:
+    """(n,) rows whose place or time is no number, or only half of one."""
+    wrong = np.zeros(len(table), bool)
+    values = {}
+    for name in ("x", "y", "time"):
+        values[name], bad = _numbers(table, name, report)
+        table[name] = values[name]
+        wrong |= bad
+    half = (np.isnan(values["x"]) != np.isnan(values["y"])) & ~wrong
+    for k in np.flatnonzero(half)[:NAMED]:
+        report.add(int(table.index[k]), "x, y", "only one of the two is given", int(table["frame"].iloc[k]))
+    blank = np.isnan(values["time"]) & ~wrong
+    for k in np.flatnonzero(blank)[:NAMED]:
+        report.add(int(table.index[k]), "time", "expected a number; got nothing", int(table["frame"].iloc[k]))
+    return np.asarray((wrong | half | blank) & (side >= 0))
+
+
+def _moments(table: Any, frame: NDArray[np.int_], first: Any, side: NDArray[np.int_], home: str, away: str,
+             report: Report) -> Moments:
+    """Clock, ball and what the source says of it, one a frame."""
+    rows = table.groupby(frame, sort=True)
+    count, balls = len(first), np.flatnonzero(side == THE_BALL)
+    ball, height = np.full((count, 2), np.nan), np.zeros(count)
+    ball[frame[balls]] = table[["x", "y"]].to_numpy(float)[balls]
+    if "z" in table:
+        z, _ = _numbers(table, "z", report)
+        height[frame[balls]] = np.nan_to_num(z[balls])
+    alive = np.ones(count, bool)
+    if "alive" in table:
+        alive[frame[_flags(table, "alive", report) == 0]] = False
+    else:
+        report.note("no column alive: the ball is taken as in play throughout")
+    return Moments(first["frame"].to_numpy(int), first.index.to_numpy(int), rows["time"].first().to_numpy(float),
+                   first["period"].to_numpy(int), ball, height, alive, _given(table, frame, count, home, away))
+
+
+def _given(table: Any, frame: NDArray[np.int_], count: int, home: str, away: str) -> NDArray[np.int_]:
+    given = np.zeros(count, int)
+    if "possession" in table:
+        who = table["possession"].astype(str).str.strip()
+        given[frame[who == home]], given[frame[who == away]] = 1, -1
+    return given
+
+
+def _places(table: Any, frame: NDArray[np.int_], side: NDArray[np.int_], report: Report) -> Places:
+    """The players' rows."""
+    men = np.flatnonzero((side == HOME) | (side == AWAY))
+    text = table["player"].iloc[men].astype(str).str.strip().str.replace(r"\.0$", "", regex=True)
+    fits = (text.str.len().between(1, NUMBER_LENGTH) & table["player"].iloc[men].notna()).to_numpy(bool)
+    odd = men[~fits]
+    for k in odd[:NAMED]:
+        report.add(int(table.index[k]), "player", f"expected a number of 1-{NUMBER_LENGTH} characters; got "
+                   f"{str(table['player'].iloc[k])[:20]!r}", int(table["frame"].iloc[k]))
+    report.skipped |= set(table["frame"].to_numpy()[odd].tolist())
+    kept, text = men[fits], text[fits].to_numpy(object)
+    return Places(frame[kept], side[kept], text, table[["x", "y"]].to_numpy(float)[kept],
+                  table.index.to_numpy(int)[kept])
