@@ -29,7 +29,8 @@ def _as_it_stands(find: Callable[[Standing], Iterator[Found]]) -> Finder:
     return lambda mv: find(mv.now)
 
 
-WAITS = "the block waits goal-side on purpose, the ball is beyond its line of confrontation, or the line is outnumbered"
+WAITS = ("somebody is on his way, the block waits goal-side on purpose, the ball is beyond its line of confrontation, "
+         "or the line is outnumbered")
 TRAP = "the man is left free as a trap"
 DENIES = "he stands there to deny a man"
 NO_SWITCH = "no switch can be played: the ball in the middle, the man behind it, or the carrier facing his own goal"
@@ -41,8 +42,9 @@ FAULT_KINDS: tuple[FaultKind, ...] = (
               "nobody else is free, it is in front of our goal, or they close a trap"),
     FaultKind("nobody goes", _as_it_stands(ball.nobody_goes), WAITS),
     FaultKind("straight press", _as_it_stands(ball.straight_press), "it is in front of our goal, where he must block"),
-    FaultKind("presser opens his own man", _as_it_stands(ball.opens_own_man), TRAP),
-    FaultKind("flat cover", _as_it_stands(cover.flat_cover), DENIES),
+    FaultKind("presser opens his own man", _as_it_stands(ball.opens_own_man), f"he is behind the ball, or {TRAP}"),
+    FaultKind("flat cover", _as_it_stands(cover.flat_cover),
+              f"another covers behind the two, or {DENIES}"),
     FaultKind("cover too near", _as_it_stands(cover.cover_too_near), DENIES),
     FaultKind("cover too far", _as_it_stands(cover.cover_too_far), DENIES),
     FaultKind("cover on the wrong side", _as_it_stands(cover.cover_wrong_side), DENIES),
@@ -60,8 +62,9 @@ FAULT_KINDS: tuple[FaultKind, ...] = (
     FaultKind("line steps with an open ball", moving.line_steps_open,
               "the ball goes back, is too far off to be played behind the line, or nobody is there to run"),
     FaultKind("line drops with a covered ball", moving.line_drops_covered,
-              "the ball comes on as fast, is in the air, or the line is outnumbered"),
-    FaultKind("broken line", _as_it_stands(line.broken_line), "the ball is open: then one may be deeper"),
+              "the ball comes on as fast, is in the air, a runner goes, or the line is outnumbered"),
+    FaultKind("broken line", _as_it_stands(line.broken_line),
+              "the ball is open, then one may be deeper; or the line is running back"),
     FaultKind("keeper too high", _as_it_stands(line.keeper_too_high), "the ball is at nobody's feet"),
     FaultKind("keeper too deep", _as_it_stands(line.keeper_too_deep), "the line or the pass itself wins the race"),
     FaultKind("late jump", moving.late_jump, "he takes the ball with his back to you, or has not got it under control"),

@@ -9,9 +9,9 @@ import numpy as np
 from pressinglib.field.slots import ATTACKING, HOLDING
 from pressinglib.roles.marking import denial_places
 from pressinglib.roles.options import option_value
-from pressinglib.roles.picture import Floats, norm, turned
+from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import outnumbered
-from pressinglib.roles.standing import ENGAGED_M, Found, Mend, Standing, listed
+from pressinglib.roles.standing import ENGAGED_M, LEVEL_M, Found, Mend, Standing, listed
 from pressinglib.roles.steering import INTO_SHADOW_DEG, NEAR_GOAL_M, offset_limit_deg
 
 EQUAL_S = 0.2  # two who are equal within this may each wait for the other (D)
@@ -20,6 +20,7 @@ AT_END_M = 2.5  # a presser this near has ended his run (D)
 STRAIGHT_DEG = 15.0  # less than this off the line to goal shows no side (D)
 AHEAD_DEG, SQUARE_DEG = 45.0, 135.0  # exits: straight on, and to either side; what lies behind is no exit (D)
 HOLDING_MAN_M = 5.0
+COMES_MPS = 3.0  # who comes faster than this has gone, whether he is there in a second or in two (D)
 WAITS_M = 10.0  # a block that waits this far from the ball is not asked to press (D)
 
 
@@ -73,11 +74,15 @@ def straight_press(st: Standing) -> Iterator[Found]:
 
 
 def opens_own_man(st: Standing) -> Iterator[Found]:
-    """A free opponent in the short radius, not in the shadow, whose nearest defender is the presser: he was his."""
+    """A free opponent in the short radius, not in the shadow, whose nearest defender is the presser: he was his.
+
+    Not one behind the ball: a pass back beats nobody.
+    """
     n = st.presser
     if n is None:
         return
-    his = st.free & st.short & (st.to_opp_s.argmin(0) == n)
+    ahead = st.p.opp_goal_m[0] <= st.goal_m + LEVEL_M
+    his = st.free & st.short & ahead & (st.to_opp_s.argmin(0) == n)
     if his.any():
         man = int(np.where(his, norm(st.opp - st.own[n]), np.inf).argmin())
         yield Found((n,), f"{st.name(n)} has left {st.foe(man)} to press, and nobody has picked him up: one pass beats "
@@ -103,10 +108,16 @@ def midfield_stays(st: Standing) -> Iterator[Found]:
 
 
 def _left_alone(st: Standing) -> bool:
-    """An open ball that nobody is on. Two exceptions that may be planned: a block that waits, all of it goal-side, well
-    off the ball; and a line that gives way because it is outnumbered."""
+    """An open ball that nobody is on, nor on his way to. Two exceptions that may be planned: a block that waits, all of
+    it goal-side, well off the ball; and a line that gives way because it is outnumbered."""
     waits = bool(st.p.goal_side[0][st.outfield].all() and st.ball_m.min() > WAITS_M)
-    return st.open_ball and st.presser is None and not waits and not outnumbered(st.p)[0]
+    return st.open_ball and st.presser is None and not (waits or outnumbered(st.p)[0] or _somebody_comes(st))
+
+
+def _somebody_comes(st: Standing) -> bool:
+    """One of those goal-side runs at the ball: he need not be told to go."""
+    comes_mps = (st.p.own_velocity[0] * unit(st.ball - st.own)).sum(-1)
+    return bool((comes_mps[st.p.goal_side[0] & st.p.outfield[0]] > COMES_MPS).any())
 
 
 def _carrier(st: Standing) -> str:

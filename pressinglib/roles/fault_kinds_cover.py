@@ -8,8 +8,9 @@ import numpy as np
 
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.gaps import find_gaps
-from pressinglib.roles.marking import goal_side_places
-from pressinglib.roles.picture import Floats, turned
+from pressinglib.roles.marking import denial_places, goal_side_places
+from pressinglib.roles.options import option_value
+from pressinglib.roles.picture import Floats, norm, turned
 from pressinglib.roles.standing import Found, Mend, Standing
 
 DEPTH_M = 1.5
@@ -21,10 +22,14 @@ HELPERS = 3
 
 
 def flat_cover(st: Standing) -> Iterator[Found]:
-    """A cover within his distance, who denies nobody, stands less than 1.5 m deeper than the presser."""
+    """A cover within his distance, who denies nobody, stands less than 1.5 m deeper than the presser.
+
+    Not where another one of ours is within that distance and deeper: he who gets past the two meets the third.
+    """
     for n, presser in _idle(st):
-        deeper_m = float((st.own[n] - st.own[presser]) @ st.to_goal)
-        if deeper_m < DEPTH_M and st.apart_m(n, presser) <= _distance_m(st) + BAND_M:
+        within = norm(st.own - st.own[presser]) <= _distance_m(st) + BAND_M
+        deep = (st.own - st.own[presser]) @ st.to_goal >= DEPTH_M
+        if within[n] and not deep[n] and not (within & deep & st.p.outfield[0]).any():
             yield Found((n,), f"{st.name(n)} stands flat with {st.name(presser)}: one pass or one turn beats both.",
                         (Mend(f"{st.name(n)}: drop behind {st.name(presser)}, towards our goal.", {n: _spot(st, n)}),))
 
@@ -35,8 +40,7 @@ def cover_too_near(st: Standing) -> Iterator[Found]:
         apart_m = st.apart_m(n, presser)
         if apart_m < TOO_NEAR * _distance_m(st):
             yield Found((n,), f"{st.name(n)} is {apart_m:.1f} m from {st.name(presser)}: who beats one beats both.",
-                        (Mend(f"{st.name(n)}: come off, to {_distance_m(st):.0f} m behind {st.name(presser)}.",
-                              {n: _spot(st, n)}),))
+                        (*_come_off(st, n, presser), *_take_a_man(st, n)))
 
 
 def cover_too_far(st: Standing) -> Iterator[Found]:
@@ -83,6 +87,22 @@ def _idle(st: Standing) -> Iterator[tuple[int, int]]:
     for n in st.covers:
         if st.presser is not None and not (st.denies[n] & st.near).any():
             yield n, st.presser
+
+
+def _come_off(st: Standing, n: int, presser: int) -> Iterator[Mend]:
+    """Back to cover distance, on the side on which he is or on the line to goal."""
+    change = f"{st.name(n)}: come off, to {_distance_m(st):.0f} m behind {st.name(presser)}"
+    yield Mend(f"{change}.", {n: _spot(st, n)})
+    yield Mend(f"{change}, on the line to our goal.", {n: _behind(st, 0.0)})
+
+
+def _take_a_man(st: Standing, n: int) -> Iterator[Mend]:
+    """Away from the presser onto a near man whom nobody else denies, the one who matters most first."""
+    others = np.delete(st.denies, n, axis=0).any(0)
+    value = np.where(st.short & ~others, option_value(st.p, st.d)[0], -np.inf)
+    for man in value.argsort()[::-1][:HELPERS]:
+        if np.isfinite(value[man]):
+            yield Mend(f"{st.name(n)}: come off and deny {st.foe(int(man))}.", {n: denial_places(st.p)[0, man]})
 
 
 def _distance_m(st: Standing) -> float:

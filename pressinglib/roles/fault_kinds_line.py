@@ -9,6 +9,7 @@ import numpy as np
 from pressinglib.field.slots import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import arrival_time, rest_arrival_time
+from pressinglib.roles.back_line import MOST_ACROSS_M
 from pressinglib.roles.goalkeeper import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M
 from pressinglib.roles.marking import goal_side_places
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Floats, Ints, norm
@@ -19,6 +20,7 @@ RUNNER_M = 8.0  # an opponent this near to the line's height can run into the ho
 SLIDE_M = 3.0  # who slides across ends this near to the runner (D)
 CHIP_GRACE_S = 0.3  # the measure by which the goalkeeper is placed fades over this time
 RACE_S = 0.1  # a race lost by less is open (D)
+RUNS_BACK_MPS = 3.0  # a line that goes back faster than this is running, not holding (D)
 LEAST_LINE = 3  # fewer are no line
 
 
@@ -31,16 +33,20 @@ def full_back_steps(st: Standing) -> Iterator[Found]:
     near = int(min(rest, key=lambda n: abs(float(st.own[n, 1] - st.opp[runner, 1]))))
     back = np.array([np.median(st.own[rest, 0]), st.own[out, 1]])
     him, man = st.name(out), st.foe(runner)
+    slide = goal_side_places(st.p, SLIDE_M)[0, runner]
     yield Found((out, near), f"{him} has stepped out and nobody has slid across: {man} can run into the hole.",
                 (Mend(f"{st.name(near)}: slide across behind {him}, onto {man}; the others close up.",
-                      {near: goal_side_places(st.p, SLIDE_M)[0, runner]}),
+                      {**_closed_up(st, rest, float(slide[1] - st.own[near, 1])), near: slide}),
                  Mend(f"{him}: back into the line.", {out: back})))
 
 
 def broken_line(st: Standing) -> Iterator[Found]:
-    """With a covered ball one hangs back behind all others by more than the spread, and plays an opponent onside."""
+    """With a covered ball one hangs back behind all others by more than the spread, and plays an opponent onside.
+
+    Not while the line runs back: then he who is deepest covers the race.
+    """
     line = _line(st)
-    if len(line) < LEAST_LINE or not st.covered_ball:
+    if len(line) < LEAST_LINE or not st.covered_ball or np.median(st.p.own_velocity[0, line, 0]) < -RUNS_BACK_MPS:
         return
     deepest, second = (int(n) for n in line[st.own[line, 0].argsort(kind="stable")][:2])
     height = float(st.own[second, 0])
@@ -97,6 +103,12 @@ def _runner(st: Standing, out: int, rest: Ints) -> int | None:
     in_hole = (st.opp[:, 1] > low) & (st.opp[:, 1] < high) & (np.abs(st.opp[:, 0] - left[0]) <= RUNNER_M)
     there = np.where(st.counted & in_hole & (st.opp[:, 0] < st.ball[0]) & ~st.reached, norm(st.opp - left), np.inf)
     return int(there.argmin()) if np.isfinite(there.min(initial=np.inf)) else None
+
+
+def _closed_up(st: Standing, who: Ints, across_m: float) -> dict[int, Floats]:
+    """The others go half the way of him who slides, no further than a line shifts in one picture."""
+    shift_m = float(np.clip(across_m / 2, -MOST_ACROSS_M, MOST_ACROSS_M))
+    return {int(n): st.own[n] + (0.0, shift_m) for n in who}
 
 
 def _keeper(st: Standing) -> int | None:

@@ -20,6 +20,7 @@ GROWS_MPS = 2.0  # 4 m in 2 s
 WIDE_M = 20.0  # between the back line and the mean of those before it; less is no room to play in (D)
 UP_MPS = 0.5  # the front presses: it goes up faster than this (D)
 LINE_MPS = 1.5  # a line that moves slower than this holds (D)
+RUNS_MPS = 4.0  # towards our goal: a run behind the line (D)
 RUNNER_M = 10.0  # an opponent this near to the line's height can run behind it (D)
 IN_AIR_M = 1.0
 LEAST_LINE = 3
@@ -48,9 +49,10 @@ def late_jump(mv: Movement) -> Iterator[Found]:
     comes = DIVE_M < st.ball_m[n] and mv.closing_mps[n] > DIVE_MPS and mv.ends_m[n] < st.p.settings.end_distance_m
     if able[n] and comes:
         off_m = st.p.settings.contain_distance_m
-        yield Found((n,), f"{st.name(n)} jumps late: their {_carrier(st)} has the ball under control, and plays.",
-                    (Mend(f"{st.name(n)}: go while the ball travels. Now it is there: brake, {off_m:.0f} m off and "
-                          "goal-side, and hold him up.", {n: _off(st, n, off_m)}),))
+        change = (f"{st.name(n)}: go while the ball travels. Now it is there: brake, {off_m:.0f} m off and goal-side, "
+                  "and hold him up.")
+        yield Found((n,), f"{st.name(n)} jumps late: their {_carrier(st)} has the ball under control and can go either "
+                    "way.", (Mend(change, {n: st.sent(n, late=True)[1]}), Mend(change, {n: _off(st, n, off_m)})))
 
 
 def lines_part(mv: Movement) -> Iterator[Found]:
@@ -87,14 +89,20 @@ def line_steps_open(mv: Movement) -> Iterator[Found]:
 
 
 def line_drops_covered(mv: Movement) -> Iterator[Found]:
-    """The back line goes back though the ball is covered, faster than the ball comes."""
+    """The back line goes back though the ball is covered, faster than the ball comes.
+
+    Not where a runner goes as well: whether to go with him or to leave him offside is contested.
+    """
     st, back = mv.now, _back(mv.now)
     if not _judged(mv, back) or mv.then is None or not (_covered(st) and _covered(mv.then)):
         return
     down_m = -mv.up_m(back)
+    near = st.counted & (np.abs(st.opp[:, 0] - np.median(st.own[back, 0])) <= RUNNER_M)
+    if (mv.opp_run[near, 0] < -RUNS_MPS).any():
+        return
     if down_m - max(mv.ball_forward_m, 0.0) > LINE_MPS * mv.seconds:
-        yield Found(_all(back), f"The ball is covered, and the line drops by {down_m:.0f} m: you give them the room in "
-                    "front of you, and everybody behind you onside.",
+        yield Found(_all(back), f"The ball is covered, and the line drops by {down_m:.0f} m: you give up the room in "
+                    "front of you, and play their runners onside.",
                     (Mend(f"{_names(st, back)}: hold; he cannot play behind you now.", _shifted(st, back, down_m)),))
 
 

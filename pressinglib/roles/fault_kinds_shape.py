@@ -10,6 +10,7 @@ from pressinglib.field.slots import BACK
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.balance import recovery_spots
 from pressinglib.roles.far_side import FAR_M, far_man, guard_spots, limit_m, switch_s
+from pressinglib.roles.marking import denial_places
 from pressinglib.roles.options import BEHIND_BALL_M, OPEN_S
 from pressinglib.roles.picture import Floats, Ints, norm
 from pressinglib.roles.presser import MOST_BYPASSED
@@ -50,11 +51,12 @@ def far_side_too_wide(st: Standing) -> Iterator[Found]:
     spare_m = float(limit_m(st.p, np.array([man]))[0] - norm(st.own[guard] - st.opp[man]))
     inner, free = _inside_gap(st, guard)
     if spare_m >= WIDE_SLACK_M and inner is not None and free is not None:
-        way = st.own[inner] - st.own[guard]
-        spot = st.own[guard] + way * min(0.5, KEPT * spare_m / max(float(norm(way)), 1e-9))
         yield Found((guard,), f"{st.name(guard)} stands {spare_m:.0f} m wider than a switch to {st.foe(man)} asks for, "
                     f"and leaves {st.foe(free)} free inside.",
-                    (Mend(f"{st.name(guard)}: tuck in towards {st.name(inner)}.", {guard: spot}),))
+                    (Mend(f"{st.name(guard)}: tuck in towards {st.foe(free)}, and out again when the switch comes.",
+                          {guard: _inwards(st, guard, denial_places(st.p)[0, free], spare_m)}),
+                     Mend(f"{st.name(guard)}: tuck in towards {st.name(inner)}.",
+                          {guard: _inwards(st, guard, (st.own[guard] + st.own[inner]) / 2, spare_m)})))
 
 
 def block_too_long(st: Standing) -> Iterator[Found]:
@@ -139,6 +141,12 @@ def _inside_gap(st: Standing, guard: int) -> tuple[int | None, int | None]:
     there = st.free & (st.opp[:, 1] > st.own[guard, 1]) & (st.opp[:, 1] < st.own[inner, 1])
     wide = norm(way) > limit_m and there.any()
     return inner, int(np.where(there, st.pass_m, np.inf).argmin()) if wide else None
+
+
+def _inwards(st: Standing, guard: int, place: Floats, spare_m: float) -> Floats:
+    """On the way to a place inside, as far as a switch allows."""
+    way = place - st.own[guard]
+    return st.own[guard] + way * min(1.0, KEPT * spare_m / max(float(norm(way)), 1e-9))
 
 
 def _drawn_in(st: Standing, who: Ints, x: float, sign: int) -> dict[int, Floats]:

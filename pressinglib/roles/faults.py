@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from pressinglib.errors import BadInput
 from pressinglib.field.player import as_number
@@ -11,10 +12,19 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.fault_kinds import FAULT_KINDS, FaultKind
 from pressinglib.roles.movement import Movement
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.standing import Found, Standing
+from pressinglib.roles.standing import Found, Mend, Standing
 
 KINDS: tuple[str, ...] = tuple(kind.name for kind in FAULT_KINDS)
+Mended = tuple[Mend, Movement]
 BEFORE_S, LEAST_S, MOST_S = 1.0, 0.2, 3.0
+
+
+class Seen(NamedTuple):
+    """A fault that was found, before it is put into words."""
+
+    kind: FaultKind
+    names: tuple[str, ...]
+    found: Found
 
 
 @dataclass(frozen=True)
@@ -81,7 +91,8 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     rules = Rulebook() if rulebook is None else rulebook
     _check(rules, Rulebook, "rulebook")
     mv = _movement(situation, rules, before, before_s, trap)
-    return [_fault(mv, kind, found) for kind in FAULT_KINDS if mv.now.in_play for found in kind.find(mv)]
+    seen = _seen(mv)
+    return [_fault(mv, one, seen) for one in seen]
 
 
 def _check(value: object, kind: type, what: str) -> None:
@@ -101,22 +112,32 @@ def _movement(situation: Situation, rules: Rulebook, before: Situation | None, b
     return Movement(Standing.of(situation, rules, trap), then, seconds)
 
 
-def _fault(mv: Movement, kind: FaultKind, found: Found) -> Fault:
-    """The fault with the first change that mends it."""
-    names = tuple(mv.now.name(n) for n in found.players)
-    for mend in found.mends:
-        changed = mv.mended(mend)
-        if _is_mended(changed, mv, names, kind):
-            return Fault(kind.name, names, found.why, mend.change, changed.now.situation, kind.unless)
-    return Fault(kind.name, names, found.why, found.mends[0].change, None, kind.unless)
+def _seen(mv: Movement, kinds: tuple[FaultKind, ...] = FAULT_KINDS) -> list[Seen]:
+    """Each fault with its kind and the numbers of its players."""
+    return [Seen(kind, tuple(mv.now.name(n) for n in found.players), found)
+            for kind in kinds if mv.now.in_play for found in kind.find(mv)]
 
 
-def _is_mended(changed: Movement, mv: Movement, names: tuple[str, ...], kind: FaultKind) -> bool:
+def _fault(mv: Movement, one: Seen, before: list[Seen]) -> Fault:
+    """The fault with the change that mends it."""
+    tried = ((mend, mv.mended(mend)) for mend in one.found.mends)
+    best = _cleanest((pair for pair in tried if _is_mended(one, before, pair[1])), before)
+    change = one.found.mends[0].change if best is None else best[0].change
+    changed = None if best is None else best[1].now.situation
+    return Fault(one.kind.name, one.names, one.found.why, change, changed, one.kind.unless)
+
+
+def _is_mended(one: Seen, before: list[Seen], changed: Movement) -> bool:
     """Whether the fault is gone and no other of its kind has come instead."""
-    before, after = len(list(kind.find(mv))), list(kind.find(changed))
-    return len(after) < before and names not in list(_who(changed, after))
+    was, left = ([q.names for q in some if q.kind is one.kind] for some in (before, _seen(changed, (one.kind,))))
+    return len(left) < len(was) and one.names not in left
 
 
-def _who(mv: Movement, faults: list[Found]) -> Iterator[tuple[str, ...]]:
-    for found in faults:
-        yield tuple(mv.now.name(n) for n in found.players)
+def _cleanest(mended: Iterator[Mended], before: list[Seen]) -> Mended | None:
+    """The first that brings no fault of another kind; else the first; None for none."""
+    first, had = None, {q.kind.name for q in before}
+    for mend, changed in mended:
+        if {q.kind.name for q in _seen(changed)} <= had:
+            return mend, changed
+        first = first or (mend, changed)
+    return first

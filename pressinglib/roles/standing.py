@@ -25,7 +25,7 @@ from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pictur
 from pressinglib.roles.presser import beyond_confrontation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.take_over import take_over, way_times
-from pressinglib.roles.vocabulary import COVER, HOLD, IN_TIME, OPEN_PLAY, PRESSURE
+from pressinglib.roles.vocabulary import COVER, HOLD, IN_TIME, LATE, OPEN_PLAY, PRESSURE
 
 ENGAGED_M = 4.0  # further off is no effective pressure (P)
 LEVEL_M = 1.0  # beside the ball counts as goal-side of it (D)
@@ -133,13 +133,13 @@ class Standing:
         """Distance between two players."""
         return float(norm(self.own[n] - self.own[other]))
 
-    def sent(self, presser: int | None = None) -> tuple[int | None, Floats]:
-        """Who goes by the rulebook (or the player given), and where he ends."""
+    def sent(self, presser: int | None = None, late: bool = False) -> tuple[int | None, Floats]:
+        """Who goes by the rulebook (or the player given), and where he ends; late, he holds the carrier up."""
         rules, p = self.rulebook, self.p
         d = replace(self.d, presser=np.array([-1 if presser is None else presser]))
         if presser is None:
             d.presser = rules.choose_presser(p, d)
-        d.timing = np.where(d.presser < 0, HOLD, IN_TIME)
+        d.timing = np.where(d.presser < 0, HOLD, LATE if late else IN_TIME)
         d.steer = rules.choose_steer(p, d)
         goes = int(d.presser[0])
         return None if goes < 0 else goes, rules.place_presser(p, d)[0]

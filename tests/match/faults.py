@@ -41,12 +41,21 @@ def defending(tracking: Tracking, count: int = FRAMES_A_SIDE) -> Iterator[Found]
             yield Found(*pair, float(seconds), find_faults(pair[0], before=pair[1], before_s=float(seconds)))
 
 
-def shares(found: list[Found]) -> dict[str, tuple[float, float]]:
-    """By kind: in which share of the frames it shows, and which share of its faults one change mends."""
+def shares(found: list[Found]) -> dict[str, float]:
+    """By kind: in which share of the frames it shows."""
     shown = Counter(kind for one in found for kind in {fault.kind for fault in one.faults})
-    all_of, mended = (Counter(fault.kind for one in found for fault in one.faults if fault.changed or every)
-                      for every in (True, False))
-    return {kind: (shown[kind] / len(found), mended[kind] / max(all_of[kind], 1)) for kind in KINDS}
+    return {kind: shown[kind] / len(found) for kind in KINDS}
+
+
+def mended(found: list[Found]) -> dict[str, tuple[float, float]]:
+    """By kind that shows: which share of its faults one change mends, and mends without bringing another kind."""
+    by_kind: dict[str, list[tuple[bool, bool]]] = {}
+    for one in found:
+        for fault in one.faults:
+            after = [] if fault.changed is None else find_faults(fault.changed, None, one.before, one.seconds)
+            clean = {q.kind for q in after} <= {q.kind for q in one.faults}
+            by_kind.setdefault(fault.kind, []).append((fault.changed is not None, fault.changed is not None and clean))
+    return {kind: tuple(np.mean(rows, axis=0)) for kind, rows in by_kind.items()}
 
 
 def print_table(tracking: Tracking, show: Callable[[str], None] = print) -> None:
@@ -54,7 +63,9 @@ def print_table(tracking: Tracking, show: Callable[[str], None] = print) -> None
     found = list(defending(tracking))
     none = np.mean([not one.faults for one in found])
     show(f"\nfaults in {len(found)} frames in which a team defends, each with the frame a second before")
-    show(f"{'':<32}{'in % of frames':>16}{'one change mends, %':>22}")
-    for kind, (share, mended) in shares(found).items():
-        show(f"{kind:<32}{100 * share:>16.1f}{f'{100 * mended:.0f}' if share else '-':>22}")
+    show(f"{'':<32}{'in % of frames':>16}{'one change mends, %':>22}{'and brings no other, %':>26}")
+    mends = mended(found)
+    for kind, share in shares(found).items():
+        cells = [f"{100 * part:.0f}" for part in mends.get(kind, ())] or ["-", "-"]
+        show(f"{kind:<32}{100 * share:>16.1f}{cells[0]:>22}{cells[1]:>26}")
     show(f"no fault at all in {100 * none:.0f} %, {np.mean([len(one.faults) for one in found]):.1f} a frame")
