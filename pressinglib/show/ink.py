@@ -17,6 +17,7 @@ from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, S
 from pressinglib.show.part import Part, cut, part_box
 
 OTHER = "other "  # what another rulebook says, beside the first
+HANGS_M = 2.0
 MARGIN_M = 3.6  # round the pitch: players may stand 3 m off it
 
 
@@ -92,6 +93,8 @@ def ink_of(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> In
     else:
         x0, x1, y0, y1 = part_box(drawing.pitch, part, MARGIN_M)
         marks = cut(marks, (x0, x1, y0, y1))
+        # Room for whoever stands at an edge that is not the edge of the pitch.
+        x0, x1, y0, y1 = x0 - HANGS_M, x1 + HANGS_M, y0 - HANGS_M, y1 + HANGS_M
     ink = Ink((-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1))
     put(ink, (turned(mark) for mark in marks) if portrait else marks)
     return ink

@@ -15,6 +15,19 @@ SAMPLE_M = 4.4  # width of a sample
 BETWEEN_M = 1.6
 EDGE_M = 3.0
 FORM_SIZE = 0.75
+REGULAR = 0.9  # letters of regular type are narrower than bold ones by so much
+FULL_SIZE_M = 75.0  # in a picture that is less wide, title, key and words are smaller
+
+
+def key_size(frame: tuple[float, float, float, float]) -> float:
+    """How large title, key and words are, so that they fit a picture that shows little of the pitch.
+
+    Examples
+    --------
+    >>> key_size((-56.0, 56.0, -37.0, 37.0)), key_size((0.0, 30.0, 0.0, 30.0))
+    (1.0, 0.4)
+    """
+    return min(1.0, (frame[1] - frame[0]) / FULL_SIZE_M)
 
 
 def key_lines(drawing: Drawing) -> list[tuple[str, str]]:
@@ -39,15 +52,15 @@ def key_lines(drawing: Drawing) -> list[tuple[str, str]]:
 def put_key(ink: Ink, lines: list[tuple[str, str]], portrait: bool = False) -> float:
     """Add the key below the frame; the height it takes, metres."""
     left, right, low, _ = ink.frame
-    x, y = left + EDGE_M, low - ROW_M / 2
+    x, y, size = left + EDGE_M, low - ROW_M / 2, LABEL_M * key_size(ink.frame)
     for style, words in lines:
         words = words.replace("{way}", "upwards" if portrait else "to the right")
         sample_m = SAMPLE_M if style else 0.0
-        width = sample_m + 2 * text_half(words, LABEL_M)[0]
+        width = sample_m + 2 * REGULAR * text_half(words, size)[0]
         if x + width > right and x > left + EDGE_M:
             x, y = left + EDGE_M, y - ROW_M
         _put_sample(ink, style, (x, y))
-        ink.type.append(Type((x + sample_m, y), words, QUIET, LABEL_M, bold=False, left=True))
+        ink.type.append(Type((x + sample_m, y), words, QUIET, size, bold=False, left=True))
         x += width + BETWEEN_M
     return low - y + ROW_M / 2 if lines else 0.0
 

@@ -99,11 +99,15 @@ class Runs:
         return _ball_on_its_way(replace(self.plan.situation, pressing=players), self.plan.rulebook.settings, time_s)
 
     def _moved(self, player: Player, steps: int) -> Player:
+        """Where he is, at the speed that he has there."""
         points, covered = self._ways[player.number]
         if not covered:
             return player
-        there = steps > len(covered)
-        return player.at(points[-1] if there else place_along(points, covered[max(steps - 1, 0)]))
+        if steps >= len(covered):
+            return replace(player, xy=points[-1], velocity=(0.0, 0.0))
+        before, now = (place_along(points, covered[max(step, 0)]) for step in (steps - 2, steps - 1))
+        vx, vy = ((new - old) / STEP_S for old, new in zip(before, now, strict=True))
+        return replace(player, xy=now, velocity=(vx, vy)) if steps > 1 else player.at(now)
 
 
 def brake_xy(plan: Plan, number: str) -> XY | None:

@@ -1,0 +1,120 @@
+"""Printed pages: paper, sheets, empty pitches; and black and white."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from io import BytesIO
+from typing import Any
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from pressinglib import Plan, PressingError, Situation
+from pressinglib.show.drawing import LAYERS, draw_plan, draw_situation
+from pressinglib.show.look import PENS, TOKENS
+from pressinglib.show.pages import PAPERS, Pages
+from pressinglib.show.press import width_of, wrapped
+from pressinglib.show.print_view import picture_bytes
+from pressinglib.show.sheets import picture_sheet, pitch_sheet
+from pressinglib.show.tones import in_grey
+
+
+def pixels(png: bytes) -> np.ndarray:
+    return np.asarray(Image.open(BytesIO(png)).convert("RGB")).astype(int)
+
+
+def light(grey: str) -> float:
+    value = int(grey[1:3], 16) / 255
+    return value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
+
+
+@pytest.mark.parametrize(("paper", "size"), [("A4", (210, 297)), ("Letter", (215.9, 279.4))])
+def test_a_page_is_as_large_as_its_paper(paper: str, size: tuple[float, float]) -> None:
+    """ISO 216 and ANSI/ASME Y14.1, in mm."""
+    image = Image.open(BytesIO(Pages("A title", paper).bytes("png", dpi=100)))
+    assert np.array(image.size) / 100 * 25.4 == pytest.approx(size, abs=0.3)
+    lying = Image.open(BytesIO(Pages("A title", paper, landscape=True).bytes("png", dpi=100)))
+    assert lying.size == image.size[::-1]
+
+
+def test_what_does_not_fit_goes_on_to_the_next_page() -> None:
+    pages = Pages("Notes")
+    pages.lines(80)
+    assert len(pages) == 3
+    assert pages.bytes("pdf").count(b"/Type /Page\n") == 3 or b"/Count 3" in pages.bytes("pdf")
+    with pytest.raises(PressingError, match="several pages"):
+        pages.bytes("png")
+
+
+def test_the_same_sheet_gives_the_same_bytes(worked: Situation, worked_plan: Plan) -> None:
+    one, other = (picture_sheet(draw_plan(worked, worked_plan), worked_plan).bytes() for _ in range(2))
+    assert one == other
+
+
+@pytest.mark.parametrize("how", [{}, {"portrait": True}, {"paper": "Letter", "lines": 5}, {"part": "own half"},
+                                 {"text": ["Why does 9 come from the right?"], "foot": "Warm up first."}])
+@pytest.mark.parametrize("with_plan", [True, False])
+def test_a_sheet_is_one_page(worked: Situation, worked_plan: Plan, how: dict[str, Any], with_plan: bool) -> None:
+    drawing = draw_plan(worked, worked_plan, ["roles", "shadow"] if with_plan else LAYERS)
+    assert len(picture_sheet(drawing, worked_plan if with_plan else None, **how)) == 1
+
+
+def test_a_sheet_says_all_that_the_plan_says(worked: Situation, worked_plan: Plan) -> None:
+    pages = picture_sheet(draw_plan(worked, worked_plan), worked_plan, foot="Warm up first.")
+    (page,) = pages._figures
+    words = set(re.findall(r"\w+", " ".join(text.get_text() for text in page.texts)))
+    assert set(re.findall(r"\w+", worked_plan.words)) <= words
+    for job in worked_plan.assignments.values():
+        assert set(re.findall(r"\w+", f"{job.number} {job.duty} {job.reason}")) <= words
+    assert {"Warm", "up", "first"} <= words
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 6, 12])
+@pytest.mark.parametrize("lines", [0, 6])
+def test_empty_pitches_stand_on_one_page(count: int, lines: int) -> None:
+    pages = pitch_sheet(pitches=count, lines=lines, title="Draw it")
+    assert len(pages) == 1 and pages.bytes("svg").startswith(b"<?xml")
+
+
+@pytest.mark.parametrize("bad", [{"paper": "A5"}, {"pitches": 0}, {"lines": 60}, {"part": "left"}])
+def test_a_sheet_that_cannot_be_is_refused(bad: dict[str, Any]) -> None:
+    with pytest.raises(PressingError):
+        pitch_sheet(**bad)
+
+
+def test_papers_are_named() -> None:
+    assert set(PAPERS) == {"A4", "Letter"}
+
+
+def test_lines_of_type_fit_their_width() -> None:
+    words = "Their 6 is a short, easy pass: be there before the ball. " + "W" * 40
+    for width in (3.0, 7.5, 20.0):
+        lines = wrapped(words, width, 1.0)
+        assert max(width_of(line, 1.0) for line in lines) <= width
+        assert "".join("".join(lines).split()) == "".join(words.split())
+
+
+def test_black_and_white_has_no_colour_and_keeps_its_contrast(worked: Situation, worked_plan: Plan) -> None:
+    """WCAG 2.2, 1.4.6: 7 to 1 for type."""
+    drawing = draw_plan(worked, worked_plan, LAYERS)
+    seen = pixels(picture_bytes(drawing, dpi=60, grey=True))
+    assert np.ptp(seen, axis=2).max() == 0
+    assert np.ptp(pixels(picture_bytes(drawing, dpi=60)), axis=2).max() > 100
+    assert {name: pen for name, pen in PENS.items() if 1.05 / (light(in_grey(pen.colour)) + 0.05) < 7
+            and name != "marking"} == {}
+    assert in_grey(TOKENS["pressing"].fill) < "#303030" and in_grey(TOKENS["possession"].fill) == "#ffffff"
+
+
+def test_a_name_in_letters_that_the_face_has_not_is_no_failure(worked: Situation) -> None:
+    strange = replace(worked.player("pressing", "9"), number="\u4e5d\u53f7")
+    others = tuple(strange if p.number == "9" else p for p in worked.pressing)
+    drawing = draw_situation(replace(worked, pressing=others), title="\u4e5d\u53f7")
+    assert "\u4e5d\u53f7" in picture_bytes(drawing, "svg").decode()
+    assert len(picture_sheet(drawing)) == 1
+
+
+def test_a_picture_that_no_memory_holds_is_refused(worked: Situation) -> None:
+    with pytest.raises(PressingError, match="dots"):
+        picture_bytes(draw_situation(worked), width_cm=200, dpi=600)
