@@ -62,7 +62,7 @@ def picture_sheet(drawing: Drawing, plan: Plan | None = None, *, paper: str = "A
     1
     >>> picture_sheet(draw_plan(plan.situation, plan), text=["why? " * 3000])
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: text on one sheet: expected what leaves room for a picture; got 15000 letters and 0 lines. ...
+    pressinglib.errors.BadInput: text on one sheet: expected what leaves room for a picture; got 15000 ... Pages.
     """
     text_only = _sheet(drawing, plan, None, paper, text, lines, foot, portrait, grey)
     room_cm = text_only.room_cm - BELOW_CM
