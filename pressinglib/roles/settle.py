@@ -78,12 +78,16 @@ def settle_spots(p: Picture, d: Decisions) -> Floats:
     if not p.settings.settle_m and not p.settings.settle_line_m:
         return d.spot
     tries = _tries(p, d)
-    allowed = _allowed(p, d, tries)
+    return searched(p, tries, _allowed(p, d, tries))
+
+
+def searched(p: Picture, tries: Floats, allowed: Bools) -> Floats:
+    """(F, N, 2) the best of each player's places (F, N, K, 2), from the first of them on, one move at a time."""
     there = after_running(p, tries)
     frames, players, places = tries.shape[:3]
     t = threats(p, there.reshape(frames, players * places, 2))
     t = Threats(*(a.reshape(frames, players, places, *a.shape[2:]) for a in t))
-    at = _best_moves(Search(stakes(p), t, tries, allowed, _near(tries, d.spot)), p.settings.settle_gain)
+    at = _best_moves(Search(stakes(p), t, tries, allowed, _near(tries, tries[:, :, 0])), p.settings.settle_gain)
     return tries[np.arange(frames)[:, None], np.arange(players), at]
 
 

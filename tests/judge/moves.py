@@ -8,13 +8,12 @@ import numpy as np
 
 from pressinglib.field.frames import Frames
 from pressinglib.roles.balance import block_reference
-from pressinglib.roles.danger import Threats, stakes, threats
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.engine import decide
 from pressinglib.roles.pairing import least_total
 from pressinglib.roles.picture import Floats, Picture, norm, picture_of, turned, unit
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settle import _best_moves, after_running
+from pressinglib.roles.settle import searched
 
 MAN_M = 1.5  # who goes to a man ends this far goal-side of him
 FREE_RINGS_M = np.array([2.0, 4.0, 6.0, 8.0, 10.0, 12.0])
@@ -70,11 +69,7 @@ def free_search(p: Picture) -> Floats:
     offsets = np.concatenate([np.zeros((1, 2)), (FREE_RINGS_M[:, None, None] * ring).reshape(-1, 2)])
     tries = p.pitch.inside(p.own[:, :, None] + offsets, 0.5)
     tries[:, :, 0] = p.own
-    there = after_running(p, tries)
-    frames, players, places = tries.shape[:3]
-    t = threats(p, there.reshape(frames, players * places, 2))
-    t = Threats(*(a.reshape(frames, players, places, *a.shape[2:]) for a in t))
-    return _best_moves(p, stakes(p), t, tries, np.ones(tries.shape[:3], bool))
+    return searched(p, tries, np.ones(tries.shape[:3], bool))
 
 
 def bare(rules: Rulebook) -> Rulebook:
