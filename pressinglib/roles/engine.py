@@ -50,14 +50,14 @@ def _pressing(p: Picture, d: Decisions) -> Jobs:
 
 
 def _place(p: Picture, d: Decisions, rules: Rulebook) -> None:
-    """Anchors made free of collisions and crossing runs, then settled."""
+    """Anchors made free of collisions and crossing runs, then settled; an own rule's spots are set apart as well."""
     keeper = (d.role == KEEPER) & p.own_here
     d.anchor = np.where(keeper[..., None], rules.place_goalkeeper(p, d)[:, None], d.anchor)
     swapped(p, d)
     d.anchor = kept_out(p, d.anchor)
     d.anchor = spread(p, d.anchor, d.role)
     d.spot = d.anchor
-    d.spot = rules.settle_spots(p, d)
+    d.spot = spread(p, rules.settle_spots(p, d), d.role)
 
 
 def dangers(p: Picture, d: Decisions) -> tuple[Floats, Floats]:

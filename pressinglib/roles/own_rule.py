@@ -85,7 +85,7 @@ def _player(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any)
 
 def _word(name: str, words: tuple[str, ...], answers: list[Any]) -> Ints:
     for f, answer in enumerate(answers):
-        if answer not in words:
+        if not isinstance(answer, str) or answer not in words:
             raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo=f"give one of {', '.join(words)}")
     return np.array([words.index(a) for a in answers])
 

@@ -41,6 +41,15 @@ def test_own_places_move_only_those_named() -> None:
     assert all(np.allclose(own.assignments[n].target_xy, stock.assignments[n].target_xy) for n in others)
 
 
+@pytest.mark.parametrize("rule", ["settle_spots", "choose_balance", "choose_covers", "choose_back_line"])
+def test_own_places_on_one_spot_are_set_apart(rule: str) -> None:
+    everybody = {q.number: (10.0, 5.0) for q in scene("worked scene").pressing}
+    plan = plan_press(scene("worked scene"), Rulebook().with_rules(**{rule: lambda situation: everybody}))
+    spots = np.array([a.target_xy for a in plan.assignments.values()])
+    apart_m = np.linalg.norm(spots[:, None] - spots, axis=-1) + 9 * np.eye(len(spots))
+    assert apart_m.min() >= 2.0 and all(scene("worked scene").pitch.holds(spot) for spot in spots)
+
+
 @pytest.mark.parametrize("name", sorted(SCENES))
 def test_a_rule_that_answers_as_the_stock_does_gives_the_stock_plan(name: str) -> None:
     stock = plan_press(scene(name))
@@ -58,6 +67,8 @@ def test_a_rule_that_answers_as_the_stock_does_gives_the_stock_plan(name: str) -
     ({"choose_presser": lambda situation: 1 / 0}, "division by zero"),
     ({"choose_presser": "9"}, "no function"),
     ({"choose_steer": lambda situation: "up"}, "right, none, left"),
+    ({"choose_steer": lambda situation: np.array(["left"])}, "right, none, left"),
+    ({"choose_timing": lambda situation: np.array([1.0, 2.0])}, "in time"),
     ({"choose_timing": lambda situation: "soon"}, "in time, late, hold"),
     ({"place_presser": lambda situation: (1,)}, "a place (x, y)"),
     ({"place_presser": lambda situation: (90, 0)}, "on the pitch"),
