@@ -37,7 +37,7 @@ def _float(value: object) -> float:
         return float("nan")
     try:
         return float(value)
-    except (OverflowError, TypeError):
+    except (OverflowError, TypeError, ValueError):
         return float("nan")
 
 

@@ -114,7 +114,7 @@ class Settings:
 def _checked(name: str, value: Any, meta: Any) -> Any:
     what = f"setting {name}"
     if "choices" in meta:
-        if value not in meta["choices"]:
+        if not isinstance(value, str) or value not in meta["choices"]:
             raise BadInput(what, expected="one of " + ", ".join(meta["choices"]), got=repr(value), todo="use one")
         return value
     if "many" in meta:

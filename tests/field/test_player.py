@@ -50,7 +50,8 @@ def test_a_wrong_point_is_told(point):
         Player("9", "outfield", (0, 0), velocity=point)
 
 
-@pytest.mark.parametrize("value", [None, "1", True, float("nan"), float("inf"), 10**400, [1], 1j, 11, -0.1])
+@pytest.mark.parametrize("value", [None, "1", True, float("nan"), float("inf"), 10**400, [1], 1j, 11, -0.1,
+                                   np.array("a"), np.array([1.0, 2.0])])
 def test_a_wrong_number_value_is_told(value):
     with pytest.raises(BadInput, match="from 0 to 10"):
         as_number(value, "height", low=0, high=10)

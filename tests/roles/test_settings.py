@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import fields
 from typing import Any
 
+import numpy as np
 import pytest
 
 from pressinglib import PressingError, Rulebook, Settings, plan_press
@@ -32,8 +33,9 @@ def test_the_ends_of_a_range_are_in_and_beyond_is_out(name: str, meta: Any) -> N
 
 @pytest.mark.parametrize("name", [f.name for f in fields(Settings) if "choices" in f.metadata])
 def test_words_are_one_of_a_few(name: str) -> None:
-    with pytest.raises(BadInput, match="one of"):
-        Settings(**{name: "something else"})
+    for value in ("something else", np.array(["front"]), np.array("front"), None, ["front"], 3):
+        with pytest.raises(BadInput, match="one of"):
+            Settings(**{name: value})
 
 
 @pytest.mark.parametrize("make", [Settings, Rulebook().with_settings])
