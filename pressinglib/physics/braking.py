@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.physics.motion import arrival_time
+from pressinglib.physics.named import named
 from pressinglib.physics.parameters import above_zero
 
 Array = NDArray[np.float64]
@@ -67,8 +68,8 @@ def speed_on_arrival(
     >>> speed_on_arrival((0, 0), (3, 4), (0, 0))
     np.float64(5.0)
     """
-    time = arrival_time(xy, velocity, target_xy, alpha_per_s, top_speed_mps, reaction_s, reach_m)
-    return _speed_at(time, xy, velocity, target_xy, alpha_per_s, top_speed_mps, reaction_s)
+    time: Any = arrival_time(xy, velocity, target_xy, alpha_per_s, top_speed_mps, reaction_s, reach_m)
+    return named(_speed_at(time, xy, velocity, target_xy, alpha_per_s, top_speed_mps, reaction_s), time.model)
 
 
 def _speed_at(time: Array, xy: Any, velocity: Any, target: Any, alpha: Any, top_speed: Any, reaction: Any) -> Array:
@@ -124,11 +125,12 @@ def braked_arrival_time(
     np.float64(0.0)
     """
     above_zero(deceleration_mps2=deceleration_mps2)
-    time = arrival_time(xy, velocity, target_xy, alpha_per_s, top_speed_mps, reaction_s, reach_m)
+    time: Any = arrival_time(xy, velocity, target_xy, alpha_per_s, top_speed_mps, reaction_s, reach_m)
     speed = _speed_at(time, xy, velocity, target_xy, alpha_per_s, top_speed_mps, reaction_s)
     velocity = np.asarray(velocity, dtype=float)
     way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float) - velocity * reaction_s
-    return time + _price_of_stopping(speed, velocity, way, reach_m, deceleration_mps2)
+    price = _price_of_stopping(speed, velocity, way, reach_m, deceleration_mps2)
+    return named(time + price, f"{time.model}, braking {deceleration_mps2:g} m/s2")
 
 
 def _price_of_stopping(speed: Array, velocity: Array, way: Array, reach: Any, brake: float) -> Array:

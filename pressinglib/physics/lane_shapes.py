@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.physics.lanes import seen_along
+from pressinglib.physics.lane_frame import seen_along
 from pressinglib.physics.parameters import above_zero, no_negative_distance
 
 Bools = NDArray[np.bool_]

@@ -3,7 +3,8 @@
 The law is drive minus drag (Fujimura and Sugihara 2005, Systems and Computers in Japan 36(6):49-58,
 10.1002/scj.20254; grade A; the parameters 1.3 /s and 7.8 m/s are quoted from memory). Times are in seconds, points in
 metres; points have x and y on their last axis and all other axes broadcast. NaN stands for an absent player and comes
-back as NaN. Parameters are numbers, or arrays that broadcast against the players.
+back as NaN. Parameters are numbers, or arrays that broadcast against the players. Results carry the name of the law,
+with its parameters, as `model`.
 """
 
 from __future__ import annotations
@@ -14,9 +15,25 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.physics.drag_law import decay_of, least_root
+from pressinglib.physics.named import from_to, named
 from pressinglib.physics.parameters import above_zero, not_negative
 
 Array = NDArray[np.float64]
+
+
+def drag_name(alpha_per_s: Any = 1.3, top_speed_mps: Any = 7.8, reaction_s: Any = 0.0, reach_m: Any = 0.0) -> str:
+    """Name of the law with its parameters; reaction and reach only where there is any.
+
+    Examples
+    --------
+    >>> drag_name()
+    'drive minus drag, 1.3 /s, 7.8 m/s'
+    >>> drag_name(top_speed_mps=[7.0, 8.5], reach_m=0.9)
+    'drive minus drag, 1.3 /s, 7 to 8.5 m/s, reach 0.9 m'
+    """
+    more = "".join(f", {what} {from_to(value)} {unit}" for what, value, unit in
+                   (("reaction", reaction_s, "s"), ("reach", reach_m, "m")) if np.any(value))
+    return f"drive minus drag, {from_to(alpha_per_s)} /s, {from_to(top_speed_mps)} m/s{more}"
 
 
 def arrival_time(
@@ -64,9 +81,8 @@ def arrival_time(
     not_negative(reaction_s=reaction_s, reach_m=reach_m)
     velocity = np.asarray(velocity, dtype=float)
     way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float)
-    return race_time(
-        way[..., 0], way[..., 1], velocity[..., 0], velocity[..., 1], alpha_per_s, top_speed_mps, reaction_s, reach_m
-    )
+    law = alpha_per_s, top_speed_mps, reaction_s, reach_m
+    return named(race_time(way[..., 0], way[..., 1], velocity[..., 0], velocity[..., 1], *law), drag_name(*law))
 
 
 def race_time(
@@ -126,7 +142,7 @@ def rest_arrival_time(distance_m: ArrayLike, alpha_per_s: float = 1.3, top_speed
     np.subtract(y2, time, out=time)
     time += 1.0
     time /= alpha_per_s
-    return time[()]
+    return named(time, drag_name(alpha_per_s, top_speed_mps))
 
 
 def reached_xy(
@@ -177,4 +193,5 @@ def reached_xy(
     passed = (share < 1.0) & ((way * velocity).sum(axis=-1) < 0.0)
     if passed.any():
         share[passed & (arrival_time(xy, velocity, target, alpha_per_s, top_speed_mps, reaction_s) <= time)] = 1.0
-    return np.where((share < 1.0)[..., None], centre + way * share[..., None], target + 0.0 * centre)
+    place = np.where((share < 1.0)[..., None], centre + way * share[..., None], target + 0.0 * centre)
+    return named(place, drag_name(alpha_per_s, top_speed_mps, reaction_s))

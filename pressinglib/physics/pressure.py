@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike
 from pressinglib.errors import UnknownName
 from pressinglib.field.situation import Situation
 from pressinglib.physics.motion_models import MotionModel, drive_minus_drag
+from pressinglib.physics.named import NamedNumber, from_to, named
 from pressinglib.physics.pressure_zones import oval_pressure
 
 MODELS = ("arrival", "oval")
@@ -35,7 +36,7 @@ def least_arrival(
     Returns
     -------
     ndarray, shape (...)
-        Seconds, less is more pressure; inf where nobody is there.
+        Seconds, less is more pressure; inf where nobody is there. `model` names the law of running.
 
     Notes
     -----
@@ -49,8 +50,9 @@ def least_arrival(
     np.float64(inf)
     """
     carrier = np.asarray(carrier_xy, dtype=float)[..., None, :]
-    time = (motion or drive_minus_drag()).clock(presser_xy, presser_velocity, carrier)
-    return np.where(np.isnan(time), np.inf, time).min(axis=-1, initial=np.inf)
+    motion = motion or drive_minus_drag()
+    time = motion.clock(presser_xy, presser_velocity, carrier)
+    return named(np.where(np.isnan(time), np.inf, time).min(axis=-1, initial=np.inf), motion.name)
 
 
 def total_oval(
@@ -70,7 +72,7 @@ def total_oval(
     Returns
     -------
     ndarray, shape (...)
-        Percent; may pass 100.
+        Percent; may pass 100. `model` names the zone.
 
     Examples
     --------
@@ -85,10 +87,13 @@ def total_oval(
     cross = goal_way[..., 0] * off[..., 1] - goal_way[..., 1] * off[..., 0]
     angle = np.degrees(np.arctan2(cross, (goal_way * off).sum(axis=-1)))
     front, back = (np.asarray(reach, dtype=float)[..., None] for reach in (front_m, back_m))
-    return np.nansum(oval_pressure(np.hypot(off[..., 0], off[..., 1]), angle, front, back), axis=-1)[()]
+    pressure = oval_pressure(np.hypot(off[..., 0], off[..., 1]), angle, front, back)
+    return named(np.nansum(pressure, axis=-1), f"oval, {from_to(front_m)} m ahead, {from_to(back_m)} m behind")
 
 
-def total_pressure(situation: Situation, model: str = "arrival") -> float:
+def total_pressure(
+    situation: Situation, model: str = "arrival", motion: MotionModel | None = None
+) -> NamedNumber:
     """Pressure of the whole team on whoever has the ball.
 
     Parameters
@@ -96,12 +101,15 @@ def total_pressure(situation: Situation, model: str = "arrival") -> float:
     situation : Situation
         The picture. Pressed is the receiver while a pass travels, else the carrier, else the place of the ball.
     model : "arrival" or "oval"
-        "arrival": seconds until the first is there, by drive minus drag (1.3 /s, 7.8 m/s, no reaction), less is more
-        pressure. "oval": percent, sum of the directional ovals, more is more pressure.
+        "arrival": seconds until the first is there, less is more pressure. "oval": percent, sum of the directional
+        ovals, more is more pressure.
+    motion : MotionModel, optional
+        Law of running for "arrival". Default: drive minus drag (1.3 /s, 7.8 m/s), no reaction.
 
     Returns
     -------
     float
+        Its `model` says what it rests on.
 
     Raises
     ------
@@ -111,8 +119,9 @@ def total_pressure(situation: Situation, model: str = "arrival") -> float:
     Examples
     --------
     >>> picture = Situation.line_up(ball_xy=(30.0, 10.0)).moved("pressing", "9", (27.0, 10.0))
-    >>> print(f"{total_pressure(picture):.2f} s, {total_pressure(picture, 'oval'):.1f} %")
-    0.92 s, 48.9 %
+    >>> pressure = total_pressure(picture)
+    >>> print(f"{pressure:.2f} s by {pressure.model}; {total_pressure(picture, 'oval'):.1f} %")
+    0.92 s by drive minus drag, 1.3 /s, 7.8 m/s; 48.9 %
     >>> total_pressure(picture, "zone")
     Traceback (most recent call last):
     pressinglib.errors.UnknownName: model of pressure: expected one of arrival, oval; got 'zone'. Check the spelling.
@@ -123,5 +132,5 @@ def total_pressure(situation: Situation, model: str = "arrival") -> float:
     place = situation.ball_xy if pressed is None else situation.player("possession", pressed).xy
     pressers = [player.xy for player in situation.pressing]
     if model == "oval":
-        return float(total_oval(pressers, place, situation.pitch.own_goal_xy))
-    return float(least_arrival(pressers, [player.velocity for player in situation.pressing], place))
+        return total_oval(pressers, place, situation.pitch.own_goal_xy)
+    return least_arrival(pressers, [player.velocity for player in situation.pressing], place, motion)

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from pressinglib.physics.control import interception_probability
+from pressinglib.physics.named import named
 from pressinglib.physics.parameters import above_zero, not_negative
 
 
@@ -57,7 +58,8 @@ def time_to_reach(
     way, run = meeting - start, meeting - start - pace * reaction_s
     cross = pace[..., 0] * way[..., 1] - pace[..., 1] * way[..., 0]
     turn = np.abs(np.arctan2(cross, (pace * way).sum(axis=-1))) / np.pi
-    return np.hypot(pace[..., 0], pace[..., 1]) * turn + reaction_s + np.hypot(run[..., 0], run[..., 1]) / top_speed_mps
+    time = np.hypot(pace[..., 0], pace[..., 1]) * turn + reaction_s + np.hypot(run[..., 0], run[..., 1]) / top_speed_mps
+    return named(time, f"turn, react, run (Bekkers 2024), {reaction_s:g} s, {top_speed_mps:g} m/s")
 
 
 def chance_to_reach(
@@ -92,7 +94,7 @@ def chance_to_reach(
     np.float64(0.5)
     """
     time = time_to_reach(xy, velocity, target_xy, target_velocity, reaction_s, top_speed_mps)
-    return interception_probability(within_s, time, sigma_s)
+    return named(interception_probability(within_s, time, sigma_s), time.model)
 
 
 def joint_chance(chance: ArrayLike) -> Any:

@@ -17,6 +17,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.control import control_shares
 from pressinglib.physics.motion_models import MotionModel, drive_minus_drag
+from pressinglib.physics.named import NamedArray, named
 from pressinglib.physics.offside import offside_line_m
 from pressinglib.physics.parameters import above_zero
 
@@ -27,16 +28,16 @@ REACTION_S = 0.3
 FREE_OF_OFFSIDE = ("throw-in", "goal kick")  # Law 11
 
 
-class _Grid(NamedTuple):
-    x: Array
-    y: Array
-    share: Array
-
-
-class ControlField(_Grid):
+class ControlField(NamedTuple):
     """x (columns,), y (rows,), share (rows, columns) of the pressing team, 0 to 1; `model` names the law of running."""
 
-    model: str = ""
+    x: Array
+    y: Array
+    share: NamedArray
+
+    @property
+    def model(self) -> str:
+        return self.share.model
 
 
 def grid(pitch: Pitch, step_m: float = 1.0) -> tuple[Array, Array]:
@@ -84,7 +85,7 @@ def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, motion
     Returns
     -------
     ndarray of int, shape (..., P)
-        Index of the player; of equals the first, -1 where nobody is there at all.
+        Index of the player; of equals the first, -1 where nobody is there at all. `model` names the law of running.
 
     Notes
     -----
@@ -100,9 +101,10 @@ def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, motion
     """
     places = np.asarray(places_xy, dtype=float)[..., :, None, :]
     players, paces = (np.asarray(points, dtype=float)[..., None, :, :] for points in (xy, velocity))
-    time = (motion or drive_minus_drag()).clock(players, paces, places)
+    motion = motion or drive_minus_drag()
+    time = motion.clock(players, paces, places)
     time = np.where(np.isnan(time), np.inf, time)
-    return np.where(np.isfinite(time.min(axis=-1)), time.argmin(axis=-1), -1)
+    return named(np.where(np.isfinite(time.min(axis=-1)), time.argmin(axis=-1), -1), motion.name)
 
 
 def control_at(
@@ -132,7 +134,7 @@ def control_at(
     Returns
     -------
     ndarray, shape (..., P)
-        0 to 1.
+        0 to 1. `model` names the law of running.
 
     Notes
     -----
@@ -146,15 +148,15 @@ def control_at(
     >>> control_at([(10, 0)], [(20, 0)], [(0, 0)], [(float("nan"), 0)], [(0, 0)], (0, 0)).round(3)
     array([1.])
     """
-    places, clock = np.asarray(places_xy, dtype=float), (motion or drive_minus_drag(reaction_s=REACTION_S)).clock
+    places, motion = np.asarray(places_xy, dtype=float), motion or drive_minus_drag(reaction_s=REACTION_S)
     own, own_pace, opponents, opponent_pace = (
         np.asarray(points, dtype=float)[..., None, :, :]
         for points in (own_xy, own_velocity, opponent_xy, opponent_velocity)
     )
     way = places - np.asarray(ball_xy, dtype=float)[..., None, :]
-    attack = clock(opponents, opponent_pace, places[..., :, None, :])
-    defence = clock(own, own_pace, places[..., :, None, :])
-    return control_shares(attack, defence, ball_time(np.hypot(way[..., 0], way[..., 1])))[1]
+    attack = motion.clock(opponents, opponent_pace, places[..., :, None, :])
+    defence = motion.clock(own, own_pace, places[..., :, None, :])
+    return named(control_shares(attack, defence, ball_time(np.hypot(way[..., 0], way[..., 1])))[1], motion.name)
 
 
 def control_field(situation: Situation, step_m: float = 1.0, motion: MotionModel | None = None) -> ControlField:
@@ -187,14 +189,11 @@ def control_field(situation: Situation, step_m: float = 1.0, motion: MotionModel
     >>> bool((share >= 0).all() and (share <= 1).all())
     True
     """
-    motion = motion or drive_minus_drag(reaction_s=REACTION_S)
     x, y = grid(situation.pitch, step_m)
     places = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
     onside = [player for player in situation.possession if not _offside(situation, player)]
     share = control_at(places, *_arrays(situation.pressing), *_arrays(onside), situation.ball_xy, motion)
-    field = ControlField(x, y, share.reshape(len(y), len(x)))
-    field.model = motion.name
-    return field
+    return ControlField(x, y, share.reshape(len(y), len(x)))
 
 
 def _arrays(players: Sequence[Player]) -> tuple[Array, Array]:

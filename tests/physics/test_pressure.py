@@ -1,5 +1,7 @@
 """Laws of the pressure on the carrier."""
 
+import json
+
 import numpy as np
 import pytest
 from hypothesis import assume, given
@@ -94,6 +96,14 @@ def test_any_law_of_running_can_be_asked():
     assert least_arrival(players, still, (0, 0), react_then_run()) == pytest.approx(2.7)
     assert least_arrival(players, still, (0, 0), accelerate_then_cruise()) == pytest.approx(2.3571, abs=1e-4)
     assert least_arrival([(np.nan, 0)], [(0, 0)], (0, 0)) == np.inf
+
+
+def test_pressure_names_its_model_and_stays_a_number():
+    for model, name in (("arrival", "drive minus drag, 1.3 /s, 7.8 m/s"), ("oval", "oval, 9 m ahead, 3 m behind")):
+        pressure = total_pressure(PICTURE, model)
+        assert isinstance(pressure, float)
+        assert pressure.model == name
+        assert json.loads(json.dumps({"pressure": pressure})) == {"pressure": float(pressure)}
 
 
 def test_pressure_in_a_picture_falls_on_the_carrier():
