@@ -60,8 +60,8 @@ def spells(tracking: Tracking) -> Ints:
     return np.stack([starts, ends, holder[starts]], axis=-1)[held]
 
 
-def passes_of(tracking: Tracking, side: str) -> Passes:
-    """All passes of the home or the away side."""
+def passes_of(tracking: Tracking, side: str, least_m: float = LEAST_M, widest_deg: float = WIDEST_DEG) -> Passes:
+    """All passes of the home or the away side, of some length, meant for a man within some angle."""
     rows = spells(tracking)
     leaves, comes = rows[:-1, 1], rows[1:, 0]
     first, second = rows[:-1, 2], rows[1:, 2]
@@ -69,14 +69,14 @@ def passes_of(tracking: Tracking, side: str) -> Passes:
     way = np.hypot(*(tracking.ball_xy[comes] - tracking.ball_xy[leaves]).T)
     home = len(tracking.home.numbers)
     ours = (first < home) == (side == "home")
-    good = ours & (first != second) & (flight_s >= FLIGHT_S[0]) & (flight_s <= FLIGHT_S[1]) & (way >= LEAST_M)
+    good = ours & (first != second) & (flight_s >= FLIGHT_S[0]) & (flight_s <= FLIGHT_S[1]) & (way >= least_m)
     good &= np.hypot(*_leaving(tracking, leaves).T) >= LEAST_MPS
     good &= np.array([tracking.alive[a : b + 1].all() for a, b in zip(leaves, comes, strict=True)])
     leaves, comes, first, second = (values[good] for values in (leaves, comes, first, second))
     lofted = [tracking.ball_height_m[a : b + 1].max() > LOFTED_M for a, b in zip(leaves, comes, strict=True)]
     passer, target = first % home, np.where((second < home) == (side == "home"), second % home, -1)
     frames = tracking.frames("away" if side == "home" else "home", leaves, passer)
-    meant = _meant(frames, passer, _leaving(tracking, leaves), side)
+    meant = _meant(frames, passer, _leaving(tracking, leaves), side, widest_deg)
     return Passes(frames, passer, meant, target, np.array(lofted, bool))
 
 
@@ -87,7 +87,7 @@ def _leaving(tracking: Tracking, rows: Ints) -> NDArray[np.float64]:
     return (tracking.ball_xy[after] - tracking.ball_xy[rows]) / span_s[:, None]
 
 
-def _meant(frames: Frames, passer: Ints, leaving: NDArray[np.float64], side: str) -> Ints:
+def _meant(frames: Frames, passer: Ints, leaving: NDArray[np.float64], side: str, widest_deg: float) -> Ints:
     """Team-mate nearest to the direction of the ball; the frames are turned so that the other side attacks +x."""
     turn = -1.0 if side == "home" else 1.0
     off = frames.possession_xy - frames.ball_xy[:, None]
@@ -95,4 +95,4 @@ def _meant(frames: Frames, passer: Ints, leaving: NDArray[np.float64], side: str
     cross = way[..., 0] * off[..., 1] - way[..., 1] * off[..., 0]
     bearing = np.degrees(np.abs(np.arctan2(cross, (way * off).sum(-1))))
     bearing[np.arange(len(passer)), passer] = np.inf
-    return np.where(bearing.min(1) <= WIDEST_DEG, bearing.argmin(1), -1)
+    return np.where(bearing.min(1) <= widest_deg, bearing.argmin(1), -1)
