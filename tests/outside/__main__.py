@@ -30,7 +30,8 @@ def rows() -> Iterator[tuple[str, ...]]:
 
 def _row(number: int, check: Check) -> tuple[str, ...]:
     ours = value_of(check)
-    values = _words(check.published), _words(ours), _difference(check, ours), _words(check.within)
+    allowed = f"band of {_words(check.within)}" if check.band else _words(check.within)
+    values = _words(check.published), _words(ours), _difference(check, ours), allowed
     return check.what, f"[{number}] {check.place}", check.grade, *values
 
 

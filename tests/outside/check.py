@@ -36,6 +36,9 @@ class Check:
         Gives the library's value; called when the test runs or the table is printed.
     within : float
         Largest difference; as a rule half a digit more than what is printed there. Words must be equal.
+    band : bool
+        Whether `within` is a band of plausibility, such as a published deviation, and not rounding. It guards against
+        nonsense and proves no formula; the table says so.
     """
 
     what: str
@@ -44,6 +47,7 @@ class Check:
     published: Any
     ours: Callable[[], Any]
     within: float = 0.0
+    band: bool = False
 
     def __post_init__(self) -> None:
         if self.grade not in GRADES:

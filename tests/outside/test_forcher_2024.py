@@ -34,12 +34,14 @@ def gap(formation, number):
 
 CHECKS = [
     *(Check(f"length of the block, {f}, m", "mean and deviation", "published", 32.5,
-            lambda f=f: shape_measures(team(f)).length_m.mean(), 8.7) for f in KNOWN),
+            lambda f=f: shape_measures(team(f)).length_m.mean(), 8.7, band=True) for f in KNOWN),
     *(Check(f"width of the block, {f}, m", "mean and deviation", "published", 37.3,
-            lambda f=f: shape_measures(team(f)).width_m.mean(), 4.8) for f in KNOWN),
-    *(Check(f"gap from defence to midfield, {f}, m", "mean and deviation", "published", 10.2, gap(f, 0), 3.8)
+            lambda f=f: shape_measures(team(f)).width_m.mean(), 4.8, band=True) for f in KNOWN),
+    *(Check(f"gap from defence to midfield, {f}, m", "mean and deviation", "published", 10.2, gap(f, 0), 3.8,
+            band=True)
       for f in THREE_LINES),
-    *(Check(f"gap from midfield to forwards, {f}, m", "mean and deviation", "published", 13.3, gap(f, 1), 4.2)
+    *(Check(f"gap from midfield to forwards, {f}, m", "mean and deviation", "published", 13.3, gap(f, 1), 4.2,
+            band=True)
       for f in THREE_LINES),
 ]
 

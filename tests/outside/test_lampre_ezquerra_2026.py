@@ -15,7 +15,7 @@ SOURCE = (
 
 CHECKS = [
     Check("top speed of the default law against the middle of the positions, m/s", "top speeds", "second-hand", 8.6,
-          lambda: inspect.signature(arrival_time).parameters["top_speed_mps"].default, 1.0),
+          lambda: inspect.signature(arrival_time).parameters["top_speed_mps"].default, 1.0, band=True),
 ]
 
 

@@ -21,5 +21,15 @@ def test_the_table_holds_every_check_and_every_source():
     assert "differs" not in text
 
 
+def test_a_band_is_called_one():
+    """Whatever is allowed more than one per cent of the value is a band, and is printed as one."""
+    for module in sources():
+        for check in module.CHECKS:
+            wide = check.is_number() and check.within > 0.01 * abs(check.published) + 1e-5
+            assert not wide or check.band, check.what
+    marked = [line[-1] for line in rows() if line[-1].startswith("band of")]
+    assert len(marked) == sum(check.band for module in sources() for check in module.CHECKS) > 0
+
+
 def test_the_developers_guide_shows_it_as_printed():
     assert table() in (Path(__file__).parents[2] / "DEVELOPERS.md").read_text("utf-8")
