@@ -1,9 +1,9 @@
 """Arrival, lanes and control field on 1, 1,000 and 15,000 frames. Run by hand: python tests/benchmarks/bench_frames.py
 
 Ours is set against a plain loop of scipy and shapely calls that works out the same numbers, and against one NumPy pass
-that does no more than the distances of the same pairs. All in one run, in time of the processor, which neighbours on the
-machine disturb least: ratios mean more than times. The loop is timed on a few frames (one place in a few for the field)
-and scaled up; what it finds is compared with ours.
+that does no more than the distances of the same pairs. All in one run, and in time of the processor, which other work
+disturbs least: ratios mean more than times. The loop is timed on a few frames (one place in a few for the field) and
+scaled up; what it finds is compared with ours.
 """
 
 from __future__ import annotations
@@ -195,8 +195,8 @@ def main() -> None:
     data = frames(200)
     ours = seconds(lambda: in_parts(our_lanes, data, AT_ONCE), 3)
     loop = seconds(lambda: [loop_distances(*(array[k] for array in data)) for k in range(200)], 3)
-    print("\nThe loop solves the same race. A loop of shapely calls that only measures how far each player stands off each\n"
-          f"lane, a simpler question without time and ball, takes {loop / ours:.1f} times as long as our race.")
+    print("\nThe loop solves the same race. A loop of shapely calls that only measures how far each player stands off\n"
+          f"each lane, a simpler question without time and ball, takes {loop / ours:.1f} times as long as our race.")
 
 
 if __name__ == "__main__":

@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 from collections.abc import Iterator
 from pathlib import Path
+from textwrap import fill
 from types import ModuleType
 from typing import Any
 
@@ -53,7 +54,8 @@ def _words(value: Any) -> str:
 def table() -> str:
     """All checks as text that Markdown shows as a table, and the list of sources."""
     lines = [HEAD, ("---",) * len(HEAD), *rows()]
-    listed = [f"{number}. {module.SOURCE}" for number, module in enumerate(sources(), 1)]
+    listed = [fill(f"{number}. {module.SOURCE}", 120, subsequent_indent="   ", break_on_hyphens=False,
+                   break_long_words=False) for number, module in enumerate(sources(), 1)]
     return "\n".join([*("| " + " | ".join(line) + " |" for line in lines), "", "Sources:", "", *listed])
 
 

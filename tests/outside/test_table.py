@@ -17,7 +17,7 @@ def test_the_table_holds_every_check_and_every_source():
     text = table()
     assert len(list(rows())) == sum(len(module.CHECKS) for module in sources())
     assert all(f"| {check.what} |" in text for module in sources() for check in module.CHECKS)
-    assert all(module.SOURCE in text for module in sources())
+    assert all(module.SOURCE in " ".join(text.split()) for module in sources())
     assert "differs" not in text
 
 
