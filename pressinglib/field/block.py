@@ -14,6 +14,7 @@ from pressinglib.field.slots import ATTACKING, BACK, FORWARD, GOALKEEPER, LINE_O
 Floats = NDArray[np.float64]
 STANDARD_M = (105.0, 68.0)
 MARGIN_M = 2.0  # from the lines (own choice)
+HALFWAY_M = 0.5  # a back line stays behind it, even the two of a small side (D)
 BOW_M = 1.0  # the ends of the back line stand this much higher than its middle (own choice)
 # Width of a line as a share of the block's width, by line (rows) and number of players 0 .. 5, more as 5.
 WIDTH_SHARE = np.array([
@@ -90,6 +91,7 @@ def block_xy(line: ArrayLike, y: ArrayLike, ball_xy: ArrayLike, length_m: float,
     back = np.minimum(back_line_x(reach_x, length_m)[:, None] + lift * squeeze, 0.0)
     bow = np.where(line == BACK, BOW_M * (across**2 - 0.4), 0.0)
     spot_x = back + squeeze * np.take_along_axis(heights, lines, axis=1) + bow
+    spot_x = np.where(line == BACK, np.minimum(spot_x, HALFWAY_M), spot_x)
     spots = np.stack([np.clip(spot_x, MARGIN_M - length_m / 2, length_m / 2 - MARGIN_M), spot_y], axis=-1)
     spots = np.where((line == GOALKEEPER)[..., None], keeper_xy(ball, length_m)[:, None], spots)
     return np.asarray(np.where((line < 0)[..., None], np.nan, spots))

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from pressinglib.field.block import back_line_x, block_xy, keeper_xy, lined_up_xy, side_hint
@@ -80,6 +80,7 @@ def test_lines_stand_in_order_and_apart(formation, ball):
 
 
 @given(FORMATION, BALL)
+@example("2-3-1", (54.0, 0.0))
 def test_the_back_line_is_a_line_between_goal_and_halfway(formation, ball):
     xy, lines = block(formation, ball)
     back = xy[lines == BACK, 0]
