@@ -1,17 +1,20 @@
-"""A picture in which players run to their spots: the plan stays, the players move."""
+"""Pictures of moment after moment: players on the run to their spots, and a press as it happens."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 import numpy as np
 
 from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
-from pressinglib.show.drawing import Drawing
+from pressinglib.play.sequence import Sequence
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
+from pressinglib.show.labels import Labels
 from pressinglib.show.players import players
 from pressinglib.show.runs import Runs
+from pressinglib.show.words import situation_title
 
 MOVING = ("players", "body", "run", "ball")  # layers that go with the players; the run itself is seen
 
@@ -74,3 +77,34 @@ def run_drawings(drawing: Drawing, runs: Runs, step_s: float = 0.1) -> Iterator[
     step_s = as_number(step_s, "step of time in s", low=0.04, high=5.0)
     for time_s in np.arange(0.0, runs.lasts_s + step_s, step_s).tolist():
         yield time_s, at_time(drawing, runs.at(time_s), time_s)
+
+
+def sequence_drawings(sequence: Sequence, layers: Iterable[str] = USUAL_LAYERS, step_s: float = 0.0,
+                      labels: Labels | None = None) -> Iterator[tuple[float, Drawing]]:
+    """Time and drawing of the moments of a sequence, each with the plan of its moment.
+
+    Parameters
+    ----------
+    sequence : Sequence
+        The answer of `simulate`.
+    layers, labels
+        As in `draw_plan`.
+    step_s : float
+        At least so many seconds between two drawings; 0 takes every moment.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.play.actions import Pass
+    >>> from pressinglib.play.simulate import simulate
+    >>> sequence = simulate(scene("worked scene"), [Pass("4")])
+    >>> shown = list(sequence_drawings(sequence, ["roles"], 0.5))
+    >>> shown[0][0], shown[1][1].title
+    (0.0, 'Ball on its way to their 4, attacking third, ...: 0.5 s')
+    """
+    layers, step_s = tuple(layers), as_number(step_s, "step of time in s", low=0.0, high=10.0)
+    shown_s = -np.inf
+    for time_s, situation, plan in zip(sequence.times.tolist(), sequence.situations, sequence.plans, strict=True):
+        if time_s >= shown_s + step_s - 1e-9:
+            shown_s, named = time_s, (labels or Labels()).named(situation)
+            yield time_s, draw_plan(situation, plan, layers, f"{situation_title(named)}: {time_s:.1f} s", labels=labels)
