@@ -136,7 +136,7 @@ def _clock(moments: Moments, bad: Bools, report: Report) -> Bools:
 
 def _refuse(bad: Bools, report: Report) -> None:
     if len(bad) < 2 or bad.mean() >= MOST_BAD or (~bad).sum() < 2:
-        first = f"; first: {report.problems[0]}" if report.problems else ""
+        first = f"; first: {report.problems[0]}".rstrip(".") if report.problems else ""
         raise BadInput(report.file, expected="at least two frames, most of them whole",
                        got=f"{int((~bad).sum())} of {len(bad)} usable{first}",
                        todo="check columns, unit, origin and the file itself")

@@ -78,9 +78,17 @@ def possession(match: Tracking) -> Possession:
     who = np.where(near == team, np.where(team > 0, home, away), -1)
     man = np.where(near == 0, -1, np.where(near > 0, home, away + len(match.home.numbers)))
     receiver = _receivers(match, man, team, breaks)
+    receiver = np.where(_seen(match, team, receiver), receiver, -1)
     held = (team != 0) & (who >= 0)
     state = np.select([dead, held, receiver >= 0], [DEAD, HELD, PASS], LOOSE)
     return Possession(team, state, np.where(held, who, -1), np.where(state == PASS, receiver, -1))
+
+
+def _seen(match: Tracking, team: Ints, receiver: Ints) -> Bools:
+    """(T,) the receiver's place is known."""
+    rows = np.arange(len(receiver))
+    places = [side.xy[rows, np.minimum(receiver, len(side.numbers) - 1), 0] for side in (match.home, match.away)]
+    return np.isfinite(np.where(team > 0, *places))
 
 
 def _kept(match: Tracking, near: Ints, breaks: Bools) -> Ints:

@@ -213,7 +213,7 @@ class _Lines:
     def moments(self) -> Moments:
         """What `assemble` needs of each frame."""
         if not self.frames:
-            first = f"; first: {self.report.problems[0]}" if self.report.problems else ""
+            first = f"; first: {self.report.problems[0]}".rstrip(".") if self.report.problems else ""
             raise BadInput(self.report.file, expected="frames", got=f"none that can be used{first}",
                            todo="check that it is tracking data in this format, one frame a line")
         columns = (np.array(column) for column in zip(*self.frames, strict=True))

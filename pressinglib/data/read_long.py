@@ -20,6 +20,7 @@ from pressinglib.field.player import NUMBER_LENGTH
 
 NEEDED = ("frame", "time", "team", "player", "x", "y")
 OPTIONAL = ("ball", "period", "z", "alive", "possession")
+TEXTS = ("team", "player", "possession", "alive", "ball")
 YES, NO = ("1", "1.0", "true", "yes", "alive", "in"), ("0", "0.0", "false", "no", "dead", "out")
 BALL = "ball"
 NAMED = 5  # rows named one by one for each kind of fault; the rest are counted
@@ -68,7 +69,7 @@ def read_long(path: str | Path, declared: Declared, home: str = "home", away: st
     """
     file, called = Path(path), dict(names or {})
     report = Report(file.name)
-    table, broken = read_table(file, called)
+    table, broken = read_table(file, [called.get(name, name) for name in TEXTS])
     table = _renamed(table, called, file.name)
     _blame_broken(table, broken, report)
     table, frame, first = _frames(table, report)

@@ -7,13 +7,12 @@ import gzip
 import re
 import secrets
 import warnings
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
 from pressinglib.errors import BadInput
 
-TEXT_COLUMNS = ("team", "player", "possession", "alive", "ball")
 KINDS = (".parquet", ".csv", ".csv.gz")
 
 
@@ -36,18 +35,17 @@ def kind_of(path: Path) -> str:
                    todo="choose one of these formats")
 
 
-def read_table(path: Path, texts: Mapping[str, str] | None = None) -> tuple[Any, dict[int, list[str]]]:
+def read_table(path: Path, texts: Iterable[str] = ()) -> tuple[Any, dict[int, list[str]]]:
     """The table, its index the row numbers (1 is the first below the header), and the CSV rows with too many fields.
 
-    `texts` names the columns that are read as text, ours to theirs; by default those of `TEXT_COLUMNS`.
+    `texts` names the columns that are read as text even where they hold numbers only.
     """
     pandas, kind = pandas_or_say(), kind_of(path)
-    columns = [(texts or {}).get(name, name) for name in TEXT_COLUMNS]
     try:
         if kind == ".parquet":
             table, broken = pandas.read_parquet(path), dict[int, list[str]]()
         else:
-            table, broken = _read_csv(pandas, path, columns)
+            table, broken = _read_csv(pandas, path, list(texts))
     except (OSError, ValueError, ImportError) as error:
         raise BadInput(f"table {path.name}", expected="a readable table", got=f"{type(error).__name__}",
                        todo="check that the file is there, whole, and what its ending says") from error

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -17,6 +18,8 @@ from pressinglib.roles.vocabulary import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_S
 TOO_FAR_M = 45.0  # a pass longer than this gives everybody time to move (D)
 PRESSED, DENIED, SHADOW, LANE_CLOSED, TOO_FAR, OFFSIDE, HELD, FREE = range(8)
 ACCOUNTS = ("pressed", "denied", "shadow", "lane closed", "too far", "offside", "held by line", "free")
+CLOSED, OPEN, EMPTY = range(3)
+GAP_STATES = ("closed", "open", "empty")  # empty: no opponent can be reached through it
 
 
 class Carried:
@@ -81,20 +84,29 @@ class Carried:
         gaps, p = self.d.gaps, self.p
         rows = []
         for g in np.flatnonzero(gaps.here[f]):
-            filled = self._filler(f, int(g))
-            state = "closed" if filled is not None or gaps.width_m[f, g] <= gaps.limit_m[f, g] else \
-                "open" if gaps.man[f, g] >= 0 else "empty"
+            filled = int(self.filled_by[f, g])
             rows.append({"between": (p.own_number(f, gaps.left[f, g]), p.own_number(f, gaps.right[f, g])),
                          "width_m": round(float(gaps.width_m[f, g]), 2), "limit_m": round(float(gaps.limit_m[f, g]), 2),
-                         "state": state, "filled_by": None if filled is None else p.own_number(f, filled)})
+                         "state": GAP_STATES[self.gap_state[f, g]],
+                         "filled_by": None if filled == NOBODY else p.own_number(f, filled)})
         return sorted(rows, key=lambda r: (r["state"] == "empty", r["limit_m"] - r["width_m"]))
 
-    def _filler(self, f: int, g: int) -> int | None:
-        """The balance player who was sent to this gap's man, or stands nearest to its middle as it asks."""
+    @cached_property
+    def gap_state(self) -> Ints:
+        """(F, G) code of GAP_STATES; -1 where there is no gap."""
+        gaps = self.d.gaps
+        shut = (self.filled_by != NOBODY) | (gaps.width_m <= gaps.limit_m)
+        state = np.where(shut, CLOSED, np.where(gaps.man >= 0, OPEN, EMPTY))
+        return np.where(gaps.here, state, NOBODY)
+
+    @cached_property
+    def filled_by(self) -> Ints:
+        """(F, G) the balance player who was sent to a gap's man, or stands nearest to its middle as it asks; -1."""
         gaps, d = self.d.gaps, self.d
-        man, players = gaps.man[f, g], np.arange(len(d.mark[f]))
-        on_man = (d.mark[f] == man) & (d.duty[f] == DROP_ONTO) & (man != NOBODY)
-        near = norm(d.spot[f] - gaps.middle[f, g]) <= gaps.limit_m[f, g] / 2
-        near &= (players != gaps.left[f, g]) & (players != gaps.right[f, g])
-        found = [*np.flatnonzero(on_man), *np.flatnonzero(near)]
-        return int(found[0]) if found else None
+        player = np.arange(d.mark.shape[1])
+        on_man = (d.mark[:, None] == gaps.man[..., None]) & (d.duty == DROP_ONTO)[:, None]
+        on_man &= (gaps.man != NOBODY)[..., None]
+        near = norm(d.spot[:, None] - gaps.middle[:, :, None]) <= gaps.limit_m[..., None] / 2
+        near &= (player != gaps.left[..., None]) & (player != gaps.right[..., None])
+        found = np.where(on_man.any(-1), on_man.argmax(-1), near.argmax(-1))
+        return np.where((on_man | near).any(-1), found, NOBODY)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import wraps
 from typing import Any
 
 import numpy as np
@@ -37,6 +38,7 @@ def lifted(name: str, rule: Callable[..., Any], stock: Callable[..., Any]) -> Ca
     if getattr(rule, "__module__", "").startswith(ARRAY_ROOMS):
         return rule
 
+    @wraps(rule, assigned=(), updated=())
     def over_frames(p: Picture, d: Decisions) -> Any:
         answers = [_asked(name, rule, p, f) for f in range(len(p))]
         return READERS.get(name, _places)(name, p, d, answers, stock)

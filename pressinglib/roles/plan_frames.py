@@ -14,10 +14,11 @@ from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.roles.account import Carried
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.engine import dangers, decide
-from pressinglib.roles.picture import Floats, Ints, Picture, picture_of
+from pressinglib.roles.picture import Floats, Ints, Picture, pick, picture_of
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.vocabulary import NOBODY
 
+MOST_GAPS = 8  # more covers than the settings allow make
 FRAMES_AT_ONCE = 32  # keeps the arrays of a search within the processor's cache (measured)
 
 
@@ -50,6 +51,12 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
         - account (F, M): code of `pressinglib.roles.account.ACCOUNTS`, -1 where absent
         - far_side_limit_m (F,): NaN where nobody is on the far side
         - danger_before, danger_after (F,): as `Plan.danger`
+        - pressure_s (F,): time of the first to whoever has the ball or gets it, as `total_pressure`, less is more
+        - lane_margin_s, lane_closed_by (F, M): arrival minus ball once the runs are made, and by whom (index into the
+          pressing sheet); NaN and -1 for the holder and who is absent
+        - gap_state (F, 8): code of `pressinglib.roles.account.GAP_STATES`, -1 where there is no gap
+        - gap_left, gap_right, gap_filled_by (F, 8): indexes into the pressing sheet
+        - gap_width_m, gap_limit_m (F, 8)
 
     Raises
     ------
@@ -108,11 +115,41 @@ def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     d = decide(p, rules)
     before, after = dangers(p, d)
     limit = np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan)
+    carried = Carried(p, d)
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": _on_sheet(p.own_order, d.presser),
             "timing": d.timing, "steer": (d.steer * p.side).astype(int), **_by_player(p, d),
             "take_over": _on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
-            "account": _sheet_order(p.opp_order, np.where(p.opp_here, Carried(p, d).account(), NOBODY)),
-            "far_side_limit_m": limit, "danger_before": before, "danger_after": after}
+            "account": _sheet_order(p.opp_order, np.where(p.opp_here, carried.account(), NOBODY)),
+            "far_side_limit_m": limit, "danger_before": before, "danger_after": after,
+            "pressure_s": _pressure_s(p), **_lanes(p, carried), **_gaps(p, carried)}
+
+
+def _pressure_s(p: Picture) -> Floats:
+    held = (p.holder >= 0)[:, None]
+    return np.asarray(p.own_arrival(np.where(held, pick(p.opp, p.holder), p.ball)[:, None]).min(1))
+
+
+def _lanes(p: Picture, carried: Carried) -> dict[str, NDArray[Any]]:
+    passed = p.opp_here & ~p.is_holder
+    closed_by = np.where(passed, _on_sheet(p.own_order, carried.margins.argmin(-1)), NOBODY)
+    columns = {"lane_margin_s": np.where(passed, carried.margin_s, np.nan), "lane_closed_by": closed_by}
+    return {name: _sheet_order(p.opp_order, values) for name, values in columns.items()}
+
+
+def _gaps(p: Picture, carried: Carried) -> dict[str, NDArray[Any]]:
+    """The gaps of a frame in the order of bearing, filled up to a fixed number of columns."""
+    gaps = carried.d.gaps
+    indexes = {"gap_left": gaps.left, "gap_right": gaps.right, "gap_filled_by": carried.filled_by}
+    columns: dict[str, tuple[NDArray[Any], float]] = {
+        "gap_state": (carried.gap_state, NOBODY), "gap_width_m": (gaps.width_m, np.nan),
+        "gap_limit_m": (gaps.limit_m, np.nan),
+        **{name: (_on_sheet(p.own_order, index), NOBODY) for name, index in indexes.items()}}
+    return {name: _filled_up(np.where(gaps.here, values, none), none) for name, (values, none) in columns.items()}
+
+
+def _filled_up(values: NDArray[Any], none: float) -> NDArray[Any]:
+    """(F, G) with MOST_GAPS columns."""
+    return np.pad(values[:, :MOST_GAPS], ((0, 0), (0, max(MOST_GAPS - values.shape[1], 0))), constant_values=none)
 
 
 def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:

@@ -11,8 +11,9 @@ from pressinglib.data import read_tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
+from pressinglib.physics.pressure import total_pressure
 from pressinglib.roles import plan_frames as module
-from pressinglib.roles.account import ACCOUNTS
+from pressinglib.roles.account import ACCOUNTS, GAP_STATES
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.plan_frames import plan_frames
 from pressinglib.roles.vocabulary import DUTIES, ROLES, STATES, TIMINGS, WAYS
@@ -43,9 +44,34 @@ def check_row(frames: Frames, columns: dict[str, np.ndarray], f: int, plan: Plan
         way: number for way, (number, _) in plan.take_over.items()}
     assert {n: ACCOUNTS[a] for n, a in zip(theirs, row["account"], strict=True) if a >= 0} == plan.account
     assert np.nan_to_num(row["far_side_limit_m"]) == pytest.approx(plan.far_side_limit_m or 0.0)
+    assert row["pressure_s"] == pytest.approx(total_pressure(plan.situation), abs=1e-9)
+    check_lanes(plan, row, ours, theirs)
+    check_gaps(plan, row, ours)
     for n, number in enumerate(ours):
         if np.isfinite(frames.pressing_xy[f, n, 0]):
             check_player(plan, number, {name: row[name][n] for name in BY_PLAYER}, theirs)
+
+
+def check_lanes(plan: Plan, row: dict[str, np.ndarray], ours: tuple[str, ...], theirs: tuple[str, ...]) -> None:
+    lanes = {lane["opponent"]: lane for lane in plan.lanes}
+    margins = dict(zip(theirs, row["lane_margin_s"], strict=True))
+    assert {n for n, margin in margins.items() if np.isfinite(margin)} == set(lanes)
+    for m, number in enumerate(theirs):
+        if number in lanes:
+            assert margins[number] == pytest.approx(lanes[number]["margin_s"], abs=1e-3)
+            assert lanes[number]["closed_by"] in (None, named(ours, row["lane_closed_by"][m]))
+
+
+def check_gaps(plan: Plan, row: dict[str, np.ndarray], ours: tuple[str, ...]) -> None:
+    gaps = {gap["between"]: gap for gap in plan.gaps}
+    found = np.flatnonzero(row["gap_state"] >= 0)
+    assert {(named(ours, row["gap_left"][g]), named(ours, row["gap_right"][g])) for g in found} == set(gaps)
+    for g in found:
+        gap = gaps[named(ours, row["gap_left"][g]), named(ours, row["gap_right"][g])]
+        assert GAP_STATES[row["gap_state"][g]] == gap["state"]
+        assert named(ours, row["gap_filled_by"][g]) == gap["filled_by"]
+        assert row["gap_width_m"][g] == pytest.approx(gap["width_m"], abs=0.006)
+        assert row["gap_limit_m"][g] == pytest.approx(gap["limit_m"], abs=0.006)
 
 
 def check_player(plan: Plan, number: str, his: dict[str, np.ndarray], theirs: tuple[str, ...]) -> None:

@@ -1,0 +1,169 @@
+"""A match and what is planned of it: whose ball it is, which moments count, and their tables chunk by chunk."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.data.phases import Phase, find_phases
+from pressinglib.data.plan_tables import TABLES, Clock, Columns, plan_tables
+from pressinglib.data.possession import Possession, possession
+from pressinglib.data.tracking import Side, Tracking
+from pressinglib.errors import BadInput
+from pressinglib.field.frames import Frames
+from pressinglib.field.player import as_number
+from pressinglib.field.situation import Situation
+from pressinglib.field.slots import OUTFIELD
+from pressinglib.roles.fault_frames import faults_in_frames
+from pressinglib.roles.plan_frames import plan_frames
+from pressinglib.roles.rulebook import Rulebook
+
+Ints = NDArray[np.int_]
+ROWS_AT_ONCE = 1500  # a minute at 25 Hz: a minute of work is the most that a break costs
+MARGIN_S = 2.0  # read beside a chunk, for velocities and for the picture a second before
+BEFORE_S = 1.0
+SIDES: tuple[tuple[Side, int], ...] = (("home", -1), ("away", 1))  # who presses, and whose ball it is then
+
+
+@dataclass(frozen=True)
+class Chunk:
+    """The moments from `start` up to `stop` of one phase."""
+
+    number: int
+    phase: Phase
+    start: int
+    stop: int
+
+
+@dataclass(frozen=True, eq=False)
+class MatchPlan:
+    """A match with its rulebook and what is planned of it: `rows` are the moments that get a plan."""
+
+    match: Tracking
+    rulebook: Rulebook
+    whose: Possession
+    rows: Ints
+    chunks: tuple[Chunk, ...]
+    with_faults: bool
+
+    @classmethod
+    def of(cls, match: Tracking, rulebook: Rulebook | None = None, per_second: float | None = None,
+           with_faults: bool = True, rows_at_once: int = ROWS_AT_ONCE) -> MatchPlan:
+        """Get ready: whose ball it is, phases with their formations, chunks.
+
+        Parameters
+        ----------
+        match : Tracking
+            Slots "outfield" are replaced by those of the best-fitting formation of each phase.
+        rulebook : Rulebook, optional
+        per_second : float, optional
+            Plan at most so many moments a second; all if left out.
+        with_faults : bool
+            Look for faults as well, which takes about as long as the plans.
+        rows_at_once : int
+            Moments in a chunk.
+        """
+        known = any(slot != OUTFIELD for team in (match.home, match.away) for slot in team.slots)
+        whose, phases = possession(match), find_phases(match, known_slots=known)
+        rows = np.flatnonzero(whose.planned & _enough(match) & _sampled(match, per_second))
+        return cls(match, rulebook or Rulebook(), whose, rows, tuple(_chunks(phases, rows_at_once)), with_faults)
+
+    def counts(self) -> dict[str, int]:
+        """Frames that are planned, and why others are not."""
+        found = self.whose.counts()
+        return {"frames": len(self.match), "planned": len(self.rows), "ball loose": found["loose"],
+                "ball dead or unknown": found["dead"],
+                "not asked for": found["held"] + found["pass"] - len(self.rows)}
+
+    def tables(self, chunk: Chunk) -> dict[str, Columns]:
+        """The tables of one chunk."""
+        rows = self.rows[(self.rows >= chunk.start) & (self.rows < chunk.stop)]
+        parts = [self._of_side(chunk, rows[self.whose.team[rows] == whose], side) for side, whose in SIDES]
+        joined = {name: {key: np.concatenate([part[name][key] for part in parts]) for key in parts[0][name]}
+                  for name in TABLES}
+        order = {name: np.argsort(columns["time_s"], kind="stable") for name, columns in joined.items()}
+        return {name: {key: values[order[name]] for key, values in columns.items()} for name, columns in joined.items()}
+
+    def _of_side(self, chunk: Chunk, rows: Ints, side: Side) -> dict[str, Columns]:
+        part, first = self._near(chunk)
+        frames = self._frames(part, first, rows, side)
+        before = self._before(part, rows, first, side) if self.with_faults else []
+        faults = faults_in_frames(frames, self.rulebook, before, BEFORE_S) if self.with_faults else []
+        match = self.match
+        clock = Clock(match.frame_id[rows], match.period[rows], match.time_s[rows], side)
+        return plan_tables(frames, plan_frames(frames, self.rulebook), clock, faults)
+
+    def frames(self, chunk: Chunk, side: Side) -> tuple[Ints, Frames]:
+        """The moments of a chunk in which `side` presses, and their pictures."""
+        rows = self.rows[(self.rows >= chunk.start) & (self.rows < chunk.stop)]
+        rows = rows[self.whose.team[rows] == dict(SIDES)[side]]
+        part, first = self._near(chunk)
+        return rows, self._frames(part, first, rows, side)
+
+    def situation(self, frame_id: int) -> Situation:
+        """The picture of one frame, as the side that presses sees it.
+
+        Raises
+        ------
+        BadInput
+            If there is no such frame, or nobody has the ball in it.
+        """
+        rows, ids = np.flatnonzero(self.match.frame_id == frame_id), self.match.frame_id
+        if not len(rows):
+            raise BadInput("frame", expected=f"a number from {ids.min()} to {ids.max()} that is in the match",
+                           got=str(frame_id), todo="choose another")
+        if not self.whose.planned[rows[0]]:
+            raise BadInput(f"frame {frame_id}", expected="a team that has the ball", got="a loose or dead ball",
+                           todo="choose another frame")
+        chunk = next(c for c in self.chunks if c.start <= rows[0] < c.stop)
+        part, first = self._near(replace(chunk, start=int(rows[0]), stop=int(rows[0]) + 1))
+        side = next(side for side, whose in SIDES if whose == self.whose.team[rows[0]])
+        return self._frames(part, first, rows[:1], side).situation(0)
+
+    def _frames(self, part: Tracking, first: int, rows: Ints, side: Side) -> Frames:
+        return part.frames(side, rows - first, self.whose.carrier[rows], self.whose.receiver[rows])
+
+    def _near(self, chunk: Chunk) -> tuple[Tracking, int]:
+        """The chunk with a margin on both sides, and the row it begins with."""
+        time, phase = self.match.time_s, chunk.phase
+        first = max(int(np.searchsorted(time, time[chunk.start] - MARGIN_S)), phase.start)
+        last = min(int(np.searchsorted(time, time[chunk.stop - 1] + MARGIN_S)) + 1, phase.stop)
+        return self.match.part(first, last, phase.home_slots, phase.away_slots), first
+
+    def _before(self, part: Tracking, rows: Ints, first: int, side: Side) -> list[Situation | None]:
+        """The picture a second before each moment, where the same side pressed then and the ball was in play."""
+        time = self.match.time_s
+        then = np.searchsorted(time, time[rows] - BEFORE_S - 1e-6)
+        same = (then >= first) & (self.whose.team[then] == self.whose.team[rows]) & self.whose.planned[then]
+        same &= np.abs(time[rows] - time[then] - BEFORE_S) < BEFORE_S / 4
+        kept = then[same]
+        frames = self._frames(part, first, kept, side)
+        place = np.cumsum(same) - 1
+        return [frames.situation(int(place[k])) if same[k] else None for k in range(len(rows))]
+
+
+def _enough(match: Tracking) -> NDArray[np.bool_]:
+    """(T,) both sides have somebody on the pitch."""
+    return np.asarray(np.logical_and(*(np.isfinite(t.xy[..., 0]).sum(1) > 1 for t in (match.home, match.away))))
+
+
+def _sampled(match: Tracking, per_second: float | None) -> NDArray[np.bool_]:
+    """(T,) the first moment of every stretch of time."""
+    if per_second is None:
+        return np.ones(len(match), bool)
+    rate = as_number(per_second, "moments a second", low=0.01, high=1000)
+    stretch = np.floor((match.time_s - match.time_s[0]) * rate + 1e-6)
+    return np.diff(stretch, prepend=-1.0) > 0
+
+
+def _chunks(phases: tuple[Phase, ...], rows_at_once: int) -> Iterator[Chunk]:
+    number = 0
+    for phase in phases:
+        if phase.stop - phase.start < 2:
+            continue
+        for start in range(phase.start, phase.stop, rows_at_once):
+            yield Chunk(number, phase, start, min(start + rows_at_once, phase.stop))
+            number += 1

@@ -1,0 +1,158 @@
+"""Two rulebooks on the same pictures: where they differ, and what each does to danger, lanes, gaps and faults."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.errors import BadInput
+from pressinglib.field.frames import Frames
+from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.situation import Situation
+from pressinglib.roles.account import OPEN
+from pressinglib.roles.fault_frames import faults_in_frames
+from pressinglib.roles.options import OPEN_S
+from pressinglib.roles.picture import norm
+from pressinglib.roles.plan_frames import plan_frames
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.vocabulary import TIMINGS
+
+Columns = dict[str, NDArray[Any]]
+STEERS = {1: "left", -1: "right", 0: "none"}
+DIFFERS_M = 1.0  # a spot this far from the other one is another spot (own choice)
+MEASURES = {"danger": "danger after the runs", "open_lanes": "open lanes", "open_gaps": "open gaps",
+            "faults": "faults once the runs are made"}
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Comparison:
+    """What two rulebooks make of the same pictures.
+
+    `rows` has one dict a picture: `picture` (its name, or its number), and for each rulebook, with 1 or 2 behind the
+    name: presser, timing, steer, danger (after the runs), open_lanes, open_gaps, faults (how many), kinds (of faults);
+    `moved_m`, how far the spots lie apart on average, and `differs`.
+    """
+
+    names: tuple[str, str]
+    rows: tuple[dict[str, Any], ...]
+
+    @property
+    def differing(self) -> list[dict[str, Any]]:
+        """The pictures in which presser, timing, side or a spot differ."""
+        return [row for row in self.rows if row["differs"]]
+
+    def measures(self) -> dict[str, tuple[float, float]]:
+        """For each measure the mean of both rulebooks, over all pictures; less is better for the pressing team."""
+        return {words: (float(np.mean([row[f"{name}1"] for row in self.rows])),
+                        float(np.mean([row[f"{name}2"] for row in self.rows])))
+                for name, words in MEASURES.items() if f"{name}1" in self.rows[0]}
+
+    def better(self, name: str = "danger", slack: float = 1e-6) -> tuple[int, int, int]:
+        """In how many pictures the first is lower, the second is lower, neither."""
+        off = np.array([row[f"{name}2"] - row[f"{name}1"] for row in self.rows], float)
+        return int((off > slack).sum()), int((off < -slack).sum()), int((np.abs(off) <= slack).sum())
+
+    def __repr__(self) -> str:
+        first, second = self.names
+        lines = [f"{first} against {second}: {len(self.differing)} of {len(self.rows)} pictures differ"]
+        lines += [f"{words}: {a:.3f} against {b:.3f}" for words, (a, b) in self.measures().items()]
+        less, more, same = self.better()
+        return "\n".join([*lines, f"danger is lower by {first} in {less}, by {second} in {more}, the same in {same}"])
+
+
+def compare_rulebooks(first: Rulebook, second: Rulebook, pictures: Mapping[str, Situation] | Frames | None = None,
+                      names: tuple[str, str] = ("these rules", "others"), with_faults: bool = True) -> Comparison:
+    """Plan the same pictures by two rulebooks.
+
+    Parameters
+    ----------
+    first, second : Rulebook
+    pictures : dict of Situation, or Frames, optional
+        The named scenes if left out.
+    names : (str, str)
+        What the two are called.
+    with_faults : bool
+        Look for faults in the picture in which everybody has reached his spot, which takes most of the time.
+
+    Returns
+    -------
+    Comparison
+
+    Raises
+    ------
+    BadInput
+        If there is no picture.
+    RuleError
+        If an own rule fails.
+
+    Notes
+    -----
+    Both are judged by the method's own danger, lanes, gaps and faults (grade D): a rule that lowers them is better by
+    this method, which does not prove that it is better football.
+
+    Examples
+    --------
+    >>> stock, inside = Rulebook(), Rulebook().with_settings(steering="inside")
+    >>> found = compare_rulebooks(stock, inside, {"worked scene": scene("worked scene")}, ("stock", "inside"))
+    >>> found.rows[0]["steer1"], found.rows[0]["steer2"], len(found.differing)
+    ('left', 'right', 1)
+    >>> compare_rulebooks(stock, stock, {})
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: pictures: expected at least one; got none. ...
+    """
+    rows = tuple(_rows(_parts(pictures), first, second, with_faults))
+    if not rows:
+        raise BadInput("pictures", expected="at least one", got="none", todo="give scenes by name, or Frames")
+    return Comparison(names, rows)
+
+
+def _parts(pictures: Mapping[str, Situation] | Frames | None) -> Iterator[tuple[list[Any], Frames]]:
+    """Names and frames: all of them at once, or each picture for itself, since their sheets may differ."""
+    if isinstance(pictures, Frames):
+        yield list(range(len(pictures))), pictures
+        return
+    named = {name: scene(name) for name in SCENES} if pictures is None else pictures
+    for name, situation in named.items():
+        yield [name], Frames.of([situation])
+
+
+def _rows(parts: Iterator[tuple[list[Any], Frames]], first: Rulebook, second: Rulebook,
+          with_faults: bool) -> Iterator[dict[str, Any]]:
+    for names, frames in parts:
+        plans = [plan_frames(frames, rules) for rules in (first, second)]
+        faults = [_kinds(frames, plan, rules) for plan, rules in zip(plans, (first, second), strict=True)
+                  ] if with_faults else []
+        apart_m = norm(plans[1]["target_xy"] - plans[0]["target_xy"])
+        moved, most = np.nanmean(apart_m, axis=1), np.nanmax(apart_m, axis=1)
+        for f, name in enumerate(names):
+            sides = [_side(frames, plan, f) for plan in plans]
+            both = {f"{key}{k}": value for k, side in enumerate(sides, 1) for key, value in side.items()}
+            found = {f"{key}{k}": value for k, kinds in enumerate(faults, 1)
+                     for key, value in (("faults", len(kinds[f])), ("kinds", kinds[f]))}
+            differs = any(sides[0][key] != sides[1][key] for key in ("presser", "timing", "steer"))
+            yield {"picture": name, "time_s": float(frames.time_s[f]), **both, **found,
+                   "moved_m": round(float(moved[f]), 2), "differs": bool(differs or most[f] >= DIFFERS_M)}
+
+
+def _side(frames: Frames, plan: Columns, f: int) -> dict[str, Any]:
+    """What one rulebook makes of one frame."""
+    presser = int(plan["presser"][f])
+    margin = plan["lane_margin_s"][f]
+    return {"presser": frames.pressing_numbers[presser] if presser >= 0 else None,
+            "timing": TIMINGS[plan["timing"][f]], "steer": STEERS[int(plan["steer"][f])],
+            "danger": float(plan["danger_after"][f]), "open_lanes": int((margin > OPEN_S).sum()),
+            "open_gaps": int((plan["gap_state"][f] == OPEN).sum())}
+
+
+def _kinds(frames: Frames, plan: Columns, rules: Rulebook) -> list[tuple[str, ...]]:
+    """The kinds of faults in each frame once everybody has reached his spot."""
+    at_rest = np.zeros_like(frames.pressing_velocity)
+    done = replace(frames, pressing_xy=plan["target_xy"], pressing_velocity=at_rest)
+    kinds: list[list[str]] = [[] for _ in range(len(frames))]
+    for fault in faults_in_frames(done, rules):
+        kinds[fault.frame].append(fault.kind)
+    return [tuple(found) for found in kinds]

@@ -1,0 +1,72 @@
+"""Moments found by a question, and turned into scenes."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from pressinglib.data import Question, find_moments
+from pressinglib.errors import BadInput, UnknownName
+
+TWO = "two press one ball"
+
+
+def tables(pattern: str, ball_y: float | list[float] = 0.0, step_s: float = 0.2) -> tuple[pd.DataFrame, pd.DataFrame]:
+    """A letter a frame: f a fault, . none, space not planned."""
+    rows = [k for k, letter in enumerate(pattern) if letter != " "]
+    y = np.broadcast_to(ball_y, len(rows))
+    frames = pd.DataFrame({"frame_id": rows, "period": 1, "time_s": np.array(rows) * step_s, "pressing": "home",
+                           "ball_y": y, "danger_after": y / 10.0, "presser": "9"})
+    hits = [k for k, letter in enumerate(pattern) if letter == "f"]
+    faults = pd.DataFrame({"frame_id": hits, "pressing": "home", "kind": TWO, "players": "7 10"})
+    return frames, faults
+
+
+@pytest.mark.parametrize(("pattern", "lasts_s", "found"), [
+    ("..ff..f.", 0.0, [(0.4, 0.6), (1.2, 1.2)]), ("..ff..f.", 0.2, [(0.4, 0.6)]), ("ffffff", 1.0, [(0.0, 1.0)]),
+    ("fffff", 1.0, []), ("........", 0.0, []), ("fff     fff", 0.0, [(0.0, 0.4), (1.6, 2.0)]),
+])
+def test_stretches_and_how_long_they_last(pattern: str, lasts_s: float, found: list[tuple[float, float]]) -> None:
+    moments = find_moments(*tables(pattern), Question(TWO, lasts_s=lasts_s))
+    np.testing.assert_allclose(np.array([(m.start_s, m.end_s) for m in moments]), np.array(found))
+    assert {m.players for m in moments} <= {"7 10"}
+
+
+def test_the_frame_of_a_moment_is_in_its_middle() -> None:
+    (moment,) = find_moments(*tables("..fffff."), Question(TWO))
+    assert (moment.frame_id, moment.pressing, moment.lasts_s) == (4, "home", 0.8)
+
+
+def test_the_other_side_and_other_faults_are_others() -> None:
+    frames, faults = tables("..fff")
+    assert find_moments(frames, faults.assign(pressing="away"), Question(TWO)) == []
+    assert find_moments(frames, faults, Question("nobody goes")) == []
+
+
+def test_before_a_switch() -> None:
+    across, along = [20.0] * 4 + [10, 0, -12.0, -20], [20.0] * 4 + [30, 30, 30, 30]
+    question = Question(TWO, before_switch=True)
+    assert len(find_moments(*tables(".ff.....", across), question)) == 1
+    assert find_moments(*tables(".ff.....", along), question) == []
+    assert find_moments(*tables(".ff.....", across, step_s=2.0), question) == []
+
+
+def test_conditions_on_the_table() -> None:
+    frames, faults = tables(".....", [1.0, 7, 8, 2, 9])
+    assert [m.start_s for m in find_moments(frames, faults, Question(where="danger_after > 0.65"))] == [0.2, 0.8]
+    assert [m.start_s for m in find_moments(frames, faults, Question(where="ball_y<=1"))] == [0.0]
+    for wrong in ("words > 1", "presser > 1", "pressing = 1"):
+        with pytest.raises(BadInput, match="condition: expected one of frame_id"):
+            find_moments(frames, faults, Question(where=wrong))
+
+
+def test_questions_are_checked() -> None:
+    with pytest.raises(UnknownName, match="fault: expected one of no pressure"):
+        Question("two")
+    for wrong in ("danger_after > __import__('os')", "danger_after", "", "a > 1; b"):
+        with pytest.raises(BadInput, match="condition: expected a column"):
+            Question(where=wrong)
+    with pytest.raises(BadInput, match="question: expected a fault or a condition"):
+        Question()
+    assert Question(TWO, "danger_after > 1", 0.5, True).words == f"{TWO}, danger_after > 1, for 0.5 s, before a switch"

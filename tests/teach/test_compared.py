@@ -1,0 +1,35 @@
+"""A comparison as table and picture: escaped, in words, and with the differences in it."""
+
+from __future__ import annotations
+
+import pytest
+
+from pressinglib.field.scenes import scene
+from pressinglib.roles.compare import Comparison, compare_rulebooks
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.teach.compared import MOST_ROWS, ComparedPlot, ComparedTable
+
+
+@pytest.fixture(scope="module")
+def comparison() -> Comparison:
+    rules = Rulebook().with_settings(steering="inside")
+    return compare_rulebooks(Rulebook(), rules, {"a <b>": scene("worked scene"), "same": scene("their corner")},
+                             ("stock", "$in$<i>"), with_faults=False)
+
+
+def test_only_differing_pictures_are_in_the_table(comparison: Comparison) -> None:
+    table = ComparedTable(comparison)
+    assert [row[0] for row in table.rows()] == [row["picture"] for row in comparison.differing]
+    assert "steers left / right" in repr(table)
+    assert "<b>" not in table._repr_html_() and "a &lt;b&gt;" in table._repr_html_()
+
+
+def test_no_difference_is_said(comparison: Comparison) -> None:
+    same = Comparison(comparison.names, tuple({**row, "differs": False} for row in comparison.rows))
+    assert repr(ComparedTable(same)) == "They differ in no picture."
+
+
+@pytest.mark.parametrize("times", [1, MOST_ROWS])
+def test_it_draws_itself_few_or_many(comparison: Comparison, times: int) -> None:
+    plot = ComparedPlot(Comparison(comparison.names, comparison.rows * times))
+    assert plot._repr_png_().startswith(b"\x89PNG") and repr(plot).startswith("Picture: stock against $in$<i>: ")
