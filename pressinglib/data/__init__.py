@@ -16,6 +16,8 @@ from pressinglib.data.tracking import Team, Tracking
 from pressinglib.data.write_common import write_common
 from pressinglib.data.write_long import write_long
 
-__all__ = ["Declared", "MatchPlan", "Moment", "Phase", "Possession", "Problem", "Question", "Report", "Team",
-           "Tracking", "compare_match", "find_moments", "find_phases", "open_match", "plan_match", "possession", "read_common",
-           "read_long", "read_plans", "read_tracking", "save_match", "write_common", "write_long"]
+__all__ = [
+    "Declared", "MatchPlan", "Moment", "Phase", "Possession", "Problem", "Question", "Report", "Team", "Tracking",
+    "compare_match", "find_moments", "find_phases", "open_match", "plan_match", "possession", "read_common",
+    "read_long", "read_plans", "read_tracking", "save_match", "write_common", "write_long",
+]
