@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from math import isfinite, nan
 from typing import Any
 
 from pressinglib.errors import BadInput
@@ -11,6 +13,8 @@ from pressinglib.field.situation import Situation
 from pressinglib.teach.card import listed
 
 left, right = "left", "right"  # so that an answer without quotes counts too
+hold, step, drop = "hold", "step", "drop"
+SHORT = 30  # characters of an answer that are looked at, or said back
 
 
 def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
@@ -83,4 +87,93 @@ def _point(answer: Any, number: str) -> XY:
 
 def _short(answer: str | int) -> str:
     text = repr(answer)
-    return text if len(text) <= 30 else text[:27] + "..."
+    return text if len(text) <= SHORT else text[: SHORT - 3] + "..."
+
+
+def number_of(answer: Any, unit: str) -> float:
+    """A number, also written with its unit or with a comma.
+
+    Raises
+    ------
+    BadInput
+
+    Examples
+    --------
+    >>> number_of(4, "m"), number_of(" 4,5 m", "m")
+    (4.0, 4.5)
+    >>> number_of("four", "m")
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: This is not a number of m. Write one, such as 4.5.
+    """
+    text = str(answer).strip().removesuffix(unit).strip().replace(",", ".") if _plain(answer) else ""
+    try:
+        number = float(text)
+    except ValueError:
+        number = nan
+    if not isfinite(number):
+        raise BadInput(f"This is not a number of {unit}", todo="write one, such as 4.5")
+    return number
+
+
+def _plain(answer: Any) -> bool:
+    return isinstance(answer, str | int | float) and not isinstance(answer, bool) and len(str(answer)) < SHORT
+
+
+def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:
+    """The choices that are meant, in the order given: a list, or text with commas or spaces between them.
+
+    Raises
+    ------
+    BadInput
+        For a choice that is none, that comes twice, or where there is nothing at all.
+
+    Examples
+    --------
+    >>> several_of("b, A c", ["A", "B", "C"], "step"), several_of([9, "10"], ["9", "10"], "player")
+    (['B', 'A', 'C'], ['9', '10'])
+    >>> several_of("A A", ["A", "B"], "step")
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: Step 'A' comes twice. Name each once.
+    """
+    choices = list(choices)
+    parts = re.split(r"[,;\s]+", answer.strip()) if isinstance(answer, str) and len(answer) < 10 * SHORT else answer
+    if isinstance(parts, int) and not isinstance(parts, bool):
+        parts = [parts]
+    if not isinstance(parts, list | tuple) or not parts:
+        raise BadInput(f"This is no list of {what}s", todo=f"choose from {listed(choices)}, with commas between them")
+    found = [one_of(part, choices, what) for part in parts]
+    for one in found:
+        if found.count(one) > 1:
+            raise BadInput(f"{what.capitalize()} {one!r} comes twice", todo="name each once")
+    return found
+
+
+def places_of(answer: Any, situation: Situation, numbers: Sequence[str]) -> dict[str, XY] | None:
+    """Where several players were put, those who were left alone too; None while all of them stand as they were.
+
+    Parameters
+    ----------
+    answer : Situation, mapping, or a point for a single player
+    situation : Situation
+        The picture of the exercise; only these players count.
+    numbers : sequence of str
+
+    Examples
+    --------
+    >>> s = Situation.line_up(ball_xy=(30, 10))
+    >>> places_of({9: (20, 3)}, s, ["9"]), places_of(s, s, ["9", "10"])
+    ({'9': (20.0, 3.0)}, None)
+    """
+    if isinstance(answer, Mapping):
+        answer = {str(number): xy for number, xy in answer.items()}
+        if not set(answer) & set(numbers):
+            raise BadInput(f"This gives no place for {listed(list(numbers), 'or')}",
+                           todo=f"write such as {{{numbers[0]!r}: (20, 5)}}")
+        answer = {n: answer.get(n, situation.player("pressing", n).xy) for n in numbers}
+    elif len(numbers) > 1 and not isinstance(answer, Situation):
+        raise BadInput(f"This is not a place for {listed(list(numbers))}",
+                       todo=f"give each a place, such as {{{numbers[0]!r}: (20, 5)}}")
+    found = {n: place_of(answer, situation, n) for n in numbers}
+    if not any(found.values()):
+        return None
+    return {n: xy or situation.player("pressing", n).xy for n, xy in found.items()}

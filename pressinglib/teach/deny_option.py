@@ -11,11 +11,12 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.answers import place_of
 from pressinglib.teach.denial import Denial
+from pressinglib.teach.judge import Judge
 from pressinglib.teach.verdict import Finding
 
 
 @dataclass(frozen=True)
-class DenyOption:
+class DenyOption(Judge):
     """Place `cover` so that a pass to `option` does not pay: he cuts it out, or is goal-side at the first touch.
 
     Parameters
@@ -71,3 +72,9 @@ class DenyOption:
     def shown(self, situation: Situation, value: XY) -> Situation:
         """The picture with him in his place."""
         return situation.moved("pressing", self.cover, value)
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever the plan wants this of him and he does not do it already."""
+        wanted = plan.assignments[self.cover].mark == self.option
+        done = all(f.holds for f in self.findings(plan, plan.situation.player("pressing", self.cover).xy))
+        return self if wanted and not done else None

@@ -2,41 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any
 
 from pressinglib.errors import PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach.card import Card
+from pressinglib.teach.card import Card, listed
 from pressinglib.teach.drawn import drawn
-from pressinglib.teach.verdict import WRONG, Finding, Verdict, judged
+from pressinglib.teach.judge import Judge
+from pressinglib.teach.variants import NoVariant, pictures
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Verdict, judged
+from pressinglib.teach.why_not import Compared
 
 if TYPE_CHECKING:
     from pressinglib.show.print_view import Picture
 
 HINTS = 4  # where to look, which rule, how far, show
-
-
-class Judge(Protocol):
-    """A kind of exercise: how an answer is read and judged. `plan` is the plan of the exercise's picture."""
-
-    def read(self, answer: Any, situation: Situation) -> Any:
-        """The answer as a value, None if nothing was answered yet; a PressingError if it makes no sense."""
-
-    def findings(self, plan: Plan, value: Any) -> list[Finding]:
-        """What holds and what does not, each with its reason."""
-
-    def hints(self, plan: Plan) -> tuple[str, str]:
-        """Which rule, and how far: seconds or metres of this picture."""
-
-    def model(self, plan: Plan) -> Any:
-        """An answer that does the job."""
-
-    def shown(self, situation: Situation, value: Any) -> Situation:
-        """The picture with an answer in it."""
+TRIES = 60  # pictures looked at for one variant
 
 
 @dataclass(frozen=True, repr=False)
@@ -71,7 +56,7 @@ class Exercise:
     Parameters
     ----------
     title, task : str
-        A question, and what to do.
+        A question, and what to do. A field of the judge may stand in braces: "Drag {cover}.".
     situation : Situation
     judge : Judge
         The kind of exercise.
@@ -90,6 +75,9 @@ class Exercise:
     ('right', 'wrong')
     >>> who.hint(1)
     Hint 1 of 4: The ball.
+    >>> fresh = who.variant(7)
+    >>> fresh.check(fresh.solution().answer).outcome, fresh.situation == who.situation
+    ('right', False)
     """
 
     title: str
@@ -100,7 +88,20 @@ class Exercise:
     rulebook: Rulebook = field(default_factory=Rulebook)
 
     def __repr__(self) -> str:
-        return f"{self.title} {self.task}"
+        return f"{self.title} {self.asks}"
+
+    @property
+    def asks(self) -> str:
+        """The task, with the players of this picture."""
+        return self._with_names(self.task)
+
+    def _with_names(self, words: str) -> str:
+        """Only whole names of fields are put in: a tutor's own braces stay as they are."""
+        judge: Any = self.judge
+        for name in [f.name for f in fields(judge)] if is_dataclass(judge) else []:
+            value = getattr(judge, name)
+            words = words.replace(f"{{{name}}}", listed(value) if _names(value) else str(value))
+        return words
 
     @property
     def picture(self) -> Picture:
@@ -114,32 +115,68 @@ class Exercise:
 
     def check(self, answer: Any) -> Verdict:
         """Not attempted for `...`, else judged by the engine; what makes no sense is wrong, and never an error."""
-        if answer is ...:
-            return Verdict(self.task)
         try:
-            value = self.judge.read(answer, self.situation)
+            value = None if answer is ... else self.judge.read(answer, self.situation)
         except PressingError as error:
             return Verdict(str(error), WRONG)
-        return Verdict(self.task) if value is None else judged(self.judge.findings(self.plan, value))
+        return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
 
     def hint(self, step: Any = 1) -> Hint:
         """Where to look, which rule, how far, show: 1 to 4; `...` asks for none and says how to ask."""
         if step not in range(1, HINTS + 1):
             return Hint(f"Write 1, 2 or 3 over the dots for a hint; {HINTS} shows an answer.", 0)
-        words = self.solution().words if step == HINTS else (self.look, *self.judge.hints(self.plan))[step - 1]
-        return Hint(words, int(step))
+        if step == HINTS:
+            return Hint(self.solution().words, HINTS)
+        return Hint((self._with_names(self.look), *self.judge.hints(self.plan))[step - 1], int(step))
 
     def solution(self) -> Solution:
         """An answer that does the job; others may do it too."""
         answer = self.judge.model(self.plan)
         why = judged(self.judge.findings(self.plan, answer)).words
-        return Solution(f"{_written(answer)}. {why}", answer, self.judge.shown(self.situation, answer))
+        return Solution(f"{self.judge.written(answer)}. {why}", answer, self.judge.shown(self.situation, answer))
+
+    def why_not(self, answer: Any) -> Card:
+        """ "Why not mine?": danger, open lanes and open gaps after an answer and after the solution."""
+        verdict = self.check(answer)
+        if verdict.outcome == NOT_ATTEMPTED:
+            return Card("Give an answer first, then it is set beside the solution.")
+        try:
+            answers = {"yours": self.judge.read(answer, self.situation), "solution": self.judge.model(self.plan)}
+            plays = {name: self.judge.played(self.plan, value) for name, value in answers.items()}
+        except PressingError:
+            return verdict  # it makes no sense, or cannot be played
+        if plays["yours"] == plays["solution"]:
+            return Compared(f"Nobody moves for this answer. Yours: {verdict.words} Solution: {self.solution().words}")
+        return Compared.of(plays, self.rulebook)
 
     def mirrored(self) -> Exercise:
         """The same task with left and right swapped in the picture."""
         return replace(self, situation=self.situation.mirrored())
 
+    def variant(self, seed: int) -> Exercise:
+        """The same question on a fresh picture whose answer the engine knows; the same seed gives the same one.
 
-def _written(answer: Any) -> str:
-    """An answer as it would be typed; places to 0.1 m."""
-    return "({:.1f}, {:.1f})".format(*answer) if isinstance(answer, tuple) else str(answer)
+        Raises
+        ------
+        NoVariant
+            If no picture near this one carries the question.
+        """
+        for picture in pictures(self.situation, seed, TRIES, keep_formation=self.judge.names_players):
+            fresh = self._on(picture)
+            if fresh is not None:
+                return fresh
+        raise NoVariant(self.title, todo="change the picture, or the numbers that are asked about")
+
+    def _on(self, picture: Situation) -> Exercise | None:
+        """The question on another picture, if it can be asked there and its own solution is right."""
+        plan = plan_press(picture, self.rulebook)
+        judge = self.judge.renewed(plan)
+        if judge is None:
+            return None
+        fresh = replace(self, situation=picture, judge=judge)
+        object.__setattr__(fresh, "plan", plan)  # already worked out
+        return fresh if fresh.check(judge.model(plan)).outcome == RIGHT else None
+
+
+def _names(value: Any) -> bool:
+    return isinstance(value, tuple) and bool(value) and all(isinstance(part, str) for part in value)

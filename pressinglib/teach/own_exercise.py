@@ -12,7 +12,8 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.card import listed
 from pressinglib.teach.deny_option import DenyOption
-from pressinglib.teach.exercise import Exercise, Judge
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.judge import Judge
 from pressinglib.teach.steer_side import SteerSide
 from pressinglib.teach.verdict import RIGHT
 from pressinglib.teach.who_presses import WhoPresses

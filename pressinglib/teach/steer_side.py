@@ -10,13 +10,14 @@ from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.steering import surplus
 from pressinglib.teach.answers import left, one_of, right
 from pressinglib.teach.card import listed
+from pressinglib.teach.judge import Judge
 from pressinglib.teach.verdict import Finding
 
 OTHER = {left: right, right: left}
 
 
 @dataclass(frozen=True)
-class SteerSide:
+class SteerSide(Judge):
     """Choose left or right, as the pressing team sees it; the other side is played through to see what it opens."""
 
     def read(self, answer: Any, situation: Situation) -> str:
@@ -33,7 +34,7 @@ class SteerSide:
 
     def _opens(self, plan: Plan, side: str) -> str:
         """Who is free if the carrier is steered the other way, and is not by the plan."""
-        other = plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: side))
+        other = self.played(plan, side)
         opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
         return f"Steered {side}: {f'the pass to {listed(opened)}' if opened else 'no other pass'} is on."
 
@@ -45,9 +46,18 @@ class SteerSide:
         """The plan's side; left where there is none."""
         return plan.steer if plan.steer in OTHER else left
 
-    def shown(self, situation: Situation, value: str) -> Situation:
-        """The picture as it is."""
-        return situation
+    def played(self, plan: Plan, value: str) -> Plan:
+        """The plan that steers to this side."""
+        return plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: value))
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever the plan has a side."""
+        return self if plan.steer in OTHER else None
+
+    @property
+    def names_players(self) -> bool:
+        """It asks about the side alone."""
+        return False
 
 
 def _men(plan: Plan) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from pressinglib.errors import UnknownName
@@ -47,6 +47,8 @@ class Verdict(Card):
     """
 
     outcome: str = NOT_ATTEMPTED
+    held: int = field(default=0, compare=False)  # of the criteria that were looked at and spoken of ...
+    of: int = field(default=0, compare=False)  # ... so many: partial credit
 
     def __post_init__(self) -> None:
         if self.outcome not in HEADS:
@@ -54,8 +56,14 @@ class Verdict(Card):
 
     @property
     def head(self) -> str:
-        """The outcome as the learner reads it."""
-        return HEADS[self.outcome]
+        """The outcome as the learner reads it, with what holds already where there is more than one thing to see to."""
+        partly = self.outcome == WRONG and self.of > 1
+        return f"{HEADS[self.outcome]}, {self.held} of {self.of} right" if partly else HEADS[self.outcome]
+
+    @property
+    def share(self) -> float:
+        """Partial credit, 0 to 1."""
+        return self.held / self.of if self.of else float(self.outcome == RIGHT)
 
 
 def judged(findings: Iterable[Finding]) -> Verdict:
@@ -64,8 +72,10 @@ def judged(findings: Iterable[Finding]) -> Verdict:
     Examples
     --------
     >>> judged([Finding(True, "Near enough."), Finding(False, "Wrong side.")])
-    Not yet: Wrong side. Near enough.
+    Not yet, 1 of 2 right: Wrong side. Near enough.
     """
     findings = sorted(findings, key=lambda finding: finding.holds)
     outcome = RIGHT if all(finding.holds for finding in findings) else WRONG
-    return Verdict(" ".join(finding.words for finding in findings if finding.words), outcome)
+    said = [finding for finding in findings if finding.words]
+    held = sum(finding.holds for finding in said)
+    return Verdict(" ".join(finding.words for finding in said), outcome, held, len(said))

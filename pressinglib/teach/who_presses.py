@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan
+from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.teach.answers import one_of
+from pressinglib.teach.judge import Judge
 from pressinglib.teach.race import Race
 from pressinglib.teach.verdict import Finding
 
@@ -16,7 +17,7 @@ SAME_S = 0.1  # who is there this little later is as good an answer: no eye can 
 
 
 @dataclass(frozen=True)
-class WhoPresses:
+class WhoPresses(Judge):
     """Name the presser, or "nobody" where the rules let nobody go."""
 
     def read(self, answer: Any, situation: Situation) -> str:
@@ -47,9 +48,15 @@ class WhoPresses:
         """The plan's presser."""
         return plan.presser or NOBODY
 
-    def shown(self, situation: Situation, value: str) -> Situation:
-        """The picture as it is: nobody moves for this answer."""
-        return situation
+    def played(self, plan: Plan, value: str) -> Plan:
+        """The plan with him as the presser."""
+        goes = None if value == NOBODY else value
+        return plan_press(plan.situation, plan.rulebook.with_rules(choose_presser=lambda situation: goes))
+
+    @property
+    def names_players(self) -> bool:
+        """It asks about whoever is there."""
+        return False
 
 
 def _there(plan: Plan, race: Race, first: str) -> str:

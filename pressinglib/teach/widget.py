@@ -43,8 +43,8 @@ class TryIt:
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
         for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show), strict=True):
             button.on_click(lambda _, act=act: act())
-        self.words = Spoken(text=exercise.task)
-        self.board.on_change(lambda _: self._say(exercise.task))
+        self.words = Spoken(text=exercise.asks)
+        self.board.on_change(lambda _: self._say(exercise.asks))
         self.widget = w.VBox([w.HBox([*self.buttons.values()]), self.words, self.board.widget])
 
     def __repr__(self) -> str:

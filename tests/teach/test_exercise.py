@@ -1,4 +1,4 @@
-"""What every exercise keeps to, whatever its kind; all exercises of all lessons are put through it, mirrored too."""
+"""What every exercise keeps to: all of every lesson and one of every kind, mirrored and varied too."""
 
 from __future__ import annotations
 
@@ -10,22 +10,35 @@ import pytest
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.teach.exercise import HINTS, Exercise
+from pressinglib.teach.judge import Judge
 from pressinglib.teach.lessons import lesson_00
+from pressinglib.teach.set_number import SetNumber
+from pressinglib.teach.variants import NoVariant
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
 from pressinglib.teach.who_presses import WhoPresses
+from tests.teach.keys.key import Key
+from tests.teach.keys.kinds import KINDS
+from tests.teach.lessons import ALL, exercises_of, keys_of, lesson_modules
 
-LESSONS = [lesson_00]
-NAMED = [(name, value) for lesson in LESSONS for name, value in vars(lesson).items() if isinstance(value, Exercise)]
-EXERCISES = [case for name, exercise in NAMED for case in (
+EXERCISES = [case for name, (exercise, _) in ALL.items() for case in (
     pytest.param(exercise, id=name), pytest.param(exercise.mirrored(), id=f"{name}, mirrored"))]
 every_exercise = pytest.mark.parametrize("exercise", EXERCISES)
+with_key = pytest.mark.parametrize(("exercise", "key"), ALL.values(), ids=ALL)
 NONSENSE = [None, "", "nine", 3.7, -1, [], {}, (1, 2, 3), float("nan"), object(), b"9", (999, 0), "9" * 5000]
+MANY, FEW = 200, 3  # seeds for an exercise of each kind, and for every exercise of a lesson
+
+
+def test_every_exercise_has_answers_to_try_and_no_answer_is_left_over() -> None:
+    for lesson, module in lesson_modules().items():
+        assert set(keys_of(lesson)) == set(exercises_of(module))
+    assert {type(exercise.judge) for exercise in KINDS.values()} >= {type(e.judge) for e, _ in ALL.values()}
 
 
 @every_exercise
 def test_dots_are_not_attempted_and_say_what_to_do(exercise: Exercise) -> None:
     assert exercise.check(...).outcome == NOT_ATTEMPTED
-    assert exercise.check(...).words == exercise.task
+    assert exercise.check(...).words == exercise.asks
+    assert "{" not in f"{exercise!r}{exercise.hint(1)!r}"
 
 
 @every_exercise
@@ -33,12 +46,27 @@ def test_its_own_solution_is_right(exercise: Exercise) -> None:
     assert exercise.check(exercise.solution().answer).outcome == RIGHT
 
 
+@with_key
+def test_two_wrong_answers_are_wrong_with_a_reason_and_two_right_ones_right(exercise: Exercise, key: Key) -> None:
+    wrong, right = map(exercise.check, key.wrong), map(exercise.check, key.right)
+    assert [(verdict.outcome, bool(verdict.words)) for verdict in wrong] == [(WRONG, True)] * 2
+    assert [(verdict.outcome, verdict.share) for verdict in right] == [(RIGHT, 1.0)] * 2
+    assert all(exercise.check(answer).share < 1 for answer in key.wrong)
+
+
+@with_key
+def test_why_not_mine_sets_an_answer_beside_the_solution(exercise: Exercise, key: Key) -> None:
+    assert "first" in exercise.why_not(...).words
+    for answer in (*key.wrong, *key.right):
+        assert exercise.why_not(answer).words
+
+
 @every_exercise
 @pytest.mark.parametrize("answer", NONSENSE, ids=lambda answer: repr(answer)[:12])
 def test_nonsense_is_wrong_and_never_an_error(exercise: Exercise, answer: Any) -> None:
     verdict = exercise.check(answer)
-    assert verdict.outcome == WRONG
-    assert 0 < len(verdict.words) < 200
+    assert verdict.outcome == WRONG or (isinstance(exercise.judge, SetNumber) and isinstance(answer, float))
+    assert 0 < len(verdict.words) < 250
 
 
 @every_exercise
@@ -51,7 +79,6 @@ def test_the_same_answer_gets_the_same_verdict(exercise: Exercise) -> None:
 def test_four_hints_say_more_and_more_and_the_last_shows(exercise: Exercise) -> None:
     hints = [exercise.hint(step) for step in range(1, HINTS + 1)]
     assert len({hint.words for hint in hints}) == HINTS
-    assert hints[0].words == exercise.look
     assert any(sign.isdigit() for sign in hints[2].words)  # how far, in seconds, metres or men
     assert hints[3].words == exercise.solution().words
     assert [repr(hint).partition(":")[0] for hint in hints] == [f"Hint {step} of {HINTS}" for step in range(1, 5)]
@@ -70,6 +97,80 @@ def test_its_picture_gives_no_plan_away(exercise: Exercise) -> None:
     assert "presses" not in exercise.picture.drawing.words
 
 
+# -- fresh variants -----------------------------------------------------------------------------------------------
+
+
+def solvable(exercise: Exercise, seeds: int) -> list[Situation]:
+    """The pictures of that many variants, each with its own right solution."""
+    fresh = [exercise.variant(seed) for seed in range(seeds)]
+    assert [e.check(e.judge.model(e.plan)).outcome for e in fresh] == [RIGHT] * seeds
+    assert [e.check(...).outcome for e in fresh] == [NOT_ATTEMPTED] * seeds
+    return [e.situation for e in fresh]
+
+
+@pytest.mark.parametrize("name", [name for name in KINDS if name != "write_rule"])
+def test_200_seeds_give_distinct_pictures_whose_answer_is_known(name: str) -> None:
+    pictures = solvable(KINDS[name], MANY)
+    assert len(set(pictures)) == MANY
+    assert KINDS[name].situation not in pictures
+
+
+def test_a_rule_is_asked_for_on_fresh_pictures_too() -> None:
+    """Each costs the contract and eight plans: a few are enough."""
+    assert len(set(solvable(KINDS["write_rule"], FEW))) == FEW
+
+
+@with_key
+def test_every_exercise_has_variants_and_a_seed_says_which(exercise: Exercise, key: Key) -> None:
+    pictures = solvable(exercise, FEW)
+    assert len({*pictures, exercise.situation}) == FEW + 1
+    assert exercise.variant(1).situation == pictures[1]
+
+
+def test_variants_come_mirrored_and_in_other_formations() -> None:
+    fresh = [KINDS["who_presses"].variant(seed).situation for seed in range(40)]
+    sides = {situation.ball_xy[1] > 0 for situation in fresh}
+    shapes = {tuple(sorted(p.slot for p in situation.pressing)) for situation in fresh}
+    assert sides == {True, False}
+    assert len(shapes) > 4
+    kept = [KINDS["deny_option"].variant(seed).situation for seed in range(10)]
+    assert {tuple(p.number for p in s.pressing) for s in kept} == {
+        tuple(p.number for p in KINDS["deny_option"].situation.pressing)}
+
+
+def test_where_no_picture_carries_the_question_that_is_said() -> None:
+    class Never(WhoPresses):
+        def renewed(self, plan: Any) -> Judge | None:
+            return None
+
+    with pytest.raises(NoVariant, match="Change the picture"):
+        replace(KINDS["who_presses"], judge=Never()).variant(0)
+
+
+@pytest.mark.parametrize("seed", [-1, 1.5, "3", None, True])
+def test_a_seed_is_a_whole_number(seed: Any) -> None:
+    with pytest.raises(ValueError, match="whole number"):
+        KINDS["who_presses"].variant(seed)
+
+
+# -- single cases -------------------------------------------------------------------------------------------------
+
+
+def test_partial_credit_counts_the_criteria() -> None:
+    verdict = KINDS["place_players"].check({"10": (20, 1)})
+    assert (verdict.held, verdict.of, verdict.share) == (1, 2, 0.5)
+    assert repr(verdict).startswith("Not yet, 1 of 2 right: 11 is ")
+
+
+def test_why_not_compares_danger_lanes_and_gaps() -> None:
+    card = KINDS["place_players"].why_not({"10": (0, 0), "11": (0, 20)})
+    rows = dict(line.split(": danger ", 1) for line in repr(card).splitlines()[:2])
+    assert int(rows["yours"].split(",")[0]) > int(rows["solution"].split(",")[0])
+    assert "lanes open to 3, 4 and 6" in rows["yours"]
+    assert "lanes open to 4, gaps open none" in rows["solution"]
+    assert "<table>" in card._repr_html_()
+
+
 def test_a_solution_holds_the_picture_with_the_answer_in_it() -> None:
     exercise = lesson_00.place_the_cover
     solution = exercise.solution()
@@ -83,7 +184,8 @@ def test_a_hostile_number_is_judged_and_never_markup() -> None:
     picture = lesson_00.which_side.situation
     renamed = tuple(Player(number, p.slot, p.xy) if p.number == "9" else p for p in picture.pressing)
     exercise = Exercise("Who?", "Choose.", replace(picture, pressing=renamed), WhoPresses(), "The ball.")
-    shown = [exercise.check(number), exercise.check("7"), exercise.check("99"), *map(exercise.hint, range(1, 5))]
+    shown = [exercise.check(number), exercise.check("7"), exercise.check("99"), exercise.why_not(7),
+             *map(exercise.hint, range(1, 5))]
     assert exercise.check(number).outcome == RIGHT
     assert [card for card in shown if number in card._repr_html_()] == []
     assert "&lt;b&gt;9&lt;/b&gt;" in exercise.check("7")._repr_html_()

@@ -19,9 +19,9 @@ def press(task: TryIt, name: str) -> str:
 
 
 def test_unsolved_it_shows_the_task_and_no_plan(task: TryIt) -> None:
-    assert task.words.text == place_the_cover.task
+    assert task.words.text == place_the_cover.asks
     assert not task.board.with_plan
-    assert press(task, "Check") == f"Not attempted: {place_the_cover.task}"
+    assert press(task, "Check") == f"Not attempted: {place_the_cover.asks}"
 
 
 def test_its_text_is_steady_and_short(task: TryIt) -> None:
@@ -45,7 +45,7 @@ def test_a_change_takes_the_old_verdict_away(task: TryIt) -> None:
     task.board.move("pressing", "8", (20, -9))
     assert press(task, "Check").startswith("Right: ")
     task.board.move("pressing", "8", (0, 0))
-    assert task.words.text == place_the_cover.task
+    assert task.words.text == place_the_cover.asks
 
 
 def test_hints_come_one_at_a_time_and_stop_at_the_last(task: TryIt) -> None:

@@ -51,6 +51,6 @@ which_side = Exercise(
 
 place_the_cover = Exercise(
     "Where does the cover stand?",
-    "Drag 8 so that the pass to their 6 does not pay.",
+    "Drag {cover} so that the pass to their {option} does not pay.",
     _one_is_missing(), DenyOption("8", "6"),
-    "Look along the line from the ball to their 6.")
+    "Look along the line from the ball to their {option}.")

@@ -1,0 +1,90 @@
+"""Set a number: metres, seconds, degrees, within what the engine allows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from pressinglib.field.situation import Situation
+from pressinglib.roles.plan import Plan
+from pressinglib.teach.answers import number_of
+from pressinglib.teach.judge import Judge
+from pressinglib.teach.verdict import Finding
+
+
+class Band(NamedTuple):
+    """The least and the most that does the job, and a good value between."""
+
+    low: float
+    best: float
+    high: float
+
+
+@dataclass(frozen=True)
+class SetNumber(Judge):
+    """Write a number; everything inside the band is right.
+
+    Parameters
+    ----------
+    unit : str
+        "m", "s" or "degrees".
+    band : function of a Plan
+        The band that does the job, worked out of the picture.
+    too_little, too_much : str
+        What happens then, a whole sentence.
+    rule : str
+        The second hint.
+    players : bool
+        Whether the question is about certain numbers, so that variants keep the formation.
+
+    Examples
+    --------
+    >>> from pressinglib.roles.plan import plan_press
+    >>> judge = SetNumber("m", lambda plan: Band(3, 4, 5), "He is there first.", "He is late.", "Count.")
+    >>> plan = plan_press(Situation.line_up(ball_xy=(30, 10)))
+    >>> judge.findings(plan, 6.25)[0].words
+    '6.2 m is 1.2 m too much. He is late.'
+    """
+
+    unit: str
+    band: Callable[[Plan], Band]
+    too_little: str
+    too_much: str
+    rule: str
+    players: bool = True
+
+    def read(self, answer: Any, situation: Situation) -> float:
+        """A number, also with its unit."""
+        return number_of(answer, self.unit)
+
+    def findings(self, plan: Plan, value: float) -> list[Finding]:
+        """Inside the band, or how far outside and what comes of it."""
+        low, best, high = self.band(plan)
+        if value < low:
+            return [Finding(False, f"{self._said(value)} is {self._said(low - value)} too little. {self.too_little}")]
+        if value > high:
+            return [Finding(False, f"{self._said(value)} is {self._said(value - high)} too much. {self.too_much}")]
+        return [Finding(True, f"From {self._said(low)} to {self._said(high)} does the job.")]
+
+    def _said(self, value: float) -> str:
+        return f"{value:.0f} {self.unit}" if self.unit == "degrees" else f"{value:.1f} {self.unit}"
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """The rule, and one end of the band."""
+        return self.rule, f"Less than {self._said(self.band(plan).low)} is too little. {self.too_little}"
+
+    def model(self, plan: Plan) -> float:
+        """The good value, in full tenths where that is still inside."""
+        low, best, high = self.band(plan)
+        short = round(best, 0 if self.unit == "degrees" else 1)
+        return short if low <= short <= high else best
+
+    def written(self, value: float) -> str:
+        """With its unit."""
+        return self._said(value)
+
+    @property
+    def names_players(self) -> bool:
+        """As the author said."""
+        return self.players

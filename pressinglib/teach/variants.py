@@ -1,0 +1,99 @@
+"""Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the pressing team in another
+formation. The same seed gives the same pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from pressinglib.errors import BadInput, PressingError
+from pressinglib.field.block import lined_up_xy
+from pressinglib.field.formations import formation_slots, slot_numbers
+from pressinglib.field.player import XY, Player
+from pressinglib.field.situation import Situation
+
+SHAPES = ("4-2-3-1", "4-4-2", "4-3-3", "4-1-4-1", "3-4-3", "3-5-2", "5-3-2")
+SHIFT_M = (5.0, 3.0)  # the whole picture, along and across (own choice)
+STEP_M = 0.7  # everybody but the one on the ball, so much to either side (own choice)
+FULL_TEAM = 11
+STANDING_MPS = 0.5
+
+
+class NoVariant(PressingError):
+    """No fresh picture was found that carries the question."""
+
+    def __init__(self, title: str, todo: str) -> None:
+        super().__init__(f"variant of {title!r}", expected="a picture with an answer", got="none", todo=todo)
+
+
+def pictures(situation: Situation, seed: int, count: int, keep_formation: bool = True) -> Iterator[Situation]:
+    """At most `count` pictures near one, to be tried in turn.
+
+    Parameters
+    ----------
+    situation : Situation
+    seed : int
+        0 or more.
+    keep_formation : bool
+        The pressing team keeps its numbers and, but for a step, its places.
+
+    Raises
+    ------
+    BadInput
+        For a seed that is none.
+
+    Examples
+    --------
+    >>> s = Situation.line_up(ball_xy=(30, 10))
+    >>> first, again = (next(pictures(s, 3, 1)) for _ in range(2))
+    >>> first == again, first == s, len(first.pressing)
+    (True, False, 11)
+    """
+    if not isinstance(seed, int) or isinstance(seed, bool) or seed < 0:
+        raise BadInput("seed", expected="a whole number from 0", got=repr(seed), todo="use 0, 1, 2 ...")
+    rng = np.random.default_rng(seed)
+    for _ in range(count):
+        try:
+            yield _picture(situation, rng, keep_formation)
+        except PressingError:
+            continue  # somebody has left the pitch
+
+
+def _picture(situation: Situation, rng: np.random.Generator, keep_formation: bool) -> Situation:
+    base = situation.mirrored() if rng.random() < 0.5 else situation
+    shift = rng.uniform(-1.0, 1.0, 2) * SHIFT_M * _room(base)
+    moved = _shifted(base, shift, rng)
+    return moved if keep_formation or len(moved.pressing) < FULL_TEAM or rng.random() < 0.5 else _lined_up(moved, rng)
+
+
+def _room(situation: Situation) -> np.ndarray:
+    """How freely the picture may be shifted: restarts are bound to their place, a wide ball to its touchline."""
+    wide = abs(situation.ball_xy[1]) > situation.pitch.width_m / 2 - 8.0
+    return np.array([0.0, 0.0] if situation.restart else [1.0, 0.0] if wide else [1.0, 1.0])
+
+
+def _shifted(situation: Situation, shift: np.ndarray, rng: np.random.Generator) -> Situation:
+    """Everybody moved together, then each by a step of his own; the one on the ball goes with the ball."""
+    half_x, half_y = situation.pitch.corner_xy
+    holder = (situation.on_ball, situation.receiver)
+
+    def at(player: Player, own: bool) -> Player:
+        step = np.zeros(2) if not own and player.number in holder else rng.uniform(-STEP_M, STEP_M, 2)
+        x, y = np.asarray(player.xy) + shift + step
+        return player.at((round(float(np.clip(x, -half_x, half_x)), 1), round(float(np.clip(y, -half_y, half_y)), 1)))
+
+    ball: XY = tuple(round(float(v), 1) for v in np.asarray(situation.ball_xy) + shift)  # type: ignore[assignment]
+    return replace(situation, pressing=tuple(at(p, True) for p in situation.pressing),
+                   possession=tuple(at(p, False) for p in situation.possession), ball_xy=ball)
+
+
+def _lined_up(situation: Situation, rng: np.random.Generator) -> Situation:
+    """The pressing team in another formation, in its block for this ball, standing, each within a step of his place."""
+    slots = formation_slots(SHAPES[int(rng.integers(len(SHAPES)))])
+    places = lined_up_xy(slots, situation.ball_xy, situation.pitch)
+    steps = rng.uniform(-2 * STEP_M, 2 * STEP_M, (len(slots), 2))
+    team = [Player(number, slot, (round(x + float(dx), 1), round(y + float(dy), 1)))
+            for number, slot, (x, y), (dx, dy) in zip(slot_numbers(slots), slots, places, steps, strict=True)]
+    return replace(situation, pressing=tuple(team))

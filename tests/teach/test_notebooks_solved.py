@@ -1,0 +1,95 @@
+"""Every notebook with its dots filled in: wrong, right, every hint, the solution; in one kernel, from top to bottom."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import nbformat
+import pytest
+from nbclient import NotebookClient
+
+from pressinglib.teach.exercise import HINTS, Exercise
+from tests.teach.lessons import exercises_of, keys_of, lesson_modules
+
+NOTEBOOKS = {f"lesson_{path.name[:2]}": path
+             for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
+TASK = re.compile(r"\b(\w+)\.(check|hint|why_not)\(")
+ON_BOARD = re.compile(r"^TryIt\((\w+)")
+OUTCOMES = ["Not attempted", "Not yet", "Not yet", "Right", "Right", "Right"]
+
+
+@pytest.fixture(scope="module", params=[lesson for lesson in NOTEBOOKS if lesson in lesson_modules()])
+def lesson(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
+
+
+@pytest.fixture(scope="module")
+def solved(lesson: str) -> Iterator[nbformat.NotebookNode]:
+    """Each cell as it comes, then every cell with a task again and again with the dots filled in."""
+    kept = nbformat.read(NOTEBOOKS[lesson], as_version=4)
+    notebook = nbformat.from_dict(kept)
+    notebook.cells = [copy for cell in kept.cells for copy in (cell, *tried(lesson, cell))]
+    folder = {"metadata": {"path": str(NOTEBOOKS[lesson].parent)}}
+    yield NotebookClient(notebook, timeout=120, kernel_name="python3", resources=folder).execute()
+
+
+def tried(lesson: str, cell: nbformat.NotebookNode) -> list[nbformat.NotebookNode]:
+    """Copies of a cell with every answer that is known for its exercise."""
+    task = TASK.search(cell.source) if cell.cell_type == "code" else None
+    if task is None or "..." not in cell.source:
+        return []
+    assert cell.source.count("...") == 1
+    name, asked = task.groups()
+    values = [str(step) for step in range(1, HINTS + 1)] if asked == "hint" else written(lesson, name)
+    return [nbformat.v4.new_code_cell(cell.source.replace("...", value), metadata={"of": name, "asked": asked})
+            for value in values]
+
+
+def written(lesson: str, name: str) -> list[str]:
+    """Two wrong answers, two right ones and the solution, as they would be typed."""
+    key, answer = keys_of(lesson)[name], exercises(lesson)[name].solution().answer
+    return [as_typed(value, name) for value in (*key.wrong, *key.right, answer)]
+
+
+def as_typed(value: Any, name: str) -> str:
+    """A value as Python. A rule cannot be typed in one line: the cell is `return ...`, and the rule known is asked."""
+    return f"{name}.solution().answer(situation)" if callable(value) else repr(value)
+
+
+def exercises(lesson: str) -> dict[str, Exercise]:
+    return exercises_of(lesson_modules()[lesson])
+
+
+def said(notebook: nbformat.NotebookNode, name: str, asked: str) -> list[str]:
+    """What the cell of a task and its copies say."""
+    cells = [c for c in notebook.cells if c.cell_type == "code" and (
+        (c.metadata.get("of"), c.metadata.get("asked")) == (name, asked) or TASK.findall(c.source) == [(name, asked)])]
+    return [output.data["text/plain"] for c in cells for output in c.outputs[-1:]]
+
+
+def test_filled_in_it_runs_without_a_complaint(solved: nbformat.NotebookNode) -> None:
+    outputs = [output for cell in solved.cells for output in cell.get("outputs", [])]
+    assert [output for output in outputs if output.output_type == "error" or output.get("name") == "stderr"] == []
+
+
+def test_every_exercise_is_asked_and_answered(lesson: str, solved: nbformat.NotebookNode) -> None:
+    rules = [name for name, e in exercises(lesson).items() if callable(e.solution().answer)]
+    for name in exercises(lesson):
+        heads = [re.split(r"[:,]", text)[0] for text in said(solved, name, "check")]
+        assert heads == (["Not attempted"] + ["Right"] * 5 if name in rules else OUTCOMES), name
+
+
+def test_every_exercise_helps_in_four_steps(lesson: str, solved: nbformat.NotebookNode) -> None:
+    for name in exercises(lesson):
+        heads = [text.partition(":")[0] for text in said(solved, name, "hint")]
+        assert heads == ["Stuck", *(f"Hint {step} of {HINTS}" for step in range(1, HINTS + 1))], name
+
+
+def test_what_is_asked_on_a_board_is_an_exercise_of_the_lesson(lesson: str, solved: nbformat.NotebookNode) -> None:
+    boards = [found[1] for cell in solved.cells if cell.cell_type == "code"
+              for found in [ON_BOARD.search(cell.source.splitlines()[-1])] if found]
+    assert set(boards) <= set(exercises(lesson))
+    assert boards != []
