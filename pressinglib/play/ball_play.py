@@ -18,7 +18,6 @@ from pressinglib.roles.take_over import WAY_ANGLES_RAD
 from pressinglib.roles.vocabulary import NOBODY, WAYS
 
 DRIBBLE_M = 15.0  # a dribble along a way out goes this far (D)
-PRESSED_S = 1.0  # a pass that leaves with one of us this near was forced (D: a covered ball)
 BACK_M, LONG_M = 3.0, 30.0  # a pass goes back, or long, from here on (D)
 SHORTEST_M, LONGEST_M = 6.0, 35.0  # the lanes a carrier looks at when he chooses himself (D)
 STRAY_DEG, STRAY_SHARE = 2.5, 0.05  # with a seed: spread of a pass in direction and speed (D)
@@ -33,7 +32,7 @@ def play_pass(now: Moment, action: Pass, pressure_s: float, log: Log, s: Setting
         return False
     offside = _is_offside(now, him)
     now.travel = _way_of(now, him, action, s, chance)
-    _say_pass(now, him, action, pressure_s, log)
+    _say_pass(now, him, action, pressure_s <= s.covered_s, log)
     _let_go(now)
     now.receiver = him
     if offside:
@@ -84,14 +83,13 @@ def _is_offside(now: Moment, him: int) -> bool:
     return now.winner < 0 and now.restart not in FREE_THROWS and bool(now.opp[him, 0] < line - 1e-9)
 
 
-def _say_pass(now: Moment, him: int, action: Pass, pressure_s: float, log: Log) -> None:
+def _say_pass(now: Moment, him: int, action: Pass, pressed: bool, log: Log) -> None:
     travel, foe = now.travel, now.foe(him)
     assert travel is not None
     if now.winner >= 0:
         log.say(now, "pass played", f"{now.name(now.winner)} gives the ball away to their {foe}.", [now.winner], [him])
         return
-    who, pressed = now.foe(now.carrier), pressure_s <= PRESSED_S
-    words = f"Their {who} passes to {foe}"
+    words = f"Their {now.foe(now.carrier)} passes to {foe}"
     if pressed and travel.aim[0] > travel.start[0] + BACK_M:
         log.say(now, "pass forced back", f"{words}: back, under pressure.", theirs=[now.carrier, him])
     elif pressed and travel.kind == "lofted" and travel.length_m >= LONG_M:

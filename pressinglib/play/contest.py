@@ -13,7 +13,7 @@ from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.settings import Settings
 from pressinglib.roles.vocabulary import NOBODY
 
-LOOK_AHEAD = 24  # places looked at on the rest of the way
+LOOK_AHEAD = 48  # places looked at on the rest of the way
 AFTER_AIM_S = 1.0  # ... so long beyond the aim
 PAST_AIM_M = 2.0  # a pass that has run this far past its aim is anybody's of theirs
 OUT_OF_REACH_S = 0.5  # so long after a heavy touch he who made it has not got it back (D)
@@ -61,19 +61,21 @@ def chaser(now: Moment, s: Settings) -> tuple[int, Meeting]:
     return int(np.lexsort((apart, meet.at_s))[0]), meet
 
 
-def cutter(now: Moment, aware_s: Floats, last: int, s: Settings) -> tuple[int, Floats]:
-    """Who of us is at the ball before theirs, and where he meets it; -1 for nobody."""
+def cutter(now: Moment, aware_s: Floats, last: int, s: Settings) -> tuple[int, Floats, float]:
+    """Who of us is at the ball before theirs (-1: nobody), where he meets it, and how long before it he is there."""
     him, theirs = chaser(now, s)
     wait = np.maximum(aware_s - now.time_s, 0.0)
     meet = first_meeting(now, _travel(now), now.own, now.own_velocity, wait, our_reach_m(now, s), s)
-    first_to_wait = (meet.at_s == theirs.at_s[him]) & (meet.there_s < theirs.there_s[him])
+    waits = np.where(np.arange(len(now.own)) == last, meet.there_s <= theirs.there_s[him],
+                     meet.there_s < theirs.there_s[him])
+    first_to_wait = (meet.at_s == theirs.at_s[him]) & waits
     in_time = np.isfinite(meet.at_s) & ~now.barred & ((meet.at_s < theirs.at_s[him]) | first_to_wait)
     if not in_time.any():
-        return NOBODY, now.ball
+        return NOBODY, now.ball, 0.0
     first = int(np.lexsort((now.ball_m, np.where(in_time, meet.at_s, np.inf)))[0])
     if last >= 0 and in_time[last] and meet.at_s[last] <= meet.at_s[first] + GOES_ON_S:
         first = last
-    return first, meet.xy[first]
+    return first, meet.xy[first], float(meet.at_s[first] - meet.there_s[first])
 
 
 class Catch(NamedTuple):
@@ -88,7 +90,8 @@ class Catch(NamedTuple):
 def caught(now: Moment, own_before: Floats, opp_before: Floats, step_s: float, s: Settings) -> Catch | None:
     """Who came within reach of the ball first during the step that ends now; None if it travels on.
 
-    Of two at once theirs has a ball along the ground, for it was meant for him; in the air the better placed has it.
+    Of two at once theirs has a ball along the ground, for it was meant for him; in the air who stands nearer to where it
+    comes down (own choice, grade D).
     """
     travel, begun_s = _travel(now), now.time_s - step_s
     ball = travel.xy(begun_s + np.array([0.0, step_s]))
@@ -100,22 +103,16 @@ def caught(now: Moment, own_before: Floats, opp_before: Floats, step_s: float, s
     share = min(our_share[us], their_share[them])
     if not np.isfinite(share) or travel.height_m(np.array(begun_s + share * step_s)) > OVERHEAD_M:
         return None
-    ours = bool(our_share[us] < their_share[them])
-    if travel.kind == "lofted" and np.isfinite(our_share[us]) and np.isfinite(their_share[them]):
-        ours = _better_placed(now, us, them)
     at_s = float(begun_s + share * step_s)
-    return Catch(ours, us if ours else them, at_s, travel.xy(np.array(at_s)))
+    place, ours = travel.xy(np.array(at_s)), bool(our_share[us] < their_share[them])
+    if travel.kind == "lofted" and np.isfinite(our_share[us]) and np.isfinite(their_share[them]):
+        ours = bool(norm(now.own[us] - place) < norm(now.opp[them] - place))
+    return Catch(ours, us if ours else them, at_s, place)
 
 
 def _first(share: Floats, away_m: Floats) -> int:
     """The first; of several at once the nearest."""
     return int(np.lexsort((away_m, share))[0])
-
-
-def _better_placed(now: Moment, n: int, m: int) -> bool:
-    """Two go up for one ball: whether ours stands nearer to where it comes down (own choice, grade D)."""
-    aim = _travel(now).aim
-    return bool(norm(now.own[n] - aim) < norm(now.opp[m] - aim))
 
 
 def _may_take(now: Moment) -> Bools:

@@ -20,7 +20,6 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.runs import arc
 from pressinglib.roles.vocabulary import NOBODY, RECOVER
 
-SURPRISED_S = 0.7  # reaction of one who is beaten, or whose team has just lost the ball (constant of the model)
 LOOK_AHEAD = 4  # the point of his arc, of 16, that the presser heads for
 CAREFUL_MPS2 = 4.0  # how hard the presser means to brake: the lower end of what is measured (setting: 4 to 6.3)
 EASE_S = 0.5  # who is not pressing slows down as he comes to his place, as if he had this long to go (D)
@@ -102,14 +101,16 @@ class Defence:
         return hurries
 
     def _cut_out(self, now: Moment, xy: Floats, left: Floats, pace: Floats) -> tuple[Floats, Floats, Floats]:
-        """Who is at a travelling ball before theirs goes for it, at full speed."""
+        """Who is at a travelling ball before theirs goes for it at full speed; there in good time, he waits for it."""
         if now.travel is None:
             self.cuts = NOBODY
             return xy, left, pace
         s = self.rulebook.settings
-        self.cuts, place = cutter(now, self.aware_s, self.cuts, s)
+        self.cuts, place, early_s = cutter(now, self.aware_s, self.cuts, s)
         if self.cuts >= 0 and now.time_s >= self.aware_s[self.cuts] - 1e-9:
-            xy[self.cuts], left[self.cuts], pace[self.cuts] = place, np.inf, np.inf
+            waits = early_s > norm(now.own_velocity[self.cuts]) / (2 * s.deceleration_mps2)  # what braking costs
+            away = norm(place - now.own[self.cuts]) if waits else np.inf
+            xy[self.cuts], left[self.cuts], pace[self.cuts] = place, away, np.inf
         return xy, left, pace
 
     def _on_an_arc(self, now: Moment, p: Picture, d: Decisions, xy: Floats) -> Floats:

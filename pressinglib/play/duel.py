@@ -30,16 +30,17 @@ def duel(now: Moment) -> Duel:
     """How each of us stands to the carrier."""
     closing = (now.own_velocity * unit(now.ball - now.own)).sum(-1)
     goal_side = now.goal_m(now.own) < now.goal_m(now.opp[now.carrier])
-    near = (now.ball_m <= DUEL_M) & now.outfield
-    dives = (now.ball_m <= DIVE_M) & now.outfield & (closing > DIVE_MPS) & goal_side
+    near = (now.ball_m <= DUEL_M) & now.outfield & (now.time_s >= now.out_until_s - 1e-9)
+    dives = near & (now.ball_m <= DIVE_M) & (closing > DIVE_MPS) & goal_side
     return Duel(near & goal_side & ~dives & in_the_way(now), dives, near)
 
 
 def in_the_way(now: Moment) -> Bools:
-    """(N,) bearing less than 45 degrees off the way the carrier wants to go; a standing one wants to go to goal."""
+    """(N,) bearing less than 45 degrees off the way of a dribble; of a carrier who stands: goal-side of him."""
     him = now.opp[now.carrier]
-    to = now.goal if now.dribble_xy is None else now.dribble_xy
-    cosine = (unit(now.own - him) * unit(to - him)).sum(-1)
+    if now.dribble_xy is None:
+        return np.asarray(now.goal_m(now.own) < now.goal_m(him))
+    cosine = (unit(now.own - him) * unit(now.dribble_xy - him)).sum(-1)
     return np.asarray(cosine >= np.cos(np.radians(BLOCK_DEG)))
 
 
@@ -50,7 +51,7 @@ def left_behind(now: Moment, engaged: Bools) -> Bools:
 
 def robber(now: Moment, s: Settings) -> int | None:
     """Who takes the ball at once: within reach of it while the first touch lasts, or in the way of a dribble."""
-    reach = (now.ball_m <= s.reach_m) & now.outfield
+    reach = duel(now).near & (now.ball_m <= s.reach_m)
     if now.under_control:
         reach = reach & duel(now).blocks & (now.dribble_xy is not None)
     return int(np.where(reach, now.ball_m, np.inf).argmin()) if reach.any() else None

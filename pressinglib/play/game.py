@@ -14,7 +14,7 @@ from pressinglib.play.actions import Action, Dribble, Pass, Touch
 from pressinglib.play.attackers import attackers_aims, seek_lanes
 from pressinglib.play.ball_play import heavy_touch, play_pass, robbed, start_dribble, taken
 from pressinglib.play.contest import caught
-from pressinglib.play.defence import SURPRISED_S, Defence
+from pressinglib.play.defence import Defence
 from pressinglib.play.duel import DOUBLED_S, on_him, robber
 from pressinglib.play.events import OVER, Log
 from pressinglib.play.manner import Manner
@@ -22,7 +22,7 @@ from pressinglib.play.moment import Moment, moment_of
 from pressinglib.play.orders import Orders
 from pressinglib.play.running import stride
 from pressinglib.play.script import Script
-from pressinglib.play.watch import Watch
+from pressinglib.play.watch import SURPRISED_S, Watch
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Floats, Picture
 from pressinglib.roles.rulebook import Rulebook
@@ -102,7 +102,7 @@ class Game:
             self._duel()
         elif now.winner >= 0:
             now.ball = now.own[now.winner].copy()
-        self.watch.reception(now, self.log)
+        self.watch.reception(now, self.log, s)
 
     # -- theirs --------------------------------------------------------------------------------------------------
 
@@ -165,7 +165,7 @@ class Game:
     def _duel(self) -> None:
         """The carrier against whoever is on him."""
         now, s = self.now, self.rulebook.settings
-        gone = self.watch.duel(now, self.log)
+        gone = self.watch.duel(now, self.defence.memory.presser, self.log)
         if gone.any():
             self.watch.was_beaten(now, gone, self.log)
             self.defence.startle(now, SURPRISED_S, gone)

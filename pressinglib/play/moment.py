@@ -17,6 +17,7 @@ from pressinglib.roles.vocabulary import NOBODY
 AT_FEET_M = 0.7  # how far ahead of the carrier the ball lies (D)
 EDGE_M = OUTSIDE_M - 0.05  # nobody runs further off the pitch
 MOVING_MPS = 0.3
+THERE_M = 0.3  # so near to its end a dribble is over
 HIGH_M = 1.0  # a ball above this height is in the air
 
 
@@ -43,6 +44,7 @@ class Moment:
     dribble_mps: float = 0.0
     feet: Floats = field(default_factory=lambda: np.zeros(2))  # from the carrier to the ball
     kicked_m: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) how far we were from the ball as it left
+    out_until_s: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) so long one who was beaten is out of the duel
     barred: Bools = field(default_factory=lambda: np.zeros(0, bool))  # (N,) who of us gave it away, or has missed it
 
     @property
@@ -124,6 +126,8 @@ class Moment:
             self.face(self.carrier, velocity)
             self.feet = unit(velocity) * AT_FEET_M
         self.ball = self.within(self.opp[self.carrier] + self.feet)
+        if self.dribble_xy is not None and norm(self.dribble_xy - self.opp[self.carrier]) < THERE_M:
+            self.dribble_xy = None
 
     def picture(self) -> Frames:
         """This moment as one frame."""
@@ -145,7 +149,7 @@ def moment_of(situation: Situation, s: Settings) -> Moment:
     now = Moment(sheet, 0.0, np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0]),
                  np.array(sheet.possession_xy[0]), np.array(sheet.possession_velocity[0]),
                  np.radians(sheet.facing_deg[0]), np.array(situation.ball_xy), restart=int(sheet.restart[0]))
-    now.kicked_m, now.barred = now.ball_m, np.zeros(len(now.own), bool)
+    now.kicked_m, now.barred, now.out_until_s = now.ball_m, np.zeros(len(now.own), bool), np.zeros(len(now.own))
     if situation.receiver is not None:
         _on_its_way(now, situation, s)
     elif situation.on_ball is not None:

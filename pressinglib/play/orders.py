@@ -11,6 +11,7 @@ from pressinglib.play.manner import Manner
 from pressinglib.play.moment import Moment
 from pressinglib.play.trap import sprung, trapped
 from pressinglib.play.triggers import find_triggers
+from pressinglib.play.unseen import with_eyes_ahead
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.vocabulary import NOBODY
 
@@ -39,7 +40,7 @@ class Orders:
     def rulebook(self, now: Moment, log: Log) -> Rulebook:
         """The rulebook as it holds now: after a trigger or a loss nobody waits at a line of confrontation."""
         self._see(now, log)
-        rulebook = self.told
+        rulebook = with_eyes_ahead(self.told)
         if now.time_s < self.go_until_s or self.counter.on:
             rulebook = rulebook.with_settings(confrontation_x_m=None)
         return rulebook if self.trap < 0 else self._with_trap(now, rulebook, log)

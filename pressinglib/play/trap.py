@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from pressinglib.play.hand_over import RulesInTime
 from pressinglib.play.moment import Moment
+from pressinglib.play.unseen import unseen
 from pressinglib.roles.decisions import Decisions, Jobs, is_player
 from pressinglib.roles.picture import Floats, Ints, Picture, unit
 from pressinglib.roles.rulebook import Rulebook
@@ -32,21 +32,16 @@ def trapped(rulebook: Rulebook, man: int, closing: bool) -> Rulebook:
 
 
 def _leaving(rulebook: Rulebook, man: int) -> Rulebook:
-    def unseen(p: Picture, d: Decisions) -> Picture:
-        gone = p.opp_order == man
-        d.options = d.options & ~gone
-        return replace(p, opp=np.where(gone[..., None], np.nan, p.opp))
-
     def steer(p: Picture, d: Decisions) -> Any:
         him = p.opp[p.opp_order == man][0]
         side = np.sign(him[1] - p.origin[:, 1]).astype(int)
         return np.where((d.presser < 0) | (side == 0), rulebook.choose_steer(p, d), side)
 
     def covers(p: Picture, d: Decisions) -> Any:
-        return rulebook.choose_covers(unseen(p, d), d)
+        return rulebook.choose_covers(unseen(p, d, p.opp_order == man), d)
 
     def balance(p: Picture, d: Decisions) -> Any:
-        return rulebook.choose_balance(unseen(p, d), d)
+        return rulebook.choose_balance(unseen(p, d, p.opp_order == man), d)
 
     return RulesInTime.of(rulebook, choose_steer=steer, choose_covers=covers, choose_balance=balance)
 

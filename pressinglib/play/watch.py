@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from pressinglib.physics.pressure import least_arrival
 from pressinglib.play.duel import duel, left_behind
 from pressinglib.play.events import Log
 from pressinglib.play.moment import Moment
@@ -14,7 +15,10 @@ from pressinglib.roles.settings import Settings
 from pressinglib.roles.steering import broken
 from pressinglib.roles.vocabulary import NOBODY, OPEN_PLAY
 
+SURPRISED_S = 0.7  # reaction of one who is beaten, or whose team has just lost the ball (constant of the model)
 NO_PRESSURE_M = 4.0  # further off is no effective pressure (common practice)
+CONTAINED_S = 0.3  # who is in the carrier's way for so long contains him (D)
+LETS_GO_M = 6.0  # who is further off is in no duel any more (D)
 TURN_M = 3.0  # a receiver with one of us this near on our side of him cannot turn (D)
 
 
@@ -24,13 +28,16 @@ class Watch:
 
     press_broken: bool = False
     contained: bool = False
+    contained_from_s: float = np.inf
     judged: bool = True  # whether the last reception has been looked at
     engaged: Bools = field(default_factory=lambda: np.zeros(0, bool))
     beaten: int = NOBODY
     beaten_s: float = 0.0
 
     def picture(self, now: Moment, p: Picture, log: Log) -> None:
-        """Is the press broken, or have we recovered?"""
+        """Is the press broken, or have we recovered? A pass on its way has done neither."""
+        if now.travel is not None:
+            return
         is_broken = bool(broken(p)[0]) and p.state[0] == OPEN_PLAY and not _covered(p)
         if is_broken and not self.press_broken:
             log.say(now, "press broken", "Half of midfield and attack are behind the ball: run back, nearest presses.")
@@ -39,43 +46,51 @@ class Watch:
             log.say(now, "recovered", "Enough of us are goal-side again, and the ball is pressed.")
             self.press_broken = False
 
-    def reception(self, now: Moment, log: Log) -> None:
+    def reception(self, now: Moment, log: Log, s: Settings) -> None:
         """As the first touch ends: is he free, and can he turn?"""
         if now.carrier < 0:
-            self.judged = now.travel is None
+            self.judged, self.contained, self.contained_from_s = now.travel is None, False, np.inf
             return
         if self.judged or not now.under_control:
             return
         self.judged, him = True, now.carrier
-        if not _on_him(now, NO_PRESSURE_M):
-            log.say(now, "receiver free", f"Their {now.foe(him)} has it under control and nobody is within "
-                    f"{NO_PRESSURE_M:g} m.", theirs=[him])
+        if not _on_him(now) and least_arrival(now.own[now.outfield], now.own_velocity[now.outfield],
+                                              now.ball) > s.covered_s:
+            log.say(now, "receiver free", f"Their {now.foe(him)} has it under control: nobody is within "
+                    f"{NO_PRESSURE_M:g} m, or there in {s.covered_s:g} s.", theirs=[him])
         if not _on_him(now, TURN_M):
             now.face(him, now.goal - now.opp[him])
 
-    def duel(self, now: Moment, log: Log) -> Bools:
-        """(N,) who has just been beaten; says so, and whether the carrier is contained."""
-        if now.carrier < 0 or now.dribble_xy is None:
-            self.contained, self.engaged = False, np.zeros(len(now.own), bool)
-            return self.engaged
-        seen = duel(now)
-        if not len(self.engaged):
+    def duel(self, now: Moment, presser: int, log: Log) -> Bools:
+        """(N,) who has just been beaten by a carrier who runs with the ball; says whether he is contained."""
+        if not len(self.engaged) or now.dribble_xy is None:
             self.engaged = np.zeros(len(now.own), bool)
-        gone = left_behind(now, self.engaged) | seen.dives
-        self.engaged = (self.engaged | seen.near) & ~gone & (now.goal_m(now.own) < now.goal_m(now.opp[now.carrier]))
-        if seen.blocks.any() and not self.contained:
-            who = int(np.where(seen.blocks, now.ball_m, np.inf).argmin())
-            log.say(now, "carrier contained", f"{now.name(who)} is in the way of their {now.foe(now.carrier)}.", [who],
-                    [now.carrier])
-        self.contained = bool(seen.blocks.any())
+        seen, goal_side = duel(now), now.goal_m(now.own) < now.goal_m(now.opp[now.carrier])
+        gone = (left_behind(now, self.engaged) | seen.dives) & (now.dribble_xy is not None)
+        holds_off = (np.arange(len(now.own)) == presser) & (now.ball_m <= NO_PRESSURE_M)
+        self.engaged = (self.engaged | (seen.near | holds_off) & goal_side) & ~gone & (now.ball_m <= LETS_GO_M)
+        self._contained(now, seen.blocks & ~gone, log)
         return gone
 
+    def _contained(self, now: Moment, blocks: Bools, log: Log) -> None:
+        """Say that somebody stays in the carrier's way, once he has done so for a moment."""
+        if not blocks.any():
+            self.contained_from_s, self.contained = np.inf, False
+            return
+        self.contained_from_s = min(self.contained_from_s, now.time_s)
+        if not self.contained and now.time_s >= self.contained_from_s + CONTAINED_S - 1e-9:
+            who = int(np.where(blocks, now.ball_m, np.inf).argmin())
+            log.say(now, "carrier contained", f"{now.name(who)} is in the way of their {now.foe(now.carrier)}.", [who],
+                    [now.carrier])
+            self.contained = True
+
     def was_beaten(self, now: Moment, gone: Bools, log: Log) -> None:
-        """Say who was beaten, once each."""
+        """Say who was beaten; he is out of the duel until he has turned."""
         for n in map(int, np.flatnonzero(gone)):
             log.say(now, "presser beaten", f"{now.name(n)} is beaten by their {now.foe(now.carrier)}.", [n],
                     [now.carrier])
             self.beaten, self.beaten_s = n, now.time_s
+            now.out_until_s[n] = now.time_s + SURPRISED_S
 
     def take_over(self, now: Moment, log: Log, s: Settings) -> None:
         """Has another stopped the carrier who beat the presser, and in time?"""
