@@ -151,7 +151,7 @@ def _let_go(now: Moment) -> None:
     now.kicked_m = now.ball_m
     now.passer, now.barred = now.carrier, np.arange(len(now.own)) == now.winner
     now.carrier, now.winner, now.receiver = NOBODY, NOBODY, NOBODY
-    now.dribble_xy, now.restart = None, 0
+    now.dribble_xy, now.restart, now.out_until_s = None, 0, np.zeros(len(now.own))
 
 
 def _facing(now: Moment, k: int) -> Floats:

@@ -56,6 +56,7 @@ class Defence:
     def plan(self, now: Moment, rulebook: Rulebook) -> tuple[Picture, Decisions]:
         """The plan of this moment by a rulebook; who had a job keeps it unless another is clearly better."""
         picture = picture_of(now.picture(), rulebook.settings)
+        self.memory.out = now.time_s < now.out_until_s - 1e-9
         decisions = decide(picture, self.memory.rules(rulebook))
         ball = (now.carrier, now.receiver, now.winner, now.dribble_xy is None)
         decisions, self.steady = in_force(picture, decisions, self.steady, now.time_s, ball != self.ball)

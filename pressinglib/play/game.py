@@ -165,7 +165,7 @@ class Game:
     def _duel(self) -> None:
         """The carrier against whoever is on him."""
         now, s = self.now, self.rulebook.settings
-        gone = self.watch.duel(now, self.defence.memory.presser, self.log)
+        gone = self.watch.duel(now, self.defence.memory.presser, self.log, s)
         if gone.any():
             self.watch.was_beaten(now, gone, self.log)
             self.defence.startle(now, SURPRISED_S, gone)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 import numpy as np
@@ -10,7 +10,7 @@ import numpy as np
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.pairing import least_total
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture
+from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture
 from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.vocabulary import BALANCE, COVER, KEEP_BLOCK, NOBODY, RECOVER
 
@@ -46,11 +46,12 @@ class HandOver:
     steered_s: float = 0.0  # since when the rules have not wanted another side
     duty: Ints | None = None  # (N,)
     mark: Ints | None = None  # (N,)
+    out: Bools = field(default_factory=lambda: np.zeros(0, bool))  # (N,) beaten, and not yet goal-side again
 
     def rules(self, rulebook: Rulebook) -> RulesInTime:
         """The same rules, but who has a job keeps it unless another is clearly better."""
         def presser(p: Picture, d: Decisions) -> Any:
-            return self._same_presser(p, rulebook.choose_presser(p, d))
+            return self._same_presser(p, rulebook.choose_presser(self._without_beaten(p), d))
 
         def steer(p: Picture, d: Decisions) -> Any:
             return self._same_side(p, d, rulebook.choose_steer(p, d))
@@ -70,13 +71,18 @@ class HandOver:
         self.presser, self.holder = _presser(p, d.presser), _holder(p)
         self.steer = int(d.steer[0] * p.side[0])
 
+    def _without_beaten(self, p: Picture) -> Picture:
+        """The picture without those of us who were beaten and are not yet goal-side again."""
+        out = self.out[p.own_order]
+        return replace(p, line=np.where(out, ABSENT_LINE, p.line)) if out.any() else p
+
     def _same_presser(self, p: Picture, chosen: Ints) -> Ints:
         """Who pressed goes on, if he is not beaten and there at most so much later than the one chosen."""
         if chosen[0] < 0 or self.presser < 0:
             return chosen
         last = int(np.argmax(p.own_order[0] == self.presser))
         time = p.own_arrival(p.focus[:, None])[0]
-        keeps = time[last] <= time[chosen[0]] + self.handover_s and not beaten(p)[0, last]
+        keeps = not self.out[self.presser] and time[last] <= time[chosen[0]] + self.handover_s and not beaten(p)[0, last]
         return np.array([last]) if keeps else chosen
 
     def _same_side(self, p: Picture, d: Decisions, chosen: Ints) -> Ints:

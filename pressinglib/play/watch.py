@@ -61,7 +61,7 @@ class Watch:
         if not _on_him(now, TURN_M):
             now.face(him, now.goal - now.opp[him])
 
-    def duel(self, now: Moment, presser: int, log: Log) -> Bools:
+    def duel(self, now: Moment, presser: int, log: Log, s: Settings) -> Bools:
         """(N,) who has just been beaten by a carrier who runs with the ball; says whether he is contained."""
         if not len(self.engaged) or now.dribble_xy is None:
             self.engaged = np.zeros(len(now.own), bool)
@@ -70,6 +70,8 @@ class Watch:
         holds_off = (np.arange(len(now.own)) == presser) & (now.ball_m <= NO_PRESSURE_M)
         self.engaged = (self.engaged | (seen.near | holds_off) & goal_side) & ~gone & (now.ball_m <= LETS_GO_M)
         self._contained(now, seen.blocks & ~gone, log)
+        behind = (now.out_until_s > 0) & ~goal_side
+        now.out_until_s = np.where(behind, np.maximum(now.out_until_s, now.time_s + s.reaction_s), now.out_until_s)
         return gone
 
     def _contained(self, now: Moment, blocks: Bools, log: Log) -> None:
@@ -85,7 +87,7 @@ class Watch:
             self.contained = True
 
     def was_beaten(self, now: Moment, gone: Bools, log: Log) -> None:
-        """Say who was beaten; he is out of the duel until he has turned."""
+        """Say who was beaten; he is out of it until he has turned and is goal-side of the carrier again."""
         for n in map(int, np.flatnonzero(gone)):
             log.say(now, "presser beaten", f"{now.name(n)} is beaten by their {now.foe(now.carrier)}.", [n],
                     [now.carrier])
