@@ -90,8 +90,8 @@ class Catch(NamedTuple):
 def caught(now: Moment, own_before: Floats, opp_before: Floats, step_s: float, s: Settings) -> Catch | None:
     """Who came within reach of the ball first during the step that ends now; None if it travels on.
 
-    Of two at once theirs has a ball along the ground, for it was meant for him; in the air who stands nearer to where it
-    comes down (own choice, grade D).
+    Of two at once theirs has a ball along the ground, for it was meant for him; in the air who stands nearer to where
+    it comes down (own choice, grade D).
     """
     travel, begun_s = _travel(now), now.time_s - step_s
     ball = travel.xy(begun_s + np.array([0.0, step_s]))

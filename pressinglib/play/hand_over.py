@@ -82,7 +82,8 @@ class HandOver:
             return chosen
         last = int(np.argmax(p.own_order[0] == self.presser))
         time = p.own_arrival(p.focus[:, None])[0]
-        keeps = not self.out[self.presser] and time[last] <= time[chosen[0]] + self.handover_s and not beaten(p)[0, last]
+        fit = not self.out[self.presser] and not beaten(p)[0, last]
+        keeps = fit and time[last] <= time[chosen[0]] + self.handover_s
         return np.array([last]) if keeps else chosen
 
     def _same_side(self, p: Picture, d: Decisions, chosen: Ints) -> Ints:

@@ -44,7 +44,7 @@ class Moment:
     dribble_mps: float = 0.0
     feet: Floats = field(default_factory=lambda: np.zeros(2))  # from the carrier to the ball
     kicked_m: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) how far we were from the ball as it left
-    out_until_s: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) until when who was beaten is out of it
+    out_until_s: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) of those who are beaten
     barred: Bools = field(default_factory=lambda: np.zeros(0, bool))  # (N,) who of us gave it away, or has missed it
 
     @property

@@ -1,4 +1,4 @@
-"""Men who do not count for a while: one who is left free on purpose, and those whom a dribbling carrier leaves behind."""
+"""Men who do not count for a while: one left free on purpose, and those whom a dribbling carrier leaves behind."""
 
 from __future__ import annotations
 
