@@ -297,11 +297,16 @@ def _lines(frames: Frames, order: Ints, own: Floats) -> Ints:
 
 
 def _ball_state(frames: Frames, control_m: float) -> tuple[Ints, Ints]:
-    """(carrier, state): the carrier given, else the nearest opponent in reach unless a presser is nearer."""
+    """(carrier, state): the carrier given, else the nearest opponent in reach unless a presser is nearer.
+
+    Of several on one point he whose number comes first, as `Situation.on_ball` says.
+    """
     theirs = np.nan_to_num(norm(frames.possession_xy - frames.ball_xy[:, None]), nan=np.inf)
     ours = np.nan_to_num(norm(frames.pressing_xy - frames.ball_xy[:, None]), nan=np.inf)
     near, rival = theirs.min(1), ours.min(1)
-    found = np.where((near <= control_m) & (near <= rival), theirs.argmin(1), NOBODY)
+    by_number = np.argsort(np.array(frames.possession_numbers))
+    nearest = by_number[theirs[:, by_number].argmin(1)]
+    found = np.where((near <= control_m) & (near <= rival), nearest, NOBODY)
     carrier = np.where(frames.carrier == -2, found, frames.carrier)
     carrier = np.where(frames.receiver >= 0, NOBODY, carrier)
     held = (carrier >= 0) | (frames.receiver >= 0)

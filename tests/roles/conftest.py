@@ -112,9 +112,17 @@ def pictures() -> st.SearchStrategy[Situation]:
 
 
 @pytest.fixture(scope="session")
-def told_apart() -> st.SearchStrategy[Situation]:
-    """Pictures in which players are told apart by place and slot: of two on one point it does not matter who goes.
+def leaning() -> st.SearchStrategy[Situation]:
+    """Any picture that leans to a side, by the ball or by a team: one that does not may be its own mirror."""
+    return _pictures(apart=False).filter(_leans)
 
-    With the ball on the middle line the team leans to one side: else there is no ball side.
-    """
-    return _pictures(apart=True).filter(lambda s: s.ball_xy[1] != 0 or abs(sum(q.xy[1] for q in s.pressing)) > 1e-6)
+
+@pytest.fixture(scope="session")
+def told_apart() -> st.SearchStrategy[Situation]:
+    """The same, and no two of a team stand on one point: where they do, their numbers settle who goes."""
+    return _pictures(apart=True).filter(_leans)
+
+
+def _leans(picture: Situation) -> bool:
+    teams = (picture.pressing, picture.possession)
+    return picture.ball_xy[1] != 0 or any(abs(sum(q.xy[1] for q in team)) > 1e-6 for team in teams)

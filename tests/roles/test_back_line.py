@@ -38,9 +38,9 @@ def test_the_line_shifts_with_the_ball() -> None:
 @settings(max_examples=60, deadline=None)
 @given(data=st.data())
 def test_at_most_seven_metres_across_but_for_a_neighbour_who_slides(
-    data: st.DataObject, told_apart: st.SearchStrategy[Situation]
+    data: st.DataObject, pictures: st.SearchStrategy[Situation]
 ) -> None:
-    plan = plan_press(data.draw(told_apart))
+    plan = plan_press(data.draw(pictures))
     for n in line(plan):
         was = plan.situation.player("pressing", n).xy
         assert abs(plan.assignments[n].anchor_xy[1] - was[1]) <= 12 + 14  # spacing may move a crowded anchor

@@ -63,9 +63,9 @@ def test_without_a_man_on_the_far_side_nobody_guards_it(spoiled: Spoiled) -> Non
 
 @settings(max_examples=60, deadline=None)
 @given(data=st.data())
-def test_nobody_is_sent_far_to_be_late(data: st.DataObject, told_apart: st.SearchStrategy[Situation]) -> None:
+def test_nobody_is_sent_far_to_be_late(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
     """More than 15 m only if the run ends soon after the first touch (spacing may move a crowded anchor)."""
-    plan = plan_press(data.draw(told_apart))
+    plan = plan_press(data.draw(pictures))
     ball = plan.picture.turned_back(plan.picture.origin[:, None])[0, 0]
     for a in plan.assignments.values():
         if not a.duty.startswith("drop onto"):

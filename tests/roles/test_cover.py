@@ -118,10 +118,10 @@ def test_no_swap_of_two_covers_shortens_their_runs(name: str) -> None:
 @settings(max_examples=80, deadline=None)
 @given(data=st.data())
 def test_no_swap_shortens_the_runs_in_any_picture(
-    data: st.DataObject, told_apart: st.SearchStrategy[Situation]
+    data: st.DataObject, pictures: st.SearchStrategy[Situation]
 ) -> None:
     # Crossing runs are swapped where that is hardly longer.
-    assert swap_gain_s(plan_press(data.draw(told_apart))) <= 0.3
+    assert swap_gain_s(plan_press(data.draw(pictures))) <= 0.3
 
 
 @pytest.mark.parametrize("name", sorted(SCENES))

@@ -338,8 +338,8 @@ def test_no_kind_shows_in_more_than_a_fifth_of_professional_frames() -> None:
 @settings(max_examples=60, deadline=None)
 @given(data=st.data())
 def test_any_picture_gives_faults_in_whatever_order_its_players_come(
-        data: st.DataObject, told_apart: Pictures) -> None:
-    picture = data.draw(told_apart)
+        data: st.DataObject, pictures: Pictures) -> None:
+    picture = data.draw(pictures)
     found = find_faults(picture)
     assert all(fault.kind in KINDS and fault.players and fault.why and fault.change for fault in found)
     turned = replace(picture, pressing=picture.pressing[::-1], possession=picture.possession[::-1])
@@ -348,8 +348,8 @@ def test_any_picture_gives_faults_in_whatever_order_its_players_come(
 
 @settings(max_examples=60, deadline=None)
 @given(data=st.data())
-def test_mirrored_picture_has_mirrored_faults(data: st.DataObject, told_apart: Pictures) -> None:
-    picture = data.draw(told_apart)
+def test_mirrored_picture_has_mirrored_faults(data: st.DataObject, leaning: Pictures) -> None:
+    picture = data.draw(leaning)
     same_faults(find_faults(picture), find_faults(picture.mirrored()), mirrored=True)
 
 

@@ -176,8 +176,8 @@ def test_reasons_are_true_sentences(name: str) -> None:
 
 @settings(max_examples=80, deadline=None)
 @given(data=st.data())
-def test_reasons_of_any_picture(data: st.DataObject, told_apart: st.SearchStrategy[Situation]) -> None:
-    picture = data.draw(told_apart)
+def test_reasons_of_any_picture(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
+    picture = data.draw(pictures)
     check_said(plan_press(replace(picture, restart=picture.restart if picture.on_ball else None)))
 
 

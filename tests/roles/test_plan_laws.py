@@ -70,15 +70,15 @@ def test_any_picture_gets_a_whole_plan(data: st.DataObject, pictures: Pictures) 
 
 @many
 @given(data=st.data())
-def test_mirrored_picture_gets_the_mirrored_plan(data: st.DataObject, told_apart: Pictures) -> None:
-    picture = data.draw(told_apart)
+def test_mirrored_picture_gets_the_mirrored_plan(data: st.DataObject, leaning: Pictures) -> None:
+    picture = data.draw(leaning)
     same_plan(plan_press(picture), plan_press(picture.mirrored()), mirrored=True)
 
 
 @many
 @given(data=st.data())
-def test_order_of_players_changes_nothing(data: st.DataObject, told_apart: Pictures) -> None:
-    picture = data.draw(told_apart)
+def test_order_of_players_changes_nothing(data: st.DataObject, pictures: Pictures) -> None:
+    picture = data.draw(pictures)
     mixed = replace(picture, pressing=tuple(data.draw(st.permutations(picture.pressing))),
                     possession=tuple(data.draw(st.permutations(picture.possession))))
     same_plan(plan_press(picture), plan_press(mixed))
@@ -153,3 +153,12 @@ def test_order_changes_nothing_for_unknown_slots_on_one_point(data: st.DataObjec
     for number, a in one.items():
         b = other[number]
         assert (a.role, a.duty, a.mark, *a.target_xy) == (b.role, b.duty, b.mark, *b.target_xy)
+
+
+def test_of_two_on_the_ball_the_first_number_has_it_whatever_the_order() -> None:
+    worked = scene("worked scene")
+    theirs = tuple(replace(q, number="20", xy=(35, 10)) if q.number == "1" else q for q in worked.possession)
+    for team in (theirs, theirs[::-1]):
+        picture = Situation(worked.pitch, worked.pressing, team, (35, 10))
+        assert picture.on_ball == "20"
+        assert plan_press(picture).account["20"] == "pressed"

@@ -30,8 +30,8 @@ def test_settling_never_raises_danger(name: str) -> None:
 
 @settings(max_examples=60, deadline=None)
 @given(data=st.data())
-def test_spots_stay_near_their_anchor_and_apart(data: st.DataObject, told_apart: st.SearchStrategy[Situation]) -> None:
-    plan = plan_press(data.draw(told_apart))
+def test_spots_stay_near_their_anchor_and_apart(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
+    plan = plan_press(data.draw(pictures))
     for a in plan.assignments.values():
         stay = 1e-6 + (0.0 if plan.state in ("loose", "won") else RADIUS[a.role])
         assert hypot(*(a.target_xy - a.anchor_xy)) <= stay
