@@ -1,166 +1,134 @@
-"""The same drawing on a Bokeh canvas, whose tokens can be dragged, among the widgets of a notebook."""
+"""The same drawing for a Bokeh canvas: an empty figure once, and every picture as columns in metres.
+
+The page (`canvas.js`) sizes the columns to its room; nothing here knows a pixel.
+"""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-import anywidget
 import bokeh
-import ipywidgets
-import traitlets
 from bokeh.core.properties import value
-from bokeh.models import CDSView, ColumnDataSource, CustomJS, GroupFilter, Range1d
+from bokeh.embed import json_item
+from bokeh.models import CDSView, ColumnDataSource, GroupFilter, Range1d
 from bokeh.plotting import figure
-from jupyter_bokeh import BokehModel
 
-from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.hand import CARRY, GRAB, PAUSE_MS, REDRAW, Hand, Word
-from pressinglib.show.ink import Filled, Ink, Stroke, Type, ink_of, landscape_xy
+from pressinglib.show.ink import Filled, Ink, Stroke, Type, ink_of
 from pressinglib.show.key import key_lines, put_key
-from pressinglib.show.look import HALO_COVER, PAPER, TOKENS, number_size_m
-from pressinglib.show.marks import XY, Points, Token
+from pressinglib.show.look import HALO_COVER, INK, PAPER, TOKENS, number_size_m
+from pressinglib.show.marks import Points, Token
+from pressinglib.show.part import Part
 
+VERSION = bokeh.__version__
 FACE = value("ui-sans-serif, 'DejaVu Sans', Verdana, sans-serif")
-TAKES_M = 2.2  # how far from its middle the hand still takes a token
 TEAMS = ("ghost possession", "ghost pressing", "ghost ball", "possession", "pressing", "ball")  # lowest first
+FILLS, STROKES, TOKEN_SETS = ("grounds", "fills"), ("markings", "strokes"), ("key", "tokens")
+START_PX = 600  # until the page has measured its room
 
 Columns = dict[str, list[Any]]
-Carry = Callable[[Token, XY, bool], None]
 
 
-class BokehView:
-    """A canvas that shows drawings and lets a hand move their tokens.
+def bokeh_script() -> str:
+    """Bokeh's own script for the page."""
+    return (Path(bokeh.__file__).parent / "server" / "static" / "js" / "bokeh.min.js").read_text("utf-8")
 
-    Parameters
-    ----------
-    drawing : Drawing
-        The first one; later ones must be of the same pitch.
-    carry : callable
-        Called with token, place in metres and whether the hand has let go.
-    width_px : int
-    portrait : bool
-        The pressing team attacks upwards.
+
+# -- the empty figure --------------------------------------------------------------------------------------------------
+
+@cache
+def figure_item() -> str:
+    """The renderers, lowest first, with nothing in them: the same for every board.
+
+    Examples
+    --------
+    >>> sorted(json.loads(figure_item()))
+    ['doc', 'root_id', 'target_id', 'version']
     """
+    f = figure(x_range=Range1d(0, 1), y_range=Range1d(0, 1), width=START_PX, height=START_PX, min_border=0, tools="",
+               toolbar_location=None, background_fill_color=PAPER, border_fill_color=PAPER, outline_line_color=None)
+    f.axis.visible = f.grid.visible = False
+    for fills, strokes in zip(FILLS, STROKES, strict=True):
+        _draw_fills(f, _source(fills, "xs", "ys", "colour", "cover"))
+        _draw_strokes(f, _source(strokes, "xs", "ys", "colour", "width", "dash"))
+    for name in TOKEN_SETS:
+        _draw_tokens(f, _source(name, "x", "y", "words", "team", "number", "size", "edge", "type"))
+    _draw_type(f, _source("type", "x", "y", "words", "colour", "type", "weight", "align", "halo"))
+    _draw_hand(f)
+    return json.dumps(json_item(f))
 
-    def __init__(self, drawing: Drawing, carry: Carry, width_px: int = 860, portrait: bool = False) -> None:
-        self.portrait, self._carry = portrait, carry
-        self.hand = Hand(self._carried)
-        ink = ink_of(drawing, portrait)
-        left, right, low, high = ink.frame
-        self._px = width_px / (right - left)
-        self._rows: list[Token] = []
-        self.columns: dict[str, Columns] = {}
-        self._sources = {name: ColumnDataSource(name=name) for name in ("fills", "strokes", "key", "tokens", "type")}
-        self._text = ColumnDataSource({"text": []})
-        self.figure = figure(x_range=Range1d(left, right), y_range=Range1d(low, high), width=width_px, min_border=0,
-                             height=round(self._px * (high - low)), tools="", toolbar_location=None,
-                             background_fill_color=PAPER, border_fill_color=PAPER, outline_line_color=None)
-        self.figure.axis.visible = self.figure.grid.visible = False
-        self._lay_out(ink)
-        self._listen(drawing)
-        self.show(drawing)
 
-    # -- from Python to the browser ------------------------------------------------------------------------------
+def _source(name: str, *columns: str) -> ColumnDataSource:
+    return ColumnDataSource({column: [] for column in columns}, name=name)
 
-    def show(self, drawing: Drawing) -> None:
-        """Show another drawing; a token in the hand stays where the hand has it."""
-        ink = ink_of(drawing, self.portrait)
-        self._rows, key = ink.tokens.copy(), len(ink.tokens)
-        self._fit(ink.frame[2] - put_key(ink, key_lines(drawing), self.portrait), ink.frame[3])
-        self.columns = {"fills": _fill_columns(ink.fills), "strokes": self._stroke_columns(ink.strokes),
-                        "key": self._token_columns(ink.tokens[key:]), "tokens": self._token_columns(self._rows),
-                        "type": self._type_columns(ink.type)}
-        # One text and not five tables: several times faster, as Bokeh sends and is sent back each table by itself.
-        self._text.data = {"text": [json.dumps(self.columns)]}
 
-    def settle(self) -> None:
-        """Put what is shown into the figure itself, for a page that is about to draw it for the first time."""
-        for name, columns in self.columns.items():
-            self._sources[name].data = columns
+def _draw_fills(f: figure, source: ColumnDataSource) -> None:
+    f.patches("xs", "ys", source=source, fill_color="colour", fill_alpha="cover", line_color=None)
 
-    def _fit(self, low: float, high: float) -> None:
-        """Room under the pitch for the key."""
-        if low != self.figure.y_range.start:
-            self.figure.y_range.start = low
-            self.figure.height = round(self._px * (high - low))
 
-    # -- from the browser to Python ------------------------------------------------------------------------------
+def _draw_strokes(f: figure, source: ColumnDataSource) -> None:
+    f.multi_line("xs", "ys", source=source, line_color="colour", line_width="width", line_dash="dash")
 
-    def _listen(self, drawing: Drawing) -> None:
-        most = [half + OUTSIDE_M for half in drawing.pitch.corner_xy]
-        most_x, most_y = reversed(most) if self.portrait else most
-        word = ColumnDataSource({name: [] for name in ("row", "x", "y", "done", "turn", "at")})
-        word.on_change("data", self.hand.hear)
-        known = {"src": self._sources["tokens"], "word": word, "fig": self.figure}
-        grab = CustomJS(args={**known, "reach": TAKES_M * self._px}, code=GRAB)
-        carry = CustomJS(args={**known, "most_x": most_x, "most_y": most_y, "pause_ms": PAUSE_MS}, code=CARRY)
-        for event, answer in (("panstart", grab), ("pan", carry), ("panend", carry)):
-            self.figure.js_on_event(event, answer)
-        redraw = CustomJS(args={"ink": self._text, "sources": self._sources, "word": word}, code=REDRAW)
-        self._text.js_on_change("data", redraw)
-        self.figure.tags = [self._text]  # or it would not travel with the figure
 
-    def _carried(self, word: Word) -> None:
-        xy = (word.x, word.y)
-        self._carry(self._rows[word.row], landscape_xy(xy) if self.portrait else xy, word.done)
-
-    # -- what is drawn with what ---------------------------------------------------------------------------------
-
-    def _lay_out(self, ink: Ink) -> None:
-        """The renderers, lowest first; ground and lines of the pitch never change."""
-        still = ColumnDataSource(_fill_columns(ink.grounds)), ColumnDataSource(self._stroke_columns(ink.markings))
-        self._draw_fills(still[0])
-        self._draw_strokes(still[1])
-        self._draw_fills(self._sources["fills"])
-        self._draw_strokes(self._sources["strokes"])
-        for source in (self._sources["key"], self._sources["tokens"]):
-            for team in TEAMS:
-                self._draw_tokens(source, team)
-        self._draw_type(self._sources["type"])
-
-    def _draw_fills(self, source: ColumnDataSource) -> None:
-        self.figure.patches("xs", "ys", source=source, fill_color="colour", fill_alpha="cover", line_color=None)
-
-    def _draw_strokes(self, source: ColumnDataSource) -> None:
-        self.figure.multi_line("xs", "ys", source=source, line_color="colour", line_width="width", line_dash="dash")
-
-    def _draw_tokens(self, source: ColumnDataSource, team: str) -> None:
+def _draw_tokens(f: figure, source: ColumnDataSource) -> None:
+    for team in TEAMS:
         shape = TOKENS[team]
         view = CDSView(filter=GroupFilter(column_name="team", group=team))
-        self.figure.scatter("x", "y", source=source, view=view, marker="square" if shape.square else "circle",
-                            size=2 * shape.radius_m * self._px, fill_color=shape.fill, line_color=shape.edge,
-                            line_width=shape.width_m * self._px)
-        self.figure.text("x", "y", text="words", source=source, view=view, text_font_size="size", text_font=FACE,
-                         text_color=shape.number, text_font_style="bold", text_align="center", text_baseline="middle")
+        f.scatter("x", "y", source=source, view=view, marker="square" if shape.square else "circle", size="size",
+                  fill_color=shape.fill, line_color=shape.edge, line_width="edge")
+        f.text("x", "y", text="words", source=source, view=view, text_font_size="type", text_font=FACE,
+               text_color=shape.number, text_font_style="bold", text_align="center", text_baseline="middle")
 
-    def _draw_type(self, source: ColumnDataSource) -> None:
-        self.figure.text("x", "y", text="words", source=source, text_color="colour", text_font_size="size",
-                         text_font_style="weight", text_align="align", text_baseline="middle", text_font=FACE,
-                         background_fill_color=PAPER, background_fill_alpha="halo", padding=1, border_radius=3)
 
-    def _stroke_columns(self, strokes: Sequence[Stroke]) -> Columns:
-        return {**_points([s.points for s in strokes]), "colour": [s.colour for s in strokes],
-                "width": [round(s.width_m * self._px, 2) for s in strokes],
-                "dash": [[max(1, round(d * s.width_m * self._px)) for d in s.dash] for s in strokes]}
+def _draw_type(f: figure, source: ColumnDataSource) -> None:
+    f.text("x", "y", text="words", source=source, text_color="colour", text_font_size="type",
+           text_font_style="weight", text_align="align", text_baseline="middle", text_font=FACE,
+           background_fill_color=PAPER, background_fill_alpha="halo", padding=1, border_radius=3)
 
-    def _type_columns(self, lines: Sequence[Type]) -> Columns:
-        return {"x": [t.xy[0] for t in lines], "y": [t.xy[1] for t in lines], "words": [t.words for t in lines],
-                "colour": [t.colour for t in lines], "size": [self._type_px(t.size_m) for t in lines],
-                "weight": ["bold" if t.bold else "normal" for t in lines],
-                "align": ["left" if t.left else "center" for t in lines],
-                "halo": [HALO_COVER * t.halo for t in lines]}
 
-    def _token_columns(self, tokens: Sequence[Token]) -> Columns:
-        return {"x": [t.xy[0] for t in tokens], "y": [t.xy[1] for t in tokens], "words": [t.words for t in tokens],
-                "team": [t.style for t in tokens], "size": [self._type_px(number_size_m(t.words)) for t in tokens]}
+def _draw_hand(f: figure) -> None:
+    """Who is chosen, and what is being drawn by hand."""
+    f.scatter("x", "y", source=_source("chosen", "x", "y", "size"), marker="circle", size="size", fill_color=None,
+              line_color=INK, line_width=1.5, line_dash=[3, 3])
+    f.multi_line("xs", "ys", source=_source("trail", "xs", "ys"), line_color=INK, line_width=2, line_dash=[6, 3])
 
-    def _type_px(self, size_m: float) -> str:
-        return f"{size_m * self._px:.1f}px"
+
+# -- what is drawn -----------------------------------------------------------------------------------------------------
+
+def inked(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> tuple[dict[str, Columns], dict[str, Any]]:
+    """Ground columns, which keep still, and the picture: its frame (left, right, low, high) and columns.
+
+    Examples
+    --------
+    >>> from pressinglib.field.situation import Situation
+    >>> from pressinglib.show.drawing import draw_situation
+    >>> ground, picture = inked(draw_situation(Situation.line_up()))
+    >>> sorted(ground), sorted(picture["columns"]), len(picture["columns"]["tokens"]["x"])
+    (['grounds', 'markings'], ['fills', 'key', 'strokes', 'tokens', 'type'], 23)
+    """
+    ink = ink_of(drawing, portrait, part)
+    tokens = ink.tokens.copy()
+    left, right, low, high = ink.frame
+    low -= put_key(ink, key_lines(drawing), portrait)
+    ground = {"grounds": fill_columns(ink.grounds), "markings": stroke_columns(ink.markings)}
+    return ground, {"frame": (left, right, low, high), "columns": _picture_columns(ink, tokens)}
+
+
+def tokens_of(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> Columns:
+    """The players and the ball alone."""
+    alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if isinstance(mark, Token)))
+    return token_columns(ink_of(alone, portrait, part).tokens)
+
+
+def _picture_columns(ink: Ink, tokens: Sequence[Token]) -> dict[str, Columns]:
+    return {"fills": fill_columns(ink.fills), "strokes": stroke_columns(ink.strokes),
+            "key": token_columns(ink.tokens[len(tokens):]), "tokens": token_columns(tokens),
+            "type": type_columns(ink.type)}
 
 
 def _points(lines: Sequence[Points]) -> dict[str, list[list[float]]]:
@@ -168,52 +136,31 @@ def _points(lines: Sequence[Points]) -> dict[str, list[list[float]]]:
     return {name: [[round(xy[axis], 2) for xy in line] for line in lines] for axis, name in enumerate(("xs", "ys"))}
 
 
-def _fill_columns(fills: Sequence[Filled]) -> Columns:
+def fill_columns(fills: Sequence[Filled]) -> Columns:
+    """Filled shapes."""
     return {**_points([f.points for f in fills]), "colour": [f.colour for f in fills],
             "cover": [f.cover for f in fills]}
 
 
-class Script(anywidget.AnyWidget):
-    """Carries Bokeh's own script to the page once, so that no page fetches it from elsewhere and no file stores it."""
-
-    code = traitlets.Unicode().tag(sync=True)
-    version = traitlets.Unicode(bokeh.__version__).tag(sync=True)
-    page = traitlets.Float(0).tag(sync=True)
-    _esm = """
-    export default { render({ model }) {
-      if (window.Bokeh?.version !== model.get("version")) {
-        const script = document.createElement("script")
-        script.textContent = model.get("code")
-        document.head.append(script)
-      }
-      model.set("page", performance.timeOrigin)
-      model.save_changes()
-    } }"""
+def stroke_columns(strokes: Sequence[Stroke]) -> Columns:
+    """Lines."""
+    return {**_points([s.points for s in strokes]), "colour": [s.colour for s in strokes],
+            "width_m": [s.width_m for s in strokes],
+            "dash_m": [[round(d * s.width_m, 3) for d in s.dash] for s in strokes]}
 
 
-@cache
-def script() -> Script:
-    """The script of this kernel: one for all canvases."""
-    folder = Path(bokeh.__file__).parent / "server" / "static" / "js"
-    return Script(code=(folder / "bokeh.min.js").read_text("utf-8"))
+def type_columns(lines: Sequence[Type]) -> Columns:
+    """Words on the picture."""
+    return {"x": [t.xy[0] for t in lines], "y": [t.xy[1] for t in lines], "words": [t.words for t in lines],
+            "colour": [t.colour for t in lines], "type_m": [t.size_m for t in lines],
+            "weight": ["bold" if t.bold else "normal" for t in lines],
+            "align": ["left" if t.left else "center" for t in lines], "halo": [HALO_COVER * t.halo for t in lines]}
 
 
-def canvas(view: BokehView) -> ipywidgets.VBox:
-    """A view as a widget: filled when the page is ready, and again after the page is loaded anew.
-
-    The model of a figure takes its picture of it when it is made, so it is made no sooner.
-    """
-    carrier = script()
-    place = ipywidgets.VBox([carrier])
-
-    def fill(_: Any = None) -> None:
-        old = place.children[1:]
-        view.settle()
-        place.children = (carrier, BokehModel(view.figure))
-        for model in old:
-            model.close()
-
-    carrier.observe(fill, "page")
-    if carrier.page:
-        fill()
-    return place
+def token_columns(tokens: Sequence[Token]) -> Columns:
+    """Players and ball."""
+    shapes = [TOKENS[t.style] for t in tokens]
+    return {"x": [t.xy[0] for t in tokens], "y": [t.xy[1] for t in tokens], "words": [t.words for t in tokens],
+            "team": [t.style for t in tokens], "number": [t.number for t in tokens],
+            "size_m": [2 * s.radius_m for s in shapes], "edge_m": [s.width_m for s in shapes],
+            "type_m": [number_size_m(t.words) for t in tokens]}

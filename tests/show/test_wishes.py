@@ -11,7 +11,7 @@ from pressinglib.show.wishes import Moment
 
 
 def planned(situation: Situation, **wishes: object) -> Plan:
-    return plan_press(situation, Moment(situation, **wishes).rules(Rulebook()))
+    return plan_press(situation, Moment(situation, **wishes).wanted)
 
 
 def offset_deg(plan: Plan) -> float:
@@ -23,7 +23,7 @@ def offset_deg(plan: Plan) -> float:
 
 def test_no_wish_leaves_the_rulebook_alone(worked: Situation) -> None:
     rulebook = Rulebook()
-    assert Moment(worked).rules(rulebook) is rulebook
+    assert Moment(worked, rulebook=rulebook).wanted is rulebook
 
 
 @pytest.mark.parametrize("mirror", [False, True])

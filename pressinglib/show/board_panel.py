@@ -1,0 +1,52 @@
+"""What lies around a picture: the line of words, the duties beside it, the controls under it, drawers folded away."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import ipywidgets as w
+
+from pressinglib.show.board_controls import Mover, Runner, Steering, Steps
+from pressinglib.show.board_drawers import Draw, Layers, Rules, View
+from pressinglib.show.board_home import Home
+from pressinglib.show.board_part import row, size
+from pressinglib.show.board_scenes import Scenes
+from pressinglib.show.board_words import Spoken
+
+OPEN = {"steps": Steps, "run": Runner, "move": Mover, "steer": Steering}
+DRAWERS = {"layers": Layers, "view": View, "draw": Draw, "rules": Rules, "scenes": Scenes}
+CONTROLS = {**OPEN, **DRAWERS}
+USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
+
+
+class Panel:
+    """The controls, and where words, duties and complaints stand; it decides nothing."""
+
+    def __init__(self, board: Any) -> None:
+        self.words, self.complaint, self.duties = Spoken(), Spoken(role="alert"), w.HTML()
+        self.duties.layout = w.Layout(flex="1 1 300px", min_width="280px")
+        made = self._made = {name: make(board) for name, make in CONTROLS.items() if name in board.controls}
+        self.parts = list(made.values())
+        self.open = [part for name, part in made.items() if name in OPEN]
+        self.drawers = [part for name, part in made.items() if name in DRAWERS]
+        self.keys = {part.title: self._key(part) for part in self.drawers}
+
+    def _key(self, drawer: Any) -> w.ToggleButton:
+        """Opens and closes a drawer."""
+        key = w.ToggleButton(description=drawer.title, tooltip=f"open or close: {drawer.title}", layout=size(84))
+        drawer.widget.layout.display = "none"
+        key.observe(lambda change: setattr(drawer.widget.layout, "display", None if change["new"] else "none"), "value")
+        return key
+
+    def around(self, picture: w.Widget) -> Home:
+        """All of it laid out, the picture first."""
+        first = [part.widget for part in self.open if isinstance(part, Steps | Runner)]
+        others = [part.widget for part in self.open if not isinstance(part, Steps | Runner)]
+        controls = w.VBox([row([*first, *self.keys.values()]), *(part.widget for part in self.drawers), *others])
+        side = w.VBox([picture, controls], layout=w.Layout(flex="0 1 auto", min_width="0"))
+        home = Home([self.words, self.complaint, row([side, self.duties], "flex-start")])
+        return home.add_class("pressing-board")
+
+    def __getitem__(self, name: str) -> Any:
+        """The group of controls of this name."""
+        return self._made[name]

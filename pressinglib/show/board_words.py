@@ -1,0 +1,27 @@
+"""The words of a board: one line that is true to the picture, and a line for what went wrong."""
+
+from __future__ import annotations
+
+import anywidget
+import traitlets
+
+
+class Spoken(anywidget.AnyWidget):
+    """A line that screen readers read out when it changes; plain text, so that no name can be markup."""
+
+    text = traitlets.Unicode().tag(sync=True)
+    role = traitlets.Unicode("status").tag(sync=True)
+    _esm = """
+    export default { render({ model, el }) {
+      const line = document.createElement("p"), warns = model.get("role") == "alert"
+      line.className = warns ? "pressing-complaint" : "pressing-words"
+      line.setAttribute("role", model.get("role"))
+      line.setAttribute("aria-live", warns ? "assertive" : "polite")
+      // Room for two lines, so that the picture keeps still while the words change.
+      line.style.cssText = "margin: 0; font-size: 15px; line-height: 1.4; font-weight: 600; min-height: "
+        + (warns ? "1.4em; color: #8a1c1c" : "2.8em")
+      const say = () => { line.textContent = model.get("text") }
+      model.on("change:text", say); say()
+      el.append(line)
+      return () => model.off("change:text", say)
+    } }"""

@@ -1,0 +1,225 @@
+// A picture on a Bokeh canvas. Python sends it in metres as text; this page sizes it to its own room, moves what the
+// hand holds at once and tells Python where. What is held stays with the hand whatever Python sends meanwhile.
+const PAUSE_MS = 33 // between two messages of one drag: thirty pictures a second are enough
+const REACH_M = 2.2, REACH_PX = 22 // how far from its middle the hand still takes a token: the larger of the two
+const STILL_PX = 3 // a hand that moves less only points
+const LEAST_PX = 280
+const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }
+
+// Bokeh's own script comes with the kernel, once a page: no page fetches it from elsewhere, no file stores it.
+async function bokeh(model) {
+  const carrier = await model.widget_manager.get_model(model.get("script").slice("IPY_MODEL_".length))
+  if (window.Bokeh?.version === carrier.get("version")) return
+  const script = document.createElement("script")
+  script.textContent = carrier.get("code")
+  document.head.append(script)
+}
+
+const VIEW = crypto.getRandomValues(new Uint32Array(1))[0] // turns of two pages are never taken for each other
+let turns = 0
+
+const scaled = (value, px) => Array.isArray(value) ? value.map(v => scaled(v, px)) : value * px
+
+// Columns in metres (names in _m) become columns in pixels.
+function inPixels(columns, px) {
+  const out = {}
+  for (const [name, values] of Object.entries(columns)) {
+    if (name == "type_m") out.type = values.map(m => `${(m * px).toFixed(1)}px`)
+    else if (name.endsWith("_m")) out[name.slice(0, -2)] = scaled(values, px)
+    else out[name] = values
+  }
+  return out
+}
+
+class Picture {
+  constructor(model, el, view) {
+    this.model = model
+    this.el = el
+    this.fig = view.model
+    this.sources = {}
+    for (const m of this.fig.document._all_models.values()) if (m.type == "ColumnDataSource") this.sources[m.name] = m
+    this.held = null // in the hand now
+    this.kept = [] // let go of, and not yet answered: what was sent before that must not pull it back
+    this.room = new ResizeObserver(() => this.fit())
+    this.room.observe(el)
+    this.showAll()
+  }
+
+  // -- what Python sends ------------------------------------------------------------------------------------------
+
+  showAll() {
+    this.ground = JSON.parse(this.model.get("ground"))
+    this.ink = JSON.parse(this.model.get("ink"))
+    this.kept = this.kept.filter(held => held.turn != this.ink.answers)
+    this.fit(true)
+  }
+
+  fit(always = false) {
+    const [left, right, low, high] = this.ink.frame
+    const width = Math.max(LEAST_PX, Math.min(this.model.get("width_px"), Math.floor(this.el.clientWidth) || Infinity))
+    const height = Math.round((high - low) * width / (right - left))
+    const { fig } = this, [x, y] = [fig.x_range, fig.y_range]
+    if (fig.width != width || fig.height != height || x.start != left || x.end != right || y.start != low || y.end != high) {
+      x.setv({ start: left, end: right })
+      y.setv({ start: low, end: high })
+      fig.setv({ width, height })
+    } else if (!always) return
+    this.px = width / (right - left)
+    this.put({ ...this.ground, ...this.ink.columns })
+  }
+
+  put(columns) {
+    for (const [name, table] of Object.entries(columns)) {
+      const src = this.sources[name], drawn = inPixels(table, this.px)
+      if (name == "tokens") for (const held of [...this.kept, this.held]) this.lay(held, drawn)
+      Object.assign(src.data, drawn)
+      src.change.emit()
+    }
+    this.ring()
+  }
+
+  ring() {
+    const { data } = this.sources.tokens, row = this.row(this.model.get("chosen"), data)
+    const there = row >= 0
+    Object.assign(this.sources.chosen.data,
+      { x: there ? [data.x[row]] : [], y: there ? [data.y[row]] : [], size: there ? [data.size[row] + 9] : [] })
+    this.sources.chosen.change.emit()
+  }
+
+  lay(held, data) {
+    const row = held?.moved ? this.row(held, data) : -1
+    if (row >= 0) [data.x[row], data.y[row]] = held.shown
+  }
+
+  row(who, data) {
+    return data.team.findIndex((team, i) => team == who.team && data.number[i] == who.number)
+  }
+
+  // -- the hand ---------------------------------------------------------------------------------------------------
+
+  place(event) {
+    const box = this.el.querySelector(".pressing-figure").getBoundingClientRect(), [left, right, low, high] = this.ink.frame
+    return [left + (event.clientX - box.left) / box.width * (right - left),
+      high - (event.clientY - box.top) / box.height * (high - low)]
+  }
+
+  near([x, y]) {
+    const { data } = this.sources.tokens
+    let best = Math.max(REACH_M, REACH_PX / this.px), found = null
+    for (let i = data.x.length - 1; i >= 0; i--) {
+      if (data.team[i].startsWith("ghost")) continue
+      const dx = data.x[i] - x, dy = data.y[i] - y, away = Math.hypot(dx, dy)
+      if (away < best) [best, found] = [away, { team: data.team[i], number: data.number[i], dx, dy }]
+    }
+    return found
+  }
+
+  take(event) {
+    if (event.button || this.held || this.trail) return
+    const at = this.place(event)
+    if (this.model.get("tool")) this.trail = [at]
+    else this.held = this.near(at)
+    if (!this.held && !this.trail) return
+    event.preventDefault()
+    this.el.focus({ preventScroll: true })
+    this.el.setPointerCapture(event.pointerId)
+    this.start = [event.clientX, event.clientY]
+    if (this.held) Object.assign(this.held, { shown: [at[0] + this.held.dx, at[1] + this.held.dy], moved: false })
+  }
+
+  move(event, done = false) {
+    if (this.trail) return this.draw(event, done)
+    const { held } = this
+    if (!held) return
+    held.moved ||= Math.hypot(event.clientX - this.start[0], event.clientY - this.start[1]) > STILL_PX
+    if (held.moved) this.carry(this.place(event), done)
+    else if (done) this.model.send({ kind: "choose", team: held.team, number: held.number })
+    if (done && held.moved) this.kept.push({ ...held })
+    if (done) this.held = null
+  }
+
+  // The token stays in the frame, Python hears the true place: off the pitch is for the rules to refuse.
+  carry([px, py], done) {
+    const { held } = this, [left, right, low, high] = this.ink.frame, { data } = this.sources.tokens
+    const [x, y] = [px + held.dx, py + held.dy]
+    held.shown = [Math.min(right, Math.max(left, x)), Math.min(high, Math.max(low, y))]
+    held.turn = `${VIEW}.${++turns}`
+    this.lay(held, data)
+    this.sources.tokens.change.emit()
+    this.ring()
+    this.say({ kind: "carry", team: held.team, number: held.number, x, y, done, turn: held.turn })
+  }
+
+  say(word) {
+    clearTimeout(this.later)
+    const now = () => { this.said = Date.now(); this.model.send(word) }
+    const wait = PAUSE_MS - (Date.now() - (this.said ?? 0))
+    if (word.done || wait <= 0) now()
+    else this.later = setTimeout(now, wait)
+  }
+
+  draw(event, done) {
+    this.trail.push(this.place(event))
+    const [xs, ys] = [0, 1].map(axis => [this.trail.map(xy => xy[axis])])
+    Object.assign(this.sources.trail.data, done ? { xs: [], ys: [] } : { xs, ys })
+    this.sources.trail.change.emit()
+    if (!done) return
+    this.model.send({ kind: "drawn", points: this.trail })
+    this.trail = null
+  }
+
+  key(event) {
+    const way = WAYS[event.key]
+    if (!way || event.ctrlKey || event.altKey || event.metaKey) return
+    event.preventDefault()
+    event.stopPropagation()
+    this.model.send({ kind: "step", way, far: event.shiftKey, held: event.repeat })
+  }
+}
+
+function listen(picture, { model, el }) {
+  const on = {
+    pointerdown: e => picture.take(e), pointermove: e => picture.move(e), pointerup: e => picture.move(e, true),
+    pointercancel: e => picture.move(e, true), keydown: e => picture.key(e),
+    // Only a finger on a token drags; elsewhere it scrolls the page.
+    touchstart: e => (model.get("tool") || picture.near(picture.place(e.touches[0]))) && e.preventDefault(),
+  }
+  for (const [name, answer] of Object.entries(on)) el.addEventListener(name, answer, { passive: false })
+  const heard = {
+    "change:ink": () => picture.showAll(), "change:ground": () => picture.showAll(), "change:width_px": () => picture.fit(),
+    "change:chosen": () => picture.ring(), "msg:custom": said => said.tokens && picture.put({ tokens: said.tokens }),
+  }
+  for (const [name, answer] of Object.entries(heard)) model.on(name, answer)
+  return () => {
+    for (const [name, answer] of Object.entries(heard)) model.off(name, answer)
+    picture.room.disconnect()
+  }
+}
+
+function home(model, el) {
+  const figure = document.createElement("div")
+  figure.className = "pressing-figure"
+  Object.assign(el, { tabIndex: 0 })
+  el.classList.add("pressing-canvas")
+  el.setAttribute("role", "application")
+  el.setAttribute("data-lm-suppress-shortcuts", "true") // or the notebook takes the arrow keys
+  const name = () => el.setAttribute("aria-label", model.get("label"))
+  model.on("change:label", name)
+  name()
+  el.append(figure)
+  return figure
+}
+
+export default {
+  async render({ model, el }) {
+    await bokeh(model)
+    const [view] = await window.Bokeh.embed.embed_item(JSON.parse(model.get("item")), home(model, el))
+    const doc = view.model.document, still = listen(new Picture(model, el, view), { model, el })
+    return () => {
+      still()
+      doc.clear()
+      const { documents } = window.Bokeh
+      if (documents.includes(doc)) documents.splice(documents.indexOf(doc), 1)
+    }
+  },
+}
