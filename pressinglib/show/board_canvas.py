@@ -17,13 +17,14 @@ from pressinglib.show.drawing import Drawing
 from pressinglib.show.hand import Hand, Word
 from pressinglib.show.part import Part
 
-LABEL = "the picture: arrow keys move the chosen player by 0.5 m, with Shift by 5 m"
+LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
 
 
 class Script(anywidget.AnyWidget):
-    """Bokeh's own script, which pages ask for once; nothing to see."""
+    """Bokeh's own script and the empty figure, which pages ask for once; nothing to see."""
 
     code = traitlets.Unicode().tag(sync=True)
+    item = traitlets.Unicode().tag(sync=True)
     version = traitlets.Unicode(VERSION).tag(sync=True)
     _esm = "export default { render() {} }"
 
@@ -31,7 +32,7 @@ class Script(anywidget.AnyWidget):
 @cache
 def script() -> Script:
     """The script of this kernel: one for all canvases."""
-    return Script(code=bokeh_script())
+    return Script(code=bokeh_script(), item=figure_item())
 
 
 class Canvas(anywidget.AnyWidget):
@@ -46,7 +47,6 @@ class Canvas(anywidget.AnyWidget):
     """
 
     script = traitlets.Instance(Script).tag(sync=True, **w.widget_serialization)
-    item = traitlets.Unicode().tag(sync=True)
     ground = traitlets.Unicode().tag(sync=True)
     ink = traitlets.Unicode().tag(sync=True)
     chosen = traitlets.Dict().tag(sync=True)
@@ -54,11 +54,12 @@ class Canvas(anywidget.AnyWidget):
     label = traitlets.Unicode(LABEL).tag(sync=True)
     width_px = traitlets.Int(740).tag(sync=True)
     _esm = Path(__file__).with_name("canvas.js")
+    _css = Path(__file__).with_name("canvas.css")
 
     def __init__(self, carry: Callable[[Word], None], answer: Callable[[dict[str, Any]], None], **how: Any) -> None:
         self.hand, self._answer, self._answers = Hand(self._carried), answer, ""
         self._carry = carry
-        super().__init__(script=script(), item=figure_item(), **how)
+        super().__init__(script=script(), **how)
         self.on_msg(self._heard)
 
     def show(self, drawing: Drawing, portrait: bool = False, part: Part = "whole") -> None:

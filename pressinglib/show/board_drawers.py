@@ -113,7 +113,7 @@ class Rules(Part):
     def __init__(self, board: Any) -> None:
         super().__init__(board)
         self.settings = {name: control_of(name) for name in board.settings}
-        self.keep = button("Keep to compare", "show beside it what these rules say while you change them", self._keep, 140)
+        self.keep = button("Keep to compare", "show what these rules say while you change them", self._keep, 140)
         self.widget = row([*self.settings.values(), self.keep])
         for name, control in self.settings.items():
             self.on(control, lambda name=name, control=control: board.set(**{name: control.value}))

@@ -23,6 +23,7 @@ class Panel:
     """The controls, and where words, duties and complaints stand; it decides nothing."""
 
     def __init__(self, board: Any) -> None:
+        self.width_px = board.width_px
         self.words, self.complaint, self.duties = Spoken(), Spoken(role="alert"), w.HTML()
         self.duties.layout = w.Layout(flex="1 1 300px", min_width="280px")
         made = self._made = {name: make(board) for name, make in CONTROLS.items() if name in board.controls}
@@ -43,7 +44,7 @@ class Panel:
         first = [part.widget for part in self.open if isinstance(part, Steps | Runner)]
         others = [part.widget for part in self.open if not isinstance(part, Steps | Runner)]
         controls = w.VBox([row([*first, *self.keys.values()]), *(part.widget for part in self.drawers), *others])
-        side = w.VBox([picture, controls], layout=w.Layout(flex="0 1 auto", min_width="0"))
+        side = w.VBox([picture, controls], layout=w.Layout(width=f"{self.width_px}px", max_width="100%"))
         home = Home([self.words, self.complaint, row([side, self.duties], "flex-start")])
         return home.add_class("pressing-board")
 

@@ -18,8 +18,9 @@ class Spoken(anywidget.AnyWidget):
       line.setAttribute("role", model.get("role"))
       line.setAttribute("aria-live", warns ? "assertive" : "polite")
       // Room for two lines, so that the picture keeps still while the words change.
-      line.style.cssText = "margin: 0; font-size: 15px; line-height: 1.4; font-weight: 600; min-height: "
-        + (warns ? "1.4em; color: #8a1c1c" : "2.8em")
+      line.style.cssText = "margin: 0; font-size: 15px; line-height: 1.4; font-weight: 600"
+      if (!warns) line.style.minHeight = "2.8em"
+      if (warns) el.classList.add("pressing-complaint-line")
       const say = () => { line.textContent = model.get("text") }
       model.on("change:text", say); say()
       el.append(line)

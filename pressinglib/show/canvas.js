@@ -4,15 +4,18 @@ const PAUSE_MS = 33 // between two messages of one drag: thirty pictures a secon
 const REACH_M = 2.2, REACH_PX = 22 // how far from its middle the hand still takes a token: the larger of the two
 const STILL_PX = 3 // a hand that moves less only points
 const LEAST_PX = 280
+const SCREEN = 0.88 // of the height of the screen at most: a picture is seen as a whole
 const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }
 
 // Bokeh's own script comes with the kernel, once a page: no page fetches it from elsewhere, no file stores it.
 async function bokeh(model) {
   const carrier = await model.widget_manager.get_model(model.get("script").slice("IPY_MODEL_".length))
-  if (window.Bokeh?.version === carrier.get("version")) return
-  const script = document.createElement("script")
-  script.textContent = carrier.get("code")
-  document.head.append(script)
+  if (window.Bokeh?.version !== carrier.get("version")) {
+    const script = document.createElement("script")
+    script.textContent = carrier.get("code")
+    document.head.append(script)
+  }
+  return JSON.parse(carrier.get("item"))
 }
 
 const VIEW = crypto.getRandomValues(new Uint32Array(1))[0] // turns of two pages are never taken for each other
@@ -32,9 +35,10 @@ function inPixels(columns, px) {
 }
 
 class Picture {
-  constructor(model, el, view) {
+  constructor(model, el, home, view) {
     this.model = model
     this.el = el
+    this.home = home
     this.fig = view.model
     this.sources = {}
     for (const m of this.fig.document._all_models.values()) if (m.type == "ColumnDataSource") this.sources[m.name] = m
@@ -56,7 +60,9 @@ class Picture {
 
   fit(always = false) {
     const [left, right, low, high] = this.ink.frame
-    const width = Math.max(LEAST_PX, Math.min(this.model.get("width_px"), Math.floor(this.el.clientWidth) || Infinity))
+    const most = [this.model.get("width_px"), Math.floor(this.el.clientWidth) || Infinity,
+      window.innerHeight * SCREEN / (high - low) * (right - left)]
+    const width = Math.round(Math.max(LEAST_PX, Math.min(...most)))
     const height = Math.round((high - low) * width / (right - left))
     const { fig } = this, [x, y] = [fig.x_range, fig.y_range]
     if (fig.width != width || fig.height != height || x.start != left || x.end != right || y.start != low || y.end != high) {
@@ -98,7 +104,7 @@ class Picture {
   // -- the hand ---------------------------------------------------------------------------------------------------
 
   place(event) {
-    const box = this.el.querySelector(".pressing-figure").getBoundingClientRect(), [left, right, low, high] = this.ink.frame
+    const box = this.home.getBoundingClientRect(), [left, right, low, high] = this.ink.frame
     return [left + (event.clientX - box.left) / box.width * (right - left),
       high - (event.clientY - box.top) / box.height * (high - low)]
   }
@@ -121,8 +127,8 @@ class Picture {
     else this.held = this.near(at)
     if (!this.held && !this.trail) return
     event.preventDefault()
-    this.el.focus({ preventScroll: true })
-    this.el.setPointerCapture(event.pointerId)
+    this.home.focus({ preventScroll: true })
+    this.home.setPointerCapture(event.pointerId)
     this.start = [event.clientX, event.clientY]
     if (this.held) Object.assign(this.held, { shown: [at[0] + this.held.dx, at[1] + this.held.dy], moved: false })
   }
@@ -177,14 +183,14 @@ class Picture {
   }
 }
 
-function listen(picture, { model, el }) {
+function listen(picture, model) {
   const on = {
     pointerdown: e => picture.take(e), pointermove: e => picture.move(e), pointerup: e => picture.move(e, true),
     pointercancel: e => picture.move(e, true), keydown: e => picture.key(e),
     // Only a finger on a token drags; elsewhere it scrolls the page.
     touchstart: e => (model.get("tool") || picture.near(picture.place(e.touches[0]))) && e.preventDefault(),
   }
-  for (const [name, answer] of Object.entries(on)) el.addEventListener(name, answer, { passive: false })
+  for (const [name, answer] of Object.entries(on)) picture.home.addEventListener(name, answer, { passive: false })
   const heard = {
     "change:ink": () => picture.showAll(), "change:ground": () => picture.showAll(), "change:width_px": () => picture.fit(),
     "change:chosen": () => picture.ring(), "msg:custom": said => said.tokens && picture.put({ tokens: said.tokens }),
@@ -198,23 +204,20 @@ function listen(picture, { model, el }) {
 
 function home(model, el) {
   const figure = document.createElement("div")
-  figure.className = "pressing-figure"
-  Object.assign(el, { tabIndex: 0 })
-  el.classList.add("pressing-canvas")
-  el.setAttribute("role", "application")
-  el.setAttribute("data-lm-suppress-shortcuts", "true") // or the notebook takes the arrow keys
-  const name = () => el.setAttribute("aria-label", model.get("label"))
-  model.on("change:label", name)
-  name()
+  figure.className = "pressing-figure" // as wide as the picture, where `el` is as wide as its room
+  figure.tabIndex = 0
+  figure.setAttribute("role", "application")
+  figure.setAttribute("aria-label", model.get("label"))
+  figure.setAttribute("data-lm-suppress-shortcuts", "true") // or the notebook takes the arrow keys
   el.append(figure)
   return figure
 }
 
 export default {
   async render({ model, el }) {
-    await bokeh(model)
-    const [view] = await window.Bokeh.embed.embed_item(JSON.parse(model.get("item")), home(model, el))
-    const doc = view.model.document, still = listen(new Picture(model, el, view), { model, el })
+    const item = await bokeh(model)
+    const place = home(model, el), [view] = await window.Bokeh.embed.embed_item(item, place)
+    const doc = view.model.document, still = listen(new Picture(model, el, place, view), model)
     return () => {
       still()
       doc.clear()

@@ -9,7 +9,6 @@ from typing import Any
 from pressinglib.errors import PressingError
 from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.history import History
 from pressinglib.show.marks import XY

@@ -62,7 +62,8 @@ class Shown:
         part_box(situation.pitch, part, 0.0)
         return replace(self, part=part)
 
-    def drawing(self, moment: Moment, plan: Plan, other: Plan | None = None, before: Situation | None = None) -> Drawing:
+    def drawing(self, moment: Moment, plan: Plan, other: Plan | None = None,
+                before: Situation | None = None) -> Drawing:
         """The drawing of a moment; `before` gives the ghosts.
 
         Examples

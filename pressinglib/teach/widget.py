@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 import ipywidgets as w
 
-from pressinglib.show.board import Board, Spoken
+from pressinglib.show.board import Board
+from pressinglib.show.board_home import Displayed, Home
+from pressinglib.show.board_words import Spoken
 from pressinglib.teach.card import Card
 from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.progress import Progress
@@ -15,7 +16,7 @@ from pressinglib.teach.progress import Progress
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job"}
 
 
-class TryIt:
+class TryIt(Displayed):
     """An exercise beside its board; the last line of a cell shows it.
 
     Parameters
@@ -45,13 +46,20 @@ class TryIt:
             button.on_click(lambda _, act=act: act())
         self.words = Spoken(text=exercise.asks)
         self.board.on_change(lambda _: self._say(exercise.asks))
-        self.widget = w.VBox([w.HBox([*self.buttons.values()]), self.words, self.board.widget])
+        self.widget = self._around(self.board.widget)
 
     def __repr__(self) -> str:
         return f"On the board: {self.exercise!r}"
 
-    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
-        return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self)}
+    def _around(self, board: Home) -> Home:
+        return Home([w.HBox([*self.buttons.values()]), self.words, board])
+
+    def build(self) -> Home:
+        """Made anew as it stood, if it is shown after it was closed."""
+        situation = self.board.situation
+        self.__init__(self.exercise, progress=self.progress)  # type: ignore[misc]
+        self.board.show(situation)
+        return self.widget
 
     def check(self) -> Card:
         """Judge what stands on the board."""

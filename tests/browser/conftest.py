@@ -1,4 +1,7 @@
-"""A JupyterLab of its own for the browser tests: this machine only, a free port, a random token, a folder to spoil."""
+"""A server of its own for the browser tests: this machine only, a free port, a random token, a folder to spoil.
+
+It serves JupyterLab, Notebook 7 and Voila alike.
+"""
 
 from __future__ import annotations
 
@@ -13,11 +16,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from urllib.request import Request, urlopen
 
+import nbformat
 import pytest
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 START_S = 60.0
+PROJECTOR = {"width": 1280, "height": 720}
+SLOW_MS = 60_000
+IDLE = "() => window.jupyterapp?.shell.currentWidget?.context?.sessionContext.session?.kernel?.status == 'idle'"
+RUN_ALL = "() => jupyterapp.commands.execute('notebook:run-all-cells')"
+ICONS = "fontawesome"  # Voila fetches these from outside; ours are none of them
 QUIET_NEWS = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
 
 
@@ -32,6 +42,50 @@ class Lab:
     def address(self, notebook: str) -> str:
         """The page of a notebook, in a workspace that nothing was left in."""
         return f"{self.url}lab/tree/{notebook}?token={self.token}&reset"
+
+    def write(self, name: str, *cells: str) -> None:
+        """A notebook of these code cells."""
+        notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in cells])
+        notebook.metadata.kernelspec = {"name": "python3", "display_name": "Python 3"}  # or the page asks for one
+        nbformat.write(notebook, self.folder / name)
+
+    def open(self, page: Any, name: str, host: str = "lab") -> None:
+        """Open a notebook on a page and run it, in "lab", "notebook" or "voila"."""
+        self.forget()
+        if host == "voila":
+            page.goto(f"{self.url}voila/render/{name}?token={self.token}")
+        elif host == "notebook":
+            page.goto(f"{self.url}notebooks/{name}?token={self.token}")
+            page.locator(".jp-Notebook-ExecutionIndicator[data-status=idle]").wait_for()
+            for item in ("Run", "Run All Cells"):
+                page.get_by_role("menuitem", name=item, exact=True).click()
+        else:
+            page.goto(self.address(name))
+            page.wait_for_function(IDLE)
+            page.evaluate(RUN_ALL)
+
+    def forget(self) -> None:
+        """End all kernels: a server keeps them after their page is closed."""
+        for session in json.load(self._ask("GET", "sessions")):
+            self._ask("DELETE", f"sessions/{session['id']}")
+
+    def _ask(self, method: str, what: str) -> Any:
+        headers = {"Authorization": f"token {self.token}"}
+        return urlopen(Request(f"{self.url}api/{what}", headers=headers, method=method))
+
+
+@pytest.fixture
+def page(chromium: Any) -> Iterator[Any]:
+    """An empty page; it collects what fails on it and whom it asks beside this machine."""
+    context = chromium.new_context(viewport=PROJECTOR)
+    page = context.new_page()
+    page.set_default_timeout(SLOW_MS)
+    page.failures, page.strangers = [], []
+    page.on("pageerror", lambda error: page.failures.append(str(error)))
+    page.on("request", lambda request: "127.0.0.1" not in request.url and request.url.startswith("http")
+            and ICONS not in request.url and page.strangers.append(request.url))
+    yield page
+    context.close()
 
 
 @pytest.fixture(scope="session")

@@ -3,41 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from math import dist
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests.browser.open_board import BOARDS, DRAWN, SOON_MS, OpenBoard
+
 pytestmark = pytest.mark.browser
 
 LESSON = "00_a_full_press_in_five_minutes.ipynb"
-PROJECTOR = {"width": 1280, "height": 720}
-SLOW_MS = 60_000
-SOON_MS = 5_000
-HAND_STEPS = 25
 
 IDLE = "() => window.jupyterapp?.shell.currentWidget?.context?.sessionContext.session?.kernel?.status == 'idle'"
 RUN_ALL = "() => jupyterapp.commands.execute('notebook:run-all-cells')"
-# Bokeh draws on a canvas: where its tokens are on the page, only its own models know. Of several boards the topmost.
-TOKENS = """() => {
-  const boards = []
-  for (const doc of Bokeh.documents) {
-    const models = [...doc._all_models.values()]
-    const src = models.find(m => m.name == 'tokens'), fig = models.find(m => m.type == 'Figure')
-    const view = src && fig && Bokeh.index.find_one(fig)
-    const box = view?.canvas_view?.el.getBoundingClientRect()
-    if (box?.width) boards.push({src, view, box})
-  }
-  boards.sort((a, b) => a.box.top - b.box.top)
-  if (!boards.length) return []
-  const {src, view, box} = boards[0], d = src.data
-  return d.x.map((x, i) => ({team: d.team[i], number: d.words[i], x, y: d.y[i],
-    px: box.left + view.frame.x_scale.compute(x), py: box.top + view.frame.y_scale.compute(d.y[i])}))
-}"""
-
-
 # Some JupyterLabs do not show a cell before it is scrolled to: find the first cell that answered with a board, and go.
 GO_TO_BOARD = """() => {
   const notebook = jupyterapp.shell.currentWidget.content
@@ -46,63 +25,6 @@ GO_TO_BOARD = """() => {
   if (index >= 0) notebook.scrollToItem(index, 'start')
   return index >= 0
 }"""
-
-
-class OpenBoard:
-    """The first board on a page, as a person sees and handles it."""
-
-    def __init__(self, page: Any) -> None:
-        self.page = page
-        self.box = page.locator(".pressing-board").first
-        self.words = self.box.locator(".pressing-words")
-        self.duties = self.box.locator(".pressing-duties")
-
-    def tokens(self) -> list[dict[str, Any]]:
-        return self.page.evaluate(TOKENS)
-
-    def token(self, team: str, number: str) -> dict[str, Any]:
-        return next(t for t in self.tokens() if (t["team"], t["number"]) == (team, number))
-
-    def presser(self) -> str:
-        """The number beside the role P in the table."""
-        found = re.search(r"^(\S+)\s+P pressure", self.duties.inner_text(), re.MULTILINE)
-        assert found, self.duties.inner_text()
-        return found[1]
-
-    def grip(self, token: dict[str, Any], to: tuple[float, float]) -> None:
-        """Take a token by the mouse and move it, at the pace of a hand, without letting go."""
-        mouse, start = self.page.mouse, (token["px"], token["py"])
-        mouse.move(*start)
-        mouse.down()
-        for step in range(1, HAND_STEPS + 1):
-            share = step / HAND_STEPS
-            mouse.move(*(a + share * (b - a) for a, b in zip(start, to, strict=True)))
-
-    def drag(self, token: dict[str, Any], to: tuple[float, float]) -> None:
-        """Take a token by the mouse, move it and let it go."""
-        self.grip(token, to)
-        self.page.mouse.up()
-
-    def press(self, name: str) -> None:
-        self.box.get_by_role("button", name=name, exact=True).click()
-        self.into_view()
-
-    def into_view(self) -> None:
-        self.box.evaluate("box => box.scrollIntoView()")
-        self.page.wait_for_timeout(400)
-
-
-@pytest.fixture
-def page(chromium: Any) -> Iterator[Any]:
-    context = chromium.new_context(viewport=PROJECTOR)
-    page = context.new_page()
-    page.set_default_timeout(SLOW_MS)
-    page.failures, page.strangers = [], []
-    page.on("pageerror", lambda error: page.failures.append(str(error)))
-    page.on("request", lambda request: "127.0.0.1" not in request.url and request.url.startswith("http")
-            and page.strangers.append(request.url))
-    yield page
-    context.close()
 
 
 @pytest.fixture
@@ -115,7 +37,7 @@ def board(page: Any, lab: Any) -> OpenBoard:
     page.wait_for_function(GO_TO_BOARD)
     board.box.wait_for()
     board.into_view()
-    page.wait_for_function(f"() => window.Bokeh && ({TOKENS})().length > 0")
+    page.wait_for_function(DRAWN, arg=1)
     board.into_view()
     return board
 
@@ -170,13 +92,13 @@ def test_a_player_can_be_moved_without_a_mouse(board: OpenBoard, page: Any) -> N
 
     number = board.presser()
     before = board.token("pressing", number)
-    board.box.get_by_label("Move").select_option(label=f"pressing {number}")
+    board.box.get_by_label("Move", exact=True).select_option(label=f"pressing {number}")
     field = board.box.get_by_label("x (m)")
     expect(field).to_have_value(re.compile(r"-?\d"), timeout=SOON_MS)
     field.fill(str(round(before["x"] - 12.0, 2)))
     field.press("Enter")
-    page.wait_for_function(f"x => ({TOKENS})().some(t => t.number == '{number}' && Math.abs(t.x - x) < 0.01)",
+    page.wait_for_function(f"x => ({BOARDS})()[0].some(t => t.number == '{number}' && Math.abs(t.x - x) < 0.01)",
                            arg=before["x"] - 12.0, timeout=SOON_MS)
     board.box.get_by_role("button", name="\N{UPWARDS ARROW}", exact=True).press("Enter")
-    page.wait_for_function(f"y => ({TOKENS})().some(t => t.number == '{number}' && Math.abs(t.y - y) < 0.01)",
+    page.wait_for_function(f"y => ({BOARDS})()[0].some(t => t.number == '{number}' && Math.abs(t.y - y) < 0.01)",
                            arg=before["y"] + 0.5, timeout=SOON_MS)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from typing import Any
 
@@ -9,9 +10,10 @@ import pytest
 
 from pressinglib import Player, PressingError, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.scenes import scene
-from pressinglib.show.board import BY_THE_RULES, Board
+from pressinglib.show.board import Board
+from pressinglib.show.board_controls import BY_THE_RULES
 from pressinglib.show.drawing import draw_plan, draw_situation
-from pressinglib.show.round import BALL
+from pressinglib.show.places import BALL
 
 
 @pytest.fixture
@@ -25,17 +27,15 @@ def drag(board: Board) -> Callable[..., None]:
     turns = iter(range(10_000))
 
     def say(team: str, words: str, x: float, y: float, done: bool = True) -> None:
-        data = board.view.columns["tokens"]
-        row = next(i for i, who in enumerate(zip(data["team"], data["words"], strict=True)) if who == (team, words))
-        board.view.hand.hear("data", None, {"row": [row], "x": [x], "y": [y], "done": [done], "turn": [next(turns)],
-                                            "at": [0.0]})
+        board.canvas._heard(None, {"kind": "carry", "team": team, "number": words, "x": x, "y": y, "done": done,
+                                   "turn": f"1.{next(turns)}"}, [])
 
     return say
 
 
 def shown(board: Board, team: str, words: str) -> tuple[float, float]:
     """Where the canvas was told to show a token."""
-    data = board.view.columns["tokens"]
+    data = board.canvas.columns["tokens"]
     row = next(i for i, who in enumerate(zip(data["team"], data["words"], strict=True)) if who == (team, words))
     return data["x"][row], data["y"][row]
 
@@ -76,8 +76,8 @@ def test_the_carrier_takes_the_ball_along(board: Board, drag: Callable[..., None
 
 def test_a_page_that_comes_late_or_again_gets_what_is_shown_now(board: Board) -> None:
     board.move("pressing", "9", (20, 0))
-    board.view.settle()
-    assert {name: dict(source.data) for name, source in board.view._sources.items()} == board.view.columns
+    assert json.loads(board.canvas.ink)["columns"] == board.canvas.columns
+    assert shown(board, "pressing", "9") == (20.0, 0.0)
 
 
 def test_an_impossible_place_snaps_back_with_a_word(board: Board, drag: Callable[..., None], worked: Situation) -> None:
@@ -85,33 +85,34 @@ def test_an_impossible_place_snaps_back_with_a_word(board: Board, drag: Callable
     drag("pressing", "9", 20.0, 99.0)
     assert board.situation == worked
     assert shown(board, "pressing", "9") == worked.player("pressing", "9").xy
-    assert "place of pressing 9" in board.panel.complaint.value
+    assert "pressing 9 would be off the pitch" in board.panel.complaint.text
     assert board.panel.words.text == plan_press(worked).words
     drag("pressing", "9", 20.0, 0.0)
-    assert board.panel.complaint.value == "" and not board.complaint
+    assert board.panel.complaint.text == "" and not board.complaint
 
 
 def test_undo_redo_and_reset_at_their_ends(board: Board, worked: Situation) -> None:
     assert not board.undo() and not board.redo()
-    assert board.panel.buttons["Undo"].disabled and board.panel.buttons["Redo"].disabled
+    assert board.panel["steps"].undo.disabled and board.panel["steps"].redo.disabled
     assert board.move_ball((0, 0)) and board.move("pressing", "9", (10, 0))
     assert board.reset() and board.situation == worked
     assert board.undo() and board.situation.player("pressing", "9").xy == (10.0, 0.0)
-    assert not board.panel.buttons["Redo"].disabled
+    assert not board.panel["steps"].redo.disabled
 
 
-def test_the_buttons_do_what_they_say(board: Board, worked: Situation) -> None:
-    board.panel.buttons["Mirror"].click()
+def test_the_buttons_do_what_they_say(worked: Situation) -> None:
+    board = Board(worked, controls=("steps", "view"))
+    board.panel["view"].mirror.click()
     assert board.situation == worked.mirrored()
-    board.panel.buttons["Undo"].click()
+    board.panel["steps"].undo.click()
     assert board.situation == worked
-    board.panel.buttons["Redo"].click()
-    board.panel.buttons["Reset"].click()
+    board.panel["steps"].redo.click()
+    board.panel["steps"].reset.click()
     assert board.situation == worked
 
 
 def test_everything_can_be_moved_by_keys_alone(board: Board) -> None:
-    panel = board.panel
+    panel = board.panel["move"]
     panel.who.value = ("pressing", "9")
     assert (panel.x.value, panel.y.value) == (27.0, -2.0)
     panel.x.value = 25.5
@@ -128,70 +129,71 @@ def test_everything_can_be_moved_by_keys_alone(board: Board) -> None:
 
 
 def test_choosing_a_player_moves_nobody(board: Board, worked: Situation) -> None:
-    for _, who in board.panel.who.options:
-        board.panel.who.value = who
+    for _, who in board.panel["move"].who.options:
+        board.panel["move"].who.value = who
     assert board.situation == worked and not board.history.past
 
 
 def test_steer_and_angle_sliders_change_the_plan_in_one_step_each(board: Board) -> None:
     rules = board.plan.to_dict()
-    board.panel.steer.value = "right"
+    board.panel["steer"].steer.value = "right"
     assert board.plan.steer == "right"
     for angle in (10, 20, 45):
-        board.panel.approach.value = angle
+        board.panel["steer"].approach.value = angle
     assert board.moment.approach_deg == 45
-    assert board.undo() and board.panel.approach.value == BY_THE_RULES and board.plan.steer == "right"
-    assert board.undo() and board.panel.steer.value == BY_THE_RULES
+    assert board.undo() and board.panel["steer"].approach.value == BY_THE_RULES and board.plan.steer == "right"
+    assert board.undo() and board.panel["steer"].steer.value == BY_THE_RULES
     assert board.plan.to_dict() == rules
 
 
 def test_mirroring_takes_the_wish_along(board: Board) -> None:
     assert board.steer_to("left") and board.mirror()
-    assert board.plan.steer == board.panel.steer.value == "right"
+    assert board.plan.steer == board.panel["steer"].steer.value == "right"
 
 
 def test_layer_boxes_switch_layers(board: Board) -> None:
-    board.panel.layers["lanes"].value = True
+    board.panel["layers"].boxes["lanes"].value = True
     assert {"roles", "shadow", "lanes"} <= {mark.layer for mark in board.drawing.marks}
-    board.panel.layers["roles"].value = False
+    board.panel["layers"].boxes["roles"].value = False
     assert "roles" not in {mark.layer for mark in board.drawing.marks}
 
 
 def test_portrait_turns_canvas_hand_and_arrows() -> None:
     board = Board(scene("worked scene"), portrait=True)
     assert shown(board, "pressing", "9") == (2.0, 27.0)
-    row = board.view.columns["tokens"]["words"].index("9", 11)
-    board.view.hand.hear("data", None, {"row": [row], "x": [4.0], "y": [20.0], "done": [True], "turn": [1], "at": [0]})
+    board.canvas._heard(None, {"kind": "carry", "team": "pressing", "number": "9", "x": 4.0, "y": 20.0, "done": True,
+                               "turn": "1.1"}, [])
     assert board.situation.player("pressing", "9").xy == (20.0, -4.0)
-    board.panel.who.value = ("pressing", "9")
-    board.panel.arrows["\N{UPWARDS ARROW}"].click()
-    board.panel.arrows["\N{LEFTWARDS ARROW}"].click()
+    board.panel["move"].who.value = ("pressing", "9")
+    board.panel["move"].arrows["\N{UPWARDS ARROW}"].click()
+    board.panel["move"].arrows["\N{LEFTWARDS ARROW}"].click()
     assert board.situation.player("pressing", "9").xy == (20.5, -3.5)
 
 
 def test_another_picture_can_be_put_on_it(board: Board, worked: Situation) -> None:
     ten = scene("ten men")
     assert board.show(ten) and board.situation == ten
-    assert len(board.view.columns["tokens"]["x"]) == 22
-    assert len(board.panel.who.options) == 22
-    assert board.undo() and len(board.view.columns["tokens"]["x"]) == 23
-    assert not board.show(Situation.line_up(pitch=type(worked.pitch)(100, 64))) and "pitch" in board.complaint
+    assert len(board.canvas.columns["tokens"]["x"]) == 22
+    assert len(board.panel["move"].who.options) == 22
+    assert board.undo() and len(board.canvas.columns["tokens"]["x"]) == 23
+    small = Situation.line_up(pitch=type(worked.pitch)(100, 64))
+    assert board.show(small) and board.panel["move"].x.max == 53.0 and "-53.6" in board.canvas.ink
 
 
 def test_a_task_keeps_its_answer_until_it_is_asked_for(worked: Situation) -> None:
     task = Board(worked, with_plan=False)
     assert task.drawing == draw_situation(worked) and task.panel.words.text == draw_situation(worked).words
-    assert task.panel.duties.value == "" and task.panel.steer.disabled
+    assert task.panel.duties.value == "" and task.panel["steer"].steer.disabled
     assert task.move("pressing", "8", (10, 0)) and task.plan.presser == "9"
     task.show_plan()
-    assert task.panel.words.text == task.plan.words and not task.panel.steer.disabled
+    assert task.panel.words.text == task.plan.words and not task.panel["steer"].steer.disabled
 
 
 def test_a_wish_that_does_not_exist_is_refused_in_words(board: Board, worked: Situation) -> None:
     assert not board.steer_to("forwards") and "left, right" in board.complaint
     assert not board.approach_at(200) and "approach angle" in board.complaint
     assert board.moment.steer is board.moment.approach_deg is None
-    assert board.approach_at(43) and board.panel.approach.value == 45 and board.moment.approach_deg == 43
+    assert board.approach_at(43) and board.panel["steer"].approach.value == 45 and board.moment.approach_deg == 43
 
 
 def test_a_rule_that_breaks_leaves_the_last_good_picture(worked: Situation) -> None:
@@ -199,7 +201,7 @@ def test_a_rule_that_breaks_leaves_the_last_good_picture(worked: Situation) -> N
         return {"5": "9"}[situation.on_ball]
 
     board = Board(worked, Rulebook().with_rules(choose_presser=choosy))
-    assert not board.move_ball((27, -30)) and "choose_presser" in board.panel.complaint.value
+    assert not board.move_ball((27, -30)) and "choose_presser" in board.panel.complaint.text
     assert board.situation == worked and board.panel.words.text == board.plan.words
 
 
@@ -217,7 +219,7 @@ def test_a_listener_that_fails_becomes_a_line_and_not_a_traceback(board: Board) 
 
     board.on_change(fail)
     assert board.move_ball((0, 0))
-    assert "ValueError: &lt;b&gt;no&lt;/b&gt;" in board.panel.complaint.value
+    assert "ValueError: <b>no</b>" in board.panel.complaint.text
 
 
 def test_the_rulebook_of_the_lesson_is_used(worked: Situation) -> None:
@@ -242,9 +244,8 @@ def test_it_shows_itself_with_one_steady_line_of_text(board: Board) -> None:
 def test_hostile_numbers_never_become_markup(hostile: Situation) -> None:
     board = Board(hostile)
     board.move("pressing", "<b>9", (500, 0))
-    for html in (board.panel.duties.value, board.panel.complaint.value):
-        assert "<b>" not in html and "</svg>" not in html
-    assert "&lt;b&gt;9" in board.panel.duties.value and "&lt;b&gt;9" in board.panel.complaint.value
+    assert "<b>" not in board.panel.duties.value and "</svg>" not in board.panel.duties.value
+    assert "&lt;b&gt;9" in board.panel.duties.value and "<b>9" in board.panel.complaint.text  # set as text
 
 
 def test_one_player_a_side() -> None:

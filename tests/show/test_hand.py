@@ -4,24 +4,22 @@ from __future__ import annotations
 
 import asyncio
 import time
-from typing import Any
 
 from pressinglib.show.hand import PAUSE_S, Hand, Word
 
 
-def message(turn: int, row: int = 3, x: float = 1.0, done: bool = False, at: float = 9.0) -> dict[str, list[Any]]:
-    return {"row": [row], "x": [x], "y": [2.0], "done": [done], "turn": [turn], "at": [at]}
+def message(turn: int, number: str = "9", x: float = 1.0, done: bool = False) -> Word:
+    return Word("pressing", number, x, 2.0, done, f"1.{turn}")
 
 
-def said(messages: list[dict[str, list[Any]]]) -> list[Word]:
+def said(messages: list[Word]) -> list[Word]:
     """What a hand carries out of messages that arrive faster than it works."""
     words: list[Word] = []
 
     async def talk() -> None:
         hand = Hand(words.append)
         for each in messages:
-            hand.hear("data", None, each)
-            hand.hear("data", None, each)  # as jupyter_bokeh does
+            hand.hear(each)
         await asyncio.sleep(PAUSE_S * 4)
 
     asyncio.run(talk())
@@ -33,8 +31,8 @@ def test_of_many_messages_the_last_counts() -> None:
 
 
 def test_the_end_of_a_drag_is_never_lost_to_the_next() -> None:
-    words = said([message(1, x=1), message(2, x=2, done=True), message(1, row=5, x=7, at=10.0)])
-    assert [(word.row, word.x, word.done) for word in words] == [(3, 2.0, True), (5, 7.0, False)]
+    words = said([message(1, x=1), message(2, x=2, done=True), message(3, number="5", x=7)])
+    assert [(word.number, word.x, word.done) for word in words] == [("9", 2.0, True), ("5", 7.0, False)]
 
 
 def test_a_slow_answer_leaves_words_out_and_never_the_last() -> None:
@@ -47,7 +45,7 @@ def test_a_slow_answer_leaves_words_out_and_never_the_last() -> None:
 
         hand = Hand(slowly)
         for turn in range(20):
-            hand.hear("data", None, message(turn, x=turn))
+            hand.hear(message(turn, x=turn))
             await asyncio.sleep(0.002)
         await asyncio.sleep(PAUSE_S * 4)
         return answered
@@ -57,7 +55,6 @@ def test_a_slow_answer_leaves_words_out_and_never_the_last() -> None:
     assert answered[-1] == 19.0
 
 
-def test_an_empty_message_says_nothing() -> None:
-    words: list[Word] = []
-    Hand(words.append).hear("data", None, {"row": []})
-    assert words == []
+def test_a_message_is_read_as_what_it_should_be() -> None:
+    said = {"kind": "carry", "team": "ball", "number": "", "x": 1, "y": "2", "done": 1, "turn": 7}
+    assert Word.of(said) == Word("ball", "", 1.0, 2.0, True, "7")

@@ -20,7 +20,7 @@ def press(task: TryIt, name: str) -> str:
 
 def test_unsolved_it_shows_the_task_and_no_plan(task: TryIt) -> None:
     assert task.words.text == place_the_cover.asks
-    assert not task.board.with_plan
+    assert not task.board.shown.plan
     assert press(task, "Check") == f"Not attempted: {place_the_cover.asks}"
 
 
@@ -31,7 +31,7 @@ def test_its_text_is_steady_and_short(task: TryIt) -> None:
 
 
 def test_wrong_then_right_by_the_keys_of_the_board(task: TryIt) -> None:
-    panel = task.board.panel
+    panel = task.board.panel["move"]
     panel.who.value = ("pressing", "8")
     panel.step.value = 0.5
     panel.arrows["\N{LEFTWARDS ARROW}"].click()

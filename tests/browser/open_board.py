@@ -1,0 +1,81 @@
+"""A board on a page, as a person sees and handles it."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+HAND_STEPS = 25
+SOON_MS = 5_000
+
+# Bokeh draws on a canvas: where its tokens are on the page, only its own models know. Boards from top to bottom.
+BOARDS = """() => {
+  const boards = []
+  for (const doc of Bokeh.documents) {
+    const models = [...doc._all_models.values()]
+    const src = models.find(m => m.name == 'tokens'), fig = models.find(m => m.type == 'Figure')
+    const view = src && fig && doc.views_manager?.get(fig)
+    const box = view?.canvas_view?.el.getBoundingClientRect()
+    if (box?.width) boards.push({src, view, box})
+  }
+  boards.sort((a, b) => a.box.top - b.box.top)
+  return boards.map(({src: {data: d}, view, box}) => d.x.map((x, i) => ({team: d.team[i], number: d.number[i], x,
+    y: d.y[i], px: box.left + view.frame.x_scale.compute(x), py: box.top + view.frame.y_scale.compute(d.y[i])})))
+}"""
+DRAWN = f"n => window.Bokeh && ({BOARDS})().filter(tokens => tokens.length).length >= n"
+
+
+class OpenBoard:
+    """The nth board on a page."""
+
+    def __init__(self, page: Any, nth: int = 0) -> None:
+        self.page, self.nth = page, nth
+        self.box = page.locator(".pressing-board").nth(nth)
+        self.words = self.box.locator(".pressing-words")
+        self.complaint = self.box.locator(".pressing-complaint")
+        self.duties = self.box.locator(".pressing-duties")
+        self.picture = self.box.locator(".pressing-figure")
+
+    def tokens(self) -> list[dict[str, Any]]:
+        return self.page.evaluate(BOARDS)[self.nth]
+
+    def token(self, team: str, number: str) -> dict[str, Any]:
+        return next(t for t in self.tokens() if (t["team"], t["number"]) == (team, number))
+
+    def place(self, team: str, number: str) -> tuple[float, float]:
+        """Where the picture shows a token, metres."""
+        token = self.token(team, number)
+        return token["x"], token["y"]
+
+    def known_place(self) -> tuple[float, float]:
+        """Where Python knows whoever is chosen, by the number boxes."""
+        x, y = (float(self.box.get_by_label(f"{axis} (m)").input_value()) for axis in "xy")
+        return x, y
+
+    def presser(self) -> str:
+        """The number beside the role P in the table."""
+        found = re.search(r"^(\S+)\s+P pressure", self.duties.inner_text(), re.MULTILINE)
+        assert found, self.duties.inner_text()
+        return found[1]
+
+    def grip(self, token: dict[str, Any], to: tuple[float, float], steps: int = HAND_STEPS) -> None:
+        """Take a token by the mouse and move it, at the pace of a hand, without letting go."""
+        mouse, start = self.page.mouse, (token["px"], token["py"])
+        mouse.move(*start)
+        mouse.down()
+        for step in range(1, steps + 1):
+            share = step / steps
+            mouse.move(*(a + share * (b - a) for a, b in zip(start, to, strict=True)))
+
+    def drag(self, token: dict[str, Any], to: tuple[float, float], steps: int = HAND_STEPS) -> None:
+        """Take a token by the mouse, move it and let it go."""
+        self.grip(token, to, steps)
+        self.page.mouse.up()
+
+    def press(self, name: str) -> None:
+        self.box.get_by_role("button", name=name, exact=True).click()
+        self.into_view()
+
+    def into_view(self) -> None:
+        self.box.evaluate("box => box.scrollIntoView()")
+        self.page.wait_for_timeout(400)

@@ -1,0 +1,110 @@
+"""The same board in JupyterLab, Notebook 7 and Voila: drag, refuse, undo, keys, run, pause."""
+
+from __future__ import annotations
+
+import random
+from math import dist
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
+
+pytestmark = pytest.mark.browser
+
+HOSTS = ("lab", "notebook", "voila")
+CELL = """
+from pressinglib.field.scenes import scene
+from pressinglib.show.board import Board
+Board(scene("worked scene"))
+"""
+FAST_DRAGS, FAST_STEPS = 12, 4
+CENTIMETRES = 0.02
+
+
+@pytest.fixture(params=HOSTS)
+def board(request: pytest.FixtureRequest, page: Any, lab: Any) -> OpenBoard:
+    lab.write("a_board.ipynb", CELL)
+    lab.open(page, "a_board.ipynb", request.param)
+    board = OpenBoard(page)
+    board.box.wait_for()
+    page.wait_for_function(DRAWN, arg=1)
+    board.into_view()
+    board.host = request.param
+    return board
+
+
+def test_the_board_works_alike_in_every_host(board: OpenBoard, page: Any, screenshots: Path) -> None:
+    page.screenshot(path=screenshots / f"board_{board.host}.png")
+    fast_drags_end_where_the_hand_let_go(board, page)
+    an_impossible_place_is_refused(board, page)
+    keys_and_buttons_step(board, page)
+    a_run_can_be_paused_and_leaves_a_living_board(board, page)
+    assert page.strangers == []
+
+
+def fast_drags_end_where_the_hand_let_go(board: OpenBoard, page: Any) -> None:
+    chance = random.Random(1)
+    for _ in range(FAST_DRAGS):
+        token = board.token("pressing", "9")
+        to = token["px"] + chance.uniform(-150, 60), token["py"] + chance.uniform(-60, 60)
+        board.drag(token, to, FAST_STEPS)
+    page.wait_for_timeout(1_500)
+    shown = board.token("pressing", "9")
+    assert (shown["px"], shown["py"]) == pytest.approx(to, abs=1.0)
+    assert dist(board.known_place(), board.place("pressing", "9")) < CENTIMETRES
+
+
+def an_impossible_place_is_refused(board: OpenBoard, page: Any) -> None:
+    from playwright.sync_api import expect
+
+    before, other = board.token("pressing", "9"), board.token("pressing", "10")
+    board.drag(before, (other["px"], other["py"]))
+    expect(board.complaint).to_contain_text("pressing 10 stands", timeout=SOON_MS)
+    wait_for_place(board, page, (before["x"], before["y"]))
+    board.drag(before, (before["px"], before["py"] - 2_000))
+    expect(board.complaint).to_contain_text("off the pitch", timeout=SOON_MS)
+    wait_for_place(board, page, (before["x"], before["y"]))
+
+
+def keys_and_buttons_step(board: OpenBoard, page: Any) -> None:
+    x, y = board.place("pressing", "9")
+    board.box.get_by_role("button", name="\N{UPWARDS ARROW}", exact=True).click()
+    wait_for_place(board, page, (x, y + 0.5))
+    if board.host != "notebook":  # Notebook 7 keeps the arrow keys for itself
+        board.picture.focus()
+        page.keyboard.press("ArrowLeft")
+        page.keyboard.press("Shift+ArrowDown")
+        wait_for_place(board, page, (x - 0.5, y - 4.5))
+
+
+def wait_for_place(board: OpenBoard, page: Any, xy: tuple[float, float]) -> None:
+    for _ in range(100):
+        if dist(board.place("pressing", "9"), xy) < CENTIMETRES:
+            return
+        page.wait_for_timeout(50)
+    assert board.place("pressing", "9") == pytest.approx(xy, abs=CENTIMETRES)
+
+
+def a_run_can_be_paused_and_leaves_a_living_board(board: OpenBoard, page: Any) -> None:
+    from playwright.sync_api import expect
+
+    start = board.place("pressing", board.presser())
+    presser = board.presser()
+    board.press("Run to the plan")
+    page.wait_for_timeout(1_000)
+    board.press("Pause")
+    page.wait_for_timeout(300)
+    half_way = board.place("pressing", presser)
+    assert dist(start, half_way) > 0.5
+    page.wait_for_timeout(500)
+    assert board.place("pressing", presser) == half_way
+    board.press("Run on")
+    expect(board.box.get_by_role("button", name="Run to the plan")).to_be_visible(timeout=15_000)
+    assert dist(board.place("pressing", presser), half_way) > 0.5
+    board.press("Undo")
+    page.wait_for_timeout(500)
+    assert board.place("pressing", presser) == pytest.approx(start, abs=CENTIMETRES)
+    board.drag(board.token("ball", ""), (board.token("ball", "")["px"] - 120, board.token("ball", "")["py"]))
+    expect(board.words).to_contain_text("loose", ignore_case=True, timeout=SOON_MS)
