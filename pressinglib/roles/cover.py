@@ -30,11 +30,15 @@ OUTSIDE, STRAIGHT, INSIDE = range(3)
 
 
 def choose_covers(p: Picture, d: Decisions) -> Jobs:
-    """Covers and what each does: paired with the options by least total time, the nearest to the presser first.
+    """Covers and what each does.
 
-    As many as there are open short options, at least two, at most four; two midfielders or forwards are left for
-    balance (three when a man short). One cover without an option guards the straight way out; a further one takes the
-    next near man, or the inside way. A full-back joins where only he can take over.
+    All of midfield and attack are paired at once with the open short options and the other men who matter, by least
+    total time (a quarter of the way to the presser's end spot added), options first; who gets an option covers. As many
+    covers as open options, at least two and at most four (settings), one more where nobody takes over in time, but no
+    more than there are midfielders and forwards, less two (less three when a man short). Where options are fewer, those
+    first at the presser's end spot fill up: each guards a way out (straight before inside before outside) or takes the
+    next near man, whichever is worth more for less running; he for whom all that is too far is left to the balance. A
+    full-back joins where only he can take over. Common practice; the weights are own choices (grade D).
     """
     pool = p.front & ~is_player(d.presser, p.line.shape[1]) & (d.presser >= 0)[:, None]
     late = np.where(pool, p.own_arrival(d.end_xy[:, None]) + BEATEN_S * beaten(p), np.inf)
