@@ -11,7 +11,7 @@ from pressinglib.roles.marking import denial_places
 from pressinglib.roles.options import option_value
 from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import outnumbered
-from pressinglib.roles.standing import ENGAGED_M, LEVEL_M, Found, Mend, Standing, listed
+from pressinglib.roles.standing import COMES_MPS, ENGAGED_M, LEVEL_M, Found, Mend, Standing, listed
 from pressinglib.roles.steering import INTO_SHADOW_DEG, NEAR_GOAL_M, offset_limit_deg
 
 EQUAL_S = 0.2  # two who are equal within this may each wait for the other (D)
@@ -20,7 +20,6 @@ AT_END_M = 2.5  # a presser this near has ended his run (D)
 STRAIGHT_DEG = 15.0  # less than this off the line to goal shows no side (D)
 AHEAD_DEG, SQUARE_DEG = 45.0, 135.0  # exits: straight on, and to either side; what lies behind is no exit (D)
 HOLDING_MAN_M = 5.0
-COMES_MPS = 3.0  # who comes faster than this has gone, whether he is there in a second or in two (D)
 WAITS_M = 10.0  # a block that waits this far from the ball is not asked to press (D)
 
 

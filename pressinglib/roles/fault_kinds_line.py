@@ -12,8 +12,8 @@ from pressinglib.physics.motion import arrival_time, rest_arrival_time
 from pressinglib.roles.back_line import MOST_ACROSS_M
 from pressinglib.roles.goalkeeper import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M
 from pressinglib.roles.marking import goal_side_places
-from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Floats, Ints, norm
-from pressinglib.roles.standing import Found, Mend, Standing
+from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Floats, Ints, norm, unit
+from pressinglib.roles.standing import COMES_MPS, Found, Mend, Standing
 
 OUT_M = 4.0  # a back-line player this much higher than the rest has stepped out (D)
 RUNNER_M = 8.0  # an opponent this near to the line's height can run into the hole (D)
@@ -25,16 +25,16 @@ LEAST_LINE = 3  # fewer are no line
 
 
 def full_back_steps(st: Standing) -> Iterator[Found]:
-    """A back-line player has stepped out, nobody has slid across, and an opponent is at the hole."""
+    """A back-line player has stepped out, nobody has slid across nor is on his way, and an opponent is at the hole."""
     out, rest = _stepped_out(st)
     runner = None if out is None else _runner(st, out, rest)
-    if out is None or runner is None:
+    if out is None or runner is None or _slides(st, rest, runner):
         return
     near = int(min(rest, key=lambda n: abs(float(st.own[n, 1] - st.opp[runner, 1]))))
     back = np.array([np.median(st.own[rest, 0]), st.own[out, 1]])
     him, man = st.name(out), st.foe(runner)
     slide = goal_side_places(st.p, SLIDE_M)[0, runner]
-    yield Found((out, near), f"{him} has stepped out and nobody has slid across: {man} can run into the hole.",
+    yield Found((out, near), f"{him} has stepped out and nobody is across to {man}, who can run into the hole.",
                 (Mend(f"{st.name(near)}: slide across behind {him}, onto {man}; the others close up.",
                       {**_closed_up(st, rest, float(slide[1] - st.own[near, 1])), near: slide}),
                  Mend(f"{him}: back into the line.", {out: back})))
@@ -103,6 +103,12 @@ def _runner(st: Standing, out: int, rest: Ints) -> int | None:
     in_hole = (st.opp[:, 1] > low) & (st.opp[:, 1] < high) & (np.abs(st.opp[:, 0] - left[0]) <= RUNNER_M)
     there = np.where(st.counted & in_hole & (st.opp[:, 0] < st.ball[0]) & ~st.reached, norm(st.opp - left), np.inf)
     return int(there.argmin()) if np.isfinite(there.min(initial=np.inf)) else None
+
+
+def _slides(st: Standing, rest: Ints, runner: int) -> bool:
+    """One of the line is running across to him: he need not be told to."""
+    across_mps = (st.p.own_velocity[0, rest] * unit(st.opp[runner] - st.own[rest])).sum(-1)
+    return bool((across_mps > COMES_MPS).any())
 
 
 def _closed_up(st: Standing, who: Ints, across_m: float) -> dict[int, Floats]:

@@ -19,6 +19,7 @@ from pressinglib.roles.steering import broken
 
 OFF_CENTRE_M = 5.0  # with the ball nearer to the middle than this there is no far side (D)
 LONG_BLOCK_M = 45.0  # 29.7 +- 6.3 m, longer in 2 of 100 frames: own measurement in the match of Bassek et al. 2025
+HALFWAY_M = 2.0  # a line this near to the halfway line, its spread, is on it (D)
 SHORTER_M = 1.0  # ... and this much shorter once it is mended
 WIDE_SLACK_M = 8.0  # a guard who could tuck in by this much stands too wide (D)
 KEPT = 0.9  # share of the limit that a mended far side uses
@@ -62,17 +63,19 @@ def far_side_too_wide(st: Standing) -> Iterator[Found]:
 def block_too_long(st: Standing) -> Iterator[Found]:
     """More than 45 m from the first player to the last, presser and goalkeeper left out.
 
-    Not while the press is broken: then half of the front is on its way back.
+    Not while the press is broken: then half of the front is on its way back. Nor with the line on the halfway line:
+    nobody is offside in his own half, so further up it only leaves room behind.
     """
     who = st.outfield[st.outfield != st.presser]
     excess_m = float(np.ptp(st.own[who, 0])) - LONG_BLOCK_M if len(who) else 0.0
-    if excess_m <= 0 or broken(st.p)[0]:
+    if excess_m <= 0 or broken(st.p)[0] or st.own[who, 0].min() > -HALFWAY_M:
         return
     first, last = (int(who[k]) for k in (st.own[who, 0].argmax(), st.own[who, 0].argmin()))
     up = _drawn_in(st, who, st.own[last, 0] + excess_m + SHORTER_M, 1)
     down = _drawn_in(st, who, st.own[first, 0] - excess_m - SHORTER_M, -1)
-    yield Found((first, last), f"It is {LONG_BLOCK_M + excess_m:.0f} m from {st.name(first)} to {st.name(last)}: there "
-                "is room to play between the lines.",
+    long_m = np.ceil(LONG_BLOCK_M + excess_m)  # what is called too long is never said to be as long as allowed
+    yield Found((first, last), f"It is {long_m:.0f} m from {st.name(first)} to {st.name(last)}: there is room to play "
+                "between the lines.",
                 (Mend(f"{_names(st, up)}: up, until the block is {LONG_BLOCK_M:.0f} m long.", up),
                  Mend(f"{_names(st, down)}: drop, until the block is {LONG_BLOCK_M:.0f} m long.", down)))
 

@@ -29,6 +29,7 @@ from pressinglib.roles.vocabulary import COVER, HOLD, IN_TIME, LATE, OPEN_PLAY, 
 
 ENGAGED_M = 4.0  # further off is no effective pressure (P)
 LEVEL_M = 1.0  # beside the ball counts as goal-side of it (D)
+COMES_MPS = 3.0  # who comes faster than this has gone, whether he is there in a second or in two (D)
 OPEN_BALL = 0.5  # of the back line's measure from 0 covered to 1 open
 
 

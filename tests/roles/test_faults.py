@@ -313,13 +313,35 @@ def test_worked_scene_carried_out_shows_none(carried_out: Spoiled) -> None:
     assert find_faults(worked) and find_faults(carried_out(worked)) == find_faults(carried_out(worked.mirrored())) == []
 
 
-# Outnumbered, or with the press broken, not everything can be closed at once.
-MORE_OF_THEM = {"press broken", "counter-attack 4 v 3"}
+# What cannot be closed at once. Press broken: the one who slides has 24 m to their winger and is given 12, and the plan
+# calls that man free. Four against three: whoever gives way goes to the ball only once the others are back.
+LEFT_OPEN = {"press broken": ["full-back steps, nobody slides"], "counter-attack 4 v 3": ["no pressure on the ball"]}
 
 
-@pytest.mark.parametrize("name", sorted(set(SCENES) - MORE_OF_THEM))
+@pytest.mark.parametrize("name", sorted(SCENES))
 def test_named_scene_carried_out_shows_none(name: str, carried_out: Spoiled) -> None:
-    assert find_faults(carried_out(scene(name))) == find_faults(carried_out(scene(name).mirrored())) == []
+    there = carried_out(scene(name))
+    assert kinds(there) == kinds(carried_out(scene(name).mirrored())) == LEFT_OPEN.get(name, [])
+
+
+@pytest.mark.parametrize("name", sorted(SCENES))
+def test_what_was_left_open_is_closed_one_picture_later(name: str, carried_out: Spoiled) -> None:
+    assert kinds(carried_out(carried_out(scene(name)))) == []
+
+
+def test_line_that_is_sliding_need_not_be_told_to(spoiled: Spoiled) -> None:
+    shown = CASES["full-back steps, nobody slides"].shown
+    for run_mps, shows in ((5.0, False), (1.0, True)):
+        slides = spoiled(**shown, our_runs={"4": (0.0, run_mps)})
+        assert ("full-back steps, nobody slides" in kinds(slides)) == shows
+
+
+def test_line_on_the_halfway_line_need_not_go_up(spoiled: Spoiled) -> None:
+    back = {number: (-0.5, y) for number, y in (("2", -13), ("5", -3), ("4", 8), ("3", 20))}
+    high = dict(theirs={"5": (46, 10), "9": (3, 1)}, ball=(46, 10))
+    assert "block too long" not in kinds(spoiled({**back, "11": (46, 26)}, **high))
+    deeper = {number: (-5.0, y) for number, (_, y) in back.items()}
+    assert "block too long" in kinds(spoiled({**deeper, "11": (46, 26)}, **high))
 
 
 # -- real frames -------------------------------------------------------------------------------------------------------
