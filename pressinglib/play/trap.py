@@ -10,11 +10,11 @@ from pressinglib.play.hand_over import RulesInTime
 from pressinglib.play.moment import Moment
 from pressinglib.play.unseen import unseen
 from pressinglib.roles.decisions import Decisions, Jobs, is_player
-from pressinglib.roles.picture import Floats, Ints, Picture, unit
+from pressinglib.roles.picture import Bools, Floats, Picture, turned, unit
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.vocabulary import COVER, GUARD_INSIDE, NOBODY
 
-CLOSE_M = 1.8  # the second stands this far from the ball, on the way back inside (D)
+CLOSE_M = 1.5  # the second stands this far from the ball, beside the presser (D)
 
 
 def sprung(now: Moment, man: int) -> bool:
@@ -25,8 +25,8 @@ def sprung(now: Moment, man: int) -> bool:
 def trapped(rulebook: Rulebook, man: int, closing: bool) -> Rulebook:
     """The rulebook of a team that leaves the opponent `man` (index in the sheet) free, or now closes him down.
 
-    Leaving: nobody denies him, and the carrier is steered towards him. Closing: beside the presser a second goes, onto
-    the way back inside; this is the one case in which two press one ball.
+    Leaving: nobody denies him, and the carrier is steered towards him. Closing: a second goes, and stands square to
+    the presser; this is the one case in which two press one ball.
     """
     return _closing(rulebook) if closing else _leaving(rulebook, man)
 
@@ -49,25 +49,29 @@ def _leaving(rulebook: Rulebook, man: int) -> Rulebook:
 def _closing(rulebook: Rulebook) -> Rulebook:
     def covers(p: Picture, d: Decisions) -> Any:
         jobs = rulebook.choose_covers(p, d)
-        second = is_player(_second(p, d), p.line.shape[1])
-        anchor = np.where(second[..., None], _way_back(p)[:, None], jobs.anchor)
-        return Jobs(jobs.who | second, np.where(second, GUARD_INSIDE, jobs.duty), np.where(second, NOBODY, jobs.mark),
-                    anchor)
+        who, spot = _second(p, d)
+        anchor = np.where(who[..., None], spot[:, None], jobs.anchor)
+        return Jobs(jobs.who | who, np.where(who, GUARD_INSIDE, jobs.duty), np.where(who, NOBODY, jobs.mark), anchor)
 
     def spots(p: Picture, d: Decisions) -> Any:
-        second = is_player(_second(p, d), p.line.shape[1]) & (d.role == COVER)
-        return np.where(second[..., None], _way_back(p)[:, None], rulebook.settle_spots(p, d))
+        who, spot = _second(p, d)
+        who = who & (d.role == COVER)
+        return np.where(who[..., None], spot[:, None], rulebook.settle_spots(p, d))
 
     return RulesInTime.of(rulebook, choose_covers=covers, settle_spots=spots)
 
 
-def _second(p: Picture, d: Decisions) -> Ints:
-    """(F,) the first of midfield and attack, without the presser, to the way back inside."""
-    late = np.where(p.front & ~is_player(d.presser, p.line.shape[1]), p.own_arrival(_way_back(p)[:, None]), np.inf)
-    return np.where((d.presser >= 0) & np.isfinite(late.min(1)), late.argmin(1), NOBODY)
+def _second(p: Picture, d: Decisions) -> tuple[Bools, Floats]:
+    """(F, N) the second man, none where nobody presses, and (F, 2) his spot.
 
-
-def _way_back(p: Picture) -> Floats:
-    """(F, 2) beside the ball, towards the middle of the pitch and level with it."""
-    inside = np.stack([np.zeros(len(p)), -np.sign(p.focus[:, 1])], axis=-1)
-    return p.pitch.inside(p.focus + unit(inside + 0.3 * p.goal_way) * CLOSE_M)
+    Of midfield and attack, without the presser, he who is first beside the carrier on either side of the presser.
+    """
+    off = unit(d.end_xy - p.focus) * CLOSE_M
+    beside = np.stack([p.pitch.inside(p.focus + turned(off, side * np.pi / 2)) for side in (1, -1)], axis=1)
+    free = p.front & ~is_player(d.presser, p.line.shape[1]) & (d.presser >= 0)[:, None]
+    late = np.stack([np.where(free, p.own_arrival(beside[:, k, None]), np.inf) for k in (0, 1)], axis=1)
+    side = late.min(2).argmin(1)
+    frame = np.arange(len(p))
+    there = late[frame, side]
+    who = is_player(np.where(np.isfinite(there.min(1)), there.argmin(1), NOBODY), p.line.shape[1])
+    return who, beside[frame, side]

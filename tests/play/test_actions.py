@@ -1,0 +1,95 @@
+"""Actions are plain values; whatever cannot be one is told so, with what to do."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from pressinglib import PressingError, simulate
+from pressinglib.field.scenes import scene
+from pressinglib.play import Dribble, Pass, Run, Touch, action_from_dict
+
+EVERY = [Pass("6"), Pass(), Pass("2", "lofted", 20, 1.5, (20, -30)), Dribble(way="inside"), Dribble((20, 5), speed_mps=6),
+         Touch(4, 180, 0.5), Touch(), Run("pressing", "9", (30, 0)),
+         Run("possession", "9", path=((-10, 0), (-30, 5)), speed_mps=6, at_s=1, until_s=3)]
+
+
+@pytest.mark.parametrize("action", EVERY, ids=repr)
+def test_there_and_back_through_json_and_the_mirror(action: Any) -> None:
+    assert action_from_dict(json.loads(json.dumps(action.to_dict()))) == action
+    assert action.mirrored().mirrored() == action
+
+
+BAD: list[tuple[Any, dict[str, Any], str]] = [
+    (Pass, {"to": 6}, "shirt number in quotes"),
+    (Pass, {"to": "6", "kind": "chip"}, "ground, lofted"),
+    (Pass, {"to": "6", "speed_mps": 90}, "from 4 to 40"),
+    (Pass, {"to": "6", "at_s": -1}, "from 0 to 60"),
+    (Pass, {"to": "6", "at_s": float("nan")}, "from 0 to 60"),
+    (Pass, {"to": "6", "to_xy": (1, float("inf"))}, "two finite numbers"),
+    (Pass, {"to_xy": (1, 2)}, "receiver"),
+    (Dribble, {}, "either to_xy or way"),
+    (Dribble, {"to_xy": (1, 2), "way": "inside"}, "either to_xy or way"),
+    (Dribble, {"way": "backwards"}, "outside, straight, inside"),
+    (Dribble, {"way": "inside", "speed_mps": 0}, "from 0.5 to 10"),
+    (Touch, {"by_m": 40}, "from 1 to 15"),
+    (Touch, {"angle_deg": "left"}, "a number"),
+    (Run, {"team": "home", "number": "9", "to_xy": (1, 2)}, "pressing, possession"),
+    (Run, {"team": "pressing", "number": "", "to_xy": (1, 2)}, "shirt number"),
+    (Run, {"team": "pressing", "number": "9"}, "either to_xy or path"),
+    (Run, {"team": "pressing", "number": "9", "path": ()}, "places"),
+    (Run, {"team": "pressing", "number": "9", "path": 3}, "places"),
+]
+
+
+@pytest.mark.parametrize(("kind", "values", "says"), BAD)
+def test_bad_values_say_what_was_expected(kind: Any, values: dict[str, Any], says: str) -> None:
+    with pytest.raises(PressingError, match=says):
+        kind(**values)
+
+
+@pytest.mark.parametrize("d", [None, {}, {"action": "shot"}, {"action": ["pass"]}, {"action": "pass", "who": "6"},
+                               {"action": "run", "to_xy": [1, 2]}])
+def test_bad_plain_values(d: Any) -> None:
+    with pytest.raises(PressingError):
+        action_from_dict(d)
+
+
+@pytest.mark.parametrize(("actions", "manner", "says"), [
+    ([Pass("99")], {}, "expected one of"),
+    ([Run("pressing", "99", (0, 0))], {}, "expected one of"),
+    (["pass to 6"], {}, "Pass, Dribble, Touch or Run"),
+    ("pass", {}, "list"),
+    ([], {"step_s": 0.01}, "step_s"),
+    ([], {"duration_s": 1000}, "duration_s"),
+    ([], {"late_s": -1}, "late_s"),
+    ([], {"seed": 1.5}, "whole number"),
+    ([], {"attackers": "run"}, "'stay' or 'seek'"),
+    ([], {"triggers": ["loud shout"]}, "heavy touch"),
+    ([], {"triggers": "back pass"}, "list of names"),
+    ([], {"trap": "99"}, "left free"),
+    ([], {"counter_press_s": 20}, "from 3 to 8"),
+    ([], {"rulebook": "stock"}, "Rulebook"),
+])
+def test_bad_questions_say_what_was_expected(actions: Any, manner: dict[str, Any], says: str) -> None:
+    with pytest.raises(PressingError, match=says):
+        simulate(scene("worked scene"), actions, **manner)
+
+
+def test_a_picture_is_needed() -> None:
+    with pytest.raises(PressingError, match="Situation"):
+        simulate("worked scene", [])  # type: ignore[arg-type]
+
+
+def test_one_action_needs_no_brackets() -> None:
+    sequence = simulate(scene("worked scene"), Pass("6"), duration_s=0.2)  # type: ignore[arg-type]
+    assert sequence.actions == (Pass("6"),)
+
+
+def test_what_cannot_be_done_is_left_out_and_said() -> None:
+    """A dribble from a throw-in, and a pass to himself."""
+    thrown = simulate(scene("throw-in"), [Dribble(way="inside", at_s=0.2)], duration_s=1)
+    himself = simulate(scene("worked scene"), [Pass("5", at_s=0.2)], duration_s=1)
+    assert [e.kind for e in thrown.events] == [e.kind for e in himself.events] == ["action left out"]
