@@ -34,8 +34,9 @@ def how_late(situation: Situation, actions: Many[Action], late_s: Many[float] = 
     -------
     list of dict
         One row for each: `late_s`; `fails_at_s`, the first moment at which the press fails (None: it does not), and
-        `fails`, how (a kind of event); `won_at_s`, when the ball is won (None: it is not); `pressure_s`, the greatest
-        time to the ball at a moment at which theirs has it under control; `danger`, the mean over the sequence.
+        `fails`, how (a kind of event); `won_at_s`, when the ball is won (None: it is not); `pressure_s`, the time of
+        the first of us to the ball as the first touch of a receiver ends, the greatest of them (None: nobody received
+        it); `danger`, the mean over the sequence.
 
     Examples
     --------
@@ -100,8 +101,10 @@ def _row(sequence: Sequence) -> dict[str, Any]:
     """What became of it."""
     failure = sequence.failure
     won = next((e.time_s for e in sequence.events if e.kind in OURS), None)
-    held = sequence.frames.carrier >= 0
+    touch_s = sequence.rulebook.settings.control_time_s
+    pressure = [float(sequence.pressure_s[sequence.index(e.time_s + touch_s)]) for e in
+                sequence.happened("pass received")]
     return {"fails_at_s": None if failure is None else round(failure.time_s, 2),
             "fails": None if failure is None else failure.kind, "won_at_s": None if won is None else round(won, 2),
-            "pressure_s": round(float(sequence.pressure_s[held].max(initial=0.0)), 2),
+            "pressure_s": round(max(pressure), 2) if pressure else None,
             "danger": round(float(sequence.danger.mean()), 3)}

@@ -69,7 +69,14 @@ def actions_left(sequence: Sequence, time_s: float) -> list[Action]:
     dropped = [e for e in sequence.happened("action left out") if e.time_s <= time_s + EARLY_S]
     later = [*ball[len(gone) + len(dropped):], *(a for a in sequence.actions if isinstance(a, Run) and a.at_s > time_s)]
     return [*_runs_on(sequence, time_s), *_dribbles_on(sequence, time_s),
-            *(replace(a, at_s=max(a.at_s - time_s, 0.0)) for a in later)]
+            *(_from(a, time_s) for a in later)]
+
+
+def _from(action: Action, time_s: float) -> Action:
+    """The action with its times counted from a moment on."""
+    if isinstance(action, Run) and action.until_s is not None:
+        action = replace(action, until_s=max(action.until_s - time_s, 0.0))
+    return replace(action, at_s=max(action.at_s - time_s, 0.0))
 
 
 def _dribbles_on(sequence: Sequence, time_s: float) -> list[Action]:
@@ -83,7 +90,7 @@ def _dribbles_on(sequence: Sequence, time_s: float) -> list[Action]:
 def _runs_on(sequence: Sequence, time_s: float) -> list[Action]:
     """The runs under way, the last of each player, without the places he has passed."""
     runs = {(a.team, a.number): (t, a) for t, a in sequence.done if isinstance(a, Run) and t <= time_s + EARLY_S}
-    return [replace(run, to_xy=None, path=_ahead(sequence, run, t, time_s), at_s=0.0) for t, run in runs.values()]
+    return [replace(_from(run, time_s), to_xy=None, path=_ahead(sequence, run, t, time_s)) for t, run in runs.values()]
 
 
 def _ahead(sequence: Sequence, run: Run, from_s: float, to_s: float) -> tuple[XY, ...]:

@@ -11,7 +11,7 @@ from pressinglib import PressingError, simulate
 from pressinglib.field.scenes import scene
 from pressinglib.play import Dribble, Pass, Run, Touch, action_from_dict
 
-EVERY = [Pass("6"), Pass(), Pass("2", "lofted", 20, 1.5, (20, -30)), Dribble(way="inside"), Dribble((20, 5), speed_mps=6),
+EVERY = [Pass("6"), Pass(), Pass("2", "lofted", 20, 1.5, (20, -30)), Dribble(way="inside"), Dribble((20, 5)),
          Touch(4, 180, 0.5), Touch(), Run("pressing", "9", (30, 0)),
          Run("possession", "9", path=((-10, 0), (-30, 5)), speed_mps=6, at_s=1, until_s=3)]
 

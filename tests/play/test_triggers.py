@@ -1,4 +1,4 @@
-"""Triggers: each with a picture that shows it, one near miss, and the mirror of both; and what a team does with them."""
+"""Triggers: each with a picture that shows it, a near miss, and the mirror of both; and what a team does then."""
 
 from __future__ import annotations
 
