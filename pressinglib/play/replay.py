@@ -90,7 +90,7 @@ def _dribbles_on(sequence: Sequence, time_s: float) -> list[Action]:
 def _runs_on(sequence: Sequence, time_s: float) -> list[Action]:
     """The runs under way, the last of each player, without the places he has passed."""
     runs = {(a.team, a.number): (t, a) for t, a in sequence.done if isinstance(a, Run) and t <= time_s + EARLY_S}
-    return [replace(_from(run, time_s), to_xy=None, path=_ahead(sequence, run, t, time_s)) for t, run in runs.values()]
+    return [_from(replace(run, to_xy=None, path=_ahead(sequence, run, t, time_s)), time_s) for t, run in runs.values()]
 
 
 def _ahead(sequence: Sequence, run: Run, from_s: float, to_s: float) -> tuple[XY, ...]:

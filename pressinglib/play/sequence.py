@@ -17,11 +17,14 @@ from pressinglib.play.actions import Action
 from pressinglib.play.events import FAILURES, OURS, Event
 from pressinglib.play.manner import Manner
 from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.roles.picture import Picture
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
 
 Floats = NDArray[np.float64]
+FAULTS_OVER_S = 1.0  # two moments are so far apart when faults of moving are looked for
+SHORTEST_S = 0.2  # ... or at least so far
 
 
 class At(NamedTuple):
@@ -110,6 +113,18 @@ class Sequence:
     def failure(self) -> Event | None:
         """The first event that shows the press fail; None if nothing does."""
         return next((e for e in self.events if e.kind in FAILURES), None)
+
+    def faults(self, time_s: float) -> list[Fault]:
+        """The faults at a time, those that need two moments too: see `find_faults`.
+
+        The picture before is that of `FAULTS_OVER_S` earlier; nearer to the beginning it is the first one.
+        """
+        k = self.index(time_s)
+        j = self.index(float(self.times[k]) - FAULTS_OVER_S)
+        over_s = float(self.times[k] - self.times[j])
+        early = over_s < SHORTEST_S - 1e-9
+        return find_faults(self.situations[k], self.rulebook, None if early else self.situations[j],
+                           FAULTS_OVER_S if early else over_s, self.manner.trap)
 
     def happened(self, kind: str) -> list[Event]:
         """The events of one kind."""

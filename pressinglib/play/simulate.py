@@ -17,7 +17,7 @@ from pressinglib.play.manner import Manner
 from pressinglib.play.sequence import Sequence
 from pressinglib.play.triggers import TRIGGERS
 from pressinglib.roles.danger import danger
-from pressinglib.roles.picture import Floats, picture_of
+from pressinglib.roles.picture import Floats, Picture, pick, picture_of
 from pressinglib.roles.rulebook import Rulebook
 
 
@@ -113,7 +113,7 @@ def _played(game: Game, actions: Many[Action]) -> Sequence:
     frames = _joined(game.frames)
     p = picture_of(frames, game.rulebook.settings)
     events = tuple(sorted(game.log.events, key=lambda e: e.time_s))
-    return Sequence(frames, game.rulebook, _several(actions), game.manner, events, _pressure_s(frames),
+    return Sequence(frames, game.rulebook, _several(actions), game.manner, events, _pressure_s(p),
                     danger(p, p.own), tuple(game.decided), tuple(game.done))
 
 
@@ -121,11 +121,10 @@ def _several(actions: Any) -> tuple[Action, ...]:
     return tuple(actions) if isinstance(actions, (list, tuple)) else (actions,)
 
 
-def _pressure_s(frames: Frames) -> Floats:
-    """(F,) as `total_pressure`: on the receiver while a pass travels, else where the ball is."""
-    receiver = frames.possession_xy[np.arange(len(frames)), frames.receiver]
-    place = np.where((frames.receiver >= 0)[:, None], receiver, frames.ball_xy)
-    return np.asarray(least_arrival(frames.pressing_xy, frames.pressing_velocity, place))
+def _pressure_s(p: Picture) -> Floats:
+    """(F,) as `total_pressure`: on the receiver while a pass travels, else the carrier, else where the ball is."""
+    place = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
+    return np.asarray(least_arrival(p.own, p.own_velocity, place))
 
 
 def _joined(frames: list[Frames]) -> Frames:
