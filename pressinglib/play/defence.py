@@ -8,7 +8,7 @@ import numpy as np
 
 from pressinglib.play.attackers import Aims
 from pressinglib.play.contest import cutter
-from pressinglib.play.duel import DIVE_MPS, DUEL_M
+from pressinglib.play.duel import DUEL_M
 from pressinglib.play.hand_over import HandOver
 from pressinglib.play.moment import Moment
 from pressinglib.play.script import Script
@@ -21,7 +21,8 @@ from pressinglib.roles.runs import arc
 from pressinglib.roles.vocabulary import NOBODY, RECOVER
 
 LOOK_AHEAD = 4  # the point of his arc, of 16, that the presser heads for
-CAREFUL_MPS2 = 4.0  # how hard the presser means to brake: the lower end of what is measured (setting: 4 to 6.3)
+CAREFUL_MPS2 = 3.5  # how hard the presser means to brake: less than he can (setting: 4 to 6.3), to be sure of it
+ARRIVES_MPS = 2.5  # ... and how fast he comes into the duel: 3 m/s would be a dive (D)
 EASE_S = 0.5  # who is not pressing slows down as he comes to his place, as if he had this long to go (D)
 
 
@@ -125,10 +126,10 @@ class Defence:
 
 
 def _no_dive_mps(now: Moment) -> Floats:
-    """(N,) how fast one may come in: fast, then brake, so that nobody is in the duel at more than 3 m/s."""
+    """(N,) how fast one may come in: fast, then brake, so that he can hold the carrier up once he is in the duel."""
     him = now.carrier if now.carrier >= 0 else now.receiver
     if him < 0:
         return np.full(len(now.own), np.inf)
     place = now.ball if now.carrier >= 0 else now.opp[him]
     left = np.maximum(norm(now.own - place) - DUEL_M, 0.0)
-    return np.asarray(np.sqrt(DIVE_MPS**2 + 2 * CAREFUL_MPS2 * left) + norm(now.opp_velocity[him]))
+    return np.asarray(np.sqrt(ARRIVES_MPS**2 + 2 * CAREFUL_MPS2 * left) + norm(now.opp_velocity[him]))

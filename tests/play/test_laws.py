@@ -16,7 +16,7 @@ from pressinglib.play.events import KINDS
 from tests.play.conftest import actions_in
 
 TOP_MPS = 7.8
-some = settings(max_examples=12, deadline=None)
+some = settings(max_examples=8, deadline=None)
 Pictures = st.SearchStrategy[Situation]
 MANNERS = st.fixed_dictionaries({
     "attackers": st.sampled_from(["stay", "seek"]), "late_s": st.sampled_from([0.0, 0.4]),
@@ -48,7 +48,7 @@ def check_always(sequence: Sequence) -> None:
 @given(data=st.data(), manner=MANNERS)
 def test_any_picture_with_any_actions_is_a_sequence(data: st.DataObject, pictures: Pictures, manner: dict) -> None:
     picture = data.draw(pictures)
-    check_always(simulate(picture, data.draw(actions_in(picture)), duration_s=3, **manner))
+    check_always(simulate(picture, data.draw(actions_in(picture)), duration_s=2, **manner))
 
 
 def same(one: Sequence, other: Sequence, flip: tuple[float, float] = (1.0, 1.0)) -> None:
@@ -71,8 +71,8 @@ def same(one: Sequence, other: Sequence, flip: tuple[float, float] = (1.0, 1.0))
 def test_the_mirrored_sequence_mirrors(data: st.DataObject, told_apart: Pictures, manner: dict) -> None:
     picture = data.draw(told_apart)
     actions = data.draw(actions_in(picture))
-    one = simulate(picture, actions, duration_s=3, **manner)
-    same(one, simulate(picture.mirrored(), [a.mirrored() for a in actions], duration_s=3, **manner), (1.0, -1.0))
+    one = simulate(picture, actions, duration_s=2, **manner)
+    same(one, simulate(picture.mirrored(), [a.mirrored() for a in actions], duration_s=2, **manner), (1.0, -1.0))
 
 
 @some
@@ -82,7 +82,7 @@ def test_order_of_players_changes_nothing(data: st.DataObject, told_apart: Pictu
     actions = data.draw(actions_in(picture))
     mixed = replace(picture, pressing=tuple(data.draw(st.permutations(picture.pressing))),
                     possession=tuple(data.draw(st.permutations(picture.possession))))
-    same(simulate(picture, actions, duration_s=3, **manner), simulate(mixed, actions, duration_s=3, **manner))
+    same(simulate(picture, actions, duration_s=2, **manner), simulate(mixed, actions, duration_s=2, **manner))
 
 
 @some
