@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import count
@@ -23,6 +22,7 @@ from pressinglib.teach.answer_file import (
 )
 from pressinglib.teach.card import Card, table_html
 from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.file_name import file_name
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, Verdict
 
 FOLDER = "answers"
@@ -160,7 +160,7 @@ def _with(answers: AnswerFile, one: Try) -> AnswerFile:
 
 
 def _names(folder: Path, learner: str) -> Iterator[Path]:
-    plain = re.sub(r"[^\w-]+", "_", learner.casefold()).strip("_")[:60] or "learner"
+    plain = file_name(learner, "learner")
     yield folder / f"{plain}.json"
     yield from (folder / f"{plain}_{n}.json" for n in count(2))
 

@@ -1,0 +1,172 @@
+"""A handout: a worked example with its rule, why, and two counter-cases; then the exercise; the key on its own page."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import asdict, dataclass, fields, replace
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from pressinglib import __version__
+from pressinglib.field.situation import Situation
+from pressinglib.roles.plan import Plan
+from pressinglib.roles.settings import Settings
+from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
+from pressinglib.show.pages import Pages
+from pressinglib.show.part import Box
+from pressinglib.teach.accepted import Accepted
+from pressinglib.teach.caution import AID
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.printed import printed
+from pressinglib.teach.variants import NoVariant
+
+EXAMPLE_SEED = 1
+CASES = 2
+AROUND_M = (-40.0, 20.0, -19.0, 19.0)  # of a small picture: from the ball to either goal, and to either side
+EXAMPLE_CM, CASES_CM, LINES = 11.5, 7.6, 10
+TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
+
+
+@dataclass(frozen=True)
+class Handout:
+    """What learners take home, on three pages.
+
+    Parameters
+    ----------
+    exercise : Exercise
+        To be solved on paper; its key is on the last page.
+    rule, why : str, optional
+        The rule of thumb, and why; default: as the exercise's hint and the example's solution say it.
+    example : Exercise, optional
+        The same question worked out on another picture; default: a fresh variant.
+    cases : tuple of (Situation, str), optional
+        Counter-cases; default: two answers to the example that do not do the job, with the reason.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
+    >>> handout = Handout(who_goes, rule="One goes.")
+    >>> len(handout.counter_cases), len(handout.pages())
+    (2, 3)
+    """
+
+    exercise: Exercise
+    rule: str = ""
+    why: str = ""
+    example: Exercise | None = None
+    cases: tuple[tuple[Situation, str], ...] = ()
+
+    @cached_property
+    def worked(self) -> Exercise:
+        """The example that is worked out on the first page: never the exercise itself, whose key is on the last."""
+        if self.example is not None:
+            return self.example
+        try:
+            return self.exercise.variant(EXAMPLE_SEED)
+        except NoVariant:
+            return self.exercise.mirrored()
+
+    @cached_property
+    def counter_cases(self) -> list[Drawing]:
+        """Small pictures of what does not do the job, each with its words."""
+        if self.cases:
+            return [replace(draw_situation(situation), words=words) for situation, words in self.cases]
+        return [self._wrong(answer) for answer in Accepted(self.worked).likely_wrong(CASES)]
+
+    def _wrong(self, answer: Any) -> Drawing:
+        exercise, judge = self.worked, self.worked.judge
+        value = judge.read(answer, exercise.situation)
+        words = f"{sentence(judge.written(value))}? {exercise.check(answer).words}"
+        return replace(played(exercise, value), words=words)
+
+    def pages(self) -> Pages:
+        """Example, exercise and key, each from the top of a page."""
+        pages = Pages(self.exercise.title, foot=AID)
+        self._example(pages)
+        pages.new_page()
+        self._exercise(pages)
+        pages.new_page()
+        self._key(pages)
+        return pages
+
+    def save(self, path: str | os.PathLike[str]) -> Path:
+        """Print it as a PDF; a wrong name or folder is a PressingError that says so."""
+        return printed(path, (".pdf",), self.pages().save)
+
+    def _example(self, pages: Pages) -> None:
+        worked = self.worked
+        pages.write(f"A worked example. {worked.asks}", TYPE_PT)
+        pages.picture(draw_plan(worked.situation, worked.plan), height_cm=EXAMPLE_CM, title=False)
+        pages.write(self.rule or worked.judge.hints(worked.plan)[0], HEADING_PT, bold=True)
+        heading(pages, "Why")
+        pages.write(self.why or sentence(worked.solution().words), TYPE_PT)
+        if self.counter_cases:
+            heading(pages, "What does not do the job")
+            self._beside(pages)
+
+    def _beside(self, pages: Pages) -> None:
+        """The counter-cases, each with its words below."""
+        pages.beside(self.counter_cases, height_cm=CASES_CM, part=self._around(), title=False)
+        letters = [f"Case {letter}" for letter, _ in zip("ABCDEF", self.counter_cases, strict=False)]
+        pages.rows(letters, [[drawing.words for drawing in self.counter_cases]], [1] * len(letters), TYPE_PT)
+
+    def _exercise(self, pages: Pages) -> None:
+        heading(pages, f"Your turn: {self.exercise.title}")
+        pages.write(self.exercise.asks, TYPE_PT)
+        pages.picture(draw_situation(self.exercise.situation), title=False)
+        heading(pages, "Your answer, and why")
+        pages.lines(LINES)
+
+    def _key(self, pages: Pages) -> None:
+        exercise, accepted = self.exercise, Accepted(self.exercise)
+        heading(pages, f"Key, not for the learner: {exercise.title}")
+        pages.write(exercise.asks, TYPE_PT)
+        pages.write(sentence(exercise.solution().words), TYPE_PT, bold=True)
+        pages.picture(draw_plan(exercise.situation, exercise.plan, marks=accepted.area()), title=False)
+        pages.write(repr(accepted.card), TYPE_PT)
+        pages.write(f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT)
+
+    def _around(self) -> Box:
+        """The part of the pitch that the small pictures show: the ball, and more towards the goal that is defended."""
+        (x, y), (back, ahead, down, up) = self.worked.situation.ball_xy, AROUND_M
+        half_x, half_y = self.worked.situation.pitch.corner_xy
+        x, y = min(x, half_x - ahead), max(min(y, half_y - up), -half_y - down)
+        return x + back, x + ahead, y + down, y + up
+
+
+def heading(pages: Pages, words: str) -> None:
+    """A heading."""
+    pages.write(words, HEADING_PT, serif=True)
+
+
+def played(exercise: Exercise, value: Any) -> Drawing:
+    """What comes of an answer: a plan to be carried out, or the picture with those who moved."""
+    outcome = exercise.judge.played(exercise.plan, value)
+    if isinstance(outcome, Plan):
+        return draw_plan(outcome.situation, outcome)
+    return draw_situation(outcome, start=exercise.situation)
+
+
+def settings_words(exercise: Exercise) -> str:
+    """The settings that differ from the usual ones.
+
+    Examples
+    --------
+    >>> from dataclasses import replace
+    >>> from pressinglib import Rulebook
+    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
+    >>> settings_words(who_goes)
+    'the usual settings'
+    >>> settings_words(replace(who_goes, rulebook=Rulebook(Settings(pressers="anyone"))))
+    'pressers anyone, else the usual settings'
+    """
+    usual = {f.name: f.default for f in fields(Settings)}
+    other = [f"{name} {value}" for name, value in asdict(exercise.rulebook.settings).items() if value != usual[name]]
+    return f"{', '.join(other)}, else the usual settings" if other else "the usual settings"
+
+
+def sentence(words: str) -> str:
+    """With a capital at its beginning."""
+    return words[:1].upper() + words[1:]
+

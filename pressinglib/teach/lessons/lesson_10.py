@@ -1,0 +1,216 @@
+"""Lesson 10: make a scene and an exercise of your own, mark answers, see what a class has not understood.
+
+All scenes, names and answers are invented.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+
+from pressinglib.field.player import XY
+from pressinglib.field.scenes import scene
+from pressinglib.field.situation import Situation
+from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.teach.accepted import Accepted
+from pressinglib.teach.answer_file import AnswerFile, load_answers
+from pressinglib.teach.card import listed
+from pressinglib.teach.choose import Choose
+from pressinglib.teach.class_results import ClassResults, Learner, exercises_of, read_class
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.lessons import lesson_00
+from pressinglib.teach.made_exercise import MadeExercise
+from pressinglib.teach.marking import Mark
+from pressinglib.teach.own_exercise import make_exercise
+from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.race import Race
+from pressinglib.teach.stand import Stand
+from pressinglib.teach.verdict import RIGHT, Finding
+
+CLASS_FOLDER = Path(__file__).parent / "class_10"
+QUESTIONS = {"00": exercises_of(lesson_00)}
+BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
+STEP_M, FURTHEST_M = 0.5, 12.0
+
+
+# -- a clear question --------------------------------------------------------------------------------------------------
+
+
+def _level() -> Situation:
+    """Ball and carrier on the middle line, 10 and 9 the same way off it."""
+    middle = scene("build-up left").moved("possession", "5", (36, 0)).with_ball((35.3, 0), carrier="5")
+    return middle.moved("pressing", "9", (25, -5)).moved("pressing", "10", (25, 5))
+
+
+def who_is_right(situation: Situation) -> list[str]:
+    """All whom the engine accepts as the one who goes.
+
+    Examples
+    --------
+    >>> who_is_right(_level())
+    ['9', '10']
+    """
+    return sorted(Accepted(make_exercise(situation, "Who goes?", "Write his number.", "who goes")).right, key=int)
+
+
+def one_is_right(stand: Stand) -> Finding:
+    """The question has one answer."""
+    right, race = who_is_right(stand.situation), Race(plan_press(stand.situation))
+    first, second = race.first(2)
+    apart_s = race.time_s(second) - race.time_s(first)
+    words = f"{first} is there {apart_s:.1f} s before {second}"
+    if len(right) > 1:
+        return Finding(False, f"{words}: {listed(right)} are both right.")
+    return Finding(True, f"{words}: {right[0]} alone is right.")
+
+
+def _further_off(plan: Plan) -> dict[str, XY]:
+    """10 stepped back until the question has one answer."""
+    x, y = plan.situation.player("pressing", "10").xy
+    steps = [round(x - STEP_M * n, 1) for n in range(1, int(FURTHEST_M / STEP_M))]
+    clear = (back for back in steps if len(who_is_right(plan.situation.moved("pressing", "10", (back, y)))) == 1)
+    return {"10": (next(clear, steps[-1]), y)}
+
+
+one_answer = Exercise(
+    "One answer?",
+    "Drag 10 until the question \"Who goes?\" has one right answer.",
+    _level(), PlacePlayers(("10",), (one_is_right,), "Two who are level are both right: no eye can tell.", _further_off),
+    "Look at 9 and 10: which of them is nearer to the ball?")
+
+
+# -- an exercise of one's own ------------------------------------------------------------------------------------------
+
+your_exercise = Exercise(
+    "Can it be solved?",
+    "Make an exercise of your own and hand it in.",
+    Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3"), MadeExercise(),
+    "Look at your picture as somebody would who has never seen it.")
+
+
+# -- three answers to mark ---------------------------------------------------------------------------------------------
+
+
+def _three(situation: Situation) -> dict[str, XY]:
+    """Places of 8 against their 6: in the lane, behind him, and beside him on the wrong side."""
+    (bx, by), (mx, my) = situation.ball_xy, situation.player("possession", "6").xy
+    far = ((mx - bx) ** 2 + (my - by) ** 2) ** 0.5
+    along = ((mx - bx) / far, (my - by) / far)
+
+    def beyond(metres: float) -> XY:
+        return round(mx + along[0] * metres, 1), round(my + along[1] * metres, 1)
+
+    return {"A": beyond(-2.5), "B": beyond(2.0), "C": beyond(9.0)}
+
+
+def _to_mark(plan: Plan) -> dict[str, Finding]:
+    """An answer is chosen rightly if the engine calls it wrong."""
+    asked = make_exercise(plan.situation, "Cover?", "Place 8.", "deny a pass", "8, 6")
+    verdicts = {letter: asked.check(xy) for letter, xy in _three(plan.situation).items()}
+    return {letter: Finding(verdict.outcome != RIGHT, verdict.words) for letter, verdict in verdicts.items()}
+
+
+def _slack(plan: Plan) -> str:
+    (mx, my), places = plan.situation.player("possession", "6").xy, _three(plan.situation)
+    away = [f"{letter} is {((x - mx) ** 2 + (y - my) ** 2) ** 0.5:.1f} m from their 6" for letter, (x, y) in places.items()]
+    return f"{listed(away)}."
+
+
+mark_three = Exercise(
+    "Which answer is wrong?",
+    "Write A, B or C: the one place of 8 from which the pass to their 6 pays.",
+    lesson_00.place_the_cover.situation,
+    Choose("answer", _to_mark, "In the lane he cuts the pass out; goal-side he must be there with the ball.", _slack,
+           players=True),
+    "Look at the three places: one is in the lane, two are behind their 6.")
+
+
+# -- a class -----------------------------------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=1)
+def class_results() -> ClassResults:
+    """The invented class, judged again; its files do not change."""
+    return read_class(CLASS_FOLDER, QUESTIONS)
+
+
+def what_files_say() -> ClassResults:
+    """The same table by what the files say of themselves: nobody should mark by it."""
+    told = []
+    for answers in _readable():
+        outcomes = [tuple(one.outcome for one in answers.tries if one.exercise == title) for title in BY_TITLE]
+        told.append(Learner(answers.learner, tuple(map(Mark, outcomes))))
+    return ClassResults(tuple(BY_TITLE), tuple(told))
+
+
+def _readable() -> list[AnswerFile]:
+    skipped = dict(class_results().skipped)
+    return [load_answers(path) for path in sorted(CLASS_FOLDER.glob("*.json")) if path.name not in skipped]
+
+
+def _most(plan: Plan) -> dict[str, Finding]:
+    """For each exercise how many of the class have not solved it."""
+    results = class_results()
+    open_to = {title.rstrip("?"): sum(not learner.marks[n].solved for learner in results.learners)
+               for n, title in enumerate(results.exercises)}
+    most = max(open_to.values())
+    return {title: Finding(count == most, f"{count} of {len(results.learners)} have not solved it.")
+            for title, count in open_to.items()}
+
+
+def _count(plan: Plan) -> str:
+    return f"{max(int(f.words.split()[0]) for f in _most(plan).values())} have not solved it."
+
+
+teach_again = Exercise(
+    "What to teach again?",
+    "Write the question that most of the class have not solved.",
+    lesson_00.who_goes.situation,
+    Choose("question", _most, "Count who is not there yet; tries alone say little.", _count),
+    "Look at the columns of the table, and count \"not yet\" and \"-\".")
+
+
+def _claims(plan: Plan) -> dict[str, Finding]:
+    """For each learner whether the file claims a right answer that is none."""
+    found = {}
+    for answers in _readable():
+        false = [one for one in answers.tries
+                 if one.outcome == RIGHT != BY_TITLE[one.exercise].check(one.answer).outcome]
+        words = f"says right to {false[0].exercise!r}, the engine does not" if false else "claims nothing that is not so"
+        found[answers.learner] = Finding(bool(false), f"{answers.learner}'s file {words}.")
+    return found
+
+
+whose_claim = Exercise(
+    "Whose file claims too much?",
+    "Write the name of the one whose file says right where the table says not yet.",
+    lesson_00.which_side.situation,
+    Choose("learner", _claims, "The table is judged again; the file says what it was told.",
+           lambda plan: f"It is 1 of {len(_claims(plan))}."),
+    "Look at what the files say of themselves, beside the table.")
+
+
+# -- a counter-case for the handout ------------------------------------------------------------------------------------
+
+CASES = {"A": "build-up left", "B": "our corner", "C": "worked scene"}
+
+
+def _nearest_stays(plan: Plan) -> Finding:
+    """Whether the one who could be there first is not the one who goes."""
+    race = Race(plan)
+    first = race.first(1)[0]
+    words = f"{first} could be there first, in {race.time_s(first):.1f} s,"
+    return Finding(first != plan.presser, f"{words} and {plan.presser} goes.")
+
+
+def _cases(plan: Plan) -> dict[str, Finding]:
+    return {letter: _nearest_stays(plan_press(scene(name))) for letter, name in CASES.items()}
+
+
+counter_case = Exercise(
+    "Which counter-case?",
+    "Write A, B or C: the picture that shows when \"the first there goes\" is not true.",
+    scene(CASES["A"]),
+    Choose("picture", _cases, "A counter-case is a picture in which the first there stays.",
+           lambda plan: f"In {sum(finding.holds for finding in _cases(plan).values())} of 3 he stays."),
+    "Look for the one who is nearest to the ball, and for the line he plays in.")
