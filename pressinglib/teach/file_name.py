@@ -1,4 +1,4 @@
-"""The name of a file from what a person has written: letters, figures and underlines, and nothing that leads elsewhere."""
+"""The name of a file from what a person has written: letters, figures, underlines, nothing that leads elsewhere."""
 
 from __future__ import annotations
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from pressinglib import __version__
 from pressinglib.field.situation import Situation
@@ -14,7 +15,7 @@ from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.pages import Pages
-from pressinglib.show.part import Box
+from pressinglib.show.part import Part
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.caution import AID
 from pressinglib.teach.exercise import Exercise
@@ -22,10 +23,18 @@ from pressinglib.teach.printed import printed
 from pressinglib.teach.variants import NoVariant
 
 EXAMPLE_SEED = 1
-CASES = 2
+CASES, LOOKED_AT = 2, 8
 AROUND_M = (-40.0, 20.0, -19.0, 19.0)  # of a small picture: from the ball to either goal, and to either side
-EXAMPLE_CM, CASES_CM, LINES = 11.5, 7.6, 10
+EXAMPLE_CM, CASES_CM, LINES = 9.8, 7.2, 10
 TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
+
+
+class Case(NamedTuple):
+    """A small picture with its words."""
+
+    situation: Situation
+    drawing: Drawing
+    words: str
 
 
 @dataclass(frozen=True)
@@ -41,7 +50,7 @@ class Handout:
     example : Exercise, optional
         The same question worked out on another picture; default: a fresh variant.
     cases : tuple of (Situation, str), optional
-        Counter-cases; default: two answers to the example that do not do the job, with the reason.
+        Counter-cases; default: answers to the example that do not do the job, with the reason.
 
     Examples
     --------
@@ -68,17 +77,29 @@ class Handout:
             return self.exercise.mirrored()
 
     @cached_property
-    def counter_cases(self) -> list[Drawing]:
-        """Small pictures of what does not do the job, each with its words."""
+    def counter_cases(self) -> list[Case]:
+        """Small pictures: what does not do the job, and if there is too little of that, where something else does."""
         if self.cases:
-            return [replace(draw_situation(situation), words=words) for situation, words in self.cases]
-        return [self._wrong(answer) for answer in Accepted(self.worked).likely_wrong(CASES)]
+            return [Case(situation, draw_situation(situation), words) for situation, words in self.cases]
+        wrong = [self._wrong(answer) for answer in Accepted(self.worked).likely_wrong(CASES)]
+        return [*wrong, *self._elsewhere()][:CASES]
 
-    def _wrong(self, answer: Any) -> Drawing:
+    def _wrong(self, answer: Any) -> Case:
         exercise, judge = self.worked, self.worked.judge
         value = judge.read(answer, exercise.situation)
         words = f"{sentence(judge.written(value))}? {exercise.check(answer).words}"
-        return replace(played(exercise, value), words=words)
+        return Case(exercise.situation, played(exercise, value), words)
+
+    def _elsewhere(self) -> Iterator[Case]:
+        """Fresh pictures in which another answer is right."""
+        for seed in range(EXAMPLE_SEED + 1, EXAMPLE_SEED + 1 + LOOKED_AT):
+            try:
+                fresh = self.worked.variant(seed)
+            except NoVariant:
+                return
+            solution = fresh.solution()
+            if solution.answer != self.worked.solution().answer:
+                yield Case(fresh.situation, draw_plan(fresh.situation, fresh.plan), f"Here: {solution.words}")
 
     def pages(self) -> Pages:
         """Example, exercise and key, each from the top of a page."""
@@ -102,14 +123,15 @@ class Handout:
         heading(pages, "Why")
         pages.write(self.why or sentence(worked.solution().words), TYPE_PT)
         if self.counter_cases:
-            heading(pages, "What does not do the job")
+            heading(pages, "Counter-cases")
             self._beside(pages)
 
     def _beside(self, pages: Pages) -> None:
         """The counter-cases, each with its words below."""
-        pages.beside(self.counter_cases, height_cm=CASES_CM, part=self._around(), title=False)
-        letters = [f"Case {letter}" for letter, _ in zip("ABCDEF", self.counter_cases, strict=False)]
-        pages.rows(letters, [[drawing.words for drawing in self.counter_cases]], [1] * len(letters), TYPE_PT)
+        cases = self.counter_cases
+        pages.beside([case.drawing for case in cases], height_cm=CASES_CM, part=self._part(), title=False)
+        letters = [f"Case {letter}" for letter, _ in zip("ABCDEF", cases, strict=False)]
+        pages.rows(letters, [[case.words for case in cases]], [1] * len(letters), TYPE_PT)
 
     def _exercise(self, pages: Pages) -> None:
         heading(pages, f"Your turn: {self.exercise.title}")
@@ -127,8 +149,10 @@ class Handout:
         pages.write(repr(accepted.card), TYPE_PT)
         pages.write(f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT)
 
-    def _around(self) -> Box:
-        """The part of the pitch that the small pictures show: the ball, and more towards the goal that is defended."""
+    def _part(self) -> Part:
+        """What the small pictures show: the ball, and more towards the goal that is defended; all where balls differ."""
+        if any(case.situation.ball_xy != self.worked.situation.ball_xy for case in self.counter_cases):
+            return "whole"
         (x, y), (back, ahead, down, up) = self.worked.situation.ball_xy, AROUND_M
         half_x, half_y = self.worked.situation.pitch.corner_xy
         x, y = min(x, half_x - ahead), max(min(y, half_y - up), -half_y - down)

@@ -21,7 +21,7 @@ ASIDE_M = 6.0
 
 @dataclass(frozen=True)
 class MadeExercise(Judge):
-    """Give an exercise of your own: a picture of your own, a question that can be answered, and words that do not tell."""
+    """Give an exercise: a picture of your own, a question that has an answer, words that do not tell it."""
 
     def read(self, answer: Any, situation: Situation) -> Exercise:
         """An exercise, or whatever holds one (a form, a file)."""
@@ -47,8 +47,8 @@ class MadeExercise(Judge):
     def hints(self, plan: Plan) -> tuple[str, str]:
         """What makes a question, and what the engine says of the given picture."""
         return ("Move the ball or a player first: then the answer is nowhere to be read.",
-                f"In the picture you were given {plan.presser or NOBODY} goes; with the ball elsewhere it may be another "
-                f"of the {len(plan.situation.pressing)}.")
+                f"In the picture you were given {plan.presser or NOBODY} goes; with the ball elsewhere it may be "
+                f"another of the {len(plan.situation.pressing)}.")
 
     def model(self, plan: Plan) -> Exercise:
         """Who goes, with the ball carried to the other side of him who has it."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from types import EllipsisType
 
 import ipywidgets as w
 
@@ -11,7 +12,9 @@ from pressinglib.show.board_home import Displayed, Home
 from pressinglib.show.board_words import Spoken
 from pressinglib.teach.card import Card
 from pressinglib.teach.exercise import HINTS, Exercise
+from pressinglib.teach.own_exercise import KINDS
 from pressinglib.teach.progress import Progress
+from pressinglib.teach.workshop import FOLDER, Workshop
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job"}
 
@@ -92,3 +95,63 @@ class TryIt(Displayed):
 
     def _say(self, text: str) -> None:
         self.words.text = text
+
+
+class Desk:
+    """A form under a board: what is on the board becomes an exercise, to be tried, saved and printed.
+
+    Parameters
+    ----------
+    board : Board
+    folder : str
+        Where files go, beside the notebook.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> desk = Desk(Board(scene("worked scene")))
+    >>> desk.fields["Title"].value, desk.fields["Task"].value = "Who goes?", "Write his number."
+    >>> desk.make()
+    Note: It can be solved. Right: 9 and nothing else.
+    >>> desk.exercise
+    Who goes? Write his number.
+    """
+
+    def __init__(self, board: Board, folder: str = FOLDER) -> None:
+        self.board, self.shop = board, Workshop(folder, board.rulebook)
+        self.fields = {"Title": w.Text(placeholder="a question"), "Task": w.Textarea(placeholder="what to do", rows=2),
+                       "Kind": w.Dropdown(options=list(KINDS)), "Asked": w.Text()}
+        for name, field in self.fields.items():
+            field.description, field.layout = name, w.Layout(width="34em")
+        self.fields["Kind"].observe(lambda _: self._ask(), "value")
+        acts = {"Try": self.make, "Save": self.shop.save, "Handout": self.shop.print_handout,
+                "Slides": self.shop.save_slides}
+        self.buttons = {word: w.Button(description=word) for word in acts}
+        for word, act in acts.items():
+            self.buttons[word].on_click(lambda _, act=act: self._say(act()))
+        self.words = Spoken(text="Move the players, fill in the fields, then press Try.")
+        self.widget = w.VBox([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
+        self._ask()
+
+    def __repr__(self) -> str:
+        return f"A form for an exercise, under a {self.board!r}"
+
+    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
+        return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self)}
+
+    @property
+    def exercise(self) -> Exercise | EllipsisType:
+        """The one that was made last; `...` before."""
+        return self.shop.exercise
+
+    def make(self) -> Card:
+        """An exercise of what is on the board and in the fields."""
+        title, task, kind, asked = (field.value for field in self.fields.values())
+        return self.shop.make(self.board.situation, title, task, kind, asked if KINDS[kind].asks else "")
+
+    def _ask(self) -> None:
+        kind = KINDS[self.fields["Kind"].value]
+        self.fields["Asked"].placeholder, self.fields["Asked"].disabled = kind.words, not kind.asks
+
+    def _say(self, card: Card) -> None:
+        self.words.text = repr(card)

@@ -72,7 +72,8 @@ class Workshop:
         exercise = self.exercise
         if not isinstance(exercise, Exercise):
             return Card("Make an exercise first: fill in the fields.")
-        return _said(lambda: self._file(exercise, self.folder / f"{file_name(exercise.title, 'exercise')}{ending}", write))
+        path = self.folder / f"{file_name(exercise.title, 'exercise')}{ending}"
+        return _said(lambda: self._file(exercise, path, write))
 
     def _file(self, exercise: Exercise, path: Path, write: Callable[[Exercise, Path], object]) -> Card:
         new = not path.exists()

@@ -6,6 +6,7 @@ All scenes, names and answers are invented.
 from __future__ import annotations
 
 from functools import lru_cache
+from math import dist
 from pathlib import Path
 
 from pressinglib.field.player import XY
@@ -75,7 +76,8 @@ def _further_off(plan: Plan) -> dict[str, XY]:
 one_answer = Exercise(
     "One answer?",
     "Drag 10 until the question \"Who goes?\" has one right answer.",
-    _level(), PlacePlayers(("10",), (one_is_right,), "Two who are level are both right: no eye can tell.", _further_off),
+    _level(),
+    PlacePlayers(("10",), (one_is_right,), "Two who are level are both right: no eye can tell.", _further_off),
     "Look at 9 and 10: which of them is nearer to the ball?")
 
 
@@ -94,7 +96,7 @@ your_exercise = Exercise(
 def _three(situation: Situation) -> dict[str, XY]:
     """Places of 8 against their 6: in the lane, behind him, and beside him on the wrong side."""
     (bx, by), (mx, my) = situation.ball_xy, situation.player("possession", "6").xy
-    far = ((mx - bx) ** 2 + (my - by) ** 2) ** 0.5
+    far = dist((bx, by), (mx, my))
     along = ((mx - bx) / far, (my - by) / far)
 
     def beyond(metres: float) -> XY:
@@ -111,8 +113,8 @@ def _to_mark(plan: Plan) -> dict[str, Finding]:
 
 
 def _slack(plan: Plan) -> str:
-    (mx, my), places = plan.situation.player("possession", "6").xy, _three(plan.situation)
-    away = [f"{letter} is {((x - mx) ** 2 + (y - my) ** 2) ** 0.5:.1f} m from their 6" for letter, (x, y) in places.items()]
+    man_xy = plan.situation.player("possession", "6").xy
+    away = [f"{letter} is {dist(xy, man_xy):.1f} m from their 6" for letter, xy in _three(plan.situation).items()]
     return f"{listed(away)}."
 
 
@@ -176,7 +178,7 @@ def _claims(plan: Plan) -> dict[str, Finding]:
     for answers in _readable():
         false = [one for one in answers.tries
                  if one.outcome == RIGHT != BY_TITLE[one.exercise].check(one.answer).outcome]
-        words = f"says right to {false[0].exercise!r}, the engine does not" if false else "claims nothing that is not so"
+        words = f"says right to {false[0].exercise!r}, the engine does not" if false else "says what is so"
         found[answers.learner] = Finding(bool(false), f"{answers.learner}'s file {words}.")
     return found
 
