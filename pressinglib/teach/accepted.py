@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import dist
+from math import dist, hypot
 from typing import Any
-
-import numpy as np
 
 from pressinglib.errors import PressingError
 from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.teach.card import Card, listed
 from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.mark_gaps import gaps_of
 from pressinglib.teach.verdict import RIGHT, WRONG
 from pressinglib.teach.who_presses import NOBODY
 
@@ -68,7 +67,7 @@ class Accepted:
             return RightCard(f"any of about {len(self.right)} m2 round {written}: the area in the picture.")
         if not self._others:
             return RightCard(f"{written}, and whatever does the same job: each answer is judged by itself.")
-        more = [str(answer) for answer in self.right[1:]]
+        more = [self.exercise.judge.written(answer) for answer in self.right[1:]]
         return RightCard(f"{written}; also {listed(more)}." if more else f"{written} and nothing else.")
 
     def area(self) -> list[OwnMark]:
@@ -79,7 +78,7 @@ class Accepted:
             return []
         cells = union_all([box(x - 0.5, y - 0.5, x + 0.5, y + 0.5) for x, y in map(self._xy, self.right[1:])])
         parts = [part for part in getattr(cells, "geoms", [cells]) if part.area >= 2.0]
-        return [OwnMark("zone", _corners(part)) for part in parts]
+        return [OwnMark("zone", tuple(_corners(part))) for part in parts]
 
     @cached_property
     def _model(self) -> Any:
@@ -101,6 +100,9 @@ class Accepted:
         """Answers of the solution's kind, without the solution."""
         if self._place is not None:
             return self._places(self._place)
+        if isinstance(self._model, frozenset):
+            pairs = [frozenset({gap.pair}) for gap in gaps_of(self.exercise.plan)]
+            return [answer for answer in (frozenset(), *pairs) if answer != self._model]
         if not isinstance(self._model, str):
             return []
         situation = self.exercise.situation
@@ -110,9 +112,9 @@ class Accepted:
 
     def _places(self, middle: XY) -> list[Any]:
         """A metre apart, the nearest first."""
-        steps = np.mgrid[-AROUND_M:AROUND_M + 1, -AROUND_M:AROUND_M + 1].reshape(2, -1).T
-        steps = steps[np.hypot(*steps.T) <= AROUND_M]
-        near = [(middle[0] + float(dx), middle[1] + float(dy)) for dx, dy in sorted(steps.tolist(), key=_length)]
+        metres = range(-AROUND_M, AROUND_M + 1)
+        steps = sorted((hypot(dx, dy), dx, dy) for dx in metres for dy in metres)
+        near = [(middle[0] + dx, middle[1] + dy) for away_m, dx, dy in steps if away_m <= AROUND_M]
         places = [{next(iter(self._model)): xy} if isinstance(self._model, dict) else xy for xy in near]
         return [place for place in places if self._makes_sense(place)]
 
@@ -133,10 +135,6 @@ class RightCard(Card):
     def head(self) -> str:
         """The word that stands before it."""
         return "Right"
-
-
-def _length(step: list[int]) -> float:
-    return float(np.hypot(*step))
 
 
 def _corners(shape: Any) -> list[XY]:

@@ -34,7 +34,8 @@ class DenyOption(Judge):
 
     def findings(self, plan: Plan, value: XY) -> list[Finding]:
         """He leaves the ball to the presser, and he denies his man."""
-        return [self._leaves_the_ball(plan, value), self._denies(Denial(plan, self.option, value))]
+        return [self._leaves_the_ball(plan, value)._replace(criterion="leaves ball"),
+                self._denies(Denial(plan, self.option, value))._replace(criterion="denies")]
 
     def _leaves_the_ball(self, plan: Plan, xy: XY) -> Finding:
         away_m = dist(xy, plan.situation.ball_xy)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import asdict, dataclass, fields
 from functools import cached_property
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -150,7 +150,7 @@ class Handout:
         pages.write(f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT)
 
     def _part(self) -> Part:
-        """What the small pictures show: the ball, and more towards the goal that is defended; all where balls differ."""
+        """What the small pictures show: round the ball, more towards the own goal; all of it where balls differ."""
         if any(case.situation.ball_xy != self.worked.situation.ball_xy for case in self.counter_cases):
             return "whole"
         (x, y), (back, ahead, down, up) = self.worked.situation.ball_xy, AROUND_M

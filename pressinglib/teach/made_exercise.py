@@ -1,4 +1,4 @@
-"""Make an exercise: judged by whether others can solve it, and have something to solve."""
+"""Make an exercise: judged by whether it can be solved, can be got wrong, and does not tell its answer."""
 
 from __future__ import annotations
 
@@ -16,60 +16,58 @@ from pressinglib.teach.own_exercise import make_exercise
 from pressinglib.teach.verdict import Finding
 from pressinglib.teach.who_presses import NOBODY, WhoPresses
 
-ASIDE_M = 6.0
+Fields = tuple[str, ...]  # title, task, kind, and what is asked
 
 
 @dataclass(frozen=True)
 class MadeExercise(Judge):
-    """Give an exercise: a picture of your own, a question that has an answer, words that do not tell it."""
+    """Give an exercise: its fields for the picture that is given, or a whole one with a picture of your own."""
 
-    def read(self, answer: Any, situation: Situation) -> Exercise:
-        """An exercise, or whatever holds one (a form, a file)."""
-        exercise = getattr(answer, "exercise", answer)
-        if not isinstance(exercise, Exercise):
-            raise BadInput("This is no exercise", todo="make one: fill in the form and press Try, or use make_exercise")
-        return exercise
+    def read(self, answer: Any, situation: Situation) -> Exercise | Fields | None:
+        """Title, task, kind and what is asked; or an exercise, or the form that holds one."""
+        whole = getattr(answer, "exercise", answer)
+        if whole is ... or isinstance(whole, Exercise):
+            return None if whole is ... else whole
+        if not isinstance(answer, tuple | list) or not 3 <= len(answer) <= 4:
+            raise BadInput("This is no exercise", todo='write three fields: "title", "task", "kind", and what is asked')
+        made = make_exercise(situation, *answer)
+        return (made.title, made.task, *map(str, answer[2:]))
 
-    def findings(self, plan: Plan, value: Exercise) -> list[Finding]:
-        """An own picture, something to get wrong, nothing given away."""
-        own = value.situation != plan.situation
-        moved = "The picture is your own." if own else "The picture is the one you were given: move somebody."
-        return [Finding(own, moved), *self._answers(value)]
-
-    def _answers(self, exercise: Exercise) -> list[Finding]:
-        accepted = Accepted(exercise)
-        told = given_away(exercise)
+    def findings(self, plan: Plan, value: Exercise | Fields) -> list[Finding]:
+        """It can be solved, there is something to get wrong, and nothing is given away."""
+        made = value if isinstance(value, Exercise) else _made(plan, *value)
+        accepted, told = Accepted(made), given_away(made)
+        wrong = len(accepted.wrong)
         return [Finding(True, f"It can be solved. {accepted.card!r}"),
-                Finding(bool(accepted.wrong), f"{len(accepted.wrong)} other answers were tried and are wrong."
-                        if accepted.wrong else "Nothing that was tried is wrong: there is nothing to find out."),
+                Finding(wrong > 0, f"Other answers that were tried and are wrong: {wrong}."),
                 Finding(not told, f"Title and task tell {told}: leave it out." if told else "The words do not tell.")]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        """What makes a question, and what the engine says of the given picture."""
-        return ("Move the ball or a player first: then the answer is nowhere to be read.",
-                f"In the picture you were given {plan.presser or NOBODY} goes; with the ball elsewhere it may be "
-                f"another of the {len(plan.situation.pressing)}.")
+        """What makes a question, and what the engine says of the picture."""
+        return ("A good question can be got wrong, and does not tell its answer.",
+                f"In this picture {plan.presser or NOBODY} goes, one of {len(plan.situation.pressing)}: "
+                f"keep his number out of your words.")
 
-    def model(self, plan: Plan) -> Exercise:
-        """Who goes, with the ball carried to the other side of him who has it."""
-        s = plan.situation
-        number = s.on_ball or s.possession[-1].number
-        x, y = s.player("possession", number).xy
-        aside = s.moved("possession", number, (x, y - ASIDE_M if y > 0 else y + ASIDE_M))
-        return make_exercise(aside, "Who goes now?", "Write his number.", "who goes", rulebook=plan.rulebook)
+    def model(self, plan: Plan) -> Fields:
+        """The simplest of all questions."""
+        return "Who goes?", "Write his number.", "who goes"
 
-    def written(self, value: Exercise) -> str:
-        """Its title and task."""
-        return f"{value!r}"
+    def written(self, value: Exercise | Fields) -> str:
+        """Its fields."""
+        return f"{value!r}" if isinstance(value, Exercise) else ", ".join(map(repr, value))
 
-    def shown(self, situation: Situation, value: Exercise) -> Situation:
+    def shown(self, situation: Situation, value: Exercise | Fields) -> Situation:
         """The picture of the exercise that was made."""
-        return value.situation
+        return value.situation if isinstance(value, Exercise) else situation
 
     @property
     def names_players(self) -> bool:
         """It asks about nobody."""
         return False
+
+
+def _made(plan: Plan, title: str, task: str, kind: str, asked: str = "") -> Exercise:
+    return make_exercise(plan.situation, title, task, kind, asked, rulebook=plan.rulebook)
 
 
 def given_away(exercise: Exercise) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -13,7 +14,9 @@ from pressinglib.teach.answers import one_of
 from pressinglib.teach.card import listed
 from pressinglib.teach.deny_option import DenyOption
 from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.hold_step_drop import HoldStepDrop
 from pressinglib.teach.judge import Judge
+from pressinglib.teach.mark_gaps import MarkGaps
 from pressinglib.teach.steer_side import SteerSide
 from pressinglib.teach.verdict import RIGHT
 from pressinglib.teach.who_presses import WhoPresses
@@ -49,6 +52,8 @@ class Kind:
 
 KINDS = {
     "who goes": Kind(WhoPresses, "Look at those who are nearest to the ball, and at the lines they play in."),
+    "the back line": Kind(HoldStepDrop, "Look at the ball: is anybody on it, and which way does the carrier face?"),
+    "mark the gaps": Kind(MarkGaps, "Look from the ball, between the one who goes and his covers."),
     "which side": Kind(SteerSide, "Look for the short pass you fear most, and for the touchline."),
     "deny a pass": Kind(DenyOption, "Look along the line from the ball to the man who must not get it.",
                         {"cover": "pressing", "option": "possession"}),
@@ -86,27 +91,33 @@ def make_exercise(situation: Situation, title: str, task: str, kind: str, asked:
     'right'
     >>> make_exercise(picture, "Who?", "Name him.", "who gose")
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: There is no kind 'who gose' here. Choose who goes, which side or deny a pass.
+    pressinglib.errors.BadInput: There is no kind 'who gose' here. Choose who goes, the back ...
     """
     if not isinstance(situation, Situation):
         raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="give board.situation")
     chosen = KINDS[one_of(kind, KINDS, "kind")]
     judge = chosen.judge(**asked_of(chosen, asked, situation))
-    words = {name: text_of(name, text) for name, text in {"title": title, "task": task}.items()}
-    exercise = Exercise(**words, situation=situation, judge=judge, rulebook=rulebook or Rulebook(),
-                        look=text_of("look", look or chosen.look))
+    exercise = Exercise(text_of("title", title), text_of("task", task, chosen), situation, judge,
+                        text_of("look", look or chosen.look, chosen), rulebook or Rulebook())
     why = unsolvable(exercise)
     if why:
         raise BadInput("exercise", expected="one that can be solved", got=why, todo="change picture or question")
     return exercise
 
 
-def text_of(name: str, text: Any) -> str:
-    """A text of an exercise, without spaces around it; BadInput if there is none, or a page of it."""
+def text_of(name: str, text: Any, kind: Kind | None = None) -> str:
+    """A text of an exercise, without spaces around it; BadInput if there is none, or a page of it.
+
+    Braces stand for a number that is asked for, such as {cover}: any others are refused, for they would be filled in.
+    """
     short = text.strip() if isinstance(text, str) else ""
     if not 1 <= len(short) <= LONGEST[name] or not "".join(short.split()).isprintable():
         raise BadInput(f"the {name}", expected=f"1-{LONGEST[name]} printable characters", got=repr(text)[:60],
                        todo="write a few words")
+    known = [f"{{{word}}}" for word in kind.asks] if kind else []
+    if kind and re.search(r"[{}]", re.sub("|".join(map(re.escape, known)) or r"(?!)", "", short)):
+        raise BadInput(f"the {name}", expected="no braces" + (f" but {listed(known, 'or')}" if known else ""),
+                       got=repr(text)[:60], todo="take them out")
     return short
 
 

@@ -57,7 +57,7 @@ class PlacePlayers(Judge):
     def findings(self, plan: Plan, value: Places) -> list[Finding]:
         """Each criterion on the picture with the answer."""
         stand = Stand(plan, self.shown(plan.situation, value))
-        return [criterion(stand) for criterion in self.criteria]
+        return [criterion(stand)._replace(criterion=name_of(criterion)) for criterion in self.criteria]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and what does not hold yet, in metres or seconds."""
@@ -93,3 +93,15 @@ class PlacePlayers(Judge):
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever something is left to do."""
         return None if self._holds(plan, self._untouched(plan)) else self
+
+
+def name_of(criterion: Criterion) -> str:
+    """A criterion is called what its function is called.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.criteria import leaves_ball
+    >>> name_of(leaves_ball("10"))
+    'leaves ball'
+    """
+    return criterion.__qualname__.partition(".")[0].replace("_", " ")

@@ -23,7 +23,8 @@ from pressinglib.teach.printed import printed
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-WIDE_CM, HIGH_CM, DOTS = 33.866, 19.05, 144  # 1920 by 1080
+DOTS = 144
+WIDE_CM, HIGH_CM = (2.54 * (dots + 0.01) / DOTS for dots in (1920, 1080))
 PICTURE_CM, EDGE_CM, TOP_CM = 23.0, 1.0, 2.5
 TITLE, BODY = 26.0, 17.0  # points
 LEADING, CM_PER_POINT = 1.4, 2.54 / 72

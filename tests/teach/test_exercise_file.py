@@ -52,11 +52,13 @@ def test_what_is_asked_can_be_written_in_many_ways(asked: Any) -> None:
 @pytest.mark.parametrize(("change", "words"), [
     ({"title": ""}, "the title: expected 1-120"), ({"title": "x" * 121}, "the title"), ({"title": None}, "the title"),
     ({"task": "  "}, "the task: expected 1-400"), ({"task": "a\x00b"}, "the task"),
-    ({"kind": "who gose"}, "no kind 'who gose' here. Choose who goes, which side or deny a pass"),
+    ({"kind": "who gose"}, "no kind 'who gose' here. Choose who goes, the back line, mark the gaps, which side"),
     ({"kind": 3}, "kind"),
     ({"asked": ""}, "what is asked: expected the number of the cover and the number of the option"),
     ({"asked": "8"}, "what is asked"), ({"asked": "8, 6, 4"}, "what is asked"), ({"asked": "8, 99"}, "no option '99'"),
     ({"asked": {"cover": "8"}}, "what is asked"), ({"asked": None}, "what is asked"), ({"asked": 4}, "what is asked"),
+    ({"task": "Drag {cover.__class__}."}, "no braces but {cover} and {option}|no braces but {cover} or {option}"),
+    ({"task": "{cover:>9999999999}"}, "no braces"), ({"task": "{"}, "no braces"), ({"look": "{0}"}, "no braces"),
     ({"look": "x" * 401}, "the look"), ({"situation": "my scene"}, "picture: expected a Situation"),
 ])
 def test_a_typo_in_a_field_is_answered_with_what_to_write(change: dict[str, Any], words: str) -> None:

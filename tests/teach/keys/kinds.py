@@ -15,6 +15,7 @@ from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.deny_option import DenyOption
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.hold_step_drop import HoldStepDrop
+from pressinglib.teach.made_exercise import MadeExercise
 from pressinglib.teach.mark_gaps import MarkGaps
 from pressinglib.teach.name_fault import NameFault
 from pressinglib.teach.order_steps import OrderSteps
@@ -85,6 +86,7 @@ KINDS = {
     "place_players": Exercise("Where?", "Drag {numbers}.", WORKED,
                               PlacePlayers(("10", "11"), (denies("10", "6"), denies("11", "3"), leaves_ball("11")),
                                            "A cover takes the short pass away."), "Two men."),
+    "made_exercise": Exercise("Your own?", "Make one.", WORKED, MadeExercise(), "Your picture."),
     "write_rule": Exercise("A rule?", "Write it.", scene("build-up right"),
                            WriteRule("place_presser", between_goal_and_neighbour, "Between goal and neighbour.",
                                      pictures=6), "The nearest opponent."),
@@ -103,6 +105,8 @@ KEYS = {
                       right=("far side too narrow", "FAR side too narrow")),
     "place_players": Key(wrong=({"10": (20, 1)}, {"10": (0, 0), "11": (24, 27)}),
                          right=({10: (20, 1), 11: (24, 27)}, {"10": (21, 1), "11": (27, 28)})),
+    "made_exercise": Key(wrong=(("Does 9 go?", "Yes or no.", "who goes"), ("Where?", "Drag 1.", "deny a pass", "1, 6")),
+                         right=(("Who?", "Name him.", "who goes"), ["Which side?", "Choose.", "Which side ", ""])),
     "write_rule": Key(wrong=(far_off, lambda situation: "forward"),
                       right=(between_goal_and_neighbour, lambda situation: between_goal_and_neighbour(situation))),
 }

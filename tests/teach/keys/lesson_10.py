@@ -1,0 +1,17 @@
+"""Lesson 10: answers to try."""
+
+from __future__ import annotations
+
+from tests.teach.keys.key import Key
+
+KEYS = {
+    "one_answer": Key(wrong=((25, 5.1), {"10": (25.2, 5)}), right=((20, 6), {"10": (29, 3)})),
+    "your_exercise": Key(wrong=(("Does 10 go?", "Yes or no.", "who goes"),
+                                ("Where?", "Drag 1.", "deny a pass", "1, 6")),
+                         right=(("Who goes?", "Write his number.", "who goes"),
+                                ("Which way?", "Left or right.", "which side"))),
+    "mark_three": Key(wrong=("A", "b"), right=("C", " c")),
+    "teach_again": Key(wrong=("Who goes", "Where does the cover stand"), right=("To which side", "to which side")),
+    "whose_claim": Key(wrong=("Dan", "Ada"), right=("Gus", "gus ")),
+    "counter_case": Key(wrong=("A", "C"), right=("B", "b")),
+}
