@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
@@ -93,9 +94,11 @@ def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str], each_s: f
 def _gif(slides: Sequence[Slide], each_s: float) -> bytes:
     from PIL import Image
 
-    first, *others = [Image.open(BytesIO(few_colours(_png(slide, DOTS / 1.5)))) for slide in slides]
     content = BytesIO()
-    first.save(content, "gif", save_all=True, append_images=others, duration=int(1000 * each_s), loop=0)
+    with ExitStack() as opened:
+        first, *others = [opened.enter_context(Image.open(BytesIO(few_colours(_png(slide, DOTS / 1.5)))))
+                          for slide in slides]
+        first.save(content, "gif", save_all=True, append_images=others, duration=int(1000 * each_s), loop=0)
     return content.getvalue()
 
 

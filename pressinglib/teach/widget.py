@@ -97,7 +97,7 @@ class TryIt(Displayed):
         self.words.text = text
 
 
-class Desk:
+class Desk(Displayed):
     """A form under a board: what is on the board becomes an exercise, to be tried, saved and printed.
 
     Parameters
@@ -130,14 +130,21 @@ class Desk:
         for word, act in acts.items():
             self.buttons[word].on_click(lambda _, act=act: self._say(act()))
         self.words = Spoken(text="Move the players, fill in the fields, then press Try.")
-        self.widget = w.VBox([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
+        self.widget = Home([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
         self._ask()
 
     def __repr__(self) -> str:
         return f"A form for an exercise, under a {self.board!r}"
 
-    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
-        return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self)}
+    def build(self) -> Home:
+        """Made anew as it stood, if it is shown after it was closed."""
+        filled, made = [field.value for field in self.fields.values()], self.exercise
+        board = Board(self.board.situation, self.board.rulebook)
+        self.__init__(board, str(self.shop.folder))  # type: ignore[misc]
+        self.shop.exercise = made
+        for field, value in zip(self.fields.values(), filled, strict=True):
+            field.value = value
+        return self.widget
 
     @property
     def exercise(self) -> Exercise | EllipsisType:

@@ -136,7 +136,8 @@ def test_a_practice_reads_as_text_and_table() -> None:
 
 def test_a_slide_is_as_wide_as_a_projector(tmp_path: Path) -> None:
     question, answer = slides_of(who_goes)
-    assert Image.open(question.save(tmp_path / "question.png")).size == (1920, 1080)
+    with Image.open(question.save(tmp_path / "question.png")) as still:
+        assert still.size == (1920, 1080)
     with Image.open(save_slides([question, answer], tmp_path / "both.gif", 2)) as moving:
         assert (moving.n_frames, moving.size, moving.info["duration"]) == (2, (1280, 720), 2000)
     assert who_goes.solution().words not in question.words

@@ -107,6 +107,16 @@ def test_the_last_field_says_what_the_kind_asks_for(desk: Desk) -> None:
     assert desk.fields["Asked"].placeholder == "the number of the cover and the number of the option"
 
 
+def test_shown_again_after_it_was_closed_it_stands_as_it_was(desk: Desk) -> None:
+    fill(desk, *GOOD)
+    press(desk, "Try")
+    made, situation = desk.exercise, desk.board.situation
+    desk.close()
+    desk._repr_mimebundle_()
+    assert (desk.exercise, desk.board.situation, desk.fields["Title"].value) == (made, situation, GOOD[0])
+    assert press(desk, "Try").startswith("Note: It can be solved.")
+
+
 def test_its_text_is_steady(desk: Desk) -> None:
     assert repr(desk) == f"A form for an exercise, under a {desk.board!r}"
     assert desk._repr_mimebundle_()["text/plain"] == repr(desk)
