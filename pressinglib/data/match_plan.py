@@ -100,8 +100,12 @@ class MatchPlan:
         """The moments of a chunk in which `side` presses, and their pictures."""
         rows = self.rows[(self.rows >= chunk.start) & (self.rows < chunk.stop)]
         rows = rows[self.whose.team[rows] == dict(SIDES)[side]]
+        return rows, self.frames_of(chunk, side, rows)
+
+    def frames_of(self, chunk: Chunk, side: Side, rows: Ints) -> Frames:
+        """The pictures of some moments of a chunk, in all of which `side` presses."""
         part, first = self._near(chunk)
-        return rows, self._frames(part, first, rows, side)
+        return self._frames(part, first, rows, side)
 
     def situation(self, frame_id: int) -> Situation:
         """The picture of one frame, as the side that presses sees it.
