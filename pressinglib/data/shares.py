@@ -48,8 +48,8 @@ class Share:
         """The 95 % interval of the share; 0 and 1 of no cases."""
         if not self.of:
             return 0.0, 1.0
-        z = 1.96
-        middle, room = self.hits + z * z / 2, z * float(np.sqrt(self.hits * (self.of - self.hits) / self.of + z * z / 4))
+        z, missed = 1.96, self.of - self.hits
+        middle, room = self.hits + z * z / 2, z * float(np.sqrt(self.hits * missed / self.of + z * z / 4))
         return (middle - room) / (self.of + z * z), (middle + room) / (self.of + z * z)
 
     def __repr__(self) -> str:

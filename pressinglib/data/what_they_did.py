@@ -20,7 +20,7 @@ LATER_S = 2.0  # the running after which spots are judged
 
 @dataclass(frozen=True)
 class Followed:
-    """One role: how far its spots were off, how far two seconds later, in the middle of all; how often he came nearer."""
+    """One role: medians of how far its spots were off, and how far two seconds later; how often he came nearer."""
 
     role: str
     asked_m: float

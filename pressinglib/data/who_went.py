@@ -136,7 +136,8 @@ def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked
     ours, theirs = (plan.match.home, plan.match.away) if side == "home" else (plan.match.away, plan.match.home)
     whose, man = plan.whose, int(plan.whose.carrier[row])
     stop = int(np.searchsorted(plan.match.time_s, plan.match.time_s[row] + WITHIN_S, side="right"))
-    his = ((whose.carrier[row:stop] == man) | (whose.receiver[row:stop] == man)) & (whose.team[row:stop] == whose.team[row])
+    his = (whose.carrier[row:stop] == man) | (whose.receiver[row:stop] == man)
+    his &= whose.team[row:stop] == whose.team[row]
     stop = row + (int(np.argmin(his)) if not his.all() else len(his))
     off = ours.xy[asked:stop] - theirs.xy[asked:stop, man, None]
     outfield = np.array([LINE_OF_SLOT.get(slot) != GOALKEEPER for slot in slots])

@@ -7,12 +7,18 @@ from dataclasses import dataclass
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
+from pressinglib.field.situation import Situation
 from pressinglib.roles.compare import Comparison
+from pressinglib.roles.plan import Plan
+from pressinglib.show.compare import draw_compared
 from pressinglib.show.look import INK, PAPER
 from pressinglib.teach.card import table_html
+from pressinglib.teach.drawn import DPI, WIDTH_CM
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+
+    from pressinglib.show.print_view import Picture
 
 HEAD = ("picture", "goes", "steers", "danger", "open lanes", "open gaps")
 FIRST, SECOND = "#3b5b6d", "#c96f2e"
@@ -119,3 +125,21 @@ def _spread(axes: Axes, comparison: Comparison) -> None:
     axes.yaxis.set_major_locator(MaxNLocator(integer=True))
     axes.set_title(f"{len(off) - len(moved)} of {len(off)} moments: the same danger", loc="left", color=INK,
                    family="DejaVu Serif")
+
+
+def drawn_together(situation: Situation, plan: Plan, other: Plan, names: tuple[str, str]) -> Picture:
+    """Two plans of one picture in one drawing: the first in full, dashed where the second sends somebody elsewhere.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.roles.plan import plan_press
+    >>> from pressinglib.roles.rulebook import Rulebook
+    >>> s = scene("worked scene")
+    >>> inside = plan_press(s, Rulebook().with_settings(steering="inside"))
+    >>> "Inside: " in repr(drawn_together(s, plan_press(s), inside, ("stock", "inside")))
+    True
+    """
+    from pressinglib.show.print_view import Picture
+
+    return Picture(draw_compared(situation, plan, other, names), WIDTH_CM, DPI)

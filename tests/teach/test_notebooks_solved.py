@@ -56,7 +56,7 @@ def written(lesson: str, name: str) -> list[str]:
 
 def as_typed(value: Any, name: str) -> str:
     """A value as Python. A rule cannot be typed in one line: the cell is `return ...`, and the rule known is asked."""
-    return f"{name}.solution().answer(situation)" if callable(value) else repr(value)
+    return f"{name}.judge.model({name}.plan)(situation)" if callable(value) else repr(value)
 
 
 def exercises(lesson: str) -> dict[str, Exercise]:

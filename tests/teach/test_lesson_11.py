@@ -1,0 +1,99 @@
+"""Lesson 11: what its prose says is what the engine says; and it keeps the form of a lesson."""
+
+from __future__ import annotations
+
+import re
+import statistics
+from math import dist
+from pathlib import Path
+
+import nbformat
+import pytest
+
+from pressinglib.field.scenes import SCENES, scene
+from pressinglib.roles.compare import compare_rulebooks
+from pressinglib.roles.plan import plan_press
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.teach import own_rules
+from pressinglib.teach.lessons import lesson_11
+
+NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "11_what_would_a_rule_of_your_own_change.ipynb"
+
+
+@pytest.fixture(scope="module")
+def lesson() -> nbformat.NotebookNode:
+    return nbformat.read(NOTEBOOK, as_version=4)
+
+
+@pytest.mark.parametrize("name", ["the_nearest", "the_nearest_goal_side"])
+def test_the_rules_that_are_read_are_those_that_are_judged(lesson: nbformat.NotebookNode, name: str) -> None:
+    source = next(cell.source for cell in lesson.cells if f"def {name}(" in cell.source and cell.cell_type == "code")
+    space: dict[str, object] = {"dist": dist}
+    exec(source, space)  # noqa: S102  (the lesson's own cell)
+    for title in SCENES:
+        assert space[name](scene(title)) == getattr(own_rules, name)(scene(title))  # type: ignore[operator]
+
+
+def test_eight_is_nearest_and_beaten_and_four_is_sooner() -> None:
+    turned = scene("behind the midfield")
+    stock = plan_press(turned)
+    own = plan_press(turned, Rulebook().with_rules(choose_presser=own_rules.the_nearest))
+    assert (stock.presser, own.presser, own.timing) == ("4", "8", "late")
+    assert turned.player("pressing", "8").xy[0] > turned.ball_xy[0] > turned.player("pressing", "4").xy[0]
+    assert stock.assignments["4"].arrival_s < own.assignments["8"].arrival_s
+
+
+def test_three_of_seventeen_scenes_differ(lesson: nbformat.NotebookNode) -> None:
+    own = Rulebook().with_rules(choose_presser=own_rules.the_nearest)
+    found = compare_rulebooks(Rulebook(), own, names=("stock", "the nearest"), with_faults=False)
+    assert (len(found.differing), len(found.rows)) == (3, 17)
+    assert "of the 17" in "".join(cell.source for cell in lesson.cells)
+
+
+def test_in_wingers_high_nine_is_nearest_and_the_stock_rule_sends_ten() -> None:
+    picture = lesson_11.agree.situation
+    assert (own_rules.the_nearest(picture), plan_press(picture).presser) == ("9", "10")
+
+
+def test_the_goalkeeper_fools_the_measure_and_is_two_seconds_later() -> None:
+    corner = scene("our corner")
+    stock = plan_press(corner)
+    keeper = plan_press(corner, Rulebook().with_rules(choose_presser=lambda situation: "1"))
+    assert keeper.danger[1] < stock.danger[1]
+    assert keeper.assignments["1"].arrival_s - stock.assignments[stock.presser].arrival_s == pytest.approx(2.0, abs=0.3)
+
+
+# -- its form -----------------------------------------------------------------------------------------------------
+
+
+def prose(notebook: nbformat.NotebookNode) -> list[str]:
+    return [cell.source for cell in notebook.cells if cell.cell_type == "markdown"]
+
+
+def test_it_is_short(lesson: nbformat.NotebookNode) -> None:
+    assert sum(len(re.findall(r"\w[\w'.-]*", text)) for text in prose(lesson)) <= 1500
+    assert statistics.median(len(c.source.splitlines()) for c in lesson.cells if c.cell_type == "code") <= 4
+
+
+def test_one_sentence_a_line(lesson: nbformat.NotebookNode) -> None:
+    lines = [line for text in prose(lesson) for line in text.splitlines() if not line.startswith("#")]
+    said = [re.sub(r"^\d\. ", "", line) for line in lines]
+    assert [line for line in said if re.search(r"[.?!]\*{0,2} +\*{0,2}[A-Z]", line)] == []
+
+
+def test_three_goals_and_a_prediction_before_every_board(lesson: nbformat.NotebookNode) -> None:
+    assert re.findall(r"^\d\.", lesson.cells[0].source, re.MULTILINE) == ["1.", "2.", "3."]
+    boards = [n for n, cell in enumerate(lesson.cells) if cell.id.endswith("-board")]
+    assert boards and [n for n in boards if not re.search(r"\*\*[^*]+\*\*", lesson.cells[n - 1].source)] == []
+
+
+def test_at_least_five_exercises_are_asked(lesson: nbformat.NotebookNode) -> None:
+    asked = {name for cell in lesson.cells for name in re.findall(r"(\w+)\.check\(", cell.source)}
+    assert 5 <= len(asked) <= 12 and asked <= set(vars(lesson_11))
+
+
+def test_it_defers_to_those_who_decide(lesson: nbformat.NotebookNode) -> None:
+    caution = next(cell.source for cell in lesson.cells if cell.id == "caution")
+    for word in ("Warm-up", "heat", "concussion", "heading", "tackling", "safeguarding", "local rules",
+                 "national federation", "medical staff", "licensed practice"):
+        assert word in caution
