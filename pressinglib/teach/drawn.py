@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
-from pressinglib.show.drawing import draw_plan, draw_situation
+from pressinglib.show.drawing import USUAL_LAYERS, draw_plan, draw_situation
 
 if TYPE_CHECKING:
     from pressinglib.show.print_view import Picture
@@ -14,8 +15,8 @@ if TYPE_CHECKING:
 WIDTH_CM, DPI = 16.0, 100.0  # as wide as the text of a page, small enough to keep in a notebook
 
 
-def drawn(what: Situation | Plan) -> Picture:
-    """The picture of a situation as it is, or of a plan with roles, runs and shadow.
+def drawn(what: Situation | Plan, layers: Iterable[str] = USUAL_LAYERS) -> Picture:
+    """The picture of a situation as it is, or of a plan with the layers asked for: roles, runs and shadow by default.
 
     Examples
     --------
@@ -28,5 +29,5 @@ def drawn(what: Situation | Plan) -> Picture:
     """
     from pressinglib.show.print_view import Picture
 
-    drawing = draw_plan(what.situation, what) if isinstance(what, Plan) else draw_situation(what)
+    drawing = draw_plan(what.situation, what, layers) if isinstance(what, Plan) else draw_situation(what)
     return Picture(drawing, WIDTH_CM, DPI)

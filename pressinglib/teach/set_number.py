@@ -84,6 +84,11 @@ class SetNumber(Judge):
         """With its unit."""
         return self._said(value)
 
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever some number does the job."""
+        low, best, high = self.band(plan)
+        return self if low <= best <= high and low < high else None
+
     @property
     def names_players(self) -> bool:
         """As the author said."""

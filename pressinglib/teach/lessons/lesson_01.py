@@ -1,0 +1,185 @@
+"""Lesson 01: whose space it is, and how far the block shifts.
+
+All scenes are invented. Shapes and heights are common practice; how far is worked out of two passes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import dist
+
+import numpy as np
+
+from pressinglib.field.player import XY
+from pressinglib.field.scenes import scene
+from pressinglib.field.situation import Situation
+from pressinglib.physics.ball import ball_time
+from pressinglib.physics.motion import arrival_time
+from pressinglib.roles.plan import Plan
+from pressinglib.teach.choose import Choose
+from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
+from pressinglib.teach.denial import Denial
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.name_fault import NameFault
+from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.set_number import Band, SetNumber
+from pressinglib.teach.stand import Stand
+from pressinglib.teach.verdict import Finding
+
+SAME_S = 0.1  # no eye can tell less
+AHEAD_S = 1.5  # so long a runner is followed ahead
+BALL_SIDE_MAN, FAR_SIDE_MAN = "11", "7"
+BALL_SIDE_BACK, FAR_SIDE_BACK = "2", "3"
+LINE = ("2", "5", "4", "3")
+
+
+def _ran(situation: Situation, number: str, velocity: XY, team: str = "pressing") -> Situation:
+    """The picture with one player on the run."""
+    players = tuple(replace(p, velocity=velocity) if p.number == number else p
+                    for p in (situation.pressing if team == "pressing" else situation.possession))
+    return replace(situation, pressing=players) if team == "pressing" else replace(situation, possession=players)
+
+
+def _loose_ball() -> Situation:
+    """A ball has got away from them between our lines: 8 is nearest to it and runs the other way."""
+    loose = scene("worked scene").with_ball((9, -1))
+    loose = loose.moved("pressing", "8", (7, -5)).moved("pressing", "6", (1, 8)).moved("pressing", "10", (16, 3))
+    loose = loose.moved("possession", "10", (3, -14)).moved("possession", "8", (6, 17))
+    return _ran(_ran(loose, "8", (-1, -5)), "10", (-4, -2))
+
+
+def _runner() -> Situation:
+    """Their 10 leaves the ground of our 8 and runs across in front of the back line, into that of 6."""
+    start = scene("worked scene").moved("possession", "10", (7, -4))
+    start = start.moved("pressing", "6", (4, 9)).moved("pressing", "8", (5, -9))
+    return _ran(_ran(start, "10", (-1, 6), "possession"), "8", (0, -2))
+
+
+def _not_shifted() -> Situation:
+    """The ball is with their left back at the touchline; midfield and attack have shifted, the back four has not."""
+    line: dict[str, XY] = {"2": (-4, -17), "5": (-7, -6), "4": (-7, 6), "3": (-4, 17)}
+    return _placed(scene("full-back on the ball"), line)
+
+
+def _ends_asleep() -> Situation:
+    """The centre-backs have shifted; the two full-backs have watched the ball."""
+    line: dict[str, XY] = {"2": (-2, -17), "5": (-6, -15), "4": (-6, -4), "3": (-9, 19)}
+    return _placed(scene("full-back on the ball"), line)
+
+
+def _stretched() -> Situation:
+    """The front presses, and the back line has run back towards its goal."""
+    line: dict[str, XY] = {"2": (-25, -17), "5": (-26, -6), "4": (-26, 6), "3": (-25, 18), "1": (-42, 1)}
+    return _placed(scene("worked scene"), line)
+
+
+def _placed(situation: Situation, places: dict[str, XY]) -> Situation:
+    for number, xy in places.items():
+        situation = situation.moved("pressing", number, xy)
+    return situation
+
+
+# -- what the engine is asked --------------------------------------------------------------------------------------
+
+
+def _times(plan: Plan, place: XY) -> dict[str, float]:
+    """Seconds of everybody to a place, with reaction, from where he is and as he runs; the first first."""
+    s = plan.rulebook.settings
+    times = {p.number: float(arrival_time(p.xy, p.velocity, place, s.alpha_per_s, s.top_speed_mps, s.reaction_s))
+             for p in plan.situation.pressing if not p.is_goalkeeper}
+    return dict(sorted(times.items(), key=lambda item: (item[1], item[0])))
+
+
+def first_at_ball(plan: Plan) -> dict[str, Finding]:
+    """Who is first at a loose ball, and how much later everybody else is."""
+    return _first_at(plan, plan.situation.ball_xy)
+
+
+def first_at_run(plan: Plan) -> dict[str, Finding]:
+    """Who is first where a runner will be."""
+    return _first_at(plan, _ahead(plan.situation))
+
+
+def _first_at(plan: Plan, place: XY) -> dict[str, Finding]:
+    times = _times(plan, place)
+    first, least_s = next(iter(times.items()))
+    away = {p.number: dist(p.xy, place) for p in plan.situation.pressing}
+    return {n: Finding(t <= least_s + SAME_S, f"{n} is {away[n]:.1f} m off and there in {t:.1f} s" + (
+        "." if t <= least_s + SAME_S else f", {first} is {away[first]:.1f} m off and there in {least_s:.1f} s."))
+        for n, t in times.items()}
+
+
+def _ahead(situation: Situation) -> XY:
+    """Where the fastest opponent will be."""
+    runner = max(situation.possession, key=lambda p: np.hypot(*p.velocity))
+    (x, y), (vx, vy) = runner.xy, runner.velocity
+    return x + AHEAD_S * vx, y + AHEAD_S * vy
+
+
+def _run_in_numbers(plan: Plan) -> str:
+    ball_s = float(ball_time(dist(plan.situation.ball_xy, _ahead(plan.situation)), plan.rulebook.settings.ball_mps))
+    first = list(_times(plan, _ahead(plan.situation)).items())[:2]
+    said = ", ".join(f"{n} in {t:.1f} s" for n, t in first)
+    return f"Where he will be in {AHEAD_S:g} s: {said}. The ball needs {ball_s:.1f} s."
+
+
+def shift_band(plan: Plan) -> Band:
+    """How many metres the back line must and may shift: a pass to the near winger, a switch to the far one."""
+    s = plan.situation
+    side = np.sign(s.ball_xy[1])
+    near_m = Denial(plan, BALL_SIDE_MAN, (0.0, 0.0)).slack_m
+    far_m = switch_slack_m(Stand(plan, s), FAR_SIDE_MAN)
+    tries = np.arange(0.0, 30.0, 0.1)
+
+    def fits(back: str, man: str, limit_m: float) -> np.ndarray:
+        (x, y), (mx, my) = s.player("pressing", back).xy, s.player("possession", man).xy
+        return np.asarray(np.hypot(x - mx, y + side * tries - my) <= limit_m)
+
+    both = tries[fits(BALL_SIDE_BACK, BALL_SIDE_MAN, near_m) & fits(FAR_SIDE_BACK, FAR_SIDE_MAN, far_m)]
+    if not len(both):
+        return Band(1.0, 0.0, 0.0)
+    return Band(float(both[0]), float(both.mean()), float(both[-1]))
+
+
+# -- the exercises -------------------------------------------------------------------------------------------------
+
+whose_ball = Exercise(
+    "Whose ball is it?", "Write the number of yours who is first at the loose ball.",
+    _loose_ball(), Choose("player", first_at_ball, "The ground is his who is there first in seconds, as he runs now.",
+                          lambda plan: ", ".join(f"{n} in {t:.1f} s" for n, t in list(
+                              _times(plan, plan.situation.ball_xy).items())[:3]) + ".", players=True),
+    "Look at the dotted lines: who already runs the right way?")
+
+who_takes_him = Exercise(
+    "Whose man is he now?", "Their 10 runs on as the dotted line shows. Write the number of yours who takes him.",
+    _runner(), Choose("player", first_at_run, "He takes him who is first where he will be, and there before the ball.",
+                      _run_in_numbers, players=True),
+    "Follow his line for a second and a half, then look who is nearest there.")
+
+how_far_across = Exercise(
+    "How far does the line shift?", "Write how many metres the back four moves to the ball's side.",
+    _not_shifted(), SetNumber("m", shift_band, "Their 11 has the ball before 2 is with him.",
+                              "A switch to their 7 is there before 3.",
+                              "Two passes decide: the one to the near winger, and the switch to the far one."),
+    "Look at their two wingers, 11 and 7.")
+
+the_ends = Exercise(
+    "Where do the full-backs stand?", "Drag {numbers}: near enough to their men, and in one line.",
+    _ends_asleep(), PlacePlayers(
+        ("2", "3"), (denies("2", "11"), guards_far_side("3", "7"), tucks_in("3", "7", 6.0), in_line(*LINE)),
+        "The near man by the first touch, the far man by the switch, all four in one line.",
+        lambda plan: _ends(plan.situation)),
+    "Look at their 11 for 2, and at their 7 for 3.")
+
+what_is_wrong = Exercise(
+    "What is wrong here?", "Write one: block too long, broken line, keeper too high, far side too wide.",
+    _stretched(), NameFault("block too long", ("broken line", "keeper too high", "far side too wide")),
+    "Measure from the front to the back.")
+
+
+def _ends(situation: Situation) -> dict[str, XY]:
+    """The full-backs beside their centre-backs, on their line."""
+    side = float(np.sign(situation.ball_xy[1]))
+    x = (situation.player("pressing", "5").xy[0] + situation.player("pressing", "4").xy[0]) / 2 + 1.0
+    near, far = situation.player("possession", "11").xy, situation.player("possession", "7").xy
+    return {"2": (x, near[1] - side * 6.0), "3": (x, far[1] + side * 22.0)}

@@ -1,0 +1,129 @@
+"""Lesson 03: on what angle the presser comes, and what his shadow does.
+
+All scenes are invented. No study was found that ties the approach angle to success: this is geometry.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from pressinglib.field.player import XY
+from pressinglib.field.scenes import scene
+from pressinglib.field.situation import Situation
+from pressinglib.physics.lanes import shadowed
+from pressinglib.roles.plan import Plan
+from pressinglib.roles.steering import offset_limit_deg
+from pressinglib.teach.card import listed
+from pressinglib.teach.choose import Choose
+from pressinglib.teach.criteria import hides, presses
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.set_number import Band, SetNumber
+from pressinglib.teach.steer_side import SteerSide
+from pressinglib.teach.verdict import Finding
+
+SQUARE_MAN = "4"
+STRAIGHT, CURVED = "straight", "curved"
+
+
+def _arrived(situation: Situation, number: str, angle_deg: float) -> Situation:
+    """The picture with the presser at arm's length, so many degrees off the ball-goal line, to the right positive."""
+    x, y = end_at(situation, angle_deg)
+    return situation.moved("pressing", number, (round(x, 1), round(y, 1)))
+
+
+def end_at(situation: Situation, angle_deg: float, away_m: float = 1.5) -> XY:
+    """A place near the ball, off the line to the own goal towards -y."""
+    ball, goal = np.array(situation.ball_xy), np.array(situation.pitch.own_goal_xy)
+    way = (goal - ball) / np.hypot(*(goal - ball))
+    c, s = np.cos(np.radians(angle_deg)), np.sin(np.radians(angle_deg))
+    x, y = ball + away_m * np.array([c * way[0] - s * way[1], s * way[0] + c * way[1]])
+    return float(x), float(y)
+
+
+# -- what the engine is asked --------------------------------------------------------------------------------------
+
+
+def angles_that_hide(plan: Plan) -> Band:
+    """At which angles off the ball-goal line the square man is in the trusted shadow, within the limit of the third."""
+    s, side = plan.situation, 1.0 if plan.steer == "left" else -1.0
+    man, trusted = s.player("possession", SQUARE_MAN).xy, plan.rulebook.settings.trusted_shadow_deg
+    limit = float(offset_limit_deg(plan.picture)[0])
+    tries = np.arange(0.0, limit + 0.5, 1.0)
+    hidden = np.array([bool(shadowed(end_at(s, side * deg), s.ball_xy, [man], trusted)[0]) for deg in tries])
+    if not hidden.any():
+        return Band(1.0, 0.0, 0.0)
+    low, high = float(tries[hidden][0]), float(tries[hidden][-1])
+    return Band(low, (low + high) / 2, high)
+
+
+def in_shadow(plan: Plan) -> dict[str, Finding]:
+    """Each opponent, whether 9 hides him from the ball as he stands."""
+    s, trusted = plan.situation, plan.rulebook.settings.trusted_shadow_deg
+    ball, presser = np.array(s.ball_xy), np.array(s.player("pressing", "9").xy)
+    axis = presser - ball
+    found = {}
+    for man in s.possession:
+        way = np.array(man.xy) - ball
+        if man.number == s.on_ball or man.is_goalkeeper:
+            continue
+        off_deg = float(np.degrees(np.arccos(np.clip(axis @ way / np.hypot(*axis) / np.hypot(*way), -1, 1))))
+        hidden = off_deg <= trusted
+        found[man.number] = Finding(hidden, f"Their {man.number} is {off_deg:.0f} degrees off the line through 9: "
+                                    f"{'hidden' if hidden else 'to be seen'}, {trusted:g} is the limit.")
+    return found
+
+
+def run_choices(plan: Plan) -> dict[str, Finding]:
+    """Straight or curved, and how many degrees are allowed here."""
+    limit = float(offset_limit_deg(plan.picture)[0])
+    goal_m = float(plan.picture.ball_goal_m[0])
+    words = f"The goal is {goal_m:.0f} m away: at most {limit:.0f} degrees off the ball-goal line."
+    return {STRAIGHT: Finding(limit <= 20, words), CURVED: Finding(limit > 20, words)}
+
+
+def _hidden_now(plan: Plan) -> str:
+    return f"{listed([n for n, f in in_shadow(plan).items() if f.holds] or ['nobody'])} within 20 degrees."
+
+
+# -- the exercises -------------------------------------------------------------------------------------------------
+
+which_side = Exercise(
+    "To which side?", "Write left or right: the side to which their 3 is steered.",
+    scene("full-back on the ball"), SteerSide(),
+    "Look how far the touchline is.")
+
+other_side = Exercise(
+    "And here?", "Write left or right.",
+    scene("back five"), SteerSide(),
+    "Count yours and theirs on either side of the ball, within 25 m.")
+
+what_angle = Exercise(
+    "At what angle?", "Write how many degrees off the ball-goal line 10 ends, so that their 4 is hidden.",
+    scene("against a back three"), SetNumber(
+        "degrees", angles_that_hide, "Their 4 is still to be seen: the square pass is on.",
+        "Further round he no longer stands between ball and goal.",
+        "The shadow reaches 20 degrees to either side of the line from the ball through the presser."),
+    "Imagine a lamp in the ball: where does the shadow of 10 fall?")
+
+who_is_hidden = Exercise(
+    "Whom does he hide?", "9 has arrived. Write the number of one of theirs who is in his shadow.",
+    _arrived(scene("build-up right"), "9", -62.0),
+    Choose("opponent", in_shadow, "Draw the line from the ball through 9: 20 degrees to either side are hidden.",
+           lambda plan: f"Of the {len(in_shadow(plan))} it is {_hidden_now(plan)}", players=True),
+    "Lay a ruler on the ball and on 9.")
+
+end_spot = Exercise(
+    "Where does 10 end his run?", "Drag 10: at the ball, goal-side, and their 4 in his shadow.",
+    scene("build-up left"), PlacePlayers(
+        ("10",), (presses("10"), hides("10", "4")),
+        "End at arm's length, on the side of the pass that you want to shut.",
+        lambda plan: {"10": end_at(plan.situation, 74.0 if plan.steer == "left" else -74.0)}),
+    "Look along the line from their 5 to their 4.")
+
+near_goal = Exercise(
+    "Straight or curved?", "Write straight or curved.",
+    scene("low block").with_ball((-33, 6)).moved("possession", "8", (-32, 6)).with_ball((-33, 6), carrier="8"),
+    Choose("run", run_choices, "Near your own goal the shot comes first: stay on the line from ball to goal.",
+           lambda plan: f"The goal is {float(plan.picture.ball_goal_m[0]):.0f} m away."),
+    "Look behind the presser.")

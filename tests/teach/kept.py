@@ -1,0 +1,25 @@
+"""The notebooks as they are kept, by number, and what their cells say."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import nbformat
+
+FOLDER = Path(__file__).parents[2] / "notebooks"
+
+
+def kept(number: str) -> nbformat.NotebookNode:
+    """The notebook of a lesson, "01"."""
+    return nbformat.read(next(FOLDER.glob(f"{number}_*.ipynb")), as_version=4)
+
+
+def prose(notebook: nbformat.NotebookNode, cell_id: str) -> str:
+    """The words of one cell."""
+    return str(next(cell.source for cell in notebook.cells if cell.id == cell_id))
+
+
+def printed(notebook: nbformat.NotebookNode, cell_id: str) -> str:
+    """What one cell shows, as text."""
+    cell = next(cell for cell in notebook.cells if cell.id == cell_id)
+    return "\n".join(output.get("text") or output.data["text/plain"] for output in cell.outputs)

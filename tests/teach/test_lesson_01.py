@@ -1,0 +1,56 @@
+"""Lesson 01: what the prose says must be what the engine says."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from pressinglib.teach.lessons import lesson_01 as lesson
+from tests.teach.kept import kept, printed, prose
+
+NOTEBOOK = kept("01")
+
+
+def test_the_nearest_is_not_the_first_and_the_first_is_twice_as_far_off() -> None:
+    words = lesson.whose_ball.check("8").words
+    near, first = map(float, re.findall(r"is (\d+\.\d) m off", words))
+    assert near == 4.5 and "4.5 m" in prose(NOTEBOOK, "ball")
+    assert 1.6 < first / near < 2.2
+    assert words.startswith("8 is") and ", 10 is" in words
+
+
+def test_the_hand_over_holds_with_a_second_to_spare() -> None:
+    times = lesson.who_takes_him.hint(3).words.split(": ", 1)[1]
+    first_s, _, ball_s = map(float, re.findall(r"(\d+\.\d) s[.,]", times))
+    assert ball_s - first_s > 0.9
+
+
+def test_half_of_the_balls_way_is_more_than_two_passes_allow() -> None:
+    low, _, high = lesson.shift_band(lesson.how_far_across.plan)
+    half_m = abs(lesson.how_far_across.situation.ball_xy[1]) / 2
+    assert f"here {half_m:.0f} m" in prose(NOTEBOOK, "shift-why")
+    assert 3 < low < high < half_m
+    assert "switch" in lesson.how_far_across.check(half_m).words
+    assert "before 2" in lesson.how_far_across.check(low - 1).words
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_band_is_where_both_passes_are_paid_for(seed: int) -> None:
+    """At its ends one of the two is just paid for; a metre beyond it no longer is."""
+    exercise = lesson.how_far_across.variant(seed)
+    low, _, high = lesson.shift_band(exercise.plan)
+    assert [exercise.check(m).outcome for m in (low, high, low - 1, high + 1)] == ["right", "right", "wrong", "wrong"]
+
+
+def test_the_far_back_may_stand_more_than_twenty_metres_off() -> None:
+    assert re.search(r"and is 2\d\.\d m off", lesson.the_ends.solution().words)
+    assert "more than twenty metres" in prose(NOTEBOOK, "ends-why")
+
+
+def test_men_leave_a_little_less_open_for_two_thirds_more_running() -> None:
+    text = printed(NOTEBOOK, "contested-both")
+    zones_m, men_m = (int(m) for m in re.findall(r": (\d+) m of running", text))
+    zones, men = (int(d) for d in re.findall(r"danger (\d+)", text))
+    assert men < zones
+    assert 1.5 < men_m / zones_m < 1.8

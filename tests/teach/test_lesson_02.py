@@ -1,0 +1,51 @@
+"""Lesson 02: what the prose says must be what the engine says."""
+
+from __future__ import annotations
+
+import re
+from math import dist
+
+from pressinglib.roles.plan import plan_press
+from pressinglib.teach.lessons import lesson_02 as lesson
+from pressinglib.teach.race import Race
+from tests.teach.kept import kept, printed, prose
+
+NOTEBOOK = kept("02")
+
+
+def test_the_nearest_runs_away_and_loses_more_than_half_a_second() -> None:
+    picture = lesson.nearest.situation
+    away = {p.number: dist(p.xy, picture.ball_xy) for p in picture.pressing}
+    assert min(away, key=away.__getitem__) == "10"
+    assert 4 <= away["9"] - away["10"] < 5
+    standing = lesson._running(picture, n10=(0, 0))
+    turned = Race(lesson.nearest.plan).time_s("10")
+    assert turned - Race(plan_press(standing)).time_s("10") > 0.5
+
+
+def test_the_second_in_the_order_covers() -> None:
+    assert lesson.in_order.plan.assignments[lesson.in_order.solution().answer[1]].role == "cover"
+
+
+def test_a_stop_costs_half_a_second_and_more() -> None:
+    for cell in ("clock-eight", "contested-clock"):
+        flat, stop = map(float, re.findall(r"(\d\.\d) s", printed(NOTEBOOK, cell)))
+        assert 0.45 < stop - flat < 1.0
+
+
+def test_he_brakes_four_metres_before_he_stops() -> None:
+    """7 m/s at 6 m/s2: 49 / 12 = 4.08 m, by hand; an arm's length of 1.5 m on top."""
+    assert round(lesson.brake_band(lesson.where_to_brake.plan).best, 2) == round(49 / 12 + 1.5, 2)
+    assert "Four metres to stop" in prose(NOTEBOOK, "brake-why")
+
+
+def test_eleven_is_late_and_still_sent() -> None:
+    plan = lesson.in_time.plan
+    assert (plan.presser, plan.timing) == ("11", "late")
+    assert lesson.where_he_ends.plan.presser == "11"
+
+
+def test_he_who_goes_through_to_arms_length_is_too_late_and_who_stands_off_too_far() -> None:
+    assert "s short" in lesson.where_he_ends.check((27, 29)).words
+    assert "m too far" in lesson.where_he_ends.check((22, 25.5)).words
+    assert "not goal-side" in lesson.where_he_ends.check((30, 30)).words
