@@ -24,8 +24,8 @@ class Panel:
 
     def __init__(self, board: Any) -> None:
         self.width_px = board.width_px
-        self.words, self.complaint, self.duties = Spoken(), Spoken(role="alert"), w.HTML()
-        self.duties.layout = w.Layout(flex="1 1 300px", min_width="280px")
+        self.words, self.complaint = Spoken(), Spoken(role="alert")
+        self.duties = w.HTML(layout=w.Layout(flex="1 1 300px", min_width="280px"))
         made = self._made = {name: make(board) for name, make in CONTROLS.items() if name in board.controls}
         self.parts = list(made.values())
         self.open = [part for name, part in made.items() if name in OPEN]

@@ -13,6 +13,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -27,7 +28,7 @@ PROJECTOR = {"width": 1280, "height": 720}
 SLOW_MS = 60_000
 IDLE = "() => window.jupyterapp?.shell.currentWidget?.context?.sessionContext.session?.kernel?.status == 'idle'"
 RUN_ALL = "() => jupyterapp.commands.execute('notebook:run-all-cells')"
-ICONS = "fontawesome"  # Voila fetches these from outside; ours are none of them
+VOILAS = ("fontawesome", "mathjax")  # what Voila itself fetches from outside, for its own pages
 QUIET_NEWS = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
 
 
@@ -83,14 +84,20 @@ def page(chromium: Any) -> Iterator[Any]:
     page.failures, page.strangers = [], []
     page.on("pageerror", lambda error: page.failures.append(str(error)))
     page.on("request", lambda request: "127.0.0.1" not in request.url and request.url.startswith("http")
-            and ICONS not in request.url and page.strangers.append(request.url))
+            and not any(own in request.url for own in VOILAS) and page.strangers.append(request.url))
     yield page
     context.close()
 
 
 @pytest.fixture(scope="session")
 def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
-    home = tmp_path_factory.mktemp("lab")
+    with served(tmp_path_factory.mktemp("lab")) as server:
+        yield server
+
+
+@contextmanager
+def served(home: Path) -> Iterator[Lab]:
+    """A server on a copy of the lessons, all it keeps in a folder of its own."""
     lessons = home / "lessons"
     shutil.copytree(NOTEBOOKS, lessons)  # a page saves what it runs: never into the project
     command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",

@@ -1,0 +1,309 @@
+"""What a board can do beside dragging: run, compare, draw, scenes, view, settings; no browser needed."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pressinglib import PressingError, Rulebook, Situation, plan_press
+from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session
+from pressinglib.field.scenes import scene
+from pressinglib.show.board import Board
+from pressinglib.show.board_panel import CONTROLS
+from pressinglib.show.labels import Labels
+from pressinglib.show.runs import Runs
+
+ALL = tuple(CONTROLS)
+
+
+@pytest.fixture
+def board(worked: Situation) -> Board:
+    return Board(worked, controls=ALL, settings=("steering", "short_pass_m"))
+
+
+def layers(board: Board) -> set[str]:
+    return {mark.layer for mark in board.drawing.marks}
+
+
+# -- the run to the plan -----------------------------------------------------------------------------------------------
+
+def test_a_run_ends_at_the_spots_and_is_one_step(board: Board, worked: Situation) -> None:
+    targets = {n: job.target_xy for n, job in board.plan.assignments.items()}
+    board.panel["run"].button.click()  # nobody watches here: over at once
+    assert board.run is None
+    for number, target in targets.items():
+        assert board.situation.player("pressing", number).xy == pytest.approx(tuple(target), abs=0.05)
+    assert board.plan.to_dict() == plan_press(board.situation).to_dict()
+    assert board.undo() and board.situation == worked
+
+
+def during_a_run(board: Board, act: Any, after_s: float = 0.8) -> Any:
+    """What `act(board)` gives after some time of running."""
+
+    async def watch() -> Any:
+        board.run_to_plan()
+        await asyncio.sleep(after_s)
+        return act(board)
+
+    return asyncio.run(watch())
+
+
+def test_a_run_is_shown_in_true_time_with_ghosts_and_words(board: Board) -> None:
+    def look(board: Board) -> tuple[float, set[str], str]:
+        return board.run.film.time_s, layers(board), board.panel.words.text
+
+    runs = Runs(board.plan)
+    time_s, shown, words = during_a_run(board, look, 0.9)
+    assert 0.5 < time_s < 1.2
+    assert "start" in shown and words.startswith("Running: 1 of ")
+    assert json.loads(board.canvas.ink)  # the whole picture still stands behind the players that moved
+    nine = board.situation.player("pressing", "9").xy
+    assert nine == pytest.approx(runs.at(board.run.film.time_s).player("pressing", "9").xy, abs=1e-9)
+
+
+def test_a_paused_run_stands_still_and_goes_on(board: Board) -> None:
+    async def watch() -> list[float]:
+        board.run_to_plan()
+        await asyncio.sleep(0.2)
+        board.run_to_plan()
+        at = [board.run.film.time_s]
+        assert board.panel["run"].button.description == "Run on"
+        await asyncio.sleep(0.15)
+        at.append(board.run.film.time_s)
+        board.run_to_plan()
+        await asyncio.sleep(0.2)
+        at.append(board.run.film.time_s)
+        return at
+
+    first, second, third = asyncio.run(watch())
+    assert 0 < first == second < third
+
+
+@pytest.mark.parametrize("act", [
+    lambda b: b.move("pressing", "2", (-20, -20)), lambda b: b.carry("pressing", "2", (-20, -20)),
+    lambda b: b.steer_to("right"), lambda b: b.mirror(), lambda b: b.draw(OwnMark("note", [(0, 0)], "here")),
+    lambda b: b.new_scene("next")])
+def test_whatever_happens_during_a_run_ends_it_where_it_is(board: Board, worked: Situation, act: Any) -> None:
+    def stop(board: Board) -> Situation:
+        here = board.situation
+        assert act(board)
+        assert board.run is None
+        return here
+
+    here = during_a_run(board, stop)
+    assert here != worked
+    sheet = board.session.sheets[0]
+    assert here in [moment.situation for moment in (*sheet.history.past, sheet.history.now)]
+    assert worked in [moment.situation for moment in sheet.history.past]
+
+
+def test_undo_during_a_run_takes_the_run_back(board: Board, worked: Situation) -> None:
+    assert during_a_run(board, lambda b: b.undo())
+    assert board.situation == worked and board.run is None
+
+
+# -- rules -------------------------------------------------------------------------------------------------------------
+
+def test_a_setting_is_one_step_to_undo_however_far_its_slider_went(board: Board) -> None:
+    slider = board.panel["rules"].settings["short_pass_m"]
+    for value in (20.0, 18.0, 16.0):
+        slider.value = value
+    assert board.rulebook.settings.short_pass_m == board.plan.rulebook.settings.short_pass_m == 16.0
+    assert board.undo() and board.rulebook.settings.short_pass_m == slider.value == 25.0
+
+
+def test_the_rules_of_before_stay_beside_those_of_now(board: Board) -> None:
+    drawer = board.panel["rules"]
+    drawer.keep.click()
+    drawer.settings["steering"].value = "inside"
+    assert board.drawing.words.count("The rules before: ") == 1
+    other = plan_press(board.situation)
+    assert other.words in board.panel.words.text and board.plan.words in board.panel.words.text
+    assert "other" in layers(board)
+    drawer.keep.click()
+    assert "other" not in layers(board) and board.undo() and "other" in layers(board)
+
+
+def test_two_rulebooks_can_be_compared_from_the_start(worked: Situation) -> None:
+    board = Board(worked)
+    assert board.compare("stepping out late", Rulebook().with_settings(steering="outside", pressers="anyone"))
+    assert "Stepping out late: " in board.panel.words.text
+
+
+def test_another_rulebook_is_a_step(board: Board) -> None:
+    rules = board.rulebook
+    assert board.play_by(rules.with_settings(pressers="anyone")) and board.plan.rulebook.settings.pressers == "anyone"
+    assert board.undo() and board.rulebook == rules
+
+
+@pytest.mark.parametrize("wrong", [{"controls": ("lever",)}, {"settings": ("speed_of_light",)}, {"part": "third half"},
+                                   {"settings": ("approach_limits_deg",)}])
+def test_a_control_or_setting_that_does_not_exist_is_refused(worked: Situation, wrong: dict[str, Any]) -> None:
+    with pytest.raises(PressingError):
+        Board(worked, **wrong)
+
+
+# -- the view ----------------------------------------------------------------------------------------------------------
+
+def test_the_view_changes_names_unit_and_side_and_no_history(board: Board) -> None:
+    view = board.panel["view"]
+    view.portrait.value, view.names.value, view.unit.value = True, "slots", "yards"
+    assert board.shown.portrait and board.shown.labels == Labels("slots", "yards")
+    assert "GK" in board.canvas.columns["tokens"]["words"] and "1" in board.canvas.columns["tokens"]["number"]
+    left, right, low, high = json.loads(board.canvas.ink)["frame"]
+    assert high - low > right - left
+    view.part.value = "attacking half"
+    assert json.loads(board.canvas.ink)["frame"][2] > low and board.shown.part == "attacking half"
+    assert not board.history.past
+
+
+def test_ghosts_stand_where_it_began(board: Board, worked: Situation) -> None:
+    board.panel["view"].start.value = True
+    assert board.move("pressing", "9", (10, 10)) and board.move("pressing", "9", (12, 12))
+    columns = board.canvas.columns["tokens"]
+    row = columns["team"].index("ghost pressing")
+    assert (columns["x"][row], columns["y"][row]) == worked.player("pressing", "9").xy
+
+
+def test_a_hand_that_carries_leaves_a_ghost_until_it_lets_go(board: Board) -> None:
+    assert board.carry("pressing", "9", (10, 10)) and "start" in layers(board)
+    assert board.move("pressing", "9", (10, 10)) and "start" not in layers(board)
+
+
+# -- drawing -----------------------------------------------------------------------------------------------------------
+
+def sketch(board: Board, kind: str, points: list[tuple[float, float]], words: str = "") -> None:
+    """As the page tells it."""
+    pens = board.panel["draw"]
+    pens.tool.value, pens.words.value = kind, words
+    board.canvas._heard(None, {"kind": "drawn", "points": points}, [])
+
+
+def test_a_hand_draws_and_removes(board: Board) -> None:
+    sketch(board, "arrow", [(0, 0), (5, 4), (10, 0)], "run")
+    sketch(board, "zone", [(0, 0), (10, 5)])
+    sketch(board, "ruler", [(0, 0), (1, 1), (3, 4)])
+    sketch(board, "note", [(7, 7)], "wait")
+    assert [mark.kind for mark in board.moment.marks] == ["arrow", "zone", "ruler", "note"]
+    assert board.moment.marks[0].points == ((0.0, 0.0), (5.0, 4.0), (10.0, 0.0)) and "own" in layers(board)
+    pens = board.panel["draw"]
+    pens.mine.value = 1
+    pens.remove.click()
+    assert [mark.kind for mark in board.moment.marks] == ["arrow", "ruler", "note"]
+    assert board.undo() and len(board.moment.marks) == 4
+
+
+def test_numbers_draw_as_well_as_hands(board: Board) -> None:
+    pens = board.panel["draw"]
+    pens.add.click()
+    assert "Choose what to draw" in board.panel.complaint.text
+    pens.tool.value = "ruler"
+    pens.ends["to x"].value, pens.ends["to y"].value = 3.0, 4.0
+    pens.add.click()
+    assert board.moment.marks == (OwnMark("ruler", [(0, 0), (3, 4)]),) and not board.panel.complaint.text
+
+
+def test_too_little_and_notes_without_words_are_refused_in_words(board: Board) -> None:
+    sketch(board, "arrow", [(0, 0), (0.1, 0)])
+    assert "Too short" in board.panel.complaint.text
+    sketch(board, "note", [(0, 0)])
+    assert "Write the words" in board.panel.complaint.text
+    assert not board.moment.marks and not board.history.past
+
+
+def test_a_trembling_hand_never_draws_more_than_a_file_takes(board: Board) -> None:
+    sketch(board, "arrow", [(x / 10, (x % 2) * 3.0) for x in range(400)])
+    assert 2 <= len(board.moment.marks[0].points) <= 50
+
+
+def test_marks_are_mirrored_and_drawn_upright(worked: Situation) -> None:
+    board = Board(worked, controls=ALL, portrait=True)
+    sketch(board, "ruler", [(-5.0, 10.0), (-5.0, 20.0)])
+    assert board.moment.marks[0].points == ((10.0, 5.0), (20.0, 5.0))
+    assert board.mirror() and board.moment.marks[0].points == ((10.0, -5.0), (20.0, -5.0))
+
+
+# -- scenes ------------------------------------------------------------------------------------------------------------
+
+def test_scenes_keep_their_own_undo(board: Board, worked: Situation) -> None:
+    drawer = board.panel["scenes"]
+    assert board.move("pressing", "9", (10, 10))
+    drawer.new.click()
+    assert drawer.where.value == "2 of 2" and board.situation.player("pressing", "9").xy == (10.0, 10.0)
+    assert not board.undo() and board.move("pressing", "9", (0, 0))
+    drawer.earlier.click()
+    assert board.undo() and board.situation == worked and drawer.where.value == "1 of 2"
+    drawer.later.click()
+    assert board.situation.player("pressing", "9").xy == (0.0, 0.0) and drawer.later.disabled
+    drawer.remove.click()
+    assert drawer.where.value == "1 of 1" and board.situation == worked and drawer.remove.disabled
+
+
+def test_what_is_saved_comes_back_with_titles_and_marks(board: Board, worked: Situation, tmp_path: Path) -> None:
+    drawer, path = board.panel["scenes"], tmp_path / "tuesday.json"
+    drawer.name.value, drawer.file.value = "First", str(path)
+    board.draw(OwnMark("arrow", [(0, 0), (5, 5)]))
+    drawer.save.click()
+    assert load_scene(path) == SceneFile(worked, "First", "", board.moment.marks) and "Saved 1" in drawer.said.value
+    drawer.new.click()
+    drawer.save.click()
+    assert [part.title for part in load_session(path)] == ["First", ""]
+    fresh = Board(scene("low block"), controls=ALL)
+    assert fresh.open(str(path))
+    assert fresh.situation == worked and fresh.moment.marks == board.moment.marks
+    assert fresh.panel["scenes"].where.value == "1 of 2" and fresh.panel["scenes"].name.value == "First"
+
+
+def test_opening_loses_nothing(board: Board, worked: Situation, tmp_path: Path) -> None:
+    path = save_session([SceneFile(scene("low block"), "Low")], tmp_path / "low.json")
+    board.move("pressing", "9", (10, 10))
+    assert board.open(str(path)) and board.situation == scene("low block")
+    assert board.turn(-1) and board.situation.player("pressing", "9").xy == (10.0, 10.0)
+    assert not board.open(str(tmp_path / "none.json")) and "no such file" in board.panel.complaint.text
+    assert len(board.session.sheets) == 2
+
+
+# -- keys and the page -------------------------------------------------------------------------------------------------
+
+def test_keys_step_whoever_was_pointed_at(board: Board) -> None:
+    say = board.canvas._heard
+    say(None, {"kind": "choose", "team": "pressing", "number": "9"}, [])
+    assert board.panel["move"].who.value == ("pressing", "9") and board.canvas.chosen["number"] == "9"
+    for _ in range(3):
+        say(None, {"kind": "step", "way": [-1, 0], "far": False, "held": True}, [])
+    say(None, {"kind": "step", "way": [0, 1], "far": True, "held": False}, [])
+    assert board.situation.player("pressing", "9").xy == (25.5, 3.0)
+    assert board.undo() and board.undo() and not board.undo()
+
+
+def test_the_answer_names_the_turn_it_answers_even_where_it_refuses(board: Board) -> None:
+    for x, turn in ((20.0, "7.1"), (200.0, "7.2")):
+        board.canvas._heard(None, {"kind": "carry", "team": "pressing", "number": "9", "x": x, "y": 0.0, "done": True,
+                                   "turn": turn}, [])
+        assert json.loads(board.canvas.ink)["answers"] == turn
+
+
+def test_two_on_one_spot_are_refused_and_the_ball_is_not(board: Board, worked: Situation) -> None:
+    assert not board.move("pressing", "9", worked.player("pressing", "10").xy)
+    assert "pressing 10 stands" in board.panel.complaint.text and board.situation == worked
+    assert board.move_ball(worked.player("pressing", "10").xy)
+
+
+def test_a_closed_board_frees_its_widgets_and_comes_back(worked: Situation) -> None:
+    from ipywidgets.widgets.widget import _instances
+
+    Board(worked).close()  # what all boards share is made with the first
+    before = len(_instances)
+    board = Board(worked)
+    board.move("pressing", "9", (10, 10))
+    board.close()
+    assert len(_instances) == before
+    board._repr_mimebundle_()
+    assert len(_instances) > before and board.panel["steps"].undo.disabled is False
+    assert board.move("pressing", "9", (12, 12))
+    board.close()
