@@ -136,6 +136,7 @@ class Board(Displayed, Round):
         self._say(self.plan.words)
 
     def _say(self, words: str) -> None:
+        self.panel.words.live = self.run is None or not self.run.film.playing
         self.panel.words.text = words if self.run is None else f"{self.run.words} {words}"
 
     def _fill(self) -> None:

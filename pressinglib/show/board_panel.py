@@ -6,6 +6,7 @@ from typing import Any
 
 import ipywidgets as w
 
+from pressinglib.show.board_bar import PlayBar
 from pressinglib.show.board_controls import Mover, Runner, Steering, Steps
 from pressinglib.show.board_drawers import Draw, Layers, Rules, View
 from pressinglib.show.board_home import Home
@@ -13,7 +14,7 @@ from pressinglib.show.board_part import row, size
 from pressinglib.show.board_scenes import Scenes
 from pressinglib.show.board_words import Spoken
 
-OPEN = {"steps": Steps, "run": Runner, "move": Mover, "steer": Steering}
+OPEN = {"play": PlayBar, "steps": Steps, "run": Runner, "move": Mover, "steer": Steering}
 DRAWERS = {"layers": Layers, "view": View, "draw": Draw, "rules": Rules, "scenes": Scenes}
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
@@ -41,10 +42,11 @@ class Panel:
 
     def around(self, picture: w.Widget) -> Home:
         """All of it laid out, the picture first."""
-        first = [part.widget for part in self.open if isinstance(part, Steps | Runner)]
-        others = [part.widget for part in self.open if not isinstance(part, Steps | Runner)]
-        controls = w.VBox([row([*first, *self.keys.values()]), *(part.widget for part in self.drawers), *others])
-        side = w.VBox([picture, controls], layout=w.Layout(width=f"{self.width_px}px", max_width="100%"))
+        bars, short, long = ([part.widget for part in self.open if isinstance(part, kind)]
+                             for kind in (PlayBar, Steps | Runner, Mover | Steering))
+        drawers = [part.widget for part in self.drawers]
+        room = w.Layout(width=f"{self.width_px}px", max_width="100%")
+        side = w.VBox([picture, *bars, row([*short, *self.keys.values()]), *drawers, *long], layout=room)
         home = Home([self.words, self.complaint, row([side, self.duties], "flex-start")])
         return home.add_class("pressing-board")
 

@@ -47,11 +47,15 @@ class Round:
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, marks: Iterable[OwnMark] = ()) -> None:
         self.complaint = ""
         first = Moment(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))
-        self.session = Session([Sheet(History.of(first))])
+        self.session = Session([Sheet(History.of(self.begin(first)))])
         self.run: RunToPlan | None = None
         self.held = False  # a hand has not let go
         self._show(self.history.now)
         self._listeners: list[Callable[[Any], None]] = []
+
+    def begin(self, first: Moment) -> Moment:
+        """What a board has at first."""
+        return first
 
     @property
     def situation(self) -> Situation:

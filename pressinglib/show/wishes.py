@@ -17,6 +17,7 @@ from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.steering import end_distance_m, kept_out
 from pressinglib.roles.vocabulary import LOOSE
+from pressinglib.show.take import Take
 
 SIDES = {"left": 1, "right": -1}
 APPROACH_DEG = tuple(range(0, 80, 5))
@@ -38,6 +39,8 @@ class Moment:
         Rules to compare with, and their name; wishes do not reach them.
     marks : tuple of OwnMark
         What was drawn by hand.
+    take : Take, optional
+        The moment of a sequence that this is.
 
     Raises
     ------
@@ -55,6 +58,7 @@ class Moment:
     rulebook: Rulebook = field(default_factory=Rulebook)
     other: tuple[str, Rulebook] | None = None
     marks: tuple[OwnMark, ...] = ()
+    take: Take | None = None
 
     def __post_init__(self) -> None:
         if self.steer is not None and self.steer not in SIDES:
@@ -73,7 +77,9 @@ class Moment:
         return replace(self.rulebook, **wishes) if wishes else self.rulebook
 
     def plan(self) -> Plan:
-        """The plan of the picture."""
+        """The plan of the picture; in a sequence the one that the team is carrying out."""
+        if self.take is not None and self.situation == self.take.situation:
+            return self.take.plan
         return plan_press(self.situation, self.wanted)
 
     def other_plan(self) -> Plan | None:

@@ -46,7 +46,8 @@ Board(scene("worked scene"), Rulebook().with_rules(choose_presser=slowly))
 """
 RUN_CELL = """n => { const notebook = jupyterapp.shell.currentWidget.content
   notebook.activeCellIndex = n; notebook.deselectAll(); return jupyterapp.commands.execute('notebook:run-cell') }"""
-SAID = """n => jupyterapp.shell.currentWidget.content.widgets[n].model.toJSON().outputs.map(o => o.text ?? '').join('')"""
+SAID = """n => jupyterapp.shell.currentWidget.content.widgets[n].model.toJSON().outputs
+  .map(o => o.text ?? '').join('')"""
 ON_PAGE = """() => ({documents: Bokeh.documents.length,
   figures: document.querySelectorAll('.pressing-figure').length})"""
 
