@@ -138,7 +138,7 @@ def control_of(name: str) -> w.Widget:
         raise PressingError("setting on a board", expected="one of " + ", ".join(one), got=repr(name))
     how: dict[str, Any] = {"description": name.replace("_", " "), "style": label(130), "layout": size(300)}
     if "choices" in known[name]:
-        return w.Dropdown(options=known[name]["choices"], **how)
+        return w.Dropdown(options=[(word.replace("_", " "), word) for word in known[name]["choices"]], **how)
     low, high = known[name]["low"], known[name]["high"]
     return w.FloatSlider(min=low, max=high, step=round((high - low) / 50, 2), **how)
 

@@ -37,8 +37,15 @@ class Panel:
         """Opens and closes a drawer."""
         key = w.ToggleButton(description=drawer.title, tooltip=f"open or close: {drawer.title}", layout=size(84))
         drawer.widget.layout.display = "none"
-        key.observe(lambda change: setattr(drawer.widget.layout, "display", None if change["new"] else "none"), "value")
+        key.observe(lambda change: self._turn(drawer, change["new"]), "value")
         return key
+
+    def _turn(self, drawer: Any, is_open: bool) -> None:
+        """One drawer is open at a time, so that the board stays calm."""
+        drawer.widget.layout.display = None if is_open else "none"
+        if is_open:
+            for other in self.drawers:
+                self.keys[other.title].value = other is drawer
 
     def around(self, picture: w.Widget) -> Home:
         """All of it laid out, the picture first."""

@@ -4,7 +4,7 @@ const PAUSE_MS = 33 // between two messages of one drag: thirty pictures a secon
 const REACH_M = 2.2, REACH_PX = 22 // how far from its middle the hand still takes a token: the larger of the two
 const STILL_PX = 3 // a hand that moves less only points
 const LEAST_PX = 280
-const SCREEN = 0.88 // of the height of the screen at most: a picture is seen as a whole
+const SCREEN = 0.8, LEAST_HIGH_PX = 440 // a picture is seen as a whole, unless the screen is very low (a zoomed page)
 const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }
 
 // Bokeh's own script comes with the kernel, once a page: no page fetches it from elsewhere, no file stores it.
@@ -61,7 +61,7 @@ class Picture {
   fit(always = false) {
     const [left, right, low, high] = this.ink.frame
     const most = [this.model.get("width_px"), Math.floor(this.el.clientWidth) || Infinity,
-      window.innerHeight * SCREEN / (high - low) * (right - left)]
+      Math.max(window.innerHeight * SCREEN, LEAST_HIGH_PX) / (high - low) * (right - left)]
     const width = Math.round(Math.max(LEAST_PX, Math.min(...most)))
     const height = Math.round((high - low) * width / (right - left))
     const { fig } = this, [x, y] = [fig.x_range, fig.y_range]

@@ -162,6 +162,17 @@ def test_the_view_changes_names_unit_and_side_and_no_history(board: Board) -> No
     assert not board.history.past
 
 
+def test_one_drawer_is_open_at_a_time(board: Board) -> None:
+    keys, panel = board.panel.keys, board.panel
+    keys["View"].value = True
+    assert panel["view"].widget.layout.display is None and panel["draw"].widget.layout.display == "none"
+    keys["Draw"].value = True
+    assert panel["draw"].widget.layout.display is None and not keys["View"].value
+    assert panel["view"].widget.layout.display == "none"
+    keys["Draw"].value = False
+    assert panel["draw"].widget.layout.display == "none"
+
+
 def test_ghosts_stand_where_it_began(board: Board, worked: Situation) -> None:
     board.panel["view"].start.value = True
     assert board.move("pressing", "9", (10, 10)) and board.move("pressing", "9", (12, 12))
