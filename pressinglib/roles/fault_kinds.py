@@ -58,7 +58,7 @@ FAULT_KINDS: tuple[FaultKind, ...] = (
     FaultKind("block too long", _as_it_stands(shape.block_too_long),
               "the press is broken and half of us are on the way back, or the line is on the halfway line"),
     FaultKind("front presses, back drops", moving.lines_part,
-              "the press is broken, the line is outnumbered, or the ball is in the air"),
+              "the line holds, the press is broken, the line is outnumbered, or the ball is in the air"),
     FaultKind("line steps with an open ball", moving.line_steps_open,
               "the ball goes back, is too far off to be played behind the line, or nobody is there to run"),
     FaultKind("line drops with a covered ball", moving.line_drops_covered,

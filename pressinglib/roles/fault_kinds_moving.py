@@ -56,20 +56,23 @@ def late_jump(mv: Movement) -> Iterator[Found]:
 
 
 def lines_part(mv: Movement) -> Iterator[Found]:
-    """The front goes up, the back line does not go with it, and there is room to play between."""
+    """The front goes up, the back line goes back, and there is room to play between.
+
+    Not while the line holds: a front that closes in and a line that waits for it to arrive are what a plan asks for.
+    """
     st, back = mv.now, _back(mv.now)
     front = st.p.outfield[0] & ~st.p.back[0] & ~_is(st, st.presser)
     if not _judged(mv, back) or front.sum() < LEAST_LINE or broken(st.p)[0]:
         return
     up_m, grown_m = mv.up_m(front), mv.up_m(front) - mv.up_m(back)
     room_m = float(st.own[front, 0].mean() - st.own[back, 0].mean())
-    if up_m > UP_MPS * mv.seconds and grown_m > GROWS_MPS * mv.seconds and room_m > WIDE_M:
+    part = up_m > UP_MPS * mv.seconds and mv.up_m(back) < -LINE_MPS * mv.seconds
+    if part and grown_m > GROWS_MPS * mv.seconds and room_m > WIDE_M:
         line_up = Mend(f"{_names(st, back)}: up with them, {grown_m:.0f} m.", _shifted(st, back, grown_m))
         front_back = Mend(f"{_names(st, front)}: hold; nobody goes up until the line goes with him.",
                           _shifted(st, front, -grown_m))
         first = (front_back, line_up) if _open(st) else (line_up, front_back)
-        does = "drops" if mv.up_m(back) < 0 else "stays"
-        yield Found(_all(back), f"The front presses and the back line {does}: {grown_m:.0f} m more between them in "
+        yield Found(_all(back), f"The front presses and the back line drops: {grown_m:.0f} m more between them in "
                     f"{mv.seconds:.1f} s, {room_m:.0f} m in all. There they receive and turn.", first)
 
 

@@ -74,8 +74,8 @@ CASES = {
                            ("11", "5"),
                            dict(ours={"2": (-17, -13), "5": (-18, -3), "4": (-18, 8), "3": (-17, 20), "11": (26, 26)})),
     "front presses, back drops": Case(
-        dict(before=dict(ours=higher(-2.5, *FRONT) | higher(1.0, *BACK))), ("2", "5", "4", "3"),
-        dict(before=dict(ours=higher(-2.5, *FRONT) | higher(-1.5, *BACK)))),
+        dict(before=dict(ours=higher(-2.5, *FRONT) | higher(2.0, *BACK))), ("2", "5", "4", "3"),
+        dict(before=dict(ours=higher(-2.5, *FRONT) | higher(1.0, *BACK)))),
     "line steps with an open ball": Case(
         dict(ours=ALONE, before=dict(ours=ALONE | higher(-3.0, *BACK))), ("2", "5", "4", "3"),
         dict(ours=ALONE, before=dict(ours=ALONE | higher(-1.0, *BACK)))),

@@ -375,6 +375,16 @@ def test_mirrored_picture_has_mirrored_faults(data: st.DataObject, leaning: Pict
     same_faults(find_faults(picture), find_faults(picture.mirrored()), mirrored=True)
 
 
+@settings(max_examples=60, deadline=None)
+@given(data=st.data(), seconds=st.floats(0.2, 3.0))
+def test_any_two_pictures_mirror(data: st.DataObject, seconds: float, leaning: Pictures) -> None:
+    """The picture before is any on the same pitch: other numbers of players, another ball side, another carrier."""
+    picture, other = data.draw(leaning), data.draw(leaning)
+    before = other if other.pitch == picture.pitch else picture.mirrored()
+    found = find_faults(picture, None, before, seconds)
+    same_faults(found, find_faults(picture.mirrored(), None, before.mirrored(), seconds), mirrored=True)
+
+
 @settings(max_examples=40, deadline=None)
 @given(data=st.data())
 def test_mended_picture_has_fewer_of_the_kind(data: st.DataObject, pictures: Pictures) -> None:
