@@ -10,7 +10,10 @@ from typing import Any
 from pressinglib.errors import PressingError
 from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.player import XY
+from pressinglib.show.drawing import draw_situation
+from pressinglib.show.print_view import Picture
 from pressinglib.teach.card import Card, listed
+from pressinglib.teach.drawn import DPI, WIDTH_CM
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.mark_gaps import gaps_of
 from pressinglib.teach.verdict import RIGHT, WRONG
@@ -21,9 +24,9 @@ WORDS = ("left", "right", "hold", "step", "drop", NOBODY)
 CORNERS = 50
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Accepted:
-    """The answers to an exercise, right and wrong, as far as they can be told one by one.
+    """The answers to an exercise, right and wrong, as far as they can be told one by one; shows what is right.
 
     Parameters
     ----------
@@ -34,13 +37,22 @@ class Accepted:
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
     >>> Accepted(who_goes).right, Accepted(which_side).wrong
     (['11'], ['left'])
-    >>> Accepted(who_goes).card
+    >>> Accepted(who_goes)
     Right: 11 and nothing else.
-    >>> Accepted(place_the_cover).card
+    >>> Accepted(place_the_cover)
     Right: any of about ... m2 round (..., ...): the area in the picture.
     """
 
     exercise: Exercise
+
+    def __repr__(self) -> str:
+        return repr(self.card)
+
+    def _repr_png_(self) -> bytes | None:
+        """The area, where there is one to be seen."""
+        area = self.area()
+        drawing = draw_situation(self.exercise.situation, marks=area)
+        return Picture(drawing, WIDTH_CM, DPI)._repr_png_() if area else None
 
     @cached_property
     def right(self) -> list[Any]:

@@ -15,6 +15,7 @@ from pressinglib.errors import AnswerFileError, BadInput
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.card import table_html
 from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise_file import load_exercise
 from pressinglib.teach.marking import Mark, mark
 
 if TYPE_CHECKING:
@@ -133,7 +134,7 @@ def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Ex
         raise BadInput(f"class folder {str(folder)[:200]}", expected="a folder of answer files", got="none there",
                        todo="check the name")
     exercises, learners, skipped = _by_name(lessons), [], []
-    for path in _answer_files(place):
+    for path in _json_files(place):
         try:
             learners.append(_learner(load_answers(path), exercises))
         except AnswerFileError as error:
@@ -156,6 +157,29 @@ def exercises_of(lesson: ModuleType) -> tuple[Exercise, ...]:
     return tuple(value for value in vars(lesson).values() if isinstance(value, Exercise))
 
 
+def read_exercises(folder: str | os.PathLike[str]) -> tuple[Exercise, ...]:
+    """The exercises whose files lie in a folder, by the names of the files.
+
+    Raises
+    ------
+    BadInput
+        If there is no such folder.
+    ExerciseFileError
+        For the first file that is faulty: without it the class could not be marked.
+
+    Examples
+    --------
+    >>> read_exercises("nowhere")
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: folder nowhere: expected a folder of exercise files; got none there. Check the name.
+    """
+    place = Path(folder)
+    if not place.is_dir():
+        raise BadInput(f"folder {str(folder)[:200]}", expected="a folder of exercise files", got="none there",
+                       todo="check the name")
+    return tuple(load_exercise(path).exercise for path in _json_files(place))
+
+
 def shown_name(path: Path) -> str:
     """A file's name as it can be printed: signs that print nothing, or turn the line round, become question marks.
 
@@ -167,7 +191,7 @@ def shown_name(path: Path) -> str:
     return "".join(sign if sign.isprintable() else "?" for sign in path.name)[:100]
 
 
-def _answer_files(folder: Path) -> list[Path]:
+def _json_files(folder: Path) -> list[Path]:
     paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".json")
     if len(paths) > MOST_FILES:
         raise BadInput(f"class folder {folder}", expected=f"at most {MOST_FILES} files", got=str(len(paths)),

@@ -10,7 +10,7 @@ import pytest
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
 from pressinglib.teach.exercise_file import load_exercise
-from pressinglib.teach.lessons.lesson_10 import your_exercise
+from pressinglib.teach.lessons.lesson_10 import yours
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT
 from pressinglib.teach.widget import Desk
 from pressinglib.teach.workshop import Workshop
@@ -71,7 +71,7 @@ def test_no_title_leads_out_of_the_folder(shop: Workshop, title: str) -> None:
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Desk:
-    return Desk(Board(your_exercise.situation), str(tmp_path / "mine"))
+    return Desk(Board(yours.situation), str(tmp_path / "mine"))
 
 
 def press(desk: Desk, name: str) -> str:
@@ -85,12 +85,12 @@ def fill(desk: Desk, *values: str) -> None:
 
 
 def test_filled_in_it_makes_an_exercise_of_what_is_on_the_board(desk: Desk) -> None:
-    assert your_exercise.check(desk).outcome == NOT_ATTEMPTED
+    assert yours.check(desk).outcome == NOT_ATTEMPTED
     desk.board.move_ball((20, -20))
     fill(desk, "Who goes?", "Write his number.", "who goes")
     assert press(desk, "Try").startswith("Note: It can be solved. Right: ")
     assert desk.exercise.situation == desk.board.situation
-    assert your_exercise.check(desk).outcome == RIGHT
+    assert yours.check(desk).outcome == RIGHT
     assert press(desk, "Save").startswith("Note: Saved as ")
 
 

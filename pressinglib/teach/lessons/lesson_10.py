@@ -9,21 +9,26 @@ from functools import lru_cache
 from math import dist
 from pathlib import Path
 
+from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.show.drawing import draw_situation
+from pressinglib.show.print_view import Picture
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.card import listed
 from pressinglib.teach.choose import Choose
 from pressinglib.teach.class_results import ClassResults, Learner, exercises_of, read_class
+from pressinglib.teach.drawn import DPI, WIDTH_CM
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.made_exercise import MadeExercise
 from pressinglib.teach.marking import Mark
 from pressinglib.teach.own_exercise import make_exercise
 from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.practice import Practice
 from pressinglib.teach.race import Race
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import RIGHT, Finding
@@ -83,7 +88,7 @@ one_answer = Exercise(
 
 # -- an exercise of one's own ------------------------------------------------------------------------------------------
 
-your_exercise = Exercise(
+yours = Exercise(
     "Can it be solved?",
     "Make an exercise of your own and hand it in.",
     Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3"), MadeExercise(),
@@ -125,6 +130,12 @@ mark_three = Exercise(
     Choose("answer", _to_mark, "In the lane he cuts the pass out; goal-side he must be there with the ball.", _slack,
            players=True),
     "Look at the three places: one is in the lane, two are behind their 6.")
+
+
+def three_places() -> Picture:
+    """The picture with the three answers in it."""
+    notes = [OwnMark("note", (xy,), letter) for letter, xy in _three(mark_three.situation).items()]
+    return Picture(draw_situation(mark_three.situation, marks=notes), WIDTH_CM, DPI)
 
 
 # -- a class -----------------------------------------------------------------------------------------------------------
@@ -216,3 +227,17 @@ counter_case = Exercise(
     Choose("picture", _cases, "A counter-case is a picture in which the first there stays.",
            lambda plan: f"In {sum(finding.holds for finding in _cases(plan).values())} of 3 he stays."),
     "Look for the one who is nearest to the ball, and for the line he plays in.")
+
+
+# -- for the grass -----------------------------------------------------------------------------------------------------
+
+four_against_three = Practice(
+    "Four against three: who goes, who covers, who guards the far goal?",
+    area="30 by 25 m, two small goals on one short side",
+    players="Seven: four attack the small goals, three press",
+    timing="45 s play, 90 s rest, six times; change jobs after each",
+    points=("One goes, and only one: the first who can get there.",
+            "He comes on an arc, and brakes before he is there.",
+            "The next takes the short pass away, the last guards the far goal."),
+    easier="15 m wide, or three against three",
+    harder="five against three, or both goals 10 m further apart")

@@ -1,0 +1,104 @@
+"""Lesson 10: what the prose says is what the engine and the kit do."""
+
+from __future__ import annotations
+
+import re
+import statistics
+from pathlib import Path
+
+import nbformat
+import pytest
+
+from pressinglib import plan_press
+from pressinglib.field.scenes import scene
+from pressinglib.teach.handout import Handout
+from pressinglib.teach.lessons import lesson_10
+from pressinglib.teach.lessons.lesson_00 import who_goes
+from pressinglib.teach.race import Race
+from pressinglib.teach.who_presses import SAME_S
+
+NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "10_how_do_you_teach_with_scenes_of_your_own.ipynb"
+
+
+@pytest.fixture(scope="module")
+def lesson() -> nbformat.NotebookNode:
+    return nbformat.read(NOTEBOOK, as_version=4)
+
+
+def cell(lesson: nbformat.NotebookNode, cell_id: str) -> nbformat.NotebookNode:
+    return next(cell for cell in lesson.cells if cell.id == cell_id)
+
+
+def prose(lesson: nbformat.NotebookNode) -> list[str]:
+    return [cell.source for cell in lesson.cells if cell.cell_type == "markdown"]
+
+
+# -- what it says ------------------------------------------------------------------------------------------------------
+
+
+def test_nine_and_ten_are_level_and_both_right(lesson: nbformat.NotebookNode) -> None:
+    race = Race(plan_press(lesson_10.one_answer.situation))
+    assert abs(race.time_s("9") - race.time_s("10")) <= SAME_S
+    assert lesson_10.who_is_right(lesson_10.one_answer.situation) == ["9", "10"]
+    assert f"within {SAME_S} s" in cell(lesson, "clear-rule").source
+
+
+def test_eight_have_handed_in_one_file_is_broken_and_one_claims_too_much(lesson: nbformat.NotebookNode) -> None:
+    results, files = lesson_10.class_results(), list(lesson_10.CLASS_FOLDER.glob("*.json"))
+    assert "Eight have handed in" in cell(lesson, "class").source and len(files) == 8
+    assert [name for name, _ in results.skipped] == ["hanna.json"]
+    told = lesson_10.what_files_say().rows()
+    assert [row[0] for row, judged in zip(told, results.rows(), strict=True) if row != judged] == ["Gus"]
+
+
+def test_one_of_three_answers_is_wrong_and_one_of_three_pictures_a_counter_case() -> None:
+    for exercise in (lesson_10.mark_three, lesson_10.counter_case):
+        assert sum(exercise.check(letter).outcome == "right" for letter in "ABC") == 1
+
+
+def test_the_pictures_are_those_of_the_question(lesson: nbformat.NotebookNode) -> None:
+    for letter, name in lesson_10.CASES.items():
+        source = cell(lesson, f"case-{letter.lower()}").source
+        assert source == f'drawn(scene("{name}"))  # {letter}'
+        assert scene(name)
+
+
+def test_the_handout_is_as_it_is_described(lesson: nbformat.NotebookNode) -> None:
+    assert "Page one is a worked example with two counter-cases" in cell(lesson, "pdf").source
+    handout = Handout(who_goes)
+    assert (len(handout.pages()), len(handout.counter_cases)) == (3, 2)
+
+
+def test_nothing_is_written_by_the_lesson_as_it_comes(lesson: nbformat.NotebookNode) -> None:
+    for cell_id in ("pdf-handout", "pdf-slide", "grass-pdf"):
+        assert cell(lesson, cell_id).outputs[-1].data["text/plain"].startswith("Note: Nothing is saved yet")
+    assert cell(lesson, "keep-file").outputs[-1].data["text/plain"] == "Kim: nothing answered yet"
+    assert not (NOTEBOOK.parent / "answers").exists()
+
+
+# -- its form ----------------------------------------------------------------------------------------------------------
+
+
+def test_it_is_short(lesson: nbformat.NotebookNode) -> None:
+    assert sum(len(re.findall(r"\w[\w'.-]*", text)) for text in prose(lesson)) <= 1500
+    assert statistics.median(len(c.source.splitlines()) for c in lesson.cells if c.cell_type == "code") <= 4
+
+
+def test_one_sentence_a_line(lesson: nbformat.NotebookNode) -> None:
+    lines = [line for text in prose(lesson) for line in text.splitlines() if not line.startswith("#")]
+    said = [re.sub(r"^\d\. ", "", line) for line in lines]
+    assert [line for line in said if re.search(r"[.?!]\*{0,2} +\*{0,2}[A-Z]", line)] == []
+
+
+def test_three_goals_and_a_prediction_before_every_widget(lesson: nbformat.NotebookNode) -> None:
+    assert re.findall(r"^\d\.", lesson.cells[0].source, re.MULTILINE) == ["1.", "2.", "3."]
+    boards = [n for n, cell in enumerate(lesson.cells) if cell.id.endswith("-board")]
+    assert len(boards) == 3
+    assert [lesson.cells[n].id for n in boards if not re.search(r"\*\*[^*]+\*\*", lesson.cells[n - 1].source)] == []
+
+
+def test_it_defers_to_those_who_decide(lesson: nbformat.NotebookNode) -> None:
+    grass = cell(lesson, "grass").source
+    for word in ("Warm-up", "heat", "concussion", "heading", "tackling", "safeguarding", "local rules",
+                 "national federation", "medical staff", "licensed practice"):
+        assert word in grass
