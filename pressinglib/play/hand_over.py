@@ -11,6 +11,7 @@ from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.pairing import least_total
 from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture
+from pressinglib.roles.presser import ROUND_HIM_S
 from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.vocabulary import BALANCE, COVER, KEEP_BLOCK, NOBODY, RECOVER
 
@@ -77,13 +78,12 @@ class HandOver:
         return replace(p, line=np.where(out, ABSENT_LINE, p.line)) if out.any() else p
 
     def _same_presser(self, p: Picture, chosen: Ints) -> Ints:
-        """Who pressed goes on, if he is not beaten and there at most so much later than the one chosen."""
+        """Who pressed goes on, if he is there at most so much later than the one chosen; the beaten must get round."""
         if chosen[0] < 0 or self.presser < 0:
             return chosen
         last = int(np.argmax(p.own_order[0] == self.presser))
-        time = p.own_arrival(p.focus[:, None])[0]
-        fit = not self.out[self.presser] and not beaten(p)[0, last]
-        keeps = fit and time[last] <= time[chosen[0]] + self.handover_s
+        time = p.own_arrival(p.focus[:, None])[0] + ROUND_HIM_S * beaten(p)[0]
+        keeps = not self.out[self.presser] and time[last] <= time[chosen[0]] + self.handover_s
         return np.array([last]) if keeps else chosen
 
     def _same_side(self, p: Picture, d: Decisions, chosen: Ints) -> Ints:
