@@ -18,7 +18,7 @@ from pressinglib.show.board_panel import CONTROLS
 from pressinglib.show.labels import Labels
 from pressinglib.show.runs import Runs
 
-ALL = tuple(CONTROLS)
+ALL = tuple(name for name in CONTROLS if name != "play")  # that one needs a sequence
 
 
 @pytest.fixture
