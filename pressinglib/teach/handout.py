@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from pressinglib import __version__
+from pressinglib.field.plain_file import replace_whole
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
@@ -113,7 +114,7 @@ class Handout:
 
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Print it as a PDF; a wrong name or folder is a PressingError that says so."""
-        return printed(path, (".pdf",), self.pages().save)
+        return printed(path, (".pdf",), lambda path: replace_whole(path, self.pages().bytes("pdf")))
 
     def _example(self, pages: Pages) -> None:
         worked = self.worked

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from pressinglib.errors import BadInput
 from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.plain_file import replace_whole
 from pressinglib.field.situation import Situation
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.pages import Pages
@@ -110,4 +111,4 @@ class Practice:
 
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Print it as a PDF; a wrong name or folder is a PressingError that says so."""
-        return printed(path, (".pdf",), self.pages().save)
+        return printed(path, (".pdf",), lambda path: replace_whole(path, self.pages().bytes("pdf")))

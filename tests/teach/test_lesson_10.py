@@ -73,7 +73,6 @@ def test_nothing_is_written_by_the_lesson_as_it_comes(lesson: nbformat.NotebookN
     for cell_id in ("pdf-handout", "pdf-slide", "grass-pdf"):
         assert cell(lesson, cell_id).outputs[-1].data["text/plain"].startswith("Note: Nothing is saved yet")
     assert cell(lesson, "keep-file").outputs[-1].data["text/plain"] == "Kim: nothing answered yet"
-    assert not (NOTEBOOK.parent / "answers").exists()
 
 
 # -- its form ----------------------------------------------------------------------------------------------------------
