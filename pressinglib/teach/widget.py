@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from types import EllipsisType
+from typing import Any
 
 import ipywidgets as w
 
@@ -47,6 +48,7 @@ class TryIt(Displayed):
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
         for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show), strict=True):
             button.on_click(lambda _, act=act: act())
+        self.typed = w.Text(description="Answer", layout=w.Layout(width="30em")) if is_typed(exercise) else None
         self.words = Spoken(text=exercise.asks)
         self.board.on_change(lambda _: self._say(exercise.asks))
         self.widget = self._around(self.board.widget)
@@ -55,17 +57,20 @@ class TryIt(Displayed):
         return f"On the board: {self.exercise!r}"
 
     def _around(self, board: Home) -> Home:
-        return Home([w.HBox([*self.buttons.values()]), self.words, board])
+        typed = [] if self.typed is None else [self.typed]
+        return Home([w.HBox([*typed, *self.buttons.values()]), self.words, board])
 
     def build(self) -> Home:
         """Made anew as it stood, if it is shown after it was closed."""
-        situation = self.board.situation
+        situation, typed = self.board.situation, self.typed.value if self.typed else ""
         self.__init__(self.exercise, progress=self.progress)  # type: ignore[misc]
         self.board.show(situation)
+        if self.typed:
+            self.typed.value = typed
         return self.widget
 
     def check(self) -> Card:
-        """Judge what stands on the board."""
+        """Judge what stands on the board, or is typed beside it."""
         return self._tell(self._verdict)
 
     def hint(self) -> Card:
@@ -81,7 +86,7 @@ class TryIt(Displayed):
         return self._tell(lambda: solution)
 
     def _verdict(self) -> Card:
-        answer = self.board.situation
+        answer: Any = (self.typed.value.strip() or ...) if self.typed else self.board.situation
         return self.exercise.check(answer) if self.progress is None else self.progress.check(self.exercise, answer)
 
     def _tell(self, make: Callable[[], Card]) -> Card:
@@ -95,6 +100,18 @@ class TryIt(Displayed):
 
     def _say(self, text: str) -> None:
         self.words.text = text
+
+
+def is_typed(exercise: Exercise) -> bool:
+    """Whether its answer is a word or a number, and not a place on the board.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
+    >>> is_typed(who_goes), is_typed(place_the_cover)
+    (True, False)
+    """
+    return not isinstance(exercise.solution().answer, tuple | dict)
 
 
 class Desk(Displayed):

@@ -74,6 +74,14 @@ def test_a_failure_is_said_and_not_lost(task: TryIt, monkeypatch: pytest.MonkeyP
     assert "ZeroDivisionError" in press(task, "Check")
 
 
-def test_another_exercise_fits_too() -> None:
-    """One whose answer is not on the board: the picture is no player, and says so."""
-    assert TryIt(who_goes).check().words.startswith("This is not a player.")
+def test_an_answer_that_is_no_place_is_typed_beside_the_board() -> None:
+    task = TryIt(who_goes)
+    assert press(task, "Check") == f"Not attempted: {who_goes.task}"
+    for typed, outcome in {"3": "Not yet", " 11 ": "Right", "nine": "Not yet"}.items():
+        task.typed.value = typed
+        assert press(task, "Check").startswith(outcome)
+    task.typed.value = "3"
+    task.close()
+    task._repr_mimebundle_()
+    assert task.typed.value == "3"
+    assert TryIt(place_the_cover).typed is None
