@@ -5,7 +5,8 @@ from __future__ import annotations
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.ink import OTHER, Ink, Type, form, put
 from pressinglib.show.layers import ticks
-from pressinglib.show.look import FILLS, LABEL_M, MEANING, NUMBERS, QUIET, ROLES, TOKENS
+from pressinglib.show.layers_space import hatch
+from pressinglib.show.look import FILLS, LABEL_M, MEANING, NUMBERS, QUIET, ROLES, TICKED, TOKENS
 from pressinglib.show.marks import XY, Area, Line, Token
 from pressinglib.show.players import nose
 from pressinglib.show.space import text_half
@@ -79,10 +80,11 @@ def _put_sample(ink: Ink, style: str, xy: XY) -> None:
     elif style == "facing":
         put(ink, [Area("key", style, nose((x + 1.5, y), 0.0, 0.0))])
     elif style in FILLS:
-        put(ink, [Area("key", style, ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2)))])
+        corners = ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2))
+        put(ink, [Area("key", style, corners), *(hatch("key", corners, 1.2) if style == "control theirs" else [])])
     elif style == "brake":
         put(ink, [Line("key", "pressure", ((x, y), (x + 3.6, y))),
                   Line("key", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))])
     elif style:
         ends = ((x, y), (x + 3.6, y))
-        put(ink, [Line("key", style, ends), *(ticks(style, ends) if style in MEANING["gaps"] else [])])
+        put(ink, [Line("key", style, ends), *(ticks("key", style, ends) if style in TICKED else [])])

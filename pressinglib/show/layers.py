@@ -20,6 +20,7 @@ FORM_M = 2.4  # room that a role's outline form takes around the spot
 MINUS = str.maketrans("-", "\N{MINUS SIGN}")
 SHORTEST_M = 0.9  # an arrow shorter than this is only a head: left out
 TICK_M = 0.9
+BESIDE_M = 1.4
 BRAKE_M = 0.9
 ANGLE_M = 6.0
 STRAIGHT_RAD = np.radians(3.0)
@@ -136,20 +137,23 @@ def gaps(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
         if line:
             style, words = f"gap {row['state']}", " / ".join(map(space.labels.length, (row["width_m"], row["limit_m"])))
             label = Label("gaps", style, space.place(_along(line), text_half(words, LABEL_M)), words)
-            marks += [Line("gaps", style, line), *ticks(style, line), label]
+            marks += [Line("gaps", style, line), *ticks("gaps", style, line), label]
     return marks
 
 
 def _along(line: Points) -> np.ndarray:
-    """Places along a line, the middle first, then beside it."""
+    """Places along a line, the middle first, then the same beside it."""
     start, end = np.asarray(line[0]), np.asarray(line[-1])
-    shares = np.array([0.55, 0.65, 0.45, 0.75, 0.35, 0.85, 0.25])
-    return start + shares[:, None] * (end - start)
+    on = start + np.array([0.55, 0.65, 0.45, 0.75, 0.35, 0.85, 0.25])[:, None] * (end - start)
+    aside = np.array([start[1] - end[1], end[0] - start[0]]) / dist(start, end) * BESIDE_M
+    return np.concatenate([on, on + aside, on - aside])
 
 
-def ticks(style: str, line: Points) -> list[Line]:
+def ticks(layer: str, style: str, line: Points) -> list[Line]:
     """Short bars across both ends of a line."""
     (x0, y0), (x1, y1) = line[0], line[-1]
     length = dist(line[0], line[-1]) / TICK_M
+    if not length:
+        return []
     ax, ay = -(y1 - y0) / length, (x1 - x0) / length
-    return [Line("gaps", style, ((x - ax, y - ay), (x + ax, y + ay))) for x, y in (line[0], line[-1])]
+    return [Line(layer, style, ((x - ax, y - ay), (x + ax, y + ay))) for x, y in (line[0], line[-1])]

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from math import dist, isfinite
+from math import ceil, dist, isfinite
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import LineString, Polygon
+from shapely import LineString, MultiLineString, Polygon
 
 from pressinglib.field.situation import Situation
 from pressinglib.physics.motion_models import drive_minus_drag
@@ -26,6 +26,7 @@ ZONE_STEP_M = 3.0
 CONTROL_STEP_M = 2.5
 SMOOTH_M = 0.12  # less than a line is wide
 OURS, THEIRS = 2 / 3, 1 / 3
+HATCH_M = 4.0
 MIDDLE_S = 0.6  # arrows of the ways out are at least that long
 
 
@@ -99,7 +100,8 @@ def control(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
                               np.pad(share, 1, mode="edge"), fill_type="OuterOffset")
     areas = [Area("control", style, ring) for style, band in (("control ours", (OURS, 2.0)),
              ("control theirs", (-1.0, THEIRS))) for ring in _rings(*field.filled(*band))]
-    return [*areas, *(Line("control", "control even", _smooth(way)) for way in field.lines(0.5))]
+    hatches = [line for area in areas if area.style == "control theirs" for line in hatch("control", area.points)]
+    return [*areas, *hatches, *(Line("control", "control even", _smooth(way)) for way in field.lines(0.5))]
 
 
 def _rings(points: list[Floats], offsets: list[NDArray[np.uint32]]) -> list[Points]:
@@ -110,6 +112,23 @@ def _rings(points: list[Floats], offsets: list[NDArray[np.uint32]]) -> list[Poin
         start = parts[0][0]
         rings.append((*parts[0], *(corner for hole in parts[1:] for corner in (*hole, start))))
     return rings
+
+
+def hatch(layer: str, corners: Points, apart_m: float = HATCH_M) -> list[Line]:
+    """Slanting lines over a shape, so that its colour is not all that tells it.
+
+    Examples
+    --------
+    >>> [line.points for line in hatch("key", ((0, 0), (2, 0), (2, 2), (0, 2)), 2.0)]
+    [((0.0, 0.0), (2.0, 2.0))]
+    """
+    shape = Polygon(corners).buffer(0)
+    x0, y0, x1, y1 = shape.bounds
+    first = ceil((x0 - y1) / apart_m) * apart_m
+    slants = MultiLineString([((c + y0, y0), (c + y1, y1)) for c in np.arange(first, x1 - y0, apart_m)])
+    seen = slants.intersection(shape)
+    ways = [way for way in getattr(seen, "geoms", [seen]) if isinstance(way, LineString) and way.length > 0]
+    return [Line(layer, "hatch", as_points(way.coords)) for way in ways]
 
 
 def _ring(xy: Floats) -> Points:
@@ -137,7 +156,8 @@ def take_over(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
 def _next_man(situation: Situation, number: str | None, time_s: float, meets: XY,
               space: Space) -> list[Mark]:
     words = "nobody" if number is None else f"{number}: {time_s:.1f} s"
-    label = words_at("take-over", "next", words, around(meets, 2.2), space)
+    space.take(meets, (0.8, 0.8))
+    label = words_at("take-over", "next", words, around(meets, 3.0), space)
     if number is None:
         return [label]
     man = situation.player("pressing", number)

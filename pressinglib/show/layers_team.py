@@ -14,7 +14,7 @@ from pressinglib.physics.offside import offside_line_m
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.steering import surplus as sides_of
 from pressinglib.roles.vocabulary import NOBODY
-from pressinglib.show.layers import trimmed
+from pressinglib.show.layers import ticks, trimmed
 from pressinglib.show.look import LABEL_M, TOKEN_M
 from pressinglib.show.markings import arc
 from pressinglib.show.marks import XY, Label, Line, Mark, Points, as_points
@@ -22,6 +22,8 @@ from pressinglib.show.space import Space, around, text_half
 
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 MINUS = "\N{MINUS SIGN}"
+ASIDE_M = 1.2
+OFFSIDE_LABEL_M = 6.5
 SHORTEST_M = 3.0  # no distance is written between two who touch
 
 
@@ -48,10 +50,11 @@ def block(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
     length, width = np.ptp(xy, axis=0)
     rows = [way for line in lines.values() for a, b in zip(line, line[1:], strict=False)
             if (way := trimmed((a.xy, b.xy), TOKEN_M + 0.3, TOKEN_M + 0.3))]
-    middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
+    x, y = (x0 + x1) / 2, (y0 + y1) / 2
+    above, beside = [(x, y1 + ASIDE_M), (x, y0 - ASIDE_M)], [(x0 - 2 * ASIDE_M, y), (x1 + 2 * ASIDE_M, y)]
     return [Line("block", "block", _box(x0, y0, x1, y1)), *(Line("block", "team line", row) for row in rows),
-            words_at("block", "block", space.labels.length(length), [(middle_x, y1), (middle_x, y0)], space),
-            words_at("block", "block", space.labels.length(width), [(x0, middle_y), (x1, middle_y)], space)]
+            words_at("block", "block", space.labels.length(length), above, space),
+            words_at("block", "block", space.labels.length(width), beside, space)]
 
 
 def _box(x0: float, y0: float, x1: float, y1: float) -> Points:
@@ -70,10 +73,11 @@ def distances(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
 
 def measured(layer: str, style: str, start: XY, end: XY, space: Space) -> list[Mark]:
     """A line between two places with its length."""
-    line = trimmed((start, end), TOKEN_M, TOKEN_M) or (start, end)
+    line = trimmed((start, end), TOKEN_M + 0.2, TOKEN_M + 0.2) or (start, end)
     shares = np.array([0.5, 0.6, 0.4, 0.7, 0.3])[:, None]
     places = np.asarray(start) + shares * np.subtract(end, start)
-    return [Line(layer, style, line), words_at(layer, style, space.labels.length(dist(start, end)), places, space)]
+    return [Line(layer, style, line), *ticks(layer, style, line),
+            words_at(layer, style, space.labels.length(dist(start, end)), places, space)]
 
 
 def back_line(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
@@ -81,7 +85,7 @@ def back_line(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
     jobs = sorted((job for job in plan.assignments.values() if job.role == "back line"), key=lambda j: j.target_xy[1])
     spots = as_points(job.target_xy for job in jobs)
     x, half_y = offside_line_m(situation), situation.pitch.corner_xy[1]
-    corner = [(x, sign * (half_y - 1.2)) for sign in (-1, 1)]
+    corner = [(x + aside, sign * (half_y - 1.5)) for aside in (OFFSIDE_LABEL_M, -OFFSIDE_LABEL_M) for sign in (-1, 1)]
     marks = [Line("back line", "offside", ((x, -half_y), (x, half_y))),
              words_at("back line", "offside", "offside line", corner, space)]
     if len(spots) < 2:

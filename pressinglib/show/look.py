@@ -41,6 +41,8 @@ LONG: Dash = (6.0, 2.5)
 SHORT: Dash = (2.6, 1.8)
 DOTS: Dash = (1.0, 2.2)
 DASH_DOT: Dash = (7.0, 2.0, 1.2, 2.0)
+TWO_DOTS: Dash = (6.0, 1.6, 1.2, 1.6, 1.2, 1.6)
+CLOSE: Dash = (12.0, 1.4)
 
 
 class Pen(NamedTuple):
@@ -116,27 +118,30 @@ PENS: dict[str, Pen] = {
     "gap closed": Pen("#2f4f5f", 0.2, LONG),
     "gap empty": Pen("#6f6a5e", 0.2, DOTS),
     "angle": Pen("#3c3a46", 0.16),
-    "goal way": Pen("#3c3a46", 0.16, SHORT),
+    "goal way": Pen(INK, 0.16, SHORT),
     "brake": Pen("#d2270e", 0.34),
     "surplus": Pen("#3c3a46", 0.14, DOTS),
-    "block": Pen(PRESSING, 0.2, SHORT),
-    "team line": Pen(PRESSING, 0.16),
-    "zone": Pen("#4d6470", 0.16),
-    "control even": Pen(QUIET, 0.16, SHORT),
+    "block": Pen(PRESSING, 0.2, LONG),
+    "team line": Pen(PRESSING, 0.26),
+    "zone": Pen("#4d6470", 0.18, TWO_DOTS),
+    "hatch": Pen(POSSESSION, 0.07),
+    "control even": Pen(QUIET, 0.18),
     "way out": Pen(POSSESSION, 0.22, SHORT),
     "next": Pen("#023e82", 0.18, DOTS),
-    "level": Pen("#66637a", 0.2, SHORT),
+    "level": Pen("#66637a", 0.26, DOTS),
     "offside": Pen(INK, 0.2, DASH_DOT),
     "far side": Pen("#2f7b56", 0.2, DASH_DOT),
     "distance": Pen(QUIET, 0.16),
     "moved": Pen(QUIET, 0.16, DOTS),
-    "own arrow": Pen(OWN, 0.3),
-    "own zone": Pen(OWN, 0.22, SHORT),
+    "own arrow": Pen(OWN, 0.3, CLOSE),
+    "own zone": Pen(OWN, 0.22, CLOSE),
     "own note": Pen(OWN, 0.2),
-    "own ruler": Pen(OWN, 0.18),
+    "own ruler": Pen(OWN, 0.18, CLOSE),
     **{name: Pen(role.colour, 0.28) for name, role in ROLES.items()},
     **{f"other {name}": Pen(role.colour, 0.15, SHORT) for name, role in ROLES.items()},
 }
+
+TICKED = ("gap open", "gap closed", "gap empty", "distance", "own ruler")  # lines with a bar across both ends
 
 FILLS: dict[str, Fill] = {
     "ground": Fill(GROUND), "shadow": Fill("#3c3a46", 0.13), "facing": Fill(QUIET),

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from pressinglib.field.own_mark import OwnMark
+from pressinglib.show.layers import ticks
 from pressinglib.show.look import LABEL_M
 from pressinglib.show.marks import Area, Arrow, Label, Line, Mark
 from pressinglib.show.runs import length_of
@@ -20,7 +21,7 @@ def own(marks: Iterable[OwnMark], space: Space) -> list[Mark]:
     --------
     >>> from pressinglib.field.pitch import Pitch
     >>> [mark.text() for mark in own([OwnMark("ruler", [(0, 0), (3, 4)])], Space(Pitch()))]
-    ['own: line own ruler 0.0,0.0 3.0,4.0', "own: label own ruler '5.0' 1.5,2.0"]
+    ['own: line own ruler 0.0,0.0 3.0,4.0', ..., "own: label own ruler '5.0' 1.5,2.0"]
     >>> own([], Space(Pitch()))
     []
     """
@@ -38,7 +39,7 @@ def _drawn(mark: OwnMark, space: Space) -> list[Mark]:
         return [Area("own", style, points), Line("own", style, (*points, points[0])),
                 *_said(style, mark.words, [middle], space)]
     words = " ".join([space.labels.length(length_of(points)), mark.words]).strip()
-    return [Line("own", style, points), *_said(style, words, [middle], space)]
+    return [Line("own", style, points), *ticks("own", style, points), *_said(style, words, [middle], space)]
 
 
 def _said(style: str, words: str, places: object, space: Space) -> list[Mark]:

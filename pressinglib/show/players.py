@@ -11,7 +11,7 @@ from pressinglib.show.look import TOKEN_M
 from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, Token, as_points
 
 AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
-PASS_SHOWN_M = 3.0
+SHORTEST_M = 0.9  # a shorter arrow is only a head
 MOVED_M = 0.5
 NOSE_M = 1.75  # outside the token, or it would lie below it
 
@@ -33,7 +33,7 @@ def players(situation: Situation, labels: Labels | None = None) -> tuple[Mark, .
 
 
 def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
-    """Where those were who have moved since the start of the work, and the ball; a dotted line to where they are.
+    """Where those were who have moved since the start of the work, and the ball; a dotted arrow to where they are.
 
     Examples
     --------
@@ -50,7 +50,8 @@ def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tu
              for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
     ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
     moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []
-    return (*(ghost for ghost, _ in moved), *(Line("start", "moved", (ghost.xy, xy)) for ghost, xy in moved))
+    ways = [short((ghost.xy, xy), TOKEN_M, TOKEN_M) for ghost, xy in moved]
+    return (*(ghost for ghost, _ in moved), *(Arrow("start", "moved", way) for way in ways if way))
 
 
 def shown_ball(situation: Situation) -> XY:
@@ -86,9 +87,20 @@ def _travelling(situation: Situation) -> list[Mark]:
     if situation.receiver is None:
         return []
     end = situation.player("possession", situation.receiver).xy
-    length = dist(end, situation.ball_xy)
-    if length < PASS_SHOWN_M:
-        return []
-    short = 1 - TOKEN_M * 1.3 / length
-    tip = tuple(b + short * (e - b) for b, e in zip(situation.ball_xy, end, strict=True))
-    return [Arrow("ball", "pass", as_points([situation.ball_xy, tip]))]
+    way = short((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M)
+    return [Arrow("ball", "pass", way)] if way else []
+
+
+def short(ends: tuple[XY, XY], start_m: float, end_m: float) -> Points:
+    """A straight way without its first and last metres; empty if next to nothing is left.
+
+    Examples
+    --------
+    >>> short(((0, 0), (10, 0)), 2, 3), short(((0, 0), (1, 0)), 2, 3)
+    (((2.0, 0.0), (7.0, 0.0)), ())
+    """
+    length = dist(*ends)
+    if length < start_m + end_m + SHORTEST_M:
+        return ()
+    shares = (start_m / length, 1 - end_m / length)
+    return as_points([a + share * (b - a) for a, b in zip(*ends, strict=True)] for share in shares)

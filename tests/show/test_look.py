@@ -12,10 +12,12 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from pressinglib import Plan, Situation
+from pressinglib.field.own_mark import OwnMark
 from pressinglib.roles.vocabulary import ROLES as ROLE_WORDS
-from pressinglib.show.drawing import LAYERS
-from pressinglib.show.look import GROUND, MEANING, PAPER, PENS, PRESSING, QUIET, ROLES, TOKENS, number_size_m
-from pressinglib.show.marks import Points
+from pressinglib.show.drawing import LAYERS, draw_plan
+from pressinglib.show.look import GROUND, MEANING, PAPER, PENS, PRESSING, QUIET, ROLES, TICKED, TOKENS, number_size_m
+from pressinglib.show.marks import Arrow, Line, Points
 
 SEEING = {
     "usual": np.eye(3),
@@ -103,6 +105,34 @@ def test_a_form_leaves_room_for_the_token_inside() -> None:
 @pytest.mark.parametrize("layer", ["lanes", "gaps"])
 def test_states_differ_by_the_kind_of_line(layer: str) -> None:
     assert len({PENS[style].dash for style in MEANING[layer]}) == len(MEANING[layer])
+
+
+HEADS = {*ROLES, "pass", "way out", "moved", "own arrow"}
+# Crossed by a bar, or a pen that writes words only.
+ELSE = {"brake": "bar", "own note": "words", "hatch": "hatch", **dict.fromkeys(TICKED, "bars")}
+THICKER_M = 0.08
+
+
+@pytest.mark.parametrize("seeing", SEEING)
+def test_lines_that_differ_by_colour_alone_keep_apart(seeing: str) -> None:
+    """Same kind of line, same ends, nearly the same width: then the colours must differ, whoever looks."""
+    near = {}
+    for one, other in combinations(set(PENS) - {"marking"}, 2):
+        a, b = PENS[one], PENS[other]
+        finish = {(name in HEADS, ELSE.get(name)) for name in (one, other)}
+        if a.dash == b.dash and abs(a.width_m - b.width_m) < THICKER_M and len(finish) == 1:
+            near[one, other] = distance(a.colour, b.colour, seeing)
+    assert {pair: d for pair, d in near.items() if d < APART} == {}
+
+
+def test_a_line_that_needs_a_head_or_bars_has_them(worked: Situation, worked_plan: Plan) -> None:
+    moved = worked.moved("pressing", "9", (0.0, 9.0))
+    drawing = draw_plan(worked, worked_plan, LAYERS, start=moved, marks=[OwnMark("ruler", [(0, 0), (9, 0)])])
+    heads = {mark.style for mark in drawing.marks if isinstance(mark, Arrow)}
+    lines = [mark.style for mark in drawing.marks if type(mark) is Line]
+    assert heads - {"goalkeeper"} <= HEADS and {"pressure", "way out", "moved"} <= heads
+    assert all(lines.count(style) % 3 == 0 for style in TICKED)
+    assert not HEADS & set(lines)
 
 
 def test_teams_differ_by_shape_and_by_lightness() -> None:
