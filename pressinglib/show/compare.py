@@ -47,8 +47,57 @@ def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[st
     drawing = draw_plan(situation, plan, layers, title, **how)
     marks = [mark for number in plan.assignments for mark in _elsewhere(plan, other, number)]
     said = drawing.labels.said(drawing.labels.named_plan(other).words)
-    words = f"{_head(names[0])}: {drawing.words} {_head(names[1])}: {said}"
+    apart = "; ".join(differences(drawing.labels.named_plan(plan), drawing.labels.named_plan(other)))
+    words = f"{_head(names[0])}: {drawing.words} {_head(names[1])}: {said} " + (
+        f"With {names[1]}: {drawing.labels.said(apart)}." if apart else "Both say the same.")
     return replace(drawing, marks=(*drawing.marks, *marks), words=words, other=names[1])
+
+
+def differences(plan: Plan, other: Plan) -> list[str]:
+    """What the second plan does otherwise, in short phrases: presser, side, roles, spots, who stays open.
+
+    Parameters
+    ----------
+    plan, other : Plan
+        Both of one picture.
+
+    Examples
+    --------
+    >>> from pressinglib.roles.plan import plan_press
+    >>> s = Situation.line_up(ball_xy=(35, 10))
+    >>> differences(plan_press(s), plan_press(s))
+    []
+    """
+    phrases = []
+    if plan.presser != other.presser:
+        phrases.append(f"{other.presser or 'nobody'} presses instead of {plan.presser or 'nobody'}")
+    if plan.steer != other.steer:
+        phrases.append("no side is shown" if other.steer == "none" else f"he is steered {other.steer}")
+    phrases += [phrase for number in plan.assignments for phrase in _otherwise(plan, other, number)]
+    return phrases + _opened(plan, other)
+
+
+def _otherwise(plan: Plan, other: Plan, number: str) -> list[str]:
+    """One player: another role, or a spot more than a metre away."""
+    mine, job = plan.assignments[number], other.assignments[number]
+    dx, dy = job.target_xy - mine.target_xy
+    if mine.role != job.role:
+        return [f"{number}: {ROLES[job.role].word} instead of {ROLES[mine.role].word}"]
+    if dist(mine.target_xy, job.target_xy) < DIFFERS_M:
+        return []
+    ways = [f"{abs(step):.1f} m {word}" for step, word in ((dx, "higher" if dx > 0 else "deeper"),
+                                                         (dy, "further left" if dy > 0 else "further right"))
+            if abs(step) >= DIFFERS_M / 2]
+    return [f"{number} stands " + " and ".join(ways)]
+
+
+def _opened(plan: Plan, other: Plan) -> list[str]:
+    """Opponents who are free with one plan and not with the other."""
+    ours, theirs = ({number for number, state in p.account.items() if state == "free"} for p in (plan, other))
+    names = [q.number for q in plan.situation.possession]
+    more, less = ([n for n in names if n in a - b] for a, b in ((theirs, ours), (ours, theirs)))
+    return [f"their {', '.join(group)} {word}" for group, word in ((more, "open as well"), (less, "no longer open"))
+            if group]
 
 
 def _elsewhere(plan: Plan, other: Plan, number: str) -> list[Mark]:

@@ -123,7 +123,7 @@ def lanes(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
         line = trimmed((start, end), TOKEN_M + 0.5, TOKEN_M + 0.3)
         if line:
             words = f"{round(row['margin_s'], 1) + 0.0:+.1f}".translate(MINUS)
-            label = Label("lanes", row["state"], space.place(_along(line), text_half(words, LABEL_M)), words)
+            label = Label("lanes", row["state"], space.place(along(line), text_half(words, LABEL_M)), words)
             marks += [Line("lanes", row["state"], line), label]
     return marks
 
@@ -136,12 +136,12 @@ def gaps(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
         line = trimmed((left, right), FORM_M + 0.4, FORM_M + 0.4)
         if line:
             style, words = f"gap {row['state']}", " / ".join(map(space.labels.length, (row["width_m"], row["limit_m"])))
-            label = Label("gaps", style, space.place(_along(line), text_half(words, LABEL_M)), words)
+            label = Label("gaps", style, space.place(along(line), text_half(words, LABEL_M)), words)
             marks += [Line("gaps", style, line), *ticks("gaps", style, line), label]
     return marks
 
 
-def _along(line: Points) -> np.ndarray:
+def along(line: Points) -> np.ndarray:
     """Places along a line, the middle first, then the same beside it."""
     start, end = np.asarray(line[0]), np.asarray(line[-1])
     on = start + np.array([0.55, 0.65, 0.45, 0.75, 0.35, 0.85, 0.25])[:, None] * (end - start)

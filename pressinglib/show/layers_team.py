@@ -14,7 +14,7 @@ from pressinglib.physics.offside import offside_line_m
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.steering import surplus as sides_of
 from pressinglib.roles.vocabulary import NOBODY
-from pressinglib.show.layers import ticks, trimmed
+from pressinglib.show.layers import along, ticks, trimmed
 from pressinglib.show.look import LABEL_M, TOKEN_M
 from pressinglib.show.markings import arc
 from pressinglib.show.marks import XY, Label, Line, Mark, Points, as_points
@@ -51,7 +51,8 @@ def block(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
     rows = [way for line in lines.values() for a, b in zip(line, line[1:], strict=False)
             if (way := trimmed((a.xy, b.xy), TOKEN_M + 0.3, TOKEN_M + 0.3))]
     x, y = (x0 + x1) / 2, (y0 + y1) / 2
-    above, beside = [(x, y1 + ASIDE_M), (x, y0 - ASIDE_M)], [(x0 - 2 * ASIDE_M, y), (x1 + 2 * ASIDE_M, y)]
+    above = [(x, y1 + ASIDE_M), (x, y0 - ASIDE_M)]
+    beside = [(side, y + up) for side in (x0 - 2 * ASIDE_M, x1 + 2 * ASIDE_M) for up in (0, 5, -5)]
     return [Line("block", "block", _box(x0, y0, x1, y1)), *(Line("block", "team line", row) for row in rows),
             words_at("block", "block", space.labels.length(length), above, space),
             words_at("block", "block", space.labels.length(width), beside, space)]
@@ -74,10 +75,8 @@ def distances(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
 def measured(layer: str, style: str, start: XY, end: XY, space: Space) -> list[Mark]:
     """A line between two places with its length."""
     line = trimmed((start, end), TOKEN_M + 0.2, TOKEN_M + 0.2) or (start, end)
-    shares = np.array([0.5, 0.6, 0.4, 0.7, 0.3])[:, None]
-    places = np.asarray(start) + shares * np.subtract(end, start)
     return [Line(layer, style, line), *ticks(layer, style, line),
-            words_at(layer, style, space.labels.length(dist(start, end)), places, space)]
+            words_at(layer, style, space.labels.length(dist(start, end)), along(line), space)]
 
 
 def back_line(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
@@ -91,9 +90,10 @@ def back_line(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
     if len(spots) < 2:
         return marks
     doing = max((job.duty for job in jobs), key=[job.duty for job in jobs].count)
-    middle = np.mean(spots, axis=0)
-    return [*marks, Line("back line", "level", spots),
-            words_at("back line", "level", doing, around((middle[0] - 4.0, middle[1]), 3.0), space)]
+    aside = text_half(doing, LABEL_M)[0] + TOKEN_M
+    mid_x, mid_y = np.mean(spots, axis=0)
+    places = [(mid_x + sign * aside, mid_y + up) for sign in (-1, 1) for up in (0, 4, -4, 9, -9)]
+    return [*marks, Line("back line", "level", spots), words_at("back line", "level", doing, places, space)]
 
 
 def far_side(situation: Situation, plan: Plan, space: Space) -> list[Mark]:

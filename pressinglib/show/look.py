@@ -31,7 +31,7 @@ NUMBER_M = 1.8  # height of the type
 LETTER_M = 1.95
 LABEL_M = 1.5
 LETTER_WIDTH = 0.62  # mean width of a letter, in heights of the type (a sans-serif face)
-CAPITAL_WIDTH = 0.78
+CAPITAL_WIDTH = 0.92
 HALO_COVER = 0.7  # how much the paper round a label hides of what lies below
 HEAD_M = 1.25  # length of an arrow's head
 

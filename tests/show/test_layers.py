@@ -16,7 +16,7 @@ from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.scenes import scene
 from pressinglib.physics.offside import offside_line_m
 from pressinglib.roles.surplus import side_surplus
-from pressinglib.show.compare import draw_compared
+from pressinglib.show.compare import differences, draw_compared
 from pressinglib.show.drawing import draw_plan, draw_situation
 from pressinglib.show.labels import Labels
 from pressinglib.show.look import PENS
@@ -186,6 +186,23 @@ def test_two_rulebooks_on_one_picture(worked: Situation) -> None:
               and not isinstance(m, Line)]
     assert places == [tuple(inside.assignments["9"].target_xy.tolist())]
     assert "Outside: 9 presses" in drawing.words and "Inside: 9 presses from the left" in drawing.words
+
+
+def test_what_differs_is_said(worked: Situation, worked_plan: Plan) -> None:
+    inside = plan_press(worked, Rulebook().with_settings(steering="inside"))
+    phrases = differences(worked_plan, inside)
+    assert "he is steered right" in phrases and worked_plan.steer == "left"
+    for number, job in worked_plan.assignments.items():
+        mine, other = job.target_xy, inside.assignments[number]
+        told = [phrase for phrase in phrases if phrase.split()[0].rstrip(":") == number]
+        assert len(told) == (dist(mine, other.target_xy) >= 1.0 or job.role != other.role)
+        if told and job.role == other.role and abs(other.target_xy[1] - mine[1]) >= 0.5:
+            assert f"{abs(other.target_xy[1] - mine[1]):.1f} m further" in told[0]
+    free = [{n for n, state in plan.account.items() if state == "free"} for plan in (worked_plan, inside)]
+    assert any("no longer open" in phrase for phrase in phrases) == bool(free[0] - free[1])
+    assert any("open as well" in phrase for phrase in phrases) == bool(free[1] - free[0])
+    same = draw_compared(worked, worked_plan, worked_plan).words
+    assert same.endswith("Both say the same.")
 
 
 @pytest.mark.parametrize("part", ["attacking half", "own half", (0.0, 30.0, -10.0, 20.0)])
