@@ -88,6 +88,12 @@ def test_every_exercise_helps_in_four_steps(lesson: str, solved: nbformat.Notebo
         assert heads == ["Stuck", *(f"Hint {step} of {HINTS}" for step in range(1, HINTS + 1))], name
 
 
+def test_as_kept_nothing_is_answered(lesson: str) -> None:
+    notebook = nbformat.read(NOTEBOOKS[lesson], as_version=4)
+    checks = [said(notebook, name, "check") for name in exercises(lesson)]
+    assert [texts[0].partition(":")[0] for texts in checks] == ["Not attempted"] * len(checks)
+
+
 def test_what_is_asked_on_a_board_is_an_exercise_of_the_lesson(lesson: str, solved: nbformat.NotebookNode) -> None:
     boards = [found[1] for cell in solved.cells if cell.cell_type == "code"
               for found in [ON_BOARD.search(cell.source.splitlines()[-1])] if found]
