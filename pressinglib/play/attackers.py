@@ -18,6 +18,7 @@ from pressinglib.roles.settings import Settings
 
 SEEK_M = 4.0  # how far to a side they look for an open lane (D)
 SEEK_WITHIN_M = 32.0  # of the ball
+SHAPE_M = 8.0  # ... and no further than this from where their last task has left them: they keep their shape (D)
 SEEK_GAIN_S = 0.3  # a lane this much more open is worth the way (D)
 SEEK_MPS = 4.5
 ROOM_M = 6.0  # they keep this far from their own (D)
@@ -34,10 +35,10 @@ class Aims(NamedTuple):
     pace_mps: Floats
 
 
-def attackers_aims(now: Moment, script: Script, sought_xy: Floats, s: Settings) -> Aims:
+def attackers_aims(now: Moment, script: Script, sought_xy: Floats, shape_xy: Floats, s: Settings) -> Aims:
     """Where everybody of theirs heads: who is not told to do anything stays, or goes where he sought a lane.
 
-    `sought_xy` (M, 2) follows those who have a task, so that they stay where it has taken them.
+    `sought_xy` and `shape_xy` (M, 2) follow those who have a task, so that they stay where it has taken them.
     """
     busy = [now.carrier] if now.carrier >= 0 else []
     xy, pace = sought_xy.copy(), np.full(len(now.opp), SEEK_MPS)
@@ -51,7 +52,7 @@ def attackers_aims(now: Moment, script: Script, sought_xy: Floats, s: Settings) 
     left = norm(xy - now.opp)
     if now.carrier >= 0:
         xy[now.carrier], left[now.carrier], pace[now.carrier] = _carriers_aim(now)
-    sought_xy[busy] = now.opp[busy]
+    sought_xy[busy] = shape_xy[busy] = now.opp[busy]
     return Aims(xy, left, pace)
 
 
@@ -78,30 +79,31 @@ def _carriers_aim(now: Moment) -> tuple[Floats, float, float]:
     return now.dribble_xy, left, now.dribble_mps
 
 
-def seek_lanes(now: Moment, s: Settings) -> Floats:
+def seek_lanes(now: Moment, shape_xy: Floats, s: Settings) -> Floats:
     """(M, 2) within 4 m of where he is, the place with the most open lane, if it is clearly more open.
 
-    A simple rule of our own (grade D): nobody offside, nobody nearer than 6 m to his own or than 4 m to the ball; the
-    goalkeeper and those further than 32 m from the ball stay.
+    A simple rule of our own (grade D): nobody offside, nobody nearer than 6 m to his own or than 4 m to the ball, nor
+    further than 8 m from his place in the shape (M, 2); the goalkeeper and those further than 32 m from the ball stay.
     """
     angles = np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS
     ring = SEEK_M * np.stack([np.cos(angles), np.sin(angles) * now.side], axis=-1)
     tries = now.pitch.inside(now.opp[:, None] + np.concatenate([np.zeros((1, 2)), ring]), 1.0)
     open_s = lane_margins(_origin(now), tries.reshape(-1, 2), now.own, now.own_velocity, s.reach_m, s.reaction_s,
                           s.ball_mps).min(-1).reshape(tries.shape[:2])
-    open_s = np.where(_allowed(now, tries), open_s, -np.inf)
+    open_s = np.where(_allowed(now, tries, shape_xy), open_s, -np.inf)
     best, far = open_s.argmax(1), norm(now.opp - now.ball) > SEEK_WITHIN_M
     better = open_s.max(1) > open_s[:, 0] + SEEK_GAIN_S
     moves = better & ~far & ~now.their_keeper
     return np.where(moves[:, None], tries[np.arange(len(tries)), best], now.opp)
 
 
-def _allowed(now: Moment, tries: Floats) -> Bools:
-    """(M, K) onside, not on top of the ball or of his own; staying always is."""
+def _allowed(now: Moment, tries: Floats, shape_xy: Floats) -> Bools:
+    """(M, K) onside, in the shape, not on top of the ball or of his own; staying always is."""
     line = float(offside_line_x(now.own[:, 0], now.ball[0], -now.pitch.length_m / 2))
     apart = norm(tries[:, :, None] - now.opp)
     apart = np.where(np.eye(len(tries), dtype=bool)[:, None], np.inf, apart).min(-1)
     allowed = (tries[..., 0] >= line) & (apart >= ROOM_M) & (norm(tries - _origin(now)) >= 2 * DUEL_M)
+    allowed &= norm(tries - shape_xy[:, None]) <= SHAPE_M
     allowed[:, 0] = True
     return np.asarray(allowed)
 

@@ -45,6 +45,7 @@ class Game:
     orders: Orders
     end_s: float
     sought: Floats  # (M, 2) where theirs go who have no other task
+    shape: Floats  # (M, 2) where their last task has left them
     log: Log = field(default_factory=Log)
     watch: Watch = field(default_factory=Watch)
     chance: np.random.Generator | None = None
@@ -61,7 +62,7 @@ class Game:
         last = max((a.at_s for a in (*script.ball, *script.runs)), default=0.0) + AFTER_LAST_S
         game = cls(now, rulebook, manner, script, Defence.of(now, rulebook, manner.handover_s, manner.late_s),
                    Orders.of(now, rulebook, manner), last if manner.duration_s is None else manner.duration_s,
-                   now.opp.copy())
+                   now.opp.copy(), now.opp.copy())
         game.chance = None if manner.seed is None else np.random.default_rng(manner.seed)
         if manner.just_lost:
             game.orders.counter.start(now, game.log)
@@ -90,7 +91,7 @@ class Game:
         now, s, step_s = self.now, self.rulebook.settings, self.manner.step_s
         own_before, opp_before = now.own, now.opp
         ours = self.defence.aims(now, *self.decided[-1], self.script)
-        theirs = attackers_aims(now, self.script, self.sought, s)
+        theirs = attackers_aims(now, self.script, self.sought, self.shape, s)
         now.own, now.own_velocity = stride(now.own, now.own_velocity, *ours, step_s, s)
         now.opp, now.opp_velocity = stride(now.opp, now.opp_velocity, *theirs, step_s, s)
         now.own, now.opp = now.within(now.own), now.within(now.opp)
@@ -111,7 +112,7 @@ class Game:
         now = self.now
         self.done += [(now.time_s, run) for run in self.script.start_runs(now)]
         if self.manner.attackers == "seek" and self._is_time_to_seek():
-            self.sought = seek_lanes(now, self.rulebook.settings)
+            self.sought = seek_lanes(now, self.shape, self.rulebook.settings)
         action = self.script.next_on_ball(now.time_s)
         if action is None or now.travel is not None or not (now.under_control or now.winner >= 0):
             return
