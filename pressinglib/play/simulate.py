@@ -57,7 +57,8 @@ def simulate(
         With a seed passes stray and one in five who reach a pass miss it (grade D); without one nothing is left to
         chance.
     attackers : "stay" or "seek"
-        What those of theirs do who have no task: stay, or look for an open lane within 4 m every half second, and keep their shape.
+        What those of theirs do who have no task: stay, or look for an open lane within 4 m every half second, and keep
+        their shape.
     triggers : list of str
         Which triggers let a team go that waits at a line of confrontation (see `find_triggers`); () for none.
     trap : str, optional
