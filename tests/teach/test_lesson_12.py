@@ -1,0 +1,140 @@
+"""Lesson 12: what its prose says is what the data say; credit, no names, and the form of a lesson."""
+
+from __future__ import annotations
+
+import csv
+import re
+import statistics
+from pathlib import Path
+
+import nbformat
+import pytest
+
+from pressinglib.data import MatchPlan, Tracking, read_tracking
+from pressinglib.data.how_often import BALANCE, HowOften, how_often
+from pressinglib.data.what_they_did import what_they_did
+from pressinglib.data.who_went import WhoWent, who_went
+from pressinglib.errors import UnknownName
+from pressinglib.field.scene_file import load_scene
+from pressinglib.field.slots import BACK, LINE_OF_SLOT
+from pressinglib.teach.lessons import lesson_12
+from pressinglib.teach.share_plot import SharePlot
+
+ROOT = Path(__file__).parents[2]
+NOTEBOOK = ROOT / "notebooks" / "12_do_real_teams_press_by_these_rules.ipynb"
+CREDIT = ("Deutsche Fussball Liga", "Bassek", "10.1038/s41597-025-04505-y", "CC BY 4.0")
+
+
+@pytest.fixture(scope="module")
+def lesson() -> nbformat.NotebookNode:
+    return nbformat.read(NOTEBOOK, as_version=4)
+
+
+@pytest.fixture(scope="module")
+def match() -> Tracking:
+    return read_tracking(lesson_12.MATCH)
+
+
+@pytest.fixture(scope="module")
+def asked(match: Tracking) -> dict[float, WhoWent]:
+    plan = MatchPlan.of(match, lesson_12.ANYONE, with_faults=False)
+    return {lead: who_went(plan, lead) for lead in (0.0, 0.5, 1.0)}
+
+
+@pytest.fixture(scope="module")
+def missing(match: Tracking) -> HowOften:
+    return how_often(MatchPlan.of(match, lesson_12.ANYONE, per_second=1))
+
+
+def test_the_share_that_is_asked_about_is_the_one_that_was_counted(asked: dict[float, WhoWent]) -> None:
+    assert asked[0.5].as_named == lesson_12.SOME
+
+
+def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, WhoWent]) -> None:
+    for lead, found in asked.items():
+        named, nearest = found.as_named, found.was_nearest
+        assert named.interval[0] < nearest.interval[1] and nearest.interval[0] < named.interval[1]
+        assert (named.hits > nearest.hits) == (lead == 0.5)
+    assert asked[0.5].somebody_went.interval[1] < 0.5
+
+
+def test_seven_went_to_their_six(asked: dict[float, WhoWent]) -> None:
+    going = next(one for one in asked[0.5].goings if 0 <= one.frame_id - 36864 <= 14)
+    assert (going.went, going.nearest) == ("7", "11")
+    assert lesson_12.going.situation.receiver == "6"
+
+
+def test_labelled_duels_and_our_reading_differ_as_told(match: Tracking, asked: dict[float, WhoWent]) -> None:
+    slots = {f"{side[0]}{n}": slot for side in ("home", "away")
+             for n, slot in zip(getattr(match, side).numbers, getattr(match, side).slots, strict=True)}
+    with (lesson_12.MATCH / "duels.csv").open() as file:
+        duels = [row for row in csv.DictReader(file) if float(row["gap_m"]) < 4]
+    back = sum(LINE_OF_SLOT[slots[row["engager"]]] == BACK for row in duels)
+    assert (back, len(duels)) == (27, 52)
+    share = asked[0.5].by_line()["back line"]
+    assert share.hits / share.of == pytest.approx(0.25, abs=0.05)
+
+
+def test_balance_is_missing_in_about_one_of_eight_moments_and_mostly_on_the_far_side(missing: HowOften) -> None:
+    assert missing.any_of_them.hits / missing.any_of_them.of == pytest.approx(1 / 8, abs=0.03)
+    assert missing.shares["far side too narrow"].hits > missing.any_of_them.hits / 2
+    assert tuple(missing.shares) == BALANCE
+
+
+def test_kinds_that_do_not_exist_are_refused(match: Tracking) -> None:
+    with pytest.raises(UnknownName, match="fault: expected one of"):
+        how_often(MatchPlan.of(match, per_second=0.01), ["no plan"])
+
+
+def test_pressers_and_back_lines_come_nearer_and_covers_do_not(match: Tracking) -> None:
+    rows = {row.role: row.nearer for row in what_they_did(MatchPlan.of(match, lesson_12.ANYONE, per_second=1))}
+    assert rows["pressure"].interval[0] > 0.5 and rows["back line"].interval[0] > 0.5
+    assert rows["cover"].interval[1] < 0.5
+
+
+def test_shares_draw_themselves(missing: HowOften) -> None:
+    plot = SharePlot({"$a$ <b>": missing.any_of_them, **missing.shares})
+    assert plot._repr_png_().startswith(b"\x89PNG") and repr(plot).startswith("Picture: $a$ <b>: ")
+
+
+# -- credit and form ----------------------------------------------------------------------------------------------
+
+
+def test_credit_stands_in_the_lesson_and_in_every_scene(lesson: nbformat.NotebookNode) -> None:
+    scenes = sorted((lesson_12.MATCH / "scenes").glob("*.json"))
+    assert len(scenes) == 4
+    for text in [lesson.cells[1].source, lesson_12.__doc__ or "", *(load_scene(file).notes for file in scenes)]:
+        assert [word for word in CREDIT if word not in text] == []
+    for file in scenes:
+        s = load_scene(file).situation
+        assert all(p.number.isdecimal() for p in (*s.pressing, *s.possession))
+
+
+def prose(notebook: nbformat.NotebookNode) -> list[str]:
+    return [cell.source for cell in notebook.cells if cell.cell_type == "markdown"]
+
+
+def test_it_is_short(lesson: nbformat.NotebookNode) -> None:
+    assert sum(len(re.findall(r"\w[\w'.-]*", text)) for text in prose(lesson)) <= 1500
+    assert statistics.median(len(c.source.splitlines()) for c in lesson.cells if c.cell_type == "code") <= 4
+
+
+def test_one_sentence_a_line(lesson: nbformat.NotebookNode) -> None:
+    texts = prose(lesson)[2:]  # the first two hold the goals and the credit
+    lines = [line for text in texts for line in text.splitlines() if not line.startswith("#")]
+    assert [line for line in lines if re.search(r"[.?!]\*{0,2} +\*{0,2}[A-Z]", line)] == []
+
+
+def test_three_goals_a_prediction_before_every_board_and_five_exercises(lesson: nbformat.NotebookNode) -> None:
+    assert re.findall(r"^\d\.", lesson.cells[0].source, re.MULTILINE) == ["1.", "2.", "3."]
+    boards = [n for n, cell in enumerate(lesson.cells) if cell.id.endswith("-board")]
+    assert boards and [n for n in boards if not re.search(r"\*\*[^*]+\*\*", lesson.cells[n - 1].source)] == []
+    asked = {name for cell in lesson.cells for name in re.findall(r"(\w+)\.check\(", cell.source)}
+    assert 5 <= len(asked) <= 12 and asked <= set(vars(lesson_12))
+
+
+def test_it_defers_to_those_who_decide(lesson: nbformat.NotebookNode) -> None:
+    caution = next(cell.source for cell in lesson.cells if cell.id == "caution")
+    for word in ("Warm-up", "heat", "concussion", "heading", "tackling", "safeguarding", "local rules",
+                 "national federation", "medical staff", "licensed practice"):
+        assert word in caution
