@@ -12,7 +12,7 @@ from pressinglib.errors import BadInput
 from pressinglib.field.player import as_number
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.ink import Ink
-from pressinglib.show.pages import Pages
+from pressinglib.show.pages import LARGE_CM, Pages
 from pressinglib.show.part import Part
 from pressinglib.show.press import figure_of, figures_bytes, print_ink, write_whole
 from pressinglib.show.print_view import composed
@@ -25,6 +25,8 @@ Moments = Iterable[tuple[float, Drawing]]
 MOST_FRAMES = 600
 SHADES = 96
 DPI = 100
+KEY_CM = 3.0  # room for the key
+ONE_PAGE = 3  # so many rows are fitted on one page
 INCH_CM = 2.54
 SHORTEST_S = 0.02  # browsers slow down what is shorter
 
@@ -190,7 +192,8 @@ def strip(moments: Moments, title: str = "", columns: int = 2, *, paper: str = "
     pages = Pages(title, paper, landscape=landscape, foot=foot, grey=grey)
     said = ["", *(drawing.words for _, drawing in shown[:-1])]
     timed = [_timed(drawing, time, drawing.words != old) for (time, drawing), old in zip(shown, said, strict=True)]
-    pages.beside(timed, columns, portrait=portrait, part=part, words=words)
+    room = pages.room_cm - KEY_CM if len(shown) <= ONE_PAGE * columns else LARGE_CM
+    pages.beside(timed, columns, room, portrait=portrait, part=part, words=words)
     pages.key(replace(shown[0][1], marks=tuple(mark for _, drawing in shown for mark in drawing.marks)),
               portrait=portrait)
     return pages

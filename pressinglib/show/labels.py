@@ -41,6 +41,8 @@ class Labels:
     shirts : mapping
         From (team, number) to what stands on the shirt instead, such as {("pressing", "9"): "Nia"}; at most 8
         characters. It goes before `names`.
+    upright : bool
+        The picture will be shown with the pressing team attacking upwards: words then lie across the pitch.
 
     Raises
     ------
@@ -58,6 +60,7 @@ class Labels:
     names: str = "numbers"
     unit: str = "metres"
     shirts: Mapping[tuple[str, str], str] = field(default_factory=dict)
+    upright: bool = False
 
     def __post_init__(self) -> None:
         for kind, value, known in (("names on the shirts", self.names, NAMES), ("unit", self.unit, tuple(UNITS))):

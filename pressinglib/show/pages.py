@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import as_number
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.ink import Ink
-from pressinglib.show.key import key_lines, put_key
+from pressinglib.show.ink import Ink, ink_of
+from pressinglib.show.key import key_lines, key_size, put_key
 from pressinglib.show.look import INK, LABEL_M, MARKING, QUIET
 from pressinglib.show.part import Part
 from pressinglib.show.press import (
@@ -27,7 +27,7 @@ from pressinglib.show.press import (
     wrapped,
     write_whole,
 )
-from pressinglib.show.print_view import composed
+from pressinglib.show.print_view import CAPTION_M, composed
 from pressinglib.show.tones import in_grey, on_white
 
 if TYPE_CHECKING:
@@ -42,6 +42,7 @@ RULE_CM = 0.85  # between two lines to write on by hand
 GAP_CM = 0.35
 SMALL_PT = 8.0
 KEY_PT = 7.5
+CAPTION_PT = 6.5  # smaller words cannot be read on paper
 LARGE_CM = 200.0
 
 
@@ -165,10 +166,12 @@ class Pages:
                ) -> None:
         """Drawings side by side, in rows of so many; all rows together at most so high."""
         columns = int(as_number(columns, "pictures in a row", low=1, high=6))
-        inks = [composed(drawing, portrait, part, title=title, key=key, words=words) for drawing in drawings]
+        column_cm = (self.width_cm - (columns - 1) * GAP_CM) / columns
+        inks = [composed(drawing, portrait, part, title=title, key=key, words=words,
+                         larger=_larger(drawing, portrait, part, column_cm)) for drawing in drawings]
         rows = [inks[first : first + columns] for first in range(0, len(inks), columns)]
         lowest, each_cm = min([_ratio(ink) for ink in inks], default=1.0), height_cm / max(1, len(rows)) - GAP_CM
-        wide = min((self.width_cm - (columns - 1) * GAP_CM) / columns, each_cm * lowest)
+        wide = min(column_cm, each_cm * lowest)
         for row in rows:
             self._put_row(row, wide, columns)
         self._said += [drawing.words for drawing in drawings]
@@ -248,6 +251,13 @@ class Pages:
         self._figures[-1].text(left_cm / across, 1 - middle_cm / down, line, fontsize=size_pt,
                                color=self.tone(colour), weight="bold" if bold else "normal",
                                family=FACE["serif" if serif else "sans"], **how)
+
+
+def _larger(drawing: Drawing, portrait: bool, part: Part, width_cm: float) -> float:
+    """How much larger than usual the words of a picture so wide must be for the eye."""
+    left, right = ink_of(drawing, portrait, part).frame[:2]
+    points = CAPTION_M * key_size((left, right, 0.0, 0.0)) * width_cm / (right - left) / CM_PER_POINT
+    return max(1.0, CAPTION_PT / points)
 
 
 def _ratio(ink: Ink) -> float:

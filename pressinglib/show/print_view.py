@@ -118,22 +118,25 @@ def few_colours(png: bytes) -> bytes:
 
 
 def composed(drawing: Drawing, portrait: bool = False, part: Part = "whole", *, title: bool = True, key: bool = True,
-             words: bool = True) -> Ink:
-    """The ink of a drawing with its title above, its key and its words below; the frame holds all of it."""
+             words: bool = True, larger: float = 1.0) -> Ink:
+    """The ink of a drawing with its title above, its key and its words below; the frame holds all of it.
+
+    `larger` is for title and words of a small picture, so that they can be read.
+    """
     ink = ink_of(drawing, portrait, part)
     left, right, low, high = ink.frame
     if key:
         low -= put_key(ink, key_lines(drawing), portrait)
     if words:
-        low = _put_caption(ink, drawing, low)
+        low = _put_caption(ink, drawing, low, larger)
     if title:
-        high = _put_title(ink, drawing)
+        high = _put_title(ink, drawing, larger)
     return replace(ink, frame=(left, right, low, high))
 
 
-def _put_title(ink: Ink, drawing: Drawing) -> float:
+def _put_title(ink: Ink, drawing: Drawing, larger: float) -> float:
     left, right, _, high = ink.frame
-    room, size = right - left - 2 * INDENT_M, TITLE_M * key_size(ink.frame)
+    room, size = right - left - 2 * INDENT_M, TITLE_M * larger * key_size(ink.frame)
     size *= min(1.0, max(LEAST_TITLE, room / max(room, width_of(drawing.title, size, bold=True, serif=True))))
     lines = wrapped(drawing.title, room, size, bold=True, serif=True)
     for place, line in enumerate(reversed(lines)):
@@ -142,10 +145,10 @@ def _put_title(ink: Ink, drawing: Drawing) -> float:
     return high + max(1, len(lines)) * size * LEADING
 
 
-def _put_caption(ink: Ink, drawing: Drawing, low: float) -> float:
+def _put_caption(ink: Ink, drawing: Drawing, low: float, larger: float) -> float:
     """The words under the picture, in lines that fit."""
     left, right = ink.frame[:2]
-    size = CAPTION_M * key_size(ink.frame)
+    size = CAPTION_M * larger * key_size(ink.frame)
     for line in wrapped(drawing.words, right - left - 2 * INDENT_M, size):
         low -= size * LEADING
         ink.type.append(Type((left + INDENT_M, low + size / 2), line, INK, size, bold=False, left=True))

@@ -74,7 +74,8 @@ class Shown:
         >>> {mark.layer for mark in Shown(plan=False).drawing(moment, moment.plan()).marks} >= {"roles"}
         False
         """
-        how: dict[str, Any] = {"labels": self.labels, "marks": moment.marks, "start": before}
+        labels = replace(self.labels, upright=self.portrait)
+        how: dict[str, Any] = {"labels": labels, "marks": moment.marks, "start": before}
         if not self.plan:
             return draw_situation(moment.situation, **how)
         if other is not None and moment.other is not None:

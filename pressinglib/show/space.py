@@ -61,6 +61,10 @@ class Space:
         """Mark a box as taken."""
         self._boxes.append((*xy, *half))
 
+    def _lying(self, half: XY) -> XY:
+        """Half a box of words along the pitch and across it."""
+        return (half[1], half[0]) if self.labels.upright else half
+
     def place(self, candidates: ArrayLike, half: XY) -> XY:
         """The candidate (K, 2) whose box covers least; the first of equals. It is taken from now on.
 
@@ -70,7 +74,7 @@ class Space:
         >>> space.place([(1, 0), (9, 0), (9, 1)], (1, 1)), space.place([(9, 0), (9, 9)], (1, 1))
         ((9.0, 0.0), (9.0, 9.0))
         """
-        places = np.asarray(candidates, float)
+        places, half = np.asarray(candidates, float), self._lying(half)
         best = places[int(np.argmin(self._covered(places, half) + self._outside(places, half)))]
         xy = (float(best[0]), float(best[1]))
         self.take(xy, half)

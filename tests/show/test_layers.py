@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
 from math import dist, exp, hypot
 
 import numpy as np
 import pytest
 from scipy.optimize import brentq
 from scipy.spatial import cKDTree
-from shapely import LineString, Point, Polygon
+from shapely import LineString, Point, Polygon, box
 
 from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
 from pressinglib.field.own_mark import OwnMark
@@ -23,6 +24,7 @@ from pressinglib.show.look import PENS
 from pressinglib.show.marks import Arrow, Label, Line, Mark, Token
 from pressinglib.show.part import cut, part_box
 from pressinglib.show.runs import Runs, brake_xy
+from pressinglib.show.space import text_half
 
 
 def of(situation: Situation, layer: str, kind: type[Mark] = Mark, **how: object) -> list[Mark]:
@@ -229,3 +231,16 @@ def test_the_approach_angle_is_that_of_the_plan(worked: Situation, worked_plan: 
     angle = np.degrees(np.arccos(way @ goal / hypot(*way) / hypot(*goal)))
     assert said(of(worked, "shadow")) == [f"{angle:.0f}\N{DEGREE SIGN}"]
     assert said(of(scene("throw-in"), "shadow")) == [] or "\N{DEGREE SIGN}" in said(of(scene("throw-in"), "shadow"))[0]
+
+
+def test_words_keep_clear_of_each_other_on_an_upright_page() -> None:
+    """Boxes of words as they lie on a page that is turned: they overlap less if the drawing knows of it."""
+
+    def overlap(labels: Labels) -> float:
+        drawing = draw_plan(crowded, plan_press(crowded), ["roles", "lanes", "gaps"], labels=labels)
+        boxes = [box(y - wide, x - high, y + wide, x + high) for mark in drawing.marks if isinstance(mark, Label)
+                 and not isinstance(mark, Token) for (x, y), (wide, high) in [(mark.xy, text_half(mark.words, 1.5))]]
+        return sum(a.intersection(b).area for a, b in combinations(boxes, 2))
+
+    crowded = scene("throw-in")
+    assert overlap(Labels(upright=True)) < 0.7 * overlap(Labels())

@@ -84,6 +84,14 @@ def test_a_sheet_that_cannot_be_is_refused(bad: dict[str, Any]) -> None:
         pitch_sheet(**bad)
 
 
+def test_words_of_small_pictures_can_be_read(worked: Situation, worked_plan: Plan) -> None:
+    """In three columns, where a picture in its usual proportions would have words of 2.5 points."""
+    pages = Pages()
+    pages.beside([draw_plan(worked, worked_plan)] * 3, 3, words=True)
+    words = [text for axes in pages._figures[0].axes for text in axes.texts if text.get_text().startswith("9 presses")]
+    assert len(words) == 3 and all(text.get_fontsize() == pytest.approx(6.5) for text in words)
+
+
 def test_papers_are_named() -> None:
     assert set(PAPERS) == {"A4", "Letter"}
 
