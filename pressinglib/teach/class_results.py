@@ -15,7 +15,7 @@ from pressinglib.errors import AnswerFileError, BadInput
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.card import table_html
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.exercise_file import load_exercise
+from pressinglib.teach.exercise_file import SharedExercise, load_exercise
 from pressinglib.teach.marking import Mark, mark
 
 if TYPE_CHECKING:
@@ -52,6 +52,7 @@ class ClassResults:
     exercises: tuple[str, ...]
     learners: tuple[Learner, ...]
     skipped: tuple[tuple[str, str], ...] = ()
+    exercise_notes: tuple[str, ...] = ()
 
     def rows(self) -> list[tuple[str, ...]]:
         """A learner a row: name, then a mark for each exercise."""
@@ -68,7 +69,7 @@ class ClassResults:
     @property
     def notes(self) -> list[str]:
         """What a tutor has to know beside the table."""
-        notes = [f"Skipped {name}: {why}" for name, why in self.skipped]
+        notes = [*self.exercise_notes, *(f"Skipped {name}: {why}" for name, why in self.skipped)]
         notes += [f"{one.name}: answered with pressinglib {one.made_with}, judged here with {__version__}."
                   for one in self.learners if one.made_with != __version__]
         notes += [f"{one.name}: {one.other} tries at other exercises are not in the table."
@@ -127,12 +128,9 @@ def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Ex
     Kim: Who goes? right, try 1
     >>> read_class("nowhere", {})
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: class folder nowhere: expected a folder of answer files; got none there. ...
+    pressinglib.errors.BadInput: folder nowhere: expected a folder of answer files; got none there. ...
     """
-    place = Path(folder)
-    if not place.is_dir():
-        raise BadInput(f"class folder {str(folder)[:200]}", expected="a folder of answer files", got="none there",
-                       todo="check the name")
+    place = _folder(folder, "answer files")
     exercises, learners, skipped = _by_name(lessons), [], []
     for path in _json_files(place):
         try:
@@ -142,7 +140,9 @@ def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Ex
         except Exception as error:  # one file must not cost the tutor the others
             skipped.append((shown_name(path), f"its answers cannot be judged ({type(error).__name__})"))
     learners.sort(key=lambda one: one.name.casefold())
-    return ClassResults(tuple(title for _, title in exercises), tuple(learners), tuple(skipped))
+    shared = [one for one in exercises.values() if isinstance(one, SharedExercise) and one.note]
+    notes = tuple(f"{one.title}: {one.note}" for one in shared)
+    return ClassResults(tuple(title for _, title in exercises), tuple(learners), tuple(skipped), notes)
 
 
 def exercises_of(lesson: ModuleType) -> tuple[Exercise, ...]:
@@ -173,11 +173,7 @@ def read_exercises(folder: str | os.PathLike[str]) -> tuple[Exercise, ...]:
     Traceback (most recent call last):
     pressinglib.errors.BadInput: folder nowhere: expected a folder of exercise files; got none there. Check the name.
     """
-    place = Path(folder)
-    if not place.is_dir():
-        raise BadInput(f"folder {str(folder)[:200]}", expected="a folder of exercise files", got="none there",
-                       todo="check the name")
-    return tuple(load_exercise(path).exercise for path in _json_files(place))
+    return tuple(load_exercise(path) for path in _json_files(_folder(folder, "exercise files")))
 
 
 def shown_name(path: Path) -> str:
@@ -191,18 +187,31 @@ def shown_name(path: Path) -> str:
     return "".join(sign if sign.isprintable() else "?" for sign in path.name)[:100]
 
 
+def _folder(folder: object, what: str) -> Path:
+    if not isinstance(folder, str | os.PathLike) or not Path(folder).is_dir():
+        raise BadInput(f"folder {str(folder)[:200]}", expected=f"a folder of {what}", got="none there",
+                       todo="check the name")
+    return Path(folder)
+
+
 def _json_files(folder: Path) -> list[Path]:
     paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".json")
     if len(paths) > MOST_FILES:
-        raise BadInput(f"class folder {folder}", expected=f"at most {MOST_FILES} files", got=str(len(paths)),
+        raise BadInput(f"folder {folder}", expected=f"at most {MOST_FILES} files", got=str(len(paths)),
                        todo="take a folder for each class")
     return paths
 
 
 def _by_name(lessons: Mapping[str, Iterable[Exercise]]) -> Exercises:
     named: dict[tuple[str, str], Exercise] = {}
+    if not isinstance(lessons, Mapping):
+        raise BadInput("exercises of the class", expected="them by lesson", got=type(lessons).__name__,
+                       todo='write such as {"my team": read_exercises("my-exercises")}')
     for lesson, exercises in lessons.items():
         for exercise in exercises:
+            if not isinstance(exercise, Exercise):
+                raise BadInput(f"exercises of {lesson}", expected="exercises", got=type(exercise).__name__,
+                               todo='read them: read_exercises("my-exercises")')
             if (lesson, exercise.title) in named:
                 raise BadInput(f"exercises of {lesson}", expected="each title once", got=exercise.title,
                                todo="give one of them another title")

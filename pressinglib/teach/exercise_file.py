@@ -37,26 +37,23 @@ KEYS = {"version", "made_with", "title", "task", "look", "kind", "asked", "setti
 STOCK = Rulebook()
 
 
-@dataclass(frozen=True)
-class ExerciseFile:
-    """An exercise as it was shared.
+@dataclass(frozen=True, repr=False)
+class SharedExercise(Exercise):
+    """An exercise as it was shared, with the settings of its file; says so if another version wrote it.
 
     Parameters
     ----------
-    exercise : Exercise
-        With the settings of the file.
     made_with : str
         The version of pressinglib that wrote it.
     missing : tuple of str
         Settings that the file does not know, because they are newer; they have their usual values.
     """
 
-    exercise: Exercise
-    made_with: str
+    made_with: str = __version__
     missing: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
-        return f"{self.exercise!r} {self.note}".strip()
+        return f"{super().__repr__()} {self.note}".strip()
 
     @property
     def note(self) -> str:
@@ -84,7 +81,7 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     >>> from pressinglib.field.scenes import scene
     >>> exercise = make_exercise(scene("worked scene"), "Who?", "Name the one who goes.", "who goes")
     >>> with tempfile.TemporaryDirectory() as folder:
-    ...     load_exercise(save_exercise(exercise, f"{folder}/who.json")).exercise.check("9").outcome
+    ...     load_exercise(save_exercise(exercise, f"{folder}/who.json")).check("9").outcome
     'right'
     """
     if not isinstance(exercise, Exercise):
@@ -95,7 +92,7 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     return save(path, text, ExerciseFileError)
 
 
-def load_exercise(path: str | os.PathLike[str]) -> ExerciseFile:
+def load_exercise(path: str | os.PathLike[str]) -> SharedExercise:
     """The exercise in a file, to be judged with the file's settings.
 
     Raises
@@ -123,7 +120,7 @@ def _document(exercise: Exercise) -> dict[str, Any]:
             "scene": {"version": SCENE_VERSION, **SceneFile(exercise.situation).to_dict()}}
 
 
-def _exercise_in(data: bytes, path: str) -> ExerciseFile:
+def _exercise_in(data: bytes, path: str) -> SharedExercise:
     document = document_of(data, path, SIZE_LIMIT_BYTES, ExerciseFileError)
     complain(path, exercise_problems(document), ExerciseFileError)
     rulebook = Rulebook(Settings(**document["settings"]))
@@ -133,7 +130,8 @@ def _exercise_in(data: bytes, path: str) -> ExerciseFile:
     except PressingError as error:
         raise ExerciseFileError(path, [str(error)]) from error
     newer = tuple(f.name for f in fields(Settings) if f.name not in document["settings"])
-    return ExerciseFile(exercise, document["made_with"], newer)
+    return SharedExercise(**{f.name: getattr(exercise, f.name) for f in fields(Exercise)},
+                          made_with=document["made_with"], missing=newer)
 
 
 def exercise_problems(document: Any) -> list[str]:

@@ -12,8 +12,10 @@ import pytest
 from pressinglib import __version__
 from pressinglib.errors import BadInput
 from pressinglib.teach import class_results
-from pressinglib.teach.class_results import ClassResults, exercises_of, read_class
+from pressinglib.teach.class_results import ClassResults, exercises_of, read_class, read_exercises
+from pressinglib.teach.exercise_file import load_exercise, save_exercise
 from pressinglib.teach.lessons import lesson_00
+from pressinglib.teach.own_exercise import make_exercise
 from pressinglib.teach.progress import progress_of
 
 LESSONS = {"00": exercises_of(lesson_00)}
@@ -190,6 +192,22 @@ def test_two_files_of_one_name_another_version_and_other_exercises_are_said(tmp_
     assert read_class(tmp_path, LESSONS).notes == [
         f"Kim: answered with pressinglib 0.0.1, judged here with {__version__}.",
         "Kim: 1 tries at other exercises are not in the table.", "Kim: more than one file; each has a row."]
+
+
+def test_shared_exercises_are_marked_by_their_files_and_another_version_is_said(tmp_path: Path) -> None:
+    exercise = make_exercise(lesson_00.who_goes.situation, "Who?", "Name him.", "who goes")
+    file = save_exercise(exercise, tmp_path / "who.json")
+    file.write_text(file.read_text().replace(f'"made_with": "{__version__}"', '"made_with": "0.0.1"'))
+    progress_of("Kim", "mine", tmp_path / "answers").check(load_exercise(file), "11")
+    results = read_class(tmp_path / "answers", {"mine": read_exercises(tmp_path)})
+    assert results.rows() == [("Kim", "right, try 1")]
+    assert results.notes[0].startswith("Who?: Made with pressinglib 0.0.1, judged here with")
+
+
+@pytest.mark.parametrize("lessons", [5, "my team", [lesson_00.who_goes], {"00": "who goes"}, {"00": [None]}])
+def test_exercises_given_in_another_form_are_refused_in_words(folder: Path, lessons: Any) -> None:
+    with pytest.raises(BadInput, match="read_exercises"):
+        read_class(folder, lessons)
 
 
 def test_one_title_twice_in_a_lesson_is_refused(tmp_path: Path) -> None:

@@ -9,9 +9,10 @@ import pytest
 
 from pressinglib.teach.answer_file import MOST_TRIES, AnswerFile, Try, answer_problems, load_answers, save_answers
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
-from pressinglib.teach.progress import Progress, progress_of
+from pressinglib.teach.progress import Progress, plain_answer, progress_of
 from pressinglib.teach.verdict import RIGHT, WRONG
 from pressinglib.teach.widget import TryIt
+from tests.teach.keys.kinds import KEYS, KINDS
 
 
 @pytest.fixture
@@ -148,3 +149,22 @@ def test_a_hostile_name_is_no_markup(tmp_path: Path) -> None:
     assert "<b>Kim" not in me._repr_html_()
     me.check(who_goes, "11")
     assert "<i>" not in me._repr_html_() and "&lt;i&gt;00" in me._repr_html_()
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_answers_of_every_kind_are_kept_so_that_they_are_judged_the_same_again(me: Progress, name: str) -> None:
+    exercise = KINDS[name]
+    answers = [*KEYS[name].wrong, *KEYS[name].right, exercise.solution().answer]
+    for answer in answers:
+        kept, verdict = plain_answer(exercise, answer), exercise.check(answer)
+        if kept is None:
+            assert callable(answer) or verdict.outcome == WRONG  # a rule, or what makes no sense
+        else:
+            assert exercise.check(json.loads(json.dumps(kept))).outcome == verdict.outcome
+            me.check(exercise, answer)
+    assert (me.tries == ()) == (name == "write_rule")
+
+
+def test_no_gap_is_an_answer_too(me: Progress) -> None:
+    me.check(KINDS["mark_gaps"], "none")
+    assert me.tries[0].answer == "none"
