@@ -101,7 +101,10 @@ class Draw(Part):
 
     def fill(self) -> None:
         marks = self.board.moment.marks
-        self.mine.options = [(named(n, mark), n) for n, mark in enumerate(marks)]
+        names = [(named(n, mark), n) for n, mark in enumerate(marks)]
+        if names != list(self.mine.options):
+            self.mine.options = names
+            self.mine.value = len(marks) - 1 if marks else None
         self.mine.disabled = self.remove.disabled = not marks
 
 

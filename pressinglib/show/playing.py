@@ -6,6 +6,7 @@ import asyncio
 from collections.abc import Callable
 
 FRAME_S = 0.04
+REST_S = 0.02  # between two pictures, for the hand that wants to pause
 
 
 class Playing:
@@ -71,8 +72,9 @@ class Playing:
         """By the clock and not by counting: a busy moment costs pictures, no time."""
         now = loop.time()
         gone, self._at_s = now - self._at_s, now
-        self._next = loop.call_later(FRAME_S, self._tick, loop)
         self._to(self.time_s + gone * self.speed)
+        if self.playing:
+            self._next = loop.call_later(max(FRAME_S - (loop.time() - now), REST_S), self._tick, loop)
 
     def _to(self, time_s: float) -> None:
         self.wind(time_s)

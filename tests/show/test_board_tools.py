@@ -207,6 +207,10 @@ def test_a_hand_draws_and_removes(board: Board) -> None:
     pens.remove.click()
     assert [mark.kind for mark in board.moment.marks] == ["arrow", "ruler", "note"]
     assert board.undo() and len(board.moment.marks) == 4
+    for left in (3, 2, 1, 0):  # the newest first, without choosing
+        pens.remove.click()
+        assert len(board.moment.marks) == left and not board.complaint
+    assert pens.remove.disabled
 
 
 def test_numbers_draw_as_well_as_hands(board: Board) -> None:
