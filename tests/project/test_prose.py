@@ -23,6 +23,7 @@ NOT_OURS = ("backline", "counterpress", "counterpressing", "cover-shadow", "gege
             "passing lane", "passing lanes", "strong side", "weak side", "weakside")
 # What a coach need not know to take a lesson; the analyst's lessons may say them.
 JARGON = ("array", "boolean", "dataframe", "exception", "instance", "kernel", "traceback", "tuple")
+TITLE_OF_THE_DATA = "An integrated dataset of spatiotemporal and event data in elite soccer"  # a credit is not changed
 FOR_ANALYSTS, FOR_TUTORS = ("11", "12"), ("10",)  # a tutor writes a practice of his own
 CAUTIONS = ("Warm-up", "heat", "concussion", "heading", "tackling", "safeguarding", "local rules",
             "national federation", "medical staff", "licensed practice")
@@ -67,7 +68,8 @@ def test_one_sentence_a_line(notebook: nbformat.NotebookNode) -> None:
 
 
 def test_british_and_in_the_words_of_the_trade(number: str, notebook: nbformat.NotebookNode) -> None:
-    assert found((*NOT_BRITISH, *NOT_OURS), prose(notebook) + said_in(number)) == []
+    texts = [text.replace(TITLE_OF_THE_DATA, "") for text in prose(notebook)]
+    assert found((*NOT_BRITISH, *NOT_OURS), texts + said_in(number)) == []
 
 
 def test_a_coach_meets_no_jargon(number: str, notebook: nbformat.NotebookNode) -> None:
