@@ -9,8 +9,9 @@ import numpy as np
 
 from pressinglib.field.player import XY, as_number, as_xy
 from pressinglib.field.situation import Situation
-from pressinglib.play.actions import Action, Run
+from pressinglib.play.actions import Action
 from pressinglib.play.events import OURS
+from pressinglib.play.run import Run
 from pressinglib.play.sequence import Sequence
 from pressinglib.play.simulate import simulate
 

@@ -8,7 +8,8 @@ from typing import Any
 from pressinglib.errors import BadInput
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
-from pressinglib.play.actions import Action, Dribble, Run
+from pressinglib.play.actions import Action, Dribble
+from pressinglib.play.run import Run
 from pressinglib.play.script import THERE_M
 from pressinglib.play.sequence import Sequence
 from pressinglib.play.simulate import simulate

@@ -9,8 +9,9 @@ import numpy as np
 
 from pressinglib.errors import BadInput
 from pressinglib.field.situation import Situation
-from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
+from pressinglib.play.actions import Action, Dribble, Pass, Touch
 from pressinglib.play.moment import Moment
+from pressinglib.play.run import Run
 from pressinglib.roles.picture import Floats, norm
 
 THERE_M = 0.6  # a place on a path is passed when he is this near
