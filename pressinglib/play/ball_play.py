@@ -129,7 +129,8 @@ def taken(now: Moment, catch: Catch, log: Log, s: Settings) -> None:
     if catch.ours:
         now.winner = catch.who
         meant = [him] if him >= 0 else []
-        kind, what = ("pass intercepted", "cuts out the pass") if meant else ("ball won", "is first to the loose ball")
+        what = f"cuts out the pass to their {now.foe(him)}" if meant else "is first to the loose ball"
+        kind = "pass intercepted" if meant else "ball won"
         log.say(now, kind, f"{now.name(catch.who)} {what}.", [catch.who], meant, catch.at_s)
         return
     now.carrier, now.control_until_s, now.dribble_xy = catch.who, catch.at_s + s.control_time_s, None

@@ -103,7 +103,8 @@ class Watch:
             self.beaten = NOBODY
         elif (duel(now).blocks & others).any():
             who = int(np.where(duel(now).blocks & others, now.ball_m, np.inf).argmin())
-            log.say(now, "taken over", f"{now.name(who)} takes over.", [who], [now.carrier])
+            log.say(now, "taken over", f"{now.name(who)} takes over from {now.name(self.beaten)}.", [who, self.beaten],
+                    [now.carrier])
             self.beaten = NOBODY
         elif now.time_s >= self.beaten_s + s.take_over_limit_s:
             log.say(now, "nobody takes over", f"{s.take_over_limit_s:g} s after {now.name(self.beaten)} was beaten "
