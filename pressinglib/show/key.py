@@ -7,7 +7,7 @@ from pressinglib.show.ink import OTHER, Ink, Type, form, put
 from pressinglib.show.layers import ticks
 from pressinglib.show.layers_space import hatch
 from pressinglib.show.look import FILLS, LABEL_M, MEANING, NUMBERS, QUIET, ROLES, TICKED, TOKENS
-from pressinglib.show.marks import XY, Area, Line, Token
+from pressinglib.show.marks import XY, Area, Line, Mark, Token
 from pressinglib.show.players import nose
 from pressinglib.show.space import text_half
 
@@ -75,16 +75,21 @@ def _put_sample(ink: Ink, style: str, xy: XY) -> None:
         ink.type.append(Type((x + 1.9, y), role.letter, role.colour, LABEL_M))
     elif style in TOKENS:
         put(ink, [Token("key", style, (x + 1.9, y), "")])
-    elif style == "shadow":
-        put(ink, [Area("key", style, ((x, y - 0.3), (x + 3.8, y - 1.3), (x + 3.8, y + 1.3), (x, y + 0.3)))])
-    elif style == "facing":
-        put(ink, [Area("key", style, nose((x + 1.5, y), 0.0, 0.0))])
     elif style in FILLS:
-        corners = ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2))
-        put(ink, [Area("key", style, corners), *(hatch("key", corners, 1.2) if style == "control theirs" else [])])
+        put(ink, _area_sample(style, xy))
     elif style == "brake":
         put(ink, [Line("key", "pressure", ((x, y), (x + 3.6, y))),
                   Line("key", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))])
     elif style:
         ends = ((x, y), (x + 3.6, y))
         put(ink, [Line("key", style, ends), *(ticks("key", style, ends) if style in TICKED else [])])
+
+
+def _area_sample(style: str, xy: XY) -> list[Mark]:
+    x, y = xy
+    if style == "shadow":
+        return [Area("key", style, ((x, y - 0.3), (x + 3.8, y - 1.3), (x + 3.8, y + 1.3), (x, y + 0.3)))]
+    if style == "facing":
+        return [Area("key", style, nose((x + 1.5, y), 0.0, 0.0))]
+    corners = ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2))
+    return [Area("key", style, corners), *(hatch("key", corners, 1.2) if style == "control theirs" else [])]
