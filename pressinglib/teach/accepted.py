@@ -12,7 +12,7 @@ from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.print_view import Picture
-from pressinglib.teach.card import Card, listed
+from pressinglib.teach.card import Card, listed, table_html
 from pressinglib.teach.drawn import DPI, WIDTH_CM
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.mark_gaps import gaps_of
@@ -120,7 +120,8 @@ class Accepted:
         situation = self.exercise.situation
         nearest = sorted(situation.pressing, key=lambda p: dist(p.xy, situation.ball_xy))
         numbers = [p.number for p in (*nearest, *situation.possession)]
-        return [word for word in dict.fromkeys([*numbers, *WORDS]) if word != self._model and self._makes_sense(word)]
+        offered = getattr(self.exercise.judge, "offered", [])
+        return [word for word in dict.fromkeys([*numbers, *WORDS, *offered]) if word != self._model and self._makes_sense(word)]
 
     def _places(self, middle: XY) -> list[Any]:
         """A metre apart, the nearest first."""
@@ -147,6 +148,31 @@ class RightCard(Card):
     def head(self) -> str:
         """The word that stands before it."""
         return "Right"
+
+
+@dataclass(frozen=True, repr=False)
+class AcceptedTable:
+    """What to accept, exercise by exercise: to be read beside the marks.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.lessons.lesson_00 import which_side, who_goes
+    >>> AcceptedTable((who_goes, which_side))
+    Who goes? 11 and nothing else.
+    To which side? right and nothing else.
+    """
+
+    exercises: tuple[Exercise, ...]
+
+    def rows(self) -> list[tuple[str, str]]:
+        """Title, and what is right."""
+        return [(exercise.title, Accepted(exercise).card.words) for exercise in self.exercises]
+
+    def __repr__(self) -> str:
+        return "\n".join(f"{title} {words}" for title, words in self.rows())
+
+    def _repr_html_(self) -> str:
+        return table_html(("Exercise", "Right"), self.rows())
 
 
 def _corners(shape: Any) -> list[XY]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from pressinglib import __version__
 from pressinglib.errors import AnswerFileError, BadInput
+from pressinglib.teach.accepted import AcceptedTable
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.card import table_html
 from pressinglib.teach.exercise import Exercise
@@ -47,12 +48,14 @@ class ClassResults:
         By name.
     skipped : tuple of (str, str)
         Files that could not be read, and why.
+    asked : tuple of Exercise
+        The exercises themselves.
     """
 
     exercises: tuple[str, ...]
     learners: tuple[Learner, ...]
     skipped: tuple[tuple[str, str], ...] = ()
-    exercise_notes: tuple[str, ...] = ()
+    asked: tuple[Exercise, ...] = ()
 
     def rows(self) -> list[tuple[str, ...]]:
         """A learner a row: name, then a mark for each exercise."""
@@ -69,13 +72,20 @@ class ClassResults:
     @property
     def notes(self) -> list[str]:
         """What a tutor has to know beside the table."""
-        notes = [*self.exercise_notes, *(f"Skipped {name}: {why}" for name, why in self.skipped)]
+        shared = [one for one in self.asked if isinstance(one, SharedExercise) and one.note]
+        notes = [f"{one.title}: {one.note}" for one in shared]
+        notes += [f"Skipped {name}: {why}" for name, why in self.skipped]
         notes += [f"{one.name}: answered with pressinglib {one.made_with}, judged here with {__version__}."
                   for one in self.learners if one.made_with != __version__]
         notes += [f"{one.name}: {one.other} tries at other exercises are not in the table."
                   for one in self.learners if one.other]
         twice = [name for name, n in Counter(one.name for one in self.learners).items() if n > 1]
         return notes + [f"{name}: more than one file; each has a row." for name in sorted(twice)]
+
+    @property
+    def accepted(self) -> AcceptedTable:
+        """What counts as right in each exercise, alternatives too; places take a second each."""
+        return AcceptedTable(self.asked)
 
     def plot(self) -> ClassPlot:
         """The same as a picture: how many solved each exercise, and what failed most."""
@@ -140,9 +150,8 @@ def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Ex
         except Exception as error:  # one file must not cost the tutor the others
             skipped.append((shown_name(path), f"its answers cannot be judged ({type(error).__name__})"))
     learners.sort(key=lambda one: one.name.casefold())
-    shared = [one for one in exercises.values() if isinstance(one, SharedExercise) and one.note]
-    notes = tuple(f"{one.title}: {one.note}" for one in shared)
-    return ClassResults(tuple(title for _, title in exercises), tuple(learners), tuple(skipped), notes)
+    titles, asked = tuple(title for _, title in exercises), tuple(exercises.values())
+    return ClassResults(titles, tuple(learners), tuple(skipped), asked)
 
 
 def exercises_of(lesson: ModuleType) -> tuple[Exercise, ...]:

@@ -9,6 +9,7 @@ from typing import Any
 
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.situation import Situation, Team
+from pressinglib.roles.faults import KINDS as FAULT_KINDS
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.card import listed
@@ -17,6 +18,7 @@ from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.hold_step_drop import HoldStepDrop
 from pressinglib.teach.judge import Judge
 from pressinglib.teach.mark_gaps import MarkGaps
+from pressinglib.teach.name_fault import NameFault
 from pressinglib.teach.steer_side import SteerSide
 from pressinglib.teach.verdict import RIGHT
 from pressinglib.teach.who_presses import WhoPresses
@@ -30,26 +32,41 @@ class Kind:
 
     Parameters
     ----------
-    judge : callable
-        Makes the judge from what is asked.
+    judge : type of Judge
     look : str
         The first hint, if the tutor gives none.
     asks : mapping
-        Words of what is asked, each with the team whose numbers may stand there.
+        Words of what is asked, each with the team whose numbers may stand there, or with the words to choose from.
+    make : callable, optional
+        Makes the judge from what is asked; default: the judge's own type.
     """
 
-    judge: Callable[..., Judge]
+    judge: type[Judge]
     look: str
-    asks: Mapping[str, Team] = field(default_factory=dict)
+    asks: Mapping[str, Team | tuple[str, ...]] = field(default_factory=dict)
+    make: Callable[..., Judge] | None = None
 
     @property
     def words(self) -> str:
         """What to fill in."""
         if not self.asks:
             return "nothing more is asked"
-        return listed([f"the number of the {word}" for word in self.asks])
+        return listed([f"the number of the {word}" if isinstance(team, str) else f"the {word}, such as {team[0]}"
+                       for word, team in self.asks.items()])
+
+    def choices(self, word: str, situation: Situation) -> list[str]:
+        """What may stand there."""
+        team = self.asks[word]
+        return [p.number for p in situation.players(team)] if isinstance(team, str) else list(team)
 
 
+def planted(fault: str) -> NameFault:
+    """Name the fault, out of it and the next in the list of faults."""
+    at = FAULTS.index(fault)
+    return NameFault(fault, tuple(FAULTS[(at + n) % len(FAULTS)] for n in range(1, OFFERED)))
+
+
+FAULTS, OFFERED = tuple(FAULT_KINDS), 4
 KINDS = {
     "who goes": Kind(WhoPresses, "Look at those who are nearest to the ball, and at the lines they play in."),
     "the back line": Kind(HoldStepDrop, "Look at the ball: is anybody on it, and which way does the carrier face?"),
@@ -57,6 +74,8 @@ KINDS = {
     "which side": Kind(SteerSide, "Look for the short pass you fear most, and for the touchline."),
     "deny a pass": Kind(DenyOption, "Look along the line from the ball to the man who must not get it.",
                         {"cover": "pressing", "option": "possession"}),
+    "find the fault": Kind(NameFault, "Look at the ball first, then at the lines, then at the far side.",
+                           {"fault": FAULTS}, planted),
 }
 
 
@@ -96,7 +115,7 @@ def make_exercise(situation: Situation, title: str, task: str, kind: str, asked:
     if not isinstance(situation, Situation):
         raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="give board.situation")
     chosen = KINDS[one_of(kind, KINDS, "kind")]
-    judge = chosen.judge(**asked_of(chosen, asked, situation))
+    judge = (chosen.make or chosen.judge)(**asked_of(chosen, asked, situation))
     exercise = Exercise(text_of("title", title), text_of("task", task, chosen), situation, judge,
                         text_of("look", look or chosen.look, chosen), rulebook or Rulebook())
     why = unsolvable(exercise)
@@ -123,16 +142,18 @@ def text_of(name: str, text: Any, kind: Kind | None = None) -> str:
 
 def asked_of(kind: Kind, asked: Any, situation: Situation) -> dict[str, str]:
     """What is asked, by its words, each a number of the team it belongs to."""
-    given = asked if isinstance(asked, Mapping) else dict(zip(kind.asks, _parts(asked), strict=False))
-    if set(given) != set(kind.asks) or len(given) != len(given if isinstance(asked, Mapping) else _parts(asked)):
-        raise BadInput("what is asked", expected=kind.words, got=repr(asked)[:60], todo="write the numbers, as in 8, 6")
-    return {word: one_of(given[word], [p.number for p in situation.players(team)], word)
-            for word, team in kind.asks.items()}
+    parts = asked.values() if isinstance(asked, Mapping) else _parts(asked, len(kind.asks))
+    given = asked if isinstance(asked, Mapping) else dict(zip(kind.asks, parts, strict=False))
+    if set(given) != set(kind.asks) or len(given) != len(parts):
+        raise BadInput("what is asked", expected=kind.words, got=repr(asked)[:60], todo="write it, as in 8, 6")
+    return {word: one_of(given[word], kind.choices(word, situation), word) for word in kind.asks}
 
 
-def _parts(asked: Any) -> list[Any]:
+def _parts(asked: Any, count: int) -> list[Any]:
     if not isinstance(asked, str):
         return list(asked) if isinstance(asked, list | tuple) else [asked]
+    if count == 1:
+        return [asked.strip()]
     return [part.strip() for part in (asked.split(",") if "," in asked else asked.split())]
 
 

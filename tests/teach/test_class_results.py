@@ -67,6 +67,12 @@ def test_it_is_told_as_text_table_and_picture(folder: Path) -> None:
     assert results._repr_html_().count("<table>") == 2
 
 
+def test_what_is_accepted_can_be_read_beside_the_marks(folder: Path) -> None:
+    accepted = read_class(folder, {"00": LESSONS["00"][:2]}).accepted
+    assert repr(accepted).splitlines() == ["Who goes? 11 and nothing else.", "To which side? right and nothing else."]
+    assert accepted._repr_html_().count("<tr>") == 3
+
+
 def test_an_empty_folder_is_an_empty_table(tmp_path: Path) -> None:
     results = read_class(tmp_path, LESSONS)
     assert (repr(results), results.rows(), results.failed) == ("No answers.", [], [])

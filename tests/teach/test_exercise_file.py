@@ -38,13 +38,21 @@ def as_made(shared: SharedExercise) -> Exercise:
     return Exercise(**{field.name: getattr(shared, field.name) for field in fields(Exercise)})
 
 
+def one_of_kind(kind: str) -> Exercise:
+    """An exercise of this kind, on a picture that carries it."""
+    if kind == "find the fault":
+        spoilt = scene("worked scene").moved("pressing", "7", (14, 6))
+        return make_exercise(spoilt, "What is wrong?", "Name the fault.", kind, "far side too narrow")
+    asked = "8, 6" if KINDS[kind].asks else ""
+    return make_exercise(place_the_cover.situation, "A question?", "Answer.", kind, asked)
+
+
 # -- making ------------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_each_kind_can_be_made_and_is_right_by_its_own_answer(kind: str) -> None:
-    asked = "8, 6" if KINDS[kind].asks else ""
-    exercise = make_exercise(place_the_cover.situation, "A question?", "Answer.", kind, asked)
+    exercise = one_of_kind(kind)
     assert kind_of(exercise) == kind
     assert exercise.check(exercise.solution().answer).outcome == RIGHT
     assert exercise.hint(1).words == KINDS[kind].look
@@ -88,6 +96,20 @@ def test_there_and_back(path: Path) -> None:
     assert as_made(load_exercise(path)) == exercise
     assert load_exercise(path).note == ""
     assert repr(load_exercise(path)) == "Who goes? Name the one who goes."
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_there_and_back(path: Path, kind: str) -> None:
+    exercise = one_of_kind(kind)
+    save_exercise(exercise, path)
+    assert as_made(load_exercise(path)) == exercise
+
+
+def test_a_fault_that_is_not_in_the_picture_cannot_be_asked_for() -> None:
+    with pytest.raises(BadInput, match="the engine looked, and it is not there|has no answer"):
+        make_exercise(scene("worked scene"), "What is wrong?", "Name it.", "find the fault", "block too long")
+    with pytest.raises(BadInput, match="no fault 'flat covr'"):
+        make_exercise(scene("worked scene"), "What is wrong?", "Name it.", "find the fault", "flat covr")
 
 
 def test_it_is_judged_with_the_settings_of_the_file(path: Path) -> None:
