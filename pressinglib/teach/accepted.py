@@ -121,7 +121,8 @@ class Accepted:
         nearest = sorted(situation.pressing, key=lambda p: dist(p.xy, situation.ball_xy))
         numbers = [p.number for p in (*nearest, *situation.possession)]
         offered = getattr(self.exercise.judge, "offered", [])
-        return [word for word in dict.fromkeys([*numbers, *WORDS, *offered]) if word != self._model and self._makes_sense(word)]
+        words = dict.fromkeys([*numbers, *WORDS, *offered])
+        return [word for word in words if word != self._model and self._makes_sense(word)]
 
     def _places(self, middle: XY) -> list[Any]:
         """A metre apart, the nearest first."""
