@@ -23,7 +23,16 @@ BORDER_M = 2.0  # from here on the plan calls it a step or a drop
 
 @dataclass(frozen=True)
 class HoldStepDrop(Judge):
-    """Say what the back line does: hold, step or drop."""
+    """Say what the back line does: hold, step or drop.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.roles.plan import plan_press
+    >>> plan = plan_press(scene("worked scene"))
+    >>> HoldStepDrop().findings(plan, "drop")[0].words
+    'The line holds, 0.0 m up: the ball is covered, 9 comes in time.'
+    """
 
     def read(self, answer: Any, situation: Situation) -> str:
         """One of the three words."""

@@ -77,7 +77,19 @@ def _by_number(number: str) -> tuple[int, str]:
 
 @dataclass(frozen=True)
 class MarkGaps(Judge):
-    """Write the open gaps as pairs, "9-10, 10-11", or "none"."""
+    """Write the open gaps as pairs, "9-10, 10-11", or "none".
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.roles.plan import plan_press
+    >>> judge, plan = MarkGaps(), plan_press(scene("worked scene"))
+    >>> [f.holds for f in judge.findings(plan, judge.read("11-10", plan.situation))]
+    [False, True]
+    >>> judge.read("9 to 10", plan.situation)
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: A gap lies between two players. Write such as 9-10.
+    """
 
     def read(self, answer: Any, situation: Situation) -> frozenset[Pair]:
         """Pairs of numbers of the pressing team; the order inside a pair does not matter."""

@@ -24,6 +24,18 @@ class NameFault(Judge):
         The one that was planted; variants must show it too.
     others : tuple of str
         Faults that might be meant and are not there.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.roles.plan import plan_press
+    >>> plan = plan_press(scene("worked scene").moved("pressing", "7", (14, 6)))
+    >>> judge = NameFault("far side too narrow", ("block too long",))
+    >>> [judge.findings(plan, kind)[0].holds for kind in judge.offered]
+    [True, False]
+    >>> NameFault("offside", ())
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: There is no fault 'offside' here. ...
     """
 
     fault: str

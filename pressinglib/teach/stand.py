@@ -26,6 +26,15 @@ class Stand:
         Of the exercise's picture, before anybody was placed.
     situation : Situation
         With the answer in it.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.roles.plan import plan_press
+    >>> picture = scene("worked scene")
+    >>> stand = Stand(plan_press(picture), picture.moved("pressing", "9", (34, 8)))
+    >>> round(stand.ball_m("9"), 1), stand.lane_s("3") > 0
+    (2.2, True)
     """
 
     plan: Plan

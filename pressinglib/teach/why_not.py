@@ -64,7 +64,7 @@ class Compared(Card):
     Examples
     --------
     >>> Compared.of({}, Rulebook())
-    Why not mine? Danger is this library's own measure: no study stands behind the number.
+    Side by side: danger is this library's own measure, and no study stands behind the number.
     """
 
     outcomes: tuple[tuple[str, Outcome], ...] = ()
@@ -72,18 +72,18 @@ class Compared(Card):
     @classmethod
     def of(cls, plays: Mapping[str, Plan | Situation], rulebook: Rulebook) -> Compared:
         """From a name to a plan or a picture."""
-        words = "Danger is this library's own measure: no study stands behind the number."
+        words = "danger is this library's own measure, and no study stands behind the number."
         return cls(words, tuple((name, outcome_of(what, rulebook)) for name, what in plays.items()))
 
     @property
     def head(self) -> str:
-        """The question it answers."""
-        return "Why not mine?"
+        """What it is."""
+        return "Side by side"
 
     def __repr__(self) -> str:
         lines = [f"{name}: danger {danger}, lanes open to {lanes}, gaps open {gaps}"
                  for name, danger, lanes, gaps in self.rows()]
-        return "\n".join([*lines, f"{self.head} {self.words}"])
+        return "\n".join([*lines, super().__repr__()])
 
     def _repr_html_(self) -> str:
         return table_html(HEAD, self.rows()) + super()._repr_html_()

@@ -42,6 +42,16 @@ class WriteRule(Judge):
         What must be lower on average over the pictures than with the stock rule.
     pictures : int
         How many fresh pictures near the exercise's it is tried on.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> judge = WriteRule("choose_steer", lambda situation: "left", "Look at the ball.")
+    >>> judge.read(lambda situation: ..., scene("worked scene")) is None
+    True
+    >>> judge.read("left", scene("worked scene"))
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: This is no rule. Write a function of one situation: def my_rule(situation): ...
     """
 
     decision: str

@@ -10,7 +10,7 @@ import pytest
 from pressinglib.errors import BadInput
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
-from pressinglib.teach.answers import left, one_of, place_of, right
+from pressinglib.teach.answers import left, number_of, one_of, place_of, places_of, right, several_of
 
 
 @pytest.fixture
@@ -61,3 +61,39 @@ def test_another_picture_is_refused_and_says_what_to_do(picture: Situation) -> N
     for other in (picture.mirrored(), picture.with_ball((0, 0)), picture.moved("possession", "4", (30, 0))):
         with pytest.raises(BadInput, match="Press Reset"):
             place_of(other, picture, "9")
+
+
+@pytest.mark.parametrize("answer", [4.5, "4.5", "4,5", " 4.5 m", "4.5m"])
+def test_a_number_may_come_with_comma_and_unit(answer: Any) -> None:
+    assert number_of(answer, "m") == 4.5
+
+
+@pytest.mark.parametrize("answer", [None, "", "m", "four", True, [4], float("nan"), float("inf"), "1e999", "9" * 5000])
+def test_what_is_no_number_is_refused(answer: Any) -> None:
+    with pytest.raises(BadInput, match="not a number of m"):
+        number_of(answer, "m")
+
+
+@pytest.mark.parametrize("answer", ["9, 10", "9 10", "9;10", ["9", "10"], (9, 10), [9, "10"]])
+def test_several_are_read_in_their_order(answer: Any) -> None:
+    assert several_of(answer, ["10", "9", "7"], "player") == ["9", "10"]
+
+
+@pytest.mark.parametrize("answer", [None, "", [], {}, "9, 12", "9, 9", ["9", None], 3.7, object(), "9 " * 500])
+def test_what_is_no_list_of_them_is_refused(answer: Any) -> None:
+    with pytest.raises(BadInput):
+        several_of(answer, ["9", "10"], "player")
+
+
+def test_several_places_count_those_who_were_left_alone_too(picture: Situation) -> None:
+    ten = picture.player("pressing", "10").xy
+    assert places_of({"9": (20, 3)}, picture, ["9", "10"]) == {"9": (20.0, 3.0), "10": ten}
+    dragged = picture.moved("pressing", "9", (20, 3)).moved("pressing", "7", (0, 0))
+    assert places_of(dragged, picture, ["9", "10"]) == {"9": (20.0, 3.0), "10": ten}
+    assert places_of(picture.moved("pressing", "7", (0, 0)), picture, ["9", "10"]) is None
+
+
+@pytest.mark.parametrize("answer", [(20, 3), {}, {"7": (1, 1)}, {"9": "there"}, {"9": (500, 0)}, "9", None])
+def test_what_gives_no_places_is_refused(answer: Any, picture: Situation) -> None:
+    with pytest.raises(BadInput):
+        places_of(answer, picture, ["9", "10"])

@@ -1,0 +1,80 @@
+"""Every lesson is walked once in JupyterLab: it runs, its boards draw, what is to be dragged is dragged and judged."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from pressinglib.teach.deny_option import DenyOption
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.place_players import PlacePlayers
+from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
+from tests.teach.lessons import exercises_of, lesson_modules
+
+pytestmark = pytest.mark.browser
+
+NOTEBOOKS = {path.stem[:2]: path.name for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
+DRAGGED = [(number, name) for number in NOTEBOOKS if f"lesson_{number}" in lesson_modules()
+           for name, e in exercises_of(lesson_modules()[f"lesson_{number}"]).items()
+           if isinstance(e.judge, DenyOption | PlacePlayers)]
+ALL_RUN = """() => jupyterapp.shell.currentWidget.content.widgets.filter(c => c.model.type == 'code')
+  .every(c => c.model.executionCount)"""
+GO_TO = """words => {
+  const notebook = jupyterapp.shell.currentWidget.content
+  const answers = cell => JSON.stringify(cell.model.toJSON().outputs ?? [])
+  const index = notebook.widgets.findIndex(cell => answers(cell).includes(words))
+  if (index >= 0) notebook.scrollToItem(index, 'start')
+  return index >= 0
+}"""
+WHICH = """() => [...document.querySelectorAll('.pressing-board')]
+  .findIndex(board => board.closest('.jp-Cell')?.querySelector('button[title="is it right as it stands?"]'))"""
+
+
+@pytest.mark.parametrize("number", NOTEBOOKS)
+def test_a_lesson_runs_on_a_page_of_its_own(number: str, lab: Any, page: Any, screenshots: Path) -> None:
+    lab.open(page, NOTEBOOKS[number])
+    page.wait_for_function(ALL_RUN)
+    page.screenshot(path=screenshots / f"lesson_{number}_run.png")
+    assert page.get_by_text("Traceback (most recent call last)").count() == 0
+    assert page.failures == [] and page.strangers == []
+
+
+def solution_of(number: str, name: str) -> tuple[Exercise, dict[str, tuple[float, float]]]:
+    """An exercise and where its players stand in the solution."""
+    exercise = exercises_of(lesson_modules()[f"lesson_{number}"])[name]
+    places = exercise.solution().answer
+    return exercise, places if isinstance(places, dict) else {exercise.judge.cover: places}  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(("number", "name"), DRAGGED)
+def test_what_is_dragged_into_place_is_right(number: str, name: str, lab: Any, page: Any, screenshots: Path) -> None:
+    from playwright.sync_api import expect
+
+    exercise, places = solution_of(number, name)
+    lab.open(page, NOTEBOOKS[number])
+    page.wait_for_function(ALL_RUN)
+    if not page.evaluate(GO_TO, f"On the board: {exercise.title}"):
+        pytest.skip("this one is only typed")
+    page.wait_for_function(f"() => ({WHICH})() >= 0")
+    board = OpenBoard(page, page.evaluate(WHICH))
+    board.into_view()
+    page.wait_for_function(DRAWN, arg=board.nth + 1)
+    for player, place in places.items():
+        board.drag(board.token("pressing", player), on_page(board, place))
+        page.wait_for_timeout(300)
+    page.get_by_role("button", name="Check", exact=True).click()
+    said = page.locator(".pressing-words").filter(has_text="Right:")
+    expect(said.first).to_be_visible(timeout=SOON_MS)
+    page.screenshot(path=screenshots / f"lesson_{number}_{name}.png")
+    assert page.failures == []
+
+
+def on_page(board: OpenBoard, place: tuple[float, float]) -> tuple[float, float]:
+    """A place of the pitch in pixels: the tokens tell the scale."""
+    tokens = board.tokens()
+    scales = [np.polyfit([t[metre] for t in tokens], [t[pixel] for t in tokens], 1)
+              for metre, pixel in (("x", "px"), ("y", "py"))]
+    return tuple(float(np.polyval(scale, metre)) for scale, metre in zip(scales, place, strict=True))  # type: ignore[return-value]
