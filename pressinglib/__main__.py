@@ -14,6 +14,7 @@ from pressinglib.data.command_compare import add_compare, compared, write_rows
 from pressinglib.data.command_find import add_find, run_find
 from pressinglib.data.command_import import add_import, run_import
 from pressinglib.data.command_plan import add_plan, run_plan
+from pressinglib.data.command_season import add_season, run_season
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.scene_file import load_scene
 from pressinglib.field.situation import Situation
@@ -26,6 +27,7 @@ python -m pressinglib COMMAND --help  what a command does and asks for
 commands on match data:
   import   read a match and keep it in a folder
   plan     plan a whole match: tables of frames, players, lanes, gaps and faults
+  season   plan many matches, on this machine or by a scheduler
   find     teachable moments of a planned match
   picture  draw a frame of a match, or a scene, with its plan
   compare  rules of your own against the stock rules
@@ -107,6 +109,7 @@ def settings(lesson: Path) -> list[str]:
 def commands() -> dict[str, tuple[Callable[[argparse.ArgumentParser], None], Command]]:
     """By name: what a command asks for, and what it does."""
     return {"import": (add_import, run_import), "plan": (add_plan, run_plan), "find": (add_find, run_find),
+            "season": (add_season, run_season),
             "picture": (add_picture, run_picture), "compare": (add_compare, run_compare)}
 
 

@@ -16,8 +16,8 @@ class Bar:
     ...     bar.show(5, 10)
     """
 
-    def __init__(self, words: str, quiet: bool = False) -> None:
-        self.words, self.quiet = words, quiet
+    def __init__(self, words: str, quiet: bool = False, unit: str = "frames") -> None:
+        self.words, self.quiet, self.unit = words, quiet, unit
         self.bar: Any = None
 
     def __enter__(self) -> Bar:
@@ -26,7 +26,7 @@ class Bar:
     def show(self, done: int, total: int) -> None:
         """So many of so many are done."""
         if self.bar is None and not self.quiet:
-            self.bar = _tqdm(self.words, total)
+            self.bar = _tqdm(self.words, total, self.unit)
         if self.bar is not None:
             self.bar.update(done - self.bar.n)
 
@@ -36,9 +36,9 @@ class Bar:
             self.bar.close()
 
 
-def _tqdm(words: str, total: int) -> Any:
+def _tqdm(words: str, total: int, unit: str) -> Any:
     try:
         from tqdm import tqdm
     except ImportError:
         return None
-    return tqdm(total=total, desc=words, unit=" frames", file=sys.stderr, leave=True)
+    return tqdm(total=total, desc=words, unit=f" {unit}", file=sys.stderr, leave=True)

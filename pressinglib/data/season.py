@@ -1,0 +1,134 @@
+"""Many matches: the same plans on Dask, a partition a match, on this machine or by any scheduler's address."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from pressinglib.data.match_folder import SHEET, open_match
+from pressinglib.data.match_plan import MatchPlan
+from pressinglib.data.own_rules import rulebook_of
+from pressinglib.data.plan_match import Progress, plan_match
+from pressinglib.errors import BadInput, PressingError
+
+TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
+
+
+def matches_in(folder: str | Path) -> list[Path]:
+    """The folders made by `import` that lie in a folder, in the order of their names.
+
+    Raises
+    ------
+    BadInput
+        If there is none.
+
+    Examples
+    --------
+    >>> matches_in("no such folder")
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: season no such folder: expected folders made by the command import; got none. ...
+    """
+    found = sorted(sheet.parent for sheet in Path(folder).glob(f"*/{SHEET}"))
+    if not found:
+        raise BadInput(f"season {Path(folder).name}", expected="folders made by the command import", got="none",
+                       todo="import the matches into this folder first")
+    return found
+
+
+def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequence[str] = (), rules: Sequence[str] = (),
+                per_second: float | None = None, with_faults: bool = True, workers: int = 2,
+                address: str | None = None, progress: Progress | None = None) -> dict[str, str]:
+    """Plan many matches, each into a folder of its own name.
+
+    Parameters
+    ----------
+    matches : sequence of paths
+        Folders made by `import`, each with a name of its own. A scheduler elsewhere must reach the same paths.
+    to : path
+    settings, rules : sequences of str
+        As for `rulebook_of`: they travel as words, and every worker makes its rulebook of them.
+    per_second, with_faults
+        As for `MatchPlan.of`.
+    workers : int
+        Processes on this machine, where there is no address.
+    address : str, optional
+        Of a Dask scheduler ("tcp://127.0.0.1:8786").
+    progress : function, optional
+        Called with matches done and how many there are.
+
+    Returns
+    -------
+    dict
+        By match "planned", or what was wrong with it: one that cannot be read does not stop the others.
+
+    Raises
+    ------
+    BadInput
+        If two matches have one name, Dask is missing, or a rulebook cannot be made.
+
+    Notes
+    -----
+    Finished chunks are kept on disk. Of a worker that is lost, another one takes the match and plans only the chunks
+    that are missing, so that nothing is lost but the chunk in hand.
+    """
+    paths = [Path(match).resolve() for match in matches]
+    if len({path.name for path in paths}) < len(paths):
+        raise BadInput("season", expected="a name of its own for every match", got="one name twice", todo="rename one")
+    rulebook_of(settings, rules)  # what is misspelt is said here, and not by every worker
+    told = (str(Path(to).resolve()), list(settings), list(rules), per_second, with_faults)
+    found: dict[str, str] = {}
+    with _client(workers, address) as client:
+        jobs = {client.submit(plan_one, str(path), *told, pure=False, retries=TRIES): path.name for path in paths}
+        for done, job in enumerate(_as_completed(jobs), start=1):
+            found[jobs[job]] = _outcome(job)
+            if progress is not None:
+                progress(done, len(jobs))
+    return dict(sorted(found.items()))
+
+
+def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str], per_second: float | None,
+             with_faults: bool) -> str:
+    """One partition: a match, read, planned and written by a worker."""
+    try:
+        plan = MatchPlan.of(open_match(match), rulebook_of(settings, rules), per_second, with_faults)
+        plan_match(plan, Path(to) / Path(match).name)
+    except PressingError as error:
+        return str(error)
+    return "planned"
+
+
+def _as_completed(jobs: Any) -> Any:
+    import distributed
+
+    done: Any = distributed
+    return done.as_completed(jobs)
+
+
+def _outcome(job: Any) -> str:
+    error = job.exception()
+    return f"{type(error).__name__}: {error}" if error is not None else str(job.result())
+
+
+@contextmanager
+def _client(workers: int, address: str | None) -> Iterator[Any]:
+    """A client of the scheduler at an address, or of one of our own that serves this machine alone."""
+    try:
+        import distributed
+    except ImportError as error:
+        raise BadInput("season", expected="dask", got="no such package here",
+                       todo='install the extra: pip install "pressinglib[season]"') from error
+    dask: Any = distributed
+    if address is not None:
+        try:
+            client = dask.Client(address, timeout="10s")
+        except (OSError, TimeoutError, ValueError) as error:
+            raise BadInput(f"scheduler {address}", expected="one that answers", got=type(error).__name__,
+                           todo="start it, or check the address") from error
+        with client:
+            yield client
+        return
+    where: dict[str, Any] = {"host": "127.0.0.1", "dashboard_address": None, "silence_logs": 50}
+    with dask.LocalCluster(n_workers=workers, threads_per_worker=1, **where) as cluster, dask.Client(cluster) as client:
+        yield client
