@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 
-from pressinglib.data import Team, Tracking, find_phases, open_match, save_match
+from pressinglib.data import Team, Tracking, find_phases, open_match, read_tracking, save_match
 from pressinglib.data.phases import fitted_formation
 from pressinglib.errors import BadInput
 from pressinglib.field.block import lined_up_xy
 from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.slots import OUTFIELD
+from pressinglib.field.slots import LINE_OF_SLOT, OUTFIELD
 from tests.data.test_read_long import same
 
 
@@ -94,3 +95,12 @@ def test_folders_that_hold_no_match(invented: Tracking, tmp_path) -> None:
     (save_match(invented, tmp_path / "match") / "tracking.parquet").unlink()
     with pytest.raises(BadInput, match="expected one table called"):
         open_match(tmp_path / "match")
+
+
+def test_the_open_match_is_read_as_its_source_says() -> None:
+    """DFL; Bassek, Rein, Weber, Memmert 2025, 10.1038/s41597-025-04505-y, CC BY 4.0: slots come with the data."""
+    match = read_tracking(Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open")
+    (phase,) = find_phases(match)
+    assert (phase.home, phase.away) == ("4-2-3-1", "4-2-3-1")
+    for team, fitted in ((match.home, phase.home_slots), (match.away, phase.away_slots)):
+        assert [LINE_OF_SLOT[slot] for slot in fitted] == [LINE_OF_SLOT[slot] for slot in team.slots]
