@@ -15,7 +15,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
-from pressinglib.show.pages import Pages
+from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.part import Part
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.caution import AID
@@ -26,7 +26,7 @@ from pressinglib.teach.variants import NoVariant
 EXAMPLE_SEED = 1
 CASES, LOOKED_AT = 2, 8
 AROUND_M = (-40.0, 20.0, -19.0, 19.0)  # of a small picture: from the ball to either goal, and to either side
-EXAMPLE_CM, CASES_CM, LINES = 9.8, 7.2, 10
+EXAMPLE_CM, CASES_CM, WORDS_CM, LINES = 9.8, 7.2, 3.0, 10
 TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
 
 
@@ -124,6 +124,8 @@ class Handout:
         heading(pages, "Why")
         pages.write(self.why or sentence(worked.solution().words), TYPE_PT)
         if self.counter_cases:
+            if pages.room_cm < CASES_CM + WORDS_CM:  # pictures and words stay together
+                pages.new_page()
             heading(pages, "Counter-cases")
             self._beside(pages)
 
@@ -139,7 +141,7 @@ class Handout:
         pages.write(self.exercise.asks, TYPE_PT)
         pages.picture(draw_situation(self.exercise.situation), title=False)
         heading(pages, "Your answer, and why")
-        pages.lines(LINES)
+        pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
 
     def _key(self, pages: Pages) -> None:
         exercise, accepted = self.exercise, Accepted(self.exercise)

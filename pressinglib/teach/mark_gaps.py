@@ -93,8 +93,8 @@ class MarkGaps(Judge):
 
     def read(self, answer: Any, situation: Situation) -> frozenset[Pair]:
         """Pairs of numbers of the pressing team; the order inside a pair does not matter."""
-        if isinstance(answer, str) and answer.strip().casefold() == NONE:
-            return frozenset()
+        if answer == frozenset() or (isinstance(answer, str) and answer.strip().casefold() == NONE):
+            return frozenset()  # as the model says it, and as a learner does
         return frozenset(_pair(part, situation) for part in _parts(answer))
 
     def findings(self, plan: Plan, value: frozenset[Pair]) -> list[Finding]:

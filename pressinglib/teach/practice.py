@@ -11,7 +11,7 @@ from pressinglib.field.own_mark import OwnMark
 from pressinglib.field.plain_file import replace_whole
 from pressinglib.field.situation import Situation
 from pressinglib.show.drawing import draw_situation
-from pressinglib.show.pages import Pages
+from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.part import Part
 from pressinglib.teach.card import table_html
 from pressinglib.teach.caution import AID, CAUTION
@@ -20,7 +20,7 @@ from pressinglib.teach.printed import printed
 PARTS = ("area", "players", "timing", "easier", "harder")
 LONGEST = 600
 PICTURE_CM, TYPE_PT, HEADING_PT = 9.0, 10.5, 12.5
-LINES, LINE_CM = 8, 0.9
+LINES = 8
 
 
 @dataclass(frozen=True, repr=False)
@@ -100,7 +100,7 @@ class Practice:
         head, *rows = [row for name, text in self.rows() for row in self._row(name, text)]
         pages.rows(head, rows, (1, 5), TYPE_PT)
         pages.write("Notes", HEADING_PT, serif=True)
-        pages.lines(min(LINES, int(pages.room_cm / LINE_CM)))
+        pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
         return pages
 
     def _row(self, name: str, text: str) -> list[tuple[str, str]]:

@@ -105,6 +105,12 @@ def test_every_kind_there_and_back(path: Path, kind: str) -> None:
     assert as_made(load_exercise(path)) == exercise
 
 
+def test_where_no_gap_is_open_that_is_the_answer() -> None:
+    exercise = make_exercise(scene("ten men"), "Which gaps?", "Write pairs.", "mark the gaps")
+    assert exercise.solution().words.startswith("none.")
+    assert exercise.check("none").outcome == RIGHT
+
+
 def test_a_fault_that_is_not_in_the_picture_cannot_be_asked_for() -> None:
     with pytest.raises(BadInput, match="the engine looked, and it is not there|has no answer"):
         make_exercise(scene("worked scene"), "What is wrong?", "Name it.", "find the fault", "block too long")

@@ -91,6 +91,15 @@ def test_long_and_odd_words_fit(text: str) -> None:
     assert off_the_page(practice.pages()) == []
 
 
+def test_a_long_question_leaves_fewer_lines_to_write_on_and_no_empty_page() -> None:
+    long = replace(who_goes, title="Who goes? " * 12, task="Write his number, and why it is he. " * 10)
+    pages = Handout(long, why="He is there first. " * 60).pages()
+    headings = [figure.texts[1].get_text() for figure in pages._figures]  # the first text is the foot
+    for word in ("Your turn", "Key", "Counter-cases"):
+        assert any(word in heading for heading in headings)
+    assert len(pages) == 4
+
+
 def test_the_same_handout_gives_the_same_file(tmp_path: Path) -> None:
     one, other = (Handout(who_goes).save(tmp_path / f"{n}.pdf").read_bytes() for n in "ab")
     assert one == other and one.startswith(b"%PDF")
