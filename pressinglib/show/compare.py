@@ -48,8 +48,8 @@ def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[st
     marks = [mark for number in plan.assignments for mark in _elsewhere(plan, other, number)]
     said = drawing.labels.said(drawing.labels.named_plan(other).words)
     apart = "; ".join(differences(drawing.labels.named_plan(plan), drawing.labels.named_plan(other)))
-    words = f"{_head(names[0])}: {drawing.words} {_head(names[1])}: {said} " + (
-        f"With {names[1]}: {drawing.labels.said(apart)}." if apart else "Both say the same.")
+    second = f"{_head(names[1])}: {said} With {names[1]}: {drawing.labels.said(apart)}." if apart else "Both say the same."
+    words = f"{_head(names[0])}: {drawing.words} {second}"
     return replace(drawing, marks=(*drawing.marks, *marks), words=words, other=names[1])
 
 

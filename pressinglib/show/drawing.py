@@ -70,10 +70,12 @@ def draw_pitch(pitch: Pitch | None = None, title: str = "") -> Drawing:
 
     Examples
     --------
-    >>> {mark.layer for mark in draw_pitch().marks}
-    {'pitch'}
+    >>> drawing = draw_pitch()
+    >>> {mark.layer for mark in drawing.marks}, drawing.words
+    ({'pitch'}, 'An empty pitch, 105 x 68 m.')
     """
-    return Drawing(pitch or Pitch(), markings(pitch or Pitch()), "", title)
+    pitch = pitch or Pitch()
+    return Drawing(pitch, markings(pitch), f"An empty pitch, {pitch.length_m:g} x {pitch.width_m:g} m.", title)
 
 
 def draw_situation(situation: Situation, title: str | None = None, *, labels: Labels | None = None,

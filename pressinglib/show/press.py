@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from xml.sax.saxutils import escape
 
 from pressinglib.errors import BadInput
 from pressinglib.show.ink import Filled, Ink, Stroke, Type
@@ -167,7 +168,13 @@ def figures_bytes(figures: list[Figure], format: str, dpi: float, title: str, wo
             # No date: the same drawing gives the same bytes.
             about = {"Title": title, "Description": words, **({"Date": None} if format == "svg" else {})}
             figures[0].savefig(content, format=format, dpi=dpi, metadata=about, facecolor=paper)
-    return content.getvalue()
+    return _described(content.getvalue(), words) if format == "svg" else content.getvalue()
+
+
+def _described(svg: bytes, words: str) -> bytes:
+    """The text alternative where a browser reads it out, and not only among the data about the file."""
+    said = f"<desc>{escape(words)}</desc>\n <metadata>".encode()
+    return svg.replace(b"<svg ", b'<svg role="img" ', 1).replace(b"<metadata>", said, 1)
 
 
 def _print_pages(figures: list[Figure], content: BytesIO, about: dict[str, Any], paper: str) -> None:

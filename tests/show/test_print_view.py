@@ -87,7 +87,9 @@ def test_hostile_numbers_are_text_and_nothing_else(hostile: Situation) -> None:
 def test_every_picture_carries_its_words(worked: Situation, worked_plan: Plan) -> None:
     drawing = draw_plan(worked, worked_plan)
     assert Image.open(BytesIO(picture_bytes(drawing))).text["Description"] == worked_plan.words
-    assert worked_plan.words in picture_bytes(drawing, "svg").decode()
+    page = ElementTree.fromstring(picture_bytes(draw_plan(worked, worked_plan, title="<Left> & right"), "svg"))
+    read = {element.tag.rpartition("}")[2]: element.text for element in page}
+    assert (page.get("role"), read["title"], read["desc"]) == ("img", "<Left> & right", worked_plan.words)
     assert repr(Picture(drawing)) == f"Picture: {drawing.title}; {worked_plan.words}"
     assert Picture(drawing)._repr_png_().startswith(STARTS["png"])
 
