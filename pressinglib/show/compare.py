@@ -46,9 +46,10 @@ def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[st
     """
     drawing = draw_plan(situation, plan, layers, title, **how)
     marks = [mark for number in plan.assignments for mark in _elsewhere(plan, other, number)]
-    said = drawing.labels.said(drawing.labels.named_plan(other).words)
-    apart = "; ".join(differences(drawing.labels.named_plan(plan), drawing.labels.named_plan(other)))
-    second = f"{_head(names[1])}: {said} With {names[1]}: {drawing.labels.said(apart)}." if apart else "Both say the same."
+    labels = drawing.labels
+    apart = labels.said("; ".join(differences(labels.named_plan(plan), labels.named_plan(other))))
+    second = f"{_head(names[1])}: {labels.said(labels.named_plan(other).words)}"
+    second += f" With {names[1]}: {apart}." if apart else " Nobody stands elsewhere."
     words = f"{_head(names[0])}: {drawing.words} {second}"
     return replace(drawing, marks=(*drawing.marks, *marks), words=words, other=names[1])
 

@@ -204,7 +204,7 @@ def test_what_differs_is_said(worked: Situation, worked_plan: Plan) -> None:
     assert any("no longer open" in phrase for phrase in phrases) == bool(free[0] - free[1])
     assert any("open as well" in phrase for phrase in phrases) == bool(free[1] - free[0])
     same = draw_compared(worked, worked_plan, worked_plan).words
-    assert same.endswith("Both say the same.")
+    assert same.endswith("Nobody stands elsewhere.")
 
 
 @pytest.mark.parametrize("part", ["attacking half", "own half", (0.0, 30.0, -10.0, 20.0)])
