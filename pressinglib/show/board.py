@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
+from time import monotonic
 from typing import Any
 
 from pressinglib.errors import UnknownName
@@ -25,6 +26,8 @@ from pressinglib.show.places import BALL, FAR_M, NEAR_M, TEAMS
 from pressinglib.show.round import Round, told
 from pressinglib.show.shown import Shown
 from pressinglib.show.words import situation_title
+
+TABLE_S = 0.2  # between two tables while a hand moves
 
 
 class Board(Displayed, Round):
@@ -76,7 +79,7 @@ class Board(Displayed, Round):
         self.settings, self.width_px = tuple(settings), width_px
         self.controls = known_controls(controls, self.settings)
         self.shown = Shown(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)
-        self.filling, self.chosen = False, BALL
+        self.filling, self.chosen, self._told_s = False, BALL, -TABLE_S
         self.widget = self.build()
 
     def build(self) -> Home:
@@ -125,10 +128,17 @@ class Board(Displayed, Round):
         drawing = self.drawing
         self.canvas.show(drawing, self.shown.portrait, self.shown.part)
         self._say(drawing.words)
-        self.panel.duties.value = duties_html(self.plan) if self.shown.plan else ""
+        self._tell_duties()
         self._fill()
         super().changed()
         self.panel.complaint.text = self.complaint
+
+    def _tell_duties(self) -> None:
+        """The table: at every change, but not at every step of a hand, which it would slow down."""
+        now = monotonic()
+        if not self.held or now - self._told_s >= TABLE_S:
+            self._told_s = now
+            self.panel.duties.value = duties_html(self.plan) if self.shown.plan else ""
 
     def ran(self) -> None:
         """A picture of the run: only the players move."""

@@ -38,7 +38,7 @@ bare = Canvas(echo, print, width_px=560)
 bare.ground, bare.ink = board.canvas.ground, board.canvas.ink
 bare
 """)
-ROUNDS, MOVES, APART_MS = 8, 12, 170
+ROUNDS, MOVES, APART_MS = 16, 12, 170
 WATCH = """n => {
   const boards = []
   for (const doc of Bokeh.documents) {

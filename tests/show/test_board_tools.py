@@ -15,6 +15,7 @@ from pressinglib.field.scene_file import SceneFile, load_scene, load_session, sa
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
 from pressinglib.show.board_panel import CONTROLS
+from pressinglib.show.duties import duties_html
 from pressinglib.show.labels import Labels
 from pressinglib.show.runs import Runs
 
@@ -184,6 +185,15 @@ def test_ghosts_stand_where_it_began(board: Board, worked: Situation) -> None:
 def test_a_hand_that_carries_leaves_a_ghost_until_it_lets_go(board: Board) -> None:
     assert board.carry("pressing", "9", (10, 10)) and "start" in layers(board)
     assert board.move("pressing", "9", (10, 10)) and "start" not in layers(board)
+
+
+def test_the_table_follows_a_hand_now_and_then_and_is_right_when_it_lets_go(board: Board) -> None:
+    tables = set()
+    for step in range(10):
+        assert board.carry("pressing", "9", (20.0 - step, 5.0))
+        tables.add(board.panel.duties.value)
+    assert board.move("pressing", "9", (5.0, 5.0))
+    assert board.panel.duties.value == duties_html(board.plan) and len(tables) < 10
 
 
 # -- drawing -----------------------------------------------------------------------------------------------------------
