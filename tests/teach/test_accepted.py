@@ -16,7 +16,7 @@ from pressinglib.teach.verdict import RIGHT, WRONG
 from tests.teach.test_exercise_file import one_of_kind
 
 
-@pytest.mark.parametrize("exercise", [who_goes, which_side, place_the_cover, one_answer, mark_three])
+@pytest.mark.parametrize("exercise", [who_goes, which_side, place_the_cover, mark_three])
 def test_right_is_right_and_wrong_is_wrong(exercise: Exercise) -> None:
     accepted = Accepted(exercise)
     assert {exercise.check(answer).outcome for answer in accepted.right} == {RIGHT}
