@@ -1,0 +1,38 @@
+"""A tutor fills in the form under a board, in JupyterLab and where a lesson is shown without its code."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pressinglib.teach.exercise_file import load_exercise
+from pressinglib.teach.verdict import RIGHT
+
+pytestmark = pytest.mark.browser
+
+CELL = ("from pressinglib.field.scenes import scene; from pressinglib.show.board import Board;"
+        "from pressinglib.teach.widget import Desk\nDesk(Board(scene('worked scene')))")
+
+
+@pytest.mark.parametrize("host", ["lab", "voila"])
+def test_an_exercise_is_made_tried_and_saved(page: Any, lab: Any, screenshots: Path, host: str) -> None:
+    from playwright.sync_api import expect
+
+    lab.write("form.ipynb", CELL)
+    lab.open(page, "form.ipynb", host)
+    title, said = page.get_by_placeholder("a question"), page.locator(".pressing-words").last
+    title.wait_for()
+    page.get_by_role("button", name="Try", exact=True).click()
+    expect(said).to_contain_text("the title: expected")  # nothing is filled in: words, and no lines of code
+    title.fill(f"Who goes in {host}?")
+    page.get_by_placeholder("what to do").fill("Write his number.")
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Try", exact=True).click()
+    expect(said).to_have_text("Note: It can be solved. Right: 9 and nothing else.")
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(said).to_contain_text("Saved as my-exercises")
+    page.screenshot(path=screenshots / f"tutors_form_{host}.png")
+    assert "Traceback" not in page.content()
+    assert load_exercise(lab.folder / "my-exercises" / f"who_goes_in_{host}.json").check("9").outcome == RIGHT
