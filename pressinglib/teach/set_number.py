@@ -37,6 +37,10 @@ class SetNumber(Judge):
         The second hint.
     players : bool
         Whether the question is about certain numbers, so that variants keep the formation.
+    slider : (low, high), optional
+        Set on a slider beside the board, which starts at `low`: that is not attempted yet.
+    moved : function of a Situation and a number, optional
+        What the number does to the picture.
 
     Examples
     --------
@@ -53,6 +57,8 @@ class SetNumber(Judge):
     too_much: str
     rule: str
     players: bool = True
+    slider: tuple[float, float] | None = None
+    moved: Callable[[Situation, float], Situation] | None = None
 
     def read(self, answer: Any, situation: Situation) -> float:
         """A number, also with its unit."""
@@ -83,6 +89,10 @@ class SetNumber(Judge):
     def written(self, value: float) -> str:
         """With its unit."""
         return self._said(value)
+
+    def shown(self, situation: Situation, value: float) -> Situation:
+        """The picture with what the number does to it."""
+        return situation if self.moved is None else self.moved(situation, value)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever some number does the job."""

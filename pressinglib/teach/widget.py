@@ -15,6 +15,7 @@ from pressinglib.teach.card import Card
 from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.own_exercise import KINDS
 from pressinglib.teach.progress import Progress
+from pressinglib.teach.set_number import SetNumber
 from pressinglib.teach.workshop import FOLDER, Workshop
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job"}
@@ -48,9 +49,11 @@ class TryIt(Displayed):
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
         for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show), strict=True):
             button.on_click(lambda _, act=act: act())
-        self.typed = w.Text(description="Answer", layout=w.Layout(width="30em")) if is_typed(exercise) else None
+        self.typed = _field(exercise)
         self.words = Spoken(text=exercise.asks)
         self.board.on_change(lambda _: self._say(exercise.asks))
+        if isinstance(self.typed, w.FloatSlider):
+            self.typed.observe(lambda change: self._slide(change["new"]), "value")
         self.widget = self._around(self.board.widget)
 
     def __repr__(self) -> str:
@@ -86,8 +89,23 @@ class TryIt(Displayed):
         return self._tell(lambda: solution)
 
     def _verdict(self) -> Card:
-        answer: Any = (self.typed.value.strip() or ...) if self.typed else self.board.situation
+        answer = self._answer()
         return self.exercise.check(answer) if self.progress is None else self.progress.check(self.exercise, answer)
+
+    def _answer(self) -> Any:
+        """What stands on the board, on the slider or in the field; a slider left at its end is no answer."""
+        if self.typed is None:
+            return self.board.situation
+        if isinstance(self.typed, w.FloatSlider):
+            return ... if self.typed.value == self.typed.min else self.typed.value
+        return self.typed.value.strip() or ...
+
+    def _slide(self, value: float) -> None:
+        """Show on the board what the number does."""
+        shown = self.exercise.judge.shown(self.exercise.situation, value)
+        if shown != self.board.situation:
+            self.board.show(shown)
+        self._say(self.exercise.asks)
 
     def _tell(self, make: Callable[[], Card]) -> Card:
         """Say it beside the board; a failure too, which a notebook would lose."""
@@ -112,6 +130,17 @@ def is_typed(exercise: Exercise) -> bool:
     (True, False)
     """
     return not isinstance(exercise.solution().answer, tuple | dict)
+
+
+def _field(exercise: Exercise) -> w.Text | w.FloatSlider | None:
+    """Where an answer that is no place is given: a slider if the kind has one, else a line to type."""
+    judge = exercise.judge
+    if isinstance(judge, SetNumber) and judge.slider is not None:
+        low, high = judge.slider
+        return w.FloatSlider(value=low, min=low, max=high, step=0.5, readout_format=".1f", continuous_update=False,
+                             description=f"Answer ({judge.unit})", layout=w.Layout(width="30em"),
+                             style={"description_width": "initial"})
+    return w.Text(description="Answer", layout=w.Layout(width="30em")) if is_typed(exercise) else None
 
 
 class Desk(Displayed):

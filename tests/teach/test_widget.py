@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from pressinglib.teach.lessons import lesson_01
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
 from pressinglib.teach.widget import TryIt
 
@@ -72,6 +73,17 @@ def test_a_moved_opponent_and_a_mirrored_board_are_told_to_reset(task: TryIt) ->
 def test_a_failure_is_said_and_not_lost(task: TryIt, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(type(place_the_cover), "check", lambda *_: 1 / 0)
     assert "ZeroDivisionError" in press(task, "Check")
+
+
+def test_a_number_with_a_slider_moves_the_picture_and_is_judged() -> None:
+    task = TryIt(lesson_01.how_far_across)
+    assert press(task, "Check").startswith("Not attempted")
+    before = task.board.situation.player("pressing", "4").xy
+    for metres, outcome in {2.0: "Not yet", 9.0: "Right", 20.0: "Not yet"}.items():
+        task.typed.value = metres
+        assert task.board.situation.player("pressing", "4").xy == (before[0], before[1] - metres)
+        assert press(task, "Check").startswith(outcome)
+    assert press(task, "Show").startswith("Solution")
 
 
 def test_an_answer_that_is_no_place_is_typed_beside_the_board() -> None:

@@ -141,6 +141,14 @@ def shift_band(plan: Plan) -> Band:
     return Band(float(both[0]), float(both.mean()), float(both[-1]))
 
 
+def line_shifted(situation: Situation, metres: float) -> Situation:
+    """The back four so many metres further to the ball's side, as far as the pitch goes."""
+    side, half_y = float(np.sign(situation.ball_xy[1])), situation.pitch.corner_xy[1]
+    places = {n: situation.player("pressing", n).xy for n in LINE}
+    return _placed(situation, {n: (x, float(np.clip(y + side * metres, -half_y, half_y)))
+                               for n, (x, y) in places.items()})
+
+
 # -- the exercises -------------------------------------------------------------------------------------------------
 
 whose_ball = Exercise(
@@ -160,7 +168,8 @@ how_far_across = Exercise(
     "How far does the line shift?", "Write how many metres the back four moves to the ball's side.",
     _not_shifted(), SetNumber("m", shift_band, "Their 11 has the ball before 2 is with him.",
                               "A switch to their 7 is there before 3.",
-                              "Two passes decide: the one to the near winger, and the switch to the far one."),
+                              "Two passes decide: the one to the near winger, and the switch to the far one.",
+                              slider=(0.0, 30.0), moved=line_shifted),
     "Look at their two wingers, 11 and 7.")
 
 the_ends = Exercise(
