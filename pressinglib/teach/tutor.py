@@ -1,7 +1,8 @@
 """What a tutor needs in a notebook, in one place."""
 
 from pressinglib.teach.accepted import Accepted
-from pressinglib.teach.class_results import ClassResults, exercises_of, read_class, read_exercises
+from pressinglib.teach.class_folder import exercises_of, read_class, read_exercises
+from pressinglib.teach.class_results import ClassResults
 from pressinglib.teach.exercise_file import load_exercise, save_exercise
 from pressinglib.teach.handout import Handout
 from pressinglib.teach.own_exercise import KINDS, make_exercise

@@ -20,7 +20,8 @@ from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.card import listed
 from pressinglib.teach.choose import Choose
-from pressinglib.teach.class_results import ClassResults, Learner, exercises_of, read_class
+from pressinglib.teach.class_folder import exercises_of, read_class
+from pressinglib.teach.class_results import ClassResults, Learner
 from pressinglib.teach.drawn import DPI, WIDTH_CM
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_00

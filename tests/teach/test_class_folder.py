@@ -11,8 +11,9 @@ import pytest
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput
-from pressinglib.teach import class_results
-from pressinglib.teach.class_results import ClassResults, exercises_of, read_class, read_exercises
+from pressinglib.teach import class_folder
+from pressinglib.teach.class_folder import exercises_of, read_class, read_exercises
+from pressinglib.teach.class_results import ClassResults
 from pressinglib.teach.exercise_file import load_exercise, save_exercise
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.own_exercise import make_exercise
@@ -138,12 +139,12 @@ def test_an_answer_that_makes_no_sense_is_wrong_and_no_accident(tmp_path: Path, 
 
 
 def test_an_accident_in_judging_costs_one_row(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    usual = class_results._learner
+    usual = class_folder._learner
 
     def fails(answers: Any, exercises: Any) -> Any:
         return 1 / 0 if answers.learner == "Ben" else usual(answers, exercises)
 
-    monkeypatch.setattr(class_results, "_learner", fails)
+    monkeypatch.setattr(class_folder, "_learner", fails)
     results = read_class(folder, LESSONS)
     assert results.skipped == (("ben.json", "its answers cannot be judged (ZeroDivisionError)"),)
     assert len(results.learners) == 2
@@ -184,7 +185,7 @@ def test_folders_links_pipes_and_other_files_do_no_harm(folder: Path) -> None:
 
 
 def test_too_many_files_are_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(class_results, "MOST_FILES", 2)
+    monkeypatch.setattr(class_folder, "MOST_FILES", 2)
     for name in "abc":
         (tmp_path / f"{name}.json").write_text("{}")
     with pytest.raises(BadInput, match="at most 2 files; got 3"):
