@@ -27,6 +27,7 @@ from pressinglib.show.round import Round, told
 from pressinglib.show.shown import Shown
 from pressinglib.show.words import situation_title
 
+PASSING = ("ghost pressing",)  # ghosts that are there only while a hand or a run lasts
 TABLE_S = 0.2  # between two tables while a hand moves
 
 
@@ -126,7 +127,7 @@ class Board(Displayed, Round):
     def changed(self) -> None:
         """Draw anew, then tell those who listen."""
         drawing = self.drawing
-        self.canvas.show(drawing, self.shown.portrait, self.shown.part)
+        self.canvas.show(drawing, self.shown.portrait, self.shown.part, () if self.shown.start else PASSING)
         self._say(drawing.words)
         self._tell_duties()
         self._fill()

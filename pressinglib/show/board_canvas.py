@@ -62,9 +62,10 @@ class Canvas(anywidget.AnyWidget):
         super().__init__(script=script(), **how)
         self.on_msg(self._heard)
 
-    def show(self, drawing: Drawing, portrait: bool = False, part: Part = "whole") -> None:
+    def show(self, drawing: Drawing, portrait: bool = False, part: Part = "whole",
+             unkeyed: tuple[str, ...] = ()) -> None:
         """Show another drawing, and say which turn of the hand it answers."""
-        ground, picture = inked(drawing, portrait, part)
+        ground, picture = inked(drawing, portrait, part, unkeyed)
         self.columns = picture["columns"]
         with self.hold_sync():
             self.ground = json.dumps(ground)

@@ -100,8 +100,11 @@ def _draw_hand(f: figure) -> None:
 
 # -- what is drawn -----------------------------------------------------------------------------------------------------
 
-def inked(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> tuple[dict[str, Columns], dict[str, Any]]:
+def inked(drawing: Drawing, portrait: bool = False, part: Part = "whole",
+          unkeyed: tuple[str, ...] = ()) -> tuple[dict[str, Columns], dict[str, Any]]:
     """Ground columns, which keep still, and the picture: its frame (left, right, low, high) and columns.
+
+    Styles that are `unkeyed` stand in no key: what comes and goes with a hand must not change the room under a picture.
 
     Examples
     --------
@@ -114,7 +117,7 @@ def inked(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> tup
     ink = ink_of(drawing, portrait, part)
     tokens = ink.tokens.copy()
     left, right, low, high = ink.frame
-    low -= put_key(ink, key_lines(drawing), portrait)
+    low -= put_key(ink, [line for line in key_lines(drawing) if line[0] not in unkeyed], portrait)
     ground = {"grounds": fill_columns(ink.grounds), "markings": stroke_columns(ink.markings)}
     return ground, {"frame": (left, right, low, high), "columns": _picture_columns(ink, tokens)}
 

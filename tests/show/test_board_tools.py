@@ -183,7 +183,9 @@ def test_ghosts_stand_where_it_began(board: Board, worked: Situation) -> None:
 
 
 def test_a_hand_that_carries_leaves_a_ghost_until_it_lets_go(board: Board) -> None:
+    frame = json.loads(board.canvas.ink)["frame"]
     assert board.carry("pressing", "9", (10, 10)) and "start" in layers(board)
+    assert json.loads(board.canvas.ink)["frame"] == frame and "where he was" not in board.canvas.ink
     assert board.move("pressing", "9", (10, 10)) and "start" not in layers(board)
 
 
