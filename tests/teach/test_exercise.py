@@ -62,11 +62,11 @@ def test_why_not_mine_sets_an_answer_beside_the_solution(exercise: Exercise, key
 
 
 @every_exercise
-@pytest.mark.parametrize("answer", NONSENSE, ids=lambda answer: repr(answer)[:12])
-def test_nonsense_is_wrong_and_never_an_error(exercise: Exercise, answer: Any) -> None:
-    verdict = exercise.check(answer)
-    assert verdict.outcome == WRONG or (isinstance(exercise.judge, SetNumber) and isinstance(answer, float))
-    assert 0 < len(verdict.words) < 250
+def test_nonsense_is_wrong_and_never_an_error(exercise: Exercise) -> None:
+    for answer in NONSENSE:
+        verdict = exercise.check(answer)
+        assert verdict.outcome == WRONG or (isinstance(exercise.judge, SetNumber) and isinstance(answer, float)), answer
+        assert 0 < len(verdict.words) < 250, answer
 
 
 @every_exercise
@@ -85,9 +85,9 @@ def test_four_hints_say_more_and_more_and_the_last_shows(exercise: Exercise) -> 
 
 
 @every_exercise
-@pytest.mark.parametrize("step", [..., 0, 5, "1", None])
-def test_no_hint_is_given_that_was_not_asked_for(exercise: Exercise, step: Any) -> None:
-    assert repr(exercise.hint(step)) == "Stuck: Write 1, 2 or 3 over the dots for a hint; 4 shows an answer."
+def test_no_hint_is_given_that_was_not_asked_for(exercise: Exercise) -> None:
+    asked = {repr(exercise.hint(step)) for step in (..., 0, 5, "1", None)}
+    assert asked == {"Stuck: Write 1, 2 or 3 over the dots for a hint; 4 shows an answer."}
 
 
 @every_exercise
