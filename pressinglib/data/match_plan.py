@@ -62,7 +62,7 @@ class MatchPlan:
         per_second : float, optional
             Plan at most so many moments a second; all if left out.
         with_faults : bool
-    Look for faults as well, which takes about twice as long as the plans.
+            Look for faults as well, which takes about twice as long as the plans.
         rows_at_once : int
             Moments in a chunk.
         """
