@@ -29,8 +29,8 @@ GO_TO = """words => {
   if (index >= 0) notebook.scrollToItem(index, 'start')
   return index >= 0
 }"""
-WHICH = """() => [...document.querySelectorAll('.pressing-board')]
-  .findIndex(board => board.closest('.jp-Cell')?.querySelector('button[title="is it right as it stands?"]'))"""
+WHICH = """title => [...document.querySelectorAll('.pressing-board')]
+  .findIndex(board => board.closest('.jp-Cell')?.textContent.includes(title))"""
 
 
 @pytest.mark.parametrize("number", NOTEBOOKS)
@@ -58,15 +58,17 @@ def test_what_is_dragged_into_place_is_right(number: str, name: str, lab: Any, p
     page.wait_for_function(ALL_RUN)
     if not page.evaluate(GO_TO, f"On the board: {exercise.title}"):
         pytest.skip("this one is only typed")
-    page.wait_for_function(f"() => ({WHICH})() >= 0")
-    board = OpenBoard(page, page.evaluate(WHICH))
+    typed = f"TryIt({name})"
+    page.wait_for_function(f"typed => ({WHICH})(typed) >= 0", arg=typed)
+    board = OpenBoard(page, page.evaluate(WHICH, typed))
     board.into_view()
     page.wait_for_function(DRAWN, arg=board.nth + 1)
     for player, place in places.items():
         board.drag(board.token("pressing", player), on_page(board, place))
         page.wait_for_timeout(300)
-    page.get_by_role("button", name="Check", exact=True).click()
-    said = page.locator(".pressing-words").filter(has_text="Right:")
+    cell = page.locator(".jp-Cell").filter(has_text=typed)
+    cell.get_by_role("button", name="Check", exact=True).click()
+    said = cell.locator(".pressing-words").filter(has_text="Right:")
     expect(said.first).to_be_visible(timeout=SOON_MS)
     page.screenshot(path=screenshots / f"lesson_{number}_{name}.png")
     assert page.failures == []
