@@ -8,6 +8,7 @@ import pytest
 from pressinglib.errors import BadInput
 from pressinglib.field import pitch as law
 from pressinglib.field.pitch import Pitch, corridor, goal_angle_deg, goal_distance_m
+from pressinglib.show.markings import markings
 from tests.outside.check import Check, refused, value_of
 
 SOURCE = (
@@ -16,6 +17,13 @@ SOURCE = (
 
 MARK = (law.PENALTY_MARK_M - 52.5, 0.0)
 YOUTH = [("7v7", 60, 40), ("9v9", 80, 50), ("11v11 U13-14", 90, 55), ("9v9 US", 75, 50)]
+
+
+def drawn_off_the_area():
+    """Points (n, 2) of the markings on the lines of the penalty areas, their corners aside: the ends of the arcs."""
+    points = np.concatenate([mark.points for mark in markings(Pitch()) if mark.style == "marking"])
+    on_line = np.abs(np.abs(points[:, 0]) - (52.5 - law.PENALTY_AREA_M)) < 1e-9
+    return points[on_line & (np.abs(points[:, 1]) < 15.0)]
 
 
 def size(length_m, width_m, answer):
@@ -41,6 +49,9 @@ CHECKS = [
     Check("from the penalty mark to goal, m", "markings", "law", 11.0, lambda: goal_distance_m(Pitch(), MARK), 1e-12),
     Check("angle of the goal from the penalty mark, degrees", "markings", "computed",
           float(2 * np.degrees(np.arctan(3.66 / 11))), lambda: goal_angle_deg(Pitch(), MARK), 1e-9),
+    Check("drawn arcs meet the line of their area, m off the middle", "markings", "computed", 7.3125,
+          lambda: np.abs(drawn_off_the_area()[:, 1]).max(), 5e-5),
+    Check("how often they do", "markings", "computed", 4, lambda: len(drawn_off_the_area())),
     *(Check(f"length of {kind}, {long} yards, m", "youth formats", "second-hand", 0.9144 * long,
             lambda kind=kind: Pitch.youth(kind).length_m, 5e-4) for kind, long, _ in YOUTH),
     *(Check(f"width of {kind}, {wide} yards, m", "youth formats", "second-hand", 0.9144 * wide,
