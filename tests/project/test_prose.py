@@ -95,10 +95,12 @@ def test_a_prediction_comes_before_every_board(notebook: nbformat.NotebookNode) 
     assert [notebook.cells[n].id for n in shown if not re.search(r"\*\*[^*]+\*\*", notebook.cells[n - 1].source)] == []
 
 
-def test_it_has_enough_exercises_and_not_too_many(number: str) -> None:
+def test_it_asks_enough_exercises_and_not_too_many(number: str, notebook: nbformat.NotebookNode) -> None:
     module = lesson_modules().get(f"lesson_{number}")
     if module is not None:
-        assert FEWEST.get(number, 5) <= len(exercises_of(module)) <= TOP_EXERCISES
+        asked = {name for cell in notebook.cells for name in re.findall(r"(\w+)\.check\(", cell.source)}
+        assert FEWEST.get(number, 5) <= len(asked & set(vars(module))) <= TOP_EXERCISES
+        assert len(exercises_of(module)) <= TOP_EXERCISES
 
 
 def test_a_practice_defers_to_those_who_decide(number: str, notebook: nbformat.NotebookNode) -> None:
