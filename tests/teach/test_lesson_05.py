@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from math import dist
 
+from pressinglib.field.scenes import scene
 from pressinglib.physics.lanes import gap_limit
+from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons import lesson_05 as lesson
 from pressinglib.teach.mark_gaps import gaps_of
 from tests.teach.kept import kept, printed, prose
@@ -69,3 +71,9 @@ def test_the_far_side_player_is_too_far_in_by_four_metres() -> None:
 def test_a_softer_switch_allows_some_two_metres_more() -> None:
     hard, soft = map(float, re.findall(r"([\d.]+) m$", lesson.limits_by_switch(lesson.how_far_in.situation), re.M))
     assert round(soft - hard) == 2
+
+
+def test_beside_the_back_line_their_8_is_no_longer_the_midfielders() -> None:
+    here = scene("worked scene")
+    assert plan_press(here).assignments["6"].mark == "8"
+    assert plan_press(here.moved("possession", "8", (-3, 12))).assignments["6"].duty == "keep the block"

@@ -1,7 +1,7 @@
 """Lesson 05: who balances: the gaps, the man in the gap, and the far side.
 
-All scenes are invented. The gap rule and the flight of a switch are own arithmetic, named in `pressinglib.physics.lanes`
-and `pressinglib.roles.far_side`.
+All scenes are invented. The gap rule and the limit of the far side are own arithmetic, named in
+`pressinglib.physics.lanes` and `pressinglib.roles.far_side`.
 """
 
 from __future__ import annotations
