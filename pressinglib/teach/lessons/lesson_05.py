@@ -31,7 +31,7 @@ def _arrived(name: str, *numbers: str) -> Situation:
     picture = scene(name)
     for number, job in plan_press(picture).assignments.items():
         if number in numbers:
-            x, y = (round(float(v), 1) for v in job.target_xy)
+            x, y = (round(float(v), 1) for v in job.anchor_xy)
             picture = picture.moved("pressing", number, (x, y))
     return picture
 
