@@ -69,7 +69,7 @@ def test_the_far_side_player_is_too_far_in_by_four_metres() -> None:
 
 
 def test_a_softer_switch_allows_some_two_metres_more() -> None:
-    hard, soft = map(float, re.findall(r"([\d.]+) m$", lesson.limits_by_switch(lesson.how_far_in.situation), re.M))
+    hard, soft = map(float, re.findall(r"([\d.]+) m$", lesson.by_switch(lesson.how_far_in.situation), re.M))
     assert round(soft - hard) == 2
 
 

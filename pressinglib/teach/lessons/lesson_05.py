@@ -44,7 +44,7 @@ def _measured(plan: Plan) -> Gap | None:
 # -- what the engine is asked --------------------------------------------------------------------------------------
 
 
-def limits_by_distance() -> str:
+def limits() -> str:
     """How wide a gap may be, by its distance from the ball."""
     return "\n".join(f"{away_m:2d} m from the ball: {float(gap_limit(away_m)):.1f} m" for away_m in (5, 10, 15, 20))
 
@@ -76,7 +76,7 @@ def tucked_in(plan: Plan) -> Band:
     return Band(1.0, 0.0, 0.0) if limit_m is None else Band(limit_m - WIDE_M, limit_m - 1.0, limit_m)
 
 
-def limits_by_switch(situation: Situation) -> str:
+def by_switch(situation: Situation) -> str:
     """The limit of the far side for a hard and a soft switch."""
     plans = {mps: plan_press(situation, Rulebook(Settings(switch_mps=mps))) for mps in (28.0, 24.0)}
     return "\n".join(f"struck at {mps:.0f} m/s: {plan.far_side_limit_m or 0.0:.1f} m" for mps, plan in plans.items())
@@ -102,7 +102,7 @@ who_drops = Exercise(
         "player", takers, "Cross out who has a man that nobody else can reach.", in_metres, players=True),
     "Ask of each: whom would he leave?")
 
-where_he_drops = Exercise(
+drop_spot = Exercise(
     "Where does 6 stand?", "Drag 6: in time at their 8, and on the right side of him.",
     scene("worked scene").moved("pressing", "6", (15, 4)), PlacePlayers(
         ("6",), (denies("6", MAN_IN_THE_GAP), goal_side("6", MAN_IN_THE_GAP)),
