@@ -34,8 +34,8 @@ SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
 
 def _open() -> Situation:
     """Their 10 has turned and runs; our midfield and forwards are behind him, their 9 starts at the line."""
-    ours = {"1": (-49.5, 0.5), "8": (9, -9), "6": (10, 10), "7": (12, -19), "11": (12, 20), "9": (25, -4), "10": (24, 7),
-            "2": (-20, -15), "5": (-22, -5), "4": (-22, 5), "3": (-20, 15)}
+    ours = {"1": (-49.5, 0.5), "8": (9, -9), "6": (10, 10), "7": (12, -19), "11": (12, 20), "9": (25, -4),
+            "10": (24, 7), "2": (-20, -15), "5": (-22, -5), "4": (-22, 5), "3": (-20, 15)}
     theirs = {"10": (0.0, 1.0), "9": (-20, -1), "8": (14, 11), "6": (15, -9), "7": (-10, 14), "11": (-11, -15)}
     runs = {"10": (-4.0, 0.0), "9": (-6.0, 0.0)}
     picture = scene("behind the midfield")
@@ -74,6 +74,10 @@ def offside_men(plan: Plan) -> dict[str, Finding]:
     return found
 
 
+def _off_goal_line_m(situation: Situation) -> float:
+    return offside_line_m(situation) + situation.pitch.length_m / 2
+
+
 def landing(situation: Situation) -> XY:
     """Where the ball over the top comes down: behind the line, a little to the ball's side."""
     line = min(situation.player("pressing", number).xy[0] for number in BACK_FOUR)
@@ -82,14 +86,14 @@ def landing(situation: Situation) -> XY:
 
 def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
     """Seconds to the landing place: the first runner with the ball, the first of the line, the goalkeeper."""
-    place, offside = landing(situation), offside_line_m(situation)
+    place, limit_x = landing(situation), offside_line_m(situation)
 
     def first(players: list[tuple[XY, XY]], reaction_s: float, reach_m: float) -> float:
         xy, velocity = (np.array(part, dtype=float) for part in zip(*players, strict=True))
         return float(arrival_time(xy, velocity, place, settings.alpha_per_s, settings.top_speed_mps, reaction_s,
                                   reach_m).min())
 
-    runners = [(p.xy, p.velocity) for p in situation.possession if p.xy[0] >= offside and p.number != situation.on_ball]
+    runners = [(p.xy, p.velocity) for p in situation.possession if p.xy[0] >= limit_x and p.number != situation.on_ball]
     line = [(p.xy, p.velocity) for p in situation.pressing if p.number in BACK_FOUR]
     keeper = [(situation.player("pressing", KEEPER).xy, (0.0, 0.0))]
     away_m = float(np.hypot(*(np.array(place) - situation.ball_xy)))
@@ -150,14 +154,14 @@ back_pass = Exercise(
     "And now?", "Write hold, step or drop.", _back_pass(), HoldStepDrop(),
     "Look which way the ball travels.")
 
-who_is_offside = Exercise(
+offside = Exercise(
     "Who is offside?", "Their 5 passes now. Write the number of one of theirs who is offside.", _hanging(),
     Choose("opponent in front", offside_men, "Count from your goal: the keeper is the last, who is the second-last?",
-           lambda plan: f"The offside line is {offside_line_m(plan.situation) + plan.situation.pitch.length_m / 2:.0f} m "
-                        "from your goal line.", players=True),
+           lambda plan: f"The offside line is {_off_goal_line_m(plan.situation):.0f} m from your goal line.",
+           players=True),
     "Look for the deepest of your back four.")
 
-mend_the_line = Exercise(
+mend_line = Exercise(
     "Who plays him onside?", "Drag 2 so that the line is a line again.", _hanging(),
     PlacePlayers(("2",), (in_line(*BACK_FOUR), no_fault("broken line")),
                  "With a covered ball the line stands on one height: 2 m from first to last at most.",
@@ -165,7 +169,7 @@ mend_the_line = Exercise(
                                      plan.situation.player("pressing", "2").xy[1])}),
     "Look along the back four.")
 
-who_is_first = Exercise(
+over_top = Exercise(
     "Who is first?", "Write runner, line or keeper: first where the ball comes down, 12 m behind the line.", _open(),
     Choose("choice", first_at_the_ball, "Their 9 runs already; yours must turn, and need 0.3 s to see it.",
            lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
@@ -174,8 +178,8 @@ who_is_first = Exercise(
 
 keeper_height = Exercise(
     "How high does the goalkeeper stand?", "Drag 1: first at the ball over the top, and not chipped.", _open(),
-    PlacePlayers((KEEPER,), (sweeps(KEEPER), stays_home(KEEPER), near(KEEPER, on_the_line(0.0), 2.0, "the ball-goal line"),
-                             no_fault("keeper too high")),
+    PlacePlayers((KEEPER,), (sweeps(KEEPER), stays_home(KEEPER), no_fault("keeper too high"),
+                             near(KEEPER, on_the_line(0.0), 2.0, "the ball-goal line")),
                  "Come up on the line from ball to goal, until you win the race behind your line.",
                  lambda plan: {KEEPER: on_the_line(SWEEP_M)(Stand(plan, plan.situation))}),
     "Look at the space between your line and your goal.")

@@ -7,8 +7,8 @@ from tests.teach.keys.key import Key
 KEYS = {
     "open_ball": Key(wrong=("hold", "step"), right=("drop", " Drop")),
     "back_pass": Key(wrong=("hold", "drop"), right=("step", "STEP")),
-    "who_is_offside": Key(wrong=("9", 7), right=("11", 11)),
-    "mend_the_line": Key(wrong=((-8.5, -15), (-2, -15)), right=((-6, -15), (-5, -16))),
-    "who_is_first": Key(wrong=("keeper", "line"), right=("runner", "Runner")),
+    "offside": Key(wrong=("9", 7), right=("11", 11)),
+    "mend_line": Key(wrong=((-8.5, -15), (-2, -15)), right=((-6, -15), (-5, -16))),
+    "over_top": Key(wrong=("keeper", "line"), right=("runner", "Runner")),
     "keeper_height": Key(wrong=((-47, 0.1), (-27, 0.5)), right=((-38, 0.3), (-35, 0.3))),
 }
