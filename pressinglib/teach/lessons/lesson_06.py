@@ -48,8 +48,8 @@ def _open() -> Situation:
 
 
 def _back_pass() -> Situation:
-    """Their holding midfielder plays back to 5: the ball is on its way."""
-    return replace(scene("ten men"), carrier=None, receiver="5", ball_velocity=(10.0, 12.0))
+    """Their left back plays back to 4: the ball is on its way."""
+    return replace(scene("full-back on the ball"), carrier=None, receiver="4", ball_velocity=(8.0, 12.7))
 
 
 def _hanging() -> Situation:
