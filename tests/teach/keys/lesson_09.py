@@ -1,0 +1,13 @@
+"""Lesson 09: answers to try."""
+
+from __future__ import annotations
+
+from tests.teach.keys.key import Key
+
+KEYS = {
+    "which_trigger": Key(wrong=("back pass", "ball to the full-back"), right=("slow square pass", "Slow square pass ")),
+    "trigger_or_not": Key(wrong=("go", "press"), right=("wait", "Wait")),
+    "set_the_trap": Key(wrong=((17, 20), (26, 28)), right=((22, 24), (22.5, 23.5))),
+    "when_to_start": Key(wrong=("before", "after"), right=("with", "With")),
+    "on_or_back": Key(wrong=("go on", "wait"), right=("back", "Back")),
+}
