@@ -43,7 +43,7 @@ def test_beside_the_keeper_their_three_is_the_one_option_left() -> None:
 
 
 @pytest.mark.parametrize(("place", "words"), [
-    ((24, 26), "in the lane"), ((23, 27.5), "6 m at least"), ((20, 22), "late for their 3")])
+    ((28, 22), "in the lane"), ((24, 26), "6 m at least"), ((20, 22), "late for their 3")])
 def test_a_trap_that_shows_or_that_stays_open_is_none(place: tuple[float, float], words: str) -> None:
     assert re.search(words, lesson.set_the_trap.check(place).words)
 

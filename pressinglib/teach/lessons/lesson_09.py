@@ -63,6 +63,15 @@ def named(plan: Plan) -> dict[str, Finding]:
     return {name: Finding(name in seen, words) for name in TRIGGERS}
 
 
+def slower(plan: Plan) -> str:
+    """How long the ball is still on its way, and how long it would be at the usual pace."""
+    here = plan.situation
+    away_m = dist(here.ball_xy, here.player("possession", here.receiver or here.on_ball or "").xy)
+    pace_mps = (float(np.hypot(*here.ball_velocity)), USUAL_PASS_MPS)
+    needs_s, usual_s = (float(ball_time(away_m, mps)) for mps in pace_mps)
+    return f"The ball still needs {needs_s:.1f} s; at {USUAL_PASS_MPS:.0f} m/s it would need {usual_s:.1f} s."
+
+
 def behind_m(plan: Plan) -> float:
     """How far the nearest of ours is who stands goal-side of the receiver."""
     here = plan.situation
@@ -110,10 +119,10 @@ def looks_free(number: str, man: str) -> Criterion:
     """The pass to an opponent looks good: his lane is open, and nobody stands beside him."""
     def criterion(stand: Stand) -> Finding:
         away_m, lane_s = dist(stand.own(number), stand.opponent(man)), stand.lane_s(man)
-        if lane_s < 0:
-            return Finding(False, f"{number} is in the lane to their {man}, {-lane_s:.1f} s before the ball.")
         if away_m < FREE_M:
             return Finding(False, f"{number} is {away_m:.1f} m from their {man}: 5 sees it. {FREE_M:.0f} m at least.")
+        if lane_s < 0:
+            return Finding(False, f"{number} is in the lane to their {man}, {-lane_s:.1f} s before the ball.")
         return Finding(True, f"Their {man} looks free: {number} is {away_m:.1f} m off.")
 
     return criterion
@@ -148,7 +157,7 @@ which_trigger = Exercise(
     "Which trigger?", "The pass from their 5 to their 4 travels at 11 m/s. Write the trigger.",
     _pass_travels(scene("worked scene"), "4", SLOW_PASS_MPS), Choose(
         "trigger", named, "A trigger is a moment in which they cannot play forward at once.",
-        lambda plan: f"The ball needs {touch_s(plan, plan.situation.receiver or ''):.1f} s until 4 has touched it."),
+        slower),
     "Look at the way of the ball: forward, back or across?")
 
 trigger_or_not = Exercise(
