@@ -1,0 +1,141 @@
+"""Lesson 08: other shapes against build-up shapes, and the arithmetic of a press.
+
+All scenes are invented and lined up by formation. That one spare man costs one man in front is counting.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from pressinglib.field.player import XY
+from pressinglib.field.situation import Situation
+from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.surplus import short_in_front
+from pressinglib.teach.card import listed
+from pressinglib.teach.choose import Choose
+from pressinglib.teach.criteria import denies, goal_side
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.verdict import Finding
+
+BALL: XY = (33.0, 12.0)
+SHAPES = ("4-4-2", "4-3-3", "3-5-2")
+NEAR_LINE_M = 8.0  # whoever is nearer than this to the back line, or beyond it, is one it must watch (D)
+MEN = 6
+
+
+def duel(shape: str, build_up: str, ball_xy: XY = BALL) -> Situation:
+    """A shape against a build-up shape of a 4-3-3."""
+    return Situation.line_up(pressing=shape, possession="4-3-3", build_up=build_up, ball_xy=ball_xy)
+
+
+# -- what the engine is asked --------------------------------------------------------------------------------------
+
+
+def at_the_back(plan: Plan) -> tuple[int, int]:
+    """How many of ours are in the back line, how many of theirs are near it."""
+    s = plan.situation
+    ours = [s.player("pressing", a.number).xy[0] for a in plan.assignments.values() if a.role == "back line"]
+    return len(ours), sum(man.xy[0] <= float(np.mean(ours)) + NEAR_LINE_M for man in s.possession)
+
+
+def spare_men(plan: Plan) -> dict[str, Finding]:
+    """So many to spare at the back, or not."""
+    ours, theirs = at_the_back(plan)
+    words = f"{ours} of yours in the back line, {theirs} of theirs near it."
+    return {str(n): Finding(n == ours - theirs, words) for n in range(MEN)}
+
+
+def men_short(plan: Plan) -> dict[str, Finding]:
+    """So many short in front, or not; their goalkeeper counts."""
+    (ours, theirs), s = at_the_back(plan), plan.situation
+    own, opponents = len(s.pressing) - 1, len(s.possession)
+    words = f"In front {own - ours} of yours meet {opponents - theirs} of theirs, with their goalkeeper."
+    short = short_in_front(ours - theirs, own, opponents)
+    return {str(n): Finding(n == short, words) for n in range(MEN)}
+
+
+def open_men(plan: Plan) -> dict[str, Finding]:
+    """Each opponent but the goalkeeper: open, or what keeps him out."""
+    return {man.number: Finding(plan.account[man.number] == "free", f"Their {man.number}: {plan.account[man.number]}.")
+            for man in plan.situation.possession if not man.is_goalkeeper}
+
+
+def what_keeps_out(plan: Plan) -> dict[str, Finding]:
+    """What the account says of their 3."""
+    word = plan.account["3"]
+    hidden = sum(each == "shadow" for each in plan.account.values())
+    words = f"The account says of their 3: {word}. {plan.presser} has {hidden} in his shadow."
+    return {each: Finding(each == word, words) for each in ("denied", "shadow", "free")}
+
+
+def open_by_shape(plan: Plan) -> Mapping[str, list[str]]:
+    """Whom each shape leaves open against 2+3, with the ball where it is."""
+    duels = {shape: plan_press(duel(shape, "2+3", plan.situation.ball_xy)).account for shape in SHAPES}
+    return {shape: [man for man, word in account.items() if word == "free"] for shape, account in duels.items()}
+
+
+def best_shapes(plan: Plan) -> dict[str, Finding]:
+    """The shapes that leave the fewest open."""
+    left = open_by_shape(plan)
+    fewest = min(map(len, left.values()))
+    return {shape: Finding(len(men) == fewest, f"{shape} leaves {listed(men or ['nobody'])} open.")
+            for shape, men in left.items()}
+
+
+def _wing_back_spot(plan: Plan) -> dict[str, XY]:
+    """Two metres from their 2, on the way to the own goal."""
+    man, goal = np.array(plan.situation.player("possession", "2").xy), np.array(plan.situation.pitch.own_goal_xy)
+    x, y = man + 2.0 * (goal - man) / np.hypot(*(goal - man))
+    return {"3": (round(float(x), 1), round(float(y), 1))}
+
+
+def _counted(plan: Plan) -> str:
+    return "{} of yours at the back, {} of theirs near them.".format(*at_the_back(plan))
+
+
+# -- the exercises -------------------------------------------------------------------------------------------------
+
+to_spare = Exercise(
+    "How many to spare?", "Write how many more of yours than of theirs are at the back.",
+    duel("4-4-2", "3+2"),
+    Choose("number", spare_men, "Yours in the back line, minus theirs near it.", _counted),
+    "Look at the halfway line only.")
+
+short = Exercise(
+    "How many short in front?", "Write how many fewer you are in front, their goalkeeper counted.",
+    duel("4-4-2", "3+2"),
+    Choose("number", men_short, "Ten of yours against eleven of theirs; whoever is spare at the back is missing.",
+           _counted),
+    "Leave both back lines of the halfway line out, and your goalkeeper.")
+
+who_keeps_three = Exercise(
+    "What keeps their 3 out?", "Write denied, shadow or free.",
+    duel("4-4-2", "3+2"),
+    Choose("word", what_keeps_out, "Denied: somebody stands with him. Shadow: the presser hides him. Else he is free.",
+           lambda plan: f"{plan.presser} comes in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, "
+           f"steering {plan.steer}.", players=True),
+    "Look from the ball along the line of three.")
+
+way_out = Exercise(
+    "Who is open?", "Write the number of one of theirs who stays open, their goalkeeper apart.",
+    duel("3-5-2", "3+2"),
+    Choose("opponent", open_men, "Give each of yours his man, first near the ball; who has none?",
+           lambda plan: f"Of ten, {sum(f.holds for f in open_men(plan).values())} open.", players=True),
+    "Look along the touchline on the side of the ball.")
+
+wing_back = Exercise(
+    "Where does the wing-back go?", "Drag 3: goal-side of their 2, and with him in time.",
+    duel("3-5-2", "3+2"), PlacePlayers(
+        ("3",), (denies("3", "2"), goal_side("3", "2")),
+        "Near enough to be with him at his first touch, and between him and your goal.", _wing_back_spot),
+    "Look along the touchline.")
+
+best_shape = Exercise(
+    "Which shape?", "Write 4-4-2, 4-3-3 or 3-5-2: the one that leaves the fewest open against 2+3.",
+    duel("4-4-2", "2+3"),
+    Choose("shape", best_shapes, "Who in your shape already stands near their full-backs?",
+           lambda plan: f"Open, at least: {min(map(len, open_by_shape(plan).values()))}.", players=True),
+    "Look at their full-backs.")

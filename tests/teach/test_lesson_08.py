@@ -1,0 +1,59 @@
+"""Lesson 08: what the prose says must be what the engine says."""
+
+from __future__ import annotations
+
+import re
+
+from pressinglib.roles.plan import plan_press
+from pressinglib.teach.lessons import lesson_08 as lesson
+from tests.teach.kept import kept, printed
+
+NOTEBOOK = kept("08")
+
+
+def open_in(cell_id: str) -> dict[str, list[str]]:
+    """From each shape of a table to whom it leaves open."""
+    rows = (row.split(":", 1) for row in printed(NOTEBOOK, cell_id).splitlines())
+    return {shape: re.findall(r"\d+", words.split("open")[1]) for shape, words in rows}
+
+
+def test_one_to_spare_and_two_short_then_two_and_three() -> None:
+    four, five = lesson.to_spare.plan, lesson.way_out.plan
+    assert [lesson.at_the_back(plan) for plan in (four, five)] == [(4, 3), (5, 3)]
+    assert [[n for n, f in lesson.men_short(plan).items() if f.holds] for plan in (four, five)] == [["2"], ["3"]]
+
+
+def test_ten_takes_three_and_only_the_goalkeeper_is_free() -> None:
+    plan = lesson.who_keeps_three.plan
+    words = dict(line.split(" ", 1) for line in printed(NOTEBOOK, "keep-account").splitlines())
+    assert words == dict(plan.account)
+    assert (plan.presser, words["5"], words["4"], words["3"]) == ("10", "pressed", "shadow", "shadow")
+    assert [man for man, word in words.items() if word == "free"] == ["1"]
+
+
+def test_the_back_five_leaves_one_man_more_open_and_the_plan_keeps_the_five() -> None:
+    plan = lesson.way_out.plan
+    assert list(plan.account.values()).count("shadow") == 2
+    assert [man for man, word in plan.account.items() if word == "free"] == ["1", "2"]
+    assert plan.assignments["3"].role == "back line"
+
+
+def test_the_jump_shuts_the_lane_and_lowers_danger_a_little() -> None:
+    stays, jumps, _ = printed(NOTEBOOK, "contested-both").splitlines()
+    assert re.search(r"open to 2\b", stays)
+    assert not re.search(r"open to 2\b", jumps)
+    danger = [int(re.search(r"danger (\d+)", row)[1]) for row in (stays, jumps)]  # type: ignore[index]
+    assert 0 < danger[0] - danger[1] <= 5
+
+
+def test_no_shape_is_best_for_every_ball() -> None:
+    wide, middle = open_in("duel-table"), open_in("middle-table")
+    assert wide == lesson.open_by_shape(lesson.best_shape.plan)
+    assert (len(wide["4-3-3"]), len(middle["4-3-3"]), len(middle["4-4-2"])) == (1, 4, 3)
+
+
+def test_the_winger_of_the_4_3_3_has_their_2_in_time() -> None:
+    plan = plan_press(lesson.duel("4-3-3", "2+3"))
+    assert (plan.assignments["11"].mark, plan.account["2"]) == ("2", "denied")
+    wide_xy = plan_press(lesson.duel("4-4-2", "2+3")).situation.player("pressing", "11").xy
+    assert plan.situation.player("pressing", "11").xy[0] > wide_xy[0]
