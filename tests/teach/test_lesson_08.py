@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from pressinglib.roles.plan import plan_press
+from pressinglib.show.board import Board
 from pressinglib.teach.lessons import lesson_08 as lesson
 from tests.teach.kept import kept, printed
 
@@ -57,3 +58,10 @@ def test_the_winger_of_the_4_3_3_has_their_2_in_time() -> None:
     assert (plan.assignments["11"].mark, plan.account["2"]) == ("2", "denied")
     wide_xy = plan_press(lesson.duel("4-4-2", "2+3")).situation.player("pressing", "11").xy
     assert plan.situation.player("pressing", "11").xy[0] > wide_xy[0]
+
+
+def test_if_ten_comes_straight_another_has_to_take_their_4() -> None:
+    board = Board(lesson.who_keeps_three.situation)
+    board.approach_at(0)
+    assert board.plan.account["4"] == "denied"
+    assert "4" in {a.mark for a in board.plan.assignments.values() if a.number != board.plan.presser}

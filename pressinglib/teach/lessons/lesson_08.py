@@ -109,7 +109,7 @@ short = Exercise(
     duel("4-4-2", "3+2"),
     Choose("number", men_short, "Ten of yours against eleven of theirs; whoever is spare at the back is missing.",
            _counted),
-    "Leave both back lines of the halfway line out, and your goalkeeper.")
+    "Leave out your goalkeeper and everybody near the halfway line.")
 
 who_keeps_three = Exercise(
     "What keeps their 3 out?", "Write denied, shadow or free.",
