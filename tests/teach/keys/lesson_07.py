@@ -1,0 +1,14 @@
+"""Lesson 07: answers to try."""
+
+from __future__ import annotations
+
+from tests.teach.keys.key import Key
+
+KEYS = {
+    "who_goes": Key(wrong=("11", "3"), right=("6", " 6")),
+    "who_runs_back": Key(wrong=("6", "10"), right=("11", 9)),
+    "where_he_runs": Key(wrong=((13, 28), (9, 30)), right=((3.5, 16.5), (2, 17.5))),
+    "which_side": Key(wrong=("left", "LEFT"), right=("right", " Right")),
+    "full_back_first": Key(wrong=("stay", "wait"), right=("go", " Go")),
+    "full_back_again": Key(wrong=("go", "wait"), right=("stay", "STAY")),
+}

@@ -1,0 +1,61 @@
+"""Lesson 07: what the prose says must be what the engine says."""
+
+from __future__ import annotations
+
+import re
+from math import dist
+
+from pressinglib.roles.steering import broken
+from pressinglib.teach.lessons import lesson_07 as lesson
+from pressinglib.teach.race import Race
+from tests.teach.kept import kept, printed, prose
+
+NOTEBOOK = kept("07")
+THROUGH, FIRST, AGAIN = (e.plan for e in (lesson.who_goes, lesson.full_back_first, lesson.full_back_again))
+
+
+def test_11_is_the_nearest_and_as_soon_but_not_goal_side() -> None:
+    s, race = THROUGH.situation, Race(THROUGH)
+    assert min(s.pressing, key=lambda p: dist(p.xy, s.ball_xy)).number == "11"
+    assert abs(race.time_s("11") - race.time_s("6")) < 0.1
+    assert (race.goal_side("11"), race.goal_side("6"), THROUGH.presser) == (False, True, "6")
+
+
+def test_four_are_beaten_two_only_run_back_and_two_cover() -> None:
+    p = THROUGH.picture
+    assert broken(p)[0] and int((p.front & ~p.goal_side).sum()) == 4
+    assert {n for n, found in lesson.who_is_beaten(THROUGH).items() if found.holds} == {"9", "11"}
+    jobs = THROUGH.assignments
+    assert {n for n, job in jobs.items() if job.role == "cover"} == {"3", "8"}
+    assert (jobs["10"].mark, jobs["3"].mark) == ("6", "11")
+    assert jobs["7"].duty.startswith("guard the far side")
+
+
+def test_back_into_the_crowd_though_the_left_line_is_nearer_and_outside_near_a_line() -> None:
+    assert THROUGH.situation.ball_xy[1] > 0 and THROUGH.steer == "right"
+    assert "2 are to the left of the ball, 8 to the right" in lesson.crowd(THROUGH)
+    assert (broken(FIRST.picture)[0], FIRST.situation.ball_xy[1] < -20, FIRST.steer) == (True, True, "right")
+    assert THROUGH.rulebook.settings.touchline_m == 14
+
+
+def test_the_run_is_told_as_it_was_played() -> None:
+    lines = printed(NOTEBOOK, "time-played").splitlines()
+    assert re.search(r"6 is in the way", lines[2]) and re.search(r"Enough of us are goal-side", lines[3])
+    assert re.search(r"[^6] takes the ball off their 8", lines[4])
+
+
+def test_the_full_back_goes_and_stays_for_the_seconds_that_are_named() -> None:
+    first, again = Race(FIRST), Race(AGAIN)
+    assert round(first.time_s("7") - first.time_s("2"), 1) == 0.5
+    assert (first.goal_side("7"), FIRST.presser) == (False, "2")
+    assert 0 < again.time_s("7") - again.time_s("2") < 0.2
+    assert (again.goal_side("7"), AGAIN.presser, AGAIN.assignments["2"].mark) == (True, "7", "11")
+    assert AGAIN.rulebook.settings.step_out_s == 1.0
+
+
+def test_first_to_the_ball_leaves_11_for_a_tenth_of_a_second() -> None:
+    midfield, first = printed(NOTEBOOK, "contested-both").splitlines()
+    seconds = [float(re.search(r"in ([\d.]+) s", row)[1]) for row in (midfield, first)]  # type: ignore[index]
+    assert round(seconds[0] - seconds[1], 1) == 0.1
+    assert (midfield[-6:], first[-7:]) == ("nobody", "open 11")
+    assert "Here 11 is open" in prose(NOTEBOOK, "contested-why")
