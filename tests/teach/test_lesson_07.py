@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from math import dist
 
+from pressinglib.roles.plan import plan_press
 from pressinglib.roles.steering import broken
 from pressinglib.teach.lessons import lesson_07 as lesson
 from pressinglib.teach.race import Race
@@ -51,6 +52,17 @@ def test_the_full_back_goes_and_stays_for_the_seconds_that_are_named() -> None:
     assert 0 < again.time_s("7") - again.time_s("2") < 0.2
     assert (again.goal_side("7"), AGAIN.presser, AGAIN.assignments["2"].mark) == (True, "7", "11")
     assert AGAIN.rulebook.settings.step_out_s == 1.0
+
+
+def test_straight_back_he_needs_6_m_and_at_the_carrier_9() -> None:
+    s = FIRST.situation
+    (x, y), (ball_x, ball_y) = s.player("pressing", "7").xy, s.ball_xy
+    away_m = dist((x, y), (ball_x, ball_y))
+    back = [s.moved("pressing", "7", (x - m, y)) for m in range(12)]
+    chasing = [s.moved("pressing", "7", (x + m * (ball_x - x) / away_m, y + m * (ball_y - y) / away_m))
+               for m in range(12)]
+    assert [next(m for m, moved in enumerate(way) if plan_press(moved).presser == "7")
+            for way in (back, chasing)] == [6, 9]
 
 
 def test_first_to_the_ball_leaves_11_for_a_tenth_of_a_second() -> None:

@@ -1,6 +1,6 @@
 """Lesson 07: the press is broken, and who does what at once.
 
-All scenes are invented. Who steps out and who runs where is common practice; the seconds are worked out from the picture.
+All scenes are invented. Who steps out and who runs where is common practice; seconds are worked out.
 """
 
 from __future__ import annotations
@@ -33,8 +33,8 @@ RUNS_BACK = "run back"
 def _through_midfield() -> Situation:
     """Their 8 has received between the lines and turned: 9, 10 and 11 are behind the ball."""
     before = scene("worked scene")
-    for number, xy in {"9": (26.0, 2.5), "10": (20.0, 3.0), "11": (13.5, 19.5), "7": (15.0, -21.0), "8": (5.5, -8.0),
-                       "6": (3.0, 8.5), "3": (-3.0, 24.5), "4": (-6.0, 13.5), "5": (-6.0, 2.5),
+    for number, xy in {"9": (29.0, 4.0), "10": (20.5, -1.5), "11": (13.5, 19.5), "7": (15.0, -21.0), "8": (4.0, -7.0),
+                       "6": (3.0, 8.5), "3": (-3.0, 24.5), "4": (-6.0, 13.5), "5": (-8.0, 3.0),
                        "2": (-5.0, -8.0)}.items():
         before = before.moved("pressing", number, xy)
     return before.moved("possession", "8", (9.0, 14.0)).with_ball((8.3, 14.0), carrier="8")
@@ -167,6 +167,6 @@ full_back_first = Exercise(
 full_back_again = Exercise(
     "And now?", "Write go or stay: does 2 go to the ball?",
     _winger_back(), Choose(
-        "answer", go_or_stay, "Whoever of midfield and attack is goal-side goes, unless the full-back is there more than 1 s before.",
+        "answer", go_or_stay, "Whoever in front is goal-side goes, unless the full-back is there more than 1 s before.",
         both_times, players=True),
     "Look at 7 again, and at their 11.")
