@@ -12,7 +12,7 @@ from pressinglib.teach.race import Race
 from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("07")
-THROUGH, FIRST, AGAIN = (e.plan for e in (lesson.who_goes, lesson.full_back_first, lesson.full_back_again))
+THROUGH, FIRST, AGAIN = (e.plan for e in (lesson.who_goes, lesson.full_back, lesson.and_now))
 
 
 def test_11_is_the_nearest_and_as_soon_but_not_goal_side() -> None:

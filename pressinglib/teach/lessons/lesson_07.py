@@ -136,14 +136,14 @@ who_goes = Exercise(
     "Who goes now?", "Write the number of the one who goes to the ball.",
     _through_midfield(), WhoPresses(), "Who is between the ball and your goal?")
 
-who_runs_back = Exercise(
+runs_back = Exercise(
     "Who runs back?", "Write the number of one of midfield and attack who only runs back.",
     _through_midfield(), Choose(
         "player", who_is_beaten, "Whom the ball has passed, and who has nobody to drop onto, runs back.",
         _numbers_back, players=True),
     "Draw a line across the pitch through the ball.")
 
-where_he_runs = Exercise(
+run_home = Exercise(
     "Where does 11 run?", "Drag 11 to where his run back ends.",
     _through_midfield(), PlacePlayers(
         ("11",), (gets_goal_side("11"), on_inside_line("11")),
@@ -157,14 +157,14 @@ which_side = Exercise(
         "side", to_which_side, "Press broken, touchline more than 14 m off: steer him back into the crowd.", crowd),
     "Where are most of your players, and how far is the touchline?")
 
-full_back_first = Exercise(
+full_back = Exercise(
     "The full-back: go or stay?", "Write go or stay: does 2 go to the ball?",
     scene("press broken"), Choose(
         "answer", go_or_stay, "A winger whom the ball has passed goes only if he is there as soon, within 0.3 s.",
         both_times, players=True),
     "Look at 7: which side of the ball is he?")
 
-full_back_again = Exercise(
+and_now = Exercise(
     "And now?", "Write go or stay: does 2 go to the ball?",
     _winger_back(), Choose(
         "answer", go_or_stay, "Whoever in front is goal-side goes, unless the full-back is there more than 1 s before.",
