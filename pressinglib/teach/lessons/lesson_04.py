@@ -1,0 +1,148 @@
+"""Lesson 04: who covers: the short options, one man each, how near, and who takes over when the presser is beaten.
+
+All scenes are invented. How far off a man a cover may stand is own arithmetic, named in `pressinglib.teach.denial`; how
+near covers stay to the presser is common practice.
+"""
+
+from __future__ import annotations
+
+from pressinglib.field.scenes import scene
+from pressinglib.field.situation import Situation
+from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.vocabulary import COVER, ROLES
+from pressinglib.teach.choose import Choose
+from pressinglib.teach.criteria import denies, leaves_ball
+from pressinglib.teach.denial import Denial
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.set_number import Band, SetNumber
+from pressinglib.teach.verdict import Finding
+
+THEIR_8 = "8"
+NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8
+IN_REACH = ("1", "4", "10", "11")  # their men near the ball
+THEIR_6 = "6"
+WIDE_M = 3.0  # so much tighter than the limit is still called right (own choice)
+STRAIGHT = "straight"
+BEHIND = ("6", "7", "8", "9")
+
+
+def _covered(plan: Plan) -> dict[str, str]:
+    """By opponent: the cover who takes the pass to him away."""
+    return {job.mark: number for number, job in plan.assignments.items()
+            if job.role == ROLES[COVER] and job.mark is not None}
+
+
+def _drifted_to_the_ball() -> Situation:
+    """10 and 11 have both drifted towards the ball, behind their presser."""
+    return scene("worked scene").moved("pressing", "10", (18, 10)).moved("pressing", "11", (20, 15))
+
+
+# -- what the engine is asked --------------------------------------------------------------------------------------
+
+
+def takers(plan: Plan) -> dict[str, Finding]:
+    """Each who could go, whether he is the one who takes the pass to their 8 away."""
+    jobs = plan.assignments
+    return {number: Finding(jobs[number].mark == THEIR_8, f"{number}: {jobs[number].duty}.") for number in NEAR_BY}
+
+
+def left_alone(plan: Plan) -> dict[str, Finding]:
+    """Each of theirs, whether no cover is spent on him."""
+    by = _covered(plan)
+    return {man: Finding(man not in by, f"Their {man}: {by[man]} covers." if man in by
+                         else f"Their {man}: no cover goes to him.") for man in IN_REACH}
+
+
+def _so_far(plan: Plan, names: tuple[str, ...], man: str) -> str:
+    """How far some of ours are from one of theirs."""
+    s = plan.situation
+    x, y = s.player("possession", man).xy
+    away_m = {n: ((a - x) ** 2 + (b - y) ** 2) ** 0.5 for n in names for a, b in [s.player("pressing", n).xy]}
+    return ", ".join(f"{n} is {m:.0f} m off" for n, m in away_m.items()) + "."
+
+
+def to_their_8(plan: Plan) -> str:
+    """How far those who could go are from their 8."""
+    return _so_far(plan, NEAR_BY, THEIR_8)
+
+
+def passes(plan: Plan) -> str:
+    """How long the passes to them are."""
+    s = plan.situation
+    x, y = s.ball_xy
+    long_m = {m: ((a - x) ** 2 + (b - y) ** 2) ** 0.5 for m in IN_REACH for a, b in [s.player("possession", m).xy]}
+    return "The passes: " + ", ".join(f"{m:.0f} m to {man}" for man, m in long_m.items()) + "."
+
+
+def off_their_6(plan: Plan) -> Band:
+    """How far off their 6 a cover may stand: the limit, and a little tighter."""
+    slack_m = Denial(plan, THEIR_6, (0.0, 0.0)).slack_m
+    return Band(max(slack_m - WIDE_M, 0.5), slack_m - 0.5, slack_m)
+
+
+def by_pass(situation: Situation) -> str:
+    """How far off a man a cover may stand, by the length of the pass to him."""
+    x, y = situation.ball_xy
+    rows = []
+    for long_m in (6.0, 12.0, 18.0, 24.0):
+        plan = plan_press(situation.moved("possession", THEIR_6, (x - long_m, y)))
+        rows.append(f"a pass of {long_m:2.0f} m: {Denial(plan, THEIR_6, (0.0, 0.0)).slack_m:.1f} m")
+    return "\n".join(rows)
+
+
+def first_there(plan: Plan) -> dict[str, Finding]:
+    """Each of those behind, whether he is the first in the carrier's straight way past the presser."""
+    who, there_s = plan.take_over[STRAIGHT]
+    return {number: Finding(number == who, f"{number} is there first, in {there_s:.1f} s." if number == who
+                            else f"{number}: somebody else is there before him, in {there_s:.1f} s.")
+            for number in BEHIND}
+
+
+def to_the_ball(plan: Plan) -> str:
+    """How far those behind are from the ball."""
+    s = plan.situation
+    x, y = s.ball_xy
+    away_m = {n: ((a - x) ** 2 + (b - y) ** 2) ** 0.5 for n in BEHIND for a, b in [s.player("pressing", n).xy]}
+    return ", ".join(f"{n} is {m:.0f} m from the ball" for n, m in away_m.items()) + ". Who is in front of it?"
+
+
+# -- the exercises -------------------------------------------------------------------------------------------------
+
+who_covers = Exercise(
+    "Who covers?", "Write 6, 8, 9 or 11: who takes the pass to their 8 away.",
+    scene("against a back three"), Choose(
+        "player", takers, "The shortest runs of all together, and nobody past a nearer team-mate.", to_their_8,
+        players=True),
+    "Look who is goal-side of their 8 and has nobody else.")
+
+no_cover = Exercise(
+    "Who gets no cover?", "Write 1, 4, 10 or 11: the one of theirs whom no cover goes to.",
+    scene("full-back on the ball"), Choose(
+        "opponent", left_alone, "A cover is for the short pass that hurts. A pass back to the goalkeeper does not.",
+        passes, players=True),
+    "Ask of each pass: does it bring them forward?")
+
+two_covers = Exercise(
+    "Where do the two stand?", "Drag 10 and 11 so that neither short pass pays.",
+    _drifted_to_the_ball(), PlacePlayers(
+        ("10", "11"), (denies("10", "6"), denies("11", "3"), leaves_ball("11")),
+        "One short pass each: in its way, or goal-side and with the man by his first touch."),
+    "Look along the lines from the ball to their 6 and to their 3.")
+
+how_near = Exercise(
+    "How far off may 10 be?",
+    "Write metres: how far from their 6 may 10 stand, and still be with him at his first touch?",
+    scene("worked scene"), SetNumber(
+        "m", off_their_6, "He is in time, but so tight that he is far from the ball, should 9 be beaten.",
+        "Their 6 has turned before he is there.",
+        "He has the time of the pass and of the first touch, less his reaction, to run from a stand."),
+    "Look how long the pass to their 6 is. The table tells the rest.")
+
+who_takes_over = Exercise(
+    "Who takes over?", "Write 6, 7, 8 or 9: who is first in the way if their 6 goes straight past 10.",
+    scene("wingers high"), Choose(
+        "player", first_there,
+        "First to the carrier's path from where he stands, and not first to where the ball is now.",
+        to_the_ball, players=True),
+    "Draw the line from the ball to your goal.")
