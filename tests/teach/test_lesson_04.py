@@ -1,0 +1,55 @@
+"""Lesson 04: what the prose says must be what the engine says."""
+
+from __future__ import annotations
+
+from math import dist
+
+from pressinglib.roles.plan import Plan
+from pressinglib.teach.denial import Denial
+from pressinglib.teach.lessons import lesson_04 as lesson
+from tests.teach.kept import kept, printed
+
+NOTEBOOK = kept("04")
+
+
+def away_m(plan: Plan, number: str, man: str) -> float:
+    s = plan.situation
+    return dist(s.player("pressing", number).xy, s.player("possession", man).xy)
+
+
+def test_nine_is_two_metres_nearer_to_their_8_and_takes_their_6() -> None:
+    plan = lesson.who_covers.plan
+    assert plan.presser == "10"
+    assert round(away_m(plan, "6", "8") - away_m(plan, "9", "8")) == 2
+    assert (plan.assignments["6"].mark, plan.assignments["9"].mark) == ("8", "6")
+
+
+def test_the_full_back_covers_and_their_goalkeeper_is_left_alone() -> None:
+    plan = lesson.no_cover.plan
+    assert (plan.presser, plan.assignments["2"].role, plan.assignments["2"].mark) == ("7", "cover", "11")
+    assert [man for man, found in lesson.left_alone(plan).items() if found.holds] == ["1"]
+
+
+def test_who_stays_beside_the_ball_leaves_their_3_and_the_danger_as_it_is() -> None:
+    assert "open to 3" in printed(NOTEBOOK, "place-compare")
+    yours, ours = printed(NOTEBOOK, "place-compare").splitlines()[:2]
+    assert yours.split(",")[0].split()[-1] == ours.split(",")[0].split()[-1]  # danger
+
+
+def test_a_little_more_than_six_metres_off_their_6() -> None:
+    plan = lesson.how_near.plan
+    slack_m = Denial(plan, "6", (0.0, 0.0)).slack_m
+    assert 6.0 < slack_m < 7.0
+    metres = [float(line.split(":")[1].split()[0]) for line in lesson.by_pass(plan.situation).splitlines()]
+    assert metres == sorted(metres)
+
+
+def test_six_takes_over_and_nine_is_nearest_behind_the_ball() -> None:
+    plan = lesson.who_takes_over.plan
+    who, there_s = plan.take_over["straight"]
+    assert (who, plan.assignments["6"].duty) == ("6", "guard the straight way out")
+    assert there_s < plan.rulebook.settings.take_over_limit_s
+    assert plan.assignments["8"].mark == "10"
+    ball = plan.situation.ball_xy
+    assert min(lesson.BEHIND, key=lambda n: dist(plan.situation.player("pressing", n).xy, ball)) == "9"
+    assert plan.situation.player("pressing", "9").xy[0] > ball[0]
