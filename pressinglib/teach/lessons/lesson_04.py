@@ -6,6 +6,8 @@ near covers stay to the presser is common practice.
 
 from __future__ import annotations
 
+from math import dist
+
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
@@ -57,8 +59,8 @@ def left_alone(plan: Plan) -> dict[str, Finding]:
 def _so_far(plan: Plan, names: tuple[str, ...], man: str) -> str:
     """How far some of ours are from one of theirs."""
     s = plan.situation
-    x, y = s.player("possession", man).xy
-    away_m = {n: ((a - x) ** 2 + (b - y) ** 2) ** 0.5 for n in names for a, b in [s.player("pressing", n).xy]}
+    man_xy = s.player("possession", man).xy
+    away_m = {n: dist(s.player("pressing", n).xy, man_xy) for n in names}
     return ", ".join(f"{n} is {m:.0f} m off" for n, m in away_m.items()) + "."
 
 
@@ -70,8 +72,7 @@ def to_their_8(plan: Plan) -> str:
 def passes(plan: Plan) -> str:
     """How long the passes to them are."""
     s = plan.situation
-    x, y = s.ball_xy
-    long_m = {m: ((a - x) ** 2 + (b - y) ** 2) ** 0.5 for m in IN_REACH for a, b in [s.player("possession", m).xy]}
+    long_m = {man: dist(s.player("possession", man).xy, s.ball_xy) for man in IN_REACH}
     return "The passes: " + ", ".join(f"{m:.0f} m to {man}" for man, m in long_m.items()) + "."
 
 
@@ -102,8 +103,7 @@ def first_there(plan: Plan) -> dict[str, Finding]:
 def to_the_ball(plan: Plan) -> str:
     """How far those behind are from the ball."""
     s = plan.situation
-    x, y = s.ball_xy
-    away_m = {n: ((a - x) ** 2 + (b - y) ** 2) ** 0.5 for n in BEHIND for a, b in [s.player("pressing", n).xy]}
+    away_m = {n: dist(s.player("pressing", n).xy, s.ball_xy) for n in BEHIND}
     return ", ".join(f"{n} is {m:.0f} m from the ball" for n, m in away_m.items()) + ". Who is in front of it?"
 
 
