@@ -13,6 +13,7 @@ from pressinglib.data.own_rules import rulebook_of
 from pressinglib.data.plan_match import Progress, plan_match
 from pressinglib.errors import BadInput, PressingError
 
+KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
 TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
 
 
@@ -130,5 +131,15 @@ def _client(workers: int, address: str | None) -> Iterator[Any]:
             yield client
         return
     where: dict[str, Any] = {"host": "127.0.0.1", "dashboard_address": None, "silence_logs": 50}
-    with dask.LocalCluster(n_workers=workers, threads_per_worker=1, **where) as cluster, dask.Client(cluster) as client:
-        yield client
+    with _room_to_work(), dask.LocalCluster(n_workers=workers, threads_per_worker=1, **where) as cluster:
+        with dask.Client(cluster) as client:
+            yield client
+
+
+def _room_to_work() -> Any:
+    """For the workers to come: glibc keeps what arrays have freed, for the next ones (elsewhere it does nothing)."""
+    import dask.config
+
+    config: Any = dask.config
+    return config.set({f"distributed.nanny.pre-spawn-environ.MALLOC_{which}_THRESHOLD_": KEPT_BYTES
+                       for which in ("TRIM", "MMAP")})
