@@ -131,8 +131,9 @@ def _client(workers: int, address: str | None) -> Iterator[Any]:
             yield client
         return
     where: dict[str, Any] = {"host": "127.0.0.1", "dashboard_address": None, "silence_logs": 50}
-    own = dask.LocalCluster
-    with _room_to_work(), own(n_workers=workers, threads_per_worker=1, **where) as cluster, dask.Client(cluster) as client:
+    with _room_to_work():
+        cluster = dask.LocalCluster(n_workers=workers, threads_per_worker=1, **where)
+    with cluster, dask.Client(cluster) as client:
         yield client
 
 
