@@ -1,0 +1,143 @@
+"""The two ends of handing out exercises: a learner opens a tutor's file, a tutor marks the files of the class."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from html import escape
+from pathlib import Path
+
+import ipywidgets as w
+
+from pressinglib.errors import PressingError
+from pressinglib.show.board_home import Displayed, Home
+from pressinglib.show.board_words import Spoken
+from pressinglib.teach.class_folder import read_class, read_exercises
+from pressinglib.teach.class_plot import ClassPlot
+from pressinglib.teach.class_results import ClassResults
+from pressinglib.teach.exercise_file import load_exercise
+from pressinglib.teach.progress import FOLDER as ANSWERS
+from pressinglib.teach.progress import progress_of
+from pressinglib.teach.widget import TryIt
+from pressinglib.teach.workshop import FOLDER
+
+TEAM = "my team"  # what the tries of a tutor's exercises are filed under
+WIDE = "24em"
+
+
+class Homework(Displayed):
+    """For a learner: write a name, choose one of the files the tutor has handed out, and answer on the board.
+
+    Parameters
+    ----------
+    folder : str
+        Where the tutor's files lie, beside the notebook.
+    answers : str
+        Where the tries are kept, a file for each learner.
+
+    Examples
+    --------
+    >>> Homework("nowhere")
+    Exercises from your tutor: write your name, choose one, press Open.
+    >>> Homework("nowhere").words.text
+    'No file yet. Lay the files of your tutor into the folder nowhere, then run this cell again.'
+    """
+
+    def __init__(self, folder: str = FOLDER, answers: str = ANSWERS) -> None:
+        self.folder, self.answers = folder, answers
+        files = sorted(path.name for path in Path(folder).glob("*.json"))
+        self.name = w.Text(description="Your name", layout=w.Layout(width=WIDE))
+        self.which = w.Dropdown(description="Exercise", options=files, layout=w.Layout(width=WIDE))
+        self.open = w.Button(description="Open", disabled=not files)
+        self.open.on_click(lambda _: self._open())
+        self.words = Spoken(text="Write your name and choose an exercise, then press Open." if files else
+                            f"No file yet. Lay the files of your tutor into the folder {folder}, then run this cell "
+                            "again.")
+        self.task: TryIt | None = None
+        self.place = w.VBox([])
+        self.widget = Home([w.HBox([self.name, self.which, self.open]), self.words, self.place])
+
+    def __repr__(self) -> str:
+        return "Exercises from your tutor: write your name, choose one, press Open."
+
+    def build(self) -> Home:
+        """Made anew, if it is shown after it was closed."""
+        self.__init__(self.folder, self.answers)  # type: ignore[misc]
+        return self.widget
+
+    def _open(self) -> None:
+        """The chosen exercise on its board; every try goes into the learner's file."""
+        name = self.name.value.strip()
+        if not name:
+            self.words.text = "Write your name first: your tries are kept under it."
+            return
+        try:
+            exercise = load_exercise(Path(self.folder) / self.which.value)
+        except (PressingError, OSError) as error:
+            self.words.text = str(error)
+            return
+        progress = progress_of(name, TEAM, self.answers)
+        if self.task is not None:
+            self.task.close()
+        self.task = TryIt(exercise, progress=progress)
+        self.place.children = [self.task.widget]
+        self.words.text = f"Your tries are kept in {progress.path}: hand that file in. Nothing leaves this machine."
+
+
+class MarkClass(Displayed):
+    """For a tutor: two folders, and a button that judges every answer of the class again.
+
+    Parameters
+    ----------
+    answers : str
+        Holds a file for each learner.
+    folder : str
+        Holds the exercises that were handed out.
+
+    Examples
+    --------
+    >>> desk = MarkClass("nowhere")
+    >>> desk
+    The files of your class: name two folders, press Mark.
+    >>> desk.button.click()
+    >>> desk.words.text
+    'folder my-exercises: expected a folder of exercise files; got none there. Check the name.'
+    """
+
+    def __init__(self, answers: str = ANSWERS, folder: str = FOLDER) -> None:
+        self.fields = {name: w.Text(value=value, description=name, layout=w.Layout(width=WIDE))
+                       for name, value in (("Answers", answers), ("Exercises", folder))}
+        self.button = w.Button(description="Mark")
+        self.button.on_click(lambda _: self._mark())
+        self.words = Spoken(text="Lay the files of your class into one folder, name it, then press Mark.")
+        self.table, self.plot = w.HTML(), w.HTML()
+        self.widget = Home([w.HBox([*self.fields.values(), self.button]), self.words, self.table, self.plot])
+
+    def __repr__(self) -> str:
+        return "The files of your class: name two folders, press Mark."
+
+    def build(self) -> Home:
+        """Made anew, if it is shown after it was closed."""
+        self.__init__(*(field.value for field in self.fields.values()))  # type: ignore[misc]
+        return self.widget
+
+    def _mark(self) -> None:
+        answers, folder = (field.value.strip() for field in self.fields.values())
+        try:
+            results = read_class(answers, {TEAM: read_exercises(folder)})
+        except (PressingError, OSError) as error:
+            self.words.text = str(error)
+            return
+        self._show(results)
+
+    def _show(self, results: ClassResults) -> None:
+        """Table and picture; every name is text."""
+        self.table.value = results._repr_html_()
+        self.plot.value = _image(results.plot()) if results.learners else ""
+        self.words.text = (f"{len(results.learners)} answer files, {len(results.exercises)} exercises, "
+                           f"{len(results.skipped)} files skipped.")
+
+
+def _image(plot: ClassPlot) -> str:
+    """The picture with its words."""
+    png = b64encode(plot._repr_png_()).decode()
+    return f'<img alt="{escape(repr(plot), quote=True)}" src="data:image/png;base64,{png}">'

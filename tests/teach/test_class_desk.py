@@ -1,0 +1,109 @@
+"""A tutor's file opened by a learner, and the learner's file marked by the tutor: no code, no browser needed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from pressinglib.teach.class_desk import Homework, MarkClass
+from pressinglib.teach.exercise_file import save_exercise
+from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    given = tmp_path / "my-exercises"
+    given.mkdir()
+    for name, exercise in (("cover", place_the_cover), ("goes", who_goes)):
+        save_exercise(exercise, given / f"{name}.json")
+    return given
+
+
+def opened(folder: Path, name: str, file: str) -> Homework:
+    desk = Homework(str(folder), str(folder.parent / "answers"))
+    desk.name.value, desk.which.value = name, file
+    desk.open.click()
+    return desk
+
+
+def answered(desk: Homework, answer: str) -> str:
+    assert desk.task is not None
+    desk.task.typed.value = answer
+    desk.task.buttons["Check"].click()
+    return desk.task.words.text
+
+
+def marked(folder: Path) -> MarkClass:
+    desk = MarkClass(str(folder.parent / "answers"), str(folder))
+    desk.button.click()
+    return desk
+
+
+def test_without_a_file_it_says_where_to_lay_one(tmp_path: Path) -> None:
+    desk = Homework(str(tmp_path))
+    assert desk.open.disabled
+    assert "Lay the files of your tutor into the folder" in desk.words.text
+
+
+def test_without_a_name_nothing_opens(folder: Path) -> None:
+    desk = opened(folder, "  ", "goes.json")
+    assert (desk.task, desk.words.text[:21]) == (None, "Write your name first")
+
+
+def test_a_try_is_kept_and_marked_by_the_tutor(folder: Path) -> None:
+    desk = opened(folder, "Kim", "goes.json")
+    assert "kim.json: hand that file in" in desk.words.text
+    assert answered(desk, "3").startswith("Not yet: ")
+    assert answered(desk, "11").startswith("Right: ")
+    other = opened(folder, "Lee", "cover.json")
+    assert other.task is not None
+    other.task.board.move("pressing", "8", (20, -9))
+    other.task.buttons["Check"].click()
+    tutor = marked(folder)
+    assert tutor.words.text == "2 answer files, 2 exercises, 0 files skipped."
+    assert "right, try 2" in tutor.table.value
+    assert 'alt="Where does the cover stand? right at once 1' in tutor.plot.value
+
+
+def test_another_exercise_takes_the_place_of_the_first(folder: Path) -> None:
+    desk = opened(folder, "Kim", "goes.json")
+    first = desk.task
+    desk.which.value = "cover.json"
+    desk.open.click()
+    assert desk.task is not first
+    assert [repr(child) for child in desk.place.children] == [repr(desk.task and desk.task.widget)]
+
+
+def test_a_damaged_file_is_named_and_opens_nothing(folder: Path) -> None:
+    (folder / "broken.json").write_text("{")
+    desk = opened(folder, "Kim", "broken.json")
+    assert desk.task is None
+    assert "broken.json" in desk.words.text
+    assert "broken.json" in marked_with_answers(folder).words.text
+
+
+def marked_with_answers(folder: Path) -> MarkClass:
+    answered(opened(folder, "Kim", "goes.json"), "3")
+    return marked(folder)
+
+
+def test_names_of_learners_are_never_markup(folder: Path) -> None:
+    answered(opened(folder, "<b>Kim</b>", "goes.json"), "3")
+    tutor = marked(folder)
+    assert "<b>Kim" not in tutor.table.value + tutor.plot.value
+    assert "&lt;b&gt;Kim" in tutor.table.value
+
+
+def test_missing_folders_are_said_in_words(tmp_path: Path) -> None:
+    desk = marked(tmp_path / "nowhere")
+    assert "expected a folder of exercise files" in desk.words.text
+    assert desk.table.value == ""
+
+
+def test_shown_again_after_it_was_closed_it_comes_back(folder: Path) -> None:
+    desk, tutor = opened(folder, "Kim", "goes.json"), marked(folder)
+    for one in (desk, tutor):
+        one.close()
+        assert one._repr_mimebundle_()["text/plain"] == repr(one)
+    assert tutor.fields["Exercises"].value == str(folder)
