@@ -133,8 +133,8 @@ class MarkClass(Displayed):
         """Table and picture; every name is text."""
         self.table.value = results._repr_html_()
         self.plot.value = _image(results.plot()) if results.learners else ""
-        self.words.text = (f"{len(results.learners)} answer files, {len(results.exercises)} exercises, "
-                           f"{len(results.skipped)} files skipped.")
+        self.words.text = (f"Answer files: {len(results.learners)}. Exercises: {len(results.exercises)}. "
+                           f"Skipped: {len(results.skipped)}.")
 
 
 def _image(plot: ClassPlot) -> str:

@@ -1,4 +1,4 @@
-"""A tutor fills in the form under a board, in JupyterLab and where a lesson is shown without its code."""
+"""A tutor fills in the form under a board, in JupyterLab and where a lesson is shown without its code; a class answers."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from pressinglib.teach.exercise_file import load_exercise
+from pressinglib.teach.exercise_file import load_exercise, save_exercise
+from pressinglib.teach.lessons.lesson_00 import who_goes
 from pressinglib.teach.verdict import RIGHT
 
 pytestmark = pytest.mark.browser
@@ -36,3 +37,24 @@ def test_an_exercise_is_made_tried_and_saved(page: Any, lab: Any, screenshots: P
     page.screenshot(path=screenshots / f"tutors_form_{host}.png")
     assert "Traceback" not in page.content()
     assert load_exercise(lab.folder / "my-exercises" / f"who_goes_in_{host}.json").check("9").outcome == RIGHT
+
+
+def test_a_learner_answers_a_tutors_file_and_the_tutor_marks_it(page: Any, lab: Any, screenshots: Path) -> None:
+    from playwright.sync_api import expect
+
+    (lab.folder / "my-exercises").mkdir(exist_ok=True)
+    save_exercise(who_goes, lab.folder / "my-exercises" / "handed_out.json")
+    lab.write("class.ipynb", "from pressinglib.teach.class_desk import Homework, MarkClass\nHomework()", "MarkClass()")
+    lab.open(page, "class.ipynb", "lab")
+    page.get_by_label("Your name").fill("Kim")
+    page.get_by_label("Exercise", exact=True).select_option("handed_out.json")
+    page.get_by_role("button", name="Open", exact=True).click()
+    page.get_by_label("Answer", exact=True).fill("11")
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Check", exact=True).click()
+    expect(page.locator(".pressing-words").nth(1)).to_contain_text("Right: ")
+    page.screenshot(path=screenshots / "a_learner_answers.png")
+    page.get_by_role("button", name="Mark", exact=True).click()
+    expect(page.get_by_role("cell", name="right, try 1")).to_be_visible()
+    expect(page.get_by_role("img", name="Who goes? right at once 1")).to_be_visible()
+    page.screenshot(path=screenshots / "a_tutor_marks.png")

@@ -61,7 +61,7 @@ def test_a_try_is_kept_and_marked_by_the_tutor(folder: Path) -> None:
     other.task.board.move("pressing", "8", (20, -9))
     other.task.buttons["Check"].click()
     tutor = marked(folder)
-    assert tutor.words.text == "2 answer files, 2 exercises, 0 files skipped."
+    assert tutor.words.text == "Answer files: 2. Exercises: 2. Skipped: 0."
     assert "right, try 2" in tutor.table.value
     assert 'alt="Where does the cover stand? right at once 1' in tutor.plot.value
 
