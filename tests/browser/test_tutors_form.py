@@ -1,4 +1,4 @@
-"""A tutor fills in the form under a board, in JupyterLab and where a lesson is shown without its code; a class answers."""
+"""A tutor fills in the form under a board, in JupyterLab and without any code; a learner answers, the tutor marks."""
 
 from __future__ import annotations
 
