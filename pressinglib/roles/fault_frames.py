@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from pressinglib.field.frames import Frames
@@ -11,6 +11,8 @@ from pressinglib.roles.fault_kinds import FAULT_KINDS
 from pressinglib.roles.movement import Movement
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.standing import Standing
+
+FRAMES_AT_ONCE = 32  # measured together
 
 
 class FrameFault(NamedTuple):
@@ -46,11 +48,15 @@ def faults_in_frames(frames: Frames, rulebook: Rulebook | None = None, before: S
     [FrameFault(frame=0, kind='far side too narrow', players=('7',))]
     """
     rules, found = rulebook or Rulebook(), []
-    for f in range(len(frames)):
-        earlier = before[f] if f < len(before) else None
-        now = Standing.of(frames.situation(f), rules)
+    for f, now in enumerate(_standing(frames, rules)):
         if now.in_play:
+            earlier = before[f] if f < len(before) else None
             moving = Movement(now, None if earlier is None else Standing.of(earlier, rules), before_s)
             found += [FrameFault(f, kind.name, tuple(now.name(n) for n in fault.players))
                       for kind in FAULT_KINDS for fault in kind.find(moving)]
     return found
+
+
+def _standing(frames: Frames, rules: Rulebook) -> Iterator[Standing]:
+    for start in range(0, len(frames), FRAMES_AT_ONCE):
+        yield from Standing.each(frames.take(slice(start, start + FRAMES_AT_ONCE)), rules)

@@ -48,8 +48,10 @@ def nobody_goes(st: Standing) -> Iterator[Found]:
 
 def two_press(st: Standing) -> Iterator[Found]:
     """Two within 3 m of the ball, from the same side, while a near opponent is free."""
+    if st.presser is None or (st.ball_m <= TWO_ON_BALL_M).sum() < 2 or st.goal_m < NEAR_GOAL_M or st.sprung:
+        return
     free = st.free & st.short
-    if st.presser is None or not free.any() or st.goal_m < NEAR_GOAL_M or st.sprung:
+    if not free.any():
         return
     man = int(np.where(free, option_value(st.p, st.d)[0], -1.0).argmax())
     first, foe = st.name(st.presser), st.foe(man)

@@ -70,10 +70,11 @@ def keeper_too_high(st: Standing) -> Iterator[Found]:
 def keeper_too_deep(st: Standing) -> Iterator[Found]:
     """A runner is first to a ball over the top that the goalkeeper, in his place, would win."""
     n = _keeper(st)
-    if n is None:
+    lost = np.array([False]) if n is None else _lost_s(st, st.own[n]) > RACE_S
+    if n is None or not lost.any():
         return
     best = _best(st)
-    saved = (_lost_s(st, st.own[n]) > RACE_S) & (_lost_s(st, best) < 0)
+    saved = lost & (_lost_s(st, best) < 0)
     if saved.any() and norm(best - st.p.goal) > st.p.own_goal_m[0, n]:
         yield Found((n,), f"{st.name(n)} is only {st.p.own_goal_m[0, n]:.0f} m off his goal: a ball over the top is "
                     "the runner's.",

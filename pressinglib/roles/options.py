@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from pressinglib.physics.lanes import lane_margins, shadowed
+from pressinglib.physics.lanes import shadowed
 from pressinglib.roles.decisions import Decisions, is_player
 from pressinglib.roles.marking import held_by_line
 from pressinglib.roles.picture import Bools, Floats, Picture, norm
@@ -53,9 +53,7 @@ def _held(p: Picture, d: Decisions) -> Bools:
 
 def _margins(p: Picture, d: Decisions) -> Floats:
     """(F, M, N) lane margins where everybody stands; the presser, who is on his way, left out."""
-    s = p.settings
-    margin = lane_margins(p.origin, p.opp, p.own, p.own_velocity, s.reach_m, s.reaction_s, s.ball_mps)
-    return np.where(is_player(d.presser, p.line.shape[1])[:, None], np.inf, margin)
+    return np.where(is_player(d.presser, p.line.shape[1])[:, None], np.inf, p.cut_out_s)
 
 
 def option_value(p: Picture, d: Decisions) -> Floats:

@@ -7,7 +7,7 @@ place, so that neither their order nor their names change a plan. `Picture.turne
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cached_property
 from typing import Any
 
@@ -20,6 +20,7 @@ from pressinglib.field.pitch import Pitch
 from pressinglib.field.situation import Situation
 from pressinglib.field.slots import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, WING_BACKS
 from pressinglib.physics.ball import ball_time, lofted_time
+from pressinglib.physics.lanes import lane_margins
 from pressinglib.physics.motion import arrival_time
 from pressinglib.physics.offside import offside_line_x
 from pressinglib.roles.settings import Settings
@@ -204,6 +205,27 @@ class Picture:
                             s.top_speed_mps, s.reaction_s, s.reach_m)
         return np.where(self.own_here[:, :, None], time, np.inf)
 
+    @cached_property
+    def cut_out_s(self) -> Floats:
+        """(F, M, N) by how much the ground pass to each opponent gets past each player of ours, as he runs now."""
+        s = self.settings
+        return lane_margins(self.origin, self.opp, self.own, self.own_velocity, s.reach_m, s.reaction_s, s.ball_mps)
+
+    def one(self, f: int) -> Picture:
+        """Frame f alone, with everything that has been worked out for all frames already."""
+        rows = slice(f, f + 1)
+        arrays = {x.name: getattr(self, x.name)[rows] for x in fields(self)[3:]}
+        part = Picture(self.frames.take(rows), self.pitch, self.settings, **arrays)
+        part.__dict__.update({name: value[rows] for name, value in self.__dict__.items() if name not in FIELDS})
+        return part
+
+    def measured(self) -> Picture:
+        """The same, with everything worked out: one call of numpy for many frames costs hardly more than for one."""
+        for name, value in vars(Picture).items():
+            if isinstance(value, cached_property):
+                getattr(self, name)
+        return self
+
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
         """Times of the pressing team (F, N) to targets that broadcast to (F, N, 2); inf where absent."""
         s = self.settings
@@ -228,6 +250,9 @@ class Picture:
         """Points (F, ..., 2) in the frame of the picture as it came."""
         side = self.side.reshape(-1, *[1] * (xy.ndim - 2))
         return np.stack([xy[..., 0], xy[..., 1] * side], axis=-1)
+
+
+FIELDS = frozenset(field.name for field in fields(Picture))
 
 
 def picture_of(frames: Frames, settings: Settings) -> Picture:

@@ -6,7 +6,7 @@ So a picture in which the plan has been carried out is judged by the plan's own 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -16,7 +16,6 @@ import numpy as np
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
-from pressinglib.physics.lanes import lane_margins
 from pressinglib.roles.back_line import faces_away, openness
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, undecided
@@ -60,9 +59,19 @@ class Standing:
     @classmethod
     def of(cls, situation: Situation, rulebook: Rulebook, trap: str | None = None) -> Standing:
         """The picture read without lead time: the ball is where it is."""
-        settings = replace(rulebook.settings, lead_time_s=0.0)
-        picture = picture_of(Frames.of([situation]), settings)
-        return cls(situation, replace(rulebook, settings=settings), picture, trap)
+        rules = as_it_lies(rulebook)
+        return cls(situation, rules, picture_of(Frames.of([situation]), rules.settings), trap)
+
+    @classmethod
+    def each(cls, frames: Frames, rulebook: Rulebook) -> Iterator[Standing]:
+        """The same of every frame, measured together."""
+        rules = as_it_lies(rulebook)
+        together = picture_of(frames, rules.settings).measured()
+        way_s = way_times(together)
+        for f in range(len(frames)):
+            one = cls(frames.situation(f), rules, together.one(f))
+            one.__dict__["way_s"] = way_s[f:f + 1]
+            yield one
 
     # -- places and times, without the frame axis ----------------------------------------------------------------
 
@@ -149,7 +158,7 @@ class Standing:
     def d(self) -> Decisions:
         """The decisions of the plan as if everybody had been sent to where he stands."""
         d = undecided(self.p)
-        d.way_s = way_times(self.p)
+        d.way_s = self.way_s
         if self.presser is not None:
             d.presser = np.array([self.presser])
             d.end_xy = self.own[None, self.presser]
@@ -157,6 +166,11 @@ class Standing:
             d.role[0, list(self.covers)] = COVER
         d.take_over, d.take_over_s = take_over(self.p, d)
         return d
+
+    @cached_property
+    def way_s(self) -> Floats:
+        """(1, N, 3) time of each player to each way of the carrier out."""
+        return way_times(self.p)
 
     # -- the ball ------------------------------------------------------------------------------------------------
 
@@ -246,11 +260,8 @@ class Standing:
     @cached_property
     def lane_open(self) -> Bools:
         """(M,) nobody cuts out the ground pass; the presser only by his trusted shadow."""
-        p, s = self.p, self.p.settings
-        margin = lane_margins(p.origin, p.opp, p.own, p.own_velocity, s.reach_m, s.reaction_s, s.ball_mps)[0]
-        if self.presser is not None:
-            margin[:, self.presser] = np.inf
-        return np.asarray((margin.min(1) > OPEN_S) & ~in_shadow(p, self.d)[0])
+        others = np.arange(len(self.own)) != self.presser
+        return np.asarray((self.p.cut_out_s[0][:, others].min(1) > OPEN_S) & ~in_shadow(self.p, self.d)[0])
 
     # -- words and changes ---------------------------------------------------------------------------------------
 
@@ -276,6 +287,11 @@ class Standing:
     def _as_it_came(self, xy: Floats) -> XY:
         x, y = self.p.turned_back(self.p.pitch.inside(xy)[None])[0]
         return float(x), float(y)
+
+
+def as_it_lies(rulebook: Rulebook) -> Rulebook:
+    """The rules without lead time."""
+    return replace(rulebook, settings=replace(rulebook.settings, lead_time_s=0.0))
 
 
 def listed(words: Iterable[str]) -> str:
