@@ -20,7 +20,7 @@ def add_plan(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("match", type=Path, help="folder made by import")
     parser.add_argument("--to", type=Path, required=True, help="folder for the plans")
     parser.add_argument("--per-second", type=float, metavar="N", help="plan at most N moments a second (default: all)")
-    parser.add_argument("--no-faults", action="store_true", help="leave faults out: it then takes a third of the time")
+    parser.add_argument("--no-faults", action="store_true", help="leave faults out: it then takes half the time")
     parser.add_argument("--table", choices=("parquet", "csv", "csv.gz"), default="parquet", help="kind of table")
     parser.add_argument("--quiet", action="store_true", help="no bar")
     add_rules(parser)

@@ -17,7 +17,7 @@ def add_season(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("matches", type=Path, help="folder of folders made by import")
     parser.add_argument("--to", type=Path, required=True, help="folder for the plans, one folder a match")
     parser.add_argument("--per-second", type=float, metavar="N", help="plan at most N moments a second (default: all)")
-    parser.add_argument("--no-faults", action="store_true", help="leave faults out: it then takes a third of the time")
+    parser.add_argument("--no-faults", action="store_true", help="leave faults out: it then takes half the time")
     parser.add_argument("--workers", type=int, default=2, metavar="N", help="processes on this machine (2)")
     parser.add_argument("--scheduler", metavar="ADDRESS", help="of a Dask scheduler, such as tcp://127.0.0.1:8786")
     parser.add_argument("--quiet", action="store_true", help="no bar")
