@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from pressinglib.field.situation import Situation
-from pressinglib.roles.back_line import openness
+from pressinglib.roles.back_line import BACK_PASS_MPS, openness
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.vocabulary import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP
 from pressinglib.teach.answers import drop, hold, one_of, step
@@ -74,7 +74,9 @@ def _moved_m(plan: Plan) -> float:
 
 
 def _ball(plan: Plan) -> str:
-    """Whether the ball is open or covered, by the line's own measure."""
+    """Whether the ball is open or covered, by the line's own measure, or on its way back."""
+    if plan.situation.receiver is not None and plan.situation.ball_velocity[0] > BACK_PASS_MPS:
+        return "the ball travels back"
     open_ball = float(openness(plan.picture, plan.decisions)[0]) > 0.5
     timing = f", {plan.presser} comes in time" if not open_ball and plan.presser and plan.timing == "in time" else ""
     return f"the ball is {'open' if open_ball else 'covered'}{timing}"
