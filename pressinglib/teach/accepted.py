@@ -15,7 +15,7 @@ from pressinglib.show.print_view import Picture
 from pressinglib.teach.card import Card, listed, table_html
 from pressinglib.teach.drawn import DPI, WIDTH_CM
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.mark_gaps import gaps_of
+from pressinglib.teach.gap import gaps_of
 from pressinglib.teach.verdict import RIGHT, WRONG
 from pressinglib.teach.who_presses import NOBODY
 

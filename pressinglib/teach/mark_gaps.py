@@ -4,80 +4,29 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Any, NamedTuple
-
-import numpy as np
+from typing import Any
 
 from pressinglib.errors import BadInput
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.card import listed
+from pressinglib.teach.gap import Gap, Pair, by_number, gaps_of, standing_gaps
 from pressinglib.teach.judge import Judge
+from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
 
-Pair = tuple[str, str]
 NONE = "none"
-SAME_M = 0.5  # a gap within this of its limit may be called either way (D)
-
-
-class Gap(NamedTuple):
-    """A gap of the plan before anybody is sent into it, by the gap rule (D): metres, and the man behind."""
-
-    pair: Pair
-    width_m: float
-    limit_m: float
-    man: str | None
-
-    @property
-    def over_m(self) -> float:
-        """How much wider than the rule allows; below zero: narrower."""
-        return self.width_m - self.limit_m
-
-    @property
-    def open(self) -> bool:
-        """Too wide, and somebody is behind it."""
-        return self.over_m > 0 and self.man is not None
-
-    @property
-    def either_way(self) -> bool:
-        """Too near its limit to be told by eye."""
-        return self.man is not None and abs(self.over_m) <= SAME_M
-
-    @property
-    def said(self) -> str:
-        """Width against limit, and who is behind."""
-        behind = f"their {self.man} is behind it" if self.man else "nobody is behind it"
-        return f"{'-'.join(self.pair)} is {self.width_m:.1f} m wide, {self.limit_m:.1f} m can be closed, {behind}"
-
-
-def gaps_of(plan: Plan) -> list[Gap]:
-    """The gaps between presser and covers at their spots, as balance finds them.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> [gap.pair for gap in gaps_of(plan_press(scene("worked scene")))]
-    [('9', '10'), ('10', '11')]
-    """
-    g, p = plan.decisions.gaps, plan.picture
-    found = []
-    for k in np.flatnonzero(g.here[0]):
-        first, second = sorted((p.own_number(0, int(end[0, k])) for end in (g.left, g.right)), key=_by_number)
-        man = int(g.man[0, k])
-        found.append(Gap((first, second), float(g.width_m[0, k]), float(g.limit_m[0, k]),
-                         None if man < 0 else p.opp_number(0, man)))
-    return sorted(found, key=lambda gap: tuple(map(_by_number, gap.pair)))
-
-
-def _by_number(number: str) -> tuple[int, str]:
-    return len(number), number
 
 
 @dataclass(frozen=True)
 class MarkGaps(Judge):
     """Write the open gaps as pairs, "9-10, 10-11", or "none".
+
+    Parameters
+    ----------
+    standing : bool
+        The gaps as everybody stands, presser and covers in their places; else as the plan sends them.
 
     Examples
     --------
@@ -91,6 +40,8 @@ class MarkGaps(Judge):
     pressinglib.errors.BadInput: A gap lies between two players. Write such as 9-10.
     """
 
+    standing: bool = False
+
     def read(self, answer: Any, situation: Situation) -> frozenset[Pair]:
         """Pairs of numbers of the pressing team; the order inside a pair does not matter."""
         if answer == frozenset() or (isinstance(answer, str) and answer.strip().casefold() == NONE):
@@ -99,10 +50,13 @@ class MarkGaps(Judge):
 
     def findings(self, plan: Plan, value: frozenset[Pair]) -> list[Finding]:
         """Each gap marked or left out."""
-        gaps = gaps_of(plan)
+        gaps = self._gaps(plan)
         strangers = sorted(value - {gap.pair for gap in gaps})
         found = [self._of(gap, gap.pair in value) for gap in gaps]
         return found + [Finding(False, f"{'-'.join(pair)}: no neighbours as the ball sees them.") for pair in strangers]
+
+    def _gaps(self, plan: Plan) -> list[Gap]:
+        return standing_gaps(Stand(plan, plan.situation)) if self.standing else gaps_of(plan)
 
     def _of(self, gap: Gap, marked: bool) -> Finding:
         holds = gap.either_way or gap.open == marked
@@ -110,22 +64,22 @@ class MarkGaps(Judge):
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The gap rule, and how many are open."""
-        gaps = gaps_of(plan)
+        gaps = self._gaps(plan)
         return ("Neighbours among presser and covers, as the ball sees them: the further off, the wider a gap may be.",
                 f"{sum(gap.open for gap in gaps)} of {len(gaps)} are open.")
 
     def model(self, plan: Plan) -> frozenset[Pair]:
         """All that are open."""
-        return frozenset(gap.pair for gap in gaps_of(plan) if gap.open)
+        return frozenset(gap.pair for gap in self._gaps(plan) if gap.open)
 
     def written(self, value: frozenset[Pair]) -> str:
         """Pairs with commas."""
-        return listed(["-".join(pair) for pair in sorted(value, key=lambda pair: tuple(map(_by_number, pair)))]
+        return listed(["-".join(pair) for pair in sorted(value, key=lambda pair: tuple(map(by_number, pair)))]
                       or [NONE])
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever there is a gap to look at, and it can be told by eye."""
-        gaps = gaps_of(plan)
+        gaps = self._gaps(plan)
         return self if gaps and not any(gap.either_way for gap in gaps) else None
 
     @property
@@ -151,4 +105,4 @@ def _pair(part: Any, situation: Situation) -> Pair:
     if not isinstance(ends, tuple | list) or len(ends) != 2:
         raise BadInput("A gap lies between two players", todo="write such as 9-10")
     first, second = (one_of(end, [p.number for p in situation.pressing], "player") for end in ends)
-    return (first, second) if _by_number(first) <= _by_number(second) else (second, first)
+    return (first, second) if by_number(first) <= by_number(second) else (second, first)

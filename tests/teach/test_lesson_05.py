@@ -8,8 +8,8 @@ from math import dist
 from pressinglib.field.scenes import scene
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.plan import plan_press
+from pressinglib.teach.gap import gaps_of
 from pressinglib.teach.lessons import lesson_05 as lesson
-from pressinglib.teach.mark_gaps import gaps_of
 from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("05")

@@ -6,6 +6,10 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from math import dist
+
+from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit
@@ -13,17 +17,23 @@ from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.choose import Choose
-from pressinglib.teach.criteria import denies, goal_side
+from pressinglib.teach.criteria import leaves_ball
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.mark_gaps import Gap, MarkGaps, gaps_of
-from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.gap import Gap, gaps_of, standing_gaps
+from pressinglib.teach.mark_gaps import MarkGaps
+from pressinglib.teach.move_players import MovePlayers
+from pressinglib.teach.place_players import PlacePlayers, Places
 from pressinglib.teach.set_number import Band, SetNumber
+from pressinglib.teach.stand import Stand
+from pressinglib.teach.team_criteria import closes_gap, no_new_fault, stays_taken, taken
 from pressinglib.teach.verdict import Finding
 
 PAIR = ("10", "11")  # the gap that is measured
 MAN_IN_THE_GAP = "8"
 STRICT_M, WIDE_M = 1.5, 4.0  # so much less than the limit is still called right (own choice)
 LEFT_OVER = ("6", "7", "8", "11")  # neither presser nor cover
+OUTFIELD = ("2", "3", "4", "5", "6", "7", "8", "9", "10", "11")
+THREE, THREE_MEN = ("6", "9", "11"), ("2", "7", "8")
 
 
 def _arrived(name: str, *numbers: str) -> Situation:
@@ -34,6 +44,31 @@ def _arrived(name: str, *numbers: str) -> Situation:
             x, y = (round(float(v), 1) for v in job.anchor_xy)
             picture = picture.moved("pressing", number, (x, y))
     return picture
+
+
+def _placed(picture: Situation, ours: Mapping[str, XY], theirs: Mapping[str, XY]) -> Situation:
+    """The picture with some players elsewhere."""
+    for number, xy in theirs.items():
+        picture = picture.moved("possession", number, xy)
+    for number, xy in ours.items():
+        picture = picture.moved("pressing", number, xy)
+    return picture
+
+
+def _midfield_stayed() -> Situation:
+    """9 is on the ball, 10 and 11 cover, 7 guards the far side; 6 and 8 have stayed with the back line."""
+    ours = {"1": (-33, -2), "2": (-9, 13), "5": (-11, 2), "4": (-11, -9), "3": (-9, -21), "6": (-2, -8), "8": (-2, 5),
+            "7": (23, 17.5), "10": (19.5, -2), "11": (25, -27), "9": (34.7, -8.5)}
+    theirs = {"8": (13, -16), "10": (14, 9), "9": (-9, -2), "11": (-5, -27), "7": (-6, 27)}
+    return _placed(scene("worked scene").mirrored(), ours, theirs)
+
+
+def _three_passes() -> Situation:
+    """10 is on the ball alone: three short passes forward are open, and 6, 9 and 11 look on."""
+    ours = {"1": (-33, 3), "2": (-7, -13), "5": (-9, -2), "4": (-9, 9), "3": (-7, 20), "6": (3, 8), "8": (6, -8),
+            "7": (12, -17), "11": (24, 22), "9": (29, 1), "10": (33.2, 17.7)}
+    theirs = {"2": (18, 31), "7": (14, 18), "8": (21, 6), "9": (-6, 1), "10": (16, -8)}
+    return _placed(scene("against a back three"), ours, theirs)
 
 
 def _measured(plan: Plan) -> Gap | None:
@@ -65,9 +100,16 @@ def takers(plan: Plan) -> dict[str, Finding]:
 def in_metres(plan: Plan) -> str:
     """How far each of those left over is from the man in the gap."""
     s = plan.situation
-    x, y = s.player("possession", MAN_IN_THE_GAP).xy
-    away = {n: s.player("pressing", n).xy for n in LEFT_OVER}
-    return ", ".join(f"{n} is {((a - x) ** 2 + (b - y) ** 2) ** 0.5:.0f} m off" for n, (a, b) in away.items()) + "."
+    man_xy = s.player("possession", MAN_IN_THE_GAP).xy
+    away_m = {n: dist(s.player("pressing", n).xy, man_xy) for n in LEFT_OVER}
+    return ", ".join(f"{n} is {m:.0f} m off" for n, m in away_m.items()) + "."
+
+
+def onto_the_free_men(plan: Plan) -> Places:
+    """Those whom the plan sends onto the men behind the gaps, and where to."""
+    men = {gap.man for gap in standing_gaps(Stand(plan, plan.situation)) if gap.open}
+    return {n: (float(x), float(y)) for n, job in plan.assignments.items() if job.mark in men
+            for x, y in [job.anchor_xy]}
 
 
 def tucked_in(plan: Plan) -> Band:
@@ -102,12 +144,24 @@ who_drops = Exercise(
         "player", takers, "Cross out who has a man that nobody else can reach.", in_metres, players=True),
     "Ask of each: whom would he leave?")
 
-drop_spot = Exercise(
-    "Where does 6 stand?", "Drag 6: in time at their 8, and on the right side of him.",
-    scene("worked scene").moved("pressing", "6", (15, 4)), PlacePlayers(
-        ("6",), (denies("6", MAN_IN_THE_GAP), goal_side("6", MAN_IN_THE_GAP)),
-        "Goal-side of the man, shaded to the ball, and near enough to be there by his first touch."),
-    "Draw the line from their 8 to your goal.")
+gap_hunt = Exercise(
+    "Which gaps are open now?", "Write all open gaps as pairs, such as 4-5, 5-6.",
+    _midfield_stayed(), MarkGaps(standing=True), "Look who of theirs stands alone, and between whom the ball sees him.")
+
+repair = Exercise(
+    "Who moves, and where to?", "Move two of yours, so that no gap is open and nothing opens elsewhere.",
+    _midfield_stayed(), MovePlayers(
+        OUTFIELD, (closes_gap("9", "10"), closes_gap("10", "11"), stays_taken(), no_new_fault()),
+        "Onto the free man: goal-side, shaded to the ball, with him by his first touch. Whom does he leave?",
+        onto_the_free_men),
+    "Look who of yours has nobody.")
+
+three_lanes = Exercise(
+    "Where do the three stand?", "Drag 6, 9 and 11 so that none of the three short passes pays: to 2, to 7, to 8.",
+    _three_passes(), PlacePlayers(
+        THREE, (*map(taken, THREE_MEN), *map(leaves_ball, THREE), stays_taken()),
+        "One man each: in the lane, or goal-side and with him by his first touch."),
+    "Look along the three lanes: who is nearest to each, and on which side of the man?")
 
 how_far_in = Exercise(
     "How far may he tuck in?", "Write metres: how far from their 2 may 7 stand, and still be there with a switch?",

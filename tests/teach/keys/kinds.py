@@ -17,12 +17,14 @@ from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.hold_step_drop import HoldStepDrop
 from pressinglib.teach.made_exercise import MadeExercise
 from pressinglib.teach.mark_gaps import MarkGaps
+from pressinglib.teach.move_players import MovePlayers
 from pressinglib.teach.name_fault import NameFault
 from pressinglib.teach.order_steps import OrderSteps
 from pressinglib.teach.place_players import PlacePlayers
 from pressinglib.teach.race import Race
 from pressinglib.teach.set_number import Band, SetNumber
 from pressinglib.teach.steer_side import SteerSide
+from pressinglib.teach.team_criteria import stays_taken, taken
 from pressinglib.teach.verdict import Finding
 from pressinglib.teach.who_presses import WhoPresses
 from pressinglib.teach.write_rule import WriteRule
@@ -62,6 +64,12 @@ def far_off(situation: Situation) -> XY:
     return situation.pitch.own_goal_xy[0] + 5.0, 0.0
 
 
+def beside_their_3(plan: Plan) -> dict[str, XY]:
+    """11, goal-side of him and a little inside."""
+    x, y = plan.situation.player("possession", "3").xy
+    return {"11": (x - 4.0, 0.9 * y)}
+
+
 def with_fault() -> Situation:
     """The far-side winger has been drawn across the ball."""
     return WORKED.moved("pressing", "7", (14, 6))
@@ -86,6 +94,9 @@ KINDS = {
     "place_players": Exercise("Where?", "Drag {numbers}.", WORKED,
                               PlacePlayers(("10", "11"), (denies("10", "6"), denies("11", "3"), leaves_ball("11")),
                                            "A cover takes the short pass away."), "Two men."),
+    "move_players": Exercise("Who?", "Move one.", WORKED.moved("pressing", "11", (12, 8)),
+                             MovePlayers(("6", "7", "11"), (taken("3"), stays_taken()), "Out to him.",
+                                         beside_their_3, most=1), "At their 3."),
     "made_exercise": Exercise("Your own?", "Make one.", WORKED, MadeExercise(), "Your picture."),
     "write_rule": Exercise("A rule?", "Write it.", scene("build-up right"),
                            WriteRule("place_presser", between_goal_and_neighbour, "Between goal and neighbour.",
@@ -105,6 +116,8 @@ KEYS = {
                       right=("far side too narrow", "FAR side too narrow")),
     "place_players": Key(wrong=({"10": (20, 1)}, {"10": (0, 0), "11": (24, 27)}),
                          right=({10: (20, 1), 11: (24, 27)}, {"10": (21, 1), "11": (27, 28)})),
+    "move_players": Key(wrong=({"11": (0, 0)}, {"11": (23, 27), "7": (10, -18)}),
+                        right=({"11": (23, 27)}, {11: (25, 27)})),
     "made_exercise": Key(wrong=(("Does 9 go?", "Yes or no.", "who goes"), ("Where?", "Drag 1.", "deny a pass", "1, 6")),
                          right=(("Who?", "Name him.", "who goes"), ["Which side?", "Choose.", "Which side ", ""])),
     "write_rule": Key(wrong=(far_off, lambda situation: "forward"),
