@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 import re
+from itertools import permutations
 from math import dist
 
+import pytest
+
+from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.plan import plan_press
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.teach.gap import gaps_of
 from pressinglib.teach.lessons import lesson_05 as lesson
+from pressinglib.teach.stand import Stand
+from pressinglib.teach.taken import Taken
+from pressinglib.teach.why_not import outcome_of
 from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("05")
@@ -54,9 +62,71 @@ def test_eleven_is_nearer_and_is_the_last_for_their_2() -> None:
     assert [plan.assignments[n].mark for n in ("11", "8", "6")] == ["2", "10", "8"]
 
 
-def test_in_front_of_his_man_the_danger_is_the_same() -> None:
-    yours, solution, _ = printed(NOTEBOOK, "drop-compare").splitlines()
-    assert re.findall(r"danger \d+", yours) == re.findall(r"danger \d+", solution)
+def test_the_gaps_to_hunt_are_those_to_repair_and_nobody_else_is_free() -> None:
+    hunt, repair = lesson.gap_hunt, lesson.repair
+    assert hunt.situation == repair.situation
+    assert hunt.solution().answer == {("9", "10"), ("10", "11")}
+    assert Taken(Stand(repair.plan, repair.situation)).free == {"8", "10"}
+    assert [finding.holds for finding in repair.judge.findings(repair.plan, {})] == [False, False, True, True, True]
+
+
+@pytest.mark.parametrize("moves", [
+    {"6": (11, -14), "8": (12, 8)},  # goal-side of the men
+    {"6": (18, -14), "8": (15, 6)},  # in the lanes
+    {"6": (18, -14), "8": (12, 8)},
+    {"4": (10, -15), "8": (12, 8)},  # a centre-back comes out, and their 9 is the other one's
+])
+def test_any_repair_counts_that_opens_nothing(moves: dict[str, XY]) -> None:
+    assert lesson.repair.check(moves).outcome == "right"
+
+
+@pytest.mark.parametrize(("moves", "why", "held"), [
+    ({"6": (11, -14)}, "their 10 is free behind it: open", 1),
+    ({"6": (11, -14), "7": (12, 9)}, "7 is in too far: a switch to their 2 is there first", 2),
+    ({"10": (20, -8), "11": (22, -16)}, "Their 3 is free", 1),
+    ({"6": (11, -14), "8": (12, 8), "7": (22, 18)}, "You have moved 6, 7 and 8: 2 at most", 2),
+])
+def test_a_repair_that_leaves_or_opens_something_is_told_what(moves: dict[str, XY], why: str, held: int) -> None:
+    verdict = lesson.repair.check(moves)
+    assert (verdict.outcome, verdict.held) == ("wrong", held)
+    assert why in verdict.words
+
+
+def test_closing_up_frees_their_3_and_6_and_costs_danger() -> None:
+    yours, solution, _ = printed(NOTEBOOK, "repair-compare").splitlines()
+    assert "lanes open to 3 and 6, gaps open 10-9" in yours
+    assert "lanes open to nobody, gaps open none" in solution
+    dangers = [int(found) for row in (yours, solution) for found in re.findall(r"danger (\d+)", row)]
+    assert dangers[0] > 1.4 * dangers[1]
+
+
+def test_in_front_of_his_man_6_gets_the_same_number() -> None:
+    behind, front = (outcome_of(lesson.repair.judge.shown(lesson.repair.situation, {"6": xy, "8": (12, 8)}), Rulebook())
+                     for xy in ((11, -14), (17, -14)))
+    assert round(100 * behind.danger) == round(100 * front.danger)
+
+
+def test_three_lanes_are_open_and_each_counts() -> None:
+    exercise = lesson.three_lanes
+    assert Taken(Stand(exercise.plan, exercise.situation)).free == set(lesson.THREE_MEN)
+    places: dict[str, XY] = {"11": (16, 29), "6": (12, 17), "9": (19, 6)}
+    shares = [exercise.check(dict(list(places.items())[:n])).share for n in (1, 2, 3)]
+    assert shares == [pytest.approx(1 / 3), pytest.approx(2 / 3), 1.0]
+    assert exercise.plan.presser == "10"
+    assert exercise.plan.account["6"] in ("shadow", "denied", "lane closed")
+
+
+@pytest.mark.parametrize("order", list(permutations(lesson.THREE)))
+def test_any_of_the_three_may_close_any_lane(order: tuple[str, ...]) -> None:
+    places = dict(zip(order, [(16, 29), (12, 17), (19, 6)], strict=True))
+    assert lesson.three_lanes.check(places).outcome == "right"
+
+
+def test_each_of_the_three_has_the_shortest_way_that_the_prose_gives_him() -> None:
+    exercise = lesson.three_lanes
+    jobs = exercise.plan.assignments
+    assert {number: jobs[number].mark for number in lesson.THREE} == {"11": "2", "6": "7", "9": "8"}
+    assert {jobs[number].role for number in lesson.THREE} == {"cover"}
 
 
 def test_the_far_side_player_is_too_far_in_by_four_metres() -> None:
