@@ -24,7 +24,7 @@ NOTEBOOK = kept("05")
 
 
 def test_the_wider_gap_is_the_closed_one_for_the_full_back_holds_their_11() -> None:
-    plan = lesson.which_gap.plan
+    plan = lesson.gap.plan
     wide, narrow = gaps_of(plan)
     assert [wide.pair, narrow.pair] == [("7", "8"), ("8", "9")]
     assert f"there are then {wide.width_m:.0f} m" in prose(NOTEBOOK, "gap")
@@ -44,11 +44,11 @@ def test_nine_metres_are_safe_fifteen_metres_from_the_ball_and_not_before() -> N
 
 
 def test_the_gap_that_is_measured_allows_about_eight_metres_and_is_far_wider() -> None:
-    s = lesson.how_wide.situation
+    s = lesson.wide.situation
     ten, eleven = (s.player("pressing", number).xy for number in ("10", "11"))
     middle = ((ten[0] + eleven[0]) / 2, (ten[1] + eleven[1]) / 2)
     by_eye = float(gap_limit(dist(middle, s.ball_xy)))
-    low, best, high = lesson.widest_gap(lesson.how_wide.plan)
+    low, best, high = lesson.widest_gap(lesson.wide.plan)
     assert low <= by_eye <= high
     assert round(best) == 8
     assert f"{dist(ten, eleven):.0f} m apart" in prose(NOTEBOOK, "wide-then")
@@ -63,7 +63,7 @@ def test_eleven_is_nearer_and_is_the_last_for_their_2() -> None:
 
 
 def test_the_gaps_to_hunt_are_those_to_repair_and_nobody_else_is_free() -> None:
-    hunt, repair = lesson.gap_hunt, lesson.repair
+    hunt, repair = lesson.hunt, lesson.repair
     assert hunt.situation == repair.situation
     assert hunt.solution().answer == {("9", "10"), ("10", "11")}
     assert Taken(Stand(repair.plan, repair.situation)).free == {"8", "10"}
@@ -107,7 +107,7 @@ def test_in_front_of_his_man_6_gets_the_same_number() -> None:
 
 
 def test_three_lanes_are_open_and_each_counts() -> None:
-    exercise = lesson.three_lanes
+    exercise = lesson.lanes
     assert Taken(Stand(exercise.plan, exercise.situation)).free == set(lesson.THREE_MEN)
     places: dict[str, XY] = {"11": (16, 29), "6": (12, 17), "9": (19, 6)}
     shares = [exercise.check(dict(list(places.items())[:n])).share for n in (1, 2, 3)]
@@ -119,19 +119,19 @@ def test_three_lanes_are_open_and_each_counts() -> None:
 @pytest.mark.parametrize("order", list(permutations(lesson.THREE)))
 def test_any_of_the_three_may_close_any_lane(order: tuple[str, ...]) -> None:
     places = dict(zip(order, [(16, 29), (12, 17), (19, 6)], strict=True))
-    assert lesson.three_lanes.check(places).outcome == "right"
+    assert lesson.lanes.check(places).outcome == "right"
 
 
 def test_each_of_the_three_has_the_shortest_way_that_the_prose_gives_him() -> None:
-    exercise = lesson.three_lanes
+    exercise = lesson.lanes
     jobs = exercise.plan.assignments
     assert {number: jobs[number].mark for number in lesson.THREE} == {"11": "2", "6": "7", "9": "8"}
     assert {jobs[number].role for number in lesson.THREE} == {"cover"}
 
 
 def test_the_far_side_player_is_too_far_in_by_four_metres() -> None:
-    s, said = lesson.how_far_in.situation, prose(NOTEBOOK, "far-why")
-    limit_m = lesson.how_far_in.plan.far_side_limit_m or 0.0
+    s, said = lesson.far_side.situation, prose(NOTEBOOK, "far-why")
+    limit_m = lesson.far_side.plan.far_side_limit_m or 0.0
     his_m = dist(s.player("pressing", "7").xy, s.player("possession", "2").xy)
     assert f"About {limit_m:.0f} m" in said
     assert f"he is {his_m:.0f} m off" in said
@@ -139,7 +139,7 @@ def test_the_far_side_player_is_too_far_in_by_four_metres() -> None:
 
 
 def test_a_softer_switch_allows_some_two_metres_more() -> None:
-    hard, soft = map(float, re.findall(r"([\d.]+) m$", lesson.by_switch(lesson.how_far_in.situation), re.M))
+    hard, soft = map(float, re.findall(r"([\d.]+) m$", lesson.by_switch(lesson.far_side.situation), re.M))
     assert round(soft - hard) == 2
 
 

@@ -39,20 +39,20 @@ def test_open_ball_drops_and_closes_up() -> None:
 
 
 def test_one_picture_a_move_and_each_move_is_wrong_in_the_other_two() -> None:
-    asked = [lesson.open_ball, lesson.covered_ball, lesson.back_pass]
+    asked = [lesson.open_ball, lesson.covered, lesson.back_pass]
     right = [[exercise.check(move).outcome == "right" for move in ("drop", "hold", "step")] for exercise in asked]
     assert right == [[True, False, False], [False, True, False], [False, False, True]]
 
 
 def test_the_ball_is_covered_by_a_man_who_is_there_and_their_9_runs_all_the_same() -> None:
-    picture = lesson.covered_ball.situation
+    picture = lesson.covered.situation
     assert dist(picture.player("pressing", "7").xy, picture.ball_xy) < 2.0
     nine = picture.player("possession", "9")
     assert nine.velocity[0] < -4.0
     assert offside_line_m(picture) < nine.xy[0] < offside_line_m(picture) + 2.0
     for number, xy in {"7": (2, -10), "8": (2, -5), "10": (5, 5), "6": (0, 0), "9": (8, 5)}.items():
         picture = picture.moved("pressing", number, xy)
-    assert replace(lesson.covered_ball, situation=picture).solution().answer == "drop"
+    assert replace(lesson.covered, situation=picture).solution().answer == "drop"
 
 
 @pytest.mark.parametrize("drop_m", [1.0, 8.0])

@@ -126,11 +126,11 @@ def by_switch(situation: Situation) -> str:
 
 # -- the exercises -------------------------------------------------------------------------------------------------
 
-which_gap = Exercise(
+gap = Exercise(
     "Which gap is open?", "Write the open gap as a pair, such as 4-5.",
     scene("build-up right"), MarkGaps(), "Look behind the gaps, not at them.")
 
-how_wide = Exercise(
+wide = Exercise(
     "How wide may it be?", "Write metres: as wide as the gap between 10 and 11 may be, so that the two close it alone.",
     _arrived("worked scene", "9", "10", "11"), SetNumber(
         "m", widest_gap, "Closed, but narrower than it need be: something else stays empty.",
@@ -144,7 +144,7 @@ who_drops = Exercise(
         "player", takers, "Cross out who has a man that nobody else can reach.", in_metres, players=True),
     "Ask of each: whom would he leave?")
 
-gap_hunt = Exercise(
+hunt = Exercise(
     "Which gaps are open now?", "Write all open gaps as pairs, such as 4-5, 5-6.",
     _midfield_stayed(), MarkGaps(standing=True), "Look who of theirs stands alone, and between whom the ball sees him.")
 
@@ -156,14 +156,14 @@ repair = Exercise(
         onto_the_free_men),
     "Look who of yours has nobody.")
 
-three_lanes = Exercise(
+lanes = Exercise(
     "Where do the three stand?", "Drag 6, 9 and 11 so that none of the three short passes pays: to 2, to 7, to 8.",
     _three_passes(), PlacePlayers(
         THREE, (*map(taken, THREE_MEN), *map(leaves_ball, THREE), stays_taken()),
         "One man each: in the lane, or goal-side and with him by his first touch."),
     "Look along the three lanes: who is nearest to each, and on which side of the man?")
 
-how_far_in = Exercise(
+far_side = Exercise(
     "How far may he tuck in?", "Write metres: how far from their 2 may 7 stand, and still be there with a switch?",
     scene("worked scene"), SetNumber(
         "m", tucked_in, "He is safe, but so wide that the middle lacks a man.", "The switch is there before him.",

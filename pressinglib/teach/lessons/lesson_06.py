@@ -119,7 +119,7 @@ open_ball = Exercise(
     "What does the line do?", "Write hold, step or drop.", _open(), HoldStepDrop(),
     "Look at their 10: who can get at him?")
 
-covered_ball = Exercise(
+covered = Exercise(
     "The same run, and now?", "Write hold, step or drop.", _covered(), HoldStepDrop(),
     "Look at their 3: has he time to lift his head?")
 

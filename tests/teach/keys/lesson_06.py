@@ -6,7 +6,7 @@ from tests.teach.keys.key import Key
 
 KEYS = {
     "open_ball": Key(wrong=("hold", "step"), right=("drop", " Drop")),
-    "covered_ball": Key(wrong=("drop", "step"), right=("hold", "Hold")),
+    "covered": Key(wrong=("drop", "step"), right=("hold", "Hold")),
     "back_pass": Key(wrong=("hold", "drop"), right=("step", "STEP")),
     "offside": Key(wrong=("9", 7), right=("11", 11)),
     "mend_line": Key(wrong=((-8.5, -15), (-2, -15)), right=((-6, -15), (-5, -16))),
