@@ -74,7 +74,7 @@ def test_9_is_past_the_centre_backs_onside_and_caught_once_2_is_up() -> None:
     nine = picture.player("possession", "9").xy[0]
     assert nine < min(picture.player("pressing", number).xy[0] for number in ("4", "5"))
     assert nine > offside_line_m(picture)
-    mended = lesson.mend_line.solution().situation
+    mended = lesson.mend.solution().situation
     assert mended is not None
     assert nine < offside_line_m(mended)
 

@@ -135,7 +135,7 @@ offside = Exercise(
            players=True),
     "Look for the deepest of your back four.")
 
-mend_line = Exercise(
+mend = Exercise(
     "Who plays him onside?", "Drag 2 so that the line is a line again.", _hanging(),
     PlacePlayers(("2",), (in_line(*BACK_FOUR), no_fault("broken line")),
                  "With a covered ball the line stands on one height: 2 m from first to last at most.",
