@@ -88,7 +88,7 @@ def gap_between(stand: Stand, pair: Pair) -> Gap:
     men, taken = behind(stand.situation, first, second), Taken(stand)
     man = next((man for man in men if man in taken.free), None)
     return Gap(_in_order(*pair), dist(first, second), float(gap_limit(middle_m)), man,
-               next((man for man in men if taken.by(man)), None))
+               next((man for man in men if set(taken.by(man)) - {*pair}), None))
 
 
 def standing_gaps(stand: Stand) -> list[Gap]:

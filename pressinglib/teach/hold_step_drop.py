@@ -31,7 +31,7 @@ class HoldStepDrop(Judge):
     >>> from pressinglib.roles.plan import plan_press
     >>> plan = plan_press(scene("worked scene"))
     >>> HoldStepDrop().findings(plan, "drop")[0].words
-    'The line holds, 0.0 m up: the ball is covered, 9 comes in time.'
+    'The line holds its height: the ball is covered, 9 comes in time.'
     """
 
     def read(self, answer: Any, situation: Situation) -> str:
@@ -41,10 +41,10 @@ class HoldStepDrop(Judge):
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""
         moved_m, wanted = _moved_m(plan), self.model(plan)
-        way = "up" if moved_m > 0 else "back"
+        by = f", {abs(moved_m):.1f} m {'up' if moved_m > 0 else 'back'}" if abs(moved_m) >= 0.05 else " its height"
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
         either = {hold, step if moved_m > 0 else drop} if near else {wanted}
-        return [Finding(value in either, f"The line {DOES[wanted]}, {abs(moved_m):.1f} m {way}: {_ball(plan)}.")]
+        return [Finding(value in either, f"The line {DOES[wanted]}{by}: {_ball(plan)}.")]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """Covered or open, and in how many seconds somebody is at the ball."""

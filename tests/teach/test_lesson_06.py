@@ -46,13 +46,19 @@ def test_one_picture_a_move_and_each_move_is_wrong_in_the_other_two() -> None:
 
 def test_the_ball_is_covered_by_a_man_who_is_there_and_their_9_runs_all_the_same() -> None:
     picture = lesson.covered.situation
-    assert dist(picture.player("pressing", "7").xy, picture.ball_xy) < 2.0
+    assert dist(picture.player("pressing", "7").xy, picture.ball_xy) < 2.5
     nine = picture.player("possession", "9")
     assert nine.velocity[0] < -4.0
     assert offside_line_m(picture) < nine.xy[0] < offside_line_m(picture) + 2.0
     for number, xy in {"7": (2, -10), "8": (2, -5), "10": (5, 5), "6": (0, 0), "9": (8, 5)}.items():
         picture = picture.moved("pressing", number, xy)
     assert replace(lesson.covered, situation=picture).solution().answer == "drop"
+
+
+def test_a_carrier_who_faces_his_own_goal_leaves_the_ball_covered() -> None:
+    picture = lesson.open_ball.situation
+    turned = tuple(replace(p, facing_deg=0.0) if p.number == picture.on_ball else p for p in picture.possession)
+    assert replace(lesson.open_ball, situation=replace(picture, possession=turned)).solution().answer == "hold"
 
 
 @pytest.mark.parametrize("drop_m", [1.0, 8.0])

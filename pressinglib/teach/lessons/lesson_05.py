@@ -58,7 +58,7 @@ def _placed(picture: Situation, ours: Mapping[str, XY], theirs: Mapping[str, XY]
 def _midfield_stayed() -> Situation:
     """9 is on the ball, 10 and 11 cover, 7 guards the far side; 6 and 8 have stayed with the back line."""
     ours = {"1": (-33, -2), "2": (-9, 13), "5": (-11, 2), "4": (-11, -9), "3": (-9, -21), "6": (-2, -8), "8": (-2, 5),
-            "7": (23, 17.5), "10": (19.5, -2), "11": (25, -27), "9": (34.7, -8.5)}
+            "7": (23, 17.5), "10": (19.5, -2), "11": (25, -27), "9": (34.6, -7.8)}
     theirs = {"8": (13, -16), "10": (14, 9), "9": (-9, -2), "11": (-5, -27), "7": (-6, 27)}
     return _placed(scene("worked scene").mirrored(), ours, theirs)
 
@@ -66,7 +66,7 @@ def _midfield_stayed() -> Situation:
 def _three_passes() -> Situation:
     """10 is on the ball alone: three short passes forward are open, and 6, 9 and 11 look on."""
     ours = {"1": (-33, 3), "2": (-7, -13), "5": (-9, -2), "4": (-9, 9), "3": (-7, 20), "6": (3, 8), "8": (6, -8),
-            "7": (12, -17), "11": (24, 22), "9": (29, 1), "10": (33.2, 17.7)}
+            "7": (12, -17), "11": (24, 22), "9": (29, 1), "10": (33.1, 17.0)}
     theirs = {"2": (18, 31), "7": (14, 18), "8": (21, 6), "9": (-6, 1), "10": (16, -8)}
     return _placed(scene("against a back three"), ours, theirs)
 

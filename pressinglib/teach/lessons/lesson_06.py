@@ -57,7 +57,7 @@ def _open() -> Situation:
 def _covered() -> Situation:
     """Their 3 is held at the touchline by our 7, and their 9 starts all the same."""
     picture = _placed(scene("full-back on the ball"),
-                      {"1": (-31, -8), "7": (20.9, -29.8), "8": (10.5, -20), "9": (29, -11), "10": (18.5, -7),
+                      {"1": (-31, -8), "7": (20.1, -29.5), "8": (7.6, -19), "9": (29, -11), "10": (18.5, -7),
                        "11": (15, 6), "6": (3, -13), "2": (-2.5, -29), "5": (-6, -21), "4": (-6.5, -9.5), "3": (-5, 2)})
     return _running(picture, {"9": (-5.0, 0.0)})
 
@@ -85,7 +85,7 @@ def offside_men(plan: Plan) -> dict[str, Finding]:
         past_m = line - man.xy[0]
         where = f"{past_m:.1f} m past" if past_m > 0 else f"{-past_m:.1f} m short of"
         found[man.number] = Finding(past_m > 0, f"Their {man.number} is {where} the offside line: "
-                                    f"{'offside' if past_m > 0 else 'onside'}.")
+                                    f"{'an offside position' if past_m > 0 else 'onside'}.")
     return found
 
 
