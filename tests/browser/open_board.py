@@ -26,11 +26,11 @@ DRAWN = f"n => window.Bokeh && ({BOARDS})().filter(tokens => tokens.length).leng
 
 
 class OpenBoard:
-    """The nth board on a page."""
+    """The nth board on a page, of those that are not hidden: a notebook may hide cells out of sight."""
 
     def __init__(self, page: Any, nth: int = 0) -> None:
         self.page, self.nth = page, nth
-        self.box = page.locator(".pressing-board").nth(nth)
+        self.box = page.locator(".pressing-board:visible").nth(nth)
         self.words = self.box.locator(".pressing-words")
         self.complaint = self.box.locator(".pressing-complaint")
         self.duties = self.box.locator(".pressing-duties")

@@ -29,7 +29,7 @@ GO_TO = """words => {
   if (index >= 0) notebook.scrollToItem(index, 'start')
   return index >= 0
 }"""
-WHICH = """title => [...document.querySelectorAll('.pressing-board')]
+WHICH = """title => [...document.querySelectorAll('.pressing-board')].filter(board => board.offsetParent)
   .findIndex(board => board.closest('.jp-Cell')?.textContent.includes(title))"""
 
 
