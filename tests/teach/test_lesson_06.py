@@ -83,6 +83,11 @@ def test_9_is_past_the_centre_backs_onside_and_caught_once_2_is_up() -> None:
     mended = lesson.mend.solution().situation
     assert mended is not None
     assert nine < offside_line_m(mended)
+    back, level, nearly = (lesson.mend.check({"2": (x, -15.0)}) for x in (-10.0, -9.0, -8.5))
+    assert "Their 9 is 1.0 m short of the offside line: onside." in back.words
+    assert "Their 9 is level with the offside line: onside." in level.words
+    assert "Their 9 is 0.5 m past the offside line" in nearly.words
+    assert (back.outcome, level.outcome, nearly.outcome, nearly.held) == ("wrong", "wrong", "wrong", 2)
 
 
 def test_the_runner_is_first_though_the_line_is_nearer() -> None:
@@ -126,10 +131,13 @@ def test_from_halfway_no_chip_reaches_him() -> None:
     assert [finding.criterion for finding in high if not finding.holds] == ["stays home"]
 
 
-def test_the_goalkeeper_goes_back_as_their_10_comes_near() -> None:
+def test_the_goalkeeper_goes_back_from_where_the_prose_says() -> None:
+    from_m = int(re.findall(r"some (\d+) m", prose(NOTEBOOK, "free-why"))[0])
     picture = lesson.open_ball.situation
-    near, nearer, nearest = (off_goal_m(picture.moved("possession", "10", (x, 1.0))) for x in (-15.0, -20.0, -25.0))
-    assert nearest < nearer < near
+    far, there, near, nearer = (off_goal_m(picture.moved("possession", "10", (away_m - 52.5, 1.0)))
+                                for away_m in (from_m + 10, from_m + 1, from_m - 3, from_m - 6))
+    assert abs(far - there) < 0.5
+    assert nearer < near - 1.0 < there - 1.5
 
 
 def test_law_11_by_hand() -> None:

@@ -17,7 +17,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.offside import offside_line_m
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.choose import Choose
-from pressinglib.teach.criteria import in_line, near, no_fault
+from pressinglib.teach.criteria import Criterion, in_line, near, no_fault
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.hold_step_drop import HoldStepDrop
 from pressinglib.teach.over_the_top import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
@@ -80,13 +80,24 @@ def offside_men(plan: Plan) -> dict[str, Finding]:
     """Each opponent in front, whether he is past the second-last of ours, the ball and the halfway line."""
     s = plan.situation
     line = offside_line_m(s)
-    found = {}
-    for man in sorted(s.possession, key=lambda p: p.xy[0])[:5]:
-        past_m = line - man.xy[0]
-        where = f"{past_m:.1f} m past" if past_m > 0 else f"{-past_m:.1f} m short of"
-        found[man.number] = Finding(past_m > 0, f"Their {man.number} is {where} the offside line: "
-                                    f"{'an offside position' if past_m > 0 else 'onside'}.")
-    return found
+    front = sorted(s.possession, key=lambda p: p.xy[0])[:5]
+    return {p.number: Finding(line > p.xy[0], f"Their {p.number} is {_past(line - p.xy[0])}.") for p in front}
+
+
+def catches(man: str) -> Criterion:
+    """An opponent is in an offside position, as ours stand."""
+    def criterion(stand: Stand) -> Finding:
+        past_m = offside_line_m(stand.situation) - stand.opponent(man)[0]
+        return Finding(past_m > 0, f"Their {man} is {_past(past_m)}.")
+
+    return criterion
+
+
+def _past(past_m: float) -> str:
+    if past_m == 0:
+        return "level with the offside line: onside"
+    return f"{past_m:.1f} m past the offside line: an offside position" if past_m > 0 else \
+        f"{-past_m:.1f} m short of the offside line: onside"
 
 
 def _off_goal_line_m(situation: Situation) -> float:
@@ -136,8 +147,8 @@ offside = Exercise(
     "Look for the deepest of your back four.")
 
 mend = Exercise(
-    "Who plays him onside?", "Drag 2 so that the line is a line again.", _hanging(),
-    PlacePlayers(("2",), (in_line(*BACK_FOUR), no_fault("broken line")),
+    "Who plays him onside?", "Drag 2 so that the line is a line again, and their 9 is caught.", _hanging(),
+    PlacePlayers(("2",), (in_line(*BACK_FOUR), catches("9"), no_fault("broken line")),
                  "With a covered ball the line stands on one height: 2 m from first to last at most.",
                  lambda plan: {"2": (plan.situation.player("pressing", "5").xy[0] + 0.5,
                                      plan.situation.player("pressing", "2").xy[1])}),
