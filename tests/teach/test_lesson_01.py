@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import re
 
+import numpy as np
 import pytest
 
+from pressinglib.physics.ball import ball_time
+from pressinglib.physics.motion import rest_arrival_time
+from pressinglib.teach.block_shift import in_block, left_alone, ten_band, ten_shifted
 from pressinglib.teach.lessons import lesson_01 as lesson
 from tests.teach.kept import kept, printed, prose
 
@@ -41,6 +45,31 @@ def test_the_band_is_where_both_passes_are_paid_for(seed: int) -> None:
     exercise = lesson.how_far_across.variant(seed)
     low, _, high = lesson.shift_band(exercise.plan)
     assert [exercise.check(m).outcome for m in (low, high, low - 1, high + 1)] == ["right", "right", "wrong", "wrong"]
+
+
+def test_nine_metres_of_the_ten_are_right_for_both_passes() -> None:
+    words = prose(NOTEBOOK, "ten-why")
+    assert "9 m does it both times" in words
+    for exercise, way_m in ((lesson.shift_to_b, 20), (lesson.shift_to_c, 18)):
+        assert exercise.check(9).outcome == "right"
+        assert f"{way_m} m" in prose(NOTEBOOK, "ten-b" if way_m == 20 else "ten-c")
+        middles = [np.mean([p.xy[1] for p in s.pressing]) for s in (exercise.situation, in_block(exercise.situation))]
+        assert 8 < abs(middles[1] - middles[0]) < 10  # the block that the library itself lines up
+
+
+def test_too_few_and_too_many_metres_leave_somebody_alone_on_either_side() -> None:
+    rules, start = lesson.shift_to_b.rulebook, lesson.shift_to_b.situation
+    low, _, high = ten_band(lesson.shift_to_b.plan)
+    assert [left_alone(ten_shifted(start, m), rules) for m in (low - 0.5, low, high, high + 0.5)] == [
+        ("7",), (), (), ("11",)]
+
+
+def test_the_ball_is_sooner_there_than_the_ten() -> None:
+    s = lesson.shift_to_b.rulebook.settings
+    ball_s = [float(ball_time(m, s.ball_mps)) for m in (20, 18)]
+    ten_s = float(rest_arrival_time(9.0, s.alpha_per_s, s.top_speed_mps)) + s.reaction_s
+    assert ball_s == pytest.approx([1.5, 1.4], abs=0.05) and 2.0 < ten_s < 2.3
+    assert "a second and a half" in prose(NOTEBOOK, "ten-why") and "two and more" in prose(NOTEBOOK, "ten-why")
 
 
 def test_the_far_back_may_stand_more_than_twenty_metres_off() -> None:

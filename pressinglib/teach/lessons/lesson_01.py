@@ -1,6 +1,7 @@
 """Lesson 01: whose space it is, and how far the block shifts.
 
-All scenes are invented. Shapes and heights are common practice; how far is worked out of two passes.
+All scenes are invented. Shapes and heights are common practice; how far is worked out of passes. "Shift ten" moves the
+whole block by one number: dragging ten men one by one would teach patience, and not that they go together.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.plan import Plan
+from pressinglib.teach.block_shift import in_block, ten_band, ten_shifted
 from pressinglib.teach.choose import Choose
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
 from pressinglib.teach.denial import Denial
@@ -31,6 +33,11 @@ AHEAD_S = 1.5  # so long a runner is followed ahead
 BALL_SIDE_MAN, FAR_SIDE_MAN = "11", "7"
 BALL_SIDE_BACK, FAR_SIDE_BACK = "2", "3"
 LINE = ("2", "5", "4", "3")
+TEN = SetNumber(
+    "m", ten_band, "On the side to which the ball goes somebody of theirs is alone.",
+    "On the side from which it comes, or in the middle, somebody of theirs is alone.",
+    "All ten go the same way, until nobody in your block or behind it is alone at his first touch.",
+    slider=(0.0, 25.0), moved=ten_shifted)
 
 
 def _ran(situation: Situation, number: str, velocity: XY, team: str = "pressing") -> Situation:
@@ -71,6 +78,15 @@ def _stretched() -> Situation:
     """The front presses, and the back line has run back towards its goal."""
     line: dict[str, XY] = {"2": (-25, -17), "5": (-26, -6), "4": (-26, 6), "3": (-25, 18), "1": (-42, 1)}
     return _placed(scene("worked scene"), line)
+
+
+def _ball_goes(start: str, end: str) -> Situation:
+    """The ball has gone from one of theirs to another, all at rest; our block still stands as it stood before."""
+    def ball_at(number: str) -> Situation:
+        x, y = scene("worked scene").player("possession", number).xy
+        return in_block(scene("worked scene").with_ball((x - 1, y), carrier=number))
+
+    return replace(ball_at(end), pressing=ball_at(start).pressing)
 
 
 def _placed(situation: Situation, places: dict[str, XY]) -> Situation:
@@ -171,6 +187,16 @@ how_far_across = Exercise(
                               "Two passes decide: the one to the near winger, and the switch to the far one.",
                               slider=(0.0, 30.0), moved=line_shifted),
     "Look at their two wingers, 11 and 7.")
+
+shift_to_b = Exercise(
+    "Shift ten: from A to B?", "Their 3 has played it to their 5. Write how many metres all ten move across.",
+    _ball_goes("3", "5"), TEN,
+    "Look at their wingers: who is far from everybody of yours?")
+
+shift_to_c = Exercise(
+    "Shift ten: from B to C?", "Their 5 has played it on to their 4. Write how many metres all ten move across.",
+    _ball_goes("5", "4"), TEN,
+    "Look at the side to which the ball has gone, and then at the side it comes from.")
 
 the_ends = Exercise(
     "Where do the full-backs stand?", "Drag {numbers}: near enough to their men, and in one line.",
