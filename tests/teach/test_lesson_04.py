@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from math import dist
 
+from pressinglib.roles.faults import find_faults
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.denial import Denial
 from pressinglib.teach.lessons import lesson_04 as lesson
-from tests.teach.kept import kept, printed
+from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("04")
 
@@ -42,6 +43,28 @@ def test_a_little_more_than_six_metres_off_their_6() -> None:
     assert 6.0 < slack_m < 7.0
     metres = [float(line.split(":")[1].split()[0]) for line in lesson.by_pass(plan.situation).splitlines()]
     assert metres == sorted(metres)
+
+
+def test_the_line_slides_behind_the_full_back_who_covers() -> None:
+    plan = lesson.no_cover.plan
+    left, slides = plan.assignments["2"].target_xy, plan.assignments["5"].target_xy
+    assert abs(plan.situation.player("pressing", "5").xy[1] - slides[1]) > 8  # his run
+    assert abs(left[1] - slides[1]) < 10
+
+
+def test_the_same_picture_is_covered_loosely_high_up_and_tightly_before_the_box() -> None:
+    high, home = lesson.cover_band(lesson.high_up.plan), lesson.cover_band(lesson.at_home.plan)
+    assert (round(high.best), round(home.best)) == (8, 4)
+    assert high.low > home.best and home.high < high.best  # what is right in one is wrong in the other
+    for exercise, band in ((lesson.high_up, high), (lesson.at_home, home)):
+        assert exercise.plan.assignments["6"].duty == "guard the straight way out"
+        nearer = [f.kind for f in find_faults(lesson.behind_him(exercise.situation, band.low - 0.2))]
+        assert "cover too near" in nearer
+        assert "cover too near" not in [f.kind for f in find_faults(lesson.behind_him(exercise.situation, band.low))]
+    places = [{p.number: p.xy[1] for p in e.situation.players("pressing")} for e in (lesson.high_up, lesson.at_home)]
+    assert places[0] == places[1]
+    text = prose(NOTEBOOK, "twice-why")
+    assert "about eight metres" in text and "about four" in text
 
 
 def test_six_takes_over_and_nine_is_nearest_behind_the_ball() -> None:

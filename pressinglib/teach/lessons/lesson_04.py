@@ -1,15 +1,21 @@
 """Lesson 04: who covers: the short options, one man each, how near, and who takes over when the presser is beaten.
 
 All scenes are invented. How far off a man a cover may stand is own arithmetic, named in `pressinglib.teach.denial`; how
-near covers stay to the presser is common practice.
+far covers stay behind the presser is common practice, in the numbers of `cover_distances_m`.
 """
 
 from __future__ import annotations
 
 from math import dist
 
+import numpy as np
+
+from pressinglib.field.pitch import Pitch
+from pressinglib.field.player import Player
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
+from pressinglib.roles.cover import cover_distance_m
+from pressinglib.roles.fault_kinds_cover import BAND_M, TOO_NEAR
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.vocabulary import COVER, ROLES
 from pressinglib.teach.choose import Choose
@@ -24,7 +30,8 @@ THEIR_8 = "8"
 NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8
 IN_REACH = ("1", "4", "10", "11")  # their men near the ball
 THEIR_6 = "6"
-WIDE_M = 3.0  # so much tighter than the limit is still called right (own choice)
+WIDE_M = 3.0  # so much less than the limit still counts as the limit (own choice)
+HIGH_X, HOME_X = 26.0, -29.0  # where the ball of the same picture lies
 STRAIGHT = "straight"
 BEHIND = ("6", "7", "8", "9")
 
@@ -33,6 +40,17 @@ def _covered(plan: Plan) -> dict[str, str]:
     """By opponent: the cover who takes the pass to him away."""
     return {job.mark: number for number, job in plan.assignments.items()
             if job.role == ROLES[COVER] and job.mark is not None}
+
+
+def _two_behind_each_other(ball_x: float) -> Situation:
+    """10 has arrived at their 6, in the middle; 6 is behind him, beside the line to goal. The rest is far."""
+    ours = {"1": ("goalkeeper", (max(ball_x - 70, -50.0), 0.0)), "5": ("right centre-back", (ball_x - 18, -6.0)),
+            "4": ("left centre-back", (ball_x - 18, 6.0)), "6": ("central holding midfielder", (ball_x - 9, 6.0)),
+            "10": ("attacking midfielder", (ball_x - 1.5, 0.0))}
+    theirs = {"1": ("goalkeeper", (47.0, 0.0)), "6": ("central holding midfielder", (ball_x + 0.5, 0.0)),
+              "8": ("left midfielder", (ball_x + 2, 24.0)), "7": ("right winger", (ball_x - 10, -24.0))}
+    teams = [tuple(Player(number, *rest) for number, rest in team.items()) for team in (ours, theirs)]
+    return Situation(Pitch(), *teams, ball_xy=(ball_x, 0.0), carrier="6")
 
 
 def _drifted_to_the_ball() -> Situation:
@@ -80,6 +98,19 @@ def off_their_6(plan: Plan) -> Band:
     """How far off their 6 a cover may stand: the limit, and a little tighter."""
     slack_m = Denial(plan, THEIR_6, (0.0, 0.0)).slack_m
     return Band(max(slack_m - WIDE_M, 0.5), slack_m - 0.5, slack_m)
+
+
+def cover_band(plan: Plan) -> Band:
+    """How far behind the presser the cover stands who guards the straight way: no nearer than half of his distance."""
+    distance_m = float(cover_distance_m(plan.picture)[0])
+    return Band(TOO_NEAR * distance_m, distance_m, distance_m + BAND_M)
+
+
+def behind_him(situation: Situation, metres: float) -> Situation:
+    """6 so far behind 10, on the line to our goal."""
+    presser, goal = np.array(situation.player("pressing", "10").xy), np.array(situation.pitch.own_goal_xy)
+    x, y = presser + (goal - presser) / dist(goal, presser) * metres
+    return situation.moved("pressing", "6", (float(x), float(y)))
 
 
 def by_pass(situation: Situation) -> str:
@@ -132,12 +163,24 @@ two_covers = Exercise(
 
 how_near = Exercise(
     "How far off may 10 be?",
-    "Write metres: how far from their 6 may 10 stand, and still be with him at his first touch?",
+    "Write metres: the furthest from their 6 that 10 may stand, and still be with him at his first touch.",
     scene("worked scene"), SetNumber(
-        "m", off_their_6, "He is in time, but so tight that he is far from the ball, should 9 be beaten.",
+        "m", off_their_6, "He is in time with metres to spare: he may stand further off, and help more.",
         "Their 6 has turned before he is there.",
         "He has the time of the pass and of the first touch, less his reaction, to run from a stand."),
     "Look how long the pass to their 6 is. The table tells the rest.")
+
+BEHIND_HIM = SetNumber(
+    "m", cover_band, "Who beats 10 beats 6 with the same turn.", "Past 10 he has room and time before he meets 6.",
+    "High up the cover is loose, before your own box he is tight.", slider=(0.0, 16.0), moved=behind_him)
+
+high_up = Exercise(
+    "How far behind him, high up?", "Write metres: how far behind 10 does 6 stand, on the line to your goal?",
+    _two_behind_each_other(HIGH_X), BEHIND_HIM, "Look how much grass there is behind 6.")
+
+at_home = Exercise(
+    "And before your own box?", "Write metres: how far behind 10 does 6 stand, on the line to your goal?",
+    _two_behind_each_other(HOME_X), BEHIND_HIM, "Look how far their 6 is from a shot.")
 
 who_takes_over = Exercise(
     "Who takes over?", "Write 6, 7, 8 or 9: who is first in the way if their 6 goes straight past 10.",
