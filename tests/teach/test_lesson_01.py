@@ -25,24 +25,24 @@ def test_the_nearest_is_not_the_first_and_the_first_is_twice_as_far_off() -> Non
 
 
 def test_the_hand_over_holds_with_a_second_to_spare() -> None:
-    times = lesson.who_takes_him.hint(3).words.split(": ", 1)[1]
+    times = lesson.whose_man.hint(3).words.split(": ", 1)[1]
     first_s, _, ball_s = map(float, re.findall(r"(\d+\.\d) s[.,]", times))
     assert ball_s - first_s > 0.9
 
 
 def test_half_of_the_balls_way_is_more_than_two_passes_allow() -> None:
-    low, _, high = lesson.shift_band(lesson.how_far_across.plan)
-    half_m = abs(lesson.how_far_across.situation.ball_xy[1]) / 2
+    low, _, high = lesson.shift_band(lesson.how_far.plan)
+    half_m = abs(lesson.how_far.situation.ball_xy[1]) / 2
     assert f"here {half_m:.0f} m" in prose(NOTEBOOK, "shift-why")
     assert 3 < low < high < half_m
-    assert "switch" in lesson.how_far_across.check(half_m).words
-    assert "before 2" in lesson.how_far_across.check(low - 1).words
+    assert "switch" in lesson.how_far.check(half_m).words
+    assert "before 2" in lesson.how_far.check(low - 1).words
 
 
 @pytest.mark.parametrize("seed", range(3))
 def test_the_band_is_where_both_passes_are_paid_for(seed: int) -> None:
     """At its ends one of the two is just paid for; a metre beyond it no longer is."""
-    exercise = lesson.how_far_across.variant(seed)
+    exercise = lesson.how_far.variant(seed)
     low, _, high = lesson.shift_band(exercise.plan)
     assert [exercise.check(m).outcome for m in (low, high, low - 1, high + 1)] == ["right", "right", "wrong", "wrong"]
 
@@ -50,7 +50,7 @@ def test_the_band_is_where_both_passes_are_paid_for(seed: int) -> None:
 def test_nine_metres_of_the_ten_are_right_for_both_passes() -> None:
     words = prose(NOTEBOOK, "ten-why")
     assert "9 m does it both times" in words
-    for exercise, way_m in ((lesson.shift_to_b, 20), (lesson.shift_to_c, 18)):
+    for exercise, way_m in ((lesson.ten_to_b, 20), (lesson.ten_to_c, 18)):
         assert exercise.check(9).outcome == "right"
         assert f"{way_m} m" in prose(NOTEBOOK, "ten-b" if way_m == 20 else "ten-c")
         blocks = exercise.situation, in_block(exercise.situation)
@@ -59,14 +59,14 @@ def test_nine_metres_of_the_ten_are_right_for_both_passes() -> None:
 
 
 def test_too_few_and_too_many_metres_leave_somebody_alone_on_either_side() -> None:
-    rules, start = lesson.shift_to_b.rulebook, lesson.shift_to_b.situation
-    low, _, high = ten_band(lesson.shift_to_b.plan)
+    rules, start = lesson.ten_to_b.rulebook, lesson.ten_to_b.situation
+    low, _, high = ten_band(lesson.ten_to_b.plan)
     assert [left_alone(ten_shifted(start, m), rules) for m in (low - 0.5, low, high, high + 0.5)] == [
         ("7",), (), (), ("11",)]
 
 
 def test_the_ball_is_sooner_there_than_the_ten() -> None:
-    s = lesson.shift_to_b.rulebook.settings
+    s = lesson.ten_to_b.rulebook.settings
     ball_s = [float(ball_time(m, s.ball_mps)) for m in (20, 18)]
     ten_s = float(rest_arrival_time(9.0, s.alpha_per_s, s.top_speed_mps)) + s.reaction_s
     assert ball_s == pytest.approx([1.5, 1.4], abs=0.05) and 2.0 < ten_s < 2.3

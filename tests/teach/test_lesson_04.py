@@ -19,7 +19,7 @@ def away_m(plan: Plan, number: str, man: str) -> float:
 
 
 def test_nine_is_two_metres_nearer_to_their_8_and_takes_their_6() -> None:
-    plan = lesson.who_covers.plan
+    plan = lesson.covers.plan
     assert plan.presser == "10"
     assert round(away_m(plan, "6", "8") - away_m(plan, "9", "8")) == 2
     assert (plan.assignments["6"].mark, plan.assignments["9"].mark) == ("8", "6")
@@ -53,22 +53,22 @@ def test_the_line_slides_behind_the_full_back_who_covers() -> None:
 
 
 def test_the_same_picture_is_covered_loosely_high_up_and_tightly_before_the_box() -> None:
-    high, home = lesson.cover_band(lesson.high_up.plan), lesson.cover_band(lesson.at_home.plan)
+    high, home = lesson.cover_band(lesson.high_up.plan), lesson.cover_band(lesson.home.plan)
     assert (round(high.best), round(home.best)) == (8, 4)
     assert high.low > home.best and home.high < high.best  # what is right in one is wrong in the other
-    for exercise, band in ((lesson.high_up, high), (lesson.at_home, home)):
+    for exercise, band in ((lesson.high_up, high), (lesson.home, home)):
         assert exercise.plan.assignments["6"].duty == "guard the straight way out"
         nearer = [f.kind for f in find_faults(lesson.behind_him(exercise.situation, band.low - 0.2))]
         assert "cover too near" in nearer
         assert "cover too near" not in [f.kind for f in find_faults(lesson.behind_him(exercise.situation, band.low))]
-    places = [{p.number: p.xy[1] for p in e.situation.players("pressing")} for e in (lesson.high_up, lesson.at_home)]
+    places = [{p.number: p.xy[1] for p in e.situation.players("pressing")} for e in (lesson.high_up, lesson.home)]
     assert places[0] == places[1]
     text = prose(NOTEBOOK, "twice-why")
     assert "about eight metres" in text and "about four" in text
 
 
 def test_six_takes_over_and_nine_is_nearest_behind_the_ball() -> None:
-    plan = lesson.who_takes_over.plan
+    plan = lesson.who_next.plan
     who, there_s = plan.take_over["straight"]
     assert (who, plan.assignments["6"].duty) == ("6", "guard the straight way out")
     assert there_s < plan.rulebook.settings.take_over_limit_s

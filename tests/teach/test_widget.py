@@ -76,7 +76,7 @@ def test_a_failure_is_said_and_not_lost(task: TryIt, monkeypatch: pytest.MonkeyP
 
 
 def test_a_number_with_a_slider_moves_the_picture_and_is_judged() -> None:
-    task = TryIt(lesson_01.how_far_across)
+    task = TryIt(lesson_01.how_far)
     assert press(task, "Check").startswith("Not attempted")
     before = task.board.situation.player("pressing", "4").xy
     for metres, outcome in {2.0: "Not yet", 9.0: "Right", 20.0: "Not yet"}.items():

@@ -174,13 +174,13 @@ whose_ball = Exercise(
                               _times(plan, plan.situation.ball_xy).items())[:3]) + ".", players=True),
     "Look at the dotted lines: who already runs the right way?")
 
-who_takes_him = Exercise(
+whose_man = Exercise(
     "Whose man is he now?", "Their 10 runs on as the dotted line shows. Write the number of yours who takes him.",
     _runner(), Choose("player", first_at_run, "He takes him who is first where he will be, and there before the ball.",
                       _run_in_numbers, players=True),
     "Follow his line for a second and a half, then look who is nearest there.")
 
-how_far_across = Exercise(
+how_far = Exercise(
     "How far does the line shift?", "Write how many metres the back four moves to the ball's side.",
     _not_shifted(), SetNumber("m", shift_band, "Their 11 has the ball before 2 is with him.",
                               "A switch to their 7 is there before 3.",
@@ -188,12 +188,12 @@ how_far_across = Exercise(
                               slider=(0.0, 30.0), moved=line_shifted),
     "Look at their two wingers, 11 and 7.")
 
-shift_to_b = Exercise(
+ten_to_b = Exercise(
     "Shift ten: from A to B?", "Their 3 has played it to their 5. Write how many metres all ten move across.",
     _ball_goes("3", "5"), TEN,
     "Look at their wingers: who is far from everybody of yours?")
 
-shift_to_c = Exercise(
+ten_to_c = Exercise(
     "Shift ten: from B to C?", "Their 5 has played it on to their 4. Write how many metres all ten move across.",
     _ball_goes("5", "4"), TEN,
     "Look at the side to which the ball has gone, and then at the side it comes from.")
@@ -206,7 +206,7 @@ the_ends = Exercise(
         lambda plan: _ends(plan.situation)),
     "Look at their 11 for 2, and at their 7 for 3.")
 
-what_is_wrong = Exercise(
+what_wrong = Exercise(
     "What is wrong here?", "Write one: block too long, broken line, keeper too high, far side too wide.",
     _stretched(), NameFault("block too long", ("broken line", "keeper too high", "far side too wide")),
     "Measure from the front to the back.")

@@ -140,7 +140,7 @@ def to_the_ball(plan: Plan) -> str:
 
 # -- the exercises -------------------------------------------------------------------------------------------------
 
-who_covers = Exercise(
+covers = Exercise(
     "Who covers?", "Write 6, 8, 9 or 11: who takes the pass to their 8 away.",
     scene("against a back three"), Choose(
         "player", takers, "The shortest runs of all together, and nobody past a nearer team-mate.", to_their_8,
@@ -178,11 +178,11 @@ high_up = Exercise(
     "How far behind him, high up?", "Write metres: how far behind 10 does 6 stand, on the line to your goal?",
     _two_behind_each_other(HIGH_X), BEHIND_HIM, "Look how much grass there is behind 6.")
 
-at_home = Exercise(
+home = Exercise(
     "And before your own box?", "Write metres: how far behind 10 does 6 stand, on the line to your goal?",
     _two_behind_each_other(HOME_X), BEHIND_HIM, "Look how far their 6 is from a shot.")
 
-who_takes_over = Exercise(
+who_next = Exercise(
     "Who takes over?", "Write 6, 7, 8 or 9: who is first in the way if their 6 goes straight past 10.",
     scene("wingers high"), Choose(
         "player", first_there,
