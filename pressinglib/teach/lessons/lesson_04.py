@@ -49,8 +49,8 @@ def _two_behind_each_other(ball_x: float) -> Situation:
             "10": ("attacking midfielder", (ball_x - 1.5, 0.0))}
     theirs = {"1": ("goalkeeper", (47.0, 0.0)), "6": ("central holding midfielder", (ball_x + 0.5, 0.0)),
               "8": ("left midfielder", (ball_x + 2, 24.0)), "7": ("right winger", (ball_x - 10, -24.0))}
-    teams = [tuple(Player(number, *rest) for number, rest in team.items()) for team in (ours, theirs)]
-    return Situation(Pitch(), *teams, ball_xy=(ball_x, 0.0), carrier="6")
+    pressing, possession = (tuple(Player(n, slot, xy) for n, (slot, xy) in team.items()) for team in (ours, theirs))
+    return Situation(Pitch(), pressing, possession, (ball_x, 0.0), carrier="6")
 
 
 def _drifted_to_the_ball() -> Situation:
