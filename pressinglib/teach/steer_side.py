@@ -7,7 +7,7 @@ from typing import Any
 
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.roles.steering import surplus
+from pressinglib.roles.steering import broken, surplus
 from pressinglib.teach.answers import left, one_of, right
 from pressinglib.teach.card import listed
 from pressinglib.teach.judge import Judge
@@ -40,7 +40,7 @@ class SteerSide(Judge):
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and the numbers to either side."""
-        return ("Steer him outside, to the nearer touchline, unless the surplus inside leads by two.", _men(plan))
+        return _rule(plan), _men(plan)
 
     def model(self, plan: Plan) -> str:
         """The plan's side; left where there is none."""
@@ -58,6 +58,13 @@ class SteerSide(Judge):
     def names_players(self) -> bool:
         """It asks about the side alone."""
         return False
+
+
+def _rule(plan: Plan) -> str:
+    """Which of the rules holds in this picture."""
+    if broken(plan.picture)[0] and not _touchline(plan):
+        return "The press is broken and no touchline is near: steer him back into the crowd."
+    return "Steer him outside, to the nearer touchline, unless the surplus inside leads by two."
 
 
 def _men(plan: Plan) -> str:

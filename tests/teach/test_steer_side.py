@@ -9,6 +9,7 @@ from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.lessons import lesson_07
 from pressinglib.teach.lessons.lesson_00 import which_side
 from pressinglib.teach.steer_side import OTHER, SteerSide
 from pressinglib.teach.verdict import RIGHT, WRONG
@@ -53,3 +54,10 @@ def test_the_touchline_is_named_where_it_counts() -> None:
     """On a pitch 68 m wide the ball at y = -31.3 is 2.7 m from the line; at -12.2 it is 21.8 m off, beyond 14."""
     assert "the touchline counts 2" in asked("full-back on the ball").hint(3).words
     assert "touchline" not in which_side.hint(3).words
+
+
+def test_the_second_hint_is_the_rule_that_decides() -> None:
+    broken = Exercise("Side?", "Choose.", lesson_07.which_side.situation, SteerSide(), "The touchline.")
+    assert broken.plan.steer == "right" and broken.situation.ball_xy[1] > 0  # inside
+    assert "back into the crowd" in broken.hint(2).words
+    assert "outside, to the nearer touchline" in which_side.hint(2).words

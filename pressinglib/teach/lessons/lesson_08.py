@@ -6,6 +6,7 @@ All scenes are invented and lined up by formation. That one spare man costs one 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import dist
 
 import numpy as np
 
@@ -24,11 +25,17 @@ BALL: XY = (33.0, 12.0)
 SHAPES = ("4-4-2", "4-3-3", "3-5-2")
 NEAR_LINE_M = 8.0  # whoever is nearer than this to the back line, or beyond it, is one it must watch (D)
 MEN = 6
+BODY_M = 1.5  # who is lined up nearer than this to one of ours is put so far behind him (own choice)
 
 
 def duel(shape: str, build_up: str, ball_xy: XY = BALL) -> Situation:
     """A shape against a build-up shape of a 4-3-3."""
-    return Situation.line_up(pressing=shape, possession="4-3-3", build_up=build_up, ball_xy=ball_xy)
+    picture = Situation.line_up(pressing=shape, possession="4-3-3", build_up=build_up, ball_xy=ball_xy)
+    for man in picture.possession:
+        near = min(picture.pressing, key=lambda own: dist(own.xy, man.xy))
+        if dist(near.xy, man.xy) < BODY_M:  # no two in one place: he stands behind him, on the way to our goal
+            picture = picture.moved("possession", man.number, (near.xy[0] - BODY_M, near.xy[1]))
+    return picture
 
 
 # -- what the engine is asked --------------------------------------------------------------------------------------
