@@ -148,7 +148,7 @@ offside = Exercise(
 
 mend = Exercise(
     "Who plays him onside?", "Drag 2 so that the line is a line again, and their 9 is caught.", _hanging(),
-    PlacePlayers(("2",), (in_line(*BACK_FOUR), catches("9"), no_fault("broken line")),
+    PlacePlayers(("2",), (in_line(*BACK_FOUR), catches("9")),
                  "With a covered ball the line stands on one height: 2 m from first to last at most.",
                  lambda plan: {"2": (plan.situation.player("pressing", "5").xy[0] + 0.5,
                                      plan.situation.player("pressing", "2").xy[1])}),
