@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from math import dist
 
+import pytest
+
 from pressinglib.roles.faults import find_faults
-from pressinglib.roles.plan import Plan
+from pressinglib.roles.marking import LONG_RUN_M
+from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.teach.denial import Denial
+from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_04 as lesson
 from tests.teach.kept import kept, printed, prose
 
@@ -65,6 +69,23 @@ def test_the_same_picture_is_covered_loosely_high_up_and_tightly_before_the_box(
     assert places[0] == places[1]
     text = prose(NOTEBOOK, "twice-why")
     assert "about eight metres" in text and "about four" in text
+
+
+@pytest.mark.parametrize("exercise", [lesson.high_up, lesson.home])
+def test_the_cover_stands_where_he_stands_though_the_presser_is_still_on_his_way(exercise: Exercise) -> None:
+    late = exercise.situation.moved("pressing", "10", (exercise.situation.ball_xy[0] - 6.0, 0.0))
+    plans = [exercise.plan, plan_press(late)]
+    assert [plan.presser for plan in plans] == ["10", "10"]
+    assert tuple(plans[0].assignments["6"].target_xy) == pytest.approx(tuple(plans[1].assignments["6"].target_xy))
+    assert "still six metres off" in prose(NOTEBOOK, "twice-why")
+
+
+def test_ten_lets_their_6_go_a_little_before_halfway() -> None:
+    near, far = (plan_press(lesson.how_near.situation.moved("possession", "6", (x, 1))) for x in (6, 3))
+    assert (near.assignments["10"].mark, far.assignments["10"].mark) == ("6", None)
+    assert far.account["6"] == "lane closed" and far.assignments["10"].duty == "keep the block"
+    assert dist(far.situation.player("pressing", "10").xy, (3 - 1.5, 1)) > LONG_RUN_M
+    assert "more than fifteen metres" in prose(NOTEBOOK, "free-why")
 
 
 def test_six_takes_over_and_nine_is_nearest_behind_the_ball() -> None:

@@ -76,7 +76,7 @@ def _ends_asleep() -> Situation:
 
 def _stretched() -> Situation:
     """The front presses, and the back line has run back towards its goal."""
-    line: dict[str, XY] = {"2": (-25, -17), "5": (-26, -6), "4": (-26, 6), "3": (-25, 18), "1": (-42, 1)}
+    line: dict[str, XY] = {"2": (-25, -17), "5": (-26, -6), "4": (-26, 6), "3": (-25, 18), "1": (-42, 1), "8": (3, -7)}
     return _placed(scene("worked scene"), line)
 
 

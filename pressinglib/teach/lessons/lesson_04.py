@@ -53,9 +53,14 @@ def _two_behind_each_other(ball_x: float) -> Situation:
     return Situation(Pitch(), pressing, possession, (ball_x, 0.0), carrier="6")
 
 
+def _an_easy_pass() -> Situation:
+    """Their 5 has the ball, their 6 is near; our 8 is goal-side of their 10."""
+    return scene("worked scene").moved("pressing", "8", (3, -7))
+
+
 def _drifted_to_the_ball() -> Situation:
     """10 and 11 have both drifted towards the ball, behind their presser."""
-    return scene("worked scene").moved("pressing", "10", (18, 10)).moved("pressing", "11", (20, 15))
+    return _an_easy_pass().moved("pressing", "10", (18, 10)).moved("pressing", "11", (20, 15))
 
 
 # -- what the engine is asked --------------------------------------------------------------------------------------
@@ -164,7 +169,7 @@ two_covers = Exercise(
 how_near = Exercise(
     "How far off may 10 be?",
     "Write metres: the furthest from their 6 that 10 may stand, and still be with him at his first touch.",
-    scene("worked scene"), SetNumber(
+    _an_easy_pass(), SetNumber(
         "m", off_their_6, "He is in time with metres to spare: he may stand further off, and help more.",
         "Their 6 has turned before he is there.",
         "He has the time of the pass and of the first touch, less his reaction, to run from a stand."),
