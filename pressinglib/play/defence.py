@@ -15,7 +15,8 @@ from pressinglib.play.script import Script
 from pressinglib.play.steady import Steady, in_force
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.engine import decide
-from pressinglib.roles.picture import Bools, Floats, Picture, norm, picture_of
+from pressinglib.roles.picture import Bools, Floats, Picture, norm
+from pressinglib.roles.read_picture import picture_of
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.runs import arc
 from pressinglib.roles.vocabulary import NOBODY, RECOVER

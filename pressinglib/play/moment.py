@@ -10,7 +10,8 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.situation import CONTROL_M, Situation
 from pressinglib.play.travel import Travel, in_flight, passed, rolling
-from pressinglib.roles.picture import Bools, Floats, norm, picture_of, unit
+from pressinglib.roles.picture import Bools, Floats, norm, unit
+from pressinglib.roles.read_picture import picture_of
 from pressinglib.roles.settings import Settings
 from pressinglib.roles.vocabulary import NOBODY
 

@@ -17,7 +17,8 @@ from pressinglib.play.manner import Manner
 from pressinglib.play.sequence import Sequence
 from pressinglib.play.triggers import TRIGGERS
 from pressinglib.roles.danger import danger
-from pressinglib.roles.picture import Floats, Picture, pick, picture_of
+from pressinglib.roles.picture import Floats, Picture, pick
+from pressinglib.roles.read_picture import picture_of
 from pressinglib.roles.rulebook import Rulebook
 
 

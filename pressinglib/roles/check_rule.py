@@ -16,7 +16,7 @@ from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.decisions import undecided
 from pressinglib.roles.own_rule import TRIAL_SCENE, UnknownPlayer, lifted
-from pressinglib.roles.picture import picture_of
+from pressinglib.roles.read_picture import picture_of
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 

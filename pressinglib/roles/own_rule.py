@@ -13,7 +13,8 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.player import as_xy
 from pressinglib.field.scenes import scene
 from pressinglib.roles.decisions import Decisions, Jobs, undecided
-from pressinglib.roles.picture import Ints, Picture, picture_of
+from pressinglib.roles.picture import Ints, Picture
+from pressinglib.roles.read_picture import picture_of
 from pressinglib.roles.settings import Settings
 from pressinglib.roles.vocabulary import NOBODY, TIMINGS
 

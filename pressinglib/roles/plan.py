@@ -16,7 +16,8 @@ from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.roles.account import ACCOUNTS, Carried
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.engine import dangers, decide
-from pressinglib.roles.picture import Picture, picture_of
+from pressinglib.roles.picture import Picture
+from pressinglib.roles.read_picture import picture_of
 from pressinglib.roles.reasons import reason, sentence
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.runs import path_to

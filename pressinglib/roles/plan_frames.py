@@ -14,7 +14,8 @@ from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.roles.account import Carried
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.engine import dangers, decide
-from pressinglib.roles.picture import Floats, Ints, Picture, pick, picture_of
+from pressinglib.roles.picture import Floats, Ints, Picture, pick
+from pressinglib.roles.read_picture import picture_of
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.vocabulary import NOBODY
 

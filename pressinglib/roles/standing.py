@@ -20,8 +20,9 @@ from pressinglib.roles.back_line import faces_away, openness
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, undecided
 from pressinglib.roles.options import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, in_shadow
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
 from pressinglib.roles.presser import beyond_confrontation
+from pressinglib.roles.read_picture import picture_of
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.take_over import take_over, way_times
 from pressinglib.roles.vocabulary import COVER, HOLD, IN_TIME, LATE, OPEN_PLAY, PRESSURE

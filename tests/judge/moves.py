@@ -11,7 +11,8 @@ from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.engine import decide
 from pressinglib.roles.pairing import least_total
-from pressinglib.roles.picture import Floats, Picture, norm, picture_of, turned, unit
+from pressinglib.roles.picture import Floats, Picture, norm, turned, unit
+from pressinglib.roles.read_picture import picture_of
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settle import searched
 
