@@ -62,9 +62,9 @@ def test_the_same_picture_is_covered_loosely_high_up_and_tightly_before_the_box(
     assert high.low > home.best and home.high < high.best  # what is right in one is wrong in the other
     for exercise, band in ((lesson.high_up, high), (lesson.home, home)):
         assert exercise.plan.assignments["6"].duty == "guard the straight way out"
-        nearer = [f.kind for f in find_faults(lesson.behind_him(exercise.situation, band.low - 0.2))]
-        assert "cover too near" in nearer
-        assert "cover too near" not in [f.kind for f in find_faults(lesson.behind_him(exercise.situation, band.low))]
+        nearer, inside = ([f.kind for f in find_faults(lesson.behind_him(exercise.situation, band.low + m))]
+                          for m in (-0.1, 0.1))
+        assert "cover too near" in nearer and "cover too near" not in inside
     places = [{p.number: p.xy[1] for p in e.situation.players("pressing")} for e in (lesson.high_up, lesson.home)]
     assert places[0] == places[1]
     text = prose(NOTEBOOK, "twice-why")

@@ -46,8 +46,8 @@ def _two_behind_each_other(ball_x: float) -> Situation:
     """10 has arrived at their 6, in the middle; 6 is behind him, beside the line to goal. The rest is far."""
     ours = {"1": ("goalkeeper", (max(ball_x - 70, -50.0), 0.0)), "5": ("right centre-back", (ball_x - 18, -6.0)),
             "4": ("left centre-back", (ball_x - 18, 6.0)), "6": ("central holding midfielder", (ball_x - 9, 6.0)),
-            "10": ("attacking midfielder", (ball_x - 2.0, 0.0))}
-    theirs = {"1": ("goalkeeper", (47.0, 0.0)), "6": ("central holding midfielder", (ball_x + 1.0, 0.0)),
+            "10": ("attacking midfielder", (ball_x - 1.6, -1.2))}
+    theirs = {"1": ("goalkeeper", (47.0, 0.0)), "6": ("central holding midfielder", (ball_x + 1.0, -0.9)),
               "8": ("left midfielder", (ball_x + 2, 24.0)), "7": ("right winger", (ball_x - 10, -24.0))}
     pressing, possession = (tuple(Player(n, slot, xy) for n, (slot, xy) in team.items()) for team in (ours, theirs))
     return Situation(Pitch(), pressing, possession, (ball_x, 0.0), carrier="6")
