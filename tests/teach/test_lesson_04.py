@@ -45,6 +45,8 @@ def test_a_little_more_than_six_metres_off_their_6() -> None:
     plan = lesson.how_near.plan
     slack_m = Denial(plan, "6", (0.0, 0.0)).slack_m
     assert 6.0 < slack_m < 7.0
+    tight = lesson.how_near.check(2)
+    assert (tight.outcome, tight.share) == ("wrong", 0.5) and "in time" in tight.words
     metres = [float(line.split(":")[1].split()[0]) for line in lesson.by_pass(plan.situation).splitlines()]
     assert metres == sorted(metres)
 

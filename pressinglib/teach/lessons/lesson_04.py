@@ -143,6 +143,18 @@ def to_the_ball(plan: Plan) -> str:
     return ", ".join(f"{n} is {m:.0f} m from the ball" for n, m in away_m.items()) + ". Who is in front of it?"
 
 
+class Furthest(SetNumber):
+    """The limit is asked for: who stays well inside it does the job, but has not found it."""
+
+    def findings(self, plan: Plan, value: float) -> list[Finding]:
+        """Too far, or in time and near the limit or not."""
+        low, _, high = self.band(plan)
+        if value > high:
+            return super().findings(plan, value)
+        return [Finding(True, f"{self._said(value)} off he is in time."),
+                Finding(value >= low, f"The furthest is {self._said(high)}." if value >= low else self.too_little)]
+
+
 # -- the exercises -------------------------------------------------------------------------------------------------
 
 covers = Exercise(
@@ -169,8 +181,8 @@ two_covers = Exercise(
 how_near = Exercise(
     "How far off may 10 be?",
     "Write metres: the furthest from their 6 that 10 may stand, and still be with him at his first touch.",
-    _an_easy_pass(), SetNumber(
-        "m", off_their_6, "He is in time with metres to spare: he may stand further off, and help more.",
+    _an_easy_pass(), Furthest(
+        "m", off_their_6, "It is not the furthest: he may stand some metres further off, and help more.",
         "Their 6 has turned before he is there.",
         "He has the time of the pass and of the first touch, less his reaction, to run from a stand."),
     "Look how long the pass to their 6 is. The table tells the rest.")
