@@ -31,6 +31,9 @@ class Choose(Judge):
         The third hint: how far, with a number.
     players : bool
         Whether the choices are about certain numbers, so that variants keep the formation.
+    turns : bool
+        Whether another picture may turn the answer; not if something beside the picture decides,
+        or if a mirror turns it already.
 
     Examples
     --------
@@ -48,6 +51,7 @@ class Choose(Judge):
     rule: str
     far: Callable[[Plan], str]
     players: bool = False
+    turns: bool = True
 
     def read(self, answer: Any, situation: Situation) -> str:
         """A word, or a number as text; whether it is among the choices the plan decides."""
@@ -57,8 +61,9 @@ class Choose(Judge):
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         """What the plan says of this choice."""
-        found = {name.casefold(): finding for name, finding in self.choices(plan).items()}
-        names = ", ".join(self.choices(plan))
+        choices = self.choices(plan)
+        found = {name.casefold(): finding for name, finding in choices.items()}
+        names = ", ".join(choices)
         return [found.get(value.casefold(), Finding(False, f"There is no {self.what} {value!r} here: {names}."))]
 
     def hints(self, plan: Plan) -> tuple[str, str]:

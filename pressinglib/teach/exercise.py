@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 HINTS = 4  # where to look, which rule, how far, show
 TRIES = 60  # pictures looked at for one variant
+TURNING, FURTHEST = 30, 18.0  # for another answer: as many pictures, the last so many times as far off (own choice)
 
 
 @dataclass(frozen=True, repr=False)
@@ -156,16 +158,33 @@ class Exercise:
     def variant(self, seed: int) -> Exercise:
         """The same question on a fresh picture whose answer the engine knows; the same seed gives the same one.
 
+        What varies: left and right, where on the pitch, everybody's place a little, the team's formation if no numbers
+        are asked about. Where an answer is one of a few, every second seed (1, 3, 5 ...) looks further and further
+        off for a picture on which this picture's answer is wrong, and takes a near one if there is none.
+
         Raises
         ------
         NoVariant
             If no picture near this one carries the question.
         """
-        for picture in pictures(self.situation, seed, TRIES, keep_formation=self.judge.names_players):
+        fresh = self._turned(seed) or next(self._near(seed, TRIES), None)
+        if fresh is None:
+            raise NoVariant(self.title, todo="change the picture, or the numbers that are asked about")
+        return fresh
+
+    def _turned(self, seed: int) -> Exercise | None:
+        """For every second seed the question where the answer to this picture is wrong."""
+        if not self.judge.turns or seed not in range(1, seed + 1, 2):
+            return None
+        known = self.judge.model(self.plan)
+        return next((e for e in self._near(seed, TURNING, FURTHEST) if e.check(known).outcome != RIGHT), None)
+
+    def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
+        """The question on fresh pictures, wherever it can be asked."""
+        for picture in pictures(self.situation, seed, count, self.judge.names_players, furthest):
             fresh = self._on(picture)
             if fresh is not None:
-                return fresh
-        raise NoVariant(self.title, todo="change the picture, or the numbers that are asked about")
+                yield fresh
 
     def _on(self, picture: Situation) -> Exercise | None:
         """The question on another picture, if it can be asked there and its own solution is right."""

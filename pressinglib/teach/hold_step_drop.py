@@ -25,6 +25,11 @@ BORDER_M = 2.0  # from here on the plan calls it a step or a drop
 class HoldStepDrop(Judge):
     """Say what the back line does: hold, step or drop.
 
+    Parameters
+    ----------
+    turns : bool
+        Whether another picture may turn the answer; not while a pass back decides it.
+
     Examples
     --------
     >>> from pressinglib.field.scenes import scene
@@ -33,6 +38,8 @@ class HoldStepDrop(Judge):
     >>> HoldStepDrop().findings(plan, "drop")[0].words
     'The line holds its height: the ball is covered, 9 comes in time.'
     """
+
+    turns: bool = True
 
     def read(self, answer: Any, situation: Situation) -> str:
         """One of the three words."""

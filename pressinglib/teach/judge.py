@@ -56,3 +56,8 @@ class Judge(ABC):
     def names_players(self) -> bool:
         """Whether the question is about certain numbers, so that the team's formation must stay."""
         return True
+
+    @property
+    def turns(self) -> bool:
+        """Whether the answer is one of a few, and another picture may turn it."""
+        return False

@@ -87,6 +87,11 @@ class MarkGaps(Judge):
         """It asks about whoever presses and covers."""
         return False
 
+    @property
+    def turns(self) -> bool:
+        """Other gaps may be open."""
+        return True
+
 
 def _parts(answer: Any) -> list[Any]:
     if isinstance(answer, str) and 0 < len(answer) < 200:

@@ -85,3 +85,8 @@ class OrderSteps(Judge):
         """Wherever at least one pair is not level."""
         values = self.measure(plan).values()
         return self if max(values) - min(values) > self.level else None
+
+    @property
+    def turns(self) -> bool:
+        """The order may change."""
+        return True

@@ -69,7 +69,7 @@ class PlacePlayers(Judge):
         known = [self.places(plan)] if self.places else [self._of_plan(plan, "anchor_xy"),
                                                          self._of_plan(plan, "target_xy")]
         short = [{n: (round(float(x), 1), round(float(y), 1)) for n, (x, y) in each.items()} for each in known]
-        return next((each for each in short if self._holds(plan, each)), short[0])
+        return next((each for each in short[:-1] if self._holds(plan, each)), short[-1])
 
     def _of_plan(self, plan: Plan, place: str) -> dict[str, XY]:
         return {n: getattr(plan.assignments[n], place) for n in self.numbers}

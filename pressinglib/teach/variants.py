@@ -1,5 +1,5 @@
 """Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the pressing team in another
-formation. The same seed gives the same pictures."""
+formation; looked for further and further off, if need be. The same seed gives the same pictures."""
 
 from __future__ import annotations
 
@@ -17,6 +17,8 @@ from pressinglib.field.situation import Situation
 SHAPES = ("4-2-3-1", "4-4-2", "4-3-3", "4-1-4-1", "3-4-3", "3-5-2", "5-3-2")
 SHIFT_M = (5.0, 3.0)  # the whole picture, along and across (own choice)
 STEP_M = 0.7  # everybody but the one on the ball, so much to either side (own choice)
+SOME = 0.5  # so many of them step further, where pictures further off are looked for (own choice)
+FURTHEST_SHIFT = 5.0  # times as far as usual, along the pitch (own choice)
 FULL_TEAM = 11
 STANDING_MPS = 0.5
 
@@ -28,7 +30,8 @@ class NoVariant(PressingError):
         super().__init__(f"variant of {title!r}", expected="a picture with an answer", got="none", todo=todo)
 
 
-def pictures(situation: Situation, seed: int, count: int, keep_formation: bool = True) -> Iterator[Situation]:
+def pictures(situation: Situation, seed: int, count: int, keep_formation: bool = True,
+             furthest: float = 1.0) -> Iterator[Situation]:
     """At most `count` pictures near one, to be tried in turn.
 
     Parameters
@@ -38,6 +41,9 @@ def pictures(situation: Situation, seed: int, count: int, keep_formation: bool =
         0 or more.
     keep_formation : bool
         The pressing team keeps its numbers and, but for a step, its places.
+    furthest : float
+        Above 1: the pictures get further and further off. In the last of them half of the players may be so many times
+        as far from their places, and the whole picture up to five times as far along the pitch.
 
     Raises
     ------
@@ -54,17 +60,17 @@ def pictures(situation: Situation, seed: int, count: int, keep_formation: bool =
     if not isinstance(seed, int) or isinstance(seed, bool) or seed < 0:
         raise BadInput("seed", expected="a whole number from 0", got=repr(seed), todo="use 0, 1, 2 ...")
     rng = np.random.default_rng(seed)
-    for _ in range(count):
+    for far in np.linspace(1.0, furthest, count):
         try:
-            yield _picture(situation, rng, keep_formation)
+            yield _picture(situation, rng, keep_formation, float(far))
         except PressingError:
             continue  # somebody has left the pitch
 
 
-def _picture(situation: Situation, rng: np.random.Generator, keep_formation: bool) -> Situation:
+def _picture(situation: Situation, rng: np.random.Generator, keep_formation: bool, far: float) -> Situation:
     base = situation.mirrored() if rng.random() < 0.5 else situation
-    shift = rng.uniform(-1.0, 1.0, 2) * SHIFT_M * _room(base)
-    moved = _shifted(base, shift, rng)
+    shift = rng.uniform(-1.0, 1.0, 2) * SHIFT_M * _room(base) * (min(far, FURTHEST_SHIFT), 1.0)
+    moved = _shifted(base, shift, rng, far)
     return moved if keep_formation or len(moved.pressing) < FULL_TEAM or rng.random() < 0.5 else _lined_up(moved, rng)
 
 
@@ -74,19 +80,29 @@ def _room(situation: Situation) -> np.ndarray:
     return np.array([0.0, 0.0] if situation.restart else [1.0, 0.0] if wide else [1.0, 1.0])
 
 
-def _shifted(situation: Situation, shift: np.ndarray, rng: np.random.Generator) -> Situation:
+def _shifted(situation: Situation, shift: np.ndarray, rng: np.random.Generator, far: float) -> Situation:
     """Everybody moved together, then each by a step of his own; the one on the ball goes with the ball."""
-    half_x, half_y = situation.pitch.corner_xy
+    corner = np.array(situation.pitch.corner_xy)
     holder = (situation.on_ball, situation.receiver)
 
     def at(player: Player, own: bool) -> Player:
-        step = np.zeros(2) if not own and player.number in holder else rng.uniform(-STEP_M, STEP_M, 2)
-        x, y = np.asarray(player.xy) + shift + step
-        return player.at((round(float(np.clip(x, -half_x, half_x)), 1), round(float(np.clip(y, -half_y, half_y)), 1)))
+        step = np.zeros(2) if not own and player.number in holder else _step(rng, far)
+        along = np.clip(shift, *((-SHIFT_M[0], SHIFT_M[0]) if player.is_goalkeeper else (-np.inf, np.inf)))
+        xy = np.asarray(player.xy) + along + step
+        if far > 1.0 and not player.is_goalkeeper and (np.abs(xy) > corner).any():
+            raise BadInput(f"place of {player.number}", expected="on the pitch", got="none", todo="look nearer by")
+        x, y = np.clip(xy, -corner, corner)
+        return player.at((round(float(x), 1), round(float(y), 1)))
 
     ball: XY = tuple(round(float(v), 1) for v in np.asarray(situation.ball_xy) + shift)  # type: ignore[assignment]
     return replace(situation, pressing=tuple(at(p, True) for p in situation.pressing),
                    possession=tuple(at(p, False) for p in situation.possession), ball_xy=ball)
+
+
+def _step(rng: np.random.Generator, far: float) -> np.ndarray:
+    """A small one, or for some of the players, where it is looked further off, a long one."""
+    reach_m = STEP_M * far if far > 1.0 and rng.random() < SOME else STEP_M
+    return rng.uniform(-reach_m, reach_m, 2)
 
 
 def _lined_up(situation: Situation, rng: np.random.Generator) -> Situation:

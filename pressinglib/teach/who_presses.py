@@ -58,6 +58,11 @@ class WhoPresses(Judge):
         """It asks about whoever is there."""
         return False
 
+    @property
+    def turns(self) -> bool:
+        """Somebody else may go."""
+        return True
+
 
 def _there(plan: Plan, race: Race, first: str) -> str:
     """His time, by both clocks that a learner meets."""
