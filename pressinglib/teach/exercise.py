@@ -189,7 +189,10 @@ class Exercise:
     def _on(self, picture: Situation) -> Exercise | None:
         """The question on another picture, if it can be asked there and its own solution is right."""
         plan = plan_press(picture, self.rulebook)
-        judge = self.judge.renewed(plan)
+        try:
+            judge = self.judge.renewed(plan)
+        except PressingError:
+            judge = None  # it makes no sense there
         if judge is None:
             return None
         fresh = replace(self, situation=picture, judge=judge)

@@ -168,7 +168,7 @@ no_cover = Exercise(
     "Who gets no cover?", "Write 1, 4, 10 or 11: the one of theirs whom no cover goes to.",
     scene("full-back on the ball"), Choose(
         "opponent", left_alone, "A cover is for the short pass that hurts. A pass back to the goalkeeper does not.",
-        passes, players=True),
+        passes, players=True, turns=False),
     "Ask of each pass: does it bring them forward?")
 
 two_covers = Exercise(

@@ -135,7 +135,7 @@ covered = Exercise(
     "Look at their 3: has he time to lift his head?")
 
 back_pass = Exercise(
-    "And a second later?", "Write hold, step or drop.", _back_pass(), HoldStepDrop(),
+    "And a second later?", "Write hold, step or drop.", _back_pass(), HoldStepDrop(turns=False),
     "Look which way the ball travels.")
 
 offside = Exercise(

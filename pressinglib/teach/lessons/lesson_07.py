@@ -154,7 +154,8 @@ run_home = Exercise(
 which_side = Exercise(
     "Steer him where?", "Write left or right.",
     _through_midfield(), Choose(
-        "side", to_which_side, "Press broken, touchline more than 14 m off: steer him back into the crowd.", crowd),
+        "side", to_which_side, "Press broken, touchline more than 14 m off: steer him back into the crowd.", crowd,
+        turns=False),
     "Where are most of your players, and how far is the touchline?")
 
 full_back = Exercise(

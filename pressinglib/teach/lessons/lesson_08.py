@@ -6,6 +6,7 @@ All scenes are invented and lined up by formation. That one spare man costs one 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from math import dist
 
 import numpy as np
@@ -80,7 +81,12 @@ def what_keeps_out(plan: Plan) -> dict[str, Finding]:
 
 def open_by_shape(plan: Plan) -> Mapping[str, list[str]]:
     """Whom each shape leaves open against 2+3, with the ball where it is."""
-    duels = {shape: plan_press(duel(shape, "2+3", plan.situation.ball_xy)).account for shape in SHAPES}
+    return _open_by_shape(plan.situation.ball_xy)
+
+
+@lru_cache(maxsize=64)
+def _open_by_shape(ball_xy: XY) -> Mapping[str, list[str]]:
+    duels = {shape: plan_press(duel(shape, "2+3", ball_xy)).account for shape in SHAPES}
     return {shape: [man for man, word in account.items() if word == "free"] for shape, account in duels.items()}
 
 

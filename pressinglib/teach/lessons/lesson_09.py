@@ -157,7 +157,7 @@ which_trigger = Exercise(
     "Which trigger?", "The pass from their 5 to their 4 travels at 11 m/s. Write the trigger.",
     _pass_travels(scene("worked scene"), "4", SLOW_PASS_MPS), Choose(
         "trigger", named, "A trigger is a moment in which they cannot play forward at once.",
-        slower),
+        slower, turns=False),
     "Look at the way of the ball: forward, back or across?")
 
 trigger_or_not = Exercise(
@@ -177,7 +177,7 @@ when_to_start = Exercise(
     "When does 11 go?", "Write before, with or after: before the pass, with it, or after the first touch.",
     _bait(n11=(22, 23.5)), Choose(
         "moment", starts, "The trap closes while the ball travels.",
-        lambda plan: f"Pass and first touch last {touch_s(plan, '3'):.1f} s.", players=True),
+        lambda plan: f"Pass and first touch last {touch_s(plan, '3'):.1f} s.", players=True, turns=False),
     "Think of what their 5 sees, and of what their 3 sees.")
 
 on_or_back = Exercise(

@@ -129,7 +129,7 @@ mark_three = Exercise(
     "Write A, B or C: the one place of 8 from which the pass to their 6 pays.",
     lesson_00.place_the_cover.situation,
     Choose("answer", _to_mark, "In the lane he cuts the pass out; goal-side he must be there with the ball.", _slack,
-           players=True),
+           players=True, turns=False),
     "Look at the three places: one is in the lane, two are behind their 6.")
 
 
@@ -180,7 +180,7 @@ teach_again = Exercise(
     "What to teach again?",
     "Write the question that most of the class have not solved.",
     lesson_00.who_goes.situation,
-    Choose("question", _most, "Count who is not there yet; tries alone say little.", _count),
+    Choose("question", _most, "Count who is not there yet; tries alone say little.", _count, turns=False),
     "Look at the columns of the table, and count \"not yet\" and \"-\".")
 
 
@@ -200,7 +200,7 @@ whose_claim = Exercise(
     "Write the name of the one whose file says right where the table says not yet.",
     lesson_00.which_side.situation,
     Choose("learner", _claims, "The table is judged again; the file says what it was told.",
-           lambda plan: f"It is 1 of {len(_claims(plan))}."),
+           lambda plan: f"It is 1 of {len(_claims(plan))}.", turns=False),
     "Look at what the files say of themselves, beside the table.")
 
 
@@ -226,7 +226,7 @@ counter_case = Exercise(
     "Write A, B or C: the picture that shows when \"the first there goes\" is not true.",
     scene(CASES["A"]),
     Choose("picture", _cases, "A counter-case is a picture in which the first there stays.",
-           lambda plan: f"In {sum(finding.holds for finding in _cases(plan).values())} of 3 he stays."),
+           lambda plan: f"In {sum(finding.holds for finding in _cases(plan).values())} of 3 he stays.", turns=False),
     "Look for the one who is nearest to the ball, and for the line he plays in.")
 
 

@@ -106,7 +106,8 @@ promise = Exercise(
     "Write one word: kind, team, twice, order or mirror.",
     scene("worked scene"),
     Choose("promise", _promises, "Ask what the rule reads: places, or something that is no football.",
-           lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved."),
+           lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved.",
+           turns=False),
     "Look at what the rule takes from the picture: the last one of a list.")
 
 agree = Exercise(
@@ -129,7 +130,8 @@ cost = Exercise(
     f"Write one scene in which the_nearest leaves more danger than the stock rule: {', '.join(COSTS)}.",
     scene("behind the midfield"),
     Choose("scene", _dearer, "A man beaten by the ball may be near it and still come too late.",
-           lambda plan: f"It is so in {sum(f.holds for f in _dearer(plan).values())} of these {len(COSTS)}."),
+           lambda plan: f"It is so in {sum(f.holds for f in _dearer(plan).values())} of these {len(COSTS)}.",
+           turns=False),
     "Look for scenes in which the nearest man has the ball between him and our goal.")
 
 side = Exercise(
