@@ -1,27 +1,99 @@
-"""The two ends of handing out exercises: a learner opens a tutor's file, a tutor marks the files of the class."""
+"""A tutor makes an exercise, a learner opens its file, the tutor marks the files of the class: all by buttons."""
 
 from __future__ import annotations
 
 from base64 import b64encode
 from html import escape
 from pathlib import Path
+from types import EllipsisType
 
 import ipywidgets as w
 
 from pressinglib.errors import PressingError
+from pressinglib.show.board import Board
 from pressinglib.show.board_home import Displayed, Home
 from pressinglib.show.board_words import Spoken
+from pressinglib.teach.card import Card
 from pressinglib.teach.class_folder import read_class, read_exercises
 from pressinglib.teach.class_plot import ClassPlot
 from pressinglib.teach.class_results import ClassResults
+from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.exercise_file import load_exercise
+from pressinglib.teach.own_exercise import KINDS
 from pressinglib.teach.progress import FOLDER as ANSWERS
 from pressinglib.teach.progress import progress_of
 from pressinglib.teach.widget import TryIt
-from pressinglib.teach.workshop import FOLDER
+from pressinglib.teach.workshop import FOLDER, Workshop
 
 TEAM = "my team"  # what the tries of a tutor's exercises are filed under
 WIDE = "24em"
+
+
+class Desk(Displayed):
+    """A form under a board: what is on the board becomes an exercise, to be tried, saved and printed.
+
+    Parameters
+    ----------
+    board : Board
+    folder : str
+        Where files go, beside the notebook.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> desk = Desk(Board(scene("worked scene")))
+    >>> desk.fields["Title"].value, desk.fields["Task"].value = "Who goes?", "Write his number."
+    >>> desk.make()
+    Note: It can be solved. Right: 9 and nothing else.
+    >>> desk.exercise
+    Who goes? Write his number.
+    """
+
+    def __init__(self, board: Board, folder: str = FOLDER) -> None:
+        self.board, self.shop = board, Workshop(folder, board.rulebook)
+        self.fields = {"Title": w.Text(placeholder="a question"), "Task": w.Textarea(placeholder="what to do", rows=2),
+                       "Kind": w.Dropdown(options=list(KINDS)), "Asked": w.Text()}
+        for name, field in self.fields.items():
+            field.description, field.layout = name, w.Layout(width="34em")
+        self.fields["Kind"].observe(lambda _: self._ask(), "value")
+        acts = {"Try": self.make, "Save": self.shop.save, "Handout": self.shop.print_handout,
+                "Slides": self.shop.save_slides}
+        self.buttons = {word: w.Button(description=word) for word in acts}
+        for word, act in acts.items():
+            self.buttons[word].on_click(lambda _, act=act: self._say(act()))
+        self.words = Spoken(text="Move the players, fill in the fields, then press Try.")
+        self.widget = Home([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
+        self._ask()
+
+    def __repr__(self) -> str:
+        return f"A form for an exercise, under a {self.board!r}"
+
+    def build(self) -> Home:
+        """Made anew as it stood, if it is shown after it was closed."""
+        filled, made = [field.value for field in self.fields.values()], self.exercise
+        board = Board(self.board.situation, self.board.rulebook)
+        self.__init__(board, str(self.shop.folder))  # type: ignore[misc]
+        self.shop.exercise = made
+        for field, value in zip(self.fields.values(), filled, strict=True):
+            field.value = value
+        return self.widget
+
+    @property
+    def exercise(self) -> Exercise | EllipsisType:
+        """The one that was made last; `...` before."""
+        return self.shop.exercise
+
+    def make(self) -> Card:
+        """An exercise of what is on the board and in the fields."""
+        title, task, kind, asked = (field.value for field in self.fields.values())
+        return self.shop.make(self.board.situation, title, task, kind, asked if KINDS[kind].asks else "")
+
+    def _ask(self) -> None:
+        kind = KINDS[self.fields["Kind"].value]
+        self.fields["Asked"].placeholder, self.fields["Asked"].disabled = kind.words, not kind.asks
+
+    def _say(self, card: Card) -> None:
+        self.words.text = repr(card)
 
 
 class Homework(Displayed):

@@ -1,9 +1,8 @@
-"""The exercise on the board: drag, or use the fields below the picture; then Check, Hint, Show."""
+"""The exercise on the board: drag, or use the fields below the picture; then Check, Hint, Show, Another."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from types import EllipsisType
 from typing import Any
 
 import ipywidgets as w
@@ -13,12 +12,11 @@ from pressinglib.show.board_home import Displayed, Home
 from pressinglib.show.board_words import Spoken
 from pressinglib.teach.card import Card
 from pressinglib.teach.exercise import HINTS, Exercise
-from pressinglib.teach.own_exercise import KINDS
 from pressinglib.teach.progress import Progress
 from pressinglib.teach.set_number import SetNumber
-from pressinglib.teach.workshop import FOLDER, Workshop
 
-BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job"}
+BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
+           "Another": "the same question on a fresh picture"}
 
 
 class TryIt(Displayed):
@@ -43,15 +41,15 @@ class TryIt(Displayed):
     """
 
     def __init__(self, exercise: Exercise, board: Board | None = None, progress: Progress | None = None) -> None:
-        self.exercise, self.progress = exercise, progress
+        self.exercise, self.first, self.progress = exercise, exercise, progress
         self.board = board or Board(exercise.situation, exercise.rulebook, with_plan=False)
-        self.step = 0
+        self.step = self.seed = 0
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
-        for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show), strict=True):
+        for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show, self.another), strict=True):
             button.on_click(lambda _, act=act: act())
         self.typed = _field(exercise)
         self.words = Spoken(text=exercise.asks)
-        self.board.on_change(lambda _: self._say(exercise.asks))
+        self.board.on_change(lambda _: self._say(self.exercise.asks))
         if isinstance(self.typed, w.FloatSlider):
             self.typed.observe(lambda change: self._slide(change["new"]), "value")
         self.widget = self._around(self.board.widget)
@@ -66,7 +64,9 @@ class TryIt(Displayed):
     def build(self) -> Home:
         """Made anew as it stood, if it is shown after it was closed."""
         situation, typed = self.board.situation, self.typed.value if self.typed else ""
-        self.__init__(self.exercise, progress=self.progress)  # type: ignore[misc]
+        exercise, first, seed = self.exercise, self.first, self.seed
+        self.__init__(first, progress=self.progress)  # type: ignore[misc]
+        self.exercise, self.seed = exercise, seed
         self.board.show(situation)
         if self.typed:
             self.typed.value = typed
@@ -88,9 +88,21 @@ class TryIt(Displayed):
             self.board.show(solution.situation)
         return self._tell(lambda: solution)
 
+    def another(self) -> Card:
+        """The same question on a fresh picture, for practice: its tries are not kept."""
+        return self._tell(self._fresh)
+
+    def _fresh(self) -> Card:
+        fresh = self.first.variant(self.seed + 1)
+        self.exercise, self.seed, self.step = fresh, self.seed + 1, 0
+        if self.typed is not None:
+            self.typed.value = self.typed.min if isinstance(self.typed, w.FloatSlider) else ""
+        self.board.show(fresh.situation)
+        return Card(f"Picture {self.seed}, for practice. {fresh.asks}")
+
     def _verdict(self) -> Card:
-        answer = self._answer()
-        return self.exercise.check(answer) if self.progress is None else self.progress.check(self.exercise, answer)
+        answer, kept = self._answer(), self.progress if self.exercise is self.first else None
+        return self.exercise.check(answer) if kept is None else kept.check(self.exercise, answer)
 
     def _answer(self) -> Any:
         """What stands on the board, on the slider or in the field; a slider left at its end is no answer."""
@@ -141,70 +153,3 @@ def _field(exercise: Exercise) -> w.Text | w.FloatSlider | None:
                              description=f"Answer ({judge.unit})", layout=w.Layout(width="30em"),
                              style={"description_width": "initial"})
     return w.Text(description="Answer", layout=w.Layout(width="30em")) if is_typed(exercise) else None
-
-
-class Desk(Displayed):
-    """A form under a board: what is on the board becomes an exercise, to be tried, saved and printed.
-
-    Parameters
-    ----------
-    board : Board
-    folder : str
-        Where files go, beside the notebook.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> desk = Desk(Board(scene("worked scene")))
-    >>> desk.fields["Title"].value, desk.fields["Task"].value = "Who goes?", "Write his number."
-    >>> desk.make()
-    Note: It can be solved. Right: 9 and nothing else.
-    >>> desk.exercise
-    Who goes? Write his number.
-    """
-
-    def __init__(self, board: Board, folder: str = FOLDER) -> None:
-        self.board, self.shop = board, Workshop(folder, board.rulebook)
-        self.fields = {"Title": w.Text(placeholder="a question"), "Task": w.Textarea(placeholder="what to do", rows=2),
-                       "Kind": w.Dropdown(options=list(KINDS)), "Asked": w.Text()}
-        for name, field in self.fields.items():
-            field.description, field.layout = name, w.Layout(width="34em")
-        self.fields["Kind"].observe(lambda _: self._ask(), "value")
-        acts = {"Try": self.make, "Save": self.shop.save, "Handout": self.shop.print_handout,
-                "Slides": self.shop.save_slides}
-        self.buttons = {word: w.Button(description=word) for word in acts}
-        for word, act in acts.items():
-            self.buttons[word].on_click(lambda _, act=act: self._say(act()))
-        self.words = Spoken(text="Move the players, fill in the fields, then press Try.")
-        self.widget = Home([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
-        self._ask()
-
-    def __repr__(self) -> str:
-        return f"A form for an exercise, under a {self.board!r}"
-
-    def build(self) -> Home:
-        """Made anew as it stood, if it is shown after it was closed."""
-        filled, made = [field.value for field in self.fields.values()], self.exercise
-        board = Board(self.board.situation, self.board.rulebook)
-        self.__init__(board, str(self.shop.folder))  # type: ignore[misc]
-        self.shop.exercise = made
-        for field, value in zip(self.fields.values(), filled, strict=True):
-            field.value = value
-        return self.widget
-
-    @property
-    def exercise(self) -> Exercise | EllipsisType:
-        """The one that was made last; `...` before."""
-        return self.shop.exercise
-
-    def make(self) -> Card:
-        """An exercise of what is on the board and in the fields."""
-        title, task, kind, asked = (field.value for field in self.fields.values())
-        return self.shop.make(self.board.situation, title, task, kind, asked if KINDS[kind].asks else "")
-
-    def _ask(self) -> None:
-        kind = KINDS[self.fields["Kind"].value]
-        self.fields["Asked"].placeholder, self.fields["Asked"].disabled = kind.words, not kind.asks
-
-    def _say(self, card: Card) -> None:
-        self.words.text = repr(card)

@@ -14,7 +14,7 @@ from pressinglib.teach.verdict import RIGHT
 pytestmark = pytest.mark.browser
 
 CELL = ("from pressinglib.field.scenes import scene; from pressinglib.show.board import Board;"
-        "from pressinglib.teach.widget import Desk\nDesk(Board(scene('worked scene')))")
+        "from pressinglib.teach.class_desk import Desk\nDesk(Board(scene('worked scene')))")
 
 
 @pytest.mark.parametrize("host", ["lab", "voila"])

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from pressinglib.teach.lessons import lesson_01
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
+from pressinglib.teach.progress import progress_of
 from pressinglib.teach.widget import TryIt
 
 
@@ -97,3 +100,37 @@ def test_an_answer_that_is_no_place_is_typed_beside_the_board() -> None:
     task._repr_mimebundle_()
     assert task.typed.value == "3"
     assert TryIt(place_the_cover).typed is None
+
+
+def test_another_picture_comes_with_the_same_question_and_its_own_answer(task: TryIt) -> None:
+    told = press(task, "Another")
+    assert told == f"Note: Picture 1, for practice. {place_the_cover.variant(1).asks}"
+    assert task.board.situation == place_the_cover.variant(1).situation
+    assert press(task, "Check").startswith("Not attempted")
+    press(task, "Show")
+    assert press(task, "Check").startswith("Right: ")
+    assert press(task, "Another").startswith("Note: Picture 2, ")
+    assert task.step == 0
+
+
+def test_what_was_typed_or_set_is_taken_away_with_the_old_picture() -> None:
+    typed, slid = TryIt(who_goes), TryIt(lesson_01.how_far)
+    typed.typed.value, slid.typed.value = "9", 8.0
+    for task in (typed, slid):
+        press(task, "Another")
+        assert press(task, "Check").startswith("Not attempted")
+    press(typed, "Show")
+    assert typed.exercise.check(typed.exercise.solution().answer).outcome == "right"
+
+
+def test_tries_on_another_picture_are_not_kept(tmp_path: Path) -> None:
+    kim = progress_of("Kim", "00", tmp_path)
+    task = TryIt(who_goes, progress=kim)
+    press(task, "Another")
+    task.typed.value = "11"
+    press(task, "Check")
+    assert kim.tries == ()
+    task = TryIt(who_goes, progress=kim)
+    task.typed.value = "11"
+    press(task, "Check")
+    assert [one.outcome for one in kim.tries] == ["right"]
