@@ -8,8 +8,7 @@ from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions, Jobs
 from pressinglib.roles.marking import marked
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
-from pressinglib.roles.presser import outnumbered
-from pressinglib.roles.steering import LAST_STAND_M
+from pressinglib.roles.presser import LAST_STAND_M, outnumbered
 from pressinglib.roles.vocabulary import (
     BACK_LINE,
     DROP_LINE,

@@ -22,7 +22,7 @@ UNGUARDED_S = 2.5  # ... within this time (D)
 LATEST_S = 4.0  # who needs longer to the presser's end spot guards no way (D)
 NEAR_SHARE = 0.25  # how much the way to the presser counts beside the way to the man (D)
 OPTION_S, STAY_S = 8.0, 1.5  # an option comes before all else; staying is worth this (D)
-VALUE_S = 3.0  # seconds of running that an option of value 1 is worth (D)
+VALUE_S = 3.0  # seconds of running that the best option is worth more than one of no value (D)
 LEAST_LINE = 3  # so many stay in the back line when the full-back covers
 HIS_MAN_M = 14.0  # a full-back who covers takes the man in his own zone first (D)
 WAYS_GUARDED = (GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE)
@@ -66,14 +66,18 @@ def _pairs(p: Picture, d: Decisions, pool: Bools, wanted: Bools, time: Floats, n
     option whom the balance needs more where another could do it.
     """
     value = man_value(p, d)
-    share = value / np.maximum(value.max(1, keepdims=True), LEAST_TOP)
-    option = time + near - (OPTION_S + VALUE_S * option_value(p, d))[:, None]
-    other = np.where((value > 0)[:, None], time - MAN_S * share[:, None], np.inf)
+    option = time + near - (OPTION_S + VALUE_S * _share(np.where(wanted, option_value(p, d), 0.0)))[:, None]
+    other = np.where((value > 0)[:, None], time - MAN_S * _share(value)[:, None], np.inf)
     stay = np.where(np.eye(pool.shape[1], dtype=bool), STAY_S, np.broadcast_to(np.inf, (*pool.shape, pool.shape[1])))
     cost = np.concatenate([np.where(wanted[:, None], option, other), stay], axis=2)
     job = least_total(cost, pool, np.ones(cost.shape[::2], bool))
     has = np.take_along_axis(np.pad(wanted, ((0, 0), (0, pool.shape[1]))), np.maximum(job, 0), 1) & (job >= 0)
     return np.where(has, job, NOBODY)
+
+
+def _share(value: Floats) -> Floats:
+    """(F, M) values as shares of the greatest."""
+    return value / np.maximum(value.max(1, keepdims=True), LEAST_TOP)
 
 
 def _best_options(p: Picture, d: Decisions, count: Ints) -> Bools:

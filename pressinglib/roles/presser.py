@@ -14,9 +14,12 @@ TIE_S = 1e-7  # goal-side goes first where two are equal
 FRONT_LEAD_S = 0.3  # a front player who is this close to the first is taken (D)
 ROUND_HIM_S, ROUND_HIM_M = 1.0, 3.0
 LEAVES_S, HIS_MAN_M = 0.25, 4.0  # who stands beside a man goes only if he is this much earlier (D)
+STRAIGHT = 1  # of the ways out
 MOST_BYPASSED = 6  # with more defenders goal-side nobody is outnumbered (D)
 METRES_LOWER = 10.0  # line of confrontation for each man short (D)
 HIGH_SHORT_X = 45.0  # a high press with one man short confronts at x = 35 (D)
+LAST_STAND_M = 20.0  # outnumbered, the nearest goal-side player engages this far from goal (P)
+BEFORE_LINE_M = 2.0  # ... and until then waits so far in front of his line (D)
 
 
 def choose_presser(p: Picture, d: Decisions) -> Ints:
@@ -24,10 +27,12 @@ def choose_presser(p: Picture, d: Decisions) -> Ints:
 
     A back-line player steps out only where no midfielder or forward is goal-side of the ball, or the back line gets
     there earlier by more than the setting `step_out_s`. Common practice; in open match data half of the duels are
-    engaged by back-line players, so this is a teaching preference.
+    engaged by back-line players, so this is a teaching preference. Outnumbered, he goes who is first in the
+    carrier's straight way, not who runs after him.
     """
     time = np.where(p.outfield, p.own_arrival(p.focus[:, None]) - TIE_S * p.goal_side, np.inf)
     if p.settings.pressers == "front":
+        time = np.where(_in_his_way(p, d), np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf), time)
         time = time + _round_him_s(p) + LEAVES_S * _has_a_man(p)
     best = np.where(eligible(p, time), time, np.inf)
     nobody = (p.state == WON) | ~np.isfinite(best.min(1)) | beyond_confrontation(p)
@@ -42,6 +47,13 @@ def eligible(p: Picture, time: Floats) -> Bools:
     near_enough = time <= first + np.where(p.goal_side, p.settings.step_out_s, FRONT_LEAD_S)
     front_goes = (front & near_enough).any(1, keepdims=True)
     return np.where(front_goes, front, p.outfield)
+
+
+def _in_his_way(p: Picture, d: Decisions) -> Bools:
+    """(F, 1) outnumbered, with room to give way, and somebody gets into the carrier's straight way."""
+    anybody = np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf).min(1) < np.inf
+    room = give_way_m(p, line_height_m(p, p.back)) > p.settings.contain_distance_m
+    return np.asarray(outnumbered(p) & room & anybody)[:, None]
 
 
 def _has_a_man(p: Picture) -> Bools:
@@ -88,7 +100,7 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
     s = p.settings
     time = pick(p.own_arrival(p.focus[:, None], s.reaction_s, s.end_distance_m), d.presser)
     pass_s = ball_time(norm(p.origin - p.ball), s.ball_mps) + s.control_time_s
-    in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., 1], d.presser) <= s.in_time_s)
+    in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., STRAIGHT], d.presser) <= s.in_time_s)
     in_time = np.where(p.state == LOOSE, time <= _first_opponent_s(p), in_time)
     hold = (d.presser < 0) | p.is_state(GOAL_KICK, KEEPER_HOLDS)
     return np.where(hold, HOLD, np.where(in_time & ~outnumbered(p), IN_TIME, LATE))
@@ -102,3 +114,19 @@ def outnumbered(p: Picture) -> Bools:
     defenders = (p.outfield & (p.own[..., 0] < depth)).sum(1)
     bypassed = (defenders <= MOST_BYPASSED) & (p.ball_goal_m < p.pitch.length_m * 0.6)
     return np.asarray((time > p.settings.covered_s) & (attackers >= defenders) & bypassed & (p.state == OPEN_PLAY))
+
+
+def give_way_m(p: Picture, line_m: Floats) -> Floats:
+    """(F,) how far off the ball a carrier is met by a side that is outnumbered, its line `line_m` from the goal line.
+
+    In front of the line and in the ball's path, until both are about 20 m from the goal line; there he is contained.
+    """
+    depth = p.focus[:, 0] + p.pitch.length_m / 2
+    deepest = np.maximum(LAST_STAND_M, line_m + BEFORE_LINE_M)
+    return np.maximum((depth - deepest) / np.maximum(-p.goal_way[:, 0], 0.5), p.settings.contain_distance_m)
+
+
+def line_height_m(p: Picture, line: Bools) -> Floats:
+    """(F,) how far the deepest of some players (F, N) is from the goal line; 0 where there is none."""
+    x = np.where(line, p.own[..., 0] + p.pitch.length_m / 2, np.inf).min(1)
+    return np.where(line.any(1), x, 0.0)

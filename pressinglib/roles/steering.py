@@ -7,7 +7,7 @@ import numpy as np
 from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M, third
 from pressinglib.roles.decisions import Decisions, is_player
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned, unit
-from pressinglib.roles.presser import outnumbered
+from pressinglib.roles.presser import give_way_m, line_height_m, outnumbered
 from pressinglib.roles.vocabulary import GOAL_KICK, IN_TIME, KEEPER_HOLDS, LATE, LOOSE, THROW_IN
 
 CENTRE_M = 0.5  # within this of the middle line neither touchline is nearer (own choice)
@@ -17,7 +17,6 @@ INTO_SHADOW_DEG = 5.0  # how far inside the shadow's edge an option is put (D)
 AWAY_DEG = 45.0  # options that bear more than this off the ball-goal line are away-side options (D)
 OFF_LINE_M = 2.0  # Law 15: opponents stand at least 2 m from the place of a throw-in
 NEAR_GOAL_M = 25.0
-LAST_STAND_M = 20.0  # outnumbered, the nearest goal-side player engages this far from goal (P)
 
 
 def choose_steer(p: Picture, d: Decisions) -> Ints:
@@ -71,10 +70,13 @@ def _near_touchline(p: Picture) -> Bools:
 def place_presser(p: Picture, d: Decisions) -> Floats:
     """Where the presser ends: goal-side, on the side to be denied, his shadow on the most away-side options; (F, 2).
 
-    No study ties the approach angle to success; this is geometry (grade D).
+    No study ties the approach angle to success; this is geometry (grade D). Who gives way further off stays in the
+    ball's path: no further across than one who contains.
     """
+    distance, contain = end_distance_m(p, d), p.settings.contain_distance_m
     angle = np.radians(approach_offset_deg(p, d)) * d.steer  # counter-clockwise is towards -y
-    spot = p.focus + turned(p.goal_way, angle) * end_distance_m(p, d)[:, None]
+    angle = np.arcsin(np.sin(angle) * contain / np.maximum(distance, contain))
+    spot = p.focus + turned(p.goal_way, angle) * distance[:, None]
     return kept_out(p, p.pitch.inside(spot, 0.5))
 
 
@@ -84,19 +86,11 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
     Outnumbered, he gives way in the ball's path, never behind his line, and engages about 20 m from goal.
     """
     s = p.settings
-    deepest = np.maximum(LAST_STAND_M, line_height_m(p, d) + 2.0)
-    give_way = np.maximum(norm(p.focus - p.goal) - deepest, s.contain_distance_m)
-    contain = np.where(outnumbered(p), give_way, s.contain_distance_m)
+    line = p.back & ~is_player(d.presser, p.line.shape[1])
+    contain = np.where(outnumbered(p), give_way_m(p, line_height_m(p, line)), s.contain_distance_m)
     distance = np.where(d.timing == LATE, contain, s.end_distance_m)
     distance = np.where(p.state == THROW_IN, np.maximum(distance, OFF_LINE_M), distance)
     return np.where((p.state == LOOSE) & (d.timing == IN_TIME), 0.0, distance)
-
-
-def line_height_m(p: Picture, d: Decisions) -> Floats:
-    """(F,) how far the deepest of the back line, without the presser, is from the goal line; 0 where there is none."""
-    line = p.back & ~is_player(d.presser, p.line.shape[1])
-    x = np.where(line, p.own[..., 0] + p.pitch.length_m / 2, np.inf).min(1)
-    return np.where(line.any(1), x, 0.0)
 
 
 def kept_out(p: Picture, spot: Floats) -> Floats:

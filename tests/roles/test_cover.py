@@ -68,6 +68,13 @@ def test_a_man_the_line_holds_is_no_option(spoiled: Spoiled) -> None:
 # -- how many ----------------------------------------------------------------------------------------------------------
 
 
+def test_where_covers_are_few_the_best_option_is_denied() -> None:
+    """Their 8 comes short, in the lane to their 3: only 11 is near enough for one of them, and takes the 8."""
+    plan = plan_press(scene("worked scene").moved("possession", "8", (30, 20)))
+    assert {"3", "8"} <= options(plan)
+    assert plan.assignments["11"].mark == "8" and plan.account["8"] == "denied"
+
+
 def test_two_covers_and_a_third_for_a_third_option(spoiled: Spoiled) -> None:
     ours = {"9": (27, -2), "10": (17, 1), "11": (16, 19), "6": (7, 7), "8": (7, -8), "7": (15, -18)}
     two = plan_press(spoiled(ours))

@@ -123,6 +123,19 @@ def test_late_presser_contains_at_three_metres(small: Small, x: float, timing: s
     assert plan.end_distance_m == pytest.approx(off_m)
 
 
+@pytest.mark.parametrize("y", [-3.0, 3.0])
+def test_outnumbered_who_is_in_his_way_goes_and_stays_in_it(small: Small, y: float) -> None:
+    """8 is the nearest but runs after him; 5 stands before him, and gives way no further across than he contains."""
+    ours = KEEPER | {"5": ("right centre-back", (-28, 0)), "4": ("left centre-back", (-28, 10)),
+                     "8": ("right holding midfielder", (0, 7 if y > 0 else -7))}
+    theirs = THEIR_KEEPER | {"10": ("attacking midfielder", (-10, y)), "9": ("centre-forward", (-25, 4)),
+                             "11": ("left winger", (-18, -20)), "7": ("right winger", (-18, 20))}
+    plan = plan_press(small(ours, theirs, (-10, y)))
+    end = plan.assignments["5"].target_xy
+    assert plan.presser == "5" and end[0] < -20.0
+    assert abs(end[1] - y * (end[0] + 52.5) / 42.5) <= 3.0
+
+
 def test_pass_is_met_in_time_or_not(small: Small) -> None:
     theirs = THEIR_KEEPER | CARRIER | {"3": ("left back", (20, -22))}
     def timing(x: float) -> str:
