@@ -103,3 +103,24 @@ class SetNumber(Judge):
     def names_players(self) -> bool:
         """As the author said."""
         return self.players
+
+
+class Furthest(SetNumber):
+    """The limit is asked for: who stays well inside it does the job, but has not found it.
+
+    Examples
+    --------
+    >>> from pressinglib.roles.plan import plan_press
+    >>> judge = Furthest("m", lambda plan: Band(3, 4, 5), "He may stand further off.", "He is late.", "Count.")
+    >>> plan = plan_press(Situation.line_up(ball_xy=(30, 10)))
+    >>> [[finding.holds for finding in judge.findings(plan, metres)] for metres in (1.0, 4.5, 6.0)]
+    [[True, False], [True, True], [False]]
+    """
+
+    def findings(self, plan: Plan, value: float) -> list[Finding]:
+        """Too far, or in time and near the limit or not."""
+        low, _, high = self.band(plan)
+        if value > high:
+            return super().findings(plan, value)
+        return [Finding(True, f"{self._said(value)} off he is in time."),
+                Finding(value >= low, f"The furthest is {self._said(high)}." if value >= low else self.too_little)]

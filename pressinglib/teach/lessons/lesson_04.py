@@ -23,7 +23,7 @@ from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.denial import Denial
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.set_number import Band, SetNumber
+from pressinglib.teach.set_number import Band, Furthest, SetNumber
 from pressinglib.teach.verdict import Finding
 
 THEIR_8 = "8"
@@ -141,18 +141,6 @@ def to_the_ball(plan: Plan) -> str:
     s = plan.situation
     away_m = {n: dist(s.player("pressing", n).xy, s.ball_xy) for n in BEHIND}
     return ", ".join(f"{n} is {m:.0f} m from the ball" for n, m in away_m.items()) + ". Who is in front of it?"
-
-
-class Furthest(SetNumber):
-    """The limit is asked for: who stays well inside it does the job, but has not found it."""
-
-    def findings(self, plan: Plan, value: float) -> list[Finding]:
-        """Too far, or in time and near the limit or not."""
-        low, _, high = self.band(plan)
-        if value > high:
-            return super().findings(plan, value)
-        return [Finding(True, f"{self._said(value)} off he is in time."),
-                Finding(value >= low, f"The furthest is {self._said(high)}." if value >= low else self.too_little)]
 
 
 # -- the exercises -------------------------------------------------------------------------------------------------

@@ -22,7 +22,7 @@ from pressinglib.teach.name_fault import NameFault
 from pressinglib.teach.order_steps import OrderSteps
 from pressinglib.teach.place_players import PlacePlayers
 from pressinglib.teach.race import Race
-from pressinglib.teach.set_number import Band, SetNumber
+from pressinglib.teach.set_number import Band, Furthest, SetNumber
 from pressinglib.teach.steer_side import SteerSide
 from pressinglib.teach.team_criteria import stays_taken, taken
 from pressinglib.teach.verdict import Finding
@@ -41,6 +41,12 @@ def accounted(plan: Plan) -> dict[str, Finding]:
 def times(plan: Plan) -> Mapping[str, float]:
     race = Race(plan)
     return {number: race.time_s(number) for number in ("9", "10", "11", "7")}
+
+
+def far_limit(plan: Plan) -> Band:
+    """The limit of the far side, and a little less; no band where there is none."""
+    limit_m = plan.far_side_limit_m
+    return Band(1.0, 0.0, 0.0) if limit_m is None else Band(limit_m - 2.0, limit_m - 0.5, limit_m)
 
 
 def brake(plan: Plan) -> Band:
@@ -88,6 +94,9 @@ KINDS = {
     "set_number": Exercise("Where to brake?", "Metres.", WORKED,
                            SetNumber("m", brake, "He runs past.", "He walks.", "v squared by 2 b.", players=False),
                            "The carrier."),
+    "furthest": Exercise("How far off?", "Metres.", WORKED,
+                         Furthest("m", far_limit, "Further.", "He is late.", "The flight.", players=False),
+                         "The far side."),
     "mark_gaps": Exercise("Which gaps?", "Pairs.", WORKED, MarkGaps(), "From the ball."),
     "name_fault": Exercise("What is wrong?", "Name it.", with_fault(),
                            NameFault("far side too narrow", ("straight press", "block too long")), "The far side."),
@@ -111,6 +120,7 @@ KEYS = {
     "hold_step_drop": Key(wrong=("drop", "step"), right=("hold", "Hold ")),
     "order_steps": Key(wrong=("7 9 10 11", "9, 10, 11"), right=("9 10 11 7", ["9", 10, "11", 7])),
     "set_number": Key(wrong=(1, "9 m"), right=(3.5, "3,9 m")),
+    "furthest": Key(wrong=(2, "30 m"), right=(12, "11,5 m")),
     "mark_gaps": Key(wrong=("9-10", "none"), right=("9-10, 10-11", [("11", "10"), (9, 10)])),
     "name_fault": Key(wrong=("straight press", "block too long"),
                       right=("far side too narrow", "FAR side too narrow")),
