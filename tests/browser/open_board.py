@@ -24,6 +24,9 @@ BOARDS = """() => {
 }"""
 DRAWN = f"n => window.Bokeh && ({BOARDS})().filter(tokens => tokens.length).length >= n"
 
+ALL_RUN = """() => jupyterapp.shell.currentWidget.content.widgets.filter(c => c.model.type == 'code')
+  .every(c => c.model.executionCount)"""
+
 
 class OpenBoard:
     """The nth board on a page, of those that are not hidden: a notebook may hide cells out of sight."""

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.open_board import BOARDS, DRAWN, SOON_MS, OpenBoard
+from tests.browser.open_board import ALL_RUN, BOARDS, DRAWN, SOON_MS, OpenBoard
 
 pytestmark = pytest.mark.browser
 
@@ -33,6 +33,7 @@ def board(page: Any, lab: Any) -> OpenBoard:
     page.wait_for_function(IDLE)
     page.evaluate(RUN_ALL)
     board = OpenBoard(page)
+    page.wait_for_function(ALL_RUN)  # a page goes to the cell that it runs, and may hide the others
     page.wait_for_function(GO_TO_BOARD)
     board.box.wait_for()
     board.into_view()
