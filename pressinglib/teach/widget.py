@@ -42,20 +42,28 @@ class TryIt(Displayed):
 
     def __init__(self, exercise: Exercise, board: Board | None = None, progress: Progress | None = None) -> None:
         self.exercise, self.first, self.progress = exercise, exercise, progress
-        self.board = board or Board(exercise.situation, exercise.rulebook, with_plan=False)
+        self.board = board or self._board()
         self.step = self.seed = 0
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
         for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show, self.another), strict=True):
             button.on_click(lambda _, act=act: act())
         self.typed = _field(exercise)
         self.words = Spoken(text=exercise.asks)
-        self.board.on_change(lambda _: self._say(self.exercise.asks))
+        self._listen()
         if isinstance(self.typed, w.FloatSlider):
             self.typed.observe(lambda change: self._slide(change["new"]), "value")
         self.widget = self._around(self.board.widget)
 
     def __repr__(self) -> str:
         return f"On the board: {self.exercise!r}"
+
+    def _board(self) -> Board:
+        """A board with the exercise's picture and no plan, which would give the answer away."""
+        return Board(self.exercise.situation, self.exercise.rulebook, with_plan=False)
+
+    def _listen(self) -> None:
+        """Whoever changes the picture takes the old verdict away."""
+        self.board.on_change(lambda _: self._say(self.exercise.asks))
 
     def _around(self, board: Home) -> Home:
         typed = [] if self.typed is None else [self.typed]
@@ -66,7 +74,8 @@ class TryIt(Displayed):
         situation, typed = self.board.situation, self.typed.value if self.typed else ""
         exercise, first, seed = self.exercise, self.first, self.seed
         self.__init__(first, progress=self.progress)  # type: ignore[misc]
-        self.exercise, self.seed = exercise, seed
+        if seed:
+            self._turn_to(exercise, seed)
         self.board.show(situation)
         if self.typed:
             self.typed.value = typed
@@ -93,12 +102,18 @@ class TryIt(Displayed):
         return self._tell(self._fresh)
 
     def _fresh(self) -> Card:
-        fresh = self.first.variant(self.seed + 1)
-        self.exercise, self.seed, self.step = fresh, self.seed + 1, 0
+        self._turn_to(self.first.variant(self.seed + 1), self.seed + 1)
         if self.typed is not None:
             self.typed.value = self.typed.min if isinstance(self.typed, w.FloatSlider) else ""
-        self.board.show(fresh.situation)
-        return Card(f"Picture {self.seed}, for practice. {fresh.asks}")
+        return Card(f"Picture {self.seed}, for practice. {self.exercise.asks}")
+
+    def _turn_to(self, exercise: Exercise, seed: int) -> None:
+        """Another picture on a board of its own: Undo and Reset never lead back to the old one."""
+        self.exercise, self.seed, self.step = exercise, seed, 0
+        self.board.close()
+        self.board = self._board()
+        self._listen()
+        self.widget.children = (*self.widget.children[:-1], self.board.widget)
 
     def _verdict(self) -> Card:
         answer, kept = self._answer(), self.progress if self.exercise is self.first else None

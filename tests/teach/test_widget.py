@@ -109,6 +109,9 @@ def test_another_picture_comes_with_the_same_question_and_its_own_answer(task: T
     assert press(task, "Check").startswith("Not attempted")
     press(task, "Show")
     assert press(task, "Check").startswith("Right: ")
+    task.board.reset()
+    assert task.board.situation == place_the_cover.variant(1).situation
+    assert task.widget.children[-1] is task.board.widget
     assert press(task, "Another").startswith("Note: Picture 2, ")
     assert task.step == 0
 
