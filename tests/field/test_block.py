@@ -103,7 +103,7 @@ def test_the_block_is_short_and_narrow_near_its_goal(formation):
 @given(st.floats(-30, 30))
 def test_the_block_shifts_by_its_share_of_the_ball(y):
     centre = [block("4-2-3-1", (20.0, ball_y))[0][1:, 1].mean() for ball_y in (0.0, y)]
-    assert centre[1] - centre[0] == pytest.approx(0.5 * y, abs=1e-9) or abs(y) > 25
+    assert centre[1] - centre[0] == pytest.approx(0.5 * y, abs=1e-9) or abs(y) > 20  # there the touchline is near
     wide = block("4-2-3-1", (20.0, y), shift=0.0)[0][1:, 1].mean()
     assert wide == pytest.approx(centre[0])
 
