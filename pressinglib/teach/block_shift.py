@@ -14,6 +14,7 @@ import numpy as np
 from pressinglib.field.block import lined_up_xy
 from pressinglib.field.situation import Situation
 from pressinglib.physics.motion import rest_arrival_time
+from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.standing import Standing
@@ -64,8 +65,11 @@ def ten_band(plan: Plan) -> Band:
     >>> low > high
     True
     """
-    alone = [left_alone(ten_shifted(plan.situation, metres), plan.rulebook) for metres in TRIES_M]
-    good = np.flatnonzero([not men for men in alone])
+    st = Standing.of(plan.situation, plan.rulebook)
+    half_y, way = plan.situation.pitch.corner_xy[1], _way(plan.situation) * st.p.side[0]
+    ten = np.repeat(st.own[None, st.outfield], len(TRIES_M), axis=0)
+    ten[..., 1] = np.clip(ten[..., 1] + way * TRIES_M[:, None], -half_y, half_y)
+    good = np.flatnonzero(~_alone(st, ten).any(-1))
     if len(good) < 2 or good[-1] - good[0] >= len(good):
         return Band(1.0, 0.0, 0.0)  # none, or none that a learner could reason out
     low, high = (float(TRIES_M[k]) for k in good[[0, -1]])
@@ -82,12 +86,17 @@ def left_alone(situation: Situation, rulebook: Rulebook) -> tuple[str, ...]:
     ('11', '2', '3', '7', '9')
     """
     st = Standing.of(situation, rulebook)
-    s, ten = st.p.settings, st.own[st.outfield]
-    away_m = np.maximum(np.hypot(*np.moveaxis(ten[:, None] - st.opp, -1, 0)) - s.reach_m, 0.0)
-    there_s = rest_arrival_time(away_m, s.alpha_per_s, s.top_speed_mps).min(0) + s.reaction_s
-    inside = st.counted & (st.opp[:, 0] <= ten[:, 0].max())
-    late = there_s > st.p.pass_s[0] + s.control_time_s
-    return tuple(sorted(st.p.opp_number(0, int(m)) for m in np.flatnonzero(inside & late)))
+    alone = _alone(st, st.own[st.outfield])
+    return tuple(sorted(st.p.opp_number(0, int(m)) for m in np.flatnonzero(alone)))
+
+
+def _alone(st: Standing, ten: Floats) -> Bools:
+    """(..., M) the same for places of the ten (..., 10, 2), who shift across alone: offside stays as it is."""
+    s = st.p.settings
+    away_m = np.maximum(norm(ten[..., None, :] - st.opp) - s.reach_m, 0.0)
+    there_s = rest_arrival_time(away_m, s.alpha_per_s, s.top_speed_mps).min(-2) + s.reaction_s
+    inside = st.counted & (st.opp[:, 0] <= ten[..., 0].max(-1)[..., None])
+    return np.asarray(inside & (there_s > st.p.pass_s[0] + s.control_time_s))
 
 
 def _way(situation: Situation) -> float:

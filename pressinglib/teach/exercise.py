@@ -14,7 +14,7 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.teach.card import Card, listed
 from pressinglib.teach.drawn import drawn
 from pressinglib.teach.judge import Judge
-from pressinglib.teach.variants import NoVariant, pictures
+from pressinglib.teach.variants import NoVariant, checked_seed, pictures
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Verdict, judged
 from pressinglib.teach.why_not import Compared
 
@@ -174,7 +174,7 @@ class Exercise:
 
     def _turned(self, seed: int) -> Exercise | None:
         """For every second seed the question where the answer to this picture is wrong."""
-        if not self.judge.turns or seed not in range(1, seed + 1, 2):
+        if not self.judge.turns or checked_seed(seed) % 2 == 0:
             return None
         known = self.judge.model(self.plan)
         return next((e for e in self._near(seed, TURNING, FURTHEST) if e.check(known).outcome != RIGHT), None)

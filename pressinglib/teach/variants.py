@@ -57,14 +57,19 @@ def pictures(situation: Situation, seed: int, count: int, keep_formation: bool =
     >>> first == again, first == s, len(first.pressing)
     (True, False, 11)
     """
-    if not isinstance(seed, int) or isinstance(seed, bool) or seed < 0:
-        raise BadInput("seed", expected="a whole number from 0", got=repr(seed), todo="use 0, 1, 2 ...")
-    rng = np.random.default_rng(seed)
+    rng = np.random.default_rng(checked_seed(seed))
     for far in np.linspace(1.0, furthest, count):
         try:
             yield _picture(situation, rng, keep_formation, float(far))
         except PressingError:
             continue  # somebody has left the pitch
+
+
+def checked_seed(seed: object) -> int:
+    """The seed, if it is one."""
+    if not isinstance(seed, int) or isinstance(seed, bool) or seed < 0:
+        raise BadInput("seed", expected="a whole number from 0", got=repr(seed), todo="use 0, 1, 2 ...")
+    return seed
 
 
 def _picture(situation: Situation, rng: np.random.Generator, keep_formation: bool, far: float) -> Situation:
