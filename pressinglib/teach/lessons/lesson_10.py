@@ -5,7 +5,7 @@ All scenes, names and answers are invented.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache, lru_cache
 from math import dist
 from pathlib import Path
 
@@ -218,7 +218,12 @@ def _nearest_stays(plan: Plan) -> Finding:
 
 
 def _cases(plan: Plan) -> dict[str, Finding]:
-    return {letter: _nearest_stays(plan_press(scene(name))) for letter, name in CASES.items()}
+    return {letter: _case(name) for letter, name in CASES.items()}
+
+
+@cache
+def _case(name: str) -> Finding:
+    return _nearest_stays(plan_press(scene(name)))
 
 
 counter_case = Exercise(
