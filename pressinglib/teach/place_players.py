@@ -13,6 +13,7 @@ from pressinglib.teach.answers import places_of
 from pressinglib.teach.card import listed
 from pressinglib.teach.criteria import Criterion
 from pressinglib.teach.judge import Judge
+from pressinglib.teach.placed import placed
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
 
@@ -86,9 +87,7 @@ class PlacePlayers(Judge):
 
     def shown(self, situation: Situation, value: Places) -> Situation:
         """The picture with all of them in their places."""
-        for number, xy in value.items():
-            situation = situation.moved("pressing", number, xy)
-        return situation
+        return placed(situation, value)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever something is left to do."""

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from math import dist
 
-from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
+from pressinglib.teach.placed import placed
 
 GOAL_SIDE_M = 1.5  # an arm's length (common practice)
 
@@ -44,10 +43,3 @@ def runs_made(plan: Plan) -> Situation:
     """Everybody at the spot that the plan gives him."""
     return placed(plan.situation, {n: (float(job.target_xy[0]), float(job.target_xy[1]))
                                     for n, job in plan.assignments.items()})
-
-
-def placed(situation: Situation, places: Mapping[str, XY]) -> Situation:
-    """The picture with players of the pressing team elsewhere."""
-    for number, xy in places.items():
-        situation = situation.moved("pressing", number, xy)
-    return situation

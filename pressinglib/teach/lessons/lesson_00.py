@@ -5,34 +5,25 @@ All scenes are invented. Shapes and heights are common practice.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
-from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.teach.deny_option import DenyOption
 from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.placed import placed
 from pressinglib.teach.steer_side import SteerSide
 from pressinglib.teach.who_presses import WhoPresses
-
-
-def _placed(situation: Situation, places: Mapping[str, XY]) -> Situation:
-    """The picture with players of the pressing team elsewhere."""
-    for number, xy in places.items():
-        situation = situation.moved("pressing", number, xy)
-    return situation
 
 
 def _full_back_steps_up() -> Situation:
     """Their 3 brings the ball up our left; our full-back is nearest to him, the winger a little further off."""
     ball_up = scene("worked scene").moved("possession", "3", (13, 30)).with_ball((12, 30), carrier="3")
-    return _placed(ball_up, {"3": (2, 24), "11": (10, 16), "4": (-8, 11), "5": (-8, 0), "2": (-6, -11), "6": (4, 12),
+    return placed(ball_up, {"3": (2, 24), "11": (10, 16), "4": (-8, 11), "5": (-8, 0), "2": (-6, -11), "6": (4, 12),
                              "8": (4, -3), "7": (10, -10), "10": (16, 8), "9": (24, 8)})
 
 
 def _one_is_missing() -> Situation:
     """Everybody has made his run but 8, who has watched the ball."""
-    return _placed(scene("build-up right"), {
+    return placed(scene("build-up right"), {
         "1": (-28.5, -3.5), "2": (-5, -24), "5": (-5.5, -12), "4": (-5.5, 0), "3": (-5, 13.5), "6": (4, 0),
         "7": (27.5, -28), "9": (33, -10.7), "10": (21.5, 6.5), "11": (25, 20)})
 

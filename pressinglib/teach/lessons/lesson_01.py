@@ -24,6 +24,7 @@ from pressinglib.teach.denial import Denial
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.name_fault import NameFault
 from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.placed import placed
 from pressinglib.teach.set_number import Band, SetNumber
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
@@ -65,19 +66,19 @@ def _runner() -> Situation:
 def _not_shifted() -> Situation:
     """The ball is with their left back at the touchline; midfield and attack have shifted, the back four has not."""
     line: dict[str, XY] = {"2": (-4, -17), "5": (-7, -6), "4": (-7, 6), "3": (-4, 17)}
-    return _placed(scene("full-back on the ball"), line)
+    return placed(scene("full-back on the ball"), line)
 
 
 def _ends_asleep() -> Situation:
     """The centre-backs have shifted; the two full-backs have watched the ball."""
     line: dict[str, XY] = {"2": (-2, -17), "5": (-6, -15), "4": (-6, -4), "3": (-9, 19)}
-    return _placed(scene("full-back on the ball"), line)
+    return placed(scene("full-back on the ball"), line)
 
 
 def _stretched() -> Situation:
     """The front presses, and the back line has run back towards its goal."""
     line: dict[str, XY] = {"2": (-25, -17), "5": (-26, -6), "4": (-26, 6), "3": (-25, 18), "1": (-42, 1), "8": (3, -7)}
-    return _placed(scene("worked scene"), line)
+    return placed(scene("worked scene"), line)
 
 
 def _ball_goes(start: str, end: str) -> Situation:
@@ -87,12 +88,6 @@ def _ball_goes(start: str, end: str) -> Situation:
         return in_block(scene("worked scene").with_ball((x - 1, y), carrier=number))
 
     return replace(ball_at(end), pressing=ball_at(start).pressing)
-
-
-def _placed(situation: Situation, places: dict[str, XY]) -> Situation:
-    for number, xy in places.items():
-        situation = situation.moved("pressing", number, xy)
-    return situation
 
 
 # -- what the engine is asked --------------------------------------------------------------------------------------
@@ -161,7 +156,7 @@ def line_shifted(situation: Situation, metres: float) -> Situation:
     """The back four so many metres further to the ball's side, as far as the pitch goes."""
     side, half_y = float(np.sign(situation.ball_xy[1])), situation.pitch.corner_xy[1]
     places = {n: situation.player("pressing", n).xy for n in LINE}
-    return _placed(situation, {n: (x, float(np.clip(y + side * metres, -half_y, half_y)))
+    return placed(situation, {n: (x, float(np.clip(y + side * metres, -half_y, half_y)))
                                for n, (x, y) in places.items()})
 
 

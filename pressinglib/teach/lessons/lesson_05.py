@@ -6,10 +6,8 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from math import dist
 
-from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit
@@ -23,6 +21,7 @@ from pressinglib.teach.gap import Gap, gaps_of, standing_gaps
 from pressinglib.teach.mark_gaps import MarkGaps
 from pressinglib.teach.move_players import MovePlayers
 from pressinglib.teach.place_players import PlacePlayers, Places
+from pressinglib.teach.placed import placed
 from pressinglib.teach.set_number import Band, SetNumber
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.team_criteria import closes_gap, no_new_fault, stays_taken, taken
@@ -46,21 +45,12 @@ def _arrived(name: str, *numbers: str) -> Situation:
     return picture
 
 
-def _placed(picture: Situation, ours: Mapping[str, XY], theirs: Mapping[str, XY]) -> Situation:
-    """The picture with some players elsewhere."""
-    for number, xy in theirs.items():
-        picture = picture.moved("possession", number, xy)
-    for number, xy in ours.items():
-        picture = picture.moved("pressing", number, xy)
-    return picture
-
-
 def _midfield_stayed() -> Situation:
     """9 is on the ball, 10 and 11 cover, 7 guards the far side; 6 and 8 have stayed with the back line."""
     ours = {"1": (-33, -2), "2": (-9, 13), "5": (-11, 2), "4": (-11, -9), "3": (-9, -21), "6": (-2, -8), "8": (-2, 5),
             "7": (23, 17.5), "10": (19.5, -2), "11": (25, -27), "9": (34.6, -7.8)}
     theirs = {"8": (13, -16), "10": (14, 9), "9": (-9, -2), "11": (-5, -27), "7": (-6, 27)}
-    return _placed(scene("worked scene").mirrored(), ours, theirs)
+    return placed(scene("worked scene").mirrored(), ours, theirs)
 
 
 def _three_passes() -> Situation:
@@ -68,7 +58,7 @@ def _three_passes() -> Situation:
     ours = {"1": (-33, 3), "2": (-7, -13), "5": (-9, -2), "4": (-9, 9), "3": (-7, 20), "6": (3, 8), "8": (6, -8),
             "7": (12, -17), "11": (24, 22), "9": (29, 1), "10": (33.1, 17.0)}
     theirs = {"2": (18, 31), "7": (14, 18), "8": (21, 6), "9": (-6, 1), "10": (16, -8)}
-    return _placed(scene("against a back three"), ours, theirs)
+    return placed(scene("against a back three"), ours, theirs)
 
 
 def _measured(plan: Plan) -> Gap | None:

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from types import MappingProxyType
 
 import numpy as np
 
@@ -22,20 +21,12 @@ from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.hold_step_drop import HoldStepDrop
 from pressinglib.teach.over_the_top import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
 from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.placed import placed
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
 
 OUR_1, BACK_FOUR = "1", ("2", "5", "4", "3")
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
-
-
-def _placed(picture: Situation, ours: Mapping[str, XY], theirs: Mapping[str, XY] = MappingProxyType({})) -> Situation:
-    """The picture with some players elsewhere."""
-    for number, xy in ours.items():
-        picture = picture.moved("pressing", number, xy)
-    for number, xy in theirs.items():
-        picture = picture.moved("possession", number, xy)
-    return picture
 
 
 def _running(picture: Situation, runs: Mapping[str, XY]) -> Situation:
@@ -46,7 +37,7 @@ def _running(picture: Situation, runs: Mapping[str, XY]) -> Situation:
 
 def _open() -> Situation:
     """Their 10 has turned and runs; our midfield and forwards are behind him, their 9 starts at the line."""
-    picture = _placed(scene("behind the midfield"),
+    picture = placed(scene("behind the midfield"),
                       {"1": (-49.5, 0.5), "8": (9, -9), "6": (10, 10), "7": (12, -19), "11": (12, 20), "9": (25, -4),
                        "10": (24, 7), "2": (-22.8, -15), "5": (-23.7, -5), "4": (-23.7, 5), "3": (-22.8, 15)},
                       {"10": (0.0, 1.0), "9": (-21.6, -4), "8": (14, 11), "6": (15, -9), "7": (-10, 14),
@@ -56,7 +47,7 @@ def _open() -> Situation:
 
 def _covered() -> Situation:
     """Their 3 is held at the touchline by our 7, and their 9 starts all the same."""
-    picture = _placed(scene("full-back on the ball"),
+    picture = placed(scene("full-back on the ball"),
                       {"1": (-31, -8), "7": (20.1, -29.5), "8": (7.6, -19), "9": (29, -11), "10": (18.5, -7),
                        "11": (15, 6), "6": (3, -13), "2": (-2.5, -29), "5": (-6, -21), "4": (-6.5, -9.5), "3": (-5, 2)})
     return _running(picture, {"9": (-5.0, 0.0)})
@@ -70,7 +61,7 @@ def _back_pass() -> Situation:
 
 def _hanging() -> Situation:
     """10 is on the ball, and 2 hangs behind the line; their 9 is past the centre-backs, their 11 past 2."""
-    return _placed(scene("build-up left"), {"10": (35.0, 11.5), "2": (-12, -15)}, {"9": (-9, 3), "11": (-14, -24)})
+    return placed(scene("build-up left"), {"10": (35.0, 11.5), "2": (-12, -15)}, {"9": (-9, 3), "11": (-14, -24)})
 
 
 # -- what the engine is asked --------------------------------------------------------------------------------------

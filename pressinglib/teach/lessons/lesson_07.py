@@ -19,6 +19,7 @@ from pressinglib.teach.criteria import Criterion
 from pressinglib.teach.denial import LEVEL_M
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.placed import placed
 from pressinglib.teach.race import Race
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
@@ -32,11 +33,9 @@ RUNS_BACK = "run back"
 
 def _through_midfield() -> Situation:
     """Their 8 has received between the lines and turned: 9, 10 and 11 are behind the ball."""
-    before = scene("worked scene")
-    for number, xy in {"9": (29.0, 4.0), "10": (20.5, -1.5), "11": (13.5, 19.5), "7": (15.0, -21.0), "8": (4.0, -7.0),
-                       "6": (3.0, 8.5), "3": (-3.0, 24.5), "4": (-6.0, 13.5), "5": (-8.0, 3.0),
-                       "2": (-5.0, -8.0)}.items():
-        before = before.moved("pressing", number, xy)
+    before = placed(scene("worked scene"), {
+        "9": (29.0, 4.0), "10": (20.5, -1.5), "11": (13.5, 19.5), "7": (15.0, -21.0), "8": (4.0, -7.0), "6": (3.0, 8.5),
+        "3": (-3.0, 24.5), "4": (-6.0, 13.5), "5": (-8.0, 3.0), "2": (-5.0, -8.0)})
     return before.moved("possession", "8", (9.0, 14.0)).with_ball((8.3, 14.0), carrier="8")
 
 
