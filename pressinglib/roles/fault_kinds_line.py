@@ -70,8 +70,10 @@ def keeper_too_high(st: Standing) -> Iterator[Found]:
 def keeper_too_deep(st: Standing) -> Iterator[Found]:
     """A runner is first to a ball over the top that the goalkeeper, in his place, would win."""
     n = _keeper(st)
-    lost = np.array([False]) if n is None else _lost_s(st, st.own[n]) > RACE_S
-    if n is None or not lost.any():
+    if n is None:
+        return
+    lost = _lost_s(st, st.own[n]) > RACE_S
+    if not lost.any():
         return
     best = _best(st)
     saved = lost & (_lost_s(st, best) < 0)

@@ -7,6 +7,7 @@ are not the block's.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -18,6 +19,7 @@ from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.standing import Standing
+from pressinglib.teach.placed import placed
 from pressinglib.teach.set_number import Band
 
 TRIES_M = np.arange(0.0, 25.01, 0.25)
@@ -48,10 +50,21 @@ def ten_shifted(situation: Situation, metres: float) -> Situation:
     >>> [ten_shifted(start, 3.0).player("pressing", number).xy for number in ("9", "1")]
     [(27.0, 1.0), (-33.0, 1.0)]
     """
-    way, half_y = _way(situation), situation.pitch.corner_xy[1]
-    return replace(situation, pressing=tuple(
-        p if p.is_goalkeeper else replace(p, xy=(p.xy[0], float(np.clip(p.xy[1] + way * metres, -half_y, half_y))))
-        for p in situation.pressing))
+    return across(situation, [p.number for p in situation.pressing if not p.is_goalkeeper], _way(situation) * metres)
+
+
+def across(situation: Situation, numbers: Iterable[str], metres: float) -> Situation:
+    """Some of the pressing team so many metres to their left, as far as the pitch goes.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> [across(scene("worked scene"), ["9"], m).player("pressing", "9").xy for m in (-3.0, 99.0)]
+    [(27.0, -5.0), (27.0, 34.0)]
+    """
+    half_y = situation.pitch.corner_xy[1]
+    stood = {n: situation.player("pressing", n).xy for n in numbers}
+    return placed(situation, {n: (x, float(np.clip(y + metres, -half_y, half_y))) for n, (x, y) in stood.items()})
 
 
 def ten_band(plan: Plan) -> Band:

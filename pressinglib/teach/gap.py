@@ -73,7 +73,7 @@ def gaps_of(plan: Plan) -> list[Gap]:
     spots = {n: job.anchor_xy for n, job in plan.assignments.items()} | {plan.presser: plan.end_xy}
     stand, found = Stand(plan, plan.situation), []
     for k in np.flatnonzero(g.here[0]):
-        pair = _in_order(*(p.own_number(0, int(end[0, k])) for end in (g.left, g.right)))
+        pair = in_order(*(p.own_number(0, int(end[0, k])) for end in (g.left, g.right)))
         man = int(g.man[0, k])
         reached = _reached(stand, *((float(x), float(y)) for x, y in (spots[n] for n in pair))) if man < 0 else None
         found.append(Gap(pair, float(g.width_m[0, k]), float(g.limit_m[0, k]),
@@ -87,7 +87,7 @@ def gap_between(stand: Stand, pair: Pair) -> Gap:
     middle_m = dist(_middle(first, second), stand.situation.ball_xy)
     men, taken = behind(stand.situation, first, second), Taken(stand)
     man = next((man for man in men if man in taken.free), None)
-    return Gap(_in_order(*pair), dist(first, second), float(gap_limit(middle_m)), man,
+    return Gap(in_order(*pair), dist(first, second), float(gap_limit(middle_m)), man,
                next((man for man in men if set(taken.by(man)) - {*pair}), None))
 
 
@@ -97,7 +97,7 @@ def standing_gaps(stand: Stand) -> list[Gap]:
     if st.presser is None:
         return []
     seen = sorted((st.presser, *st.covers), key=lambda n: _bearing_deg(stand.situation, stand.own(st.name(n))))
-    pairs = (_in_order(st.name(a), st.name(b)) for a, b in zip(seen, seen[1:], strict=False))
+    pairs = (in_order(st.name(a), st.name(b)) for a, b in zip(seen, seen[1:], strict=False))
     return [gap_between(stand, pair) for pair in sorted(pairs, key=lambda pair: tuple(map(by_number, pair)))]
 
 
@@ -123,7 +123,8 @@ def by_number(number: str) -> tuple[int, str]:
     return len(number), number
 
 
-def _in_order(first: str, second: str) -> Pair:
+def in_order(first: str, second: str) -> Pair:
+    """A pair as it is said, the lower number first."""
     return (first, second) if by_number(first) <= by_number(second) else (second, first)
 
 

@@ -11,7 +11,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.card import listed
-from pressinglib.teach.gap import Gap, Pair, by_number, gaps_of, standing_gaps
+from pressinglib.teach.gap import Gap, Pair, by_number, gaps_of, in_order, standing_gaps
 from pressinglib.teach.judge import Judge
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
@@ -110,4 +110,4 @@ def _pair(part: Any, situation: Situation) -> Pair:
     if not isinstance(ends, tuple | list) or len(ends) != 2:
         raise BadInput("A gap lies between two players", todo="write such as 9-10")
     first, second = (one_of(end, [p.number for p in situation.pressing], "player") for end in ends)
-    return (first, second) if by_number(first) <= by_number(second) else (second, first)
+    return in_order(first, second)

@@ -26,6 +26,14 @@ DRAWN = f"n => window.Bokeh && ({BOARDS})().filter(tokens => tokens.length).leng
 
 ALL_RUN = """() => jupyterapp.shell.currentWidget.content.widgets.filter(c => c.model.type == 'code')
   .every(c => c.model.executionCount)"""
+# Some JupyterLabs do not show a cell before it is scrolled to: go to the first that answered with these words.
+GO_TO = """words => {
+  const notebook = jupyterapp.shell.currentWidget.content
+  const answers = cell => JSON.stringify(cell.model.toJSON().outputs ?? [])
+  const index = notebook.widgets.findIndex(cell => answers(cell).includes(words))
+  if (index >= 0) notebook.scrollToItem(index, 'start')
+  return index >= 0
+}"""
 
 
 class OpenBoard:

@@ -8,33 +8,20 @@ from typing import Any
 
 import pytest
 
-from tests.browser.open_board import ALL_RUN, BOARDS, DRAWN, SOON_MS, OpenBoard
+from tests.browser.open_board import ALL_RUN, BOARDS, DRAWN, GO_TO, SOON_MS, OpenBoard
 
 pytestmark = pytest.mark.browser
 
 LESSON = "00_a_full_press_in_five_minutes.ipynb"
 
-IDLE = "() => window.jupyterapp?.shell.currentWidget?.context?.sessionContext.session?.kernel?.status == 'idle'"
-RUN_ALL = "() => jupyterapp.commands.execute('notebook:run-all-cells')"
-# Some JupyterLabs do not show a cell before it is scrolled to: find the first cell that answered with a board, and go.
-GO_TO_BOARD = """() => {
-  const notebook = jupyterapp.shell.currentWidget.content
-  const answers = cell => JSON.stringify(cell.model.toJSON().outputs ?? [])
-  const index = notebook.widgets.findIndex(cell => answers(cell).includes('Board of'))
-  if (index >= 0) notebook.scrollToItem(index, 'start')
-  return index >= 0
-}"""
-
 
 @pytest.fixture
 def board(page: Any, lab: Any) -> OpenBoard:
     """The lesson with all its cells run."""
-    page.goto(lab.address(LESSON))
-    page.wait_for_function(IDLE)
-    page.evaluate(RUN_ALL)
+    lab.open(page, LESSON)
     board = OpenBoard(page)
     page.wait_for_function(ALL_RUN)  # a page goes to the cell that it runs, and may hide the others
-    page.wait_for_function(GO_TO_BOARD)
+    page.wait_for_function(GO_TO, arg="Board of")
     board.box.wait_for()
     board.into_view()
     page.wait_for_function(DRAWN, arg=1)

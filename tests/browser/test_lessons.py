@@ -11,7 +11,7 @@ import pytest
 from pressinglib.teach.deny_option import DenyOption
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.place_players import PlacePlayers
-from tests.browser.open_board import ALL_RUN, DRAWN, SOON_MS, OpenBoard
+from tests.browser.open_board import ALL_RUN, DRAWN, GO_TO, SOON_MS, OpenBoard
 from tests.teach.lessons import exercises_of, lesson_modules
 
 pytestmark = pytest.mark.browser
@@ -20,13 +20,6 @@ NOTEBOOKS = {path.stem[:2]: path.name for path in sorted((Path(__file__).parents
 DRAGGED = [(number, name) for number in NOTEBOOKS if f"lesson_{number}" in lesson_modules()
            for name, e in exercises_of(lesson_modules()[f"lesson_{number}"]).items()
            if isinstance(e.judge, DenyOption | PlacePlayers)]
-GO_TO = """words => {
-  const notebook = jupyterapp.shell.currentWidget.content
-  const answers = cell => JSON.stringify(cell.model.toJSON().outputs ?? [])
-  const index = notebook.widgets.findIndex(cell => answers(cell).includes(words))
-  if (index >= 0) notebook.scrollToItem(index, 'start')
-  return index >= 0
-}"""
 WHICH = """title => [...document.querySelectorAll('.pressing-board')].filter(board => board.offsetParent)
   .findIndex(board => board.closest('.jp-Cell')?.textContent.includes(title))"""
 

@@ -17,7 +17,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.plan import Plan
-from pressinglib.teach.block_shift import in_block, ten_band, ten_shifted
+from pressinglib.teach.block_shift import across, in_block, ten_band, ten_shifted
 from pressinglib.teach.choose import Choose
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
 from pressinglib.teach.denial import Denial
@@ -154,10 +154,7 @@ def shift_band(plan: Plan) -> Band:
 
 def line_shifted(situation: Situation, metres: float) -> Situation:
     """The back four so many metres further to the ball's side, as far as the pitch goes."""
-    side, half_y = float(np.sign(situation.ball_xy[1])), situation.pitch.corner_xy[1]
-    places = {n: situation.player("pressing", n).xy for n in LINE}
-    return placed(situation, {n: (x, float(np.clip(y + side * metres, -half_y, half_y)))
-                               for n, (x, y) in places.items()})
+    return across(situation, LINE, float(np.sign(situation.ball_xy[1])) * metres)
 
 
 # -- the exercises -------------------------------------------------------------------------------------------------
