@@ -8,10 +8,10 @@ from pressinglib.field.scene_file import load_situation, save_situation
 from pressinglib.field.situation import Situation
 from pressinglib.play.sequence import Sequence
 from pressinglib.play.simulate import simulate
-from pressinglib.roles.check_rule import check_rule
 from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.plan_frames import plan_frames
+from pressinglib.roles.rule_contract import check_rule
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 

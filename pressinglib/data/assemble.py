@@ -7,14 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.data.declared import Declared
-from pressinglib.data.report import Report
-from pressinglib.data.tracking import BALL_MPS, PLAYER_MPS, Team, Tracking
-from pressinglib.data.velocity import gaps, jumps
+from pressinglib.data.declared import Declared, Report
+from pressinglib.data.tracking import BALL_MPS, PLAYER_MPS, Team, Tracking, gaps, jumps
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
+from pressinglib.field.player import OUTFIELD
 from pressinglib.field.situation import TEAM_SIZE
-from pressinglib.field.slots import OUTFIELD
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]

@@ -18,10 +18,18 @@ from typing import Any
 import numpy as np
 
 from pressinglib.data.assemble import Moments, Places, assemble
-from pressinglib.data.common_format import SHOOTOUT, WrongField, in_play, named, number, period_of, shown
-from pressinglib.data.common_meta import Meta, read_meta
-from pressinglib.data.declared import Declared
-from pressinglib.data.report import Report
+from pressinglib.data.common_format import (
+    SHOOTOUT,
+    Meta,
+    WrongField,
+    in_play,
+    named,
+    number,
+    period_of,
+    read_meta,
+    shown,
+)
+from pressinglib.data.declared import Declared, Report
 from pressinglib.data.tracking import Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch

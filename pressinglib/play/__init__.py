@@ -1,13 +1,10 @@
 """Time: passes, dribbles and runs, and the press that answers them."""
 
-from pressinglib.play.actions import Action, Dribble, Pass, Touch, action_from_dict
+from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch, action_from_dict
 from pressinglib.play.events import Event
-from pressinglib.play.lateness import how_far, how_late
-from pressinglib.play.replay import replay
-from pressinglib.play.run import Run
 from pressinglib.play.sequence import Sequence
-from pressinglib.play.simulate import simulate
-from pressinglib.play.triggers import TRIGGERS, find_triggers
+from pressinglib.play.simulate import how_far, how_late, replay, simulate
+from pressinglib.play.tactics import TRIGGERS, find_triggers
 
 __all__ = [
     "Action", "Dribble", "Event", "Pass", "Run", "Sequence", "TRIGGERS", "Touch", "action_from_dict", "find_triggers",

@@ -19,11 +19,10 @@ from bokeh.models import CDSView, ColumnDataSource, GroupFilter, Range1d
 from bokeh.plotting import figure
 
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.ink import Filled, Ink, Stroke, Type, ink_of
-from pressinglib.show.key import key_lines, put_key
-from pressinglib.show.look import HALO_COVER, INK, PAPER, TOKENS, number_size_m
+from pressinglib.show.legend import key_lines, put_key
 from pressinglib.show.marks import Points, Token
-from pressinglib.show.part import Part
+from pressinglib.show.primitives import Filled, Ink, Part, Stroke, Type, ink_of
+from pressinglib.show.style import HALO_COVER, INK, PAPER, TOKENS, number_size_m
 
 VERSION = bokeh.__version__
 FACE = value("ui-sans-serif, 'DejaVu Sans', Verdana, sans-serif")

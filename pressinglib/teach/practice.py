@@ -7,15 +7,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from pressinglib.errors import BadInput
-from pressinglib.field.own_mark import OwnMark
-from pressinglib.field.plain_file import replace_whole
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
+from pressinglib.files import replace_whole
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.pages import RULE_CM, Pages
-from pressinglib.show.part import Part
-from pressinglib.teach.card import table_html
-from pressinglib.teach.caution import AID, CAUTION
-from pressinglib.teach.printed import printed
+from pressinglib.show.primitives import Part
+from pressinglib.teach.handout import AID, CAUTION, printed
+from pressinglib.teach.verdict import table_html
 
 PARTS = ("area", "players", "timing", "easier", "harder")
 LONGEST = 600

@@ -8,12 +8,11 @@ from typing import Any
 import ipywidgets as w
 
 from pressinglib.show.board import Board
-from pressinglib.show.board_home import Displayed, Home
-from pressinglib.show.board_words import Spoken
-from pressinglib.teach.card import Card
+from pressinglib.show.canvas import Displayed, Home, Spoken
+from pressinglib.teach.answer_file import Progress
 from pressinglib.teach.exercise import HINTS, Exercise
-from pressinglib.teach.progress import Progress
-from pressinglib.teach.set_number import SetNumber
+from pressinglib.teach.numbers import SetNumber
+from pressinglib.teach.verdict import Card
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
            "Another": "the same question on a fresh picture"}
