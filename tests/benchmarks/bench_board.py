@@ -9,8 +9,8 @@ from pressinglib import plan_press
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
 from pressinglib.show.drawing import LAYERS, draw_plan
-from pressinglib.show.ink import ink_of
-from pressinglib.show.print_view import picture_bytes
+from pressinglib.show.export import picture_bytes
+from pressinglib.show.primitives import ink_of
 
 SCENE = scene("worked scene")
 STEPS = 200

@@ -23,7 +23,7 @@ CELLS = ("""
 import json
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
-from pressinglib.show.board_canvas import Canvas
+from pressinglib.show.canvas import Canvas
 board = Board(scene("worked scene"), width_px=560)
 """, "board.canvas", """
 picture = json.loads(board.canvas.ink)

@@ -9,9 +9,10 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pressinglib.data import MatchPlan, Tracking, compare_match, plan_match, read_plans
-from pressinglib.data.fingerprint import match_print, rulebook_print
-from pressinglib.data.plan_tables import TABLES
+from pressinglib.data import MatchPlan, Tracking, plan_match, read_plans
+from pressinglib.data import match_statistics as compare_match
+from pressinglib.data.match_plan import TABLES
+from pressinglib.data.plan_match import match_print, rulebook_print
 from pressinglib.errors import BadInput
 from pressinglib.roles.compare import compare_rulebooks
 from pressinglib.roles.faults import find_faults

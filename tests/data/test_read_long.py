@@ -9,9 +9,11 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pressinglib.data import Declared, Tracking, read_long, write_long
+from pressinglib.data import Declared, Tracking
+from pressinglib.data import long_table as read_long
+from pressinglib.data import long_table as write_long
 from pressinglib.data.declared import METRES
-from pressinglib.data.write_long import long_columns
+from pressinglib.data.long_table import long_columns
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
 

@@ -8,9 +8,7 @@ import numpy as np
 import pytest
 
 from pressinglib.data import MatchPlan, Team, Tracking
-from pressinglib.data.shares import Share
-from pressinglib.data.what_they_did import what_they_did
-from pressinglib.data.who_went import who_went
+from pressinglib.data.match_statistics import Share, what_they_did, who_went
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.roles.rulebook import Rulebook

@@ -11,8 +11,8 @@ import pytest
 from pressinglib import PressingError, Situation, simulate
 from pressinglib.play import Pass, Sequence
 from pressinglib.show.board import Board
-from pressinglib.show.board_play import SequenceBoard
-from pressinglib.show.take import Take, blended
+from pressinglib.show.sequence_board import SequenceBoard
+from pressinglib.show.sequence_drawings import Take, blended
 
 
 @pytest.fixture(scope="module")

@@ -10,14 +10,13 @@ from typing import Any
 import pytest
 
 from pressinglib import PressingError, Rulebook, Situation, plan_press
-from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session
 from pressinglib.field.scenes import scene
-from pressinglib.show.board import Board
-from pressinglib.show.board_panel import CONTROLS
-from pressinglib.show.duties import duties_html
+from pressinglib.show.board import CONTROLS, Board
+from pressinglib.show.drawers import duties_html
 from pressinglib.show.labels import Labels
-from pressinglib.show.runs import Runs
+from pressinglib.show.playback import Runs
 
 ALL = tuple(name for name in CONTROLS if name != "play")  # that one needs a sequence
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import time
 
-from pressinglib.show.hand import PAUSE_S, Hand, Word
+from pressinglib.show.canvas import PAUSE_S, Hand, Word
 
 
 def message(turn: int, number: str = "9", x: float = 1.0, done: bool = False) -> Word:

@@ -13,18 +13,16 @@ from scipy.spatial import cKDTree
 from shapely import LineString, Point, Polygon, box
 
 from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
-from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.scenes import scene
-from pressinglib.physics.offside import offside_line_m
-from pressinglib.roles.surplus import side_surplus
-from pressinglib.show.compare import differences, draw_compared
-from pressinglib.show.drawing import draw_plan, draw_situation
-from pressinglib.show.labels import Labels
-from pressinglib.show.look import PENS
+from pressinglib.physics.pitch_control import offside_line_m
+from pressinglib.roles.shape import side_surplus
+from pressinglib.show.drawing import differences, draw_compared, draw_plan, draw_situation
+from pressinglib.show.labels import Labels, text_half
 from pressinglib.show.marks import Arrow, Label, Line, Mark, Token
-from pressinglib.show.part import cut, part_box
-from pressinglib.show.runs import Runs, brake_xy
-from pressinglib.show.space import text_half
+from pressinglib.show.playback import Runs, brake_xy
+from pressinglib.show.primitives import cut, part_box
+from pressinglib.show.style import PENS
 
 
 def of(situation: Situation, layer: str, kind: type[Mark] = Mark, **how: object) -> list[Mark]:

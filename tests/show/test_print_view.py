@@ -14,8 +14,8 @@ from PIL import Image
 
 from pressinglib import Plan, PressingError, Situation, plan_press
 from pressinglib.show.drawing import LAYERS, draw_plan, draw_situation
-from pressinglib.show.look import TOKENS
-from pressinglib.show.print_view import Picture, picture_bytes, save_picture
+from pressinglib.show.export import Picture, picture_bytes, save_picture
+from pressinglib.show.style import TOKENS
 
 STARTS = {"png": b"\x89PNG", "svg": b"<?xml", "pdf": b"%PDF"}
 

@@ -7,7 +7,7 @@ import pytest
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.show.wishes import Moment
+from pressinglib.show.board_state import Moment
 
 
 def planned(situation: Situation, **wishes: object) -> Plan:

@@ -12,8 +12,7 @@ from pressinglib.field.scenes import scene
 from pressinglib.teach.handout import Handout
 from pressinglib.teach.lessons import lesson_10
 from pressinglib.teach.lessons.lesson_00 import who_goes
-from pressinglib.teach.race import Race
-from pressinglib.teach.who_presses import SAME_S
+from pressinglib.teach.press_questions import SAME_S, Race
 
 NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "10_how_do_you_teach_with_scenes_of_your_own.ipynb"
 

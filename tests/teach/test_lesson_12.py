@@ -8,15 +8,14 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from pressinglib.data import MatchPlan, Tracking, read_tracking
-from pressinglib.data.how_often import BALANCE, HowOften, how_often
-from pressinglib.data.what_they_did import what_they_did
-from pressinglib.data.who_went import WhoWent, who_went
+from pressinglib.data import MatchPlan, Tracking
+from pressinglib.data import match_folder as read_tracking
+from pressinglib.data.match_statistics import BALANCE, HowOften, WhoWent, how_often, what_they_did, who_went
 from pressinglib.errors import UnknownName
+from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.field.scene_file import load_scene
-from pressinglib.field.slots import BACK, LINE_OF_SLOT
+from pressinglib.teach.charts import SharePlot
 from pressinglib.teach.lessons import lesson_12
-from pressinglib.teach.share_plot import SharePlot
 
 ROOT = Path(__file__).parents[2]
 NOTEBOOK = ROOT / "notebooks" / "12_do_real_teams_press_by_these_rules.ipynb"

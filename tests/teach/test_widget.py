@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from pressinglib.teach.answer_file import progress_of
 from pressinglib.teach.lessons import lesson_01
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
-from pressinglib.teach.progress import progress_of
 from pressinglib.teach.widget import TryIt
 
 
