@@ -12,9 +12,10 @@ from pressinglib.errors import PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.tables import listed
 from pressinglib.teach.tables import Compared
 from pressinglib.teach.variants import NoVariant, checked_seed, pictures
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, drawn, judged, listed
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, drawn, judged
 
 if TYPE_CHECKING:
     from pressinglib.show.export import Picture
