@@ -21,7 +21,7 @@ from pressinglib.show.canvas import Displayed, Home, Spoken
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import FOLDER as ANSWERS
 from pressinglib.teach.answer_file import progress_of
-from pressinglib.teach.charts import ClassPlot
+from pressinglib.teach.charts import Chart
 from pressinglib.teach.class_results import ClassResults, read_class, read_exercises
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.handout import Handout
@@ -290,7 +290,7 @@ class MarkClass(Displayed):
                            f"Skipped: {len(results.skipped)}.")
 
 
-def _image(plot: ClassPlot) -> str:
+def _image(plot: Chart) -> str:
     """The picture with its words."""
     png = b64encode(plot._repr_png_()).decode()
     return f'<img alt="{escape(repr(plot), quote=True)}" src="data:image/png;base64,{png}">'

@@ -21,7 +21,7 @@ from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Part
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.variants import NoVariant
+from pressinglib.teach.pictures import NoVariant
 from pressinglib.teach.verdict import Card
 
 # -- The caution that stands wherever something is to be done on the grass.

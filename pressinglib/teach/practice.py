@@ -13,8 +13,8 @@ from pressinglib.files import replace_whole
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Part
+from pressinglib.tables import Table
 from pressinglib.teach.handout import AID, CAUTION, printed
-from pressinglib.teach.verdict import table_html
 
 PARTS = ("area", "players", "timing", "easier", "harder")
 LONGEST = 600
@@ -88,7 +88,7 @@ class Practice:
         return "\n".join([self.title, *(f"{name}: {text}" for name, text in self.rows())])
 
     def _repr_html_(self) -> str:
-        return table_html(("For the grass", self.title), self.rows())
+        return Table(("For the grass", self.title), self.rows())._repr_html_()
 
     def pages(self) -> Pages:
         """One page: the picture, then the parts, then lines to write on."""

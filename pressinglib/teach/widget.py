@@ -11,7 +11,7 @@ from pressinglib.show.board import Board
 from pressinglib.show.canvas import Displayed, Home, Spoken
 from pressinglib.teach.answer_file import Progress
 from pressinglib.teach.exercise import HINTS, Exercise
-from pressinglib.teach.numbers import SetNumber
+from pressinglib.teach.choices import SetNumber
 from pressinglib.teach.verdict import Card
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",

@@ -21,7 +21,7 @@ from pressinglib.teach.choices import Choose, NameFault
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.line_questions import across, in_block, ten_band, ten_shifted
-from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.choices import Band, SetNumber
 from pressinglib.teach.placing import PlacePlayers, placed
 from pressinglib.teach.stand import Denial, Stand
 from pressinglib.teach.verdict import Finding
@@ -160,13 +160,13 @@ whose_ball = Exercise(
     "Whose ball is it?", "Write the number of yours who is first at the loose ball.",
     _loose_ball(), Choose("player", first_at_ball, "The ground is his who is there first in seconds, as he runs now.",
                           lambda plan: ", ".join(f"{n} in {t:.1f} s" for n, t in list(
-                              _times(plan, plan.situation.ball_xy).items())[:3]) + ".", players=True),
+                              _times(plan, plan.situation.ball_xy).items())[:3]) + ".", names_players=True),
     "Look at the dotted lines: who already runs the right way?")
 
 whose_man = Exercise(
     "Whose man is he now?", "Their 10 runs on as the dotted line shows. Write the number of yours who takes him.",
     _runner(), Choose("player", first_at_run, "He takes him who is first where he will be, and there before the ball.",
-                      _run_in_numbers, players=True),
+                      _run_in_numbers, names_players=True),
     "Follow his line for a second and a half, then look who is nearest there.")
 
 how_far = Exercise(

@@ -22,7 +22,7 @@ from pressinglib.roles.plan import Plan
 from pressinglib.teach.choices import Choose, OrderSteps
 from pressinglib.teach.criteria import Criterion
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.choices import Band, SetNumber
 from pressinglib.teach.placing import PlacePlayers
 from pressinglib.teach.press_questions import Race, WhoPresses
 from pressinglib.teach.stand import LEVEL_M, Stand
@@ -165,7 +165,7 @@ in_time = Exercise(
     "In time, late, or hold?", "The pass to their 3 is on its way. Write in time, late or hold.",
     _pass_travels("3", 0.1, n11=(15, 14)), Choose(
         "answer", timings, "In time: he stands at arm's length before the first touch is made. Else he is late.",
-        lambda plan: f"The touch is made in {touch_s(plan):.1f} s.", players=True),
+        lambda plan: f"The touch is made in {touch_s(plan):.1f} s.", names_players=True),
     "Look how far the ball still has to go, and how far 11.")
 
 how_far_off = Exercise(
@@ -180,7 +180,7 @@ where_to_brake = Exercise(
     "Where does he brake?", "11 comes at 7 m/s. Write how many metres before the man he begins to brake.",
     _pass_travels("3", 0.6, n11=(21, 25)), SetNumber(
         "m", brake_band, "He runs past, and one touch beats him.", "He walks the last metres, and the man looks up.",
-        "Way to stop: speed times speed, by twice the braking. Then the arm's length on top.", players=False),
+        "Way to stop: speed times speed, by twice the braking. Then the arm's length on top.", names_players=False),
     "Think of the last time you saw a winger run past a full-back.")
 
 where_he_ends = Exercise(

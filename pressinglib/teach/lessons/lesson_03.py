@@ -17,7 +17,7 @@ from pressinglib.tables import listed
 from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import hides, presses
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.choices import Band, SetNumber
 from pressinglib.teach.placing import PlacePlayers
 from pressinglib.teach.press_questions import SteerSide
 from pressinglib.teach.verdict import Finding
@@ -110,7 +110,7 @@ who_is_hidden = Exercise(
     "Whom does he hide?", "9 has arrived. Write the number of one of theirs who is in his shadow.",
     _arrived(scene("build-up right"), "9", -62.0),
     Choose("opponent", in_shadow, "Draw the line from the ball through 9: 20 degrees to either side are hidden.",
-           lambda plan: f"Of the {len(in_shadow(plan))} it is {_hidden_now(plan)}", players=True),
+           lambda plan: f"Of the {len(in_shadow(plan))} it is {_hidden_now(plan)}", names_players=True),
     "Lay a ruler on the ball and on 9.")
 
 end_spot = Exercise(

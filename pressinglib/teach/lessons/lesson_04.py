@@ -21,7 +21,7 @@ from pressinglib.roles.settings import COVER, ROLES
 from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.numbers import Band, Furthest, SetNumber
+from pressinglib.teach.choices import Band, Furthest, SetNumber
 from pressinglib.teach.placing import PlacePlayers
 from pressinglib.teach.stand import Denial
 from pressinglib.teach.verdict import Finding
@@ -149,14 +149,14 @@ covers = Exercise(
     "Who covers?", "Write 6, 8, 9 or 11: who takes the pass to their 8 away.",
     scene("against a back three"), Choose(
         "player", takers, "The shortest runs of all together, and nobody past a nearer team-mate.", to_their_8,
-        players=True),
+        names_players=True),
     "Look who is goal-side of their 8 and has nobody else.")
 
 no_cover = Exercise(
     "Who gets no cover?", "Write 1, 4, 10 or 11: the one of theirs whom no cover goes to.",
     scene("full-back on the ball"), Choose(
         "opponent", left_alone, "A cover is for the short pass that hurts. A pass back to the goalkeeper does not.",
-        passes, players=True, turns=False),
+        passes, names_players=True, turns=False),
     "Ask of each pass: does it bring them forward?")
 
 two_covers = Exercise(
@@ -192,5 +192,5 @@ who_next = Exercise(
     scene("wingers high"), Choose(
         "player", first_there,
         "First to the carrier's path from where he stands, and not first to where the ball is now.",
-        to_the_ball, players=True),
+        to_the_ball, names_players=True),
     "Draw the line from the ball to your goal.")

@@ -18,7 +18,7 @@ from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import closes_gap, leaves_ball, no_new_fault, stays_taken, taken
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import Gap, MarkGaps, gaps_of, standing_gaps
-from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.choices import Band, SetNumber
 from pressinglib.teach.placing import MovePlayers, PlacePlayers, Places, placed
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
@@ -127,7 +127,7 @@ wide = Exercise(
 who_drops = Exercise(
     "Who drops onto him?", "Write 6, 7, 8 or 11: who takes their 8, behind the gap between 9 and 10.",
     scene("build-up middle"), Choose(
-        "player", takers, "Cross out who has a man that nobody else can reach.", in_metres, players=True),
+        "player", takers, "Cross out who has a man that nobody else can reach.", in_metres, names_players=True),
     "Ask of each: whom would he leave?")
 
 hunt = Exercise(

@@ -132,7 +132,7 @@ offside = Exercise(
     _hanging(),
     Choose("opponent in front", offside_men, "Count from your goal line: 1 is the last, who is the second-last?",
            lambda plan: f"The offside line is {_off_goal_line_m(plan.situation):.0f} m from your goal line.",
-           players=True),
+           names_players=True),
     "Look for the deepest of your back four.")
 
 mend = Exercise(
@@ -147,7 +147,7 @@ over_top = Exercise(
     "Who is first?", "Write runner, line or keeper: first where the ball comes down, 12 m behind the line.", _open(),
     Choose("choice", first_at_the_ball, "Their 9 runs already; yours must turn, and need 0.3 s to see it.",
            lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
-           players=True),
+           names_players=True),
     "Look at their 9, and how far the goalkeeper has to come.")
 
 keeper_height = Exercise(

@@ -136,7 +136,7 @@ runs_back = Exercise(
     "Who runs back?", "Write the number of one of midfield and attack who only runs back.",
     _through_midfield(), Choose(
         "player", who_is_beaten, "Whom the ball has passed, and who has nobody to drop onto, runs back.",
-        _numbers_back, players=True),
+        _numbers_back, names_players=True),
     "Draw a line across the pitch through the ball.")
 
 run_home = Exercise(
@@ -158,12 +158,12 @@ full_back = Exercise(
     "The full-back: go or stay?", "Write go or stay: does 2 go to the ball?",
     scene("press broken"), Choose(
         "answer", go_or_stay, "A winger whom the ball has passed goes only if he is there as soon, within 0.3 s.",
-        both_times, players=True),
+        both_times, names_players=True),
     "Look at 7: which side of the ball is he?")
 
 and_now = Exercise(
     "And now?", "Write go or stay: does 2 go to the ball?",
     _winger_back(), Choose(
         "answer", go_or_stay, "Whoever in front is goal-side goes, unless the full-back is there more than 1 s before.",
-        both_times, players=True),
+        both_times, names_players=True),
     "Look at 7 again, and at their 11.")

@@ -129,14 +129,14 @@ who_keeps_three = Exercise(
     duel("4-4-2", "3+2"),
     Choose("word", what_keeps_out, "Denied: somebody stands with him. Shadow: the presser hides him. Else he is free.",
            lambda plan: f"{plan.presser} comes in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, "
-           f"steering {plan.steer}.", players=True),
+           f"steering {plan.steer}.", names_players=True),
     "Look from the ball along the line of three.")
 
 way_out = Exercise(
     "Who is open?", "Write the number of one of theirs who stays open, their goalkeeper apart.",
     duel("3-5-2", "3+2"),
     Choose("opponent", open_men, "Give each of yours his man, first near the ball; who has none?",
-           lambda plan: f"Of ten, {sum(f.holds for f in open_men(plan).values())} open.", players=True),
+           lambda plan: f"Of ten, {sum(f.holds for f in open_men(plan).values())} open.", names_players=True),
     "Look along the touchline on the side of the ball.")
 
 wing_back = Exercise(
@@ -150,5 +150,5 @@ best_shape = Exercise(
     "Which shape?", "Write 4-4-2, 4-3-3 or 3-5-2: the one that leaves the fewest open against 2+3.",
     duel("4-4-2", "2+3"),
     Choose("shape", best_shapes, "Who in your shape already stands near their full-backs?",
-           lambda plan: f"Open, at least: {min(map(len, open_by_shape(plan).values()))}.", players=True),
+           lambda plan: f"Open, at least: {min(map(len, open_by_shape(plan).values()))}.", names_players=True),
     "Look at their full-backs.")

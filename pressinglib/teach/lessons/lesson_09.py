@@ -176,7 +176,7 @@ when_to_start = Exercise(
     "When does 11 go?", "Write before, with or after: before the pass, with it, or after the first touch.",
     _bait(n11=(22, 23.5)), Choose(
         "moment", starts, "The trap closes while the ball travels.",
-        lambda plan: f"Pass and first touch last {touch_s(plan, '3'):.1f} s.", players=True, turns=False),
+        lambda plan: f"Pass and first touch last {touch_s(plan, '3'):.1f} s.", names_players=True, turns=False),
     "Think of what their 5 sees, and of what their 3 sees.")
 
 on_or_back = Exercise(

@@ -126,7 +126,7 @@ mark_three = Exercise(
     "Write A, B or C: the one place of 8 from which the pass to their 6 pays.",
     lesson_00.place_the_cover.situation,
     Choose("answer", _to_mark, "In the lane he cuts the pass out; goal-side he must be there with the ball.", _slack,
-           players=True, turns=False),
+           names_players=True, turns=False),
     "Look at the three places: one is in the lane, two are behind their 6.")
 
 

@@ -103,7 +103,7 @@ reading = Exercise(
     "Be the computer: write the number that the_nearest_goal_side gives for this picture.",
     scene("behind the midfield"),
     Choose("player", _by_distance, "First it leaves out who is not behind the ball, then it asks for metres.",
-           lambda plan: f"The least distance is {_least_m(plan):.1f} m.", players=True),
+           lambda plan: f"The least distance is {_least_m(plan):.1f} m.", names_players=True),
     "Look at the line across the pitch through the ball: your goal is on the left of it.")
 
 promise = Exercise(

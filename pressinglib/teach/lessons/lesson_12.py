@@ -19,7 +19,7 @@ from pressinglib.teach.choices import NameFault
 from pressinglib.teach.criteria import leaves_ball, no_fault
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import MarkGaps
-from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.choices import Band, SetNumber
 from pressinglib.teach.placing import PlacePlayers
 from pressinglib.teach.press_questions import WhoPresses
 
@@ -70,5 +70,5 @@ how_sure = Exercise(
     f"The one named went in {SOME.hits} of {SOME.of} cases. How many percentage points wide is the 95 % interval?",
     _frame(36864),
     SetNumber("points", _width, "So few cases do not say so much.", "Even so few cases say more than that.",
-              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", players=False),
+              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", names_players=False),
     "Look at the number of cases: four times as many would halve it.", ANYONE)

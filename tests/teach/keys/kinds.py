@@ -15,7 +15,7 @@ from pressinglib.teach.criteria import denies, leaves_ball, stays_taken, taken
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.numbers import Band, Furthest, SetNumber
+from pressinglib.teach.choices import Band, Furthest, SetNumber
 from pressinglib.teach.placing import DenyOption, MovePlayers, PlacePlayers
 from pressinglib.teach.press_questions import Race, SteerSide, WhoPresses
 from pressinglib.teach.rule_questions import MadeExercise, WriteRule
@@ -79,15 +79,15 @@ KINDS = {
     "deny_option": Exercise("Where?", "Drag {cover} to deny {option}.", WORKED, DenyOption("11", "3"), "At {option}."),
     "choose": Exercise("Who is free?", "Name him.", WORKED,
                        Choose("opponent", accounted, "Everybody is accounted for.",
-                              lambda plan: f"{len(plan.account)} opponents.", players=True), "Behind the ball."),
+                              lambda plan: f"{len(plan.account)} opponents.", names_players=True), "Behind the ball."),
     "hold_step_drop": Exercise("The line?", "hold, step or drop.", WORKED, HoldStepDrop(), "The ball."),
     "order_steps": Exercise("Who is first?", "Order {names}.", WORKED,
                             OrderSteps(("9", "10", "11", "7"), times, "s", "The first to the ball."), "The ball."),
     "set_number": Exercise("Where to brake?", "Metres.", WORKED,
-                           SetNumber("m", brake, "He runs past.", "He walks.", "v squared by 2 b.", players=False),
+                           SetNumber("m", brake, "He runs past.", "He walks.", "v squared by 2 b.", names_players=False),
                            "The carrier."),
     "furthest": Exercise("How far off?", "Metres.", WORKED,
-                         Furthest("m", far_limit, "Further.", "He is late.", "The flight.", players=False),
+                         Furthest("m", far_limit, "Further.", "He is late.", "The flight.", names_players=False),
                          "The far side."),
     "mark_gaps": Exercise("Which gaps?", "Pairs.", WORKED, MarkGaps(), "From the ball."),
     "name_fault": Exercise("What is wrong?", "Name it.", with_fault(),
