@@ -12,10 +12,11 @@ from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import picture
+from pressinglib.tables import listed
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import gaps_of
 from pressinglib.teach.press_questions import NOBODY
-from pressinglib.teach.verdict import RIGHT, WRONG, Card, listed, table_html
+from pressinglib.teach.verdict import RIGHT, WRONG, Card, table_html
 
 AROUND_M = 12  # places are tried this far round the solution, a metre apart
 WORDS = ("left", "right", "hold", "step", "drop", NOBODY)

@@ -13,9 +13,10 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.export import Picture, picture
+from pressinglib.tables import listed
 from pressinglib.teach.tables import Compared
 from pressinglib.teach.variants import NoVariant, checked_seed, pictures
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged, listed
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged
 
 # -- What a kind of exercise must be able to do: read an answer, judge it by the engine, help, and know an answer.
 

@@ -48,18 +48,6 @@ class Card:
         return FRAME.format(head=escape(self.head), words=escape(self.words))
 
 
-def listed(words: Sequence[str], last: str = "and") -> str:
-    """Words as a coach would say them.
-
-    Examples
-    --------
-    >>> listed(["4", "6", "8"]), listed(["4", "6"], "or"), listed(["4"])
-    ('4, 6 and 8', '4 or 6', '4')
-    """
-    *most, end = words
-    return f"{', '.join(most)} {last} {end}" if most else end
-
-
 def table_html(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     """A table in which every word is escaped; the first cell of a row is its heading.
 

@@ -16,6 +16,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture, picture
+from pressinglib.tables import listed
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.choices import Choose
@@ -28,7 +29,7 @@ from pressinglib.teach.practice import Practice
 from pressinglib.teach.press_questions import Race
 from pressinglib.teach.rule_questions import MadeExercise
 from pressinglib.teach.stand import Stand
-from pressinglib.teach.verdict import RIGHT, Finding, listed
+from pressinglib.teach.verdict import RIGHT, Finding
 
 CLASS_FOLDER = Path(__file__).parent / "class_10"
 QUESTIONS = {"00": exercises_of(lesson_00)}
