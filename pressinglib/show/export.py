@@ -1,4 +1,4 @@
-"""Moving pictures: drawings of several moments as an animated GIF."""
+"""Pictures to keep: the static picture of a situation or a plan, its file (PNG, SVG, PDF), and films (GIF)."""
 
 from __future__ import annotations
 
@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING, Any
 
 from pressinglib.errors import BadInput
 from pressinglib.field.player import as_number
-from pressinglib.show.drawing import Drawing
+from pressinglib.field.situation import Situation
+from pressinglib.roles.plan import Plan
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, draw_situation
 from pressinglib.show.legend import legend_lines, put_legend, type_scale
 from pressinglib.show.matplotlib_view import (
     check_format,
@@ -32,6 +34,7 @@ if TYPE_CHECKING:
 # -- The drawing in print: PNG, SVG or PDF, drawn by matplotlib; the text alternative travels in the file.
 
 
+WIDTH_CM, SCREEN_DPI = 16.0, 100.0  # as wide as the text of a page, small enough to keep in a notebook
 SHADES = 200
 TITLE_M = 2.5
 CAPTION_M = 1.75
@@ -41,19 +44,22 @@ LEAST_TITLE = 0.75  # a long title gets smaller before it goes on in a second li
 FOOT_M = 2.0
 
 
-def save_picture(drawing: Drawing, path: str | Path, width_cm: float = 18.0, dpi: float = 200, *,
-                 portrait: bool = False, part: Crop = "whole", grey: bool = False) -> Path:
+def save_picture(what: Situation | Plan | Drawing, path: str | Path, width_cm: float = 18.0, dpi: float = 200, *,
+                 layers: Iterable[str] = USUAL_LAYERS, portrait: bool = False, part: Crop = "whole",
+                 grey: bool = False) -> Path:
     """Write the picture; the name's ending says the format.
 
     Parameters
     ----------
-    drawing : Drawing
+    what : Situation, Plan or Drawing
     path : str or Path
         Ends in .png, .svg or .pdf. An old file is replaced only when the new one is complete.
     width_cm : float
         5-200.
     dpi : float
         30-600, for PNG; at most 120 million dots in all.
+    layers : iterable of str
+        What is shown of a plan; see `draw_plan`.
     portrait : bool
         The pressing team attacks upwards.
     part : str or (x from, x to, y from, y to)
@@ -68,20 +74,59 @@ def save_picture(drawing: Drawing, path: str | Path, width_cm: float = 18.0, dpi
     Raises
     ------
     BadInput
-        For another ending, or a size out of range.
+        For another ending, something that has no picture, or a size out of range.
 
     Examples
     --------
-    >>> from pressinglib.field.situation import Situation
-    >>> from pressinglib.show.drawing import draw_situation
-    >>> save_picture(draw_situation(Situation.line_up()), "scene.doc")
+    >>> save_picture(Situation.line_up(), "scene.doc")
     Traceback (most recent call last):
     pressinglib.errors.BadInput: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
     """
-    path = Path(path)
+    path, drawing = Path(path), drawing_of(what, layers)
     format = path.suffix[1:].lower()
     write_whole(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))
     return path
+
+
+def picture(what: Situation | Plan | Drawing, layers: Iterable[str] = USUAL_LAYERS, *, width_cm: float = WIDTH_CM,
+            dpi: float = SCREEN_DPI, portrait: bool = False, part: Crop = "whole") -> Picture:
+    """The picture of a situation as it is, or of a plan with the layers asked for; the last line of a cell shows it.
+
+    Parameters
+    ----------
+    what : Situation, Plan or Drawing
+    layers : iterable of str
+        What is shown of a plan, by default roles, runs and the cover shadow; see `draw_plan`.
+    width_cm, dpi, portrait, part
+        As in `save_picture`.
+
+    Raises
+    ------
+    BadInput
+        For something that has no picture.
+
+    Examples
+    --------
+    >>> from pressinglib.roles.plan import plan_press
+    >>> situation = Situation.line_up(ball_xy=(30, 10))
+    >>> picture(situation)
+    Picture: Their 5 on the ball, ...
+    >>> "presses" in repr(picture(situation)), "presses" in repr(picture(plan_press(situation)))
+    (False, True)
+    """
+    return Picture(drawing_of(what, layers), width_cm, dpi, portrait, part)
+
+
+def drawing_of(what: Situation | Plan | Drawing, layers: Iterable[str] = USUAL_LAYERS) -> Drawing:
+    """What a picture of it shows; a drawing is one already."""
+    if isinstance(what, Plan):
+        return draw_plan(what.situation, what, layers)
+    if isinstance(what, Situation):
+        return draw_situation(what)
+    if isinstance(what, Drawing):
+        return what
+    raise BadInput("picture", expected="a Situation, a Plan or a Drawing", got=type(what).__name__,
+                   todo="give one of them")
 
 
 def picture_bytes(drawing: Drawing, format: str = "png", width_cm: float = 18.0, dpi: float = 200, *,
@@ -110,8 +155,8 @@ class Picture:
     """A drawing that shows itself as a picture at the end of a notebook cell; the words come along as text."""
 
     drawing: Drawing
-    width_cm: float = 18.0
-    dpi: float = 110
+    width_cm: float = WIDTH_CM
+    dpi: float = SCREEN_DPI
     portrait: bool = False
     part: Crop = "whole"
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from pressinglib.play.sequence import Sequence
-from pressinglib.play.simulate import replay
+from pressinglib.play.simulation import replay
 from pressinglib.show.board import Board
 from pressinglib.show.board_state import BoardState, History
 from pressinglib.show.playback import Playback

@@ -193,7 +193,7 @@ def sequence_drawings(sequence: Sequence, layers: Iterable[str] = USUAL_LAYERS, 
     --------
     >>> from pressinglib.field.scenes import scene
     >>> from pressinglib.play.actions import Pass
-    >>> from pressinglib.play.simulate import simulate
+    >>> from pressinglib.play.simulation import simulate
     >>> sequence = simulate(scene("worked scene"), [Pass("4")])
     >>> shown = list(sequence_drawings(sequence, ["roles"], 0.5))
     >>> shown[0][0], shown[1][1].title
