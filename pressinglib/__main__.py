@@ -183,14 +183,14 @@ def _situation(told: argparse.Namespace) -> tuple[Situation, str]:
 
 def run_compare(told: argparse.Namespace) -> int:
     """Say the differences; write the rows and draw them if asked to."""
-    from pressinglib.teach.charts import ComparedPlot
+    from pressinglib.teach.charts import danger_chart
 
     comparison = compared(told)
     say(comparison)
     if told.to is not None:
         write_rows(comparison, told.to)
     if told.plot is not None:
-        told.plot.write_bytes(ComparedPlot(comparison)._repr_png_())
+        told.plot.write_bytes(danger_chart(comparison)._repr_png_())
     return CLEAN
 
 

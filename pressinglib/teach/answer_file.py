@@ -195,6 +195,11 @@ class Category(StrEnum):
     NOT_YET = "not yet"
     NOT_TRIED = "not tried"
 
+    @property
+    def solved(self) -> bool:
+        """Whether one of the tries was right."""
+        return self in (Category.AT_ONCE, Category.LATER)
+
     @classmethod
     def of(cls, outcomes: Sequence[str]) -> Category:
         """By the outcomes of the tries, oldest first."""

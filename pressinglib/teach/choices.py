@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import dist
 from typing import Any, NamedTuple
 
 from pressinglib.field.situation import Situation
@@ -79,6 +80,24 @@ class Choose(Judge):
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever something is right and something is wrong."""
         return self if len({finding.holds for finding in self.choices(plan).values()}) == 2 else None
+
+
+def who_takes(man: str, ours: Sequence[str]) -> Choices:
+    """Each of some of ours, whether the plan gives him this opponent; else his duty."""
+    def choices(plan: Plan) -> dict[str, Finding]:
+        return {n: Finding(plan.assignments[n].mark == man, f"{n}: {plan.assignments[n].duty}.") for n in ours}
+
+    return choices
+
+
+def off_him(man: str, ours: Sequence[str]) -> Callable[[Plan], str]:
+    """How far some of ours are from one of theirs, in words."""
+    def far(plan: Plan) -> str:
+        s = plan.situation
+        man_xy = s.player("possession", man).xy
+        return ", ".join(f"{n} is {dist(s.player('pressing', n).xy, man_xy):.0f} m off" for n in ours) + "."
+
+    return far
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""A class folder: one answer file for each learner, every answer judged again; who solved what, and what failed most."""
+"""A class folder: one answer file for each learner, every answer judged again: who solved what, what failed most."""
 
 from __future__ import annotations
 

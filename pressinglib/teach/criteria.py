@@ -1,6 +1,6 @@
 """What a placing must do: small conditions, each answered by the engine in seconds or metres; they combine freely.
 
-A criterion is written as a function of a stand and called without it: ``leaves_ball("10")`` is a condition on any stand.
+Each is written as a function of a stand and called without it: ``leaves_ball("10")`` is a condition on any stand.
 """
 
 from __future__ import annotations

@@ -6,19 +6,17 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from pressinglib.errors import PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.show.export import Picture, picture
 from pressinglib.tables import Table, listed
-from pressinglib.teach.tables import what_stays_open
 from pressinglib.teach.pictures import NoVariant, checked_seed, fresh_pictures
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, drawn, judged
-
-if TYPE_CHECKING:
-    from pressinglib.show.export import Picture
+from pressinglib.teach.tables import what_stays_open
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged
 
 HINTS = 4  # where to look, which rule, how far, show
 TRIES = 60  # pictures looked at for one variant
@@ -136,7 +134,7 @@ class Exercise:
     @property
     def picture(self) -> Picture:
         """The picture to print or to show, without a plan."""
-        return drawn(self.situation)
+        return picture(self.situation)
 
     @property
     def plan(self) -> Plan:
@@ -211,12 +209,12 @@ class Exercise:
 
     def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
         """The question on fresh pictures, wherever it can be asked and its own solution is right."""
-        for picture in fresh_pictures(self.situation, seed, count, self.judge.names_players, furthest):
+        for near in fresh_pictures(self.situation, seed, count, self.judge.names_players, furthest):
             try:
-                judge = self.judge.renewed(_plan(picture, self.rulebook))
+                judge = self.judge.renewed(_plan(near, self.rulebook))
             except PressingError:
                 continue  # it makes no sense there
-            fresh = None if judge is None else replace(self, situation=picture, judge=judge)
+            fresh = None if judge is None else replace(self, situation=near, judge=judge)
             if fresh is not None and fresh.check(fresh.judge.model(fresh.plan)).outcome == RIGHT:
                 yield fresh
 

@@ -18,6 +18,7 @@ from pressinglib.teach.pictures import Places, in_tenths, placed
 from pressinglib.teach.stand import Denial, Stand
 from pressinglib.teach.verdict import Finding
 
+
 @dataclass(frozen=True)
 class PlacePlayers(Judge):
     """Place `numbers` so that all criteria hold.

@@ -1,55 +1,27 @@
-"""Write a rule, or an exercise, of one's own; and small rules of one situation to read, to break and to set beside."""
+"""Write a rule, or an exercise, of one's own."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
-from math import dist
 from typing import Any
 
 import numpy as np
 
 from pressinglib.errors import BadInput, PressingError
-from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rule_contract import check_rule
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.exercise import Exercise, Judge
 from pressinglib.teach.own_exercise import make_exercise
-from pressinglib.teach.press_questions import NOBODY, WhoPresses
 from pressinglib.teach.pictures import fresh_pictures
+from pressinglib.teach.press_questions import NOBODY, WhoPresses
 from pressinglib.teach.verdict import Finding
 
 OwnRule = Callable[[Situation], Any]
 Fields = tuple[str, ...]  # of an exercise: title, task, kind, and what is asked
-
-
-def the_nearest(situation: Situation) -> str:
-    """The outfield player nearest to the ball goes, whatever his line and whichever side of the ball he is on."""
-    return _nearest([p for p in situation.pressing if not p.is_goalkeeper], situation)
-
-
-def the_nearest_goal_side(situation: Situation) -> str:
-    """The nearest of those who are nearer to our goal line than the ball; of all, where nobody is."""
-    outfield = [p for p in situation.pressing if not p.is_goalkeeper]
-    return _nearest([p for p in outfield if p.xy[0] < situation.ball_xy[0]] or outfield, situation)
-
-
-def _nearest(players: Sequence[Player], situation: Situation) -> str:
-    """Of two who are equally near the one with the lower number, so that the order of the sheet does not matter."""
-    return min(players, key=lambda p: (round(dist(p.xy, situation.ball_xy), 6), p.number)).number
-
-
-def the_last_listed(situation: Situation) -> str:
-    """Whoever stands last on the sheet goes: a rule that depends on the order of the sheet, and so on no football."""
-    return situation.pressing[-1].number
-
-
-def always_inside(situation: Situation) -> str:
-    """Steer towards the middle of the pitch."""
-    return "right" if situation.ball_xy[1] > 0 else "left"
 
 
 def danger_after(plan: Plan) -> float:

@@ -1,23 +1,16 @@
-"""What an exercise says to the learner: a card of words, and the verdict: not attempted, wrong with the reason, right."""
+"""What an exercise says to the learner: a card of words, and the verdict: not attempted, wrong with why, right."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from html import escape
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from pressinglib.errors import UnknownName
-from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan
-from pressinglib.show.drawing import USUAL_LAYERS, draw_compared, draw_plan, draw_situation
-
-if TYPE_CHECKING:
-    from pressinglib.show.export import Picture
 
 FRAME = ('<div role="status" style="border:1px solid currentColor;border-left-width:6px;border-radius:3px;'
          'padding:6px 12px;max-width:46em;line-height:1.45"><b>{head}.</b> {words}</div>')
-WIDTH_CM, DPI = 16.0, 100.0  # printed pictures: as wide as the text of a page, small enough to keep in a notebook
 NOT_ATTEMPTED, WRONG, RIGHT = "not attempted", "wrong", "right"
 HEADS = {NOT_ATTEMPTED: "Not attempted", WRONG: "Not yet", RIGHT: "Right"}
 
@@ -55,30 +48,6 @@ class Card:
     def _repr_html_(self) -> str:
         return FRAME.format(head=escape(self.head), words=escape(self.words))
 
-
-def drawn(what: Situation | Plan, layers: Iterable[str] = USUAL_LAYERS) -> Picture:
-    """The picture of a situation as it is, or of a plan with the layers asked for: roles, runs and shadow by default.
-
-    Examples
-    --------
-    >>> from pressinglib.roles.plan import plan_press
-    >>> situation = Situation.line_up(ball_xy=(30, 10))
-    >>> drawn(situation)
-    Picture: Their 5 on the ball, ...
-    >>> "presses" in repr(drawn(situation)), "presses" in repr(drawn(plan_press(situation)))
-    (False, True)
-    """
-    from pressinglib.show.export import Picture
-
-    drawing = draw_plan(what.situation, what, layers) if isinstance(what, Plan) else draw_situation(what)
-    return Picture(drawing, WIDTH_CM, DPI)
-
-
-def drawn_together(situation: Situation, plan: Plan, other: Plan, names: tuple[str, str]) -> Picture:
-    """Two plans of one picture in one drawing: the first in full, dashed where the second sends somebody elsewhere."""
-    from pressinglib.show.export import Picture
-
-    return Picture(draw_compared(situation, plan, other, names), WIDTH_CM, DPI)
 
 
 class Finding(NamedTuple):

@@ -55,7 +55,7 @@ def test_the_gap_that_is_measured_allows_about_eight_metres_and_is_far_wider() -
 
 def test_eleven_is_nearer_and_is_the_last_for_their_2() -> None:
     plan = lesson.who_drops.plan
-    away = dict(re.findall(r"(\d+) is (\d+) m off", lesson.in_metres(plan)))
+    away = dict(re.findall(r"(\d+) is (\d+) m off", lesson.who_drops.judge.far(plan)))
     assert int(away["6"]) - int(away["11"]) == 5
     assert plan.assignments["11"].duty == "guard the far side"
     assert [plan.assignments[n].mark for n in ("11", "8", "6")] == ["2", "10", "8"]

@@ -11,16 +11,13 @@ from math import dist
 
 import numpy as np
 
+from pressinglib import Plan, Situation, plan_press
 from pressinglib.field.player import XY
-from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.shape import short_in_front
 from pressinglib.tables import listed
-from pressinglib.teach.choices import Choose
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers
 from pressinglib.teach.criteria import denies, goal_side
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach.pictures import towards
 
 BALL: XY = (33.0, 12.0)
 SHAPES = ("4-4-2", "4-3-3", "3-5-2")
@@ -94,15 +91,14 @@ def best_shapes(plan: Plan) -> dict[str, Finding]:
     """The shapes that leave the fewest open."""
     left = open_by_shape(plan)
     fewest = min(map(len, left.values()))
-    return {shape: Finding(len(men) == fewest, f"{shape} leaves {listed(men or ['nobody'])} open.")
+    return {shape: Finding(len(men) == fewest, f"{shape} leaves {listed(men)} open.")
             for shape, men in left.items()}
 
 
 def _wing_back_spot(plan: Plan) -> dict[str, XY]:
     """Two metres from their 2, on the way to the own goal."""
-    man, goal = np.array(plan.situation.player("possession", "2").xy), np.array(plan.situation.pitch.own_goal_xy)
-    x, y = man + 2.0 * (goal - man) / np.hypot(*(goal - man))
-    return {"3": (round(float(x), 1), round(float(y), 1))}
+    s = plan.situation
+    return {"3": towards(s.player("possession", "2").xy, s.pitch.own_goal_xy, 2.0)}
 
 
 def _counted(plan: Plan) -> str:

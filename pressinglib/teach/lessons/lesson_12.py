@@ -10,18 +10,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pressinglib.data.match_statistics import Share
-from pressinglib.field.scene_file import load_situation
-from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan
-from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach.choices import NameFault
+from pressinglib import Plan, Rulebook, Situation, load_situation
+from pressinglib.data import Share
+from pressinglib.teach import Band, Exercise, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
 from pressinglib.teach.criteria import leaves_ball, no_fault
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.gap_questions import MarkGaps
-from pressinglib.teach.choices import Band, SetNumber
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.press_questions import WhoPresses
 
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
 MATCH = (PACKAGED if PACKAGED.is_dir() else Path(__file__).parents[3] / "notebooks") / "data" / "dfl-open"
