@@ -151,7 +151,8 @@ class Format(Generic[Made]):
         if not check.is_named(document):
             return None
         if _too_deep(document, DEEPEST):
-            check.note("" if check.place else "file", f"expected lists and braces at most {DEEPEST} deep; got deeper ones")
+            place = check if check.place else check.at("file")
+            place.note(f"expected lists and braces at most {DEEPEST} deep; got deeper ones")
             return None
         version = document.get("version")
         newer = " (get a newer pressinglib)" if type(version) is int and version > self.version else ""

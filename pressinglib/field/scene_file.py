@@ -17,8 +17,8 @@ The schema, version 2 (JSON object, UTF-8, metres, degrees, seconds; keys in bra
     [restart]       "throw-in", "goal kick", "keeper holds", or null
     [marks]         list of at most 60 {kind, points, [words]}; see `OwnMark`
 
-A session is {version, scenes}: a list of 1-100 such objects, each without its own version. Version 1 had no marks and no
-sessions.
+A session is {version, scenes}: a list of 1-100 such objects, each without its own version. Version 1 had no marks and
+no sessions.
 """
 
 from __future__ import annotations
@@ -171,8 +171,8 @@ def _several(check: Checker, values: Values) -> tuple[SceneFile, ...] | None:
         one = _scene(check, values, ("version",))
         return None if one is None else (one,)
     check.keys(values, ("version", "scenes"))
-    scenes = [_scene(place, scene) for place, scene in check.at("scenes").items(values["scenes"], 1, MOST_SCENES, "scenes")]
-    return tuple(scene for scene in scenes if scene is not None)
+    items = check.at("scenes").items(values["scenes"], 1, MOST_SCENES, "scenes")
+    return tuple(filter(None, [_scene(place, scene) for place, scene in items]))
 
 
 def _scene(check: Checker, values: Any, also: tuple[str, ...] = ()) -> SceneFile | None:
