@@ -20,21 +20,12 @@ from pressinglib.data.tracking import Tracking
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
+from pressinglib.tables import pandas_or_say
 
 # -- Tables on disk: CSV or Parquet, read with care and written whole or not at all.
 
 
 KINDS = (".parquet", ".csv", ".csv.gz")
-
-
-def pandas_or_say() -> Any:
-    """pandas, or BadInput that says how to get it."""
-    try:
-        import pandas
-    except ImportError as error:
-        raise BadInput("match data", expected="pandas", got="no such package here",
-                       todo='install the extra: pip install "pressinglib[match]"') from error
-    return pandas
 
 
 def kind_of(path: Path) -> str:

@@ -10,12 +10,13 @@ from typing import Any
 import numpy as np
 
 from pressinglib.data.declared import METRES
-from pressinglib.data.long_table import pandas_or_say, read_long, write_long
+from pressinglib.data.long_table import read_long, write_long
 from pressinglib.data.tracking import Team, Tracking
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import OUTFIELD, check_slot
 from pressinglib.files import replace_whole
+from pressinglib.tables import pandas_or_say
 
 # -- Tracking data read from a folder of two tables: where everybody was, and who is who.
 # `frames*.csv` or `.csv.gz`: one row a moment with `t` (s), `alive` (1 in play), `ball_x`, `ball_y`, `ball_z` and

@@ -63,9 +63,10 @@ class Share:
         """The 95 % interval of the share; 0 and 1 of no cases."""
         if not self.of:
             return 0.0, 1.0
-        z, missed = 1.96, self.of - self.hits
-        middle, room = self.hits + z * z / 2, z * float(np.sqrt(self.hits * missed / self.of + z * z / 4))
-        return (middle - room) / (self.of + z * z), (middle + room) / (self.of + z * z)
+        from scipy.stats import binomtest
+
+        low, high = binomtest(self.hits, self.of).proportion_ci(method="wilson")
+        return float(low), float(high)
 
     def __repr__(self) -> str:
         if not self.of:

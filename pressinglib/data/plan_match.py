@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.data.long_table import KINDS, pandas_or_say, read_table, write_table
+from pressinglib.data.long_table import KINDS, read_table, write_table
 from pressinglib.data.match_plan import TABLES, Columns, MatchPlan
 from pressinglib.data.possession import Phase
 from pressinglib.data.tracking import Tracking
@@ -21,6 +21,7 @@ from pressinglib.errors import BadInput
 from pressinglib.files import replace_whole
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import WAYS
+from pressinglib.tables import pandas_or_say
 
 # -- Short marks of a match and of a rulebook, by which plans of something else are told apart.
 

@@ -10,6 +10,7 @@ import numpy as np
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import openness
 from pressinglib.roles.cover import cover_distance_m
+from pressinglib.tables import listed
 
 if TYPE_CHECKING:
     from pressinglib.roles.plan import Assignment, Plan
@@ -42,7 +43,7 @@ def _how(plan: Plan) -> str:
     if plan.steer == "none" or plan.straight_on:
         return "go straight and slow him down. "
     hidden = [o for o, word in plan.account.items() if word == "shadow"]
-    shut = f", your shadow on their {_listed(hidden)}" if hidden else ""
+    shut = f", your shadow on their {listed(hidden)}" if hidden else ""
     away = "right" if plan.steer == "left" else "left"
     return f"come from the {away}{shut}, and show him to the {plan.steer}. "
 
@@ -123,9 +124,9 @@ def sentence(plan: Plan) -> str:
     if plan.state == "won":
         return head
     roles = {role: [a.number for a in plan.assignments.values() if a.role == role] for role in ("cover", "balance")}
-    rest = [f"{_listed(who)} {role}{'s' if len(who) == 1 else ''}" for role, who in roles.items() if who]
+    rest = [f"{listed(who)} {role}{'s' if len(who) == 1 else ''}" for role, who in roles.items() if who]
     free = [o for o, word in plan.account.items() if word == "free"]
-    still = f"Open: their {_listed(free)}." if free else "Nobody is left open."
+    still = f"Open: their {listed(free)}." if free else "Nobody is left open."
     return " ".join(part for part in (head, ("; ".join(rest) + ".") if rest else "", still) if part)
 
 
@@ -144,7 +145,3 @@ def _headline(plan: Plan) -> str:
     gives_way = plan.timing == "late" and plan.end_distance_m > 4
     word = "gives way" if gives_way else "contains" if plan.timing == "late" else "presses"
     return f"{plan.presser} {word}{side}, {plan.end_distance_m:.1f} m off, there in {arrival:.1f} s."
-
-
-def _listed(words: list[str]) -> str:
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]

@@ -13,7 +13,8 @@ from pressinglib.roles.gaps import find_gaps
 from pressinglib.roles.marking import denial_places, goal_side_places, option_value
 from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import outnumbered
-from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, Found, Mend, Standing, listed
+from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, Found, Mend, Standing
+from pressinglib.tables import by_number, listed
 
 # -- Faults at the ball: nobody goes, two go, or one goes in a way that opens more than it closes.
 
@@ -73,7 +74,7 @@ def straight_press(st: Standing) -> Iterator[Found]:
         return
     free = [m for m in _exits(st) if st.lane_open[m]]
     if len(free) >= 2:
-        foes = listed(st.p.opp_number(0, m) for m in free)
+        foes = listed(sorted((st.p.opp_number(0, m) for m in free), key=by_number))
         yield Found((n,), f"{st.name(n)} comes straight on and shows no side: their {foes} stay open.",
                     tuple(Mend(_arc(st, n, end), {n: end}) for end in _bent_ends(st)))
 

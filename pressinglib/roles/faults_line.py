@@ -13,7 +13,8 @@ from pressinglib.roles.back_line import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEH
 from pressinglib.roles.marking import goal_side_places
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, pick, unit
 from pressinglib.roles.presser import outnumbered
-from pressinglib.roles.snapshot import COMES_MPS, LEVEL_M, Found, Mend, Movement, Standing, listed
+from pressinglib.roles.snapshot import COMES_MPS, LEVEL_M, Found, Mend, Movement, Standing
+from pressinglib.tables import by_number, listed
 
 # -- Faults of the last line: back line and goalkeeper.
 
@@ -312,7 +313,7 @@ def _all(who: Bools) -> tuple[int, ...]:
 
 
 def _names(st: Standing, who: Bools) -> str:
-    return listed(map(st.name, _all(who)))
+    return listed(sorted(map(st.name, _all(who)), key=by_number))
 
 
 def _carrier(st: Standing) -> str:

@@ -13,7 +13,8 @@ from pressinglib.roles.balance import FAR_M, far_man, guard_spots, limit_m, reco
 from pressinglib.roles.marking import BEHIND_BALL_M, OPEN_S, denial_places
 from pressinglib.roles.picture import Floats, Ints, norm
 from pressinglib.roles.presser import MOST_BYPASSED
-from pressinglib.roles.snapshot import Found, Mend, Standing, listed
+from pressinglib.roles.snapshot import Found, Mend, Standing
+from pressinglib.tables import by_number, listed
 
 OFF_CENTRE_M = 5.0  # with the ball nearer to the middle than this there is no far side (D)
 LONG_BLOCK_M = 45.0  # 29.7 +- 6.3 m, longer in 2 of 100 frames: own measurement in the match of Bassek et al. 2025
@@ -156,4 +157,4 @@ def _drawn_in(st: Standing, who: Ints, x: float, sign: int) -> dict[int, Floats]
 
 
 def _names(st: Standing, players: dict[int, Floats]) -> str:
-    return listed(map(st.name, players))
+    return listed(sorted(map(st.name, players), key=by_number))

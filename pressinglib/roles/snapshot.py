@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -287,12 +287,6 @@ class Standing:
 def as_it_lies(rulebook: Rulebook) -> Rulebook:
     """The rules without lead time."""
     return replace(rulebook, settings=replace(rulebook.settings, lead_time_s=0.0))
-
-
-def listed(words: Iterable[str]) -> str:
-    """ "9", "9 and 10", "9, 10 and 11"."""
-    *first, last = sorted(words, key=lambda word: (len(word), word))
-    return f"{', '.join(first)} and {last}" if first else last
 
 
 # -- Two pictures of one play, a short time apart: what everybody did between them.

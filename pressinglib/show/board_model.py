@@ -10,13 +10,13 @@ from pressinglib.errors import PressingError
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.board_state import History, Moment, Session, Sheet
+from pressinglib.show.board_state import BoardState, EditedScene, History, Session
 from pressinglib.show.figures import BALL, placed
 from pressinglib.show.marks import XY
 from pressinglib.show.playback import RunToPlan
 
 
-class Round:
+class BoardModel:
     """A picture that is worked on: what can be done to it, what was done, and the plan of how it stands.
 
     Every change answers True if it could be made; else the last good picture stays and `complaint` says why.
@@ -35,7 +35,7 @@ class Round:
 
     Examples
     --------
-    >>> work = Round(Situation.line_up(ball_xy=(35, 10)))
+    >>> work = BoardModel(Situation.line_up(ball_xy=(35, 10)))
     >>> work.move("pressing", "9", (20, 0)), work.situation.player("pressing", "9").xy
     (True, (20.0, 0.0))
     >>> work.undo(), work.move("pressing", "9", (99, 0)), work.complaint[:31]
@@ -44,31 +44,31 @@ class Round:
 
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, marks: Iterable[OwnMark] = ()) -> None:
         self.complaint = ""
-        first = Moment(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))
-        self.session = Session([Sheet(History.of(self.begin(first)))])
+        first = BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))
+        self.session = Session([EditedScene(History.of(self.begin(first)))])
         self.run: RunToPlan | None = None
         self.held = False  # a hand has not let go
         self._show(self.history.now)
         self._listeners: list[Callable[[Any], None]] = []
 
-    def begin(self, first: Moment) -> Moment:
+    def begin(self, first: BoardState) -> BoardState:
         """What a board has at first."""
         return first
 
     @property
     def situation(self) -> Situation:
         """The picture as it is shown now."""
-        return self.moment.situation
+        return self.state.situation
 
     @property
     def rulebook(self) -> Rulebook:
         """The rules that are asked."""
-        return self.moment.rulebook
+        return self.state.rulebook
 
     @property
-    def history(self) -> History[Moment]:
+    def history(self) -> History[BoardState]:
         """What was done to this scene."""
-        return self.session.sheet.history
+        return self.session.scene.history
 
     def place_of(self, team: str, number: str) -> XY:
         """Where a player is, or the "ball" (number "")."""
@@ -101,7 +101,7 @@ class Round:
 
     def mirror(self) -> bool:
         """Swap left and right."""
-        return self._go(Moment.mirrored)
+        return self._go(BoardState.mirrored)
 
     def draw(self, mark: OwnMark) -> bool:
         """Add an arrow, a zone, a note or a ruler."""
@@ -175,7 +175,7 @@ class Round:
         try:
             done = act(self.session)
         except Exception as error:
-            return self._refuse(told(error))
+            return self._refuse(error_text(error))
         return self._go(lambda now: now) and done
 
     # -- the run to the plan -------------------------------------------------------------------------------------
@@ -184,11 +184,11 @@ class Round:
         """Everybody runs to his spot in true time; again: pause, and on."""
         if self.run is None:
             self.run = RunToPlan(self.plan, self._ran, self._stop_and_plan)
-        self.run.press()
+        self.run.play_or_pause()
         self.changed()
 
     def _ran(self, situation: Situation) -> None:
-        self.moment = replace(self.history.now, situation=situation)
+        self.state = replace(self.history.now, situation=situation)
         self.ran()
 
     def ran(self) -> None:
@@ -201,28 +201,28 @@ class Round:
         """Whatever happens during a run ends it where it is, as a step."""
         run, self.run = self.run, None
         if run is not None:
-            run.film.pause()
-            self.session.sheet.history = self.history.then(replace(self.history.now, situation=run.situation))
+            run.playback.pause()
+            self.session.scene.history = self.history.then(replace(self.history.now, situation=run.situation))
 
     # -- the round itself ----------------------------------------------------------------------------------------
 
-    def _with(self, now: Moment, team: str, number: str, xy: XY) -> Moment:
+    def _with(self, now: BoardState, team: str, number: str, xy: XY) -> BoardState:
         return replace(now, situation=placed(now.situation, team, number, xy))
 
-    def _show(self, moment: Moment) -> None:
+    def _show(self, moment: BoardState) -> None:
         plan, other = moment.plan(), moment.other_plan()
-        self.moment, self.plan, self.other_plan = moment, plan, other
+        self.state, self.plan, self.other_plan = moment, plan, other
 
-    def _go(self, make: Callable[[Moment], Moment], settled: bool = True, kind: str = "") -> bool:
+    def _go(self, make: Callable[[BoardState], BoardState], settled: bool = True, kind: str = "") -> bool:
         """Show a new moment. Nothing that fails gets out: whoever drags in a notebook would never see it."""
         self._stop()
         try:
             moment = make(self.history.now)
             self._show(moment)
         except Exception as error:
-            return self._refuse(told(error), settled)
+            return self._refuse(error_text(error), settled)
         if settled:
-            self.session.sheet.history = self.history.then(moment, kind)
+            self.session.scene.history = self.history.then(moment, kind)
         self.complaint, self.held = "", not settled
         self.changed()
         return True
@@ -239,16 +239,16 @@ class Round:
         try:
             self._show(self.history.now)
         except Exception:
-            self.moment = replace(self.moment, situation=self.plan.situation)
+            self.state = replace(self.state, situation=self.plan.situation)
 
-    def _travel(self, way: Callable[[History[Moment]], History[Moment]]) -> bool:
+    def _travel(self, way: Callable[[History[BoardState]], History[BoardState]]) -> bool:
         """To another place in the history; False at its end."""
         self._stop()
         before = self.history
-        self.session.sheet.history = way(before)
+        self.session.scene.history = way(before)
         if self._go(lambda now: now):
             return self.history is not before
-        why, self.session.sheet.history = self.complaint, before
+        why, self.session.scene.history = self.complaint, before
         return self._refuse(why)
 
     def changed(self) -> None:
@@ -257,15 +257,15 @@ class Round:
             try:
                 listener(self)
             except Exception as error:
-                self.complaint = told(error)
+                self.complaint = error_text(error)
 
 
-def told(error: Exception) -> str:
+def error_text(error: Exception) -> str:
     """An error in words: ours are sentences already.
 
     Examples
     --------
-    >>> told(ValueError("no")), told(PressingError("no players"))
+    >>> error_text(ValueError("no")), error_text(PressingError("no players"))
     ('ValueError: no', 'no players')
     """
     return str(error) if isinstance(error, PressingError) else f"{type(error).__name__}: {error}"

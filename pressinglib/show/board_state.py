@@ -22,8 +22,8 @@ from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.settings import LOOSE
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_compared, draw_plan, draw_situation, known_layers
 from pressinglib.show.labels import Labels
-from pressinglib.show.primitives import Part, part_box
-from pressinglib.show.sequence_drawings import Take
+from pressinglib.show.primitives import Crop, crop_box
+from pressinglib.show.sequence_drawings import SequenceAt
 
 # -- What was on the board before and after: undo and redo as a plain value.
 
@@ -90,7 +90,7 @@ APPROACH_DEG = tuple(range(0, 80, 5))
 
 
 @dataclass(frozen=True)
-class Moment:
+class BoardState:
     """A picture and what was asked for: all that a step back takes back.
 
     Parameters
@@ -105,7 +105,7 @@ class Moment:
         Rules to compare with, and their name; wishes do not reach them.
     marks : tuple of OwnMark
         What was drawn by hand.
-    take : Take, optional
+    take : SequenceAt, optional
         The moment of a sequence that this is.
 
     Raises
@@ -114,7 +114,7 @@ class Moment:
 
     Examples
     --------
-    >>> Moment(Situation.line_up(ball_xy=(30, 10)), "left").mirrored().steer
+    >>> BoardState(Situation.line_up(ball_xy=(30, 10)), "left").mirrored().steer
     'right'
     """
 
@@ -124,7 +124,7 @@ class Moment:
     rulebook: Rulebook = field(default_factory=Rulebook)
     other: tuple[str, Rulebook] | None = None
     marks: tuple[OwnMark, ...] = ()
-    take: Take | None = None
+    sequence_at: SequenceAt | None = None
 
     def __post_init__(self) -> None:
         if self.steer is not None and self.steer not in SIDES:
@@ -144,15 +144,15 @@ class Moment:
 
     def plan(self) -> Plan:
         """The plan of the picture; in a sequence the one that the team is carrying out."""
-        if self.take is not None and self.situation == self.take.situation:
-            return self.take.plan
+        if self.sequence_at is not None and self.situation == self.sequence_at.situation:
+            return self.sequence_at.plan
         return plan_press(self.situation, self.wanted)
 
     def other_plan(self) -> Plan | None:
         """What the rules to compare with say, if there are any."""
         return None if self.other is None else plan_press(self.situation, self.other[1])
 
-    def mirrored(self) -> Moment:
+    def mirrored(self) -> BoardState:
         """Left and right swapped in all of it."""
         other = {"left": "right", "right": "left"}.get(self.steer or "")
         return replace(self, situation=self.situation.mirrored(), steer=other,
@@ -183,7 +183,7 @@ THESE = "these rules"
 
 
 @dataclass(frozen=True)
-class Shown:
+class ViewOptions:
     """What a board shows.
 
     Parameters
@@ -207,36 +207,36 @@ class Shown:
     layers: tuple[str, ...] = USUAL_LAYERS
     plan: bool = True
     portrait: bool = False
-    part: Part = "whole"
+    part: Crop = "whole"
     labels: Labels = field(default_factory=Labels)
     start: bool = False
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "layers", known_layers(self.layers))
 
-    def with_layers(self, layers: Iterable[str]) -> Shown:
+    def with_layers(self, layers: Iterable[str]) -> ViewOptions:
         """These layers and no others."""
         return replace(self, layers=known_layers(layers))
 
-    def with_labels(self, **labels: Any) -> Shown:
+    def with_labels(self, **labels: Any) -> ViewOptions:
         """Other names or another unit."""
         return replace(self, labels=replace(self.labels, **labels))
 
-    def with_part(self, part: Part, situation: Situation) -> Shown:
+    def with_part(self, part: Crop, situation: Situation) -> ViewOptions:
         """Another part of this pitch."""
-        part_box(situation.pitch, part, 0.0)
+        crop_box(situation.pitch, part, 0.0)
         return replace(self, part=part)
 
-    def drawing(self, moment: Moment, plan: Plan, other: Plan | None = None,
+    def drawing(self, moment: BoardState, plan: Plan, other: Plan | None = None,
                 before: Situation | None = None) -> Drawing:
         """The drawing of a moment; `before` gives the ghosts.
 
         Examples
         --------
-        >>> moment = Moment(Situation.line_up(ball_xy=(35, 10)))
-        >>> Shown().drawing(moment, moment.plan()).words == moment.plan().words
+        >>> moment = BoardState(Situation.line_up(ball_xy=(35, 10)))
+        >>> ViewOptions().drawing(moment, moment.plan()).words == moment.plan().words
         True
-        >>> {mark.layer for mark in Shown(plan=False).drawing(moment, moment.plan()).marks} >= {"roles"}
+        >>> {mark.layer for mark in ViewOptions(plan=False).drawing(moment, moment.plan()).marks} >= {"roles"}
         False
         """
         labels = replace(self.labels, upright=self.portrait)
@@ -255,15 +255,15 @@ MOST = 100  # as many as a session file holds
 
 
 @dataclass
-class Sheet:
+class EditedScene:
     """One scene and what was done to it."""
 
-    history: History[Moment]
+    history: History[BoardState]
     title: str = ""
     notes: str = ""
 
     @classmethod
-    def of(cls, moment: Moment, scene: SceneFile) -> Sheet:
+    def of(cls, moment: BoardState, scene: SceneFile) -> EditedScene:
         """A scene of a file, under the rules of a moment."""
         fresh = replace(moment, situation=scene.situation, marks=scene.marks, steer=None, approach_deg=None)
         return cls(History.of(fresh), scene.title, scene.notes)
@@ -286,53 +286,53 @@ class Session:
     Examples
     --------
     >>> from pressinglib.field.situation import Situation
-    >>> session = Session([Sheet(History.of(Moment(Situation.line_up())))])
+    >>> session = Session([EditedScene(History.of(BoardState(Situation.line_up())))])
     >>> session.add("press high"), session.at, session.turn(-1), session.at, session.turn(-1)
     (True, 1, True, 0, False)
     """
 
-    sheets: list[Sheet] = field(default_factory=list)
+    scenes: list[EditedScene] = field(default_factory=list)
     at: int = 0
 
     @property
-    def sheet(self) -> Sheet:
+    def scene(self) -> EditedScene:
         """The one on the board."""
-        return self.sheets[self.at]
+        return self.scenes[self.at]
 
     def turn(self, steps: int) -> bool:
         """To a later or an earlier scene; False where there is none."""
-        if not 0 <= self.at + steps < len(self.sheets):
+        if not 0 <= self.at + steps < len(self.scenes):
             return False
         self.at += steps
         return True
 
     def add(self, title: str) -> bool:
         """A new scene behind this one, beginning with its picture."""
-        if len(self.sheets) >= MOST:
+        if len(self.scenes) >= MOST:
             raise PressingError(f"A session holds at most {MOST} scenes. Save this one and begin another.")
-        here = self.sheet.history.now
-        self.sheets.insert(self.at + 1, Sheet(History.of(here), title))
+        here = self.scene.history.now
+        self.scenes.insert(self.at + 1, EditedScene(History.of(here), title))
         return self.turn(1)
 
     def remove(self) -> bool:
         """Take this scene out; the last one stays."""
-        if len(self.sheets) == 1:
+        if len(self.scenes) == 1:
             return False
-        del self.sheets[self.at]
-        self.at = min(self.at, len(self.sheets) - 1)
+        del self.scenes[self.at]
+        self.at = min(self.at, len(self.scenes) - 1)
         return True
 
     def open(self, path: str | os.PathLike[str]) -> None:
         """The scenes of a file behind those that are here, which nobody loses; the first of them is shown."""
-        fresh = [Sheet.of(self.sheet.history.now, scene) for scene in scenes_of(path)]
-        kept = [] if len(self.sheets) == 1 and self.sheet.untouched else self.sheets
+        fresh = [EditedScene.of(self.scene.history.now, scene) for scene in scenes_of(path)]
+        kept = [] if len(self.scenes) == 1 and self.scene.untouched else self.scenes
         if len(kept) + len(fresh) > MOST:
             raise PressingError(f"Together {len(kept) + len(fresh)} scenes: a session holds at most {MOST}.")
-        self.sheets, self.at = [*kept, *fresh], len(kept)
+        self.scenes, self.at = [*kept, *fresh], len(kept)
 
     def save(self, path: str | os.PathLike[str]) -> None:
         """All scenes to a file; one alone as a scene file."""
-        scenes = [sheet.scene() for sheet in self.sheets]
+        scenes = [sheet.scene() for sheet in self.scenes]
         if len(scenes) > 1:
             save_session(scenes, path)
         else:

@@ -15,9 +15,9 @@ import traitlets
 from IPython import get_ipython
 from ipywidgets.widgets.widget import _instances
 
-from pressinglib.show.bokeh_view import VERSION, bokeh_script, figure_item, inked, tokens_of
+from pressinglib.show.bokeh_view import VERSION, board_columns, bokeh_script, figure_item, tokens_of
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.primitives import Part
+from pressinglib.show.primitives import Crop
 
 # -- The hand: what the browser tells of a drag, turned into calls of Python, the latest word first.
 # The browser moves the token itself and sends a small message now and then. Python answers when it has a moment; of
@@ -27,7 +27,7 @@ from pressinglib.show.primitives import Part
 PAUSE_S = 0.005
 
 
-class Word(NamedTuple):
+class DragMessage(NamedTuple):
     """One message: who, where, whether the hand has let go, and which turn of the page this is."""
 
     team: str
@@ -38,33 +38,33 @@ class Word(NamedTuple):
     turn: str
 
     @classmethod
-    def of(cls, said: dict[str, Any]) -> Word:
+    def of(cls, said: dict[str, Any]) -> DragMessage:
         """A message as the page sends it."""
         return cls(str(said["team"]), str(said["number"]), float(said["x"]), float(said["y"]), bool(said["done"]),
                    str(said["turn"]))
 
 
-class Hand:
+class DragQueue:
     """Hears the browser's messages and calls `carry(word)`.
 
     Parameters
     ----------
     carry : callable
-        Called with the latest `Word`.
+        Called with the latest `DragMessage`.
 
     Examples
     --------
-    >>> hand = Hand(print)
-    >>> hand.hear(Word("pressing", "9", 1.0, 2.0, True, "1.1"))
-    Word(team='pressing', number='9', x=1.0, y=2.0, done=True, turn='1.1')
+    >>> hand = DragQueue(print)
+    >>> hand.hear(DragMessage("pressing", "9", 1.0, 2.0, True, "1.1"))
+    DragMessage(team='pressing', number='9', x=1.0, y=2.0, done=True, turn='1.1')
     >>> hand.work()  # nothing waits any more
     """
 
-    def __init__(self, carry: Callable[[Word], None]) -> None:
+    def __init__(self, carry: Callable[[DragMessage], None]) -> None:
         self._carry = carry
-        self._word: Word | None = None
+        self._word: DragMessage | None = None
 
-    def hear(self, word: Word) -> None:
+    def hear(self, word: DragMessage) -> None:
         """A message of the browser."""
         waits = self._word
         if waits is not None and (waits.done or waits[:2] != word[:2]):
@@ -89,7 +89,7 @@ class Hand:
 # -- The words of a board: one line that is true to the picture, and a line for what went wrong.
 
 
-class Spoken(anywidget.AnyWidget):
+class LiveText(anywidget.AnyWidget):
     """A line that screen readers read out when it changes; plain text, so that no name can be markup."""
 
     text = traitlets.Unicode().tag(sync=True)
@@ -118,7 +118,7 @@ class Spoken(anywidget.AnyWidget):
 # earlier runs have shown can be seen by nobody and is closed. A page that is loaded again finds all others alive.
 
 
-class Home(w.VBox):
+class Display(w.VBox):
     """The outermost widget of a board or a task; knows by which run of which cell it is shown."""
 
     def __init__(self, children: list[w.Widget]) -> None:
@@ -129,7 +129,7 @@ class Home(w.VBox):
         cell, run = cell_and_run()
         if cell:
             self.runs[cell] = run
-            for other in [widget for widget in _instances.values() if isinstance(widget, Home)]:
+            for other in [widget for widget in _instances.values() if isinstance(widget, Display)]:
                 other.leave(cell, run)
         return super()._repr_mimebundle_(**how)
 
@@ -155,7 +155,7 @@ def inside(widget: w.Widget) -> Iterator[w.Widget]:
     """A widget and all below it."""
     yield widget
     for child in getattr(widget, "children", ()):
-        if not (isinstance(child, Home) and child.runs):
+        if not (isinstance(child, Display) and child.runs):
             yield from inside(child)
 
 
@@ -175,9 +175,9 @@ def cell_and_run() -> tuple[str, str]:
 class Displayed:
     """Something that the last line of a cell shows; built anew if it is shown after it was closed."""
 
-    widget: Home
+    widget: Display
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Make the widgets."""
         raise NotImplementedError
 
@@ -219,14 +219,14 @@ class Canvas(anywidget.AnyWidget):
     Parameters
     ----------
     carry : callable
-        Called with the latest `Word` of a drag.
+        Called with the latest `DragMessage` of a drag.
     answer : callable
         Called with every other message, a dict with its `kind`: "choose", "step" or "drawn".
     """
 
     script = traitlets.Instance(Script).tag(sync=True, **w.widget_serialization)
     ground = traitlets.Unicode().tag(sync=True)
-    ink = traitlets.Unicode().tag(sync=True)
+    picture = traitlets.Unicode().tag(sync=True)
     chosen = traitlets.Dict().tag(sync=True)
     tool = traitlets.Unicode().tag(sync=True)
     label = traitlets.Unicode(LABEL).tag(sync=True)
@@ -234,34 +234,35 @@ class Canvas(anywidget.AnyWidget):
     _esm = Path(__file__).with_name("canvas.js")
     _css = Path(__file__).with_name("canvas.css")
 
-    def __init__(self, carry: Callable[[Word], None], answer: Callable[[dict[str, Any]], None], **how: Any) -> None:
-        self.hand, self._answer, self._answers = Hand(self._carried), answer, ""
+    def __init__(self, carry: Callable[[DragMessage], None], answer: Callable[[dict[str, Any]], None],
+                 **how: Any) -> None:
+        self.drags, self._answer, self._answers = DragQueue(self._carried), answer, ""
         self._carry = carry
         super().__init__(script=script(), **how)
         self.on_msg(self._heard)
 
-    def show(self, drawing: Drawing, portrait: bool = False, part: Part = "whole",
-             unkeyed: tuple[str, ...] = ()) -> None:
+    def show(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole",
+             unlisted: tuple[str, ...] = ()) -> None:
         """Show another drawing, and say which turn of the hand it answers."""
-        ground, picture = inked(drawing, portrait, part, unkeyed)
+        ground, picture = board_columns(drawing, portrait, part, unlisted)
         self.columns = picture["columns"]
         with self.hold_sync():
             self.ground = json.dumps(ground)
-            self.ink = json.dumps({**picture, "answers": self._answers})
+            self.picture = json.dumps({**picture, "answers": self._answers})
 
-    def show_players(self, drawing: Drawing, portrait: bool = False, part: Part = "whole") -> None:
+    def show_players(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> None:
         """Move the players of the picture that is shown, and nothing else."""
         self.columns = {**self.columns, "tokens": tokens_of(drawing, portrait, part)}
         self.send({"tokens": self.columns["tokens"]})
 
-    def _carried(self, word: Word) -> None:
+    def _carried(self, word: DragMessage) -> None:
         self._answers = word.turn
         self._carry(word)
 
     def _heard(self, _: Any, said: dict[str, Any], __: Any) -> None:
         """A message of the page, in the order in which the hand made them."""
         if said.get("kind") == "carry":
-            self.hand.hear(Word.of(said))
+            self.drags.hear(DragMessage.of(said))
         else:
-            self.hand.work()
+            self.drags.work()
             self._answer(said)

@@ -23,7 +23,7 @@ from pressinglib.show.figures import BALL, FAR_M, NEAR_M, called
 HEIGHT = "36px"  # large enough for a finger
 
 
-class Part:
+class ControlGroup:
     """A group of controls: its widget, and how it shows what is on the board.
 
     Parameters
@@ -76,7 +76,7 @@ ANGLES = [(f"{deg}\N{DEGREE SIGN}", deg) for deg in APPROACH_DEG]
 RUN, PAUSE, ON = "Run to the plan", "Pause", "Run on"
 
 
-class Steps(Part):
+class Steps(ControlGroup):
     """Undo, redo, reset."""
 
     def __init__(self, board: Any) -> None:
@@ -91,7 +91,7 @@ class Steps(Part):
         self.undo.disabled, self.redo.disabled = not (history.past or runs), not history.future
 
 
-class Runner(Part):
+class Runner(ControlGroup):
     """Everybody to his spot, in true time."""
 
     def __init__(self, board: Any) -> None:
@@ -101,11 +101,11 @@ class Runner(Part):
 
     def fill(self) -> None:
         run = self.board.run
-        self.button.description = RUN if run is None else PAUSE if run.film.playing else ON
-        self.button.disabled = not self.board.shown.plan
+        self.button.description = RUN if run is None else PAUSE if run.playback.playing else ON
+        self.button.disabled = not self.board.view.plan
 
 
-class Mover(Part):
+class Mover(ControlGroup):
     """Choose a player or the ball, and move him by steps or by numbers."""
 
     def __init__(self, board: Any) -> None:
@@ -134,7 +134,7 @@ class Mover(Part):
         self.x.value, self.y.value = (round(v, 2) for v in self.board.place_of(*self.who.value))
 
 
-class Steering(Part):
+class Steering(ControlGroup):
     """What is asked for in place of a rule."""
 
     def __init__(self, board: Any) -> None:
@@ -148,7 +148,7 @@ class Steering(Part):
         self.on(self.approach, lambda: board.approach_at(_wish(self.approach.value)))
 
     def fill(self) -> None:
-        wish, hidden = self.board.moment, not self.board.shown.plan
+        wish, hidden = self.board.state, not self.board.view.plan
         self.steer.value = BY_THE_RULES if wish.steer is None else wish.steer
         self.approach.value = BY_THE_RULES if wish.approach_deg is None else _nearest(wish.approach_deg)
         self.steer.disabled = self.approach.disabled = hidden
@@ -173,7 +173,7 @@ def _nearest(angle_deg: float) -> int:
 # -- The drawer for scenes: several in one session, opened from a file and saved to one.
 
 
-class Scenes(Part):
+class Scenes(ControlGroup):
     """Earlier, later, new; titles; open and save."""
 
     title = "Scenes"
@@ -196,14 +196,14 @@ class Scenes(Part):
 
     def _save(self) -> None:
         if self.board.save(self.file.value):
-            self.said.value = f"Saved {len(self.board.session.sheets)} to {self.file.value}"
+            self.said.value = f"Saved {len(self.board.session.scenes)} to {self.file.value}"
 
     def fill(self) -> None:
         session, self.said.value = self.board.session, ""
-        self.where.value = f"{session.at + 1} of {len(session.sheets)}"
-        self.name.value = session.sheet.title
-        self.earlier.disabled, self.later.disabled = session.at == 0, session.at + 1 == len(session.sheets)
-        self.remove.disabled = len(session.sheets) == 1
+        self.where.value = f"{session.at + 1} of {len(session.scenes)}"
+        self.name.value = session.scene.title
+        self.earlier.disabled, self.later.disabled = session.at == 0, session.at + 1 == len(session.scenes)
+        self.remove.disabled = len(session.scenes) == 1
 
 
 # -- The bar under a sequence: play, pause, step, speed, wind; events marked and told.
@@ -223,14 +223,14 @@ class Bar(anywidget.AnyWidget):
     _esm = Path(__file__).with_name("bar.js")
 
 
-class PlayBar(Part):
+class PlayBar(ControlGroup):
     """What plays a sequence."""
 
     def __init__(self, board: Any) -> None:
         super().__init__(board)
-        if not hasattr(board, "press_play"):
+        if not hasattr(board, "play_or_pause"):
             raise PressingError("The control \"play\" needs a sequence", todo="make a SequenceBoard of it")
-        self.play = button(PLAY, "play or pause", board.press_play)
+        self.play = button(PLAY, "play or pause", board.play_or_pause)
         self.back = button("Back", "one moment back", lambda: board.step_time(-1))
         self.on_ = button("On", "one moment on", lambda: board.step_time(1))
         self.speed = w.Dropdown(options=SPEEDS, value=1.0, description="Speed", layout=size(170), style=label(50))
@@ -240,21 +240,21 @@ class PlayBar(Part):
         self.bar.observe(lambda change: board.wind(change["new"][1]), "asked")
 
     def fill(self) -> None:
-        take, playing = self.board.moment.take, self.board.playing.playing
+        take, playing = self.board.state.sequence_at, self.board.playback.playing
         events = [[event.time_s, event.words] for event in take.sequence.events]
         if events != self.bar.events or take.lasts_s != self.bar.lasts_s:
             self.bar.lasts_s, self.bar.events = take.lasts_s, events
-            self.told.value = told_html(events, take.from_s)
+            self.told.value = events_html(events, take.from_s)
         self.bar.time_s, self.play.description = take.time_s, BAR_PAUSE if playing else PLAY
         self.back.disabled, self.on_.disabled = take.index == 0, take.index + 1 == len(take.sequence)
 
 
-def told_html(events: list[list[Any]], from_s: float) -> str:
+def events_html(events: list[list[Any]], from_s: float) -> str:
     """The events as a list, numbered as on the bar.
 
     Examples
     --------
-    >>> told_html([[0.5, "<b>5</b> passes"]], 1.0)
+    >>> events_html([[0.5, "<b>5</b> passes"]], 1.0)
     '<ol class="pressing-events"><li>1.5 s: &lt;b&gt;5&lt;/b&gt; passes</li></ol>'
     """
     lines = "".join(f"<li>{from_s + time_s:.1f} s: {escape(words)}</li>" for time_s, words in events)

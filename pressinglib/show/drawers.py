@@ -12,11 +12,11 @@ from pressinglib.errors import PressingError
 from pressinglib.field.annotation import KINDS, OwnMark
 from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.settings import Settings
-from pressinglib.show.controls import Part, button, label, row, size
+from pressinglib.show.controls import ControlGroup, button, label, row, size
 from pressinglib.show.drawing import LAYERS
 from pressinglib.show.labels import NAMES, UNITS
-from pressinglib.show.marks import sketched
-from pressinglib.show.primitives import PARTS
+from pressinglib.show.marks import freehand
+from pressinglib.show.primitives import CROPS
 from pressinglib.show.style import INK, QUIET, ROLES
 
 # -- The table beside the board: who, role, duty, mark and why, as HTML in which every word is escaped.
@@ -28,14 +28,14 @@ ROW = """<tr><th scope="row">{number}</th><td style="color:{colour};font-weight:
 ORDER = tuple(ROLES)
 
 
-def duties_html(plan: Plan) -> str:
+def role_table(plan: Plan) -> str:
     """Rows of the plan, presser first.
 
     Examples
     --------
     >>> from pressinglib.field.situation import Situation
     >>> from pressinglib.roles.plan import plan_press
-    >>> duties_html(plan_press(Situation.line_up(ball_xy=(35, 10)))).count('scope="row"')
+    >>> role_table(plan_press(Situation.line_up(ball_xy=(35, 10)))).count('scope="row"')
     11
     """
     jobs = sorted(plan.assignments.values(), key=lambda job: ORDER.index(job.role))
@@ -55,7 +55,7 @@ def _row(job: Assignment) -> str:
 HAND = "move players"
 
 
-class Layers(Part):
+class Layers(ControlGroup):
     """What of the plan is shown."""
 
     title = "Layers"
@@ -70,10 +70,10 @@ class Layers(Part):
 
     def fill(self) -> None:
         for name, box in self.boxes.items():
-            box.value, box.disabled = name in self.board.shown.layers, not self.board.shown.plan
+            box.value, box.disabled = name in self.board.view.layers, not self.board.view.plan
 
 
-class View(Part):
+class View(ControlGroup):
     """Which way round, which part, which names and unit."""
 
     title = "View"
@@ -82,27 +82,27 @@ class View(Part):
         super().__init__(board)
         self.portrait = w.Checkbox(description="upright", indent=False, layout=size(90))
         self.start = w.Checkbox(description="ghosts of the start", indent=False, layout=size(160))
-        self.part = w.Dropdown(options=PARTS, description="Part", layout=size(190), style=label(40))
+        self.part = w.Dropdown(options=CROPS, description="Part", layout=size(190), style=label(40))
         self.names = w.Dropdown(options=NAMES, description="Shirts", layout=size(170), style=label(50))
         self.unit = w.Dropdown(options=tuple(UNITS), description="Unit", layout=size(150), style=label(40))
         self.mirror = button("Mirror", "swap left and right", board.mirror)
         self.widget = row([self.portrait, self.start, self.part, self.names, self.unit, self.mirror])
         for control in (self.portrait, self.start, self.part, self.names, self.unit):
-            self.on(control, self._look)
+            self.on(control, self._set_view)
 
-    def _look(self) -> None:
-        part = self.part.value if self.part.value in PARTS else self.board.shown.part
-        self.board.look(portrait=self.portrait.value, start=self.start.value, part=part, names=self.names.value,
+    def _set_view(self) -> None:
+        part = self.part.value if self.part.value in CROPS else self.board.view.part
+        self.board.set_view(portrait=self.portrait.value, start=self.start.value, part=part, names=self.names.value,
                         unit=self.unit.value)
 
     def fill(self) -> None:
-        shown = self.board.shown
+        shown = self.board.view
         self.portrait.value, self.start.value = shown.portrait, shown.start
-        self.part.value = shown.part if shown.part in PARTS else None
+        self.part.value = shown.part if shown.part in CROPS else None
         self.names.value, self.unit.value = shown.labels.names, shown.labels.unit
 
 
-class Draw(Part):
+class Draw(ControlGroup):
     """Arrows, zones, notes and rulers of one's own, by hand or by numbers."""
 
     title = "Draw"
@@ -127,7 +127,7 @@ class Draw(Part):
 
     def drawn(self, trail: list[tuple[float, float]]) -> None:
         """What a hand has drawn."""
-        self.board.try_draw(lambda: sketched(self.kind, trail, self.words.value))
+        self.board.try_draw(lambda: freehand(self.kind, trail, self.words.value))
 
     def _add(self) -> None:
         if not self.kind:
@@ -136,7 +136,7 @@ class Draw(Part):
         self.drawn([(x0, y0), (x1, y1)])
 
     def fill(self) -> None:
-        marks = self.board.moment.marks
+        marks = self.board.state.marks
         names = [(named(n, mark), n) for n, mark in enumerate(marks)]
         if names != list(self.mine.options):
             self.mine.options = names
@@ -144,7 +144,7 @@ class Draw(Part):
         self.mine.disabled = self.remove.disabled = not marks
 
 
-class Rules(Part):
+class Rules(ControlGroup):
     """Settings of the rules, and the same picture by the rules of before."""
 
     title = "Rules"
@@ -158,15 +158,15 @@ class Rules(Part):
             self.on(control, lambda name=name, control=control: board.set(**{name: control.value}))
 
     def _keep(self) -> None:
-        if self.board.moment.other is None:
-            self.board.compare("the rules before", self.board.moment.wanted)
+        if self.board.state.other is None:
+            self.board.compare("the rules before", self.board.state.wanted)
         else:
             self.board.compare()
 
     def fill(self) -> None:
         for name, control in self.settings.items():
             control.value = getattr(self.board.rulebook.settings, name)
-        self.keep.description = "Keep to compare" if self.board.moment.other is None else "No comparison"
+        self.keep.description = "Keep to compare" if self.board.state.other is None else "No comparison"
 
 
 def control_of(name: str) -> w.Widget:

@@ -16,7 +16,7 @@ from pressinglib.show import layers as layer
 from pressinglib.show import layers as layers_team
 from pressinglib.show import layers_field as layers_space
 from pressinglib.show.figures import ghosts, players
-from pressinglib.show.labels import Labels, Space, situation_title, situation_words
+from pressinglib.show.labels import LabelPlacement, Labels, situation_title, situation_words
 from pressinglib.show.layers import own
 from pressinglib.show.marks import Label, Line, Mark, Spot, Token, as_points, markings
 from pressinglib.show.style import BALL_M, OTHER, ROLES, TOKEN_M
@@ -92,9 +92,9 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     'Build-up'
     """
     labels = labels or Labels()
-    still, space = _still(situation, labels, start)
+    still, placement = _still(situation, labels, start)
     named = labels.named(situation)
-    return Drawing(situation.pitch, (*still, *own(marks, space)), labels.said(situation_words(named)),
+    return Drawing(situation.pitch, (*still, *own(marks, placement)), labels.said(situation_words(named)),
                    _title(named, title), labels)
 
 
@@ -128,21 +128,21 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     pressinglib.errors.UnknownName: layer: expected one of roles, shadow, gaps, lanes, ...; got 'roads'. ...
     """
     wanted, labels = known_layers(layers), labels or Labels()
-    still, space = _still(situation, labels, start)
-    own_marks = own(marks, space)
+    still, placement = _still(situation, labels, start)
+    own_marks = own(marks, placement)
     named, spoken = labels.named(situation), labels.named_plan(plan)
-    drawn = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, spoken, space)]
+    drawn = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, spoken, placement)]
     return Drawing(situation.pitch, (*still, *drawn, *own_marks), labels.said(spoken.words), _title(named, title),
                    labels)
 
 
-def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], Space]:
+def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], LabelPlacement]:
     """What every picture has, and the room that it leaves for words."""
     before = () if start is None else ghosts(start, situation, labels)
     figures = players(situation, labels)
     boxes = [(*m.xy, size, size) for m in figures if isinstance(m, Token)
              for size in [BALL_M if m.style == "ball" else TOKEN_M]]
-    return (*markings(situation.pitch), *before, *figures), Space(situation.pitch, boxes, labels)
+    return (*markings(situation.pitch), *before, *figures), LabelPlacement(situation.pitch, boxes, labels)
 
 
 def known_layers(layers: Iterable[str]) -> tuple[str, ...]:

@@ -211,7 +211,7 @@ def around(xy: XY, reach_m: float, level: bool = False) -> NDArray[np.float64]:
     return np.asarray(xy, float) + reach_m * ways / np.linalg.norm(ways, axis=1)[:, None]
 
 
-class Space:
+class LabelPlacement:
     """The boxes that are taken in one picture; lives only while the picture is drawn.
 
     Parameters
@@ -241,8 +241,8 @@ class Space:
 
         Examples
         --------
-        >>> space = Space(Pitch(), [(0, 0, 2, 2)])
-        >>> space.place([(1, 0), (9, 0), (9, 1)], (1, 1)), space.place([(9, 0), (9, 9)], (1, 1))
+        >>> placement = LabelPlacement(Pitch(), [(0, 0, 2, 2)])
+        >>> placement.place([(1, 0), (9, 0), (9, 1)], (1, 1)), placement.place([(9, 0), (9, 9)], (1, 1))
         ((9.0, 0.0), (9.0, 9.0))
         """
         places, half = np.asarray(candidates, float), self._lying(half)

@@ -14,7 +14,7 @@ from pressinglib.physics.pitch_control import control_field
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.presser import DRIBBLE_MPS, way_points
 from pressinglib.roles.settings import WAYS
-from pressinglib.show.labels import Space, around
+from pressinglib.show.labels import LabelPlacement, around
 from pressinglib.show.layers import trimmed, words_at
 from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, as_points
 from pressinglib.show.playback import place_along
@@ -29,7 +29,7 @@ HATCH_M = 4.0
 MIDDLE_S = 0.6  # arrows of the ways out are at least that long
 
 
-def zones(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
+def zones(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Borders between the parts of the pitch that each of the pressing team reaches first (dominant regions)."""
     from contourpy import contour_generator
 
@@ -89,7 +89,7 @@ def _smooth(way: Floats) -> Points:
     return as_points(LineString(way).simplify(SMOOTH_M).coords)
 
 
-def control(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
+def control(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Where two balls in three that are played there would be ours, and where theirs; the line between."""
     from contourpy import contour_generator
 
@@ -135,7 +135,7 @@ def _ring(xy: Floats) -> Points:
     return as_points(thin.coords)
 
 
-def take_over(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
+def take_over(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """The ways past the presser, each as far as the next man lets the carrier get, and who he is."""
     if plan.presser is None:
         return []
@@ -148,15 +148,15 @@ def take_over(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
         meets = place_along(points, DRIBBLE_MPS * shown_s)
         line = trimmed((points[0], meets), TOKEN_M, 0.0)
         marks += [Arrow("take-over", "way out", line)] if line else []
-        marks += _next_man(situation, number, time_s, meets, space)
+        marks += _next_man(situation, number, time_s, meets, placement)
     return marks
 
 
 def _next_man(situation: Situation, number: str | None, time_s: float, meets: XY,
-              space: Space) -> list[Mark]:
+              placement: LabelPlacement) -> list[Mark]:
     words = "nobody" if number is None else f"{number}: {time_s:.1f} s"
-    space.take(meets, (0.8, 0.8))
-    label = words_at("take-over", "next", words, around(meets, 3.0), space)
+    placement.take(meets, (0.8, 0.8))
+    label = words_at("take-over", "next", words, around(meets, 3.0), placement)
     if number is None:
         return [label]
     man = situation.player("pressing", number)

@@ -119,7 +119,7 @@ SMOOTH_M = 0.4  # a hand trembles less than that
 LEAST_M = 0.5
 
 
-def sketched(kind: str, trail: Sequence[XY], words: str = "") -> OwnMark:
+def freehand(kind: str, trail: Sequence[XY], words: str = "") -> OwnMark:
     """The mark that a trail means.
 
     Parameters
@@ -137,9 +137,9 @@ def sketched(kind: str, trail: Sequence[XY], words: str = "") -> OwnMark:
 
     Examples
     --------
-    >>> sketched("arrow", [(0, 0), (5, 0.1), (10, 0)]).points, sketched("zone", [(0, 0), (10, 5)]).points
+    >>> freehand("arrow", [(0, 0), (5, 0.1), (10, 0)]).points, freehand("zone", [(0, 0), (10, 5)]).points
     (((0.0, 0.0), (10.0, 0.0)), ((0.0, 0.0), (10.0, 0.0), (10.0, 5.0), (0.0, 5.0)))
-    >>> sketched("ruler", [(0, 0), (0, 0)])
+    >>> freehand("ruler", [(0, 0), (0, 0)])
     Traceback (most recent call last):
     pressinglib.errors.PressingError: Too short for a ruler: drag from one end to the other.
     """

@@ -1,4 +1,4 @@
-"""The press: ink on the axes of a printed page. Only the files of print use it, and matplotlib is loaded no sooner."""
+"""A drawing printed on the axes of a matplotlib figure. Only files of print use it; matplotlib loads no sooner."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from xml.sax.saxutils import escape
 
 from pressinglib.errors import BadInput
 from pressinglib.show.marks import Token
-from pressinglib.show.primitives import Filled, Ink, Stroke, Type
+from pressinglib.show.primitives import Filled, Primitives, Stroke, Type
 from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone, number_size_m
 
 if TYPE_CHECKING:
@@ -83,30 +83,31 @@ def _fitting(line: str, width: float, size: float, bold: bool, serif: bool) -> l
     return [half for part in parts for half in _fitting(part, width, size, bold, serif)]
 
 
-def print_ink(figure: Figure, ink: Ink, left_cm: float, top_cm: float, width_cm: float, tone: Tone) -> float:
-    """Print ink on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
-    left, right, low, high = ink.frame
+def print_primitives(figure: Figure, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone
+                     ) -> float:
+    """Print primitives on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
+    left, right, low, high = shapes.frame
     height_cm = width_cm * (high - low) / (right - left)
     across, down = (size * INCH_CM for size in figure.get_size_inches())
     box = (left_cm / across, 1 - (top_cm + height_cm) / down, width_cm / across, height_cm / down)
     axes = figure.add_axes(box, xlim=(left, right), ylim=(low, high))
     axes.set_axis_off()
-    _Press(axes, width_cm / INCH_CM * POINTS_PER_INCH / (right - left), tone).print(ink)
+    _Printer(axes, width_cm / INCH_CM * POINTS_PER_INCH / (right - left), tone).print(shapes)
     return height_cm
 
 
 @dataclass
-class _Press:
-    """Prints ink on axes; `points` is the size of a metre in typographic points."""
+class _Printer:
+    """Prints primitives on axes; `points` is the size of a metre in typographic points."""
 
     axes: Any
     points: float
     tone: Tone
 
-    def print(self, ink: Ink) -> None:
-        layers: list[tuple[list[Any], Any]] = [(ink.grounds, self.fill), (ink.markings, self.stroke),
-                                               (ink.fills, self.fill), (ink.strokes, self.stroke),
-                                               (ink.tokens, self.token), (ink.type, self.type)]
+    def print(self, shapes: Primitives) -> None:
+        layers: list[tuple[list[Any], Any]] = [(shapes.grounds, self.fill), (shapes.markings, self.stroke),
+                                               (shapes.fills, self.fill), (shapes.strokes, self.stroke),
+                                               (shapes.tokens, self.token), (shapes.type, self.type)]
         for level, (marks, draw) in enumerate(layers):
             # One step for each mark, so that a token's number lies under the next token.
             for place, mark in enumerate(marks):

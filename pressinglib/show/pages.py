@@ -14,18 +14,18 @@ from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import as_number
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.export import CAPTION_M, composed
-from pressinglib.show.legend import key_lines, key_size, put_key
+from pressinglib.show.legend import legend_lines, put_legend, type_scale
 from pressinglib.show.matplotlib_view import (
     FACE,
     INCH_CM,
     POINTS_PER_INCH,
     figure_of,
     figures_bytes,
-    print_ink,
+    print_primitives,
     wrapped,
     write_whole,
 )
-from pressinglib.show.primitives import Ink, Part, ink_of
+from pressinglib.show.primitives import Crop, Primitives, primitives_of
 from pressinglib.show.style import INK, LABEL_M, MARKING, QUIET, in_grey, on_white
 
 if TYPE_CHECKING:
@@ -199,50 +199,52 @@ class Pages(Paper):
         self._top += GAP_CM / 2
 
     def picture(self, drawing: Drawing, width_cm: float = LARGE_CM, height_cm: float = LARGE_CM, *,
-                portrait: bool = False, part: Part = "whole", title: bool = False, key: bool = True, words: bool = True
+                portrait: bool = False, part: Crop = "whole", title: bool = False, key: bool = True, words: bool = True
                 ) -> None:
         """A drawing in the middle, as large as the page and these two allow."""
-        ink = composed(drawing, portrait, part, title=title, key=key, words=words)
+        shapes = composed(drawing, portrait, part, title=title, key=key, words=words)
         most = self.size_cm[1] - 2 * EDGE_CM - FOOT_CM
-        wide = min(width_cm, self.width_cm, min(most, height_cm) * _ratio(ink))
-        self._need(wide / _ratio(ink))
-        self._top += print_ink(self._figures[-1], ink, (self.size_cm[0] - wide) / 2, self._top, wide, self.tone)
+        wide = min(width_cm, self.width_cm, min(most, height_cm) * _ratio(shapes))
+        self._need(wide / _ratio(shapes))
+        left_cm = (self.size_cm[0] - wide) / 2
+        self._top += print_primitives(self._figures[-1], shapes, left_cm, self._top, wide, self.tone)
         self._top += GAP_CM
         self._said.append(drawing.words)
 
     def key(self, drawing: Drawing, *, portrait: bool = False) -> None:
         """The key of a drawing, as wide as the page: the same size of type whatever the size of the picture."""
         wide_m = self.width_cm / KEY_PT / CM_PER_POINT * LABEL_M
-        ink = Ink((0.0, wide_m, 0.0, 0.0))
-        high_m = put_key(ink, key_lines(drawing), portrait)
+        shapes = Primitives((0.0, wide_m, 0.0, 0.0))
+        high_m = put_legend(shapes, legend_lines(drawing), portrait)
         if high_m:
             high_cm = high_m / wide_m * self.width_cm
             self._need(high_cm)
-            print_ink(self._figures[-1], replace(ink, frame=(0.0, wide_m, -high_m, 0.0)), EDGE_CM, self._top,
+            print_primitives(self._figures[-1], replace(shapes, frame=(0.0, wide_m, -high_m, 0.0)), EDGE_CM, self._top,
                       self.width_cm, self.tone)
             self._top += high_cm
 
     def beside(self, drawings: Sequence[Drawing], columns: int = 2, height_cm: float = LARGE_CM, *,
-               portrait: bool = False, part: Part = "whole", title: bool = True, key: bool = False, words: bool = False
+               portrait: bool = False, part: Crop = "whole", title: bool = True, key: bool = False, words: bool = False
                ) -> None:
         """Drawings side by side, in rows of so many; all rows together at most so high."""
         columns = int(as_number(columns, "pictures in a row", low=1, high=6))
         column_cm = (self.width_cm - (columns - 1) * GAP_CM) / columns
-        inks = [composed(drawing, portrait, part, title=title, key=key, words=words,
+        composed_ones = [composed(drawing, portrait, part, title=title, key=key, words=words,
                          larger=_larger(drawing, portrait, part, column_cm)) for drawing in drawings]
-        rows = [inks[first : first + columns] for first in range(0, len(inks), columns)]
-        lowest, each_cm = min([_ratio(ink) for ink in inks], default=1.0), height_cm / max(1, len(rows)) - GAP_CM
+        rows = [composed_ones[first : first + columns] for first in range(0, len(composed_ones), columns)]
+        lowest = min([_ratio(shapes) for shapes in composed_ones], default=1.0)
+        each_cm = height_cm / max(1, len(rows)) - GAP_CM
         wide = min(column_cm, each_cm * lowest)
         for row in rows:
             self._put_row(row, wide, columns)
         self._said += [drawing.words for drawing in drawings]
 
-    def _put_row(self, row: Sequence[Ink], wide: float, columns: int) -> None:
-        high = max(wide / _ratio(ink) for ink in row)
+    def _put_row(self, row: Sequence[Primitives], wide: float, columns: int) -> None:
+        high = max(wide / _ratio(shapes) for shapes in row)
         self._need(high)
         left = (self.size_cm[0] - columns * wide - (columns - 1) * GAP_CM) / 2
-        for place, ink in enumerate(row):
-            print_ink(self._figures[-1], ink, left + place * (wide + GAP_CM), self._top, wide, self.tone)
+        for place, shapes in enumerate(row):
+            print_primitives(self._figures[-1], shapes, left + place * (wide + GAP_CM), self._top, wide, self.tone)
         self._top += high + GAP_CM
 
     def rows(self, head: Sequence[str], rows: Iterable[Sequence[str]], shares: Sequence[float], size_pt: float = 8.5
@@ -277,13 +279,13 @@ class Pages(Paper):
             left += width
         self._top += high + 0.1
 
-def _larger(drawing: Drawing, portrait: bool, part: Part, width_cm: float) -> float:
+def _larger(drawing: Drawing, portrait: bool, part: Crop, width_cm: float) -> float:
     """How much larger than usual the words of a picture so wide must be for the eye."""
-    left, right = ink_of(drawing, portrait, part).frame[:2]
-    points = CAPTION_M * key_size((left, right, 0.0, 0.0)) * width_cm / (right - left) / CM_PER_POINT
+    left, right = primitives_of(drawing, portrait, part).frame[:2]
+    points = CAPTION_M * type_scale((left, right, 0.0, 0.0)) * width_cm / (right - left) / CM_PER_POINT
     return max(1.0, CAPTION_PT / points)
 
 
-def _ratio(ink: Ink) -> float:
-    left, right, low, high = ink.frame
+def _ratio(shapes: Primitives) -> float:
+    left, right, low, high = shapes.frame
     return (right - left) / (high - low)

@@ -169,7 +169,7 @@ FRAME_S = 0.04
 REST_S = 0.02  # between two pictures, for the hand that wants to pause
 
 
-class Playing:
+class Playback:
     """Calls `show(time_s)` while it plays, and `ended()` once at its end.
 
     Parameters
@@ -186,7 +186,7 @@ class Playing:
 
     Examples
     --------
-    >>> playing = Playing(2.0, print, lambda: print("over"))
+    >>> playing = Playback(2.0, print, lambda: print("over"))
     >>> playing.wind(1.5)
     1.5
     >>> playing.play()
@@ -261,7 +261,7 @@ class RunToPlan:
     --------
     >>> from pressinglib.roles.plan import plan_press
     >>> run = RunToPlan(plan_press(Situation.line_up(ball_xy=(35, 10))), lambda situation: None, lambda: None)
-    >>> run.press()
+    >>> run.play_or_pause()
     >>> run.words
     'The run is over.'
     """
@@ -269,23 +269,23 @@ class RunToPlan:
     def __init__(self, plan: Plan, show: Callable[[Situation], None], ended: Callable[[], None]) -> None:
         self.plan, self.situation = plan, plan.situation
         self._runs, self._show = Runs(plan), show
-        self.film = Playing(self._runs.lasts_s, self._at, ended)
+        self.playback = Playback(self._runs.lasts_s, self._at, ended)
 
-    def press(self) -> None:
+    def play_or_pause(self) -> None:
         """On, or pause."""
-        if self.film.playing:
-            self.film.pause()
+        if self.playback.playing:
+            self.playback.pause()
         else:
-            self.film.play()
+            self.playback.play()
 
     @property
     def words(self) -> str:
         """Where the run is, in whole seconds: a line that is read out must not change at every step."""
-        film = self.film
-        if film.time_s >= film.lasts_s:
+        run = self.playback
+        if run.time_s >= run.lasts_s:
             return "The run is over."
-        state = "Running" if film.playing else "Paused"
-        return f"{state}: {film.time_s:.0f} of {film.lasts_s:.0f} s on the way to the spots."
+        state = "Running" if run.playing else "Paused"
+        return f"{state}: {run.time_s:.0f} of {run.lasts_s:.0f} s on the way to the spots."
 
     def _at(self, time_s: float) -> None:
         self.situation = self._runs.at(time_s)

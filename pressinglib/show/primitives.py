@@ -1,8 +1,8 @@
-"""A drawing in ink: marks turned into fills, strokes, tokens and type of a certain colour and size, still in metres.
+"""A drawing in primitives: marks turned into fills, strokes, tokens and type of a certain colour and size, in metres.
 
-Both views draw the same ink, so that board and print look alike. What lies above what is settled here: ground, lines of
-the pitch, fills, strokes, tokens, type. Landscape or portrait is settled here too: a portrait
-page shows the pressing team attacking upwards.
+Both views draw the same, so that board and print look alike. What lies above what is settled here: ground, lines of
+the pitch, fills, strokes, tokens, type. Landscape or portrait is settled here too: a portrait page shows the pressing
+team attacking upwards.
 """
 
 from __future__ import annotations
@@ -24,13 +24,13 @@ from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, LETTER_M, OTHER, PENS
 
 
 Box = tuple[float, float, float, float]  # x from, x to, y from, y to
-Part = str | Box
-PARTS = ("whole", "attacking half", "own half")
+Crop = str | Box
+CROPS = ("whole", "attacking half", "own half")
 LEAST_M = 15.0
 OVER_HALFWAY_M = 8.0  # a half shows a little of the other
 
 
-def part_box(pitch: Pitch, part: Part, margin_m: float) -> Box:
+def crop_box(pitch: Pitch, part: Crop, margin_m: float) -> Box:
     """The box of a part, with its margin where it touches the lines.
 
     Parameters
@@ -46,9 +46,9 @@ def part_box(pitch: Pitch, part: Part, margin_m: float) -> Box:
 
     Examples
     --------
-    >>> part_box(Pitch(), "attacking half", 3.0), part_box(Pitch(), (0, 40, -90, 90), 3.0)
+    >>> crop_box(Pitch(), "attacking half", 3.0), crop_box(Pitch(), (0, 40, -90, 90), 3.0)
     ((-8.0, 55.5, -37.0, 37.0), (0.0, 40.0, -37.0, 37.0))
-    >>> part_box(Pitch(), "left half", 3.0)
+    >>> crop_box(Pitch(), "left half", 3.0)
     Traceback (most recent call last):
     pressinglib.errors.BadInput: part of the pitch: expected one of whole, attacking half, own half or ...
     """
@@ -58,7 +58,7 @@ def part_box(pitch: Pitch, part: Part, margin_m: float) -> Box:
                              "own half": (-half_x, OVER_HALFWAY_M, -half_y, half_y)}
     if isinstance(part, str):
         if part not in named:
-            raise BadInput("part of the pitch", expected=f"one of {', '.join(PARTS)} or four numbers", got=repr(part),
+            raise BadInput("part of the pitch", expected=f"one of {', '.join(CROPS)} or four numbers", got=repr(part),
                            todo="check the spelling")
         return named[part]
     if len(tuple(part)) != 4:
@@ -71,7 +71,7 @@ def part_box(pitch: Pitch, part: Part, margin_m: float) -> Box:
     return whole
 
 
-def cut(marks: Iterable[Mark], edges: Box) -> Iterator[Mark]:
+def cropped(marks: Iterable[Mark], edges: Box) -> Iterator[Mark]:
     """The marks in a part: lines and areas cut at its edges, places only if they are inside."""
     x0, x1, y0, y1 = edges
     inside = box(x0, y0, x1, y1)
@@ -94,10 +94,7 @@ def _inside(mark: Line, edges: Polygon) -> list[Points]:
     return [as_points(way.coords) for way in ways if isinstance(way, LineString) and not way.is_empty]
 
 
-# -- A drawing in ink: marks turned into fills, strokes, tokens and type of a certain colour and size, still in metres
-# Both views draw the same ink, so that board and print look alike. What lies above what is settled here: ground,
-# lines of the pitch, fills, strokes, tokens, type. Landscape or portrait is settled here too: a portrait
-# page shows the pressing team attacking upwards.
+# -- The primitives of a drawing.
 
 
 HANGS_M = 2.0
@@ -138,7 +135,7 @@ class Type:
 
 
 @dataclass(frozen=True)
-class Ink:
+class Primitives:
     """All of it, by what lies above what; `frame` is left, right, low, high."""
 
     frame: tuple[float, float, float, float]
@@ -150,8 +147,8 @@ class Ink:
     type: list[Type] = field(default_factory=list)
 
 
-def ink_of(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> Ink:
-    """The ink of a drawing, without key and caption.
+def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Primitives:
+    """The primitives of a drawing, without key and caption.
 
     Parameters
     ----------
@@ -166,7 +163,7 @@ def ink_of(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> In
     >>> from pressinglib.field.situation import Situation
     >>> from pressinglib.show.drawing import draw_situation
     >>> drawing = draw_situation(Situation.line_up())
-    >>> ink_of(drawing).frame, ink_of(drawing, portrait=True).frame
+    >>> primitives_of(drawing).frame, primitives_of(drawing, portrait=True).frame
     ((-56.1, 56.1, -37.6, 37.6), (-37.6, 37.6, -56.1, 56.1))
     """
     marks: Iterable[Mark] = drawing.marks
@@ -174,13 +171,13 @@ def ink_of(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> In
         half_x, half_y = (round(half + MARGIN_M, 3) for half in drawing.pitch.corner_xy)
         x0, x1, y0, y1 = -half_x, half_x, -half_y, half_y
     else:
-        x0, x1, y0, y1 = part_box(drawing.pitch, part, MARGIN_M)
-        marks = cut(marks, (x0, x1, y0, y1))
+        x0, x1, y0, y1 = crop_box(drawing.pitch, part, MARGIN_M)
+        marks = cropped(marks, (x0, x1, y0, y1))
         # Room for whoever stands at an edge that is not the edge of the pitch.
         x0, x1, y0, y1 = x0 - HANGS_M, x1 + HANGS_M, y0 - HANGS_M, y1 + HANGS_M
-    ink = Ink((-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1))
-    put(ink, (turned(mark) for mark in marks) if portrait else marks)
-    return ink
+    shapes = Primitives((-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1))
+    put(shapes, (turned(mark) for mark in marks) if portrait else marks)
+    return shapes
 
 
 def turned(mark: Mark) -> Mark:
@@ -200,22 +197,23 @@ def landscape_xy(xy: XY) -> XY:
     return xy[1], -xy[0]
 
 
-def put(ink: Ink, marks: Iterable[Mark]) -> None:
-    """Add the ink of some marks."""
+def put(shapes: Primitives, marks: Iterable[Mark]) -> None:
+    """Add the primitives of some marks."""
     for mark in marks:
         if isinstance(mark, Token):
-            ink.tokens.append(mark)
+            shapes.tokens.append(mark)
         elif isinstance(mark, Label):
-            ink.type.append(_type(mark))
+            shapes.type.append(_type(mark))
         elif isinstance(mark, Spot):
-            ink.strokes.extend(form(mark.style, mark.xy))
+            shapes.strokes.extend(form(mark.style, mark.xy))
         elif isinstance(mark, Area):
-            fills = ink.grounds if mark.style == "ground" else ink.fills
+            fills = shapes.grounds if mark.style == "ground" else shapes.fills
             fills.append(Filled(mark.points, *FILLS[mark.style]))
         elif isinstance(mark, Arrow):
-            _put_arrow(ink, mark)
+            _put_arrow(shapes, mark)
         elif isinstance(mark, Line):
-            (ink.markings if mark.style == "marking" else ink.strokes).append(Stroke(mark.points, *PENS[mark.style]))
+            strokes = shapes.markings if mark.style == "marking" else shapes.strokes
+            strokes.append(Stroke(mark.points, *PENS[mark.style]))
 
 
 def _type(mark: Label) -> Type:
@@ -230,7 +228,7 @@ def form(role_name: str, xy: XY, size: float = 1.0) -> list[Stroke]:
     return [Stroke(tuple((x + size * dx, y + size * dy) for dx, dy in line), *pen) for line in role.form]
 
 
-def _put_arrow(ink: Ink, mark: Arrow) -> None:
+def _put_arrow(shapes: Primitives, mark: Arrow) -> None:
     """A shaft that ends inside its head, so that the tip stays sharp."""
     pen, tip = PENS[mark.style], mark.points[-1]
     back = next((xy for xy in reversed(mark.points) if hypot(tip[0] - xy[0], tip[1] - xy[1]) > 1e-6), None)
@@ -240,5 +238,5 @@ def _put_arrow(ink: Ink, mark: Arrow) -> None:
     ux, uy = (tip[0] - back[0]) / length, (tip[1] - back[1]) / length
     neck = (tip[0] - 0.8 * ux, tip[1] - 0.8 * uy)
     barbs = [(tip[0] - ux - side * 0.42 * uy, tip[1] - uy + side * 0.42 * ux) for side in (1, -1)]
-    ink.fills.append(Filled((tip, barbs[0], neck, barbs[1]), pen.colour, 1.0))
-    ink.strokes.append(Stroke((*mark.points[:-1], neck), pen.colour, pen.width_m, pen.dash))
+    shapes.fills.append(Filled((tip, barbs[0], neck, barbs[1]), pen.colour, 1.0))
+    shapes.strokes.append(Stroke((*mark.points[:-1], neck), pen.colour, pen.width_m, pen.dash))

@@ -23,7 +23,7 @@ LATELY_S = 1.0  # an event is told for so long
 
 
 @dataclass(frozen=True)
-class Take:
+class SequenceAt:
     """A sequence, and the time at which it is shown.
 
     Parameters
@@ -37,7 +37,7 @@ class Take:
     --------
     >>> from pressinglib.field.scenes import scene
     >>> from pressinglib.play import Pass, simulate
-    >>> take = Take(simulate(scene("worked scene"), [Pass("4", at_s=0.5)], duration_s=1.0), 0.6)
+    >>> take = SequenceAt(simulate(scene("worked scene"), [Pass("4", at_s=0.5)], duration_s=1.0), 0.6)
     >>> take.situation.receiver, take.words.startswith("0.6 s. ")
     ('4', True)
     """
@@ -193,7 +193,7 @@ def sequence_drawings(sequence: Sequence, layers: Iterable[str] = USUAL_LAYERS, 
     --------
     >>> from pressinglib.field.scenes import scene
     >>> from pressinglib.play.actions import Pass
-    >>> from pressinglib.play.simulate import simulate
+    >>> from pressinglib.play.simulation import simulate
     >>> sequence = simulate(scene("worked scene"), [Pass("4")])
     >>> shown = list(sequence_drawings(sequence, ["roles"], 0.5))
     >>> shown[0][0], shown[1][1].title

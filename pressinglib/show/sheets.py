@@ -11,9 +11,9 @@ from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import as_number
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import Drawing, draw_pitch
-from pressinglib.show.export import Moments
+from pressinglib.show.export import TimedDrawings
 from pressinglib.show.pages import LARGE_CM, RULE_CM, Pages
-from pressinglib.show.primitives import Part
+from pressinglib.show.primitives import Crop
 from pressinglib.show.style import ROLES
 
 # -- Strips: drawings of several moments side by side on paper, each with its time.
@@ -23,7 +23,7 @@ KEY_CM = 3.0  # room for the key
 ONE_PAGE = 3  # so many rows are fitted on one page
 
 
-def picked(moments: Moments, count: int) -> list[tuple[float, Drawing]]:
+def picked(moments: TimedDrawings, count: int) -> list[tuple[float, Drawing]]:
     """At most so many of the moments, evenly apart, the first and the last among them.
 
     Examples
@@ -37,8 +37,8 @@ def picked(moments: Moments, count: int) -> list[tuple[float, Drawing]]:
     return [shown[round(place * (len(shown) - 1) / (count - 1))] for place in range(count)]
 
 
-def strip(moments: Moments, title: str = "", columns: int = 2, *, paper: str = "A4", landscape: bool = False,
-          portrait: bool = False, part: Part = "whole", words: bool = True, foot: str = "", grey: bool = False
+def strip(moments: TimedDrawings, title: str = "", columns: int = 2, *, paper: str = "A4", landscape: bool = False,
+          portrait: bool = False, part: Crop = "whole", words: bool = True, foot: str = "", grey: bool = False
           ) -> Pages:
     """A page of pictures one after the other, each with its time, and its words where they are new.
 
@@ -104,7 +104,7 @@ MOST_PITCHES = 12
 
 
 def picture_sheet(drawing: Drawing, plan: Plan | None = None, *, paper: str = "A4", text: Sequence[str] = (),
-                  lines: int = 0, foot: str = "", portrait: bool = False, part: Part = "whole", grey: bool = False
+                  lines: int = 0, foot: str = "", portrait: bool = False, part: Crop = "whole", grey: bool = False
                   ) -> Pages:
     """One page: title, picture, key and words; with a plan who does what and why; text; lines to write on.
 
@@ -183,7 +183,7 @@ def _put_duties(pages: Pages, plan: Plan, drawing: Drawing) -> None:
 
 
 def pitch_sheet(pitch: Pitch | None = None, pitches: int = 1, *, paper: str = "A4", title: str = "", lines: int = 0,
-                part: Part = "whole", grey: bool = False) -> Pages:
+                part: Crop = "whole", grey: bool = False) -> Pages:
     """Empty pitches to print and to draw on by hand.
 
     Parameters

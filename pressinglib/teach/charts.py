@@ -13,13 +13,13 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.compare import Comparison
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import draw_compared
+from pressinglib.show.export import Picture, picture
 from pressinglib.show.style import INK, PAPER
-from pressinglib.teach.verdict import DPI, WIDTH_CM, table_html
+from pressinglib.teach.verdict import table_html
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from pressinglib.show.export import Picture
     from pressinglib.teach.class_results import ClassResults
 
 
@@ -234,9 +234,7 @@ def drawn_together(situation: Situation, plan: Plan, other: Plan, names: tuple[s
     >>> "Inside: " in repr(drawn_together(s, plan_press(s), inside, ("stock", "inside")))
     True
     """
-    from pressinglib.show.export import Picture
-
-    return Picture(draw_compared(situation, plan, other, names), WIDTH_CM, DPI)
+    return picture(draw_compared(situation, plan, other, names))
 
 
 # -- Shares with their intervals as a picture.

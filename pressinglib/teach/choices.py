@@ -10,9 +10,10 @@ from typing import Any
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
 from pressinglib.roles.plan import Plan
+from pressinglib.tables import listed
 from pressinglib.teach.answers import one_of, several_of
 from pressinglib.teach.exercise import Judge
-from pressinglib.teach.verdict import Finding, listed
+from pressinglib.teach.verdict import Finding
 
 # -- Choose one: a player, a word, a way out. What holds of each choice is asked of the plan.
 

@@ -17,7 +17,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.files import file_name
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board import Board
-from pressinglib.show.canvas import Displayed, Home, Spoken
+from pressinglib.show.canvas import Display, Displayed, LiveText
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import FOLDER as ANSWERS
 from pressinglib.teach.answer_file import progress_of
@@ -142,14 +142,14 @@ class Desk(Displayed):
         self.buttons = {word: w.Button(description=word) for word in acts}
         for word, act in acts.items():
             self.buttons[word].on_click(lambda _, act=act: self._say(act()))
-        self.words = Spoken(text="Move the players, fill in the fields, then press Try.")
-        self.widget = Home([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
+        self.words = LiveText(text="Move the players, fill in the fields, then press Try.")
+        self.widget = Display([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
         self._ask()
 
     def __repr__(self) -> str:
         return f"A form for an exercise, under a {self.board!r}"
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Made anew as it stood, if it is shown after it was closed."""
         filled, made = [field.value for field in self.fields.values()], self.exercise
         board = Board(self.board.situation, self.board.rulebook)
@@ -202,17 +202,17 @@ class Homework(Displayed):
         self.which = w.Dropdown(description="Exercise", options=files, layout=w.Layout(width=WIDE))
         self.open = w.Button(description="Open", disabled=not files)
         self.open.on_click(lambda _: self._open())
-        self.words = Spoken(text="Write your name and choose an exercise, then press Open." if files else
+        self.words = LiveText(text="Write your name and choose an exercise, then press Open." if files else
                             f"No file yet. Lay the files of your tutor into the folder {folder}, then run this cell "
                             "again.")
         self.task: TryIt | None = None
         self.place = w.VBox([])
-        self.widget = Home([w.HBox([self.name, self.which, self.open]), self.words, self.place])
+        self.widget = Display([w.HBox([self.name, self.which, self.open]), self.words, self.place])
 
     def __repr__(self) -> str:
         return "Exercises from your tutor: write your name, choose one, press Open."
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Made anew, if it is shown after it was closed."""
         self.__init__(self.folder, self.answers)  # type: ignore[misc]
         return self.widget
@@ -261,14 +261,14 @@ class MarkClass(Displayed):
                        for name, value in (("Answers", answers), ("Exercises", folder))}
         self.button = w.Button(description="Mark")
         self.button.on_click(lambda _: self._mark())
-        self.words = Spoken(text="Lay the files of your class into one folder, name it, then press Mark.")
+        self.words = LiveText(text="Lay the files of your class into one folder, name it, then press Mark.")
         self.table, self.plot = w.HTML(), w.HTML()
-        self.widget = Home([w.HBox([*self.fields.values(), self.button]), self.words, self.table, self.plot])
+        self.widget = Display([w.HBox([*self.fields.values(), self.button]), self.words, self.table, self.plot])
 
     def __repr__(self) -> str:
         return "The files of your class: name two folders, press Mark."
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Made anew, if it is shown after it was closed."""
         self.__init__(*(field.value for field in self.fields.values()))  # type: ignore[misc]
         return self.widget

@@ -9,9 +9,10 @@ from pressinglib.field.player import XY
 from pressinglib.roles.balance import limit_m
 from pressinglib.roles.faults import find_faults
 from pressinglib.roles.plan import plan_press
-from pressinglib.teach.gap_questions import by_number, gap_between
+from pressinglib.tables import by_number, listed
+from pressinglib.teach.gap_questions import gap_between
 from pressinglib.teach.stand import CLOSED_S, LEVEL_M, Stand, Taken
-from pressinglib.teach.verdict import Finding, listed
+from pressinglib.teach.verdict import Finding
 
 # -- What a placing must do: small conditions, each answered by the engine in seconds or metres; they combine freely.
 

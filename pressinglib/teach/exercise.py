@@ -6,20 +6,17 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from pressinglib.errors import PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.show.export import Picture, picture
+from pressinglib.tables import listed
 from pressinglib.teach.tables import Compared
 from pressinglib.teach.variants import NoVariant, checked_seed, pictures
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, drawn, judged, listed
-
-if TYPE_CHECKING:
-    from pressinglib.show.export import Picture
-
-
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged
 
 # -- What a kind of exercise must be able to do: read an answer, judge it by the engine, help, and know an answer.
 
@@ -167,7 +164,7 @@ class Exercise:
     @property
     def picture(self) -> Picture:
         """The picture to print or to show, without a plan."""
-        return drawn(self.situation)
+        return picture(self.situation)
 
     @cached_property
     def plan(self) -> Plan:
@@ -240,8 +237,8 @@ class Exercise:
 
     def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
         """The question on fresh pictures, wherever it can be asked."""
-        for picture in pictures(self.situation, seed, count, self.judge.names_players, furthest):
-            fresh = self._on(picture)
+        for drawn in pictures(self.situation, seed, count, self.judge.names_players, furthest):
+            fresh = self._on(drawn)
             if fresh is not None:
                 yield fresh
 

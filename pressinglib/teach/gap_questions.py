@@ -15,10 +15,11 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.gaps import BEHIND_M
 from pressinglib.roles.plan import Plan
+from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.exercise import Judge
 from pressinglib.teach.stand import Stand, Taken
-from pressinglib.teach.verdict import Finding, listed
+from pressinglib.teach.verdict import Finding
 
 # -- The gaps between presser and covers: how wide each is, how wide it may be, and who is behind it.
 # As the plan finds them, with presser and covers at their spots; or as everybody stands.
@@ -122,11 +123,6 @@ def behind(situation: Situation, first: XY, second: XY) -> list[str]:
     men = [p for p in situation.possession if not p.is_goalkeeper and dist(p.xy, ball) > least_m
            and low < _bearing_deg(situation, p.xy) < high]
     return [p.number for p in sorted(men, key=lambda p: dist(p.xy, ball))]
-
-
-def by_number(number: str) -> tuple[int, str]:
-    """The order in which numbers are said."""
-    return len(number), number
 
 
 def in_order(first: str, second: str) -> Pair:

@@ -18,7 +18,7 @@ from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.pages import RULE_CM, Pages
-from pressinglib.show.primitives import Part
+from pressinglib.show.primitives import Crop
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.variants import NoVariant
@@ -228,7 +228,7 @@ class Handout:
         pages.write(repr(accepted.card), TYPE_PT)
         pages.write(f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT)
 
-    def _part(self) -> Part:
+    def _part(self) -> Crop:
         """What the small pictures show: round the ball, more towards the own goal; all of it where balls differ."""
         if any(case.situation.ball_xy != self.worked.situation.ball_xy for case in self.counter_cases):
             return "whole"

@@ -29,6 +29,7 @@ from pressinglib.files import complain, document_of, lines_of, read, save, text_
 from pressinglib.roles.faults import KINDS as FAULT_KINDS
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
+from pressinglib.tables import listed
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.choices import NameFault
 from pressinglib.teach.exercise import Exercise, Judge
@@ -36,7 +37,7 @@ from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.placing import DenyOption
 from pressinglib.teach.press_questions import SteerSide, WhoPresses
-from pressinglib.teach.verdict import RIGHT, listed
+from pressinglib.teach.verdict import RIGHT
 
 # -- An exercise of one's own: a picture, a title, a task, and a kind with what is asked.
 

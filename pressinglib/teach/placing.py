@@ -11,11 +11,12 @@ from typing import Any
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
+from pressinglib.tables import listed
 from pressinglib.teach.answers import place_of, places_of
 from pressinglib.teach.criteria import Criterion
 from pressinglib.teach.exercise import Judge
 from pressinglib.teach.stand import Denial, Stand
-from pressinglib.teach.verdict import Finding, listed
+from pressinglib.teach.verdict import Finding
 
 # -- A picture with some players elsewhere.
 

@@ -10,9 +10,10 @@ import numpy as np
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import broken, surplus
 from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.tables import listed
 from pressinglib.teach.answers import left, one_of, right
 from pressinglib.teach.exercise import Judge
-from pressinglib.teach.verdict import Finding, listed
+from pressinglib.teach.verdict import Finding
 
 # -- Choose a word: to which side the carrier is steered.
 

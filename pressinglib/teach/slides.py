@@ -15,7 +15,7 @@ from pressinglib.field.player import as_number
 from pressinglib.files import replace_whole
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import composed, few_colours
-from pressinglib.show.matplotlib_view import FACE, figure_of, print_ink, printing, wrapped
+from pressinglib.show.matplotlib_view import FACE, figure_of, print_primitives, printing, wrapped
 from pressinglib.show.style import INK, PAPER, in_colour
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.handout import printed
@@ -111,11 +111,11 @@ def _png(slide: Slide, dots: float) -> bytes:
 
 def _figure(slide: Slide) -> Figure:
     """Picture to the left, words to the right; what does not fit is cut with dots, for a slide has no second page."""
-    figure, ink = figure_of(WIDE_CM, HIGH_CM), composed(slide.drawing, title=False, words=False)
-    left, right, low, high = ink.frame
+    figure, shapes = figure_of(WIDE_CM, HIGH_CM), composed(slide.drawing, title=False, words=False)
+    left, right, low, high = shapes.frame
     width_cm = min(PICTURE_CM, (HIGH_CM - 2 * EDGE_CM) * (right - left) / (high - low))
     height_cm = width_cm * (high - low) / (right - left)
-    print_ink(figure, ink, EDGE_CM, (HIGH_CM - height_cm) / 2, width_cm, in_colour)
+    print_primitives(figure, shapes, EDGE_CM, (HIGH_CM - height_cm) / 2, width_cm, in_colour)
     down_cm = _say(figure, slide.title, TITLE, TOP_CM, 4, "serif")
     _say(figure, slide.words, BODY, down_cm + 0.8, 18, "sans")
     return figure

@@ -12,7 +12,8 @@ from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES
 from pressinglib.roles.snapshot import Standing
-from pressinglib.teach.verdict import Card, listed, table_html
+from pressinglib.tables import by_number, listed
+from pressinglib.teach.verdict import Card, table_html
 
 # -- Everybody's job in a plan, to read: number, role, and why.
 
@@ -137,7 +138,7 @@ def _standing(situation: Situation, rulebook: Rulebook) -> Outcome:
 
 
 def _in_order(numbers: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(sorted(numbers, key=lambda number: (len(number), number)))
+    return tuple(sorted(numbers, key=by_number))
 
 
 @dataclass(frozen=True, repr=False)

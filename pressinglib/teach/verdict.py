@@ -5,17 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from html import escape
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from pressinglib.errors import UnknownName
-from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan
-from pressinglib.show.drawing import USUAL_LAYERS, draw_plan, draw_situation
-
-if TYPE_CHECKING:
-    from pressinglib.show.export import Picture
-
-
 
 # -- A card: what an exercise says to the learner, the same words as text and as HTML.
 
@@ -56,18 +48,6 @@ class Card:
         return FRAME.format(head=escape(self.head), words=escape(self.words))
 
 
-def listed(words: Sequence[str], last: str = "and") -> str:
-    """Words as a coach would say them.
-
-    Examples
-    --------
-    >>> listed(["4", "6", "8"]), listed(["4", "6"], "or"), listed(["4"])
-    ('4, 6 and 8', '4 or 6', '4')
-    """
-    *most, end = words
-    return f"{', '.join(most)} {last} {end}" if most else end
-
-
 def table_html(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     """A table in which every word is escaped; the first cell of a row is its heading.
 
@@ -83,30 +63,6 @@ def table_html(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
 def _row(cells: Sequence[str]) -> str:
     first, *rest = map(escape, cells)
     return f'<tr><th scope="row" {LEFT}>{first}</th>' + "".join(f"<td {LEFT}>{cell}</td>" for cell in rest) + "</tr>"
-
-
-# -- The printed pictures of the lessons, all of one size.
-
-
-WIDTH_CM, DPI = 16.0, 100.0  # as wide as the text of a page, small enough to keep in a notebook
-
-
-def drawn(what: Situation | Plan, layers: Iterable[str] = USUAL_LAYERS) -> Picture:
-    """The picture of a situation as it is, or of a plan with the layers asked for: roles, runs and shadow by default.
-
-    Examples
-    --------
-    >>> from pressinglib.roles.plan import plan_press
-    >>> situation = Situation.line_up(ball_xy=(30, 10))
-    >>> drawn(situation)
-    Picture: Their 5 on the ball, ...
-    >>> "presses" in repr(drawn(situation)), "presses" in repr(drawn(plan_press(situation)))
-    (False, True)
-    """
-    from pressinglib.show.export import Picture
-
-    drawing = draw_plan(what.situation, what, layers) if isinstance(what, Plan) else draw_situation(what)
-    return Picture(drawing, WIDTH_CM, DPI)
 
 
 # -- What a check says of an answer: not attempted, wrong with the reason, or right.

@@ -52,7 +52,7 @@ def test_one_of_three_answers_is_wrong_and_one_of_three_pictures_a_counter_case(
 def test_the_pictures_are_those_of_the_question(lesson: nbformat.NotebookNode) -> None:
     for letter, name in lesson_10.CASES.items():
         source = cell(lesson, f"case-{letter.lower()}").source
-        assert source == f'drawn(scene("{name}"))  # {letter}'
+        assert source == f'picture(scene("{name}"))  # {letter}'
         assert scene(name)
 
 

@@ -13,13 +13,14 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import shadowed
 from pressinglib.roles.approach import offset_limit_deg
 from pressinglib.roles.plan import Plan
+from pressinglib.tables import listed
 from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import hides, presses
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.numbers import Band, SetNumber
 from pressinglib.teach.placing import PlacePlayers
 from pressinglib.teach.press_questions import SteerSide
-from pressinglib.teach.verdict import Finding, listed
+from pressinglib.teach.verdict import Finding
 
 SQUARE_MAN = "4"
 STRAIGHT, CURVED = "straight", "curved"

@@ -15,7 +15,8 @@ from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.show.drawing import draw_situation
-from pressinglib.show.export import Picture
+from pressinglib.show.export import Picture, picture
+from pressinglib.tables import listed
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.choices import Choose
@@ -28,7 +29,7 @@ from pressinglib.teach.practice import Practice
 from pressinglib.teach.press_questions import Race
 from pressinglib.teach.rule_questions import MadeExercise
 from pressinglib.teach.stand import Stand
-from pressinglib.teach.verdict import DPI, RIGHT, WIDTH_CM, Finding, listed
+from pressinglib.teach.verdict import RIGHT, Finding
 
 CLASS_FOLDER = Path(__file__).parent / "class_10"
 QUESTIONS = {"00": exercises_of(lesson_00)}
@@ -132,7 +133,7 @@ mark_three = Exercise(
 def three_places() -> Picture:
     """The picture with the three answers in it."""
     notes = [OwnMark("note", (xy,), letter) for letter, xy in _three(mark_three.situation).items()]
-    return Picture(draw_situation(mark_three.situation, marks=notes), WIDTH_CM, DPI)
+    return picture(draw_situation(mark_three.situation, marks=notes))
 
 
 # -- a class -----------------------------------------------------------------------------------------------------------
