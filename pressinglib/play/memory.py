@@ -43,15 +43,15 @@ class HandOver:
     def rules(self, rulebook: Rulebook) -> Rulebook:
         """The same rules, but who has a job keeps it unless another is clearly better."""
         @frame_rule
-    def presser(p: Picture, d: Decisions) -> Any:
+        def presser(p: Picture, d: Decisions) -> Any:
             return self._same_presser(p, rulebook.choose_presser(self._without_beaten(p), d))
 
         @frame_rule
-    def steer(p: Picture, d: Decisions) -> Any:
+        def steer(p: Picture, d: Decisions) -> Any:
             return self._same_side(p, d, rulebook.choose_steer(p, d))
 
         @frame_rule
-    def spots(p: Picture, d: Decisions) -> Any:
+        def spots(p: Picture, d: Decisions) -> Any:
             self._same_jobs(p, d)
             return rulebook.settle_spots(p, d)
 

@@ -13,7 +13,6 @@ from pressinglib.roles.picture import Bools, Floats, Ints, Picture
 from pressinglib.roles.settings import BACK_LINE, BALANCE, HOLD, HOLD_LINE, KEEP_BLOCK, NOBODY, SWEEP
 from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
-
 Rule = TypeVar("Rule", bound=Callable[..., Any])
 
 

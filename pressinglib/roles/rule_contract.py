@@ -94,7 +94,8 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
     if name not in known:
         raise UnknownName("rule", name, known)
     if getattr(rule, "takes_frames", False):
-        raise BadInput("rule", expected="a function of one situation", got="a rule for frames", todo="look at its plans")
+        raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
+                       todo="compare the plans it gives: compare_rulebooks(...)")
     asked = _careful(rule, name)
     promises = [_tried(words, trouble) for words, trouble in _first(asked, name)]
     if all(promise.kept for promise in promises):

@@ -37,7 +37,7 @@ TRIAL_SCENE = "worked scene"
 def lifted(name: str, rule: Callable[..., Any], stock: Callable[..., Any]) -> Callable[..., Any]:
     """The rule in the form the pipeline calls, arrays in and arrays out: as it is if it is marked `frame_rule`.
 
-    Another is tried once on a named scene before use. A failure of the rule, or an answer of the wrong kind, is a RuleError
+    Another is tried once on a named scene before use. A failure of it, or an answer of the wrong kind, is a RuleError
     that names rule, picture and cause.
     """
     if not callable(rule):
