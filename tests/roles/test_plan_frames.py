@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pressinglib.data import match_folder as read_tracking
+from pressinglib.data import read_tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
