@@ -24,6 +24,7 @@ from pressinglib.teach.verdict import Finding
 
 Pair = tuple[str, str]
 SAME_M = 0.5  # a gap within this of its limit may be called either way (D)
+EDGE_DEG = 1e-6  # a man on the line to the end of a gap is not behind it, whatever the rounding
 NONE = "none"
 
 
@@ -100,7 +101,7 @@ def behind(stand: Stand, first: XY, second: XY) -> list[str]:
     low, high = sorted(map(stand.bearing_deg, (first, second)))
     least_m = dist(_middle(first, second), stand.origin) + BEHIND_M
     away_m = {p.number: dist(p.xy, stand.origin) for p in stand.situation.possession
-              if not p.is_goalkeeper and low < stand.bearing_deg(p.xy) < high}
+              if not p.is_goalkeeper and low + EDGE_DEG < stand.bearing_deg(p.xy) < high - EDGE_DEG}
     return [number for number in sorted(away_m, key=away_m.__getitem__) if away_m[number] > least_m]
 
 

@@ -17,7 +17,6 @@ from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import lane_margins, shadowed
-from pressinglib.physics.motion import arrival_time
 from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.snapshot import Standing
@@ -31,16 +30,14 @@ STILL = (0.0, 0.0)
 def _margin_s(plan: Plan, ball: XY, men: ArrayLike, ours: ArrayLike) -> NDArray[np.float64]:
     """(men, ours) seconds by which each is too late to cut the ground pass out; negative: he cuts it out."""
     s, xy = plan.rulebook.settings, np.asarray(ours, dtype=float)
-    return lane_margins(ball, men, xy, np.zeros_like(xy), s.reach_m, s.reaction_s, s.ball_mps,
-                        alpha_per_s=s.alpha_per_s, top_speed_mps=s.top_speed_mps)
+    return lane_margins(ball, men, xy, np.zeros_like(xy), s.reach_m, s.reaction_s, s.ball_mps, running=s.running)
 
 
 def _late_s(plan: Plan, ball: XY, men: ArrayLike, ours: ArrayLike) -> NDArray[np.float64]:
     """Seconds after a man's first touch at which one of ours is with him; negative: before it."""
     s, away = plan.rulebook.settings, np.asarray(men, dtype=float) - ball
     touch_s = ball_time(np.hypot(away[..., 0], away[..., 1]), s.ball_mps) + s.control_time_s
-    there_s = arrival_time(ours, STILL, men, s.alpha_per_s, s.top_speed_mps, s.reaction_s, s.reach_m)
-    return np.asarray(there_s - touch_s)
+    return np.asarray(s.running.time(ours, STILL, men, s.reaction_s, s.reach_m) - touch_s)
 
 
 @dataclass(frozen=True, eq=False)

@@ -15,7 +15,6 @@ from scipy.optimize import linear_sum_assignment
 from pressinglib import Plan, Situation, scene
 from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
-from pressinglib.physics.motion import arrival_time
 from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, NameFault, PlacePlayers, SetNumber, Stand
 from pressinglib.teach.choices import NO_BAND
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
@@ -79,7 +78,7 @@ def _ball_goes(start: str, end: str) -> Situation:
 def _times(plan: Plan, place: XY) -> dict[str, float]:
     """Seconds of everybody to a place, with reaction, from where he is and as he runs; the first first."""
     s = plan.rulebook.settings
-    times = {p.number: float(arrival_time(p.xy, p.velocity, place, s.alpha_per_s, s.top_speed_mps, s.reaction_s))
+    times = {p.number: float(s.running.time(p.xy, p.velocity, place, s.reaction_s))
              for p in plan.situation.pressing if not p.is_goalkeeper}
     return dict(sorted(times.items(), key=lambda item: (item[1], item[0])))
 

@@ -14,9 +14,7 @@ from numpy.typing import ArrayLike
 
 from pressinglib import Plan, Situation, scene
 from pressinglib.field.player import XY
-from pressinglib.physics import ball_time
-from pressinglib.physics.braking import braked_arrival_time, braking_distance, speed_on_arrival
-from pressinglib.physics.motion import arrival_time
+from pressinglib.physics import Running, ball_time
 from pressinglib.teach import (
     Band,
     Choose,
@@ -55,8 +53,9 @@ def _pass_travels(to: str, share: float, ours: Places | None = None) -> Situatio
 def both_clocks(metres: float) -> str:
     """From rest: flat out, and with a stop at the end; reaction counted in both."""
     rest, end = (0.0, 0.0), (metres, 0.0)
-    flat, pace = arrival_time(rest, rest, end, reaction_s=0.3), speed_on_arrival(rest, rest, end, reaction_s=0.3)
-    stop = braked_arrival_time(rest, rest, end, reaction_s=0.3)
+    law = Running()
+    flat, pace = law.time(rest, rest, end, 0.3), law.speed_on_arrival(rest, rest, end, 0.3)
+    stop = law.braked_time(rest, rest, end, 0.3)
     return f"{metres:g} m: flat out {flat:.1f} s, and then {pace:.1f} m/s fast; with a stop {stop:.1f} s"
 
 
@@ -72,7 +71,8 @@ def race_times(plan: Plan) -> dict[str, float]:
 def brake_band(plan: Plan) -> Band:
     """From how far off he must brake: way to stop and end distance, hardest and softest braking of the settings."""
     s = plan.rulebook.settings
-    hard, usual, soft = (float(braking_distance(PACE_MPS, b)) for b in (6.3, s.deceleration_mps2, 4.0))
+    laws = (Running(deceleration_mps2=6.3), s.running, Running(deceleration_mps2=4.0))
+    hard, usual, soft = (float(law.braking_m(PACE_MPS)) for law in laws)
     return Band(hard + 0.9, usual + s.end_distance_m, soft + 2.0)
 
 
@@ -86,8 +86,7 @@ def touch_s(plan: Plan) -> float:
 def stops_in_s(plan: Plan, start: ArrayLike, velocity: ArrayLike, end: ArrayLike) -> Any:
     """Seconds to be at a place and stand, with reaction and braking."""
     s = plan.rulebook.settings
-    return braked_arrival_time(start, velocity, end, s.alpha_per_s, s.top_speed_mps, s.reaction_s, 0.0,
-                               s.deceleration_mps2)
+    return s.running.braked_time(start, velocity, end, s.reaction_s)
 
 
 def how_far_band(plan: Plan) -> Band:
