@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -94,9 +94,9 @@ class ClassResults:
     asked: tuple[Exercise, ...] = ()
 
     def table(self) -> Table:
-        """A learner a row: name, then a mark for each exercise; what else a tutor has to know below."""
+        """A learner a row: name, then a mark for each exercise."""
         rows = [(learner.name, *(mark.words for mark in learner.marks)) for learner in self.learners]
-        return Table(("Learner", *self.exercises), rows, notes=self.notes, empty="No answers.")
+        return Table(("Learner", *self.exercises), rows, empty="No answers.")
 
     def not_met(self) -> Table:
         """What failed most: criterion by criterion, how many learners did not meet it in some try."""
@@ -141,7 +141,8 @@ class ClassResults:
         return "".join(table._repr_html_() for table in self._tables())
 
     def _tables(self) -> list[Table]:
-        return [self.table(), *([self.not_met()] if self.failed else [])]
+        *first, last = [self.table(), self.not_met()] if self.failed else [self.table()]
+        return [*first, replace(last, notes=self.notes)]
 
 
 def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Exercise]]) -> ClassResults:

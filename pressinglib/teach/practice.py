@@ -9,7 +9,6 @@ from pathlib import Path
 from pressinglib.errors import BadInput
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
-from pressinglib.files import replace_whole
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Crop
@@ -54,9 +53,6 @@ class Practice:
     Area: 25 by 20 m
     Players: 7
     ...
-    >>> Practice("", "", "", "", (), "", "")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: title of the practice: expected 1-600 characters; got ''. Write a few words.
     """
 
     title: str
@@ -110,4 +106,4 @@ class Practice:
 
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Print it as a PDF; a wrong name or folder is a PressingError that says so."""
-        return printed(path, (".pdf",), lambda path: replace_whole(path, self.pages().bytes("pdf")))
+        return printed(path, (".pdf",), lambda: self.pages().bytes("pdf"))
