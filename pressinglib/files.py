@@ -8,15 +8,22 @@ import re
 import secrets
 import shutil
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 from pressinglib.errors import PlainFileError
+
+try:
+    import fcntl
+except ImportError:  # Windows
+    fcntl = None  # type: ignore[assignment]
 
 # -- Files of plain values: JSON read with care and written whole or not at all.
 
 
 FAULTS_SHOWN = 40
+LITTER = re.compile(r"\.[0-9a-f]{16}\.tmp")
 Kind = type[PlainFileError]
 
 
@@ -111,19 +118,48 @@ def save(path: str | os.PathLike[str], text: bytes, error: Kind) -> Path:
     return Path(path)
 
 
-def replace_whole(target: Path, text: bytes) -> None:
-    """Write beside the target, then put it in its place in one step: a kill leaves the old file or the new."""
-    beside = target.parent / f".{secrets.token_hex(8)}.tmp"
+def replace_whole(target: Path, content: bytes | Callable[[BinaryIO], object]) -> None:
+    """Write beside the target, then put it in its place in one step: a kill leaves the old file or the new.
+
+    A file is locked while it is written, by which what a killed writer has left is told apart, and swept.
+    """
+    sweep(target.parent)
+    file = _beside(target.parent)
+    beside = Path(file.name)
     try:
-        with beside.open("xb") as file:
-            file.write(text)
+        with file:
+            file.write(content) if isinstance(content, bytes) else content(file)
             file.flush()
             os.fsync(file.fileno())
-        if target.exists():
-            shutil.copymode(target, beside)
-        os.replace(beside, target)
+            if target.exists():
+                shutil.copymode(target, beside)
+            if fcntl is None:
+                file.close()  # Windows replaces no file that is open
+            os.replace(beside, target)
     finally:
         beside.unlink(missing_ok=True)
+
+
+def sweep(folder: Path) -> None:
+    """Remove what killed writers have left in a folder."""
+    for path in folder.glob(".*.tmp") if fcntl is not None else ():
+        if LITTER.fullmatch(path.name) and path.is_file() and not path.is_symlink():
+            with suppress(OSError), path.open("rb") as file:
+                fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+                path.unlink()
+
+
+def _beside(folder: Path) -> BinaryIO:
+    """A new file, locked; anew if it was swept between its making and its lock."""
+    while True:
+        path = folder / f".{secrets.token_hex(8)}.tmp"
+        file = path.open("xb")
+        if fcntl is not None:
+            with suppress(OSError):  # a disk without locks: nobody can sweep there either
+                fcntl.flock(file, fcntl.LOCK_EX)
+        if path.exists():
+            return file
+        file.close()
 
 
 # -- The name of a file from what a person has written: letters, figures, underlines, nothing that leads elsewhere.
