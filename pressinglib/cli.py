@@ -53,7 +53,7 @@ def bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[int
         return
     from tqdm import tqdm
 
-    with tqdm(desc=words, unit=f" {unit}", file=sys.stderr) as shown:
+    with tqdm(desc=words, unit=f" {unit}", file=sys.stderr, delay=0.1) as shown:
         def show(done: int, total: int) -> None:
             shown.total = total
             shown.update(done - shown.n)

@@ -12,12 +12,12 @@ from typing import Any
 import numpy as np
 
 from pressinglib.data.coordinates import Problem, Report
-from pressinglib.data.table_files import read_document, trouble
+from pressinglib.data.table_files import MAKE_ROOM, WRITABLE, read_document, trouble
 from pressinglib.data.tracking import SIDES, Team, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
-from pressinglib.files import replace_whole
+from pressinglib.files import beside, replace_whole
 
 PERIODS = {"first_half": 1, "second_half": 2, "first_half_extratime": 3, "second_half_extratime": 4, "shootout": 5}
 SHOOTOUT = 5
@@ -211,11 +211,10 @@ def write_common(match: Tracking, folder: str | Path) -> Path:
     periods; which side of the ground it really was is not known any more, so left_team_id is null.
     """
     place = Path(folder)
-    with trouble(f"folder {place.name}", "a place that can be written to, and dates that there are",
-                 "choose another folder, or make room"):
+    with trouble(f"folder {place.name}", WRITABLE, MAKE_ROOM):
         place.mkdir(parents=True, exist_ok=True)
-        replace_whole(place / "tracking.jsonl", lambda file: file.writelines(
-            json.dumps(frame, allow_nan=False).encode() + b"\n" for frame in _frames(match)))
+        with beside(place / "tracking.jsonl") as path, path.open("wb") as file:
+            file.writelines(json.dumps(frame, allow_nan=False).encode() + b"\n" for frame in _frames(match))
         replace_whole(place / "meta.json", json.dumps(_meta(match), indent=1, allow_nan=False).encode())
     return place
 

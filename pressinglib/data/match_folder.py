@@ -15,7 +15,7 @@ import numpy as np
 from pressinglib.data.coordinates import METRES
 from pressinglib.data.long_table import long_columns, read_long
 from pressinglib.data.table_files import KINDS as TABLE_KINDS
-from pressinglib.data.table_files import read_document, read_table, trouble, write_table
+from pressinglib.data.table_files import MAKE_ROOM, WRITABLE, read_document, read_table, trouble, write_table
 from pressinglib.data.tracking import KINDS, SIDES, Team, Tracking
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import Pitch
@@ -165,7 +165,7 @@ def save_match(match: Tracking, folder: str | Path, table: str = "parquet") -> P
     place, name = Path(folder), f"tracking-{match_hash(match)}.{table}"
     if f".{table}" not in TABLE_KINDS:
         raise BadInput("kind of table", expected="parquet, csv or csv.gz", got=repr(table), todo="choose one of these")
-    with trouble(f"folder {place.name}", "a place that can be written to", "choose another folder, or make room"):
+    with trouble(f"folder {place.name}", WRITABLE, MAKE_ROOM):
         place.mkdir(parents=True, exist_ok=True)
         write_table(long_columns(match), place / name)
         replace_whole(place / SHEET, json.dumps(_sheet(match, name), indent=1).encode())

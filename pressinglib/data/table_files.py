@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pressinglib.errors import BadInput, PressingError
-from pressinglib.files import replace_whole
+from pressinglib.files import beside
 from pressinglib.tables import pandas_or_say
 
 KINDS = (".parquet", ".csv", ".csv.gz")
@@ -25,6 +25,7 @@ LONGEST_LINE = 10_000_000  # bytes; what is longer is no table, and is not read 
 LARGEST = 4_000_000_000  # bytes of a table or of tracking, unpacked
 MOST_ROWS = 50_000_000  # a match of two hours at 25 Hz has 4 million
 DOCUMENT_BYTES = 5_000_000
+WRITABLE, MAKE_ROOM = "a place that can be written to", "choose another folder, or make room"
 NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?")
 FORMULA, GUARDED = re.compile(r"'*[=+\-@\t\r]"), re.compile(r"'+[=+\-@\t\r]")  # what a spreadsheet may run
 
@@ -154,17 +155,14 @@ def write_table(columns: Mapping[str, Any], path: Path) -> None:
     table = pandas.DataFrame(dict(columns) if kind == ".parquet" else
                              {name: _guarded(values) for name, values in columns.items()})
 
-    def write(file: Any) -> None:
+    with trouble(f"table {path.name}", WRITABLE, MAKE_ROOM), beside(path) as file:
         if kind == ".parquet":
             table.to_parquet(file, index=False)
         elif kind == ".csv":
             table.to_csv(file, index=False)
-        else:
-            with gzip.GzipFile(filename="", fileobj=file, mode="wb", mtime=0) as packed:
+        else:  # the same rows give the same bytes: no name and no time of writing inside
+            with file.open("wb") as out, gzip.GzipFile("", "wb", fileobj=out, mtime=0) as packed:
                 table.to_csv(packed, index=False)
-
-    with trouble(f"table {path.name}", "a place that can be written to", "choose another folder, or make room"):
-        replace_whole(path, write)
 
 
 def _needs_pyarrow(path: Path) -> None:

@@ -28,8 +28,8 @@ DIFFERS_M = 1.0  # a spot this far from the other one is another spot (own choic
 MEASURES = {"danger": "danger after the runs", "open_lanes": "open lanes", "open_gaps": "open gaps",
             "faults": "faults once the runs are made"}
 MOST_ROWS = 20
-SHOWN = {"goes": ("presser", ""), "steers": ("steer", ""), "danger": ("danger", ".3f"), "open lanes": ("open_lanes", ""),
-         "open gaps": ("open_gaps", "")}  # heads of the table: which value, and its form
+SHOWN = {"goes": ("presser", ""), "steers": ("steer", ""), "danger": ("danger", ".3f"),
+         "open lanes": ("open_lanes", ""), "open gaps": ("open_gaps", "")}  # heads of the table: which value, its form
 
 
 @dataclass(frozen=True, eq=False, repr=False)

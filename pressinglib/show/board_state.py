@@ -9,13 +9,13 @@ from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from pressinglib.errors import PressingError, SceneFileError, UnknownName
+from pressinglib.errors import PressingError, UnknownName
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import as_number
-from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session, save_situation
+from pressinglib.field.scene_file import SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import end_distance_m, kept_out
-from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Picture, turned
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rule, Rulebook
@@ -160,6 +160,7 @@ class BoardState:
 
 
 def _steering(sign: int) -> Rule:
+    @frame_rule
     def choose_steer(p: Picture, d: Decisions) -> Any:
         return np.where((d.presser < 0) | (p.state == LOOSE), 0, sign * p.side).astype(int)
 
@@ -167,6 +168,7 @@ def _steering(sign: int) -> Rule:
 
 
 def _approaching(angle_deg: float) -> Rule:
+    @frame_rule
     def place_presser(p: Picture, d: Decisions) -> Any:
         way = turned(p.goal_way, np.radians(angle_deg) * d.steer)
         return kept_out(p, p.pitch.inside(p.focus + way * end_distance_m(p, d)[:, None], 0.5))
@@ -322,7 +324,7 @@ class Session:
 
     def open(self, path: str | os.PathLike[str]) -> None:
         """The scenes of a file behind those that are here, which nobody loses; the first of them is shown."""
-        fresh = [EditedScene.of(self.scene.history.now, scene) for scene in scenes_of(path)]
+        fresh = [EditedScene.of(self.scene.history.now, scene) for scene in load_session(path)]
         kept = [] if len(self.scenes) == 1 and self.scene.untouched else self.scenes
         if len(kept) + len(fresh) > MOST:
             raise PressingError(f"Together {len(kept) + len(fresh)} scenes: a session holds at most {MOST}.")
@@ -335,13 +337,3 @@ class Session:
             save_session(scenes, path)
         else:
             save_situation(scenes[0].situation, path, scenes[0].title, scenes[0].notes, scenes[0].marks)
-
-
-def scenes_of(path: str | os.PathLike[str]) -> tuple[SceneFile, ...]:
-    """The scenes of a session file, or the one of a scene file."""
-    try:
-        return (load_scene(path),)
-    except SceneFileError as error:
-        if error.problems != ("a session of several scenes",):
-            raise
-        return load_session(path)
