@@ -29,8 +29,7 @@ LATER_S = 2.0  # the running after which spots are judged
 REACHED_M = 2.0  # who comes this near to the man with the ball has gone to him (P: pressed within 1-2 m)
 WITHIN_S = 3.0
 LINES = ("goalkeeper", "back line", "midfield", "midfield", "midfield", "attack")
-COUNTED = ("seen", "of", "%", "from", "to")
-FORMATS = {"%": ".0f", "from": ".0f", "to": ".0f", "m off": ".1f", "m off then": ".1f"}
+FORMATS = {"%": ".0f", "from": ".0f", "to": ".0f", "m off": ".1f", "m off later": ".1f"}
 
 
 @dataclass(frozen=True)
@@ -91,12 +90,13 @@ class ShareTable(Table):
     shares: Mapping[str, Share] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, name: str, shares: Mapping[str, Share], more: Mapping[str, Sequence[float]], **given: Any) -> Self:
-        """Rows under `name`, with columns of more numbers before the counts."""
+    def of(cls, name: str, counted: str, shares: Mapping[str, Share], more: Mapping[str, Sequence[float]],
+           **given: Any) -> Self:
+        """Rows under `name`, with columns of more numbers before those that are counted."""
         counts = [(s.hits, s.of, 100 * s.hits / s.of if s.of else None, *(100 * edge for edge in s.interval))
                   for s in shares.values()]
         rows = [(words, *(values[k] for values in more.values()), *counts[k]) for k, words in enumerate(shares)]
-        return cls((name, *more, *COUNTED), rows, FORMATS, notes=("from, to: 95 % interval",), shares=shares,
+        return cls((name, *more, counted, "of", "%", "from", "to"), rows, FORMATS, notes=("from, to: 95 % interval",), shares=shares,
                    **given)
 
 
@@ -141,7 +141,7 @@ def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> ShareTable:
             for _, kind in found:
                 seen[kind] += 1
     shares = {kind: Share(n, moments) for kind, n in seen.items()}
-    return ShareTable.of("fault", {**shares, "any of these": Share(with_any, moments)}, {})
+    return ShareTable.of("fault", "seen", {**shares, "any of these": Share(with_any, moments)}, {})
 
 
 # -- what the rules say against what the players did: where each was sent, and where he was two seconds later ----------
@@ -171,8 +171,8 @@ def spot_adherence(plan: MatchPlan, later_s: float = LATER_S) -> ShareTable:
     of = {word: role == code for code, word in enumerate(ROLES) if (role == code).any()}
     nearer = {word: Share(int((left < asked)[his].sum()), int(his.sum())) for word, his in of.items()}
     medians = {name: [float(np.median(values[his])) for his in of.values()]
-               for name, values in (("m off", asked), ("m off then", left))}
-    return ShareTable.of("role", nearer, medians)
+               for name, values in (("m off", asked), ("m off later", left))}
+    return ShareTable.of("role", "nearer", nearer, medians)
 
 
 def _off(plan: MatchPlan, chunk: int, side: Side, whose: int, later_s: float) -> tuple[Ints, Floats, Floats]:
@@ -254,7 +254,7 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
               **{f"from the {line}": lines[line] for line in dict.fromkeys(LINES[1:])}}
     shares = {f"somebody went within {WITHIN_S:g} s": Share(len(gone), len(goings)),
               **{words: Share(n, len(gone)) for words, n in counts.items()}}
-    return FirstPressers.of("who went", shares, {}, goings=goings)
+    return FirstPressers.of("who went", "cases", shares, {}, goings=goings)
 
 
 def _gets_it(plan: MatchPlan, start: int, stop: int, whose: int) -> Ints:

@@ -73,7 +73,7 @@ def test_who_runs_to_his_spot_comes_nearer(invented: Tracking) -> None:
                     away=replace(invented.away, xy=np.tile(invented.away.xy[:1], (160, 1, 1))),
                     ball_xy=np.tile(invented.ball_xy[:1], (160, 1)))
     for row in spot_adherence(MatchPlan.of(still, per_second=1, with_faults=False)):
-        assert row["m off"] == pytest.approx(row["m off then"]) and row["seen"] == 0
+        assert row["m off"] == pytest.approx(row["m off later"]) and row["nearer"] == 0
 
 
 @pytest.mark.parametrize(("hits", "n"), [(0, 10), (3, 7), (52, 52), (1, 1000)])
