@@ -17,7 +17,7 @@ from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.faults import KINDS, faults_in_frames
-from pressinglib.roles.plan_frames import plan_frames
+from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES
 

@@ -107,7 +107,7 @@ def kept_out(p: Picture, spot: Floats) -> Floats:
 def approach_offset_deg(p: Picture, d: Decisions) -> Floats:
     """The smallest offset from the ball-goal line whose shadow hides the greatest weight of away-side options; (F,)."""
     # How far each option bears off the line from focus to goal, on the away side.
-    off_deg = np.degrees(bearing_rad(p.goal_way[:, None], p.opp - p.focus[:, None])) * d.steer[:, None]
+    off_deg: Floats = np.degrees(bearing_rad(p.goal_way[:, None], p.opp - p.focus[:, None])) * d.steer[:, None]
     weight = np.where(_away_side(p, off_deg), 1 / np.maximum(norm(p.opp - p.focus[:, None]), LEAST_WEIGHT_M), 0.0)
     trusted = p.settings.trusted_shadow_deg
     tries = np.clip(np.nan_to_num(off_deg) - (trusted - INTO_SHADOW_DEG), 0.0, offset_limit_deg(p)[:, None])

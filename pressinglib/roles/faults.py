@@ -14,7 +14,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
 from pressinglib.roles import faults_ball, faults_line, faults_shape
-from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.snapshot import FaultFound, Fix, Snapshot
 
 BEFORE_S, LEAST_S, MOST_S = 1.0, 0.2, 3.0
@@ -133,13 +133,10 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     >>> find_faults(s.with_ball((-30, 0)))
     []
     """
-    rules = Rulebook() if rulebook is None else rulebook
-    asked = ((situation, Situation, "picture"), (situation if before is None else before, Situation, "picture before"),
-             (rules, Rulebook, "rulebook"))
-    for value, kind, what in asked:
-        if not isinstance(value, kind):
-            raise BadInput(what, expected=f"a {kind.__name__}", got=type(value).__name__,
-                           todo=f"make one with {kind.__name__}(...)")
+    for value, what in ((situation, "picture"), (situation if before is None else before, "picture before")):
+        if not isinstance(value, Situation):
+            raise BadInput(what, expected="a Situation", got=type(value).__name__, todo="make one with Situation(...)")
+    rules = as_rulebook(rulebook)
     seconds = as_number(before_s, "time since the picture before, s", low=LEAST_S, high=MOST_S)
     if trap is not None:
         situation.player("possession", trap)
