@@ -9,10 +9,10 @@ from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from pressinglib.errors import PressingError, SceneFileError, UnknownName
+from pressinglib.errors import PressingError, UnknownName
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import as_number
-from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session, save_situation
+from pressinglib.field.scene_file import SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import end_distance_m, kept_out
 from pressinglib.roles.decisions import Decisions, frame_rule
@@ -324,7 +324,7 @@ class Session:
 
     def open(self, path: str | os.PathLike[str]) -> None:
         """The scenes of a file behind those that are here, which nobody loses; the first of them is shown."""
-        fresh = [EditedScene.of(self.scene.history.now, scene) for scene in scenes_of(path)]
+        fresh = [EditedScene.of(self.scene.history.now, scene) for scene in load_session(path)]
         kept = [] if len(self.scenes) == 1 and self.scene.untouched else self.scenes
         if len(kept) + len(fresh) > MOST:
             raise PressingError(f"Together {len(kept) + len(fresh)} scenes: a session holds at most {MOST}.")
@@ -337,13 +337,3 @@ class Session:
             save_session(scenes, path)
         else:
             save_situation(scenes[0].situation, path, scenes[0].title, scenes[0].notes, scenes[0].marks)
-
-
-def scenes_of(path: str | os.PathLike[str]) -> tuple[SceneFile, ...]:
-    """The scenes of a session file, or the one of a scene file."""
-    try:
-        return (load_scene(path),)
-    except SceneFileError as error:
-        if error.problems != ("a session of several scenes",):
-            raise
-        return load_session(path)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from pressinglib.errors import BadInput
 from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
+from pressinglib.files import replace_whole
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, draw_situation
 from pressinglib.show.legend import legend_lines, put_legend, type_scale
@@ -21,7 +22,6 @@ from pressinglib.show.matplotlib_view import (
     print_primitives,
     width_of,
     wrapped,
-    write_whole,
 )
 from pressinglib.show.primitives import Crop, Primitives, Type, primitives_of
 from pressinglib.show.style import INK, in_colour, in_grey
@@ -84,7 +84,7 @@ def save_picture(what: Situation | Plan | Drawing, path: str | Path, width_cm: f
     """
     path, drawing = Path(path), drawing_of(what, layers)
     format = path.suffix[1:].lower()
-    write_whole(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))
+    replace_whole(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))
     return path
 
 
@@ -262,7 +262,7 @@ def save_film(moments: TimedDrawings, path: str | Path, width_px: int = 760, *, 
     path = Path(path)
     if path.suffix.lower() != ".gif":
         raise BadInput("film", expected="a name that ends in .gif", got=repr(path.name), todo="rename it")
-    write_whole(path, film_bytes(moments, width_px, last_s=last_s, portrait=portrait, part=part, grey=grey))
+    replace_whole(path, film_bytes(moments, width_px, last_s=last_s, portrait=portrait, part=part, grey=grey))
     return path
 
 

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 import textwrap
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from io import BytesIO
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from xml.sax.saxutils import escape
 
@@ -197,17 +194,3 @@ def _check_dots(figure: Figure, format: str, dpi: float) -> None:
     if format == "png" and across * down > MOST_DOTS:
         raise BadInput("size of the picture", expected=f"at most {MOST_DOTS:,} dots", got=f"{across * down:,.0f}",
                        todo="take fewer dots per inch, or save it as .pdf")
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """The old file or the new one, never half of it."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}", suffix=".part")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import as_number
+from pressinglib.files import replace_whole
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.export import CAPTION_M, composed
 from pressinglib.show.legend import legend_lines, put_legend, type_scale
@@ -23,7 +24,6 @@ from pressinglib.show.matplotlib_view import (
     figures_bytes,
     print_primitives,
     wrapped,
-    write_whole,
 )
 from pressinglib.show.primitives import Crop, Primitives, primitives_of
 from pressinglib.show.style import INK, LABEL_M, MARKING, QUIET, in_grey, on_white
@@ -98,7 +98,7 @@ class Paper:
     def save(self, path: str | Path, dpi: float = 200) -> Path:
         """Write the file; the name's ending says the format. An old file stays until the new one is complete."""
         path = Path(path)
-        write_whole(path, self.bytes(path.suffix[1:].lower(), dpi))
+        replace_whole(path, self.bytes(path.suffix[1:].lower(), dpi))
         return path
 
     def _need(self, height_cm: float) -> None:
