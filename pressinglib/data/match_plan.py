@@ -17,8 +17,8 @@ from pressinglib.field.player import OUTFIELD, as_number
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_state
 from pressinglib.roles.faults import FrameFault, faults_in_frames
+from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES, OPEN
-from pressinglib.roles.plan_frames import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import DUTIES, ROLES, STATES, TIMINGS, WAYS
 

@@ -17,7 +17,7 @@ from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.faults import KINDS, faults_in_frames
-from pressinglib.roles.plan_frames import plan_frames
+from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES
 from pressinglib.tables import Table
@@ -96,8 +96,8 @@ class ShareTable(Table):
         counts = [(s.hits, s.of, 100 * s.hits / s.of if s.of else None, *(100 * edge for edge in s.interval))
                   for s in shares.values()]
         rows = [(words, *(values[k] for values in more.values()), *counts[k]) for k, words in enumerate(shares)]
-        return cls((name, *more, counted, "of", "%", "from", "to"), rows, FORMATS, notes=("from, to: 95 % interval",), shares=shares,
-                   **given)
+        return cls((name, *more, counted, "of", "%", "from", "to"), rows, FORMATS,
+                   notes=("from, to: 95 % interval",), shares=shares, **given)
 
 
 # -- how often a fault is seen -----------------------------------------------------------------------------------------

@@ -14,10 +14,10 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import faults_in_frames
+from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.marking import OPEN_S
 from pressinglib.roles.open_threats import OPEN
 from pressinglib.roles.picture import norm
-from pressinglib.roles.plan_frames import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import TIMINGS
 from pressinglib.tables import Table
