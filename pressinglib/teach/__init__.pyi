@@ -16,7 +16,7 @@ from .press_questions import Race, SteerSide, WhoPresses
 from .rule_questions import MadeExercise, WriteRule
 from .slides import save_slides, slides_of
 from .stand import Denial, Stand
-from .tables import jobs, side_by_side, what_stays_open, where_they_differ
+from .tables import jobs, side_by_side, what_stays_open
 from .verdict import Card, Finding, Verdict
 from .widget import TryIt
 
@@ -26,5 +26,5 @@ __all__ = [
     "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "Progress", "Race", "SetNumber",
     "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion", "danger_chart", "exercises_of",
     "jobs", "load_exercise", "make_exercise", "progress_of", "read_class", "read_exercises", "save_exercise",
-    "save_slides", "saved", "share_chart", "side_by_side", "slides_of", "what_stays_open", "where_they_differ",
+    "save_slides", "saved", "share_chart", "side_by_side", "slides_of", "what_stays_open",
 ]

@@ -16,10 +16,10 @@ from numpy.typing import ArrayLike, NDArray
 from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.lanes import lane_margins, shadowed
+from pressinglib.physics.lanes import bearing_rad, lane_margins, shadowed
 from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.plan import Plan
-from pressinglib.roles.snapshot import Standing
+from pressinglib.roles.snapshot import Snapshot
 
 CLOSED_S = -0.2  # a lane is closed below this margin, as in the plan's lanes (D)
 LEVEL_M = 1.0  # so much further from the own goal than his man is still level with him (D)
@@ -115,9 +115,9 @@ class Stand:
     situation: Situation
 
     @cached_property
-    def standing(self) -> Standing:
+    def standing(self) -> Snapshot:
         """The measures of the faults, on the picture with the answer."""
-        return Standing.of(self.situation, self.plan.rulebook)
+        return Snapshot.of(self.situation, self.plan.rulebook)
 
     def own(self, number: str) -> XY:
         """Where a player of the pressing team stands."""
@@ -152,7 +152,8 @@ class Stand:
 
     def bearing_deg(self, xy: XY) -> float:
         """How far a place bears off the line from the origin of the next pass to the own goal, degrees."""
-        return float(self.standing.bearing_deg(np.array(xy) * (1.0, self.standing.p.side[0])))
+        ball = np.asarray(self.origin)
+        return float(np.degrees(bearing_rad(self.situation.pitch.own_goal_xy - ball, xy - ball)))
 
 
 class Taken:

@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from pressinglib.field.situation import Situation
-from pressinglib.roles.compare import Comparison
 from pressinglib.roles.faults import find_faults
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES
-from pressinglib.roles.snapshot import Standing
+from pressinglib.roles.snapshot import Snapshot
 from pressinglib.tables import Table, by_number, listed
 
 OWN_MEASURE = "Side by side: danger is this library's own measure, and no study stands behind the number."
-MOST_ROWS = 20
-BOTH = {"goes": "presser", "steers": "steer", "danger": "danger", "open lanes": "open_lanes", "open gaps": "open_gaps"}
 GAP_FAULTS = ("gap open", "gap open with a man in it")
 
 
@@ -84,30 +80,7 @@ def _carried_out(plan: Plan) -> tuple[float, list[str], list[str]]:
 
 def _standing(situation: Situation, rulebook: Rulebook) -> tuple[float, list[str], list[str]]:
     """The same of a picture as it stands."""
-    st = Standing.of(situation, rulebook)
+    st = Snapshot.of(situation, rulebook)
     lanes = [st.p.opp_number(0, int(m)) for m in (st.lane_open & st.counted).nonzero()[0]]
     gaps = ["-".join(f.players[:2]) for f in find_faults(situation, rulebook) if f.kind in GAP_FAULTS]
     return plan_press(situation, rulebook).danger[0], lanes, gaps
-
-
-def where_they_differ(comparison: Comparison, most: int = MOST_ROWS) -> Table:
-    """The pictures in which two rulebooks differ, one a row, with both answers.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.compare import compare_rulebooks
-    >>> scenes = {"worked scene": scene("worked scene")}
-    >>> where_they_differ(compare_rulebooks(Rulebook(), Rulebook().with_settings(steering="inside"), scenes))
-    picture       goes   steers        danger         open lanes  open gaps
-    worked scene  9 / 9  left / right  0.217 / 0.2... 1 / ...     0 / ...
-    """
-    rows = [(str(row["picture"]), *(f"{_cell(row[f'{name}1'])} / {_cell(row[f'{name}2'])}" for name in BOTH.values()))
-            for row in comparison.differing[:most]]
-    return Table(("picture", *BOTH), rows, empty="They differ in no picture.")
-
-
-def _cell(value: Any) -> str:
-    if value is None:
-        return "nobody"
-    return f"{value:.3f}" if isinstance(value, float) else str(value)

@@ -8,7 +8,6 @@ from pressinglib.field.scenes import scene
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.teach.charts import MOST_ROWS, danger_chart
-from pressinglib.teach.tables import where_they_differ
 
 
 @pytest.fixture(scope="module")
@@ -19,7 +18,7 @@ def comparison() -> Comparison:
 
 
 def test_only_differing_pictures_are_in_the_table(comparison: Comparison) -> None:
-    table = where_they_differ(comparison)
+    table = comparison.table()
     assert [row["picture"] for row in table] == [row["picture"] for row in comparison.differing]
     assert [row["steers"] for row in table] == ["left / right", "right / left"]
     assert "<b>" not in table._repr_html_() and "a &lt;b&gt;" in table._repr_html_()
@@ -27,7 +26,7 @@ def test_only_differing_pictures_are_in_the_table(comparison: Comparison) -> Non
 
 def test_no_difference_is_said(comparison: Comparison) -> None:
     same = Comparison(comparison.names, tuple({**row, "differs": False} for row in comparison.rows))
-    assert repr(where_they_differ(same)) == "They differ in no picture."
+    assert repr(same.table()).splitlines()[1:] == ["They differ in no picture."]
 
 
 @pytest.mark.parametrize("times", [1, MOST_ROWS])

@@ -13,7 +13,7 @@ import numpy as np
 from pressinglib import Pass, Plan, Sequence, Situation, scene, simulate
 from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
-from pressinglib.play.tactics import TRIGGERS, find_triggers
+from pressinglib.play.triggers import TRIGGERS, find_triggers
 from pressinglib.roles.approach import broken
 from pressinglib.teach import Choose, Denial, Exercise, Finding, PlacePlayers, Stand, criterion
 from pressinglib.teach.criteria import denies
