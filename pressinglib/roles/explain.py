@@ -15,6 +15,13 @@ from pressinglib.tables import listed
 if TYPE_CHECKING:
     from pressinglib.roles.plan import Assignment, Plan
 
+Length = Callable[[float, int], str]  # how a length is said: metres and digits become "1.5 m"
+
+
+def in_metres(length_m: float, digits: int) -> str:
+    """A length as it is said where nobody asked for another unit."""
+    return f"{length_m:.{digits}f} m"
+
 
 def reason(plan: Plan, a: Assignment) -> str:
     """Why this player does this."""
@@ -53,8 +60,9 @@ def _contain(plan: Plan, a: Assignment) -> str:
         return "An opponent gets to the loose ball first: stay goal-side of it, slow him down, wait for help."
     if plan.end_distance_m > 4:
         path = f"give way in the path of their {a.mark}, goal-side"
-        return f"More of them than of us: {path}, and engage about 20 m from goal."
-    return f"Nearest to their {a.mark}, but too late to stop him: stay goal-side 3 m off, slow him down, wait for help."
+        return f"More of them than of us: {path}, and engage about {plan.length(20, 0)} from goal."
+    late = f"Nearest to their {a.mark}, but too late to stop him"
+    return f"{late}: stay goal-side {plan.length(3, 0)} off, slow him down, wait for help."
 
 
 def _deny(plan: Plan, a: Assignment) -> str:
@@ -101,7 +109,8 @@ def _because(plan: Plan) -> str:
 
 def _far(plan: Plan, a: Assignment) -> str:
     limit = plan.far_side_limit_m
-    reach = f"no further than {limit:.0f} m from their {a.mark}" if limit is not None else "in reach of the switch"
+    far = "" if limit is None else plan.length(limit, 0)
+    reach = f"no further than {far} from their {a.mark}" if far else "in reach of the switch"
     return f"Last one on the far side: tuck in, but {reach}, or the switch beats you."
 
 
@@ -144,4 +153,4 @@ def _headline(plan: Plan) -> str:
     side = " straight on" if plan.straight_on else side
     gives_way = plan.timing == "late" and plan.end_distance_m > 4
     word = "gives way" if gives_way else "contains" if plan.timing == "late" else "presses"
-    return f"{plan.presser} {word}{side}, {plan.end_distance_m:.1f} m off, there in {arrival:.1f} s."
+    return f"{plan.presser} {word}{side}, {plan.length(plan.end_distance_m, 1)} off, there in {arrival:.1f} s."

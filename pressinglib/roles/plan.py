@@ -14,7 +14,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.explain import reason, sentence
+from pressinglib.roles.explain import Length, in_metres, reason, sentence
 from pressinglib.roles.open_threats import ACCOUNTS, Carried
 from pressinglib.roles.picture import Picture, picture_of
 from pressinglib.roles.pipeline import dangers, decide
@@ -99,6 +99,7 @@ class Plan:
     rulebook: Rulebook
     picture: Picture
     decisions: Decisions
+    length: Length = in_metres  # how its sentences say a length
 
     # -- what is decided -----------------------------------------------------------------------------------------
 
