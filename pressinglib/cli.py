@@ -10,14 +10,14 @@ from types import TracebackType
 from typing import Any
 
 from pressinglib.data.common_format import write_common
-from pressinglib.data.declared import DIRECTIONS, ORIGINS, UNITS, Y_WAYS, Declared
-from pressinglib.data.find_moments import Question, find_moments
+from pressinglib.data.common_tracking import read_common
+from pressinglib.data.coordinates import DIRECTIONS, ORIGINS, UNITS, Y_WAYS, Coordinates
 from pressinglib.data.long_table import NEEDED, OPTIONAL, kind_of, read_long, write_table
 from pressinglib.data.match_folder import open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
+from pressinglib.data.match_planning import plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
-from pressinglib.data.plan_match import plan_match, read_plans
-from pressinglib.data.read_common import read_common
+from pressinglib.data.moments import Question, find_moments
 from pressinglib.data.season import matches_in, plan_season, rulebook_of
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
@@ -207,12 +207,12 @@ def run_import(told: argparse.Namespace) -> int:
     return CLEAN if report.clean and not report.skipped else SKIPPED
 
 
-def _declared(told: argparse.Namespace, ways: Any) -> Declared:
+def _declared(told: argparse.Namespace, ways: Any) -> Coordinates:
     missing = [name for name in ("unit", "origin", "home_attacks") if getattr(told, name) is None]
     if missing:
         raise BadInput("table", expected="--unit, --origin and --home-attacks: they are never guessed",
                        got="no " + ", no ".join("--" + name.replace("_", "-") for name in missing), todo="say them")
-    return Declared(told.unit, told.origin, ways, told.y)
+    return Coordinates(told.unit, told.origin, ways, told.y)
 
 
 def _ways(text: str | None) -> str | dict[int, str] | None:

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.data.declared import Problem, Report
+from pressinglib.data.coordinates import Problem, Report
 from pressinglib.data.tracking import Team, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch

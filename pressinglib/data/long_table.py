@@ -14,8 +14,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.data.assemble import Moments, Places, assemble
-from pressinglib.data.declared import Declared, Report
+from pressinglib.data.coordinates import Coordinates, Report
+from pressinglib.data.match_assembly import Moments, Places, assemble
 from pressinglib.data.tracking import Tracking
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
@@ -103,8 +103,8 @@ NAMED = 5  # rows named one by one for each kind of fault; the rest are counted
 OTHERS, HOME, AWAY, THE_BALL = -1, 0, 1, 2
 
 
-def read_long(path: str | Path, declared: Declared, home: str = "home", away: str = "away", pitch: Pitch | None = None,
-              names: Mapping[str, str] | None = None) -> tuple[Tracking, Report]:
+def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", away: str = "away",
+              pitch: Pitch | None = None, names: Mapping[str, str] | None = None) -> tuple[Tracking, Report]:
     """Read a match from a long table.
 
     Parameters
@@ -112,7 +112,7 @@ def read_long(path: str | Path, declared: Declared, home: str = "home", away: st
     path : str or Path
         `.csv`, `.csv.gz` or `.parquet`. Columns frame, time (s), team, player, x, y; optional ball (1 on the ball's
         rows, else the ball is a team called "ball"), period (1, 2, ...), z (m), alive (1 in play), possession (a team).
-    declared : Declared
+    coordinates : Coordinates
         Unit, origin and direction: they are never guessed.
     home, away : str
         What the two teams are called in `team`; rows of others (officials) are counted and left out.
@@ -139,7 +139,7 @@ def read_long(path: str | Path, declared: Declared, home: str = "home", away: st
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     file = Path(folder, "match.csv")
     ...     _ = file.write_text("\\n".join(rows))
-    ...     match, report = read_long(file, Declared("m", "centre", "right"), "A", "B", names={"frame": "f"})
+    ...     match, report = read_long(file, Coordinates("m", "centre", "right"), "A", "B", names={"frame": "f"})
     >>> match.home.xy[:, 0, 0].tolist(), report.problems[0].row, report.problems[0].what
     ([0.0, 0.5], 4, "expected a number; got 'here'")
     """
@@ -153,7 +153,7 @@ def read_long(path: str | Path, declared: Declared, home: str = "home", away: st
     wrong = _wrong_places(table, side, report)
     report.skipped |= set(first["frame"].to_numpy(int)[np.unique(frame[wrong])].tolist())
     moments = _moments(table, frame, first, side, home, away, report)
-    return assemble(moments, _places(table, frame, side, report), declared, pitch or Pitch(), report), report
+    return assemble(moments, _places(table, frame, side, report), coordinates, pitch or Pitch(), report), report
 
 
 def _renamed(table: Any, names: Mapping[str, str], file: str) -> Any:

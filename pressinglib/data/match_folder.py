@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.data.declared import METRES
+from pressinglib.data.coordinates import METRES
 from pressinglib.data.long_table import read_long, write_long
 from pressinglib.data.tracking import Team, Tracking
 from pressinglib.errors import BadInput, PressingError

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.data.possession import Phase, Possession, find_phases, possession
+from pressinglib.data.ball_possession import Phase, Possession, find_phases, possession
 from pressinglib.data.tracking import Side, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames

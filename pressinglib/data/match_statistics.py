@@ -10,8 +10,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from pressinglib.data.ball_possession import HELD, PASS
 from pressinglib.data.match_plan import SIDES, MatchPlan
-from pressinglib.data.possession import HELD, PASS
 from pressinglib.data.tracking import Side
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT
@@ -82,7 +82,7 @@ BALANCE = ("far side too narrow", "gap open with a man in it", "no balance")
 
 
 @dataclass(frozen=True, repr=False)
-class HowOften:
+class FaultRates:
     """For each kind of fault its share of the moments, and the share of moments with any of them."""
 
     shares: dict[str, Share] = field(default_factory=dict)
@@ -93,7 +93,7 @@ class HowOften:
         return "\n".join(f"{words}: {share}" for words, share in rows)
 
 
-def how_often(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> HowOften:
+def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> FaultRates:
     """In how many of the planned moments each fault is seen.
 
     Parameters
@@ -105,7 +105,7 @@ def how_often(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> HowOften:
 
     Returns
     -------
-    HowOften
+    FaultRates
 
     Raises
     ------
@@ -129,7 +129,7 @@ def how_often(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> HowOften:
             with_any += len({frame for frame, _ in found})
             for _, kind in found:
                 seen[kind] += 1
-    return HowOften({kind: Share(seen[kind], moments) for kind in kinds}, Share(with_any, moments))
+    return FaultRates({kind: Share(seen[kind], moments) for kind in kinds}, Share(with_any, moments))
 
 
 # -- What the rules say against what the players did: where each was sent, and where he was two seconds later.
@@ -153,7 +153,7 @@ class Followed:
         return f"{self.role}: {self.asked_m:.1f} m off, {self.left_m:.1f} m two seconds later; nearer {self.nearer}"
 
 
-def what_they_did(plan: MatchPlan, later_s: float = LATER_S) -> list[Followed]:
+def spot_adherence(plan: MatchPlan, later_s: float = LATER_S) -> list[Followed]:
     """For each role: how far the player was from his spot, and how far after a while.
 
     Parameters
@@ -223,7 +223,7 @@ class Going:
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class WhoWent:
+class FirstPressers:
     """All of them; printed, the shares."""
 
     goings: tuple[Going, ...]
@@ -259,7 +259,7 @@ class WhoWent:
         return "\n".join([*lines, *(f"from the {line}: {share}" for line, share in self.by_line().items())])
 
 
-def who_went(plan: MatchPlan, lead_s: float = 0.0) -> WhoWent:
+def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
     """For every man who gets the ball: who is named when he gets it, and who comes to him.
 
     Parameters
@@ -271,7 +271,7 @@ def who_went(plan: MatchPlan, lead_s: float = 0.0) -> WhoWent:
 
     Returns
     -------
-    WhoWent
+    FirstPressers
 
     Notes
     -----
@@ -287,7 +287,7 @@ def who_went(plan: MatchPlan, lead_s: float = 0.0) -> WhoWent:
             asked = np.searchsorted(plan.match.time_s, plan.match.time_s[rows] - lead_s - 1e-6)
             fits = (asked >= chunk.start) & (plan.whose.team[asked] == whose) & (plan.whose.state[asked] <= PASS)
             found += _goings(plan, chunk.number, side, rows[fits], asked[fits])
-    return WhoWent(tuple(sorted(found, key=lambda one: one.frame_id)))
+    return FirstPressers(tuple(sorted(found, key=lambda one: one.frame_id)))
 
 
 def _gets_it(plan: MatchPlan, start: int, stop: int, whose: int) -> Ints:

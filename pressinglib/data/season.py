@@ -10,7 +10,7 @@ from typing import Any
 
 from pressinglib.data.match_folder import SHEET, open_match
 from pressinglib.data.match_plan import MatchPlan
-from pressinglib.data.plan_match import Progress, plan_match
+from pressinglib.data.match_planning import Progress, plan_match
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings

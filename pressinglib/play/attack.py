@@ -11,7 +11,6 @@ import numpy as np
 from pressinglib.errors import BadInput
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_margins
-from pressinglib.physics.motion import arrival_time
 from pressinglib.physics.pitch_control import offside_line_x
 from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
 from pressinglib.play.ball_race import DUEL_M, Catch, chaser, in_the_way
@@ -305,7 +304,7 @@ def _to_the_ball(now: Moment, him: int, at_s: float, place: Floats, s: Settings)
     assert travel is not None
     left_s = travel.begun_s + travel.travel_s - now.time_s
     if travel.kind != "loose" and left_s > 0:
-        run = arrival_time(now.opp[him], now.opp_velocity[him], travel.aim, s.alpha_per_s, s.top_speed_mps)
+        run = s.running.time(now.opp[him], now.opp_velocity[him], travel.aim)
         if run <= left_s:
             return travel.aim
     return place if np.isfinite(at_s) else now.ball

@@ -6,7 +6,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from pressinglib.physics.motion import arrival_time
 from pressinglib.play.state import OVERHEAD_M, Moment, Travel
 from pressinglib.roles.picture import Bools, Floats, Ints, norm, unit
 from pressinglib.roles.settings import NOBODY, Settings
@@ -35,8 +34,7 @@ def first_meeting(now: Moment, travel: Travel, xy: Floats, velocity: Floats, rea
     end = max(travel.begun_s + travel.travel_s - now.time_s, 0.0) + AFTER_AIM_S
     times = now.time_s + np.linspace(0.0, end, LOOK_AHEAD)
     places = travel.xy(times)
-    run = arrival_time(xy[:, None], velocity[:, None], places, s.alpha_per_s, s.top_speed_mps, reaction_s[:, None],
-                       reach_m[:, None])
+    run = s.running.time(xy[:, None], velocity[:, None], places, reaction_s[:, None], reach_m[:, None])
     playable = (travel.height_m(times) <= OVERHEAD_M) & now.pitch.holds(places)
     there = (run <= times - now.time_s) & playable
     first = there.argmax(1)

@@ -9,9 +9,9 @@ import numpy as np
 
 from pressinglib.play.attack import Aims, Script
 from pressinglib.play.ball_race import DUEL_M, cutter
-from pressinglib.play.memory import HandOver, RulesInTime, Steady, in_force
+from pressinglib.play.memory import HandOver, Steady, in_force
 from pressinglib.play.state import Moment
-from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.marking import BEHIND_BALL_M
 from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, picture_of
 from pressinglib.roles.pipeline import decide
@@ -47,13 +47,15 @@ def with_eyes_ahead(rulebook: Rulebook) -> Rulebook:
         gone = left_behind(p)
         return unseen(p, d, gone) if gone.any() else p
 
+    @frame_rule
     def covers(p: Picture, d: Decisions) -> Any:
         return rulebook.choose_covers(seen(p, d), d)
 
+    @frame_rule
     def balance(p: Picture, d: Decisions) -> Any:
         return rulebook.choose_balance(seen(p, d), d)
 
-    return RulesInTime.of(rulebook, choose_covers=covers, choose_balance=balance)
+    return rulebook.with_rules(choose_covers=covers, choose_balance=balance)
 
 
 # -- How players run from one moment to the next: drive minus drag, and braking so that they stop where they want to.
@@ -81,7 +83,7 @@ def stride(xy: Floats, velocity: Floats, aim_xy: Floats, left_m: Floats, pace_mp
 
     Notes
     -----
-    The law is that of `arrival_time`: drive of at most alpha * top speed against a drag of alpha * speed. Nobody brakes
+    The law is that of `Running`: drive of at most alpha * top speed against a drag of alpha * speed. Nobody brakes
     harder than the setting. The step is a simple one (own arithmetic): over 5, 10 and 20 m from rest, with steps of
     0.1 s, it is within 0.06 s of the exact law.
     """

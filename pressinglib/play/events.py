@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from pressinglib.errors import UnknownName
-from pressinglib.physics.pressure import least_arrival
+from pressinglib.physics.motion import least_arrival
 from pressinglib.play.ball_race import duel, left_behind
 from pressinglib.play.state import Moment
 from pressinglib.roles.approach import broken

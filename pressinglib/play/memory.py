@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
 
 from pressinglib.roles.cover import beaten
-from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.marking import least_total
 from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import ROUND_HIM_S
-from pressinglib.roles.rulebook import Rule, Rulebook
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import BACK_LINE, BALANCE, COVER, KEEP_BLOCK, NOBODY, RECOVER
 from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
@@ -21,19 +21,6 @@ from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
 STEERS_ON_S = 1.0  # the same man on the same carrier changes the side only if the other was right for so long (D)
 OTHER_JOB_S = 0.5  # what it costs to give somebody a job that neither the plan nor the past gave him (D)
-
-
-@dataclass(frozen=True)
-class RulesInTime(Rulebook):
-    """A rulebook whose rules are array code of this room; they are taken as they are."""
-
-    def __post_init__(self) -> None:
-        """Nothing is lifted: a rulebook has done so already."""
-
-    @classmethod
-    def of(cls, rulebook: Rulebook, **rules: Rule) -> RulesInTime:
-        """The rules of a rulebook, some of them replaced."""
-        return cls(**{**{f.name: getattr(rulebook, f.name) for f in fields(rulebook)}, **rules})
 
 
 @dataclass(eq=False)
@@ -53,19 +40,22 @@ class HandOver:
     mark: Ints | None = None  # (N,)
     out: Bools = field(default_factory=lambda: np.zeros(0, bool))  # (N,) beaten, and not yet goal-side again
 
-    def rules(self, rulebook: Rulebook) -> RulesInTime:
+    def rules(self, rulebook: Rulebook) -> Rulebook:
         """The same rules, but who has a job keeps it unless another is clearly better."""
+        @frame_rule
         def presser(p: Picture, d: Decisions) -> Any:
             return self._same_presser(p, rulebook.choose_presser(self._without_beaten(p), d))
 
+        @frame_rule
         def steer(p: Picture, d: Decisions) -> Any:
             return self._same_side(p, d, rulebook.choose_steer(p, d))
 
+        @frame_rule
         def spots(p: Picture, d: Decisions) -> Any:
             self._same_jobs(p, d)
             return rulebook.settle_spots(p, d)
 
-        return RulesInTime.of(rulebook, choose_presser=presser, choose_steer=steer, settle_spots=spots)
+        return rulebook.with_rules(choose_presser=presser, choose_steer=steer, settle_spots=spots)
 
     def remember(self, p: Picture, d: Decisions) -> None:
         """What is in force now."""

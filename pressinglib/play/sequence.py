@@ -54,7 +54,7 @@ class Sequence:
     events : tuple of Event
         In the order of time.
     pressure_s : ndarray, (F,)
-        Time of the first of us to whoever has the ball, as `total_pressure`: less is more pressure.
+        Time of the first of us to whoever has the ball, as `least_arrival`: less is more pressure.
     danger : ndarray, (F,)
         Of the picture as it stands, as `plan.danger[0]` (our own measure, grade D).
     decided : tuple of (Picture, Decisions)

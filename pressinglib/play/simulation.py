@@ -12,7 +12,7 @@ from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import XY, as_number, as_xy
 from pressinglib.field.situation import Situation
-from pressinglib.physics.pressure import least_arrival
+from pressinglib.physics.motion import least_arrival
 from pressinglib.play.actions import Action, Dribble, Run
 from pressinglib.play.attack import THERE_M
 from pressinglib.play.events import OURS
@@ -85,7 +85,7 @@ def simulate(
 
     Notes
     -----
-    Players run by drive minus drag (`arrival_time`), brake, and act upon something new after 0.3 s; 0.7 s when they
+    Players run by drive minus drag (`Running`), brake, and act upon something new after 0.3 s; 0.7 s when they
     were beaten or the ball was lost. The plan is made anew at every step. A pass is cut out by whoever of us is at its
     lane before the ball and its receiver. Duels follow rules of our own (`pressinglib.play.duel`): a picture of how
     relations in space turn out, no forecast of who wins a ball.
@@ -128,7 +128,7 @@ def _several(actions: Any) -> tuple[Action, ...]:
 
 
 def _pressure_s(p: Picture) -> Floats:
-    """(F,) as `total_pressure`: on the receiver while a pass travels, else the carrier, else where the ball is."""
+    """(F,) as `least_arrival`: on the receiver while a pass travels, else the carrier, else where the ball is."""
     place = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
     return np.asarray(least_arrival(p.own, p.own_velocity, place))
 

@@ -13,9 +13,8 @@ from pressinglib.field.player import Player, as_number
 from pressinglib.field.situation import Situation
 from pressinglib.play.defence import unseen, with_eyes_ahead
 from pressinglib.play.events import Log
-from pressinglib.play.memory import RulesInTime
 from pressinglib.play.state import Moment
-from pressinglib.roles.decisions import Decisions, Jobs, is_player
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, is_player
 from pressinglib.roles.picture import Bools, Floats, Picture, turned, unit
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, GUARD_INSIDE, NOBODY, Settings
@@ -199,33 +198,38 @@ def trapped(rulebook: Rulebook, man: int, closing: bool) -> Rulebook:
 
 
 def _leaving(rulebook: Rulebook, man: int) -> Rulebook:
+    @frame_rule
     def steer(p: Picture, d: Decisions) -> Any:
         him = p.opp[p.opp_order == man][0]
         side = np.sign(him[1] - p.origin[:, 1]).astype(int)
         return np.where((d.presser < 0) | (side == 0), rulebook.choose_steer(p, d), side)
 
+    @frame_rule
     def covers(p: Picture, d: Decisions) -> Any:
         return rulebook.choose_covers(unseen(p, d, p.opp_order == man), d)
 
+    @frame_rule
     def balance(p: Picture, d: Decisions) -> Any:
         return rulebook.choose_balance(unseen(p, d, p.opp_order == man), d)
 
-    return RulesInTime.of(rulebook, choose_steer=steer, choose_covers=covers, choose_balance=balance)
+    return rulebook.with_rules(choose_steer=steer, choose_covers=covers, choose_balance=balance)
 
 
 def _closing(rulebook: Rulebook) -> Rulebook:
+    @frame_rule
     def covers(p: Picture, d: Decisions) -> Any:
         jobs = rulebook.choose_covers(p, d)
         who, spot = _second(p, d)
         anchor = np.where(who[..., None], spot[:, None], jobs.anchor)
         return Jobs(jobs.who | who, np.where(who, GUARD_INSIDE, jobs.duty), np.where(who, NOBODY, jobs.mark), anchor)
 
+    @frame_rule
     def spots(p: Picture, d: Decisions) -> Any:
         who, spot = _second(p, d)
         who = who & (d.role == COVER)
         return np.where(who[..., None], spot[:, None], rulebook.settle_spots(p, d))
 
-    return RulesInTime.of(rulebook, choose_covers=covers, settle_spots=spots)
+    return rulebook.with_rules(choose_covers=covers, settle_spots=spots)
 
 
 def _second(p: Picture, d: Decisions) -> tuple[Bools, Floats]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M, third
-from pressinglib.roles.decisions import Decisions, is_player
+from pressinglib.roles.decisions import Decisions, frame_rule, is_player
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned, unit
 from pressinglib.roles.presser import give_way_m, line_height_m, outnumbered
 from pressinglib.roles.settings import GOAL_KICK, IN_TIME, KEEPER_HOLDS, LATE, LOOSE, THROW_IN
@@ -19,6 +19,7 @@ OFF_LINE_M = 2.0  # Law 15: opponents stand at least 2 m from the place of a thr
 NEAR_GOAL_M = 25.0
 
 
+@frame_rule
 def choose_steer(p: Picture, d: Decisions) -> Ints:
     """Sign of the y to which the carrier is steered, 0 for none; (F,).
 
@@ -67,6 +68,7 @@ def _near_touchline(p: Picture) -> Bools:
     return np.asarray(p.pitch.width_m / 2 - np.abs(p.origin[:, 1]) < p.settings.touchline_m)
 
 
+@frame_rule
 def place_presser(p: Picture, d: Decisions) -> Floats:
     """Where the presser ends: goal-side, on the side to be denied, his shadow on the most away-side options; (F, 2).
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.physics.ball import lofted_time
-from pressinglib.physics.motion import arrival_time, rest_arrival_time
 from pressinglib.roles.balance import block_reference
-from pressinglib.roles.decisions import Decisions, Jobs
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
 from pressinglib.roles.marking import marked
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, outnumbered
@@ -24,6 +23,7 @@ BEHIND_LINE_M = 8.0  # he keeps this room to his line: his to sweep (D)
 SOFT = 0.35  # how sharply the best height is chosen, in races won (D)
 
 
+@frame_rule
 def place_goalkeeper(p: Picture, d: Decisions) -> Floats:
     """(F, 2) the height that wins most races to the ball over the top among those from which he is not chipped.
 
@@ -50,12 +50,10 @@ def _races_won(p: Picture, d: Decisions, places: Floats) -> Floats:
     landing = _landing_places(p, d)
     s = p.settings
     fly = lofted_time(norm(landing - p.origin[:, None]), s.switch_mps, 25.0)
-    runner = arrival_time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None], s.alpha_per_s,
-                          s.top_speed_mps)
+    runner = s.running.time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
     runs = p.opp_here & ~p.opp_keeper & ~p.offside & ~p.is_holder
     first = np.maximum(np.where(runs[..., None], runner, np.inf).min(1), fly)
-    gap = np.maximum(norm(places[:, :, None] - landing[:, None]) - s.reach_m, 0.0)
-    keeper = rest_arrival_time(gap, s.alpha_per_s, s.top_speed_mps) + s.reaction_s
+    keeper = s.running.rest_time(norm(places[:, :, None] - landing[:, None]) - s.reach_m) + s.reaction_s
     return np.asarray((1 / (1 + np.exp(np.clip((keeper - first[:, None]) / 0.3, -50, 50)))).sum(-1))
 
 
@@ -72,7 +70,7 @@ def _chipped(p: Picture) -> Floats:
     """(F, H) 1 where he cannot get back before a chip drops under the bar, 0 where he can, with a short fade."""
     s = p.settings
     fly = lofted_time(p.ball_goal_m, CHIP_MPS, CHIP_DEG)
-    back = rest_arrival_time(np.maximum(HEIGHTS_M - CATCH_M, 0.0), s.alpha_per_s, s.top_speed_mps) + s.reaction_s
+    back = s.running.rest_time(HEIGHTS_M - CATCH_M) + s.reaction_s
     return np.asarray(np.clip((back - fly[:, None]) / 0.3, 0.0, 1.0))
 
 
@@ -91,6 +89,7 @@ SLIDE_M = 12.0  # ... and the neighbour of one who has left it (D)
 HIS_MAN_M = 12.0  # a man this near, and nearest to him, is his (D)
 
 
+@frame_rule
 def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     """Anchors of the back line: across by the block, in depth from where the line is, towards its block height.
 
@@ -197,8 +196,7 @@ def _with_his_man(p: Picture, d: Decisions, who: Bools, y: Floats, x: Floats) ->
 def _slack_m(p: Picture) -> Floats:
     """(F, M) from how far a standing player still gets to each opponent by his first touch."""
     s = p.settings
-    run_s = np.maximum(p.pass_s + s.control_time_s - s.reaction_s, 0.0)
-    return s.top_speed_mps * (run_s - (1 - np.exp(-s.alpha_per_s * run_s)) / s.alpha_per_s) + s.reach_m
+    return s.running.covered_m(p.pass_s + s.control_time_s - s.reaction_s) + s.reach_m
 
 
 def _duties(p: Picture, current: Floats, height: Floats) -> Ints:

@@ -8,7 +8,6 @@ import numpy as np
 
 from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
-from pressinglib.physics.motion import arrival_time, rest_arrival_time
 from pressinglib.roles.approach import broken
 from pressinglib.roles.back_line import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M, LONG_BALL_M, MOST_ACROSS_M
 from pressinglib.roles.marking import goal_side_places
@@ -136,19 +135,18 @@ def _best(st: Standing) -> Floats:
 
 
 def _back_s(st: Standing, n: int) -> float:
-    s, run_m = st.p.settings, max(float(st.p.own_goal_m[0, n]) - CATCH_M, 0.0)
-    return float(rest_arrival_time(run_m, s.alpha_per_s, s.top_speed_mps)) + s.reaction_s
+    s = st.p.settings
+    return float(s.running.rest_time(st.p.own_goal_m[0, n] - CATCH_M)) + s.reaction_s
 
 
 def _lost_s(st: Standing, place: Floats) -> Floats:
     """(L,) by how much a runner is first at each landing place: before a goalkeeper at `place` and all of us."""
     s, p, landing = st.p.settings, st.p, _landing(st)
-    run = arrival_time(st.opp[:, None], p.opp_velocity[0][:, None], landing, s.alpha_per_s, s.top_speed_mps)
+    run = s.running.time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
     ball = lofted_time(norm(landing - st.ball), s.switch_mps, SWITCH_ANGLE_DEG)
     first = np.maximum(np.where(st.counted[:, None], run, np.inf).min(0), ball)
-    us = arrival_time(st.own[:, None], p.own_velocity[0][:, None], landing, s.alpha_per_s, s.top_speed_mps,
-                      s.reaction_s, s.reach_m)
-    sweep = rest_arrival_time(np.maximum(norm(place - landing) - s.reach_m, 0.0), s.alpha_per_s, s.top_speed_mps)
+    us = s.running.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
+    sweep = s.running.rest_time(norm(place - landing) - s.reach_m)
     ours = np.where(p.outfield[0][:, None], us, np.inf).min(0)
     return np.asarray(np.minimum(ours, sweep + s.reaction_s) - first)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.physics.lanes import shadowed
-from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.decisions import Decisions, is_player
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.settings import NOBODY
@@ -77,8 +76,7 @@ def goal_side_places(p: Picture, furthest_m: float) -> Floats:
 def _slack_m(p: Picture) -> Floats:
     """(F, M) from how far a standing marker still reaches the man before the ball."""
     s = p.settings
-    run_s = np.maximum(p.pass_s - s.reaction_s - BEFORE_BALL_S, 0.0)
-    run_m = s.top_speed_mps * (run_s - (1 - np.exp(-s.alpha_per_s * run_s)) / s.alpha_per_s)
+    run_m = s.running.covered_m(p.pass_s - s.reaction_s - BEFORE_BALL_S)
     return np.maximum(run_m + s.reach_m, NEAREST_M)
 
 
@@ -97,8 +95,7 @@ def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0)
 
 def times_to(p: Picture, places: Floats) -> Floats:
     """(F, N, J) time of each player to each of the places (F, J, 2), without reaction."""
-    s = p.settings
-    time = arrival_time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None], s.alpha_per_s, s.top_speed_mps)
+    time = p.settings.running.time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None])
     return np.where(p.own_here[:, :, None], time, np.inf)
 
 

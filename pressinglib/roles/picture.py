@@ -19,7 +19,6 @@ from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, W
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import lane_margins
-from pressinglib.physics.motion import arrival_time
 from pressinglib.physics.pitch_control import offside_line_x
 from pressinglib.roles.settings import GOAL_KICK, LOOSE, NOBODY, OPEN_PLAY, THROW_IN, WON, Settings
 
@@ -61,7 +60,7 @@ def turned(vector: Floats, angle_rad: Any) -> Floats:
     return np.stack([c * x - s * y, s * x + c * y], axis=-1)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False)
 class Picture:
     """F pictures: pressing team (F, N), team in possession (F, M); metres, m/s; NaN where absent."""
 
@@ -203,35 +202,29 @@ class Picture:
     def marking_s(self) -> Floats:
         """(F, N, M) time of each player of ours to within reach of each opponent where he stands, 0.3 s reaction."""
         s = self.settings
-        time = arrival_time(self.own[:, :, None], self.own_velocity[:, :, None], self.opp[:, None], s.alpha_per_s,
-                            s.top_speed_mps, s.reaction_s, s.reach_m)
+        time = s.running.time(self.own[:, :, None], self.own_velocity[:, :, None], self.opp[:, None], s.reaction_s,
+                              s.reach_m)
         return np.where(self.own_here[:, :, None], time, np.inf)
 
     @cached_property
     def cut_out_s(self) -> Floats:
         """(F, M, N) by how much the ground pass to each opponent gets past each player of ours, as he runs now."""
         s = self.settings
-        return lane_margins(self.origin, self.opp, self.own, self.own_velocity, s.reach_m, s.reaction_s, s.ball_mps)
+        return lane_margins(self.origin, self.opp, self.own, self.own_velocity, s.reach_m, s.reaction_s, s.ball_mps,
+                            running=s.running)
 
     def one(self, f: int) -> Picture:
-        """Frame f alone, with everything that has been worked out for all frames already."""
+        """Frame f alone, everything worked out for all frames together, which costs hardly more than for one."""
         rows = slice(f, f + 1)
         arrays = {x.name: getattr(self, x.name)[rows] for x in fields(self)[3:]}
         part = Picture(self.frames.take(rows), self.pitch, self.settings, **arrays)
-        part.__dict__.update({name: value[rows] for name, value in self.__dict__.items() if name not in FIELDS})
+        for name in MEASURES:
+            setattr(part, name, getattr(self, name)[rows])
         return part
-
-    def measured(self) -> Picture:
-        """The same, with everything worked out: one call of numpy for many frames costs hardly more than for one."""
-        for name, value in vars(Picture).items():
-            if isinstance(value, cached_property):
-                getattr(self, name)
-        return self
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
         """Times of the pressing team (F, N) to targets that broadcast to (F, N, 2); inf where absent."""
-        s = self.settings
-        time = arrival_time(self.own, self.own_velocity, target_xy, s.alpha_per_s, s.top_speed_mps, reaction_s, reach_m)
+        time = self.settings.running.time(self.own, self.own_velocity, target_xy, reaction_s, reach_m)
         return np.where(self.own_here, time, np.inf)
 
     def own_number(self, f: int, n: int) -> str:
@@ -254,7 +247,7 @@ class Picture:
         return np.stack([xy[..., 0], xy[..., 1] * side], axis=-1)
 
 
-FIELDS = frozenset(field.name for field in fields(Picture))
+MEASURES = [name for name, value in vars(Picture).items() if isinstance(value, cached_property)]
 
 
 # -- Frames read into a picture: turned to the ball's side, sorted by place, with carrier, state and lines worked out.

@@ -12,7 +12,6 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
-from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.explain import Length, in_metres, reason, sentence
 from pressinglib.roles.open_threats import ACCOUNTS, Carried
@@ -164,8 +163,7 @@ class Plan:
     def _arrival_s(self) -> Array:
         """(N,) time to the spot: 0.3 s reaction, braking."""
         p, s = self.picture, self.picture.settings
-        return np.asarray(braked_arrival_time(p.own[0], p.own_velocity[0], self.decisions.spot[0], s.alpha_per_s,
-                                              s.top_speed_mps, s.reaction_s, 0.0, s.deceleration_mps2))
+        return s.running.braked_time(p.own[0], p.own_velocity[0], self.decisions.spot[0], s.reaction_s)
 
     # -- what stays open -----------------------------------------------------------------------------------------
 

@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
-from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.open_threats import Carried
 from pressinglib.roles.picture import Floats, Ints, Picture, pick, picture_of
@@ -51,7 +50,7 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
         - account (F, M): code of `pressinglib.roles.account.ACCOUNTS`, -1 where absent
         - far_side_limit_m (F,): NaN where nobody is on the far side
         - danger_before, danger_after (F,): as `Plan.danger`
-        - pressure_s (F,): time of the first to whoever has the ball or gets it, as `total_pressure`, less is more
+        - pressure_s (F,): time of the first to whoever has the ball or gets it, as `least_arrival`, less is more
         - lane_margin_s, lane_closed_by (F, M): arrival minus ball once the runs are made, and by whom (index into the
           pressing sheet); NaN and -1 for the holder and who is absent
         - gap_state (F, 8): code of `pressinglib.roles.account.GAP_STATES`, -1 where there is no gap
@@ -154,8 +153,7 @@ def _filled_up(values: NDArray[Any], none: float) -> NDArray[Any]:
 
 def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
     s = p.settings
-    arrival = braked_arrival_time(p.own, p.own_velocity, d.spot, s.alpha_per_s, s.top_speed_mps, s.reaction_s, 0.0,
-                                  s.deceleration_mps2)
+    arrival = s.running.braked_time(p.own, p.own_velocity, d.spot, s.reaction_s)
     mark = _on_sheet(p.opp_order, d.mark)
     columns = {"role": np.where(p.own_here, d.role, NOBODY), "duty": np.where(p.own_here, d.duty, NOBODY), "mark": mark,
                "anchor_xy": _places(p, d.anchor), "target_xy": _places(p, d.spot), "arrival_s": arrival}

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
-from functools import partial
 from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import PressingError, RuleError, UnknownName
+from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import as_xy
 from pressinglib.field.scenes import SCENES, scene
@@ -77,6 +76,8 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
     ------
     UnknownName
         If there is no decision of this name.
+    BadInput
+        For a rule that is marked `frame_rule`.
 
     Examples
     --------
@@ -92,6 +93,9 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
     known = [f.name for f in fields(Rulebook) if f.name != "settings"]
     if name not in known:
         raise UnknownName("rule", name, known)
+    if getattr(rule, "takes_frames", False):
+        raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
+                       todo="compare the plans it gives: compare_rulebooks(...)")
     asked = _careful(rule, name)
     promises = [_tried(words, trouble) for words, trouble in _first(asked, name)]
     if all(promise.kept for promise in promises):
@@ -132,8 +136,7 @@ def _refused(rule: Rule, name: str, situation: Situation, of_player: bool) -> st
     """Why the rulebook would not take the answer, if that is about an unknown player or about something else."""
     picture = picture_of(Frames.of([situation]), Settings())
     try:
-        # As a partial a rule of any module is read as an own rule.
-        lifted(name, partial(rule), getattr(Rulebook(), name))(picture, undecided(picture))
+        lifted(name, rule, getattr(Rulebook(), name))(picture, undecided(picture))
     except RuleError as error:
         return f"{error.cause}" if isinstance(error, UnknownPlayer) == of_player else None
     return None

@@ -17,7 +17,7 @@ from pressinglib.roles.approach import choose_steer, place_presser
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
 from pressinglib.roles.balance import choose_balance
 from pressinglib.roles.cover import choose_covers
-from pressinglib.roles.decisions import Decisions, Jobs, undecided
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
 from pressinglib.roles.final_positions import settle_spots
 from pressinglib.roles.picture import Ints, Picture, picture_of
 from pressinglib.roles.presser import choose_presser, choose_timing
@@ -30,22 +30,22 @@ class UnknownPlayer(RuleError):
     """The rule named a player who is not in the team."""
 
 
-ARRAY_ROOMS = ("pressinglib.roles", "pressinglib.show")  # rules written there take arrays, like the stock rules
 STEERS = ("right", "none", "left")
 TRIAL_SCENE = "worked scene"
 
 
 def lifted(name: str, rule: Callable[..., Any], stock: Callable[..., Any]) -> Callable[..., Any]:
-    """The rule in the form the engine calls: arrays in, arrays out; stock rules pass through.
+    """The rule in the form the pipeline calls, arrays in and arrays out: as it is if it is marked `frame_rule`.
 
-    It is tried once on a named scene before use. A failure of the rule, or an answer of the wrong kind, is a RuleError
+    Another is tried once on a named scene before use. A failure of it, or an answer of the wrong kind, is a RuleError
     that names rule, picture and cause.
     """
     if not callable(rule):
         raise RuleError(name, "no picture", f"{rule!r} is no function", todo="give a function of one situation")
-    if getattr(rule, "__module__", "").startswith(ARRAY_ROOMS):
+    if getattr(rule, "takes_frames", False):
         return rule
 
+    @frame_rule
     @wraps(rule, assigned=(), updated=())
     def over_frames(p: Picture, d: Decisions) -> Any:
         answers = [_asked(name, rule, p, f) for f in range(len(p))]

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
+from functools import cached_property
 from typing import Any
 
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import as_number
+from pressinglib.physics.motion import Running
 
 # -- The words of a plan, and the codes that stand for them in arrays.
 
@@ -143,6 +145,11 @@ class Settings:
     def __post_init__(self) -> None:
         for f in fields(self):
             object.__setattr__(self, f.name, _checked(f.name, getattr(self, f.name), f.metadata))
+
+    @cached_property
+    def running(self) -> Running:
+        """The law of running, with the numbers of these settings."""
+        return Running(self.alpha_per_s, self.top_speed_mps, self.deceleration_mps2)
 
     @classmethod
     def table(cls) -> list[dict[str, Any]]:

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch, corridor, third
-from pressinglib.physics.motion import above_zero
+from pressinglib.physics.parameters import above_zero
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]

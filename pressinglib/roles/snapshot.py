@@ -12,7 +12,6 @@ import numpy as np
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation, Team
-from pressinglib.physics.braking import braking_distance
 from pressinglib.roles.back_line import faces_away, openness
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, undecided
@@ -55,24 +54,24 @@ class Standing:
     situation: Situation
     rulebook: Rulebook
     p: Picture
+    way_s: Floats  # (1, N, 3) time of each player to each way of the carrier out
     trap: str | None = None  # number of the opponent who is left free on purpose
 
     @classmethod
     def of(cls, situation: Situation, rulebook: Rulebook, trap: str | None = None) -> Standing:
         """The picture read without lead time: the ball is where it is."""
         rules = as_it_lies(rulebook)
-        return cls(situation, rules, picture_of(Frames.of([situation]), rules.settings), trap)
+        picture = picture_of(Frames.of([situation]), rules.settings)
+        return cls(situation, rules, picture, way_times(picture), trap)
 
     @classmethod
     def each(cls, frames: Frames, rulebook: Rulebook) -> Iterator[Standing]:
         """The same of every frame, measured together."""
         rules = as_it_lies(rulebook)
-        together = picture_of(frames, rules.settings).measured()
+        together = picture_of(frames, rules.settings)
         way_s = way_times(together)
         for f in range(len(frames)):
-            one = cls(frames.situation(f), rules, together.one(f))
-            one.__dict__["way_s"] = way_s[f:f + 1]
-            yield one
+            yield cls(frames.situation(f), rules, together.one(f), way_s[f:f + 1])
 
     # -- places and times, without the frame axis ----------------------------------------------------------------
 
@@ -167,11 +166,6 @@ class Standing:
             d.role[0, list(self.covers)] = COVER
         d.take_over, d.take_over_s = take_over(self.p, d)
         return d
-
-    @cached_property
-    def way_s(self) -> Floats:
-        """(1, N, 3) time of each player to each way of the carrier out."""
-        return way_times(self.p)
 
     # -- the ball ------------------------------------------------------------------------------------------------
 
@@ -372,7 +366,7 @@ class Movement:
     @cached_property
     def ends_m(self) -> Floats:
         """(N,) how far from the ball each ends if he brakes now; less than nothing for who runs past it."""
-        brake_m = braking_distance(np.maximum(self.closing_mps, 0.0), self.now.p.settings.deceleration_mps2)
+        brake_m = self.now.p.settings.running.braking_m(np.maximum(self.closing_mps, 0.0))
         return np.asarray(norm(self.now.own - self.now.ball) - brake_m)
 
     # -- lines ---------------------------------------------------------------------------------------------------

@@ -14,7 +14,7 @@ from pressinglib.field.player import as_number
 from pressinglib.field.scene_file import SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import end_distance_m, kept_out
-from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Picture, turned
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rule, Rulebook
@@ -99,6 +99,7 @@ class BoardState:
 
 
 def _steering(sign: int) -> Rule:
+    @frame_rule
     def choose_steer(p: Picture, d: Decisions) -> Any:
         return np.where((d.presser < 0) | (p.state == LOOSE), 0, sign * p.side).astype(int)
 
@@ -106,6 +107,7 @@ def _steering(sign: int) -> Rule:
 
 
 def _approaching(angle_deg: float) -> Rule:
+    @frame_rule
     def place_presser(p: Picture, d: Decisions) -> Any:
         way = turned(p.goal_way, np.radians(angle_deg) * d.steer)
         return kept_out(p, p.pitch.inside(p.focus + way * end_distance_m(p, d)[:, None], 0.5))

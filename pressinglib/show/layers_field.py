@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, Polygon
 
 from pressinglib.field.situation import Situation
-from pressinglib.physics.motion import drive_minus_drag
+from pressinglib.physics.motion import RUNNING
 from pressinglib.physics.pitch_control import control_field
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.presser import DRIBBLE_MPS, way_points
@@ -52,7 +52,7 @@ def _times(situation: Situation, places: Floats) -> Floats:
     shape = (len(situation.pressing), *[1] * (places.ndim - 1), 2)
     xy, pace = (np.reshape([getattr(player, name) for player in situation.pressing], shape)
                 for name in ("xy", "velocity"))
-    return np.asarray(drive_minus_drag().clock(xy, pace, places))
+    return np.asarray(RUNNING.time(xy, pace, places))
 
 
 def neighbours(first: NDArray[np.intp]) -> set[tuple[int, int]]:

@@ -18,7 +18,7 @@ from pressinglib.roles.settings import Settings
 from pressinglib.show.marks import XY, Points, as_points
 
 # -- The runs of a plan: where everybody is after so many seconds, and where he begins to brake.
-# The law is that of `arrival_time` along the run, with the plan's reaction, top speed and braking; nobody arrives
+# The law is that of `Running` along the run, with the plan's reaction, top speed and braking; nobody arrives
 # before he can stop. Opponents stay where they are, as in the plan's account of what stays open; a pass that travels
 # goes on.
 

@@ -13,9 +13,9 @@ from typing import Any
 
 from pressinglib import __version__
 from pressinglib.errors import AnswerFileError, PressingError
-from pressinglib.files import complain, document_of, file_name, lines_of, read, save, text_of, too_deep
+from pressinglib.files import Checker, Format, Values, file_name
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.own_exercise import LONGEST
+from pressinglib.teach.own_exercise import LONGEST, LONGEST_VERSION
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict, table_html
 
 # -- Answer files: what one learner has answered, try by try, as one JSON file that stays on this machine.
@@ -31,11 +31,9 @@ from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
 #         outcome     "right" or "wrong", as it was judged then: for the learner's own eye, nobody marks by it
 
 
-VERSION = 1
-SIZE_LIMIT_BYTES = 1_000_000
 MOST_TRIES, LONGEST_NAME, LONGEST_TEXT = 2000, 80, 200
-DEEPEST, DEEPEST_ANSWER, MOST_PARTS = 8, 4, 40
-KEYS, TRY_KEYS = {"version", "made_with", "learner", "tries"}, {"lesson", "exercise", "answer", "outcome"}
+DEEPEST_ANSWER, MOST_PARTS = 4, 40
+KEYS, TRY_KEYS = ("version", "made_with", "learner", "tries"), ("lesson", "exercise", "answer", "outcome")
 
 
 @dataclass(frozen=True)
@@ -73,11 +71,8 @@ def save_answers(answers: AnswerFile, path: str | os.PathLike[str]) -> Path:
     ...     load_answers(path).tries[0].answer
     '9'
     """
-    document = {"version": VERSION, "made_with": __version__, "learner": answers.learner,
-                "tries": [asdict(one) for one in answers.tries]}
-    text = text_of(lambda: lines_of(document) + "\n", str(path), AnswerFileError)
-    _answers_in(text, str(path))  # what could not be loaded again must not replace a good file
-    return save(path, text, AnswerFileError)
+    return ANSWERS.save({"made_with": __version__, "learner": answers.learner,
+                         "tries": [asdict(one) for one in answers.tries]}, path)
 
 
 def load_answers(path: str | os.PathLike[str]) -> AnswerFile:
@@ -94,68 +89,31 @@ def load_answers(path: str | os.PathLike[str]) -> AnswerFile:
     Traceback (most recent call last):
     pressinglib.errors.AnswerFileError: answer file nobody.json: got no such file. Check the name and the folder.
     """
-    return _answers_in(read(Path(path), SIZE_LIMIT_BYTES, AnswerFileError), str(path))
+    return ANSWERS.load(path)
 
 
-def _answers_in(data: bytes, path: str) -> AnswerFile:
-    document = document_of(data, path, SIZE_LIMIT_BYTES, AnswerFileError)
-    complain(path, answer_problems(document), AnswerFileError)
-    return AnswerFile(document["learner"], tuple(Try(**one) for one in document["tries"]), document["made_with"])
+def _answers(check: Checker, values: Values) -> AnswerFile | None:
+    """The answers in the values of a file; what is wrong with them is noted."""
+    if not check.keys(values, KEYS):
+        return None
+    check.at("learner").text(values["learner"], 1, LONGEST_NAME)
+    check.at("made_with").text(values["made_with"], 1, LONGEST_VERSION)
+    tries = [_try(place, one) for place, one in check.at("tries").items(values["tries"], 0, MOST_TRIES, "tries")]
+    return AnswerFile(values["learner"], tuple(filter(None, tries)), values["made_with"])
 
 
-def answer_problems(document: Any) -> list[str]:
-    """Every fault in the values of an answer file, each with its place; empty if it is sound.
-
-    Examples
-    --------
-    >>> good = {"lesson": "00", "exercise": "Who?", "answer": [1, 2], "outcome": "right"}
-    >>> answer_problems({"version": 1, "made_with": "0.1.0", "learner": "Kim", "tries": [good]})
-    []
-    >>> answer_problems({"version": 1, "made_with": "0.1.0", "learner": "", "tries": [{**good, "outcome": "best"}]})
-    ['learner: expected 1-80 printable characters', 'tries[0].outcome: expected right or wrong']
-    """
-    if not isinstance(document, dict) or too_deep(document, DEEPEST):
-        return [f"file: expected named values in braces, at most {DEEPEST} deep"]
-    version = document.get("version")
-    if type(version) is not int or version != VERSION:
-        return [f"version: expected {VERSION}; got {repr(version)[:40]}"]
-    return list(_keys("", document, KEYS)) or [*_names(document), *_tries(document["tries"])]
+def _try(check: Checker, one: Any) -> Try | None:
+    if not check.keys(one, TRY_KEYS):
+        return None
+    check.at("lesson").text(one["lesson"], 1, LONGEST_NAME)
+    check.at("exercise").text(one["exercise"], 1, LONGEST["title"])
+    check.at("outcome").expect(one["outcome"] in (RIGHT, WRONG), f"{RIGHT} or {WRONG}", repr(one["outcome"]))
+    check.at("answer").expect(is_plain(one["answer"]), "a text, a number, a place, or a few of these",
+                              repr(one["answer"]))
+    return Try(**one)
 
 
-def _keys(place: str, value: dict[str, Any], known: set[str]) -> Iterator[str]:
-    yield from (f"{place}{key}: missing" for key in sorted(known - set(value)))
-    yield from (f"{place}{key[:40]}: unknown key" for key in sorted(set(value) - known))
-
-
-def _names(document: dict[str, Any]) -> Iterator[str]:
-    for key, longest in (("learner", LONGEST_NAME), ("made_with", 40)):
-        if not _is_text(document[key], longest):
-            yield f"{key}: expected 1-{longest} printable characters"
-
-
-def _is_text(value: Any, longest: int) -> bool:
-    return isinstance(value, str) and 1 <= len(value) <= longest and value.isprintable() and bool(value.strip())
-
-
-def _tries(tries: Any) -> Iterator[str]:
-    if not isinstance(tries, list) or len(tries) > MOST_TRIES:
-        yield f"tries: expected a list of at most {MOST_TRIES}"
-        return
-    for n, one in enumerate(tries):
-        if not isinstance(one, dict):
-            yield f"tries[{n}]: expected named values in braces"
-        else:
-            yield from list(_keys(f"tries[{n}].", one, TRY_KEYS)) or _try(f"tries[{n}]", one)
-
-
-def _try(place: str, one: dict[str, Any]) -> Iterator[str]:
-    for key, longest in (("lesson", LONGEST_NAME), ("exercise", LONGEST["title"])):
-        if not _is_text(one[key], longest):
-            yield f"{place}.{key}: expected 1-{longest} printable characters"
-    if one["outcome"] not in (RIGHT, WRONG):
-        yield f"{place}.outcome: expected {RIGHT} or {WRONG}"
-    if not is_plain(one["answer"]):
-        yield f"{place}.answer: expected a text, a number, a place, or a few of these"
+ANSWERS = Format(AnswerFileError, 1, 1_000_000, _answers)
 
 
 def is_plain(value: Any, levels: int = DEEPEST_ANSWER) -> bool:

@@ -18,7 +18,6 @@ from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.field.zonal_block import lined_up_xy
 from pressinglib.physics.ball import lofted_time
-from pressinglib.physics.motion import arrival_time, rest_arrival_time
 from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.back_line import BACK_PASS_MPS, openness
 from pressinglib.roles.picture import Bools, Floats, norm
@@ -149,8 +148,7 @@ def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
 
     def first(players: Iterable[Player], reaction_s: float, reach_m: float) -> float:
         xy, velocity = np.array([(p.xy, p.velocity) for p in players]).swapaxes(0, 1)
-        return float(arrival_time(xy, velocity, place, settings.alpha_per_s, settings.top_speed_mps, reaction_s,
-                                  reach_m).min())
+        return float(settings.running.time(xy, velocity, place, reaction_s, reach_m).min())
 
     runners = [p for p in situation.possession if p.xy[0] >= limit_x and p.number != situation.on_ball]
     ours = settings.reaction_s, settings.reach_m
@@ -271,8 +269,7 @@ def left_alone(situation: Situation, rulebook: Rulebook) -> tuple[str, ...]:
 def _alone(st: Standing, ten: Floats) -> Bools:
     """(..., M) the same for places of the ten (..., 10, 2), who shift across alone: offside stays as it is."""
     s = st.p.settings
-    away_m = np.maximum(norm(ten[..., None, :] - st.opp) - s.reach_m, 0.0)
-    there_s = rest_arrival_time(away_m, s.alpha_per_s, s.top_speed_mps).min(-2) + s.reaction_s
+    there_s = s.running.rest_time(norm(ten[..., None, :] - st.opp) - s.reach_m).min(-2) + s.reaction_s
     inside = st.counted & (st.opp[:, 0] <= ten[..., 0].max(-1)[..., None])
     return np.asarray(inside & (there_s > st.p.pass_s[0] + s.control_time_s))
 

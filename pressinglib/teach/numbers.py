@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from pressinglib.field.situation import Situation
-from pressinglib.physics.braking import braked_arrival_time, speed_on_arrival
-from pressinglib.physics.motion import arrival_time
+from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.answers import number_of
 from pressinglib.teach.exercise import Judge
@@ -28,8 +27,8 @@ def both_clocks(metres: float) -> str:
     '0 m: flat out 0.0 s, and then 0.0 m/s fast; with a stop 0.0 s'
     """
     rest, end = (0.0, 0.0), (metres, 0.0)
-    flat, pace = arrival_time(rest, rest, end, reaction_s=0.3), speed_on_arrival(rest, rest, end, reaction_s=0.3)
-    stop = braked_arrival_time(rest, rest, end, reaction_s=0.3)
+    flat, pace = RUNNING.time(rest, rest, end, 0.3), RUNNING.speed_on_arrival(rest, rest, end, 0.3)
+    stop = RUNNING.braked_time(rest, rest, end, 0.3)
     return f"{metres:g} m: flat out {flat:.1f} s, and then {pace:.1f} m/s fast; with a stop {stop:.1f} s"
 
 

@@ -17,7 +17,6 @@ from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import lane_margins, shadowed
-from pressinglib.physics.motion import arrival_time
 from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.snapshot import Standing
@@ -72,7 +71,7 @@ class Denial:
         """Seconds by which he is too late to cut the pass out; negative: he cuts it out."""
         s, ball = self.plan.rulebook.settings, self.plan.situation.ball_xy
         return float(lane_margins(ball, [self.man_xy], [self.xy], [STILL], s.reach_m, s.reaction_s, s.ball_mps,
-                                  alpha_per_s=s.alpha_per_s, top_speed_mps=s.top_speed_mps)[0, 0])
+                                  running=s.running)[0, 0])
 
     @property
     def cuts_out(self) -> bool:
@@ -104,7 +103,7 @@ class Denial:
 
     def _reach_s(self, xy: ArrayLike) -> NDArray[np.float64]:
         s = self.plan.rulebook.settings
-        return arrival_time(xy, STILL, self.man_xy, s.alpha_per_s, s.top_speed_mps, s.reaction_s, s.reach_m)
+        return s.running.time(xy, STILL, self.man_xy, s.reaction_s, s.reach_m)
 
 
 # -- The picture with an answer in it, beside the plan of the exercise: what a criterion looks at.
@@ -165,7 +164,7 @@ class Stand:
         xy = np.array([p.xy for p in self.situation.pressing])
         velocity = np.zeros_like(xy)
         return float(lane_margins(self.situation.ball_xy, [self.opponent(man)], xy, velocity, s.reach_m, s.reaction_s,
-                                  s.ball_mps, alpha_per_s=s.alpha_per_s, top_speed_mps=s.top_speed_mps).min())
+                                  s.ball_mps, running=s.running).min())
 
     def off_goal_line_deg(self, xy: XY) -> float:
         """How far a place bears off the line from the ball to the own goal, degrees, to the left positive."""
@@ -234,8 +233,7 @@ class Taken:
         """(theirs, ours) seconds by which he is with the man after the first touch."""
         s, theirs = self.stand.plan.rulebook.settings, _xy(self.theirs)[:, None]
         touch_s = ball_time(np.hypot(*(theirs - self.stand.situation.ball_xy).T).T, s.ball_mps) + s.control_time_s
-        reach_s = arrival_time(_xy(self.ours), (0.0, 0.0), theirs, s.alpha_per_s, s.top_speed_mps, s.reaction_s,
-                               s.reach_m)
+        reach_s = s.running.time(_xy(self.ours), (0.0, 0.0), theirs, s.reaction_s, s.reach_m)
         return np.asarray(reach_s - touch_s)
 
     @cached_property
@@ -248,7 +246,7 @@ class Taken:
     def _cut_out(self) -> NDArray[np.bool_]:
         s, ours = self.stand.plan.rulebook.settings, _xy(self.ours)
         margin_s = lane_margins(self.stand.situation.ball_xy, _xy(self.theirs), ours, np.zeros_like(ours), s.reach_m,
-                                s.reaction_s, s.ball_mps, alpha_per_s=s.alpha_per_s, top_speed_mps=s.top_speed_mps)
+                                s.reaction_s, s.ball_mps, running=s.running)
         return np.asarray(margin_s < CLOSED_S)
 
     def _row(self, man: str) -> int | None:

@@ -10,9 +10,7 @@ from pathlib import Path
 import pytest
 
 from pressinglib.__main__ import HELP, commands, main
-from pressinglib.data import Tracking, open_match, read_common, read_plans
-from pressinglib.data import common_format as write_common
-from pressinglib.data import long_table as write_long
+from pressinglib.data import Tracking, open_match, read_common, read_plans, write_common, write_long
 from pressinglib.field.scene_file import load_scene
 from tests.data.test_read_long import same
 

@@ -8,9 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pressinglib.data import Team, Tracking, find_phases, open_match, save_match
-from pressinglib.data import match_folder as read_tracking
-from pressinglib.data.possession import fitted_formation
+from pressinglib.data import Team, Tracking, find_phases, open_match, read_tracking, save_match
+from pressinglib.data.ball_possession import fitted_formation
 from pressinglib.errors import BadInput
 from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pressinglib.data import match_folder as read_tracking
+from pressinglib.data import read_tracking
 from pressinglib.errors import BadInput
 
 FRAMES = "t,alive,ball_x,ball_y,ball_z,h9_x,h9_y,a4_x,a4_y\n0,1,52.5,34,0,50,34,60,34\n0.1,1,52.5,34,0,50,35,,\n"

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput, PressingError, SceneFileError
 from pressinglib.field import scene_file
-from pressinglib.field.scene_file import load_scene, load_situation, migrated, save_situation
+from pressinglib.field.scene_file import load_scene, load_situation, save_situation
 from pressinglib.field.scenes import SCENES, scene
+from pressinglib.files import Checker, Format
 
 PRINTABLE = st.text(st.characters(exclude_categories=["C", "Z"]), max_size=200)
 same_folder = settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -182,20 +183,49 @@ def test_a_link_stays_a_link_and_rights_stay(saved, tmp_path):
     assert saved.stat().st_mode & 0o777 == 0o600
 
 
+def test_a_new_file_has_the_rights_that_the_users_mask_leaves(path):
+    before = os.umask(0o027)
+    try:
+        save_situation(scene("ten men"), path)
+    finally:
+        os.umask(before)
+    assert path.stat().st_mode & 0o777 == 0o640
+
+
+def test_what_a_kill_has_left_is_swept_away_after_a_while(saved):
+    names = (".scene.json.1a.part", ".scene.json.2b.part", ".x.json.3c.part")
+    old, fresh, other = (saved.parent / name for name in names)
+    for litter in (old, fresh, other):
+        litter.write_text("half")
+    for litter in (old, other):
+        os.utime(litter, (0, 0))
+    save_situation(scene("ten men"), saved)
+    assert {litter.name for litter in saved.parent.iterdir()} == {saved.name, fresh.name, other.name}
+
+
 # -- versions ----------------------------------------------------------------------------------------------------------
+
+def newest(values, steps):
+    """Values brought up to version 3, and what is wrong with them."""
+    check = Checker()
+    return Format(SceneFileError, 3, 1000, lambda check, values: values, steps).newest(check, values), check.faults
+
 
 def test_older_versions_come_up_one_step_at_a_time():
     steps = {1: lambda d: {**d, "seen": [1]}, 2: lambda d: {**d, "seen": [*d["seen"], 2]}}
-    assert migrated({"version": 1}, "a.json", steps, newest=3) == {"version": 3, "seen": [1, 2]}
-    assert migrated({"version": 2, "seen": []}, "a.json", steps, newest=3) == {"version": 3, "seen": [2]}
-    assert migrated({"version": 3}, "a.json", steps, newest=3) == {"version": 3}
+    assert newest({"version": 1}, steps) == ({"version": 3, "seen": [1, 2]}, [])
+    assert newest({"version": 2, "seen": []}, steps) == ({"version": 3, "seen": [2]}, [])
+    assert newest({"version": 3}, steps) == ({"version": 3}, [])
 
 
-def test_every_older_version_has_a_step():
-    assert sorted(scene_file.MIGRATIONS) == list(range(1, scene_file.VERSION))
+@pytest.mark.parametrize("kind", [scene_file.SCENE, scene_file.SESSION])
+def test_every_older_version_has_a_step(kind):
+    assert sorted(kind.steps) == list(range(1, kind.version))
 
 
 @pytest.mark.parametrize("version", [0, -1, 4, True, "1", None, 1.0])
 def test_versions_that_do_not_exist_are_told(version):
-    with pytest.raises(SceneFileError, match="version"):
-        migrated({"version": version}, "a.json", {1: dict, 2: dict}, newest=3)
+    made, faults = newest({"version": version}, {1: dict, 2: dict})
+    assert made is None
+    assert len(faults) == 1 and faults[0].startswith("version: expected a whole number, at most 3; got ")
+    assert ("newer pressinglib" in faults[0]) == (version == 4)

@@ -15,7 +15,6 @@ from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.choices import Choose, NameFault
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
@@ -93,7 +92,7 @@ def _ball_goes(start: str, end: str) -> Situation:
 def _times(plan: Plan, place: XY) -> dict[str, float]:
     """Seconds of everybody to a place, with reaction, from where he is and as he runs; the first first."""
     s = plan.rulebook.settings
-    times = {p.number: float(arrival_time(p.xy, p.velocity, place, s.alpha_per_s, s.top_speed_mps, s.reaction_s))
+    times = {p.number: float(s.running.time(p.xy, p.velocity, place, s.reaction_s))
              for p in plan.situation.pressing if not p.is_goalkeeper}
     return dict(sorted(times.items(), key=lambda item: (item[1], item[0])))
 

@@ -17,7 +17,7 @@ from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.braking import braked_arrival_time, braking_distance
+from pressinglib.physics.motion import Running
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.choices import Choose, OrderSteps
 from pressinglib.teach.criteria import Criterion
@@ -71,7 +71,8 @@ def race_times(plan: Plan) -> dict[str, float]:
 def brake_band(plan: Plan) -> Band:
     """From how far off he must brake: way to stop and end distance, hardest and softest braking of the settings."""
     s = plan.rulebook.settings
-    hard, usual, soft = (float(braking_distance(PACE_MPS, b)) for b in (6.3, s.deceleration_mps2, 4.0))
+    laws = (Running(deceleration_mps2=6.3), s.running, Running(deceleration_mps2=4.0))
+    hard, usual, soft = (float(law.braking_m(PACE_MPS)) for law in laws)
     return Band(hard + 0.9, usual + s.end_distance_m, soft + 2.0)
 
 
@@ -85,8 +86,7 @@ def touch_s(plan: Plan) -> float:
 def stops_in_s(plan: Plan, start: ArrayLike, velocity: ArrayLike, end: ArrayLike) -> Any:
     """Seconds to be at a place and stand, with reaction and braking."""
     s = plan.rulebook.settings
-    return braked_arrival_time(start, velocity, end, s.alpha_per_s, s.top_speed_mps, s.reaction_s, 0.0,
-                               s.deceleration_mps2)
+    return s.running.braked_time(start, velocity, end, s.reaction_s)
 
 
 def how_far_band(plan: Plan) -> Band:

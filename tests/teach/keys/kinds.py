@@ -8,7 +8,6 @@ from math import dist, hypot
 from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
-from pressinglib.physics.braking import braking_distance
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.choices import Choose, NameFault, OrderSteps
 from pressinglib.teach.criteria import denies, leaves_ball, stays_taken, taken
@@ -43,7 +42,7 @@ def far_limit(plan: Plan) -> Band:
 
 def brake(plan: Plan) -> Band:
     """From the last metre in which he can stop to a second of walking more."""
-    least = float(braking_distance(6.0, plan.rulebook.settings.deceleration_mps2))
+    least = float(plan.rulebook.settings.running.braking_m(6.0))
     return Band(least, least + 0.5, least + 1.5)
 
 

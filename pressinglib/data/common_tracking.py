@@ -17,7 +17,6 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.data.assemble import Moments, Places, assemble
 from pressinglib.data.common_format import (
     SHOOTOUT,
     Meta,
@@ -29,7 +28,8 @@ from pressinglib.data.common_format import (
     read_meta,
     shown,
 )
-from pressinglib.data.declared import Declared, Report
+from pressinglib.data.coordinates import Coordinates, Report
+from pressinglib.data.match_assembly import Moments, Places, assemble
 from pressinglib.data.tracking import Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
@@ -75,7 +75,7 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
     lines = _Lines(told, report)
     for row, text in _texts(file):
         lines.read(row, text)
-    declared = Declared("m", "centre", told.home_attacks if home_attacks is None else home_attacks)
+    declared = Coordinates("m", "centre", told.home_attacks if home_attacks is None else home_attacks)
     return assemble(lines.moments(), lines.places(), declared, pitch or told.pitch or Pitch(), report,
                     lines.start_utc), report
 

@@ -13,9 +13,9 @@ from typing import Any
 
 import numpy as np
 
+from pressinglib.data.ball_possession import Phase
 from pressinglib.data.long_table import KINDS, read_table, write_table
 from pressinglib.data.match_plan import TABLES, Columns, MatchPlan
-from pressinglib.data.possession import Phase
 from pressinglib.data.tracking import Tracking
 from pressinglib.errors import BadInput
 from pressinglib.files import replace_whole
@@ -29,7 +29,7 @@ from pressinglib.tables import pandas_or_say
 LENGTH = 16
 
 
-def match_print(match: Tracking) -> str:
+def match_hash(match: Tracking) -> str:
     """The same for the same places, and for no others."""
     mark = hashlib.sha256()
     for array in (match.time_s, match.ball_xy, match.home.xy, match.away.xy, match.alive, match.given):
@@ -39,21 +39,21 @@ def match_print(match: Tracking) -> str:
     return mark.hexdigest()[:LENGTH]
 
 
-def rulebook_print(rulebook: Rulebook) -> str:
+def rulebook_hash(rulebook: Rulebook) -> str:
     """The same for the same settings and rules; an own rule counts by its code.
 
     Examples
     --------
     >>> stock, other = Rulebook(), Rulebook().with_settings(steering="inside")
-    >>> rulebook_print(stock) == rulebook_print(Rulebook()), rulebook_print(stock) == rulebook_print(other)
+    >>> rulebook_hash(stock) == rulebook_hash(Rulebook()), rulebook_hash(stock) == rulebook_hash(other)
     (True, False)
     """
-    rules = [f"{f.name}={_rule_print(getattr(rulebook, f.name))}" for f in fields(rulebook) if f.name != "settings"]
+    rules = [f"{f.name}={_rule_hash(getattr(rulebook, f.name))}" for f in fields(rulebook) if f.name != "settings"]
     text = repr((sorted(asdict(rulebook.settings).items()), rules))
     return hashlib.sha256(text.encode()).hexdigest()[:LENGTH]
 
 
-def _rule_print(rule: Callable[..., Any]) -> str:
+def _rule_hash(rule: Callable[..., Any]) -> str:
     plain = inspect.unwrap(rule)
     code = getattr(plain, "__code__", None)
     name = f"{getattr(plain, '__module__', '')}.{getattr(plain, '__qualname__', type(plain).__name__)}"
@@ -115,7 +115,7 @@ def _write(place: Path, tables: dict[str, Columns], name: str) -> None:
 
 def _claim(place: Path, plan: MatchPlan, kind: str) -> None:
     """Say in the folder what it holds; refuse one that holds something else."""
-    told = {"version": 1, "kind": kind, "match": match_print(plan.match), "rules": rulebook_print(plan.rulebook),
+    told = {"version": 1, "kind": kind, "match": match_hash(plan.match), "rules": rulebook_hash(plan.rulebook),
             "planned": len(plan.rows), "chunks": [[c.start, c.stop] for c in plan.chunks], "faults": plan.with_faults,
             "counts": plan.counts(), "formations": [[c.home, c.away] for c in _phases(plan)]}
     sheet = place / SHEET

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.data.declared import Declared, Report
+from pressinglib.data.coordinates import Coordinates, Report
 from pressinglib.data.tracking import BALL_MPS, PLAYER_MPS, Team, Tracking, gaps, jumps
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
@@ -50,7 +50,7 @@ class Places:
     row: Ints
 
 
-def assemble(moments: Moments, places: Places, declared: Declared, pitch: Pitch, report: Report,
+def assemble(moments: Moments, places: Places, declared: Coordinates, pitch: Pitch, report: Report,
              start_utc: str = "") -> Tracking:
     """The match in metres, the home side attacking +x; `report` gets every frame that had to be left out, and why.
 

@@ -110,7 +110,7 @@ DIRECTIONS = ("right", "left")
 
 
 @dataclass(frozen=True)
-class Declared:
+class Coordinates:
     """How places in a source are to be read.
 
     Parameters
@@ -130,10 +130,10 @@ class Declared:
 
     Examples
     --------
-    >>> told = Declared(unit="cm", origin="corner", home_attacks={1: "right", 2: "left"})
+    >>> told = Coordinates(unit="cm", origin="corner", home_attacks={1: "right", 2: "left"})
     >>> told.metres(np.array([[5250.0, 4400.0]] * 2), np.array([1, 2]), Pitch()).tolist()
     [[0.0, 10.0], [0.0, -10.0]]
-    >>> Declared(unit="km", origin="corner", home_attacks="right")
+    >>> Coordinates(unit="km", origin="corner", home_attacks="right")
     Traceback (most recent call last):
     pressinglib.errors.UnknownName: unit: expected one of m, cm, mm, yd, ft, share, percent; got 'km'. ...
     """
@@ -175,4 +175,4 @@ class Declared:
         return np.asarray(upward * self.turn(period)[:, None])
 
 
-METRES = Declared("m", "centre", "right")  # what this library writes
+METRES = Coordinates("m", "centre", "right")  # what this library writes
