@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
-from types import TracebackType
 from typing import Any
 
 from pressinglib.data.common_format import write_common
 from pressinglib.data.common_tracking import read_common
 from pressinglib.data.coordinates import DIRECTIONS, ORIGINS, UNITS, Y_WAYS, Coordinates
-from pressinglib.data.long_table import NEEDED, OPTIONAL, kind_of, read_long, write_table
+from pressinglib.data.long_table import NEEDED, OPTIONAL, read_long
 from pressinglib.data.match_folder import open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
 from pressinglib.data.match_planning import plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
 from pressinglib.data.moments import Question, find_moments
 from pressinglib.data.season import matches_in, plan_season, rulebook_of
+from pressinglib.data.table_files import kind_of, write_table
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import save_situation
@@ -44,44 +45,20 @@ def add_rules(parser: argparse.ArgumentParser, words: str = "") -> None:
                         help=f"an own rule{words}, such as choose_presser=my_rules.py:nearest; the file is run")
 
 
-# -- A bar on the error stream that says how far a long job is; silent where nobody watches.
+@contextmanager
+def bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[int, int], None]]:
+    """Gives a function that shows how many are done of how many, on the error stream."""
+    if quiet:
+        yield lambda done, total: None
+        return
+    from tqdm import tqdm
 
+    with tqdm(desc=words, unit=f" {unit}", file=sys.stderr, delay=0.1) as shown:
+        def show(done: int, total: int) -> None:
+            shown.total = total
+            shown.update(done - shown.n)
 
-class Bar:
-    """Shows done of total with tqdm where it is installed, else nothing; to be used with `with`.
-
-    Examples
-    --------
-    >>> with Bar("planning", quiet=True) as bar:
-    ...     bar.show(5, 10)
-    """
-
-    def __init__(self, words: str, quiet: bool = False, unit: str = "frames") -> None:
-        self.words, self.quiet, self.unit = words, quiet, unit
-        self.bar: Any = None
-
-    def __enter__(self) -> Bar:
-        return self
-
-    def show(self, done: int, total: int) -> None:
-        """So many of so many are done."""
-        if self.bar is None and not self.quiet:
-            self.bar = _tqdm(self.words, total, self.unit)
-        if self.bar is not None:
-            self.bar.update(done - self.bar.n)
-
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None,
-                 trace: TracebackType | None) -> None:
-        if self.bar is not None:
-            self.bar.close()
-
-
-def _tqdm(words: str, total: int, unit: str) -> Any:
-    try:
-        from tqdm import tqdm
-    except ImportError:
-        return None
-    return tqdm(total=total, desc=words, unit=f" {unit}", file=sys.stderr, leave=True)
+        yield show
 
 
 # -- The command `compare`: rules of one's own against the stock rules, on scenes or on a match.
@@ -108,8 +85,8 @@ def compared(told: argparse.Namespace) -> Comparison:
     if told.match is None:
         return compare_rulebooks(stock, tried, None, names, not told.no_faults)
     plan = MatchPlan.of(open_match(told.match), stock, told.per_second, not told.no_faults)
-    with Bar("comparing", told.quiet) as bar:
-        return compare_match(plan, tried, names, bar.show)
+    with bar("comparing", told.quiet) as show:
+        return compare_match(plan, tried, names, show)
 
 
 def write_rows(comparison: Comparison, path: Path) -> None:
@@ -264,11 +241,11 @@ def run_plan(told: argparse.Namespace) -> int:
     plan = MatchPlan.of(open_match(told.match), rulebook_of(told.settings, told.rules), told.per_second,
                         not told.no_faults)
     say(", ".join(f"{n} {words}" for words, n in plan.counts().items()))
-    for phase in dict.fromkeys(chunk.phase for chunk in plan.chunks):
+    for phase in plan.phases:
         start = plan.match.frame_id[phase.start]
         say(f"from frame {start}, period {phase.period}: home {phase.home}, away {phase.away}")
-    with Bar("planning", told.quiet) as bar:
-        plan_match(plan, told.to, told.table, bar.show)
+    with bar("planning", told.quiet) as show:
+        plan_match(plan, told.to, told.table, show)
     say(f"plans are in {told.to}")
     return CLEAN
 
@@ -292,9 +269,9 @@ def add_season(parser: argparse.ArgumentParser) -> None:
 
 def run_season(told: argparse.Namespace) -> int:
     """Plan them and say how each went."""
-    with Bar("planning", told.quiet, "matches") as bar:
+    with bar("planning", told.quiet, "matches") as show:
         found = plan_season(matches_in(told.matches), told.to, told.settings, told.rules, told.per_second,
-                            not told.no_faults, told.workers, told.scheduler, bar.show)
+                            not told.no_faults, told.workers, told.scheduler, show)
     for name, words in found.items():
         say(f"{name}: {words}")
     return CLEAN if set(found.values()) == {"planned"} else SKIPPED

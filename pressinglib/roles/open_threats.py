@@ -21,7 +21,7 @@ CLOSED, OPEN, EMPTY = range(3)
 GAP_STATES = ("closed", "open", "empty")  # empty: no opponent can be reached through it
 
 
-class Carried:
+class AfterRuns:
     """A plan carried out: everybody stands at his spot, the ball and the opponents where they were; arrays (F, ...)."""
 
     def __init__(self, p: Picture, d: Decisions) -> None:

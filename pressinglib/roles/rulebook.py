@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Callable
 from dataclasses import dataclass, field, fields, replace
 from functools import wraps
@@ -148,7 +149,7 @@ READERS = {"choose_presser": _player, "choose_timing": _timing, "choose_steer": 
 Rule = Callable[..., Any]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Rulebook:
     """Settings and one rule for each decision; `with_rules` and `with_settings` give a changed copy.
 
@@ -178,6 +179,11 @@ class Rulebook:
         for f in fields(self)[1:]:
             object.__setattr__(self, f.name, lifted(f.name, getattr(self, f.name), cast(Rule, f.default)))
 
+    def __repr__(self) -> str:
+        own = [f"{f.name}={getattr(inspect.unwrap(rule), '__name__', rule)}" for f in fields(self)[1:]
+               if (rule := getattr(self, f.name)) is not f.default]
+        return f"Rulebook({', '.join([repr(self.settings), *own])})"
+
     def with_rules(self, **rules: Rule) -> Rulebook:
         """A rulebook with some rules replaced by plain functions of one situation.
 
@@ -197,3 +203,11 @@ class Rulebook:
             if name not in known:
                 raise UnknownName("setting", name, known)
         return replace(self, settings=replace(self.settings, **settings))
+
+
+def as_rulebook(rulebook: Rulebook | None) -> Rulebook:
+    """The rulebook given, or the stock one; BadInput for anything else."""
+    rules = Rulebook() if rulebook is None else rulebook
+    if not isinstance(rules, Rulebook):
+        raise BadInput("rulebook", expected="a Rulebook", got=type(rules).__name__, todo="make one with Rulebook(...)")
+    return rules

@@ -9,6 +9,7 @@ from typing import Any
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import as_number
 from pressinglib.physics.motion import Running
+from pressinglib.tables import Rows
 
 # -- The words of a plan, and the codes that stand for them in arrays.
 
@@ -67,7 +68,7 @@ def _numbers(default: tuple[float, ...], low: float, high: float, grade: str, so
     return field(default=default, metadata=meta)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Settings:
     """Settings of the method; metres, seconds, degrees. `Settings.table()` lists ranges, grades and sources.
 
@@ -146,17 +147,21 @@ class Settings:
         for f in fields(self):
             object.__setattr__(self, f.name, _checked(f.name, getattr(self, f.name), f.metadata))
 
+    def __repr__(self) -> str:
+        changed = {f.name: value for f in fields(self) if (value := getattr(self, f.name)) != f.default}
+        return f"Settings({', '.join(f'{name}={value!r}' for name, value in changed.items())})"
+
     @cached_property
     def running(self) -> Running:
         """The law of running, with the numbers of these settings."""
         return Running(self.alpha_per_s, self.top_speed_mps, self.deceleration_mps2)
 
     @classmethod
-    def table(cls) -> list[dict[str, Any]]:
+    def table(cls) -> Rows:
         """Rows of name, default, range, grade and source."""
-        return [{"setting": f.name, "default": f.default,
-                 "range": f.metadata.get("choices", (f.metadata.get("low"), f.metadata.get("high"))),
-                 "grade": f.metadata["grade"], "source": f.metadata["source"]} for f in fields(cls)]
+        return Rows({"setting": f.name, "default": f.default,
+                     "range": f.metadata.get("choices", (f.metadata.get("low"), f.metadata.get("high"))),
+                     "grade": f.metadata["grade"], "source": f.metadata["source"]} for f in fields(cls))
 
 
 def _checked(name: str, value: Any, meta: Any) -> Any:

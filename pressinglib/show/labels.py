@@ -14,7 +14,7 @@ from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch, corridor, third
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
-from pressinglib.roles.explain import Length, in_metres
+from pressinglib.roles.decided import Length, in_metres
 from pressinglib.roles.plan import Plan
 from pressinglib.show.marks import XY
 from pressinglib.show.style import LETTER_WIDTH, ROLES

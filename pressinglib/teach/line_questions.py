@@ -24,7 +24,7 @@ from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP, Settings
-from pressinglib.roles.snapshot import Standing
+from pressinglib.roles.snapshot import Snapshot
 from pressinglib.teach.answers import drop, hold, one_of, step
 from pressinglib.teach.criteria import Criterion
 from pressinglib.teach.exercise import Judge
@@ -241,7 +241,7 @@ def ten_band(plan: Plan) -> Band:
     >>> low > high
     True
     """
-    st = Standing.of(plan.situation, plan.rulebook)
+    st = Snapshot.of(plan.situation, plan.rulebook)
     half_y, way = plan.situation.pitch.corner_xy[1], _way(plan.situation) * st.p.side[0]
     ten = np.repeat(st.own[None, st.outfield], len(TRIES_M), axis=0)
     ten[..., 1] = np.clip(ten[..., 1] + way * TRIES_M[:, None], -half_y, half_y)
@@ -261,12 +261,12 @@ def left_alone(situation: Situation, rulebook: Rulebook) -> tuple[str, ...]:
     >>> left_alone(scene("behind the midfield"), Rulebook())
     ('11', '2', '3', '7', '9')
     """
-    st = Standing.of(situation, rulebook)
+    st = Snapshot.of(situation, rulebook)
     alone = _alone(st, st.own[st.outfield])
     return tuple(sorted(st.p.opp_number(0, int(m)) for m in np.flatnonzero(alone)))
 
 
-def _alone(st: Standing, ten: Floats) -> Bools:
+def _alone(st: Snapshot, ten: Floats) -> Bools:
     """(..., M) the same for places of the ten (..., 10, 2), who shift across alone: offside stays as it is."""
     s = st.p.settings
     there_s = s.running.rest_time(norm(ten[..., None, :] - st.opp) - s.reach_m).min(-2) + s.reaction_s

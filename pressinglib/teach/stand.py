@@ -16,10 +16,10 @@ from numpy.typing import ArrayLike, NDArray
 from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.lanes import lane_margins, shadowed
+from pressinglib.physics.lanes import bearing_rad, lane_margins, shadowed
 from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.plan import Plan
-from pressinglib.roles.snapshot import Standing
+from pressinglib.roles.snapshot import Snapshot
 
 # -- Denial: does a player who stands here take the pass to an opponent away?
 
@@ -134,9 +134,9 @@ class Stand:
     situation: Situation
 
     @cached_property
-    def standing(self) -> Standing:
+    def standing(self) -> Snapshot:
         """The measures of the faults, on the picture with the answer."""
-        return Standing.of(self.situation, self.plan.rulebook)
+        return Snapshot.of(self.situation, self.plan.rulebook)
 
     def own(self, number: str) -> XY:
         """Where a player of the pressing team stands."""
@@ -168,10 +168,8 @@ class Stand:
 
     def off_goal_line_deg(self, xy: XY) -> float:
         """How far a place bears off the line from the ball to the own goal, degrees, to the left positive."""
-        bx, by = self.situation.ball_xy
-        gx, gy = self.situation.pitch.own_goal_xy
-        to_goal, to_place = np.arctan2(gy - by, gx - bx), np.arctan2(xy[1] - by, xy[0] - bx)
-        return float(np.degrees((to_goal - to_place + np.pi) % (2 * np.pi) - np.pi))
+        ball = np.asarray(self.situation.ball_xy)
+        return -float(np.degrees(bearing_rad(self.situation.pitch.own_goal_xy - ball, xy - ball)))
 
 
 # -- Who is taken: which of ours takes the pass to each of theirs away, all of them as they stand.

@@ -11,7 +11,7 @@ from pressinglib.roles.faults import find_faults
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES
-from pressinglib.roles.snapshot import Standing
+from pressinglib.roles.snapshot import Snapshot
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.verdict import Card, table_html
 
@@ -131,7 +131,7 @@ def _carried_out(plan: Plan) -> Outcome:
 
 
 def _standing(situation: Situation, rulebook: Rulebook) -> Outcome:
-    standing = Standing.of(situation, rulebook)
+    standing = Snapshot.of(situation, rulebook)
     lanes = tuple(standing.p.opp_number(0, int(m)) for m in (standing.lane_open & standing.counted).nonzero()[0])
     gaps = tuple("-".join(f.players[:2]) for f in find_faults(situation, rulebook) if f.kind in GAP_FAULTS)
     return Outcome(plan_press(situation, rulebook).danger[0], _in_order(lanes), gaps)

@@ -8,7 +8,7 @@ import pytest
 from pressinglib.physics import Running, ball_time
 from pressinglib.physics.ball import lofted_time
 from pressinglib.play.defence import stride
-from pressinglib.play.state import in_flight, passed, rolling, touched
+from pressinglib.play.game_state import in_flight, passed, rolling, touched
 from pressinglib.roles.settings import Settings
 
 S = Settings()

@@ -12,7 +12,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.play import Pass, Run
 from pressinglib.roles.faults import KINDS
-from pressinglib.roles.plan_frames import plan_frames
+from pressinglib.roles.frame_plans import plan_frames
 from tests.play.stories import STORIES, story
 
 

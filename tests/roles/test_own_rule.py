@@ -12,8 +12,8 @@ from pressinglib.errors import RuleError
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.decisions import Decisions, frame_rule
+from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.picture import Picture
-from pressinglib.roles.plan_frames import plan_frames
 from pressinglib.roles.presser import choose_presser
 
 

@@ -18,7 +18,7 @@ from pressinglib.physics.ball import ball_time
 from pressinglib.play.actions import Pass
 from pressinglib.play.sequence import Sequence
 from pressinglib.play.simulation import simulate
-from pressinglib.play.tactics import TRIGGERS, find_triggers
+from pressinglib.play.triggers import TRIGGERS, find_triggers
 from pressinglib.roles.approach import broken
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.choices import Choose

@@ -13,10 +13,10 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.motion import least_arrival
-from pressinglib.roles import plan_frames as module
+from pressinglib.roles import frame_plans as module
+from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES
 from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.roles.plan_frames import plan_frames
 from pressinglib.roles.settings import DUTIES, ROLES, STATES, TIMINGS, WAYS
 
 MATCH = Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open"
