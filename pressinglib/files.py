@@ -257,6 +257,10 @@ def beside(target: Path) -> Iterator[Path]:
         if target.exists():
             shutil.copymode(target, path)
         os.replace(path, target)
+    except OSError as error:
+        if error.filename == str(path):
+            error.filename = str(target)  # what lies beside it means nothing to a reader
+        raise
     finally:
         path.unlink(missing_ok=True)
 
