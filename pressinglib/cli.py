@@ -12,13 +12,14 @@ from typing import Any, NamedTuple
 from pressinglib.data.common_format import write_common
 from pressinglib.data.common_tracking import read_common
 from pressinglib.data.coordinates import DIRECTIONS, ORIGINS, UNITS, Y_WAYS, Coordinates
-from pressinglib.data.long_table import NEEDED, OPTIONAL, kind_of, read_long, write_table
+from pressinglib.data.long_table import NEEDED, OPTIONAL, read_long
 from pressinglib.data.match_folder import open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
 from pressinglib.data.match_planning import plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
 from pressinglib.data.moments import Question, find_moments
 from pressinglib.data.season import matches_in, plan_season, rulebook_of
+from pressinglib.data.table_files import kind_of, write_table
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import load_scene, save_situation
@@ -57,14 +58,11 @@ def _say(words: object) -> None:
 
 
 @contextmanager
-def _bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[int, int], None] | None]:
-    """Called with done and total it shows how far a job is, on the error stream; nothing without tqdm."""
-    try:
-        from tqdm import tqdm
-    except ImportError:
-        yield None
-        return
-    with tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=1e-3, file=sys.stderr) as bar:
+def _bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[int, int], None]]:
+    """Gives a function that shows how many are done of how many, on the error stream."""
+    from tqdm import tqdm
+
+    with tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.1, file=sys.stderr) as bar:
         def show(done: int, total: int) -> None:
             bar.total = total
             bar.update(done - bar.n)
@@ -137,7 +135,7 @@ def _plan(args: Args) -> int:
     rules = rulebook_of(args.settings, args.rules)
     plan = MatchPlan.of(open_match(args.match), rules, args.per_second, not args.no_faults)
     _say(", ".join(f"{n} {words}" for words, n in plan.counts().items()))
-    for phase in dict.fromkeys(chunk.phase for chunk in plan.chunks):
+    for phase in plan.phases:
         start = plan.match.frame_id[phase.start]
         _say(f"from frame {start}, period {phase.period}: home {phase.home}, away {phase.away}")
     with _bar("planning", args.quiet) as show:

@@ -22,15 +22,20 @@ from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES, OPEN
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import DUTIES, ROLES, STATES, TIMINGS, WAYS
 
-# -- The plans of some frames as tidy tables: one row a frame, a player, a lane, a gap or a fault.
-
-
 Array = NDArray[Any]
+Ints = NDArray[np.int_]
 Columns = dict[str, Array]
 STEERS = np.array(["right", "none", "left"])
 TABLES = ("frames", "players", "lanes", "gaps", "faults")
 PLACES = 2  # decimals of a metre
 TIMES = 3
+ROWS_AT_ONCE = 1500  # a minute at 25 Hz: a minute of work is the most that a break costs
+MARGIN_S = 2.0  # read beside a chunk, for velocities and for the picture a second before
+BEFORE_S = 1.0
+SIDES: tuple[tuple[Side, int], ...] = (("home", -1), ("away", 1))  # who presses, and whose ball it is then
+
+
+# -- the plans of some frames as tidy tables: one row a frame, a player, a lane, a gap or a fault ----------------------
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,31 +54,9 @@ class Clock:
 
 
 def plan_tables(frames: Frames, plan: Columns, clock: Clock, faults: Sequence[FrameFault] = ()) -> dict[str, Columns]:
-    """The five tables of `TABLES`.
+    """The five tables of `TABLES`, of frames and what `plan_frames` says of them.
 
-    Parameters
-    ----------
-    frames : Frames
-    plan : dict of ndarray
-        From `plan_frames` of the same frames.
-    clock : Clock
-    faults : sequence of FrameFault
-
-    Returns
-    -------
-    dict of dict of ndarray
-        Places in metres as the pressing team sees them (it attacks +x, its left is +y); numbers are texts, "" for
-        nobody.
-
-    Examples
-    --------
-    >>> from pressinglib.field.situation import Situation
-    >>> from pressinglib.roles.frame_plans import plan_frames
-    >>> frames = Frames.of([Situation.line_up(ball_xy=(35, 12))])
-    >>> one = np.zeros(1)
-    >>> tables = plan_tables(frames, plan_frames(frames), Clock(one, one, one, "home"))
-    >>> [len(tables[name]["frame_id"]) for name in ("frames", "players", "lanes")], tables["frames"]["presser"][0]
-    ([1, 11, 10], '9')
+    Places in metres as the pressing team sees them (it attacks +x, its left is +y); numbers are texts, "" for nobody.
     """
     ours, theirs = (_numbers(sheet) for sheet in (frames.pressing_numbers, frames.possession_numbers))
     return {"frames": _frames(frames, plan, clock, ours, theirs, faults),
@@ -151,14 +134,7 @@ def _faults(clock: Clock, faults: Sequence[FrameFault]) -> Columns:
             "players": np.array([" ".join(fault.players) for fault in faults], object)}
 
 
-# -- A match and what is planned of it: whose ball it is, which moments count, and their tables chunk by chunk.
-
-
-Ints = NDArray[np.int_]
-ROWS_AT_ONCE = 1500  # a minute at 25 Hz: a minute of work is the most that a break costs
-MARGIN_S = 2.0  # read beside a chunk, for velocities and for the picture a second before
-BEFORE_S = 1.0
-SIDES: tuple[tuple[Side, int], ...] = (("home", -1), ("away", 1))  # who presses, and whose ball it is then
+# -- a match, and which of its moments get a plan ----------------------------------------------------------------------
 
 
 @dataclass(frozen=True)
@@ -171,7 +147,7 @@ class Chunk:
     stop: int
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class MatchPlan:
     """A match with its rulebook and what is planned of it: `rows` are the moments that get a plan."""
 
@@ -204,6 +180,18 @@ class MatchPlan:
         rows = np.flatnonzero(whose.planned & _enough(match) & _sampled(match, per_second))
         return cls(match, rulebook or Rulebook(), whose, rows, tuple(_chunks(phases, rows_at_once)), with_faults)
 
+    @property
+    def phases(self) -> tuple[Phase, ...]:
+        """Stretches with the same players."""
+        return tuple(dict.fromkeys(chunk.phase for chunk in self.chunks))
+
+    def __repr__(self) -> str:
+        counts = ", ".join(f"{n} {words}" for words, n in self.counts().items())
+        first, more = self.phases[:6], len(self.phases) - 6
+        lines = [f"period {p.period}, from frame {self.match.frame_id[p.start]}: home {p.home}, away {p.away}"
+                 for p in first]
+        return "\n".join([f"Plan of a match: {counts}", *lines, *([f"and {more} more phases"] if more > 0 else [])])
+
     def counts(self) -> dict[str, int]:
         """Frames that are planned, and why others are not."""
         found = self.whose.counts()
@@ -225,8 +213,7 @@ class MatchPlan:
         frames = self._frames(part, first, rows, side)
         before = self._before(part, rows, first, side) if self.with_faults else []
         faults = faults_in_frames(frames, self.rulebook, before, BEFORE_S) if self.with_faults else []
-        match = self.match
-        clock = Clock(match.frame_id[rows], match.period[rows], match.time_s[rows], side)
+        clock = Clock(self.match.frame_id[rows], self.match.period[rows], self.match.time_s[rows], side)
         return plan_tables(frames, plan_frames(frames, self.rulebook), clock, faults)
 
     def frames(self, chunk: Chunk, side: Side) -> tuple[Ints, Frames]:

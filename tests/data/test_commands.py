@@ -84,7 +84,7 @@ WRONG = [
     (["plan", "{}/match", "--to", "{}/x", "--set", "covers_at_least=a"], "setting covers_at_least: expected a number"),
     (["plan", "{}/match", "--to", "{}/x", "--rule", "choose_presser=none.py:rule"], "own rule: expected file.py:fun"),
     (["plan", "{}/match", "--to", "{}/x", "--per-second", "0"], "moments a second: expected a number from 0.01"),
-    (["plan", "{}/match", "--to", "{}/long.csv"], "long.csv/frames: Not a directory"),
+    (["plan", "{}/match", "--to", "{}/long.csv"], "folder long.csv: expected a place .*; got Not a directory"),
     (["find", "{}/plans", "two"], "fault: expected one of"),
     (["find", "{}/none", "nobody goes"], "expected a folder made by the command plan"),
     (["find", "{}/plans"], "question: expected a fault or a condition"),

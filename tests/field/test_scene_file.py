@@ -195,15 +195,15 @@ def test_a_new_file_has_the_rights_that_the_users_mask_leaves(path):
     assert path.stat().st_mode & 0o777 == 0o640
 
 
-def test_what_a_kill_has_left_is_swept_away_after_a_while(saved):
-    names = (".scene.json.1a.part", ".scene.json.2b.part", ".x.json.3c.part")
-    old, fresh, other = (saved.parent / name for name in names)
-    for litter in (old, fresh, other):
-        litter.write_text("half")
-    for litter in (old, other):
-        os.utime(litter, (0, 0))
-    save_situation(scene("ten men"), saved)
-    assert {litter.name for litter in saved.parent.iterdir()} == {saved.name, fresh.name, other.name}
+def test_what_a_kill_has_left_is_swept_away_and_what_somebody_writes_is_not(saved):
+    fcntl = pytest.importorskip("fcntl")
+    left, written, other = (saved.parent / name for name in (f".{'1a' * 8}.part", f".{'2b' * 8}.part", ".x.part"))
+    for file in (left, written, other):
+        file.write_text("half")
+    with written.open("rb") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        save_situation(scene("ten men"), saved)
+    assert {file.name for file in saved.parent.iterdir()} == {saved.name, written.name, other.name}
 
 
 # -- versions ----------------------------------------------------------------------------------------------------------
