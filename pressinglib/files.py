@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-import glob
 import json
 import os
 import re
 import secrets
 import shutil
-import time
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
 from pressinglib.errors import PlainFileError, PressingError
+
+try:
+    import fcntl
+except ImportError:  # Windows, which deletes no file that is open: what a kill leaves there stays
+    fcntl = None  # type: ignore[assignment]
 
 Made = TypeVar("Made")
 Values = dict[str, Any]
@@ -232,7 +235,7 @@ def _has_rows(value: Any) -> bool:
 # -- Writing: the old file or the new one, never half of it.
 
 
-LITTER_S = 3600.0  # what a kill has left is swept away after an hour: somebody else may be writing now (own choice)
+LITTER = re.compile(r"\.[0-9a-f]{16}\.part")
 
 
 def replace_whole(target: Path, content: bytes) -> None:
@@ -248,24 +251,48 @@ def beside(target: Path) -> Iterator[Path]:
     A link is followed; the rights are those of the old file, else what the user's mask leaves.
     """
     target = Path(os.path.realpath(target))
-    _sweep(target)
-    path = target.with_name(f".{target.name}.{secrets.token_hex(8)}.part")
-    try:
+    sweep(target.parent)
+    with _locked(target) as path:
         yield path
         with path.open("r+b") as file:
             os.fsync(file.fileno())
         if target.exists():
             shutil.copymode(target, path)
         os.replace(path, target)
+
+
+def sweep(folder: Path) -> None:
+    """Away with what killed writers have left in a folder: nobody holds its lock any more."""
+    for path in folder.glob(".*.part") if fcntl is not None else ():
+        if LITTER.fullmatch(path.name) and path.is_file() and not path.is_symlink():
+            with suppress(OSError), path.open("rb") as file:
+                fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+                path.unlink()
+
+
+@contextmanager
+def _locked(target: Path) -> Iterator[Path]:
+    """A new file that nobody sweeps away while it is written; gone afterwards, if it is still there."""
+    while True:
+        path = target.with_name(f".{secrets.token_hex(8)}.part")
+        try:
+            file = path.open("xb")
+        except OSError as error:
+            error.filename = str(target)  # what lies beside it means nothing to a reader
+            raise
+        if fcntl is None:
+            file.close()  # Windows replaces no file that is open
+        else:
+            with suppress(OSError):  # a disk without locks: nobody can sweep there either
+                fcntl.flock(file, fcntl.LOCK_EX)
+        if path.exists():
+            break
+        file.close()  # swept before it had its lock
+    try:
+        with file:
+            yield path
     finally:
         path.unlink(missing_ok=True)
-
-
-def _sweep(target: Path) -> None:
-    """Away with what earlier kills have left beside a file."""
-    for litter in target.parent.glob(f".{glob.escape(target.name)}.*.part"):
-        if time.time() - litter.stat().st_mtime > LITTER_S:
-            litter.unlink(missing_ok=True)
 
 
 # -- The name of a file from what a person has written: letters, figures, underlines, nothing that leads elsewhere.

@@ -48,8 +48,10 @@ def _contain(plan: Decided, n: int) -> str:
     if plan.state == "loose":
         return "An opponent gets to the loose ball first: stay goal-side of it, slow him down, wait for help."
     if plan.end_distance_m > 4:
-        return f"More of them than of us: give way in the path of {man}, goal-side, and engage about 20 m from goal."
-    return f"Nearest to {man}, but too late to stop him: stay goal-side 3 m off, slow him down, wait for help."
+        way = f"give way in the path of {man}, goal-side"
+        return f"More of them than of us: {way}, and engage about {plan.length(20, 0)} from goal."
+    off = plan.length(3, 0)
+    return f"Nearest to {man}, but too late to stop him: stay goal-side {off} off, slow him down, wait for help."
 
 
 def _deny(plan: Decided, n: int) -> str:
@@ -85,7 +87,7 @@ def _line(plan: Decided, n: int) -> str:
 def _far(plan: Decided, n: int) -> str:
     limit, reach = plan.far_side_limit_m, "in reach of the switch"
     if limit is not None:
-        reach = f"no further than {limit:.0f} m from their {plan.mark(n)}"
+        reach = f"no further than {plan.length(limit, 0)} from their {plan.mark(n)}"
     return f"Last one on the far side: tuck in, but {reach}, or the switch beats you."
 
 
@@ -128,4 +130,4 @@ def _headline(plan: Decided) -> str:
     side = {"left": " from the right, steering left", "right": " from the left, steering right", "none": ""}[plan.steer]
     side = " straight on" if plan.straight_on else side
     word = "presses" if plan.timing != "late" else "gives way" if plan.end_distance_m > 4 else "contains"
-    return f"{plan.presser} {word}{side}, {plan.end_distance_m:.1f} m off, there in {arrival:.1f} s."
+    return f"{plan.presser} {word}{side}, {plan.length(plan.end_distance_m, 1)} off, there in {arrival:.1f} s."

@@ -11,7 +11,7 @@ from pressinglib.errors import BadInput, PressingError, SceneFileError
 from pressinglib.field import scene_file
 from pressinglib.field.scene_file import load_scene, load_situation, save_situation
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.files import Checker, Format
+from pressinglib.files import Checker, Format, replace_whole
 
 PRINTABLE = st.text(st.characters(exclude_categories=["C", "Z"]), max_size=200)
 same_folder = settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -169,8 +169,11 @@ def test_only_a_picture_can_be_saved(saved):
 
 
 def test_a_folder_that_is_not_there_is_told(tmp_path):
-    with pytest.raises(SceneFileError, match="choose a folder|Choose a folder"):
+    with pytest.raises(SceneFileError, match="Choose a folder"):
         save_situation(scene("low block"), tmp_path / "none" / "a.json")
+    with pytest.raises(FileNotFoundError) as caught:
+        replace_whole(tmp_path / "none" / "a.txt", b"")
+    assert caught.value.filename == str(tmp_path / "none" / "a.txt")
 
 
 def test_a_link_stays_a_link_and_rights_stay(saved, tmp_path):
@@ -192,15 +195,15 @@ def test_a_new_file_has_the_rights_that_the_users_mask_leaves(path):
     assert path.stat().st_mode & 0o777 == 0o640
 
 
-def test_what_a_kill_has_left_is_swept_away_after_a_while(saved):
-    names = (".scene.json.1a.part", ".scene.json.2b.part", ".x.json.3c.part")
-    old, fresh, other = (saved.parent / name for name in names)
-    for litter in (old, fresh, other):
-        litter.write_text("half")
-    for litter in (old, other):
-        os.utime(litter, (0, 0))
-    save_situation(scene("ten men"), saved)
-    assert {litter.name for litter in saved.parent.iterdir()} == {saved.name, fresh.name, other.name}
+def test_what_a_kill_has_left_is_swept_away_and_what_somebody_writes_is_not(saved):
+    fcntl = pytest.importorskip("fcntl")
+    left, written, other = (saved.parent / name for name in (f".{'1a' * 8}.part", f".{'2b' * 8}.part", ".x.part"))
+    for file in (left, written, other):
+        file.write_text("half")
+    with written.open("rb") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        save_situation(scene("ten men"), saved)
+    assert {file.name for file in saved.parent.iterdir()} == {saved.name, written.name, other.name}
 
 
 # -- versions ----------------------------------------------------------------------------------------------------------
