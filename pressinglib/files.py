@@ -252,7 +252,7 @@ def beside(target: Path) -> Iterator[Path]:
     """
     target = Path(os.path.realpath(target))
     sweep(target.parent)
-    with _locked(target.parent) as path:
+    with _locked(target) as path:
         yield path
         with path.open("r+b") as file:
             os.fsync(file.fileno())
@@ -271,11 +271,15 @@ def sweep(folder: Path) -> None:
 
 
 @contextmanager
-def _locked(folder: Path) -> Iterator[Path]:
+def _locked(target: Path) -> Iterator[Path]:
     """A new file that nobody sweeps away while it is written; gone afterwards, if it is still there."""
     while True:
-        path = folder / f".{secrets.token_hex(8)}.part"
-        file = path.open("xb")
+        path = target.with_name(f".{secrets.token_hex(8)}.part")
+        try:
+            file = path.open("xb")
+        except OSError as error:
+            error.filename = str(target)  # what lies beside it means nothing to a reader
+            raise
         if fcntl is None:
             file.close()  # Windows replaces no file that is open
         else:

@@ -194,16 +194,7 @@ def _directions(document: Any, meta: Meta, report: Report) -> None:
 def write_common(match: Tracking, folder: str | Path) -> Path:
     """Write `tracking.jsonl` and `meta.json` into a folder; `read_common` reads them.
 
-    Parameters
-    ----------
-    match : Tracking
-    folder : str or Path
-        Made if it is not there. Old files are replaced only when the new ones are complete.
-
-    Returns
-    -------
-    Path
-        The folder.
+    The folder is made if it is not there; old files are replaced only when the new ones are complete.
 
     Notes
     -----

@@ -11,22 +11,19 @@ from numpy.typing import NDArray
 
 from pressinglib.data.coordinates import NAMED, Coordinates, Report
 from pressinglib.data.match_assembly import FrameRows, PlayerRows, assemble
-from pressinglib.data.table_files import read_table, write_table
-from pressinglib.data.tracking import LAST_PERIOD, Tracking
+from pressinglib.data.table_files import LARGEST_NUMBER, need_columns, numbers, read_table, write_table
+from pressinglib.data.tracking import LAST_PERIOD, Bools, Ints, Tracking
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
-from pressinglib.tables import pandas_or_say
 
-Ints = NDArray[np.int_]
-Bools = NDArray[np.bool_]
 NEEDED = ("frame", "time", "team", "player", "x", "y")
 OPTIONAL = ("ball", "period", "z", "alive", "possession")
 TEXTS = ("team", "player", "possession", "alive", "ball")
 YES, NO = ("1", "1.0", "true", "yes", "alive", "in"), ("0", "0.0", "false", "no", "dead", "out")
 BALL = "ball"
 OTHERS, HOME, AWAY, THE_BALL = -1, 0, 1, 2
-LARGEST = 1e9  # no frame, second or metre is more
+NO_NUMBER = "expected a number; got {got}"
 WHOSE = np.array(["away", "", "home"])
 MILLIMETRES = 3  # decimals kept of a metre
 
@@ -90,10 +87,7 @@ def _renamed(table: Any, names: Mapping[str, str], file: str) -> Any:
         if ours not in (*NEEDED, *OPTIONAL):
             raise UnknownName("column", ours, (*NEEDED, *OPTIONAL))
     table = table.rename(columns={theirs: ours for ours, theirs in names.items()})
-    missing = [name for name in NEEDED if name not in table]
-    if missing:
-        raise BadInput(f"table {file}", expected="columns " + ", ".join(NEEDED),
-                       got="none called " + ", ".join(missing), todo="say what they are called in the file")
+    need_columns(table, NEEDED, f"table {file}", "say what they are called in the file")
     if not table.columns.is_unique:
         raise BadInput(f"table {file}", expected="a column of its own for each name", got="one name twice",
                        todo="check how the columns are called")
@@ -105,7 +99,7 @@ def _blame_broken(table: Any, broken: Mapping[int, list[str]], report: Report) -
     place = list(table.columns).index("frame")
     for row, fields in broken.items():
         told = fields[place].strip() if place < len(fields) else ""
-        known = told.isdecimal() and len(told) <= len(f"{LARGEST:.0f}")
+        known = told.isdecimal() and len(told) <= len(f"{LARGEST_NUMBER:.0f}")
         report.add(row, "", f"expected {len(table.columns)} fields; got {len(fields)}", int(told) if known else None,
                    "" if known else "row left out")
 
@@ -118,20 +112,9 @@ def _blame(table: Any, rows: Bools, name: str, words: str, report: Report) -> No
                  [words.format(got=text) for text in got])
 
 
-def _numbers(table: Any, name: str, whole: bool = False) -> tuple[NDArray[np.float64], Bools]:
-    """A column as floats, NaN where blank; and where there stands something that is no number to work with."""
-    values = pandas_or_say().to_numeric(table[name], errors="coerce").to_numpy(float, na_value=np.nan)
-    wrong = (np.isnan(values) & table[name].notna().to_numpy()) | (np.abs(values) >= LARGEST)
-    wrong |= np.isfinite(values) & (values != np.round(values)) if whole else False
-    return np.where(wrong, np.nan, values), wrong
-
-
-NO_NUMBER = "expected a number; got {got}"
-
-
 def _frames(table: Any, report: Report) -> tuple[Any, Ints, Any]:
     """Rows that have a frame; the running number of each one's frame; and the first row of each frame."""
-    frame, wrong = _numbers(table, "frame", whole=True)
+    frame, wrong = numbers(table["frame"], whole=True)
     for k in np.flatnonzero(wrong)[:NAMED]:
         report.add(int(table.index[k]), "frame", f"expected a whole number; got {str(table['frame'].iloc[k])!r}",
                    then="row left out")
@@ -140,7 +123,7 @@ def _frames(table: Any, report: Report) -> tuple[Any, Ints, Any]:
     if "period" not in table:
         table = table.assign(period=1)
         report.note("no column period: one period taken")
-    period, wrong = _numbers(table, "period", whole=True)
+    period, wrong = numbers(table["period"], whole=True)
     _blame(table, wrong | ~((period >= 1) & (period <= LAST_PERIOD)), "period",
            f"expected a number from 1 to {LAST_PERIOD}; got {{got}}", report)
     table = table.assign(period=np.nan_to_num(period).astype(int))
@@ -182,7 +165,7 @@ def _places_and_times(table: Any, report: Report) -> Any:
     _blame(table, half, "x, y", "only one of the two is given", report)
     _blame(table, table["time"].isna().to_numpy(), "time", "expected a number; got nothing", report)
     for name in ("x", "y", "time"):
-        values, wrong = _numbers(table, name)
+        values, wrong = numbers(table[name])
         _blame(table, wrong, name, NO_NUMBER, report)
         table = table.assign(**{name: values})
     return table
@@ -194,7 +177,7 @@ def _frame_rows(table: Any, frame: Ints, first: Any, side: Ints, home: str, away
     ball, height = np.full((count, 2), np.nan), np.zeros(count)
     ball[frame[balls]] = table[["x", "y"]].to_numpy(float)[balls]
     if "z" in table:
-        z, wrong = _numbers(table, "z")
+        z, wrong = numbers(table["z"])
         _blame(table, wrong, "z", NO_NUMBER, report)
         height[frame[balls]] = np.nan_to_num(z[balls])
     alive, given = np.ones(count, bool), np.zeros(count, int)
@@ -223,15 +206,7 @@ def _player_rows(table: Any, frame: Ints, side: Ints, report: Report) -> PlayerR
 def write_long(match: Tracking, path: str | Path) -> Path:
     """Write a match as `.parquet`, `.csv` or `.csv.gz`: metres, origin at the centre spot, the home side attacking +x.
 
-    Parameters
-    ----------
-    match : Tracking
-    path : str or Path
-        An old file is replaced only when the new one is complete.
-
-    Returns
-    -------
-    Path
+    An old file is replaced only when the new one is complete.
 
     Notes
     -----
@@ -243,18 +218,7 @@ def write_long(match: Tracking, path: str | Path) -> Path:
 
 
 def long_columns(match: Tracking) -> dict[str, NDArray[Any]]:
-    """The columns of the long table, frame by frame: the ball, then home, then away.
-
-    Examples
-    --------
-    >>> from pressinglib.data.tracking import Team
-    >>> from pressinglib.field.pitch import Pitch
-    >>> nine = Team(("9",), ("outfield",), np.array([[[1.0, 2]], [[np.nan, np.nan]]]))
-    >>> match = Tracking(Pitch(), nine, nine, *map(np.array, ([0, .1], [[0, 0], [1, 0]], [0, 0], [1, 1], [7, 8])))
-    >>> columns = long_columns(match)
-    >>> columns["team"].tolist(), columns["frame"].tolist()
-    (['ball', 'home', 'away', 'ball'], [7, 7, 7, 8])
-    """
+    """The columns of the long table, frame by frame: the ball, then home, then away."""
     teams = (("home", match.home), ("away", match.away))
     name = np.array(["ball", *(side for side, team in teams for _ in team.numbers)], object)
     number = np.array(["", *(n for _, team in teams for n in team.numbers)], object)

@@ -8,15 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pressinglib.data.coordinates import Coordinates, Report
-from pressinglib.data.tracking import BALL_MPS, PLAYER_MPS, SIDES, Team, Tracking, gaps, jumps
+from pressinglib.data.tracking import BALL_MPS, PLAYER_MPS, SIDES, Bools, Floats, Ints, Team, Tracking, gaps, jumps
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.player import OUTFIELD
 from pressinglib.field.situation import TEAM_SIZE
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int_]
-Bools = NDArray[np.bool_]
 FAR_M = 10.0  # further off the pitch than this nobody is: unit or origin are wrong (own choice)
 MOST_BAD = 0.5
 BREAK_S = 60.0  # put between periods whose clocks start anew

@@ -14,14 +14,22 @@ import numpy as np
 
 from pressinglib.data.coordinates import METRES
 from pressinglib.data.long_table import long_columns, read_long
-from pressinglib.data.table_files import KINDS as TABLE_KINDS
-from pressinglib.data.table_files import MAKE_ROOM, WRITABLE, read_document, read_table, trouble, write_table
+from pressinglib.data.table_files import (
+    MAKE_ROOM,
+    WRITABLE,
+    check_kind,
+    need_columns,
+    numbers,
+    read_document,
+    read_table,
+    trouble,
+    write_table,
+)
 from pressinglib.data.tracking import KINDS, SIDES, Team, Tracking
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import OUTFIELD, check_slot
 from pressinglib.files import replace_whole
-from pressinglib.tables import pandas_or_say
 
 # German position codes, seen from the own goal: L left, R right, Z centre.
 SLOT_OF_POSITION = {
@@ -49,17 +57,6 @@ HASH_LENGTH = 16
 def read_tracking(folder: str | Path, pitch: Pitch | None = None) -> Tracking:
     """Read the two tables of a folder.
 
-    Parameters
-    ----------
-    folder : str or Path
-    pitch : Pitch, optional
-        105 x 68 m if left out.
-
-    Returns
-    -------
-    Tracking
-        Shirt numbers and slots only; names in the tables are never read.
-
     Notes
     -----
     `frames*.csv` or `.csv.gz`: one row a moment with `t` (s), `alive` (1 in play), `ball_x`, `ball_y`, `ball_z` and
@@ -67,25 +64,20 @@ def read_tracking(folder: str | Path, pitch: Pitch | None = None) -> Tracking:
     `players.csv`: `code`, `side` (home or away), `shirt`, `position` (German code; any other text is an outfield
     player).
 
+    Shirt numbers and slots only; names in the tables are never read. The pitch is 105 x 68 m if it is left out.
+
     Raises
     ------
     BadInput
         If a table, a column or pandas (extra `match`) is missing, or a value is no number.
-
-    Examples
-    --------
-    >>> read_tracking("no such folder")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: tracking folder: expected one file frames*.csv or frames*.csv.gz; got none. Check the
-    folder.
     """
     place, pitch = Path(folder), pitch or Pitch()
     file = _frames_file(place)
     frames, players = _table(file, MOMENTS), _table(place / "players.csv", PLAYERS, PLAYERS)
     home, away = (_team(frames, players[players["side"] == side], pitch, side) for side in SIDES)
-    clock, alive, x, y, z = (_numbers(frames, name, file.name, whole=True) for name in MOMENTS)
-    numbers = _numbers(frames, "frame_id", file.name, whole=True) if "frame_id" in frames else np.arange(len(frames))
-    return Tracking(pitch, home, away, clock, np.stack([x, y], axis=-1) - pitch.corner_xy, z, alive > 0, numbers)
+    clock, alive, x, y, z = (_column(frames, name, file.name, whole=True) for name in MOMENTS)
+    ids = _column(frames, "frame_id", file.name, whole=True) if "frame_id" in frames else np.arange(len(frames))
+    return Tracking(pitch, home, away, clock, np.stack([x, y], axis=-1) - pitch.corner_xy, z, alive > 0, ids)
 
 
 def _frames_file(folder: Path) -> Path:
@@ -98,25 +90,22 @@ def _frames_file(folder: Path) -> Path:
 
 def _table(file: Path, columns: tuple[str, ...], texts: Iterable[str] = ()) -> Any:
     table, broken = read_table(file, texts)
-    missing = [name for name in columns if name not in table]
-    if missing:
-        raise BadInput(f"table {file.name}", expected="columns " + ", ".join(columns),
-                       got="none called " + ", ".join(missing), todo="add them or rename the ones you have")
+    need_columns(table, columns, f"table {file.name}", "add them or rename the ones you have")
     if broken:
         raise BadInput(f"table {file.name}, row {min(broken)}", expected=f"{len(table.columns)} fields",
                        got=str(len(broken[min(broken)])), todo="mend or leave out that row")
     return table
 
 
-def _numbers(table: Any, name: str, file: str, whole: bool) -> Any:
+def _column(table: Any, name: str, file: str, whole: bool) -> Any:
     """A column as floats; NaN only where `whole` is False."""
-    numbers = pandas_or_say().to_numeric(table[name], errors="coerce").to_numpy(float, na_value=np.nan)
-    wrong = np.isnan(numbers) & (whole | table[name].notna().to_numpy()) | (np.abs(numbers) >= 1e9)
+    values, wrong = numbers(table[name])
+    wrong |= np.isnan(values) & whole
     if wrong.any():
         row = int(np.flatnonzero(wrong)[0])
         raise BadInput(f"table {file}, column {name}, row {row + 1}", expected="a finite number",
                        got=repr(str(table[name].iloc[row])), todo="mend or leave out that row")
-    return numbers
+    return values
 
 
 def _team(frames: Any, sheet: Any, pitch: Pitch, side: str) -> Team:
@@ -129,7 +118,7 @@ def _team(frames: Any, sheet: Any, pitch: Pitch, side: str) -> Team:
     if here["shirt"].isna().any() or here["shirt"].duplicated().any():
         raise BadInput(f"table players.csv, {side} side", expected="a shirt number each, every one once",
                        got=", ".join(map(str, here["shirt"])), todo="mend the column shirt")
-    columns = [_numbers(frames, f"{code}_{axis}", "of frames", whole=False) for code in here["code"] for axis in "xy"]
+    columns = [_column(frames, f"{code}_{axis}", "of frames", whole=False) for code in here["code"] for axis in "xy"]
     xy = np.stack(columns, axis=-1).reshape(len(frames), len(here), 2) - pitch.corner_xy
     slots = tuple(SLOT_OF_POSITION.get(str(position), OUTFIELD) for position in here["position"])
     return Team(tuple(here["shirt"]), slots, xy)
@@ -157,14 +146,9 @@ def save_match(match: Tracking, folder: str | Path, table: str = "parquet") -> P
     folder : str or Path
         Made if it is not there. What it held is replaced in one step, once the new match is complete.
     table : "parquet", "csv" or "csv.gz"
-
-    Returns
-    -------
-    Path
     """
     place, name = Path(folder), f"tracking-{match_hash(match)}.{table}"
-    if f".{table}" not in TABLE_KINDS:
-        raise BadInput("kind of table", expected="parquet, csv or csv.gz", got=repr(table), todo="choose one of these")
+    check_kind(table)
     with trouble(f"folder {place.name}", WRITABLE, MAKE_ROOM):
         place.mkdir(parents=True, exist_ok=True)
         write_table(long_columns(match), place / name)

@@ -14,7 +14,15 @@ from typing import Any
 
 from pressinglib.data.match_folder import HASH_LENGTH, match_hash
 from pressinglib.data.match_plan import TABLES, MatchPlan
-from pressinglib.data.table_files import KINDS, MAKE_ROOM, WRITABLE, read_document, read_table, trouble, write_table
+from pressinglib.data.table_files import (
+    MAKE_ROOM,
+    WRITABLE,
+    check_kind,
+    read_document,
+    read_table,
+    trouble,
+    write_table,
+)
 from pressinglib.errors import BadInput
 from pressinglib.files import replace_whole, sweep
 from pressinglib.roles.rulebook import Rulebook
@@ -66,8 +74,7 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
         If the folder holds plans of another match, by other rules, or in another form.
     """
     place = Path(folder)
-    if f".{kind}" not in KINDS:
-        raise BadInput("kind of table", expected="parquet, csv or csv.gz", got=repr(kind), todo="choose one of these")
+    check_kind(kind)
     with trouble(f"folder {place.name}", WRITABLE, MAKE_ROOM):
         _claim(place, plan, kind)
     done = 0

@@ -8,22 +8,20 @@ from dataclasses import dataclass, field
 from typing import Any, Self
 
 import numpy as np
-from numpy.typing import NDArray
 
 from pressinglib.data.ball_possession import HELD, PASS
 from pressinglib.data.match_plan import SIDES, MatchPlan
-from pressinglib.data.tracking import Side
+from pressinglib.data.tracking import Floats, Ints, Side
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.faults import KINDS, faults_in_frames
 from pressinglib.roles.frame_plans import plan_frames
+from pressinglib.roles.picture import norm
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES
 from pressinglib.tables import Table
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int_]
 BALANCE = ("far side too narrow", "gap open with a man in it", "no balance")
 LATER_S = 2.0  # the running after which spots are judged
 REACHED_M = 2.0  # who comes this near to the man with the ball has gone to him (P: pressed within 1-2 m)
@@ -35,10 +33,6 @@ FORMATS = {"%": ".0f", "from": ".0f", "to": ".0f", "m off": ".1f", "m off later"
 @dataclass(frozen=True)
 class Share:
     """So many of so many; printed, with its 95 % interval.
-
-    Parameters
-    ----------
-    hits, of : int
 
     Raises
     ------
@@ -185,14 +179,10 @@ def _off(plan: MatchPlan, chunk: int, side: Side, whose: int, later_s: float) ->
     frames, then = frames.take(fits), then[fits]
     columns = plan_frames(frames, plan.rulebook)
     ours, turn = (plan.match.home, 1.0) if side == "home" else (plan.match.away, -1.0)
-    asked = _length(columns["target_xy"] - frames.pressing_xy)
-    left = _length(columns["target_xy"] - turn * ours.xy[then])
+    asked = norm(columns["target_xy"] - frames.pressing_xy)
+    left = norm(columns["target_xy"] - turn * ours.xy[then])
     known = (columns["role"] >= 0) & np.isfinite(left)
     return columns["role"][known], asked[known], left[known]
-
-
-def _length(way: Floats) -> Floats:
-    return np.asarray(np.hypot(way[..., 0], way[..., 1]))
 
 
 # -- who really went to the ball, beside the one whom the rules name ---------------------------------------------------
@@ -287,7 +277,7 @@ def _number(numbers: tuple[str, ...], index: int) -> str | None:
     return numbers[index] if index >= 0 else None
 
 
-def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked: int) -> NDArray[np.float64]:
+def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked: int) -> Floats:
     """How far each outfield player is from the man, from the moment asked for as long as he has it, at most 3 s."""
     ours, theirs = (plan.match.home, plan.match.away) if side == "home" else (plan.match.away, plan.match.home)
     whose, man = plan.whose, int(plan.whose.carrier[row])
@@ -297,10 +287,10 @@ def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked
     stop = row + (int(np.argmin(his)) if not his.all() else len(his))
     off = ours.xy[asked:stop] - theirs.xy[asked:stop, man, None]
     outfield = np.array([LINE_OF_SLOT.get(slot) != GOALKEEPER for slot in slots])
-    return np.where(outfield, np.nan_to_num(np.hypot(off[..., 0], off[..., 1]), nan=np.inf), np.inf)
+    return np.where(outfield, np.nan_to_num(norm(off), nan=np.inf), np.inf)
 
 
-def _first_within(away_m: NDArray[np.float64]) -> int:
+def _first_within(away_m: Floats) -> int:
     """Index of the first one within 2 m, -1 for nobody."""
     there = np.flatnonzero(away_m.min(1) <= REACHED_M)
     return int(away_m[there[0]].argmin()) if len(there) else -1

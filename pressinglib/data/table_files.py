@@ -8,7 +8,7 @@ import io
 import json
 import re
 import warnings
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import IO, Any
@@ -16,6 +16,7 @@ from typing import IO, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from pressinglib.data.tracking import Bools, Floats
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.files import beside
 from pressinglib.tables import pandas_or_say
@@ -25,6 +26,7 @@ LONGEST_LINE = 10_000_000  # bytes; what is longer is no table, and is not read 
 LARGEST = 4_000_000_000  # bytes of a table or of tracking, unpacked
 MOST_ROWS = 50_000_000  # a match of two hours at 25 Hz has 4 million
 DOCUMENT_BYTES = 5_000_000
+LARGEST_NUMBER = 1e9  # no frame, second or metre is more
 WRITABLE, MAKE_ROOM = "a place that can be written to", "choose another folder, or make room"
 NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?")
 FORMULA, GUARDED = re.compile(r"'*[=+\-@\t\r]"), re.compile(r"'+[=+\-@\t\r]")  # what a spreadsheet may run
@@ -141,6 +143,27 @@ def _fields(path: Path, lines: set[int]) -> Iterator[tuple[int, list[str]]]:
         for n, line in enumerate(file, start=1):
             if n in lines:
                 yield n - 1, next(csv.reader([line.decode("utf-8", "replace")]), [])
+
+
+def check_kind(kind: str) -> None:
+    """Refuse what is no kind of table that is written."""
+    if f".{kind}" not in KINDS:
+        raise BadInput("kind of table", expected="parquet, csv or csv.gz", got=repr(kind), todo="choose one of these")
+
+
+def need_columns(table: Any, names: Sequence[str], what: str, todo: str) -> None:
+    """BadInput that names the columns which are missing."""
+    missing = [name for name in names if name not in table]
+    if missing:
+        raise BadInput(what, expected="columns " + ", ".join(names), got="none called " + ", ".join(missing), todo=todo)
+
+
+def numbers(column: Any, whole: bool = False) -> tuple[Floats, Bools]:
+    """A column as floats, NaN where blank; and where there stands something that is no number to work with."""
+    values = pandas_or_say().to_numeric(column, errors="coerce").to_numpy(float, na_value=np.nan)
+    wrong = (np.isnan(values) & column.notna().to_numpy()) | (np.abs(values) >= LARGEST_NUMBER)
+    wrong |= np.isfinite(values) & (values != np.round(values)) & whole
+    return np.where(wrong, np.nan, values), wrong
 
 
 def write_table(columns: Mapping[str, Any], path: Path) -> None:

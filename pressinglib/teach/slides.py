@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from contextlib import ExitStack
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
@@ -13,7 +12,7 @@ from typing import TYPE_CHECKING
 from pressinglib.errors import BadInput
 from pressinglib.field.player import as_number
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
-from pressinglib.show.export import composed, few_colours
+from pressinglib.show.export import composed, gif_bytes
 from pressinglib.show.matplotlib_view import FACE, figure_of, print_primitives, printing, wrapped
 from pressinglib.show.style import INK, PAPER, in_colour
 from pressinglib.teach.exercise import Exercise
@@ -90,14 +89,7 @@ def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str], each_s: f
 
 
 def _gif(slides: Sequence[Slide], each_s: float) -> bytes:
-    from PIL import Image
-
-    content = BytesIO()
-    with ExitStack() as opened:
-        first, *others = [opened.enter_context(Image.open(BytesIO(few_colours(_png(slide, DOTS / 1.5)))))
-                          for slide in slides]
-        first.save(content, "gif", save_all=True, append_images=others, duration=int(1000 * each_s), loop=0)
-    return content.getvalue()
+    return gif_bytes([_png(slide, DOTS / 1.5) for slide in slides], [each_s] * len(slides))
 
 
 def _png(slide: Slide, dots: float) -> bytes:

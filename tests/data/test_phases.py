@@ -31,9 +31,9 @@ def test_every_half_is_a_phase_and_both_teams_are_read_while_they_defend(invente
     first, second = find_phases(invented)
     assert (first.start, first.stop, second.stop, second.period) == (0, 80, 160, 2)
     assert {first.home, first.away, second.home, second.away} == {"4-4-2"}
-    part = second.of(invented)
-    assert len(part) == 80 and part.home.slots.count("goalkeeper") == 1 and part.period[0] == 2
-    assert part.start_utc == invented.start_utc
+    assert second.home_slots.count("goalkeeper") == second.away_slots.count("goalkeeper") == 1
+    part = invented.part(second.start, second.stop, second.home_slots, second.away_slots)
+    assert len(part) == 80 and part.home.slots == second.home_slots and part.start_utc == invented.start_utc
 
 
 def substituted(invented: Tracking, row: int) -> Tracking:
