@@ -71,7 +71,7 @@ def circles() -> list[str]:
 
 
 def files_for(act: Callable[[], object], before: Callable[[], object]) -> set[str]:
-    """The files of the library whose functions run in an act; `before` is another like it, for what is done but once."""
+    """The files of the library whose functions run in an act; one like it goes before, for what is done but once."""
     seen: set[str] = set()
 
     def look(frame: FrameType, event: str, _: object) -> None:
@@ -93,7 +93,8 @@ def one_plan() -> set[str]:
     """A plan with its words and tables."""
     from pressinglib import plan_press, scene
 
-    return files_for(*(lambda x=x: plan_press(scene("worked scene").with_ball((x, 10.0))).to_dict() for x in (35.0, 34.5)))
+    pictures = [scene("worked scene").with_ball((x, 10.0)) for x in (35.0, 34.5)]
+    return files_for(*(lambda picture=picture: plan_press(picture).to_dict() for picture in pictures))
 
 
 def one_drag() -> set[str]:
@@ -115,9 +116,9 @@ def one_check() -> set[str]:
     from pressinglib import TryIt
     from pressinglib.teach.lessons.lesson_00 import place_the_cover
 
-    blocks = [TryIt(place_the_cover) for _ in range(2)]
-    for block, x in zip(blocks, (20.0, 20.5), strict=True):
-        block.board.move("pressing", "8", (x, -9.0))
+    blocks = [TryIt(place_the_cover), TryIt(place_the_cover.variant(1))]
+    for block in blocks:
+        block.board.move("pressing", "8", (20.0, -9.0))
     return files_for(*(block.buttons["Check"].click for block in blocks))
 
 
