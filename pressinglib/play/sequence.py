@@ -15,7 +15,7 @@ from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
 from pressinglib.play.actions import Action
 from pressinglib.play.events import FAILURES, OURS, Event
-from pressinglib.play.tactics import Manner
+from pressinglib.play.script import SimulationOptions
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.roles.picture import Picture
@@ -49,12 +49,12 @@ class Sequence:
     rulebook : Rulebook
     actions : tuple of Action
         As they were asked for.
-    manner : Manner
+    options : SimulationOptions
         The other arguments of `simulate`.
     events : tuple of Event
         In the order of time.
     pressure_s : ndarray, (F,)
-        Time of the first of us to whoever has the ball, as `total_pressure`: less is more pressure.
+        Time of the first of us to whoever has the ball, as `least_arrival`: less is more pressure.
     danger : ndarray, (F,)
         Of the picture as it stands, as `plan.danger[0]` (our own measure, grade D).
     decided : tuple of (Picture, Decisions)
@@ -66,7 +66,7 @@ class Sequence:
     frames: Frames
     rulebook: Rulebook
     actions: tuple[Action, ...]
-    manner: Manner
+    options: SimulationOptions
     events: tuple[Event, ...]
     pressure_s: Floats
     danger: Floats
@@ -124,7 +124,7 @@ class Sequence:
         over_s = float(self.times[k] - self.times[j])
         early = over_s < SHORTEST_S - 1e-9
         return find_faults(self.situations[k], self.rulebook, None if early else self.situations[j],
-                           FAULTS_OVER_S if early else over_s, self.manner.trap)
+                           FAULTS_OVER_S if early else over_s, self.options.trap)
 
     def happened(self, kind: str) -> list[Event]:
         """The events of one kind."""

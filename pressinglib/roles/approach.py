@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M, third
-from pressinglib.roles.decisions import Decisions, is_player
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned, unit
+from pressinglib.physics.lanes import bearing_rad
+from pressinglib.roles.decisions import Decisions, frame_rule, is_player
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
 from pressinglib.roles.presser import give_way_m, line_height_m, outnumbered
 from pressinglib.roles.settings import GOAL_KICK, IN_TIME, KEEPER_HOLDS, LATE, LOOSE, THROW_IN
 
@@ -19,6 +20,7 @@ OFF_LINE_M = 2.0  # Law 15: opponents stand at least 2 m from the place of a thr
 NEAR_GOAL_M = 25.0
 
 
+@frame_rule
 def choose_steer(p: Picture, d: Decisions) -> Ints:
     """Sign of the y to which the carrier is steered, 0 for none; (F,).
 
@@ -67,6 +69,7 @@ def _near_touchline(p: Picture) -> Bools:
     return np.asarray(p.pitch.width_m / 2 - np.abs(p.origin[:, 1]) < p.settings.touchline_m)
 
 
+@frame_rule
 def place_presser(p: Picture, d: Decisions) -> Floats:
     """Where the presser ends: goal-side, on the side to be denied, his shadow on the most away-side options; (F, 2).
 
@@ -103,7 +106,8 @@ def kept_out(p: Picture, spot: Floats) -> Floats:
 
 def approach_offset_deg(p: Picture, d: Decisions) -> Floats:
     """The smallest offset from the ball-goal line whose shadow hides the greatest weight of away-side options; (F,)."""
-    off_deg = _bearing_deg(p) * d.steer[:, None]  # how far an option bears off the goal line on the away side
+    # How far each option bears off the line from focus to goal, on the away side.
+    off_deg: Floats = np.degrees(bearing_rad(p.goal_way[:, None], p.opp - p.focus[:, None])) * d.steer[:, None]
     weight = np.where(_away_side(p, off_deg), 1 / np.maximum(norm(p.opp - p.focus[:, None]), LEAST_WEIGHT_M), 0.0)
     trusted = p.settings.trusted_shadow_deg
     tries = np.clip(np.nan_to_num(off_deg) - (trusted - INTO_SHADOW_DEG), 0.0, offset_limit_deg(p)[:, None])
@@ -117,13 +121,6 @@ def approach_offset_deg(p: Picture, d: Decisions) -> Floats:
 
 def _away_side(p: Picture, off_deg: Floats) -> Bools:
     return p.opp_here & ~p.is_holder & (off_deg > AWAY_DEG)
-
-
-def _bearing_deg(p: Picture) -> Floats:
-    """(F, M) bearing of opponents off the line from the focus to the goal, degrees, counter-clockwise."""
-    way = unit(p.opp - p.focus[:, None])
-    gx, gy = p.goal_way[:, None, 0], p.goal_way[:, None, 1]
-    return np.degrees(np.arctan2(gx * way[..., 1] - gy * way[..., 0], gx * way[..., 0] + gy * way[..., 1]))
 
 
 def offset_limit_deg(p: Picture) -> Floats:

@@ -1,4 +1,7 @@
-"""Duties by rule, spots by computation: each player settles near his anchor where the danger is least."""
+"""Duties by rule, spots by computation: each player settles near his anchor where the danger is least.
+
+Spots do not collide, and runs that cross are swapped for shorter ones.
+"""
 
 from __future__ import annotations
 
@@ -7,11 +10,10 @@ from typing import NamedTuple
 import numpy as np
 
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import reached_xy, rest_arrival_time
 from pressinglib.roles.approach import kept_out
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.danger import Stakes, Threats, danger_of, stakes, threats
-from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
 from pressinglib.roles.settings import (
     BACK_LINE,
@@ -28,9 +30,6 @@ from pressinglib.roles.settings import (
     RECOVER,
     WON,
 )
-
-# -- Spots that do not collide, and runs that are not swapped for shorter ones.
-
 
 APART_M = 2.0
 ROOM_M = 2.02  # a little more, so that rounding does not matter
@@ -108,8 +107,7 @@ def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     return a, b, frames
 
 
-# -- Duties by rule, spots by computation: each player settles near his anchor where the danger is least.
-
+# -- Settling.
 
 RINGS = np.array([1 / 3, 2 / 3, 1.0])
 DIRECTIONS = 8
@@ -148,10 +146,10 @@ class Search(NamedTuple):
 def after_running(p: Picture, target: Floats) -> Floats:
     """(F, N, K, 2) where players are after 2 s of running for their targets (F, N, K, 2), 0.3 s reaction."""
     s = p.settings
-    return reached_xy(p.own[:, :, None], p.own_velocity[:, :, None], target, s.run_time_s, s.alpha_per_s,
-                      s.top_speed_mps, s.reaction_s)
+    return s.running.reached_xy(p.own[:, :, None], p.own_velocity[:, :, None], target, s.run_time_s, s.reaction_s)
 
 
+@frame_rule
 def settle_spots(p: Picture, d: Decisions) -> Floats:
     """(F, N, 2) spots near the anchors in `d.spot`.
 
@@ -191,7 +189,9 @@ def _allowed(p: Picture, d: Decisions, tries: Floats) -> Bools:
     man = np.take_along_axis(p.opp, np.maximum(d.mark, 0)[..., None], 1)[:, :, None]
     has, duty = (d.mark >= 0)[..., None], d.duty[..., None]
     goal_side = norm(tries - p.goal) <= norm(man - p.goal) - GOAL_SIDE_M
-    denied = _reach_s(p, tries, man) <= _marking_s(p, man)
+    s = p.settings  # no first touch: a denied man does not get the ball
+    pass_s = ball_time(norm(man - p.origin[:, None, None]), s.ball_mps)
+    denied = s.running.rest_time(norm(tries - man) - s.reach_m, s.reaction_s) <= pass_s
     far = norm(tries - man) <= d.far_side_limit_m[:, None, None]
     holds = np.where(duty == GUARD_FAR_SIDE, far & goal_side, np.where(duty == DROP_ONTO, goal_side, denied))
     bound = has & ((duty == GUARD_FAR_SIDE) | (duty == DROP_ONTO) | (duty == DENY))
@@ -205,17 +205,6 @@ def _allowed(p: Picture, d: Decisions, tries: Floats) -> Bools:
     allowed &= ~p.is_state(LOOSE, WON)[:, None, None]
     allowed[:, :, 0] = True
     return np.asarray(allowed)
-
-
-def _reach_s(p: Picture, places: Floats, man: Floats) -> Floats:
-    s = p.settings
-    gap = np.maximum(norm(places - man) - s.reach_m, 0.0)
-    return rest_arrival_time(gap, s.alpha_per_s, s.top_speed_mps) + s.reaction_s * (gap > 0)
-
-
-def _marking_s(p: Picture, man: Floats) -> Floats:
-    """Legal slack: the ball's time to the man (no first touch: a denied man does not get it)."""
-    return ball_time(norm(man - p.origin[:, None, None]), p.settings.ball_mps)
 
 
 def _in_line(p: Picture, d: Decisions, tries: Floats) -> Bools:

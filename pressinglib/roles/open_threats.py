@@ -9,7 +9,6 @@ import numpy as np
 
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import lane_state, rest_lane_margins
-from pressinglib.physics.motion import rest_arrival_time
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.marking import in_shadow
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
@@ -22,13 +21,14 @@ CLOSED, OPEN, EMPTY = range(3)
 GAP_STATES = ("closed", "open", "empty")  # empty: no opponent can be reached through it
 
 
-class Carried:
+class AfterRuns:
     """A plan carried out: everybody stands at his spot, the ball and the opponents where they were; arrays (F, ...)."""
 
     def __init__(self, p: Picture, d: Decisions) -> None:
         s = p.settings
         self.p, self.d = p, d
-        self.margins: Floats = rest_lane_margins(p.origin, p.opp, d.spot, s.reach_m, s.reaction_s, s.ball_mps)
+        self.margins: Floats = rest_lane_margins(p.origin, p.opp, d.spot, s.reach_m, s.reaction_s, s.ball_mps,
+                                                 running=s.running)
 
     @property
     def margin_s(self) -> Floats:
@@ -52,7 +52,7 @@ class Carried:
         """(F, N, M) time from a spot to each opponent."""
         s = self.p.settings
         gap = norm(spot[:, :, None] - self.p.opp[:, None]) - s.reach_m
-        return rest_arrival_time(np.maximum(gap, 0.0), s.alpha_per_s, s.top_speed_mps) + s.reaction_s * (gap > 0)
+        return s.running.rest_time(gap, s.reaction_s)
 
     def _pass_s(self) -> Floats:
         s = self.p.settings

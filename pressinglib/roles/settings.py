@@ -1,15 +1,15 @@
-"""The numbers of the method: each with its default, its range, its grade and its source."""
+"""The words of a plan and their codes in arrays; the numbers of the method, each with range, grade and source."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
+from functools import cached_property
 from typing import Any
 
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import as_number
-
-# -- The words of a plan, and the codes that stand for them in arrays.
-
+from pressinglib.physics.motion import Running
+from pressinglib.tables import Rows
 
 PRESSURE, COVER, BALANCE, BACK_LINE, GOALKEEPER = range(5)
 ROLES = ("pressure", "cover", "balance", "back line", "goalkeeper")
@@ -46,9 +46,6 @@ DUTIES = (
 WAYS = ("outside", "straight", "inside")
 
 
-# -- The numbers of the method: each with its default, its range, its grade and its source.
-
-
 # Grades: A law, federation or peer-reviewed source; B named author; P common practice; D own arithmetic.
 
 
@@ -65,7 +62,7 @@ def _numbers(default: tuple[float, ...], low: float, high: float, grade: str, so
     return field(default=default, metadata=meta)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Settings:
     """Settings of the method; metres, seconds, degrees. `Settings.table()` lists ranges, grades and sources.
 
@@ -144,12 +141,21 @@ class Settings:
         for f in fields(self):
             object.__setattr__(self, f.name, _checked(f.name, getattr(self, f.name), f.metadata))
 
+    def __repr__(self) -> str:
+        changed = {f.name: value for f in fields(self) if (value := getattr(self, f.name)) != f.default}
+        return f"Settings({', '.join(f'{name}={value!r}' for name, value in changed.items())})"
+
+    @cached_property
+    def running(self) -> Running:
+        """The law of running, with the numbers of these settings."""
+        return Running(self.alpha_per_s, self.top_speed_mps, self.deceleration_mps2)
+
     @classmethod
-    def table(cls) -> list[dict[str, Any]]:
+    def table(cls) -> Rows:
         """Rows of name, default, range, grade and source."""
-        return [{"setting": f.name, "default": f.default,
-                 "range": f.metadata.get("choices", (f.metadata.get("low"), f.metadata.get("high"))),
-                 "grade": f.metadata["grade"], "source": f.metadata["source"]} for f in fields(cls)]
+        return Rows({"setting": f.name, "default": f.default,
+                     "range": f.metadata.get("choices", (f.metadata.get("low"), f.metadata.get("high"))),
+                     "grade": f.metadata["grade"], "source": f.metadata["source"]} for f in fields(cls))
 
 
 def _checked(name: str, value: Any, meta: Any) -> Any:

@@ -1,4 +1,8 @@
-"""The canvas of a board as a widget: carries the picture to the page and the hand's messages back."""
+"""The widgets under a board: the canvas with its picture, the hand's messages, lines that are read out, and the cell.
+
+The page carries a drag itself and sends a small message now and then. Python answers when it has a moment; of messages
+that arrived meanwhile only the last counts, so a slow plan never falls behind the hand.
+"""
 
 from __future__ import annotations
 
@@ -15,20 +19,15 @@ import traitlets
 from IPython import get_ipython
 from ipywidgets.widgets.widget import _instances
 
-from pressinglib.show.bokeh_view import VERSION, bokeh_script, figure_item, inked, tokens_of
+from pressinglib.show.bokeh_view import VERSION, board_columns, bokeh_script, figure_item, tokens_of
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.primitives import Part
-
-# -- The hand: what the browser tells of a drag, turned into calls of Python, the latest word first.
-# The browser moves the token itself and sends a small message now and then. Python answers when it has a moment; of
-# messages that arrived meanwhile only the last counts, so a slow plan never falls behind the hand.
-
+from pressinglib.show.primitives import Crop
 
 PAUSE_S = 0.005
 
 
-class Word(NamedTuple):
-    """One message: who, where, whether the hand has let go, and which turn of the page this is."""
+class DragMessage(NamedTuple):
+    """What the page says of a drag: who, where, whether the hand has let go, and which turn of the page this is."""
 
     team: str
     number: str
@@ -38,58 +37,40 @@ class Word(NamedTuple):
     turn: str
 
     @classmethod
-    def of(cls, said: dict[str, Any]) -> Word:
+    def of(cls, message: dict[str, Any]) -> DragMessage:
         """A message as the page sends it."""
-        return cls(str(said["team"]), str(said["number"]), float(said["x"]), float(said["y"]), bool(said["done"]),
-                   str(said["turn"]))
+        return cls(str(message["team"]), str(message["number"]), float(message["x"]), float(message["y"]),
+                   bool(message["done"]), str(message["turn"]))
 
 
-class Hand:
-    """Hears the browser's messages and calls `carry(word)`.
+class DragQueue:
+    """Hears the messages of a drag and calls `carry` with the latest."""
 
-    Parameters
-    ----------
-    carry : callable
-        Called with the latest `Word`.
-
-    Examples
-    --------
-    >>> hand = Hand(print)
-    >>> hand.hear(Word("pressing", "9", 1.0, 2.0, True, "1.1"))
-    Word(team='pressing', number='9', x=1.0, y=2.0, done=True, turn='1.1')
-    >>> hand.work()  # nothing waits any more
-    """
-
-    def __init__(self, carry: Callable[[Word], None]) -> None:
+    def __init__(self, carry: Callable[[DragMessage], None]) -> None:
         self._carry = carry
-        self._word: Word | None = None
+        self._waiting: DragMessage | None = None
 
-    def hear(self, word: Word) -> None:
-        """A message of the browser."""
-        waits = self._word
-        if waits is not None and (waits.done or waits[:2] != word[:2]):
+    def hear(self, message: DragMessage) -> None:
+        """A message of the page."""
+        waits = self._waiting
+        if waits is not None and (waits.done or waits[:2] != message[:2]):
             self.work()  # the end of one drag is never lost to the start of the next
-        started, self._word = self._word is not None, word
-        if not started:
-            self._soon()
-
-    def _soon(self) -> None:
+        started, self._waiting = self._waiting is not None, message
+        if started:
+            return
         try:
             asyncio.get_running_loop().call_later(PAUSE_S, self.work)
         except RuntimeError:  # no loop: plain Python, where nothing else can arrive meanwhile
             self.work()
 
     def work(self) -> None:
-        """Answer the latest word now."""
-        word, self._word = self._word, None
-        if word is not None:
-            self._carry(word)
+        """Answer the latest message now."""
+        message, self._waiting = self._waiting, None
+        if message is not None:
+            self._carry(message)
 
 
-# -- The words of a board: one line that is true to the picture, and a line for what went wrong.
-
-
-class Spoken(anywidget.AnyWidget):
+class LiveText(anywidget.AnyWidget):
     """A line that screen readers read out when it changes; plain text, so that no name can be markup."""
 
     text = traitlets.Unicode().tag(sync=True)
@@ -117,8 +98,7 @@ class Spoken(anywidget.AnyWidget):
 # Widgets live in the kernel until they are closed. A cell that runs again replaces what it showed: whatever only its
 # earlier runs have shown can be seen by nobody and is closed. A page that is loaded again finds all others alive.
 
-
-class Home(w.VBox):
+class Display(w.VBox):
     """The outermost widget of a board or a task; knows by which run of which cell it is shown."""
 
     def __init__(self, children: list[w.Widget]) -> None:
@@ -129,7 +109,7 @@ class Home(w.VBox):
         cell, run = cell_and_run()
         if cell:
             self.runs[cell] = run
-            for other in [widget for widget in _instances.values() if isinstance(widget, Home)]:
+            for other in [widget for widget in _instances.values() if isinstance(widget, Display)]:
                 other.leave(cell, run)
         return super()._repr_mimebundle_(**how)
 
@@ -141,7 +121,7 @@ class Home(w.VBox):
                 self.close()
 
     def close(self) -> None:
-        """Close all that is in it, but for a home that another cell shows."""
+        """Close all that is in it, but for what another cell shows."""
         for widget in list(inside(self)):
             for part in (getattr(widget, "layout", None), getattr(widget, "style", None)):
                 if isinstance(part, w.Widget):
@@ -155,18 +135,12 @@ def inside(widget: w.Widget) -> Iterator[w.Widget]:
     """A widget and all below it."""
     yield widget
     for child in getattr(widget, "children", ()):
-        if not (isinstance(child, Home) and child.runs):
+        if not (isinstance(child, Display) and child.runs):
             yield from inside(child)
 
 
 def cell_and_run() -> tuple[str, str]:
-    """The cell that runs now, and which run of it this is; empty where there are no cells.
-
-    Examples
-    --------
-    >>> cell_and_run()
-    ('', '')
-    """
+    """The cell that runs now, and which run of it this is; empty where there are no cells."""
     shell = get_ipython()
     parent = shell.get_parent() if hasattr(shell, "get_parent") else {}
     return parent.get("metadata", {}).get("cellId", ""), parent.get("header", {}).get("msg_id", "")
@@ -175,9 +149,9 @@ def cell_and_run() -> tuple[str, str]:
 class Displayed:
     """Something that the last line of a cell shows; built anew if it is shown after it was closed."""
 
-    widget: Home
+    widget: Display
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Make the widgets."""
         raise NotImplementedError
 
@@ -192,8 +166,7 @@ class Displayed:
         self.widget.close()
 
 
-# -- The canvas of a board as a widget: carries the picture to the page and the hand's messages back.
-
+# -- The canvas.
 
 LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
 
@@ -216,17 +189,13 @@ def script() -> Script:
 class Canvas(anywidget.AnyWidget):
     """A picture on the page; every page that shows it draws all of it from these values.
 
-    Parameters
-    ----------
-    carry : callable
-        Called with the latest `Word` of a drag.
-    answer : callable
-        Called with every other message, a dict with its `kind`: "choose", "step" or "drawn".
+    `carry` is called with the latest message of a drag, `answer` with every other message, a dict with its `kind`:
+    "choose", "step" or "drawn".
     """
 
     script = traitlets.Instance(Script).tag(sync=True, **w.widget_serialization)
     ground = traitlets.Unicode().tag(sync=True)
-    ink = traitlets.Unicode().tag(sync=True)
+    picture = traitlets.Unicode().tag(sync=True)
     chosen = traitlets.Dict().tag(sync=True)
     tool = traitlets.Unicode().tag(sync=True)
     label = traitlets.Unicode(LABEL).tag(sync=True)
@@ -234,34 +203,35 @@ class Canvas(anywidget.AnyWidget):
     _esm = Path(__file__).with_name("canvas.js")
     _css = Path(__file__).with_name("canvas.css")
 
-    def __init__(self, carry: Callable[[Word], None], answer: Callable[[dict[str, Any]], None], **how: Any) -> None:
-        self.hand, self._answer, self._answers = Hand(self._carried), answer, ""
+    def __init__(self, carry: Callable[[DragMessage], None], answer: Callable[[dict[str, Any]], None],
+                 **how: Any) -> None:
+        self.drags, self._answer, self._answers = DragQueue(self._carried), answer, ""
         self._carry = carry
         super().__init__(script=script(), **how)
         self.on_msg(self._heard)
 
-    def show(self, drawing: Drawing, portrait: bool = False, part: Part = "whole",
-             unkeyed: tuple[str, ...] = ()) -> None:
+    def show(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole",
+             unlisted: tuple[str, ...] = ()) -> None:
         """Show another drawing, and say which turn of the hand it answers."""
-        ground, picture = inked(drawing, portrait, part, unkeyed)
+        ground, picture = board_columns(drawing, portrait, part, unlisted)
         self.columns = picture["columns"]
         with self.hold_sync():
             self.ground = json.dumps(ground)
-            self.ink = json.dumps({**picture, "answers": self._answers})
+            self.picture = json.dumps({**picture, "answers": self._answers})
 
-    def show_players(self, drawing: Drawing, portrait: bool = False, part: Part = "whole") -> None:
+    def show_players(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> None:
         """Move the players of the picture that is shown, and nothing else."""
         self.columns = {**self.columns, "tokens": tokens_of(drawing, portrait, part)}
         self.send({"tokens": self.columns["tokens"]})
 
-    def _carried(self, word: Word) -> None:
-        self._answers = word.turn
-        self._carry(word)
+    def _carried(self, message: DragMessage) -> None:
+        self._answers = message.turn
+        self._carry(message)
 
-    def _heard(self, _: Any, said: dict[str, Any], __: Any) -> None:
+    def _heard(self, _: Any, message: dict[str, Any], __: Any) -> None:
         """A message of the page, in the order in which the hand made them."""
-        if said.get("kind") == "carry":
-            self.hand.hear(Word.of(said))
+        if message.get("kind") == "carry":
+            self.drags.hear(DragMessage.of(message))
         else:
-            self.hand.work()
-            self._answer(said)
+            self.drags.work()
+            self._answer(message)

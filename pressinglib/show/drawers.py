@@ -1,61 +1,36 @@
-"""The controls that a lesson may add, folded away until somebody opens their drawer: what is shown, drawing, rules."""
+"""The drawers of a board, folded away until somebody opens them: layers, view, drawing, rules, scenes; its table."""
 
 from __future__ import annotations
 
 from dataclasses import fields
-from html import escape
 from typing import Any
 
 import ipywidgets as w
 
 from pressinglib.errors import PressingError
-from pressinglib.field.annotation import KINDS, OwnMark
-from pressinglib.roles.plan import Assignment, Plan
+from pressinglib.field.annotation import KINDS
+from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
-from pressinglib.show.controls import Part, button, label, row, size
+from pressinglib.show.board_model import freehand
+from pressinglib.show.controls import ControlGroup, button, label, row, size
 from pressinglib.show.drawing import LAYERS
-from pressinglib.show.labels import NAMES, UNITS
-from pressinglib.show.marks import sketched
-from pressinglib.show.primitives import PARTS
-from pressinglib.show.style import INK, QUIET, ROLES
-
-# -- The table beside the board: who, role, duty, mark and why, as HTML in which every word is escaped.
-
-
-HEAD = "<tr>{}</tr>".format("".join(f'<th scope="col">{word}</th>' for word in ("No.", "Role", "Duty, why")))
-ROW = """<tr><th scope="row">{number}</th><td style="color:{colour};font-weight:bold;white-space:nowrap">{letter}</td>
-<td>{duty}<br><span style="color:{quiet};font-size:90%">{why}</span></td></tr>"""
-ORDER = tuple(ROLES)
-
-
-def duties_html(plan: Plan) -> str:
-    """Rows of the plan, presser first.
-
-    Examples
-    --------
-    >>> from pressinglib.field.situation import Situation
-    >>> from pressinglib.roles.plan import plan_press
-    >>> duties_html(plan_press(Situation.line_up(ball_xy=(35, 10)))).count('scope="row"')
-    11
-    """
-    jobs = sorted(plan.assignments.values(), key=lambda job: ORDER.index(job.role))
-    style = f"color:{INK};text-align:left;line-height:1.3;border-spacing:6px 3px"
-    return f'<table class="pressing-duties" style="{style}">{HEAD}{"".join(map(_row, jobs))}</table>'
-
-
-def _row(job: Assignment) -> str:
-    role = ROLES[job.role]
-    return ROW.format(number=escape(job.number), letter=f"{role.letter} {role.word}", colour=role.colour, quiet=QUIET,
-                      duty=escape(job.duty), why=escape(job.reason))
-
-
-# -- The controls that a lesson may add, folded away until somebody opens their drawer: what is shown, drawing, rules.
-
+from pressinglib.show.labels import NAMES, UNITS, role_rows
+from pressinglib.show.primitives import CROPS
+from pressinglib.show.style import ROLES
+from pressinglib.tables import Table
 
 HAND = "move players"
 
 
-class Layers(Part):
+def role_table(plan: Plan) -> str:
+    """The table beside the board: who, role, duty and why, presser first."""
+    rows = [(number, role, f"{duty}\n{why}") for number, role, duty, why in role_rows(plan)]
+    colours = {f"{role.letter} {name}": role.colour for name, role in ROLES.items()}
+    table = Table(("No.", "Role", "Duty, why"), rows, colours=colours)
+    return f'<div class="pressing-duties">{table._repr_html_()}</div>'
+
+
+class Layers(ControlGroup):
     """What of the plan is shown."""
 
     title = "Layers"
@@ -70,10 +45,10 @@ class Layers(Part):
 
     def fill(self) -> None:
         for name, box in self.boxes.items():
-            box.value, box.disabled = name in self.board.shown.layers, not self.board.shown.plan
+            box.value, box.disabled = name in self.board.view.layers, not self.board.view.plan
 
 
-class View(Part):
+class View(ControlGroup):
     """Which way round, which part, which names and unit."""
 
     title = "View"
@@ -82,27 +57,27 @@ class View(Part):
         super().__init__(board)
         self.portrait = w.Checkbox(description="upright", indent=False, layout=size(90))
         self.start = w.Checkbox(description="ghosts of the start", indent=False, layout=size(160))
-        self.part = w.Dropdown(options=PARTS, description="Part", layout=size(190), style=label(40))
+        self.part = w.Dropdown(options=CROPS, description="Part", layout=size(190), style=label(40))
         self.names = w.Dropdown(options=NAMES, description="Shirts", layout=size(170), style=label(50))
         self.unit = w.Dropdown(options=tuple(UNITS), description="Unit", layout=size(150), style=label(40))
         self.mirror = button("Mirror", "swap left and right", board.mirror)
         self.widget = row([self.portrait, self.start, self.part, self.names, self.unit, self.mirror])
         for control in (self.portrait, self.start, self.part, self.names, self.unit):
-            self.on(control, self._look)
+            self.on(control, self._set_view)
 
-    def _look(self) -> None:
-        part = self.part.value if self.part.value in PARTS else self.board.shown.part
-        self.board.look(portrait=self.portrait.value, start=self.start.value, part=part, names=self.names.value,
-                        unit=self.unit.value)
+    def _set_view(self) -> None:
+        part = self.part.value if self.part.value in CROPS else self.board.view.part
+        self.board.set_view(portrait=self.portrait.value, start=self.start.value, part=part, names=self.names.value,
+                            unit=self.unit.value)
 
     def fill(self) -> None:
-        shown = self.board.shown
+        shown = self.board.view
         self.portrait.value, self.start.value = shown.portrait, shown.start
-        self.part.value = shown.part if shown.part in PARTS else None
+        self.part.value = shown.part if shown.part in CROPS else None
         self.names.value, self.unit.value = shown.labels.names, shown.labels.unit
 
 
-class Draw(Part):
+class Draw(ControlGroup):
     """Arrows, zones, notes and rulers of one's own, by hand or by numbers."""
 
     title = "Draw"
@@ -127,7 +102,7 @@ class Draw(Part):
 
     def drawn(self, trail: list[tuple[float, float]]) -> None:
         """What a hand has drawn."""
-        self.board.try_draw(lambda: sketched(self.kind, trail, self.words.value))
+        self.board.try_draw(lambda: freehand(self.kind, trail, self.words.value))
 
     def _add(self) -> None:
         if not self.kind:
@@ -136,15 +111,16 @@ class Draw(Part):
         self.drawn([(x0, y0), (x1, y1)])
 
     def fill(self) -> None:
-        marks = self.board.moment.marks
-        names = [(named(n, mark), n) for n, mark in enumerate(marks)]
+        marks = self.board.state.marks
+        names = [(f"{n + 1}. {mark.kind}" + (f": {mark.words[:20]}" if mark.words else ""), n)
+                 for n, mark in enumerate(marks)]
         if names != list(self.mine.options):
             self.mine.options = names
             self.mine.value = len(marks) - 1 if marks else None
         self.mine.disabled = self.remove.disabled = not marks
 
 
-class Rules(Part):
+class Rules(ControlGroup):
     """Settings of the rules, and the same picture by the rules of before."""
 
     title = "Rules"
@@ -158,15 +134,48 @@ class Rules(Part):
             self.on(control, lambda name=name, control=control: board.set(**{name: control.value}))
 
     def _keep(self) -> None:
-        if self.board.moment.other is None:
-            self.board.compare("the rules before", self.board.moment.wanted)
+        if self.board.state.other is None:
+            self.board.compare("the rules before", self.board.state.wanted)
         else:
             self.board.compare()
 
     def fill(self) -> None:
         for name, control in self.settings.items():
             control.value = getattr(self.board.rulebook.settings, name)
-        self.keep.description = "Keep to compare" if self.board.moment.other is None else "No comparison"
+        self.keep.description = "Keep to compare" if self.board.state.other is None else "No comparison"
+
+
+class Scenes(ControlGroup):
+    """Earlier, later, new; titles; open and save."""
+
+    title = "Scenes"
+
+    def __init__(self, board: Any) -> None:
+        super().__init__(board)
+        self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))
+        self.later = button("Later", "the next scene", lambda: board.turn(1))
+        self.where = w.Label()
+        self.name = w.Text(description="Title", layout=size(250), style=label(40), continuous_update=False)
+        self.new = button("New", "a new scene that begins with this picture", lambda: board.new_scene(""))
+        self.remove = button("Remove", "take this scene out", board.remove_scene)
+        self.file = w.Text(value="my scenes.json", description="File", layout=size(250), style=label(40))
+        self.open = button("Open", "add the scenes of this file", lambda: board.open(self.file.value))
+        self.save = button("Save", "save all scenes to this file", self._save)
+        self.said = w.Label()
+        self.widget = w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
+                              row([self.file, self.open, self.save, self.said])])
+        self.on(self.name, lambda: board.entitle(self.name.value))
+
+    def _save(self) -> None:
+        if self.board.save(self.file.value):
+            self.said.value = f"Saved {len(self.board.session.scenes)} to {self.file.value}"
+
+    def fill(self) -> None:
+        session, self.said.value = self.board.session, ""
+        self.where.value = f"{session.at + 1} of {len(session.scenes)}"
+        self.name.value = session.scene.title
+        self.earlier.disabled, self.later.disabled = session.at == 0, session.at + 1 == len(session.scenes)
+        self.remove.disabled = len(session.scenes) == 1
 
 
 def control_of(name: str) -> w.Widget:
@@ -180,8 +189,3 @@ def control_of(name: str) -> w.Widget:
         return w.Dropdown(options=[(word.replace("_", " "), word) for word in known[name]["choices"]], **how)
     low, high = known[name]["low"], known[name]["high"]
     return w.FloatSlider(min=low, max=high, step=round((high - low) / 50, 2), **how)
-
-
-def named(index: int, mark: OwnMark) -> str:
-    """An own mark in a list."""
-    return f"{index + 1}. {mark.kind}" + (f": {mark.words[:20]}" if mark.words else "")

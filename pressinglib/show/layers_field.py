@@ -9,13 +9,14 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, Polygon
 
 from pressinglib.field.situation import Situation
-from pressinglib.physics.motion import drive_minus_drag
+from pressinglib.physics.motion import RUNNING
 from pressinglib.physics.pitch_control import control_field
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.presser import DRIBBLE_MPS, way_points
 from pressinglib.roles.settings import WAYS
-from pressinglib.show.labels import Space, around
-from pressinglib.show.layers import trimmed, words_at
+from pressinglib.show.figures import trimmed
+from pressinglib.show.labels import LabelPlacement, around
+from pressinglib.show.layers import words_at
 from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, as_points
 from pressinglib.show.playback import place_along
 from pressinglib.show.style import TOKEN_M
@@ -29,7 +30,7 @@ HATCH_M = 4.0
 MIDDLE_S = 0.6  # arrows of the ways out are at least that long
 
 
-def zones(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
+def zones(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Borders between the parts of the pitch that each of the pressing team reaches first (dominant regions)."""
     from contourpy import contour_generator
 
@@ -51,30 +52,18 @@ def _times(situation: Situation, places: Floats) -> Floats:
     shape = (len(situation.pressing), *[1] * (places.ndim - 1), 2)
     xy, pace = (np.reshape([getattr(player, name) for player in situation.pressing], shape)
                 for name in ("xy", "velocity"))
-    return np.asarray(drive_minus_drag().clock(xy, pace, places))
+    return np.asarray(RUNNING.time(xy, pace, places))
 
 
 def neighbours(first: NDArray[np.intp]) -> set[tuple[int, int]]:
-    """Pairs of players whose cells touch, also across a corner.
-
-    Examples
-    --------
-    >>> sorted(neighbours(np.array([[0, 0, 1], [2, 2, 1]])))
-    [(0, 1), (0, 2), (1, 2)]
-    """
+    """Pairs of players whose cells touch, also across a corner."""
     corners = np.stack([first[:-1, :-1], first[1:, :-1], first[:-1, 1:], first[1:, 1:]]).reshape(4, -1)
     pairs = np.concatenate([np.sort(corners[[a, b]].T, axis=1) for a in range(4) for b in range(a)])
     return {(int(i), int(j)) for i, j in np.unique(pairs, axis=0) if i != j}
 
 
 def first_stretches(xy: Floats, lead: Floats) -> list[Floats]:
-    """The stretches of a line (n, 2) on which `lead` (n,) is above zero, cut between its points.
-
-    Examples
-    --------
-    >>> [part.tolist() for part in first_stretches(np.array([[0.0, 0], [2, 0], [4, 0]]), np.array([1.0, 1, -1]))]
-    [[[0.0, 0.0], [2.0, 0.0], [3.0, 0.0]]]
-    """
+    """The stretches of a line (n, 2) on which `lead` (n,) is above zero, cut between its points."""
     lead = np.minimum(lead, 1e6)
     cuts = np.flatnonzero((lead[:-1] > 0) != (lead[1:] > 0))
     share = lead[cuts] / (lead[cuts] - lead[cuts + 1])
@@ -89,7 +78,7 @@ def _smooth(way: Floats) -> Points:
     return as_points(LineString(way).simplify(SMOOTH_M).coords)
 
 
-def control(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
+def control(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Where two balls in three that are played there would be ours, and where theirs; the line between."""
     from contourpy import contour_generator
 
@@ -107,20 +96,15 @@ def _rings(points: list[Floats], offsets: list[NDArray[np.uint32]]) -> list[Poin
     """Filled shapes as single rings: a hole hangs on its outline by a cut that has no width."""
     rings = []
     for xy, starts in zip(points, offsets, strict=True):
-        parts = [_ring(xy[a:b]) for a, b in zip(starts, starts[1:], strict=False)]
+        parts = [as_points(Polygon(xy[a:b]).exterior.simplify(SMOOTH_M).coords)
+                 for a, b in zip(starts, starts[1:], strict=False)]
         start = parts[0][0]
         rings.append((*parts[0], *(corner for hole in parts[1:] for corner in (*hole, start))))
     return rings
 
 
 def hatch(layer: str, corners: Points, apart_m: float = HATCH_M) -> list[Line]:
-    """Slanting lines over a shape, so that its colour is not all that tells it.
-
-    Examples
-    --------
-    >>> [line.points for line in hatch("key", ((0, 0), (2, 0), (2, 2), (0, 2)), 2.0)]
-    [((0.0, 0.0), (2.0, 2.0))]
-    """
+    """Slanting lines over a shape, so that its colour is not all that tells it."""
     shape = Polygon(corners).buffer(0)
     x0, y0, x1, y1 = shape.bounds
     first = ceil((x0 - y1) / apart_m) * apart_m
@@ -130,12 +114,7 @@ def hatch(layer: str, corners: Points, apart_m: float = HATCH_M) -> list[Line]:
     return [Line(layer, "hatch", as_points(way.coords)) for way in ways]
 
 
-def _ring(xy: Floats) -> Points:
-    thin = Polygon(xy).exterior.simplify(SMOOTH_M)
-    return as_points(thin.coords)
-
-
-def take_over(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
+def take_over(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """The ways past the presser, each as far as the next man lets the carrier get, and who he is."""
     if plan.presser is None:
         return []
@@ -148,15 +127,15 @@ def take_over(situation: Situation, plan: Plan, space: Space) -> list[Mark]:
         meets = place_along(points, DRIBBLE_MPS * shown_s)
         line = trimmed((points[0], meets), TOKEN_M, 0.0)
         marks += [Arrow("take-over", "way out", line)] if line else []
-        marks += _next_man(situation, number, time_s, meets, space)
+        marks += _next_man(situation, number, time_s, meets, placement)
     return marks
 
 
-def _next_man(situation: Situation, number: str | None, time_s: float, meets: XY,
-              space: Space) -> list[Mark]:
+def _next_man(situation: Situation, number: str | None, time_s: float, meets: XY, placement: LabelPlacement
+              ) -> list[Mark]:
     words = "nobody" if number is None else f"{number}: {time_s:.1f} s"
-    space.take(meets, (0.8, 0.8))
-    label = words_at("take-over", "next", words, around(meets, 3.0), space)
+    placement.take(meets, (0.8, 0.8))
+    label = words_at("take-over", "next", words, around(meets, 3.0), placement)
     if number is None:
         return [label]
     man = situation.player("pressing", number)

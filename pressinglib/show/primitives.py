@@ -1,8 +1,8 @@
-"""A drawing in ink: marks turned into fills, strokes, tokens and type of a certain colour and size, still in metres.
+"""A drawing in primitives: marks turned into fills, strokes, tokens and type of a certain colour and size, in metres.
 
-Both views draw the same ink, so that board and print look alike. What lies above what is settled here: ground, lines of
-the pitch, fills, strokes, tokens, type. Landscape or portrait is settled here too: a portrait
-page shows the pressing team attacking upwards.
+Both views draw the same, so that board and print look alike. What lies above what is settled here: ground, lines of
+the pitch, fills, strokes, tokens, type. So are the part of the pitch that is shown, landscape or portrait (a portrait
+page shows the pressing team attacking upwards), and the legend.
 """
 
 from __future__ import annotations
@@ -11,54 +11,51 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from math import hypot
 
-from shapely import LineString, MultiLineString, MultiPolygon, Polygon, box
+from shapely import LineString, Polygon, box
 
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import as_number
 from pressinglib.show.drawing import Drawing
+from pressinglib.show.figures import nose
+from pressinglib.show.labels import text_half
+from pressinglib.show.layers import ticks
+from pressinglib.show.layers_field import hatch
 from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points
-from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, LETTER_M, OTHER, PENS, ROLES, Dash
+from pressinglib.show.style import (
+    FILLS,
+    HEAD_M,
+    LABEL_M,
+    LETTER_M,
+    MEANING,
+    NUMBERS,
+    OTHER,
+    PENS,
+    QUIET,
+    ROLES,
+    TICKED,
+    TOKENS,
+    Dash,
+)
 
 # -- A part of the pitch: which one, and the marks that are in it.
 
-
 Box = tuple[float, float, float, float]  # x from, x to, y from, y to
-Part = str | Box
-PARTS = ("whole", "attacking half", "own half")
+Crop = str | Box  # "whole", "attacking half", "own half", or a box in metres, at least 15 m long and wide
+CROPS = ("whole", "attacking half", "own half")
 LEAST_M = 15.0
 OVER_HALFWAY_M = 8.0  # a half shows a little of the other
 
 
-def part_box(pitch: Pitch, part: Part, margin_m: float) -> Box:
-    """The box of a part, with its margin where it touches the lines.
-
-    Parameters
-    ----------
-    pitch : Pitch
-    part : str or (x from, x to, y from, y to)
-        "whole", "attacking half", "own half", or a box in metres, at least 15 m long and wide.
-    margin_m : float
-
-    Raises
-    ------
-    BadInput
-
-    Examples
-    --------
-    >>> part_box(Pitch(), "attacking half", 3.0), part_box(Pitch(), (0, 40, -90, 90), 3.0)
-    ((-8.0, 55.5, -37.0, 37.0), (0.0, 40.0, -37.0, 37.0))
-    >>> part_box(Pitch(), "left half", 3.0)
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: part of the pitch: expected one of whole, attacking half, own half or ...
-    """
+def crop_box(pitch: Pitch, part: Crop, margin_m: float) -> Box:
+    """The box of a part, with its margin where it touches the lines; BadInput for one that is none."""
     half_x, half_y = (half + margin_m for half in pitch.corner_xy)
     named: dict[str, Box] = {"whole": (-half_x, half_x, -half_y, half_y),
                              "attacking half": (-OVER_HALFWAY_M, half_x, -half_y, half_y),
                              "own half": (-half_x, OVER_HALFWAY_M, -half_y, half_y)}
     if isinstance(part, str):
         if part not in named:
-            raise BadInput("part of the pitch", expected=f"one of {', '.join(PARTS)} or four numbers", got=repr(part),
+            raise BadInput("part of the pitch", expected=f"one of {', '.join(CROPS)} or four numbers", got=repr(part),
                            todo="check the spelling")
         return named[part]
     if len(tuple(part)) != 4:
@@ -71,7 +68,7 @@ def part_box(pitch: Pitch, part: Part, margin_m: float) -> Box:
     return whole
 
 
-def cut(marks: Iterable[Mark], edges: Box) -> Iterator[Mark]:
+def cropped(marks: Iterable[Mark], edges: Box) -> Iterator[Mark]:
     """The marks in a part: lines and areas cut at its edges, places only if they are inside."""
     x0, x1, y0, y1 = edges
     inside = box(x0, y0, x1, y1)
@@ -85,20 +82,14 @@ def cut(marks: Iterable[Mark], edges: Box) -> Iterator[Mark]:
 def _inside(mark: Line, edges: Polygon) -> list[Points]:
     if isinstance(mark, Arrow):  # a head cut off would lie: an arrow is shown if it ends inside
         return [mark.points] if edges.covers(LineString(mark.points)) else []
-    if isinstance(mark, Area):
-        seen = Polygon(mark.points).buffer(0).intersection(edges)
-        shapes = [part for part in getattr(seen, "geoms", [seen]) if isinstance(part, Polygon | MultiPolygon)]
-        return [as_points(part.exterior.coords) for part in shapes if not part.is_empty]
-    seen = LineString(mark.points).intersection(edges)
-    ways = seen.geoms if isinstance(seen, MultiLineString) else [seen]
-    return [as_points(way.coords) for way in ways if isinstance(way, LineString) and not way.is_empty]
+    kind, shape = (Polygon, Polygon(mark.points).buffer(0)) if isinstance(mark, Area) else (
+        LineString, LineString(mark.points))
+    seen = shape.intersection(edges)
+    parts = [part for part in getattr(seen, "geoms", [seen]) if isinstance(part, kind) and not part.is_empty]
+    return [as_points((part.exterior if kind is Polygon else part).coords) for part in parts]
 
 
-# -- A drawing in ink: marks turned into fills, strokes, tokens and type of a certain colour and size, still in metres
-# Both views draw the same ink, so that board and print look alike. What lies above what is settled here: ground,
-# lines of the pitch, fills, strokes, tokens, type. Landscape or portrait is settled here too: a portrait
-# page shows the pressing team attacking upwards.
-
+# -- The primitives of a drawing.
 
 HANGS_M = 2.0
 MARGIN_M = 3.6  # round the pitch: players may stand 3 m off it
@@ -138,8 +129,8 @@ class Type:
 
 
 @dataclass(frozen=True)
-class Ink:
-    """All of it, by what lies above what; `frame` is left, right, low, high."""
+class Primitives:
+    """All of them, by what lies above what; `frame` is left, right, low, high."""
 
     frame: tuple[float, float, float, float]
     grounds: list[Filled] = field(default_factory=list)
@@ -149,49 +140,38 @@ class Ink:
     tokens: list[Token] = field(default_factory=list)
     type: list[Type] = field(default_factory=list)
 
+    @property
+    def ratio(self) -> float:
+        """Width by height."""
+        left, right, low, high = self.frame
+        return (right - left) / (high - low)
 
-def ink_of(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> Ink:
-    """The ink of a drawing, without key and caption.
 
-    Parameters
-    ----------
-    drawing : Drawing
-    portrait : bool
-        The pressing team attacks upwards.
-    part : str or (x, x, y, y)
-        See `pressinglib.show.part`.
-
-    Examples
-    --------
-    >>> from pressinglib.field.situation import Situation
-    >>> from pressinglib.show.drawing import draw_situation
-    >>> drawing = draw_situation(Situation.line_up())
-    >>> ink_of(drawing).frame, ink_of(drawing, portrait=True).frame
-    ((-56.1, 56.1, -37.6, 37.6), (-37.6, 37.6, -56.1, 56.1))
-    """
+def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Primitives:
+    """The primitives of a drawing, without legend and caption."""
     marks: Iterable[Mark] = drawing.marks
     if part == "whole":
         half_x, half_y = (round(half + MARGIN_M, 3) for half in drawing.pitch.corner_xy)
         x0, x1, y0, y1 = -half_x, half_x, -half_y, half_y
     else:
-        x0, x1, y0, y1 = part_box(drawing.pitch, part, MARGIN_M)
-        marks = cut(marks, (x0, x1, y0, y1))
+        x0, x1, y0, y1 = crop_box(drawing.pitch, part, MARGIN_M)
+        marks = cropped(marks, (x0, x1, y0, y1))
         # Room for whoever stands at an edge that is not the edge of the pitch.
         x0, x1, y0, y1 = x0 - HANGS_M, x1 + HANGS_M, y0 - HANGS_M, y1 + HANGS_M
-    ink = Ink((-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1))
-    put(ink, (turned(mark) for mark in marks) if portrait else marks)
-    return ink
+    shapes = Primitives((-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1))
+    put(shapes, (_upright(mark) for mark in marks) if portrait else marks)
+    return shapes
 
 
-def turned(mark: Mark) -> Mark:
-    """The mark on a portrait page: a quarter turn, +x becomes up."""
+def _upright(mark: Mark) -> Mark:
+    """The mark on a portrait page."""
     if isinstance(mark, Line):
         return replace(mark, points=tuple(portrait_xy(xy) for xy in mark.points))
     return replace(mark, xy=portrait_xy(mark.xy)) if isinstance(mark, Spot) else mark
 
 
 def portrait_xy(xy: XY) -> XY:
-    """A place on a portrait page."""
+    """A place on a portrait page: a quarter turn, +x becomes up."""
     return -xy[1], xy[0]
 
 
@@ -200,27 +180,24 @@ def landscape_xy(xy: XY) -> XY:
     return xy[1], -xy[0]
 
 
-def put(ink: Ink, marks: Iterable[Mark]) -> None:
-    """Add the ink of some marks."""
+def put(shapes: Primitives, marks: Iterable[Mark]) -> None:
+    """Add the primitives of some marks."""
     for mark in marks:
         if isinstance(mark, Token):
-            ink.tokens.append(mark)
+            shapes.tokens.append(mark)
         elif isinstance(mark, Label):
-            ink.type.append(_type(mark))
+            size = LETTER_M if mark.style in ROLES else LABEL_M  # the letters of another rulebook are smaller
+            shapes.type.append(Type(mark.xy, mark.words, PENS[mark.style].colour, size, halo=True))
         elif isinstance(mark, Spot):
-            ink.strokes.extend(form(mark.style, mark.xy))
+            shapes.strokes.extend(form(mark.style, mark.xy))
         elif isinstance(mark, Area):
-            fills = ink.grounds if mark.style == "ground" else ink.fills
+            fills = shapes.grounds if mark.style == "ground" else shapes.fills
             fills.append(Filled(mark.points, *FILLS[mark.style]))
         elif isinstance(mark, Arrow):
-            _put_arrow(ink, mark)
+            _put_arrow(shapes, mark)
         elif isinstance(mark, Line):
-            (ink.markings if mark.style == "marking" else ink.strokes).append(Stroke(mark.points, *PENS[mark.style]))
-
-
-def _type(mark: Label) -> Type:
-    size = LETTER_M if mark.style in ROLES else LABEL_M  # the letters of another rulebook are smaller
-    return Type(mark.xy, mark.words, PENS[mark.style].colour, size, halo=True)
+            strokes = shapes.markings if mark.style == "marking" else shapes.strokes
+            strokes.append(Stroke(mark.points, *PENS[mark.style]))
 
 
 def form(role_name: str, xy: XY, size: float = 1.0) -> list[Stroke]:
@@ -230,7 +207,7 @@ def form(role_name: str, xy: XY, size: float = 1.0) -> list[Stroke]:
     return [Stroke(tuple((x + size * dx, y + size * dy) for dx, dy in line), *pen) for line in role.form]
 
 
-def _put_arrow(ink: Ink, mark: Arrow) -> None:
+def _put_arrow(shapes: Primitives, mark: Arrow) -> None:
     """A shaft that ends inside its head, so that the tip stays sharp."""
     pen, tip = PENS[mark.style], mark.points[-1]
     back = next((xy for xy in reversed(mark.points) if hypot(tip[0] - xy[0], tip[1] - xy[1]) > 1e-6), None)
@@ -240,5 +217,76 @@ def _put_arrow(ink: Ink, mark: Arrow) -> None:
     ux, uy = (tip[0] - back[0]) / length, (tip[1] - back[1]) / length
     neck = (tip[0] - 0.8 * ux, tip[1] - 0.8 * uy)
     barbs = [(tip[0] - ux - side * 0.42 * uy, tip[1] - uy + side * 0.42 * ux) for side in (1, -1)]
-    ink.fills.append(Filled((tip, barbs[0], neck, barbs[1]), pen.colour, 1.0))
-    ink.strokes.append(Stroke((*mark.points[:-1], neck), pen.colour, pen.width_m, pen.dash))
+    shapes.fills.append(Filled((tip, barbs[0], neck, barbs[1]), pen.colour, 1.0))
+    shapes.strokes.append(Stroke((*mark.points[:-1], neck), pen.colour, pen.width_m, pen.dash))
+
+
+# -- The legend under a picture: what is in it, and nothing else.
+
+ROW_M = 4.0
+SAMPLE_M = 4.4  # width of a sample
+BETWEEN_M = 1.6
+EDGE_M = 3.0
+FORM_SIZE = 0.75
+REGULAR = 0.9  # letters of regular type are narrower than bold ones by so much
+FULL_SIZE_M = 75.0  # in a picture that is less wide, title, legend and words are smaller
+
+
+def type_scale(frame: tuple[float, float, float, float]) -> float:
+    """How large title, legend and words are, so that they fit a picture that shows little of the pitch."""
+    return min(1.0, (frame[1] - frame[0]) / FULL_SIZE_M)
+
+
+def legend_lines(drawing: Drawing) -> list[tuple[str, str]]:
+    """Style and words of all that the layers of a drawing can hold; notes on numbers have no style.
+
+    By layers and not by what is there, so that the legend keeps still while a hand moves.
+    """
+    layers = {mark.layer for mark in drawing.marks}
+    known = {"other": drawing.other, "unit": drawing.labels.unit, "way": "{way}"}
+    lines = [line for layer, styles in MEANING.items() if layer in layers for line in styles.items()]
+    lines += [("", words) for layer, words in NUMBERS.items() if layer in layers]
+    return [(style, words.format_map(known)) for style, words in lines]
+
+
+def put_legend(shapes: Primitives, lines: list[tuple[str, str]], portrait: bool = False) -> float:
+    """Add the legend below the frame; the height it takes, metres."""
+    left, right, low, _ = shapes.frame
+    x, y, size = left + EDGE_M, low - ROW_M / 2, LABEL_M * type_scale(shapes.frame)
+    for style, words in lines:
+        words = words.replace("{way}", "upwards" if portrait else "to the right")
+        sample_m = SAMPLE_M if style else 0.0
+        width = sample_m + 2 * REGULAR * text_half(words, size)[0]
+        if x + width > right and x > left + EDGE_M:
+            x, y = left + EDGE_M, y - ROW_M
+        _put_sample(shapes, style, (x, y))
+        shapes.type.append(Type((x + sample_m, y), words, QUIET, size, bold=False, left=True))
+        x += width + BETWEEN_M
+    return low - y + ROW_M / 2 if lines else 0.0
+
+
+def _put_sample(shapes: Primitives, style: str, xy: XY) -> None:
+    """What a style looks like, to the right of a place."""
+    (x, y), ends = xy, (xy, (xy[0] + 3.6, xy[1]))
+    if style.removeprefix(OTHER) in ROLES:
+        role = ROLES[style.removeprefix(OTHER)]
+        shapes.strokes.extend(form(style, (x + 1.9, y), FORM_SIZE))
+        shapes.type.append(Type((x + 1.9, y), role.letter, role.colour, LABEL_M))
+    elif style in TOKENS:
+        put(shapes, [Token("legend", style, (x + 1.9, y), "")])
+    elif style in FILLS:
+        put(shapes, _area_sample(style, xy))
+    elif style == "brake":
+        put(shapes, [Line("legend", "pressure", ends), Line("legend", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))])
+    elif style:
+        put(shapes, [Line("legend", style, ends), *(ticks("legend", style, ends) if style in TICKED else [])])
+
+
+def _area_sample(style: str, xy: XY) -> list[Mark]:
+    x, y = xy
+    if style == "shadow":
+        return [Area("legend", style, ((x, y - 0.3), (x + 3.8, y - 1.3), (x + 3.8, y + 1.3), (x, y + 0.3)))]
+    if style == "facing":
+        return [Area("legend", style, nose((x + 1.5, y), 0.0, 0.0))]
+    corners = ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2))
+    return [Area("legend", style, corners), *(hatch("legend", corners, 1.2) if style == "control theirs" else [])]

@@ -12,8 +12,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from pressinglib.data import Tracking, read_common
-from pressinglib.data import common_format as write_common
+from pressinglib.data import Tracking, read_common, write_common
 from pressinglib.errors import BadInput
 from tests.data.test_read_long import same
 

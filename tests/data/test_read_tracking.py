@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pressinglib.data import match_folder as read_tracking
+from pressinglib.data import read_tracking
 from pressinglib.errors import BadInput
 
 FRAMES = "t,alive,ball_x,ball_y,ball_z,h9_x,h9_y,a4_x,a4_y\n0,1,52.5,34,0,50,34,60,34\n0.1,1,52.5,34,0,50,35,,\n"
@@ -36,8 +36,8 @@ def test_the_tables_are_read(tmp_path: Path) -> None:
     (FRAMES.replace("50,35", "50,inf"), PLAYERS, "column h9_y, row 2: expected a finite number; got .*inf"),
     (FRAMES, PLAYERS.replace("home", "hosts"), "home side: expected players whose"),
     (FRAMES, PLAYERS.replace("h9,home,9", "h9,home,"), "home side: expected a shirt number each"),
-    (FRAMES, None, "table players.csv: expected a readable CSV file; got FileNotFoundError"),
-    ("", PLAYERS, "table frames.csv: expected a readable CSV file; got EmptyDataError"),
+    (FRAMES, None, "table players.csv: expected a readable table; got No such file"),
+    ("", PLAYERS, "table frames.csv: expected a readable table; got EmptyDataError"),
 ])
 def test_what_is_wrong_is_said_with_its_place(tmp_path: Path, frames: str, players: str | None, message: str) -> None:
     with pytest.raises(BadInput, match=message):
@@ -54,5 +54,5 @@ def test_one_file_of_frames_is_asked_for(tmp_path: Path) -> None:
 def test_bytes_that_are_no_text_are_refused(tmp_path: Path) -> None:
     folder(tmp_path)
     (tmp_path / "players.csv").write_bytes(b"\xff\xfe\x00code")
-    with pytest.raises(BadInput, match="table players.csv: expected a readable CSV file; got UnicodeDecodeError"):
+    with pytest.raises(BadInput, match="table players.csv: expected a readable table; got UnicodeDecodeError"):
         read_tracking(tmp_path)

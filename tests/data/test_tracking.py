@@ -7,8 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pressinglib.data import Team, Tracking
-from pressinglib.data import match_folder as read_tracking
+from pressinglib.data import Team, Tracking, read_tracking
 from pressinglib.data.tracking import Side, velocity
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch

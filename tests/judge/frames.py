@@ -7,8 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from pressinglib.data import Tracking
-from pressinglib.data import match_folder as read_tracking
+from pressinglib.data import Tracking, read_tracking
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 

@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 
 from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.physics.lanes import gap_limit, rest_lane_margins
+from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.settings import ROLES
 
 WORDS = {"open", "contested", "closed"}
@@ -201,7 +201,7 @@ def test_arrival_counts_reaction_and_braking(name: str) -> None:
     plan = plan_press(scene(name))
     for q in plan.situation.pressing:
         a = plan.assignments[q.number]
-        expected = braked_arrival_time(q.xy, q.velocity, a.target_xy, reaction_s=0.3, deceleration_mps2=6.0)
+        expected = RUNNING.braked_time(q.xy, q.velocity, a.target_xy, reaction_s=0.3)
         assert isfinite(a.arrival_s) and a.arrival_s == pytest.approx(float(expected))
 
 

@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import rest_arrival_time
 from pressinglib.teach.lessons import lesson_01 as lesson
 from pressinglib.teach.line_questions import in_block, left_alone, ten_band, ten_shifted
 from tests.teach.kept import kept, printed, prose
@@ -68,7 +67,7 @@ def test_too_few_and_too_many_metres_leave_somebody_alone_on_either_side() -> No
 def test_the_ball_is_sooner_there_than_the_ten() -> None:
     s = lesson.ten_to_b.rulebook.settings
     ball_s = [float(ball_time(m, s.ball_mps)) for m in (20, 18)]
-    ten_s = float(rest_arrival_time(9.0, s.alpha_per_s, s.top_speed_mps)) + s.reaction_s
+    ten_s = float(s.running.rest_time(9.0, s.reaction_s))
     assert ball_s == pytest.approx([1.5, 1.4], abs=0.05) and 2.0 < ten_s < 2.3
     assert "a second and a half" in prose(NOTEBOOK, "ten-why") and "two and more" in prose(NOTEBOOK, "ten-why")
 

@@ -6,7 +6,6 @@ wrong is named and left out. Names of people are never read.
 
 from __future__ import annotations
 
-import gzip
 import json
 from array import array
 from collections.abc import Iterator
@@ -17,7 +16,6 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.data.assemble import Moments, Places, assemble
 from pressinglib.data.common_format import (
     SHOOTOUT,
     Meta,
@@ -29,13 +27,14 @@ from pressinglib.data.common_format import (
     read_meta,
     shown,
 )
-from pressinglib.data.declared import Declared, Report
-from pressinglib.data.tracking import Tracking
+from pressinglib.data.coordinates import Coordinates, Report
+from pressinglib.data.match_assembly import FrameRows, PlayerRows, assemble
+from pressinglib.data.table_files import lines_of, trouble
+from pressinglib.data.tracking import SIDES, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 
 LINE_LIMIT = 100_000  # characters; a frame has a few thousand
-SIDES = ("home", "away")
 
 
 def read_common(tracking: str | Path, meta: str | Path | None = None, home_attacks: Any = None,
@@ -75,7 +74,7 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
     lines = _Lines(told, report)
     for row, text in _texts(file):
         lines.read(row, text)
-    declared = Declared("m", "centre", told.home_attacks if home_attacks is None else home_attacks)
+    declared = Coordinates("m", "centre", told.home_attacks if home_attacks is None else home_attacks)
     return assemble(lines.moments(), lines.places(), declared, pitch or told.pitch or Pitch(), report,
                     lines.start_utc), report
 
@@ -97,15 +96,11 @@ def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
 
 def _texts(file: Path) -> Iterator[tuple[int, str]]:
     """Line numbers and lines that are not blank."""
-    opened = gzip.open if file.name.endswith(".gz") else open
-    try:
-        with opened(file, "rt", encoding="utf-8-sig", errors="replace") as stream:
-            for row, text in enumerate(stream, start=1):
-                if text.strip():
-                    yield row, text
-    except (OSError, EOFError) as error:
-        raise BadInput(f"match {file.name}", expected="a whole file", got=type(error).__name__,
-                       todo="fetch or unpack it again") from error
+    with trouble(f"match {file.name}", "a whole file", "fetch or unpack it again"), lines_of(file) as stream:
+        for row, line in enumerate(stream, start=1):
+            text = line.decode("utf-8", "replace").removeprefix("\ufeff").strip()
+            if text:
+                yield row, text
 
 
 @dataclass(eq=False)
@@ -218,7 +213,7 @@ class _Lines:
 
     # -- the arrays ----------------------------------------------------------------------------------------------------
 
-    def moments(self) -> Moments:
+    def moments(self) -> FrameRows:
         """What `assemble` needs of each frame."""
         if not self.frames:
             first = f"; first: {self.report.problems[0]}".rstrip(".") if self.report.problems else ""
@@ -226,13 +221,13 @@ class _Lines:
                            todo="check that it is tracking data in this format, one frame a line")
         columns = (np.array(column) for column in zip(*self.frames, strict=True))
         frame, row, time, period, x, y, z, alive, given = columns
-        return Moments(frame, row, time, period, np.stack([x, y], axis=-1), z, alive, given)
+        return FrameRows(frame, row, time, period, np.stack([x, y], axis=-1), z, alive, given)
 
-    def places(self) -> Places:
+    def places(self) -> PlayerRows:
         """Everybody's rows, with numbers for the ids."""
         frame, side, who, x, y, row = (np.frombuffer(column, column.typecode) for column in self.rows)
         numbers = np.array(self.meta.numbers(list(self.ids), self.report), object)
         half = np.isnan(x) != np.isnan(y)
         xy = np.where(half[:, None], np.nan, np.stack([x, y], axis=-1))
         self.report.counts["players with only one of x and y (taken as not seen)"] += int(half.sum())
-        return Places(frame.astype(int), side.astype(int), numbers[who], xy, row.astype(int))
+        return PlayerRows(frame.astype(int), side.astype(int), numbers[who], xy, row.astype(int))

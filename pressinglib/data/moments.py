@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from pressinglib.data.tracking import Bools, Floats
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.roles.faults import KINDS
 
-Bools = NDArray[np.bool_]
 SWITCH_M, SWITCH_S = 30.0, 5.0  # so far across within so long is a switch (own choice)
 TOGETHER = 2.5  # moments further apart than this many usual steps are no stretch
 CONDITION = re.compile(r"\s*(\w+)\s*(<=|>=|<|>|=)\s*(-?\d+(?:\.\d+)?)\s*")
@@ -96,10 +95,6 @@ def find_moments(frames: Any, faults: Any, question: Question) -> list[Moment]:
         The tables of `read_plans`.
     question : Question
 
-    Returns
-    -------
-    list of Moment
-
     Raises
     ------
     BadInput
@@ -143,7 +138,7 @@ def _condition(side: Any, where: str) -> Bools:
     return np.asarray(COMPARES[sign](side[column].to_numpy(float), float(value)))
 
 
-def _stretches(time: NDArray[np.float64], holds: Bools) -> Iterator[tuple[int, int]]:
+def _stretches(time: Floats, holds: Bools) -> Iterator[tuple[int, int]]:
     """Rows (from, up to) of unbroken stretches."""
     step = np.diff(time, prepend=-np.inf)
     usual = np.median(step[1:]) if len(step) > 1 else 0.0
@@ -155,7 +150,7 @@ def _stretches(time: NDArray[np.float64], holds: Bools) -> Iterator[tuple[int, i
         yield int(start), stop
 
 
-def _switched(side: Any, time: NDArray[np.float64], start: int, stop: int) -> bool:
+def _switched(side: Any, time: Floats, start: int, stop: int) -> bool:
     """The ball goes across to the other side soon after."""
     y = side["ball_y"].to_numpy(float)
     soon = slice(start, int(np.searchsorted(time, time[stop - 1] + SWITCH_S, side="right")))

@@ -9,10 +9,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pressinglib.data import MatchPlan, Tracking, plan_match, read_plans
-from pressinglib.data import match_statistics as compare_match
+from pressinglib.data import MatchPlan, Tracking, compare_match, plan_match, read_plans
 from pressinglib.data.match_plan import TABLES
-from pressinglib.data.plan_match import match_print, rulebook_print
+from pressinglib.data.match_planning import match_hash, rulebook_hash
 from pressinglib.errors import BadInput
 from pressinglib.roles.compare import compare_rulebooks
 from pressinglib.roles.faults import find_faults
@@ -99,11 +98,11 @@ def test_a_folder_with_other_plans_is_refused(plan: MatchPlan, folder: Path) -> 
 def test_marks_tell_matches_and_rules_apart(invented: Tracking) -> None:
     moved = invented.home.xy.copy()
     moved[3, 4] += 0.01
-    assert match_print(invented) == match_print(replace(invented))
-    assert match_print(invented) != match_print(replace(invented, home=replace(invented.home, xy=moved)))
+    assert match_hash(invented) == match_hash(replace(invented))
+    assert match_hash(invented) != match_hash(replace(invented, home=replace(invented.home, xy=moved)))
     rules = [Rulebook(), *(Rulebook().with_rules(choose_presser=rule) for rule in (lambda s: "9", lambda s: "10"))]
-    assert len({rulebook_print(rulebook) for rulebook in rules}) == 3
-    assert rulebook_print(rules[1]) == rulebook_print(rules[1].with_settings(covers_at_least=2))
+    assert len({rulebook_hash(rulebook) for rulebook in rules}) == 3
+    assert rulebook_hash(rules[1]) == rulebook_hash(rules[1].with_settings(covers_at_least=2))
 
 
 def test_frames_that_cannot_be_drawn_are_refused(plan: MatchPlan) -> None:

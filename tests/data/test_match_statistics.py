@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from pressinglib.data import MatchPlan, Team, Tracking
-from pressinglib.data.match_statistics import Share, what_they_did, who_went
+from pressinglib.data.match_statistics import Share, first_presser, spot_adherence
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.roles.rulebook import Rulebook
@@ -36,14 +37,15 @@ def run(goes: int | None, near: int = 0, count: int = 60) -> MatchPlan:
 
 @pytest.mark.parametrize(("goes", "number"), [(0, "8"), (1, "10")])
 def test_who_comes_within_two_metres_first_has_gone(goes: int, number: str) -> None:
-    (one,) = [g for g in who_went(run(goes), 0.5).goings if g.frame_id > 5]
+    (one,) = [g for g in first_presser(run(goes), 0.5).goings if g.frame_id > 5]
     assert (one.went, one.nearest, one.pressing, one.line) == (number, "8", "home", "midfield")
 
 
 def test_where_nobody_comes_nobody_has_gone() -> None:
-    found = who_went(run(None))
-    assert found.gone == [] and found.somebody_went == Share(0, len(found.goings)) and found.as_named.of == 0
-    assert "somebody went within 3 s: 0 of" in repr(found)
+    found = first_presser(run(None))
+    assert not [g for g in found.goings if g.went] and found.shares["the one named"] == Share(0, 0)
+    assert found.shares["somebody went within 3 s"] == Share(0, len(found.goings))
+    assert re.search(rf"somebody went within 3 s +0 +{len(found.goings)} +0 ", repr(found))
 
 
 def test_who_is_there_already_is_not_asked_for() -> None:
@@ -51,30 +53,32 @@ def test_who_is_there_already_is_not_asked_for() -> None:
     ours = plan.match.home.xy.copy()
     ours[:, 0] = (29.0, 1.0)
     match = replace(plan.match, home=replace(plan.match.home, xy=ours))
-    assert not [g for g in who_went(MatchPlan.of(match, with_faults=False)).goings if g.frame_id > 5]
+    assert not [g for g in first_presser(MatchPlan.of(match, with_faults=False)).goings if g.frame_id > 5]
 
 
 def test_lines_add_up() -> None:
-    found = who_went(run(1, near=1))
-    assert sum(share.hits for share in found.by_line().values()) == len(found.gone) > 0
-    assert found.was_nearest == Share(len(found.gone), len(found.gone))
+    found = first_presser(run(1, near=1))
+    gone = len([g for g in found.goings if g.went])
+    assert sum(share.hits for words, share in found.shares.items() if words.startswith("from the ")) == gone > 0
+    assert found.shares["the nearest"] == Share(gone, gone)
 
 
 def test_who_runs_to_his_spot_comes_nearer(invented: Tracking) -> None:
     few = MatchPlan.of(invented, per_second=1, with_faults=False)
-    rows = what_they_did(few)
-    assert [row.role for row in rows] == ["pressure", "cover", "balance", "back line", "goalkeeper"]
-    assert rows[0].nearer.of == rows[-1].nearer.of > 0
+    rows = spot_adherence(few)
+    assert list(rows.shares) == ["pressure", "cover", "balance", "back line", "goalkeeper"]
+    assert rows.shares["pressure"].of == rows.shares["goalkeeper"].of > 0
+    assert list(rows.to_frame()["role"]) == list(rows.shares)
     still = replace(invented, home=replace(invented.home, xy=np.tile(invented.home.xy[:1], (160, 1, 1))),
                     away=replace(invented.away, xy=np.tile(invented.away.xy[:1], (160, 1, 1))),
                     ball_xy=np.tile(invented.ball_xy[:1], (160, 1)))
-    for row in what_they_did(MatchPlan.of(still, per_second=1, with_faults=False)):
-        assert row.asked_m == pytest.approx(row.left_m) and row.nearer.hits == 0
+    for row in spot_adherence(MatchPlan.of(still, per_second=1, with_faults=False)):
+        assert row["m off"] == pytest.approx(row["m off later"]) and row["nearer"] == 0
 
 
 @pytest.mark.parametrize(("hits", "n"), [(0, 10), (3, 7), (52, 52), (1, 1000)])
 def test_intervals_are_those_of_wilson(hits: int, n: int) -> None:
-    assert Share(hits, n).interval == pytest.approx(wilson(hits, n))
+    assert Share(hits, n).interval == pytest.approx(wilson(hits, n, z=1.959963984540054))
 
 
 def test_published_value_of_the_interval() -> None:
