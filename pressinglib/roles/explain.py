@@ -75,21 +75,13 @@ def _block(plan: Decided, n: int) -> str:
     return f"{why}: keep your place in the block, ball side and compact."
 
 
-def _hold_line(plan: Decided, n: int) -> str:
-    return f"Shift across with the ball as one line and hold: {_because(plan)}."
-
-
-def _step_line(plan: Decided, n: int) -> str:
-    return f"Step up together and keep the lines close: {_because(plan)}."
-
-
-def _because(plan: Decided) -> str:
-    if plan.state == "won":
-        return "we have the ball"
-    if plan.timing == "in time":
-        return "the ball will be pressed"
+def _line(plan: Decided, n: int) -> str:
     covered = float(openness(plan.picture, plan.decisions)[0]) < 0.5
-    return "the ball is covered" if covered else "the ball is too far off to come over the top at once"
+    why = "the ball is covered" if covered else "the ball is too far off to come over the top at once"
+    why = "the ball will be pressed" if plan.timing == "in time" else why
+    why = "we have the ball" if plan.state == "won" else why
+    up = plan.decisions.duty[0, n] == v.STEP_UP
+    return f"{'Step up together and keep the lines close' if up else HOLD_LINE}: {why}."
 
 
 def _far(plan: Decided, n: int) -> str:
@@ -99,6 +91,7 @@ def _far(plan: Decided, n: int) -> str:
     return f"Last one on the far side: tuck in, but {reach}, or the switch beats you."
 
 
+HOLD_LINE = "Shift across with the ball as one line and hold"
 GUARD = "Nobody to deny here: stand behind the presser in the {} way, next to press if he is beaten."
 REASONS: dict[int, str | Callable[[Decided, int], str]] = {
     v.PRESS: _press, v.STEP_OUT: _step_out, v.CONTAIN: _contain, v.DENY: _deny, v.DROP_ONTO: _drop,
@@ -106,7 +99,7 @@ REASONS: dict[int, str | Callable[[Decided, int], str]] = {
     v.GUARD_OUTSIDE: GUARD.format("outside"), v.GUARD_FAR_SIDE: _far, v.KEEP_BLOCK: _block,
     v.STEP_INTO_GAP: "Nobody stands behind this gap: step up into it and shorten the pitch.",
     v.RECOVER: "The ball has gone past you: run back on the inside line until you are goal-side.",
-    v.HOLD_LINE: _hold_line, v.STEP_UP: _step_line,
+    v.HOLD_LINE: _line, v.STEP_UP: _line,
     v.DROP_LINE: "Drop together and narrow: nobody is on the ball, so the ball over the top is on.",
     v.SWEEP: "Stay on the line from ball to goal, high enough to sweep, not so high as to be chipped.",
 }

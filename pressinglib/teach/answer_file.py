@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass, replace
+from enum import StrEnum
 from itertools import count
 from math import isfinite
 from pathlib import Path
@@ -14,9 +15,10 @@ from typing import Any
 from pressinglib import __version__
 from pressinglib.errors import AnswerFileError, PressingError
 from pressinglib.files import Checker, Format, Values, file_name
+from pressinglib.tables import Table
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.own_exercise import LONGEST, LONGEST_VERSION
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict, table_html
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
 
 # -- Answer files: what one learner has answered, try by try, as one JSON file that stays on this machine.
 # The schema, version 1 (JSON object, UTF-8):
@@ -141,7 +143,37 @@ def is_plain(value: Any, levels: int = DEEPEST_ANSWER) -> bool:
 
 
 FOLDER = "answers"
-HEAD = ("Lesson", "Exercise", "Tries", "So far")
+
+
+class Category(StrEnum):
+    """How far one is with an exercise."""
+
+    AT_ONCE = "right at once"
+    LATER = "right later"
+    NOT_YET = "not yet"
+    NOT_TRIED = "not tried"
+
+    @property
+    def solved(self) -> bool:
+        """Whether one of the tries was right."""
+        return self in (Category.AT_ONCE, Category.LATER)
+
+    @classmethod
+    def of(cls, outcomes: Sequence[str]) -> Category:
+        """By the outcomes of the tries, oldest first."""
+        if RIGHT in outcomes:
+            return cls.AT_ONCE if outcomes[0] == RIGHT else cls.LATER
+        return cls.NOT_YET if outcomes else cls.NOT_TRIED
+
+
+def so_far(outcomes: Sequence[str]) -> str:
+    """The category with the number of tries: "right, try 2", "not yet, 3 tries" or "-"."""
+    category = Category.of(outcomes)
+    if category is Category.NOT_TRIED:
+        return "-"
+    if category is Category.NOT_YET:
+        return f"not yet, {len(outcomes)} {'try' if len(outcomes) == 1 else 'tries'}"
+    return f"right, try {outcomes.index(RIGHT) + 1}"
 
 
 @dataclass(frozen=True, repr=False)
@@ -167,7 +199,8 @@ class Progress:
     ...     _ = me.check(who_goes, ...), me.check(who_goes, "3"), me.check(who_goes, "11")
     ...     progress_of("Kim", "00", folder)
     Kim
-    00, Who goes? right, try 2
+    Lesson  Exercise   Tries  So far
+    00      Who goes?      2  right, try 2
     """
 
     path: Path
@@ -199,19 +232,20 @@ class Progress:
         except AnswerFileError:
             return ()
 
-    def rows(self) -> list[tuple[str, str, str, str]]:
+    def table(self) -> Table:
         """Lesson, exercise, number of tries, and whether it was right."""
         by_exercise: dict[tuple[str, str], list[str]] = {}
         for one in self.tries:
             by_exercise.setdefault((one.lesson, one.exercise), []).append(one.outcome)
-        return [(*key, str(len(outcomes)), so_far(outcomes)) for key, outcomes in by_exercise.items()]
+        return Table(("Lesson", "Exercise", "Tries", "So far"),
+                     [(*key, len(outcomes), so_far(outcomes)) for key, outcomes in by_exercise.items()],
+                     title=self.learner, empty="nothing answered yet")
 
     def __repr__(self) -> str:
-        lines = [f"{lesson}, {title} {word}" for lesson, title, _, word in self.rows()]
-        return "\n".join([self.learner, *lines]) if lines else f"{self.learner}: nothing answered yet"
+        return repr(self.table())
 
     def _repr_html_(self) -> str:
-        return table_html(HEAD, self.rows()) if self.tries else Card(repr(self))._repr_html_()
+        return self.table()._repr_html_()
 
     def _kept(self) -> AnswerFile:
         return load_answers(self.path) if self.path.exists() else AnswerFile(self.learner)
@@ -260,19 +294,6 @@ def _read(exercise: Exercise, answer: Any) -> Any:
         return exercise.judge.read(answer, exercise.situation)
     except PressingError:
         return None
-
-
-def so_far(outcomes: list[str]) -> str:
-    """How far one is with an exercise.
-
-    Examples
-    --------
-    >>> so_far(["wrong", "right", "wrong"]), so_far(["wrong", "wrong"])
-    ('right, try 2', 'not yet, 2 tries')
-    """
-    if RIGHT in outcomes:
-        return f"right, try {outcomes.index(RIGHT) + 1}"
-    return f"not yet, {len(outcomes)} {'try' if len(outcomes) == 1 else 'tries'}"
 
 
 def _with(answers: AnswerFile, one: Try) -> AnswerFile:

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from pressinglib.errors import BadInput
 from pressinglib.field.player import as_number
-from pressinglib.files import replace_whole
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import composed, gif_bytes
 from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, printing, wrapped
@@ -86,8 +85,7 @@ def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str], each_s: f
     if not slides or (still and len(slides) > 1):
         raise BadInput(f"slides as {str(path)[:100]}", expected="one as .png, or several as .gif", got=str(len(slides)),
                        todo="change their number, or the ending of the name")
-    return printed(path, FORMATS, lambda path: replace_whole(
-        path, _png(slides[0], DOTS) if still else _gif(slides, each_s)))
+    return printed(path, FORMATS, lambda: _png(slides[0], DOTS) if still else _gif(slides, each_s))
 
 
 def _gif(slides: Sequence[Slide], each_s: float) -> bytes:

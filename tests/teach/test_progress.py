@@ -33,7 +33,7 @@ def me(tmp_path: Path) -> Progress:
 def test_nothing_is_written_before_the_first_answer(me: Progress) -> None:
     assert me.check(who_goes, ...) == who_goes.check(...)
     assert not me.path.parent.exists()
-    assert repr(me) == "Kim: nothing answered yet"
+    assert repr(me) == "Kim\nnothing answered yet"
 
 
 def test_the_verdict_is_the_exercises_own_and_the_try_is_kept(me: Progress) -> None:
@@ -47,8 +47,9 @@ def test_it_goes_on_where_it_was_left(me: Progress, tmp_path: Path) -> None:
     again.check(who_goes, "11")
     again.check(which_side, "right")
     again.in_lesson("03").check(place_the_cover, (20, -9))
-    assert repr(again).splitlines() == ["Kim", "00, Who goes? right, try 2", "00, To which side? right, try 1",
-                                        "03, Where does the cover stand? right, try 1"]
+    assert list(again.table().rows) == [("00", "Who goes?", 2, "right, try 2"),
+                                        ("00", "To which side?", 1, "right, try 1"),
+                                        ("03", "Where does the cover stand?", 1, "right, try 1")]
     assert "<th" in again._repr_html_()
 
 

@@ -10,18 +10,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pressinglib.data.match_statistics import Share
-from pressinglib.field.scene_file import load_situation
-from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan
-from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach.choices import NameFault
+from pressinglib import Plan, Rulebook, Situation, load_situation
+from pressinglib.data import Share
+from pressinglib.teach import Band, Exercise, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
 from pressinglib.teach.criteria import leaves_ball, no_fault
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.gap_questions import MarkGaps
-from pressinglib.teach.numbers import Band, SetNumber
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.press_questions import WhoPresses
 
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
 MATCH = (PACKAGED if PACKAGED.is_dir() else Path(__file__).parents[3] / "notebooks") / "data" / "dfl-open"
@@ -70,5 +62,5 @@ how_sure = Exercise(
     f"The one named went in {SOME.hits} of {SOME.of} cases. How many percentage points wide is the 95 % interval?",
     _frame(36864),
     SetNumber("points", _width, "So few cases do not say so much.", "Even so few cases say more than that.",
-              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", players=False),
+              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", names_players=False),
     "Look at the number of cases: four times as many would halve it.", ANYONE)
