@@ -178,13 +178,7 @@ def interception_probability(time_s: ArrayLike, arrival_s: ArrayLike, sigma_s: f
 
 
 def control_probability(time_s: ArrayLike, rate_per_s: float = 4.30) -> Any:
-    """Chance that a player alone with the ball controls it after some time: 1 - exp(-rate time); the same source.
-
-    Examples
-    --------
-    >>> control_probability([0.0, 1.0]).round(5)
-    array([0.     , 0.98643])
-    """
+    """Chance that a player alone with the ball controls it after some time: 1 - exp(-rate time); the same source."""
     above_zero(rate_per_s=rate_per_s)
     return -np.expm1(-rate_per_s * np.maximum(np.asarray(time_s, dtype=float), 0.0))
 
@@ -223,13 +217,7 @@ def chance_to_reach(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, ta
 
 
 def joint_chance(chance: ArrayLike) -> Any:
-    """Chance that at least one of several succeeds: 1 - product of (1 - chance) over the last axis; NaN is nobody.
-
-    Examples
-    --------
-    >>> joint_chance([0.5, 0.5])
-    np.float64(0.75)
-    """
+    """Chance that at least one of several succeeds: 1 - product of (1 - chance) over the last axis; NaN is nobody."""
     return 1.0 - np.nanprod(1.0 - np.asarray(chance, dtype=float), axis=-1)
 
 
@@ -238,13 +226,7 @@ def joint_chance(chance: ArrayLike) -> Any:
 
 
 def influence_radius(ball_distance_m: ArrayLike) -> Any:
-    """Radius of a player's influence: 4 m beside the ball, 10 m from 18 m on, with the cube of the distance between.
-
-    Examples
-    --------
-    >>> influence_radius([0, 9, 18, 40])
-    array([ 4.  ,  4.75, 10.  , 10.  ])
-    """
+    """Radius of a player's influence: 4 m beside the ball, 10 m from 18 m on, with the cube of the distance between."""
     return 4.0 + 6.0 * np.minimum(np.asarray(ball_distance_m, dtype=float) / 18.0, 1.0) ** 3
 
 
@@ -275,13 +257,7 @@ def influence(xy: ArrayLike, velocity: ArrayLike, ball_xy: ArrayLike, places_xy:
 
 
 def influence_share(own: ArrayLike, other: ArrayLike) -> Any:
-    """Share (...) of a team in a place: the logistic of the difference of summed influences (..., N) and (..., M).
-
-    Examples
-    --------
-    >>> influence_share([[1.0], [1.0]], [[0.0], [1.0]]).round(6)
-    array([0.731059, 0.5     ])
-    """
+    """Share (...) of a team in a place: the logistic of the difference of summed influences (..., N) and (..., M)."""
     lead = np.asarray(own, dtype=float).sum(axis=-1) - np.asarray(other, dtype=float).sum(axis=-1)
     return 0.5 + 0.5 * np.tanh(lead / 2.0)
 
@@ -351,13 +327,7 @@ def pass_coverage(distance_m: ArrayLike, offset_m: ArrayLike) -> Any:
 
 
 def lane_coverage(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike) -> Any:
-    """`pass_coverage` of every lane by every defender; 0 for who is behind the passer or beyond the receiver.
-
-    Examples
-    --------
-    >>> lane_coverage((0, 0), [(20, 0)], [(10, 1), (-1, 0), (21, 0)]).round(2)
-    array([[67.67,  0.  ,  0.  ]])
-    """
+    """`pass_coverage` of every lane by every defender; 0 for who is behind the passer or beyond the receiver."""
     _, length, along, aside = seen_along(origin_xy, receiver_xy, defender_xy)
     beside = (along >= 0.0) & (along <= length[..., None])
     cover = pass_coverage(np.maximum(along, 0.0), np.abs(aside))

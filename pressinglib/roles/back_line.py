@@ -1,4 +1,4 @@
-"""The back line: shifts with the ball as one line, and holds, steps or drops by the pressure on the ball."""
+"""The back line: shifts with the ball, holds, steps or drops by the pressure on the ball; and the goalkeeper."""
 
 from __future__ import annotations
 
@@ -7,14 +7,12 @@ import numpy as np
 from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.marking import marked
+from pressinglib.roles.marking import marked, slack_m
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, outnumbered
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, GOAL_KICK, HOLD_LINE, IN_TIME, NOBODY, STEP_UP, THROW_IN
 
-# -- The goalkeeper: on the ball-goal line, high enough for the ball over the top, not so high as to be chipped.
-
-
+# The goalkeeper: on the ball-goal line, high enough for the ball over the top, not so high as to be chipped.
 HEIGHTS_M = np.arange(1.0, 26.0)
 LANDING_BEHIND_M = np.array([6.0, 12.0, 18.0, 24.0])  # how far behind the line the ball over the top lands
 CHIP_MPS, CHIP_DEG = 18.0, 45.0
@@ -74,8 +72,7 @@ def _chipped(p: Picture) -> Floats:
     return np.asarray(np.clip((back - fly[:, None]) / 0.3, 0.0, 1.0))
 
 
-# -- The back line: shifts with the ball as one line, and holds, steps or drops by the pressure on the ball.
-
+# -- The line.
 
 LONG_BALL_M = 45.0  # a ball further from the line than this cannot hurt it at once (D)
 FADE_M = 10.0
@@ -188,15 +185,9 @@ def _with_his_man(p: Picture, d: Decisions, who: Bools, y: Floats, x: Floats) ->
     man = np.where(his, apart, np.inf).argmin(-1)
     has = his.any(-1)
     there = np.take_along_axis(p.opp, man[..., None], 1)
-    limit = np.take_along_axis(_slack_m(p), man, 1)
+    limit = np.take_along_axis(slack_m(p, p.settings.control_time_s), man, 1)
     across = np.sqrt(np.maximum(limit**2 - (x - there[..., 0]) ** 2, 0.0))
     return np.where(has, np.clip(y, there[..., 1] - across, there[..., 1] + across), y)
-
-
-def _slack_m(p: Picture) -> Floats:
-    """(F, M) from how far a standing player still gets to each opponent by his first touch."""
-    s = p.settings
-    return s.running.covered_m(p.pass_s + s.control_time_s - s.reaction_s) + s.reach_m
 
 
 def _duties(p: Picture, current: Floats, height: Floats) -> Ints:

@@ -1,4 +1,4 @@
-"""Who balances: closes the gaps, guards the far side, keeps the block, or runs back."""
+"""Who balances: guards the far side and how far he may tuck in, closes the gaps, keeps the block, or runs back."""
 
 from __future__ import annotations
 
@@ -22,9 +22,6 @@ from pressinglib.roles.settings import (
     RECOVER,
     STEP_INTO_GAP,
 )
-
-# -- The far side: who guards it, and how far he may tuck in.
-
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
 GOAL_SIDE_M = 0.5
@@ -76,8 +73,7 @@ def choose_far_guard(p: Picture, d: Decisions, pool: Bools, spots: Floats) -> Bo
     return np.asarray(first & np.isfinite(time) & (d.far_man >= 0)[:, None])
 
 
-# -- Who balances: closes the gaps, guards the far side, keeps the block, or runs back.
-
+# -- The others.
 
 DROP_M = 3.0  # who drops onto a man stands at most this far off him (D)
 STEP_M = 2.0  # into an empty gap he steps to this much behind its middle (D)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,7 +17,13 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import NOBODY, ROLES, STATES, TIMINGS, WAYS
 from pressinglib.tables import Rows
 
+Length = Callable[[float, int], str]  # how a sentence says a length: metres and digits become "1.5 m"
 STRAIGHT_COSINE = float(np.cos(np.radians(10.0)))
+
+
+def in_metres(length_m: float, digits: int) -> str:
+    """A length as it is said where nobody asked for another unit."""
+    return f"{length_m:.{digits}f} m"
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,6 +34,7 @@ class Decided:
     rulebook: Rulebook
     picture: Picture
     decisions: Decisions
+    length: Length = in_metres
 
     @property
     def state(self) -> str:

@@ -48,8 +48,10 @@ def _contain(plan: Decided, n: int) -> str:
     if plan.state == "loose":
         return "An opponent gets to the loose ball first: stay goal-side of it, slow him down, wait for help."
     if plan.end_distance_m > 4:
-        return f"More of them than of us: give way in the path of {man}, goal-side, and engage about 20 m from goal."
-    return f"Nearest to {man}, but too late to stop him: stay goal-side 3 m off, slow him down, wait for help."
+        way = f"give way in the path of {man}, goal-side"
+        return f"More of them than of us: {way}, and engage about {plan.length(20, 0)} from goal."
+    off = plan.length(3, 0)
+    return f"Nearest to {man}, but too late to stop him: stay goal-side {off} off, slow him down, wait for help."
 
 
 def _deny(plan: Decided, n: int) -> str:
@@ -73,30 +75,23 @@ def _block(plan: Decided, n: int) -> str:
     return f"{why}: keep your place in the block, ball side and compact."
 
 
-def _hold_line(plan: Decided, n: int) -> str:
-    return f"Shift across with the ball as one line and hold: {_because(plan)}."
-
-
-def _step_line(plan: Decided, n: int) -> str:
-    return f"Step up together and keep the lines close: {_because(plan)}."
-
-
-def _because(plan: Decided) -> str:
-    if plan.state == "won":
-        return "we have the ball"
-    if plan.timing == "in time":
-        return "the ball will be pressed"
+def _line(plan: Decided, n: int) -> str:
     covered = float(openness(plan.picture, plan.decisions)[0]) < 0.5
-    return "the ball is covered" if covered else "the ball is too far off to come over the top at once"
+    why = "the ball is covered" if covered else "the ball is too far off to come over the top at once"
+    why = "the ball will be pressed" if plan.timing == "in time" else why
+    why = "we have the ball" if plan.state == "won" else why
+    up = plan.decisions.duty[0, n] == v.STEP_UP
+    return f"{'Step up together and keep the lines close' if up else HOLD_LINE}: {why}."
 
 
 def _far(plan: Decided, n: int) -> str:
     limit, reach = plan.far_side_limit_m, "in reach of the switch"
     if limit is not None:
-        reach = f"no further than {limit:.0f} m from their {plan.mark(n)}"
+        reach = f"no further than {plan.length(limit, 0)} from their {plan.mark(n)}"
     return f"Last one on the far side: tuck in, but {reach}, or the switch beats you."
 
 
+HOLD_LINE = "Shift across with the ball as one line and hold"
 GUARD = "Nobody to deny here: stand behind the presser in the {} way, next to press if he is beaten."
 REASONS: dict[int, str | Callable[[Decided, int], str]] = {
     v.PRESS: _press, v.STEP_OUT: _step_out, v.CONTAIN: _contain, v.DENY: _deny, v.DROP_ONTO: _drop,
@@ -104,7 +99,7 @@ REASONS: dict[int, str | Callable[[Decided, int], str]] = {
     v.GUARD_OUTSIDE: GUARD.format("outside"), v.GUARD_FAR_SIDE: _far, v.KEEP_BLOCK: _block,
     v.STEP_INTO_GAP: "Nobody stands behind this gap: step up into it and shorten the pitch.",
     v.RECOVER: "The ball has gone past you: run back on the inside line until you are goal-side.",
-    v.HOLD_LINE: _hold_line, v.STEP_UP: _step_line,
+    v.HOLD_LINE: _line, v.STEP_UP: _line,
     v.DROP_LINE: "Drop together and narrow: nobody is on the ball, so the ball over the top is on.",
     v.SWEEP: "Stay on the line from ball to goal, high enough to sweep, not so high as to be chipped.",
 }
@@ -135,4 +130,4 @@ def _headline(plan: Decided) -> str:
     side = {"left": " from the right, steering left", "right": " from the left, steering right", "none": ""}[plan.steer]
     side = " straight on" if plan.straight_on else side
     word = "presses" if plan.timing != "late" else "gives way" if plan.end_distance_m > 4 else "contains"
-    return f"{plan.presser} {word}{side}, {plan.end_distance_m:.1f} m off, there in {arrival:.1f} s."
+    return f"{plan.presser} {word}{side}, {plan.length(plan.end_distance_m, 1)} off, there in {arrival:.1f} s."

@@ -12,7 +12,7 @@ from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.gaps import find_gaps
 from pressinglib.roles.marking import denial_places, goal_side_places, option_value
 from pressinglib.roles.picture import Floats, norm, turned, unit
-from pressinglib.roles.presser import outnumbered
+from pressinglib.roles.presser import beyond_confrontation, outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, FaultFound, Fix, Snapshot
 from pressinglib.tables import by_number, listed
 
@@ -113,16 +113,17 @@ def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
 
 
 def _left_alone(st: Snapshot) -> bool:
-    """An open ball that nobody is on, nor on his way to. Two exceptions that may be planned: a block that waits, all of
-    it goal-side, well off the ball; and a line that gives way because it is outnumbered."""
-    waits = bool(st.p.goal_side[0][st.outfield].all() and st.ball_m.min() > WAITS_M)
-    return st.open_ball and st.presser is None and not (waits or outnumbered(st.p)[0] or _somebody_comes(st))
+    """A carrier who can play forward, this side of the line of confrontation, and nobody on him nor on his way to him.
 
-
-def _somebody_comes(st: Snapshot) -> bool:
-    """One of those goal-side runs at the ball: he need not be told to go."""
-    comes_mps = (st.p.own_velocity[0] * unit(st.ball - st.own)).sum(-1)
-    return bool((comes_mps[st.p.goal_side[0] & st.p.outfield[0]] > COMES_MPS).any())
+    Two exceptions may be planned: a block that waits, all of it goal-side, well off the ball; a line that gives way
+    because it is outnumbered.
+    """
+    if not st.at_feet or st.covered_ball or beyond_confrontation(st.p)[0] or st.presser is not None:
+        return False
+    goal_side = st.p.goal_side[0]
+    waits = goal_side[st.outfield].all() and st.ball_m.min() > WAITS_M
+    comes_mps = (st.p.own_velocity[0] * unit(st.ball - st.own)).sum(-1)[goal_side & st.p.outfield[0]]
+    return not (waits or outnumbered(st.p)[0] or (comes_mps > COMES_MPS).any())
 
 
 def _turn_deg(st: Snapshot, n: int, other: int) -> float:

@@ -11,7 +11,7 @@ from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.approach import broken
 from pressinglib.roles.back_line import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M, LONG_BALL_M, MOST_ACROSS_M
 from pressinglib.roles.marking import goal_side_places
-from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, pick, unit
+from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, unit
 from pressinglib.roles.presser import outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, LEVEL_M, FaultFound, Fix, Snapshot
 
@@ -169,7 +169,9 @@ IN_AIR_M = 1.0
 def diving_in(st: Snapshot) -> Iterator[FaultFound]:
     """The presser comes on at more than 3 m/s inside 2 m, at a carrier who sees him and has the ball close."""
     n = st.presser
-    if n is None or st.ball_m[n] > DIVE_M or st.closing_mps[n] <= DIVE_MPS or st.faces_away or not _close(st):
+    if n is None or st.ball_m[n] > DIVE_M or st.closing_mps[n] <= DIVE_MPS or st.faces_away:
+        return
+    if norm(st.opp[st.p.carrier[0]] - st.ball) > CLOSE_BALL_M:  # he has let it run
         return
     near_m, off_m = st.p.settings.end_distance_m, st.p.settings.contain_distance_m
     why = (f"{st.name(n)} comes in at {st.closing_mps[n]:.0f} m/s and cannot stop: one touch past him, and he is out "
@@ -182,7 +184,9 @@ def diving_in(st: Snapshot) -> Iterator[FaultFound]:
 
 def late_jump(st: Snapshot) -> Iterator[FaultFound]:
     """Their man got the ball since the picture before and has it under control; ours comes too fast to hold him up."""
-    if st.before is None or not st.at_feet or st.faces_away or not (_new_on_ball(st) and _controlled(st)):
+    if st.before is None or not st.at_feet or st.faces_away or st.before.situation.on_ball == st.carrier:
+        return
+    if norm(st.p.ball_velocity[0] - st.p.opp_velocity[0, st.p.carrier[0]]) > FIRST_TOUCH_MPS:  # it is not his yet
         return
     able = st.p.outfield[0] & (st.p.own_goal_m[0] < st.goal_m + LEVEL_M)
     n = int(np.where(able, st.ball_m, np.inf).argmin())
@@ -267,25 +271,9 @@ def _covered(st: Snapshot) -> bool:
     return st.at_feet and st.covered_ball
 
 
-def _close(st: Snapshot) -> bool:
-    """The ball is at the carrier's feet, not ahead of him."""
-    return bool(norm(st.opp[st.p.carrier[0]] - st.ball) <= CLOSE_BALL_M)
-
-
 def _forward_m(st: Snapshot) -> float:
     """How far the ball has come towards our goal."""
     return 0.0 if st.before is None else st.before.situation.ball_xy[0] - st.situation.ball_xy[0]
-
-
-def _new_on_ball(st: Snapshot) -> bool:
-    """The carrier had not got the ball in the picture before."""
-    return st.before is not None and st.before.situation.on_ball != st.carrier
-
-
-def _controlled(st: Snapshot) -> bool:
-    """The ball goes with the carrier; one that rolls past him is not his yet."""
-    own = pick(st.p.opp_velocity, st.p.carrier)[0]
-    return bool(norm(st.p.ball_velocity[0] - own) <= FIRST_TOUCH_MPS)
 
 
 def _back(st: Snapshot) -> Bools:

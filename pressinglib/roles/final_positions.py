@@ -1,4 +1,7 @@
-"""Duties by rule, spots by computation: each player settles near his anchor where the danger is least."""
+"""Duties by rule, spots by computation: each player settles near his anchor where the danger is least.
+
+Spots do not collide, and runs that cross are swapped for shorter ones.
+"""
 
 from __future__ import annotations
 
@@ -27,9 +30,6 @@ from pressinglib.roles.settings import (
     RECOVER,
     WON,
 )
-
-# -- Spots that do not collide, and runs that are not swapped for shorter ones.
-
 
 APART_M = 2.0
 ROOM_M = 2.02  # a little more, so that rounding does not matter
@@ -107,8 +107,7 @@ def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     return a, b, frames
 
 
-# -- Duties by rule, spots by computation: each player settles near his anchor where the danger is least.
-
+# -- Settling.
 
 RINGS = np.array([1 / 3, 2 / 3, 1.0])
 DIRECTIONS = 8

@@ -1,6 +1,8 @@
-"""Frames read into a picture: turned to the ball's side, sorted by place, with carrier, state and lines worked out.
+"""Frames as arrays over a leading frame axis, which is what every rule reads.
 
-So a mirrored picture gets the mirrored plan by construction, and neither order nor names of players change a plan.
+A picture is turned over (y -> -y) where the ball lies on the right, so that the ball side is always y >= 0; players are
+sorted by place. So a mirrored picture gets the mirrored plan by construction, and neither order nor names of players
+change a plan. `Picture.turned_back` undoes the first.
 """
 
 from __future__ import annotations
@@ -22,16 +24,10 @@ from pressinglib.physics.lanes import lane_margins
 from pressinglib.physics.pitch_control import offside_line_x
 from pressinglib.roles.settings import GOAL_KICK, LOOSE, NOBODY, OPEN_PLAY, THROW_IN, WON, Settings
 
-# -- The picture as arrays over a leading frame axis: what every rule reads.
-# All rules work on one side of the pitch: a picture is turned over (y -> -y) where the ball lies on the right, so that
-# the ball side is always y >= 0 and a mirrored picture gets the mirrored plan by construction. Players are sorted by
-# place, so that neither their order nor their names change a plan. `Picture.turned_back` undoes the first.
-
-
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]
 Bools = NDArray[np.bool_]
-ABSENT_LINE = -1
+ABSENT_LINE, UNKNOWN_LINE = -1, -2
 SWITCH_ANGLE_DEG = 25.0
 LEAST_LOFT_S = 1.0  # nobody lifts the ball for less (D)
 
@@ -92,7 +88,7 @@ class Picture:
         """(F,) the state is one of these."""
         return np.asarray(np.logical_or.reduce([self.state == code for code in codes]))
 
-    # -- who is there --------------------------------------------------------------------------------------------
+    # -- who is there --------------------------------------------------------------------------------------------------
 
     @cached_property
     def own_here(self) -> Bools:
@@ -124,7 +120,7 @@ class Picture:
         """(F,) how many players fewer the pressing team has."""
         return np.maximum(self.opp_here.sum(1) - self.own_here.sum(1), 0)
 
-    # -- where things are ----------------------------------------------------------------------------------------
+    # -- where things are ----------------------------------------------------------------------------------------------
 
     @property
     def goal(self) -> Floats:
@@ -239,7 +235,7 @@ class Picture:
         """Frame f as it came."""
         return self.frames.situation(f)
 
-    # -- and back ------------------------------------------------------------------------------------------------
+    # -- and back ------------------------------------------------------------------------------------------------------
 
     def turned_back(self, xy: Floats) -> Floats:
         """Points (F, ..., 2) in the frame of the picture as it came."""
@@ -248,13 +244,6 @@ class Picture:
 
 
 MEASURES = [name for name, value in vars(Picture).items() if isinstance(value, cached_property)]
-
-
-# -- Frames read into a picture: turned to the ball's side, sorted by place, with carrier, state and lines worked out.
-# So a mirrored picture gets the mirrored plan by construction, and neither order nor names of players change a plan.
-
-
-UNKNOWN_LINE = -2
 
 
 def picture_of(frames: Frames, settings: Settings) -> Picture:

@@ -1,4 +1,4 @@
-"""Who presses, and whether he gets there in time."""
+"""Who presses, whether he gets there in time, and who takes over if he is beaten: the first to each way out."""
 
 from __future__ import annotations
 
@@ -8,9 +8,6 @@ from pressinglib.physics.ball import ball_time
 from pressinglib.roles.decisions import Decisions, frame_rule, is_player
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, turned
 from pressinglib.roles.settings import GOAL_KICK, HOLD, IN_TIME, KEEPER_HOLDS, LATE, LOOSE, NOBODY, OPEN_PLAY, WON
-
-# -- Who takes over if the presser is beaten: the first to each way out.
-
 
 DRIBBLE_MPS = 5.0  # speed of a carrier on his way (D)
 REACH_M = 1.0
@@ -55,8 +52,7 @@ def take_over(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     return np.where(np.isfinite(best), time.argmin(1), NOBODY), best
 
 
-# -- Who presses, and whether he gets there in time.
-
+# -- Who presses.
 
 TIE_S = 1e-7  # goal-side goes first where two are equal
 FRONT_LEAD_S = 0.3  # a front player who is this close to the first is taken (D)

@@ -1,4 +1,4 @@
-"""The numbers of the method: each with its default, its range, its grade and its source."""
+"""The words of a plan and their codes in arrays; the numbers of the method, each with range, grade and source."""
 
 from __future__ import annotations
 
@@ -10,9 +10,6 @@ from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import as_number
 from pressinglib.physics.motion import Running
 from pressinglib.tables import Rows
-
-# -- The words of a plan, and the codes that stand for them in arrays.
-
 
 PRESSURE, COVER, BALANCE, BACK_LINE, GOALKEEPER = range(5)
 ROLES = ("pressure", "cover", "balance", "back line", "goalkeeper")
@@ -47,9 +44,6 @@ DUTIES = (
     "sweep behind the line",
 )
 WAYS = ("outside", "straight", "inside")
-
-
-# -- The numbers of the method: each with its default, its range, its grade and its source.
 
 
 # Grades: A law, federation or peer-reviewed source; B named author; P common practice; D own arithmetic.

@@ -14,7 +14,6 @@ from typing import NamedTuple
 import numpy as np
 
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import faces_away, openness
@@ -22,7 +21,7 @@ from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, undecided
 from pressinglib.roles.marking import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, in_shadow
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
-from pressinglib.roles.presser import beyond_confrontation, take_over, way_times
+from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, HOLD, IN_TIME, LATE, OPEN_PLAY, PRESSURE
 from pressinglib.tables import by_number, listed
@@ -196,11 +195,6 @@ class Snapshot:
         """The holder's body is turned from our goal; unknown counts as facing it."""
         return bool(faces_away(self.p)[0])
 
-    @cached_property
-    def open_ball(self) -> bool:
-        """A carrier who can play forward, not beyond the line of confrontation."""
-        return self.at_feet and not self.covered_ball and not beyond_confrontation(self.p)[0]
-
     # -- opponents, (M,) ---------------------------------------------------------------------------------------------
 
     @cached_property
@@ -341,15 +335,14 @@ class Snapshot:
 
     def fixed(self, fix: Fix) -> Snapshot:
         """The picture once a change is made in it."""
-        places = {self.name(n): self._as_it_came(xy) for n, xy in fix.moves.items()}
+        places = {}
+        for n, xy in fix.moves.items():
+            x, y = self.p.turned_back(self.p.pitch.inside(xy)[None])[0]
+            places[self.name(n)] = float(x), float(y)
         changed = replace(self.situation, pressing=tuple(
             replace(q, xy=places[q.number], velocity=(0.0, 0.0)) if q.number in places else q
             for q in self.situation.pressing))
         return Snapshot.of(changed, self.rulebook, self.trap, self.before, self.seconds)
-
-    def _as_it_came(self, xy: Floats) -> XY:
-        x, y = self.p.turned_back(self.p.pitch.inside(xy)[None])[0]
-        return float(x), float(y)
 
 
 def as_it_lies(rulebook: Rulebook) -> Rulebook:

@@ -1,4 +1,8 @@
-"""The canvas of a board as a widget: carries the picture to the page and the hand's messages back."""
+"""The widgets under a board: the canvas with its picture, the hand's messages, lines that are read out, and the cell.
+
+The page carries a drag itself and sends a small message now and then. Python answers when it has a moment; of messages
+that arrived meanwhile only the last counts, so a slow plan never falls behind the hand.
+"""
 
 from __future__ import annotations
 
@@ -19,16 +23,11 @@ from pressinglib.show.bokeh_view import VERSION, board_columns, bokeh_script, fi
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.primitives import Crop
 
-# -- The hand: what the browser tells of a drag, turned into calls of Python, the latest word first.
-# The browser moves the token itself and sends a small message now and then. Python answers when it has a moment; of
-# messages that arrived meanwhile only the last counts, so a slow plan never falls behind the hand.
-
-
 PAUSE_S = 0.005
 
 
 class DragMessage(NamedTuple):
-    """One message: who, where, whether the hand has let go, and which turn of the page this is."""
+    """What the page says of a drag: who, where, whether the hand has let go, and which turn of the page this is."""
 
     team: str
     number: str
@@ -38,55 +37,37 @@ class DragMessage(NamedTuple):
     turn: str
 
     @classmethod
-    def of(cls, said: dict[str, Any]) -> DragMessage:
+    def of(cls, message: dict[str, Any]) -> DragMessage:
         """A message as the page sends it."""
-        return cls(str(said["team"]), str(said["number"]), float(said["x"]), float(said["y"]), bool(said["done"]),
-                   str(said["turn"]))
+        return cls(str(message["team"]), str(message["number"]), float(message["x"]), float(message["y"]),
+                   bool(message["done"]), str(message["turn"]))
 
 
 class DragQueue:
-    """Hears the browser's messages and calls `carry(word)`.
-
-    Parameters
-    ----------
-    carry : callable
-        Called with the latest `DragMessage`.
-
-    Examples
-    --------
-    >>> hand = DragQueue(print)
-    >>> hand.hear(DragMessage("pressing", "9", 1.0, 2.0, True, "1.1"))
-    DragMessage(team='pressing', number='9', x=1.0, y=2.0, done=True, turn='1.1')
-    >>> hand.work()  # nothing waits any more
-    """
+    """Hears the messages of a drag and calls `carry` with the latest."""
 
     def __init__(self, carry: Callable[[DragMessage], None]) -> None:
         self._carry = carry
-        self._word: DragMessage | None = None
+        self._waiting: DragMessage | None = None
 
-    def hear(self, word: DragMessage) -> None:
-        """A message of the browser."""
-        waits = self._word
-        if waits is not None and (waits.done or waits[:2] != word[:2]):
+    def hear(self, message: DragMessage) -> None:
+        """A message of the page."""
+        waits = self._waiting
+        if waits is not None and (waits.done or waits[:2] != message[:2]):
             self.work()  # the end of one drag is never lost to the start of the next
-        started, self._word = self._word is not None, word
-        if not started:
-            self._soon()
-
-    def _soon(self) -> None:
+        started, self._waiting = self._waiting is not None, message
+        if started:
+            return
         try:
             asyncio.get_running_loop().call_later(PAUSE_S, self.work)
         except RuntimeError:  # no loop: plain Python, where nothing else can arrive meanwhile
             self.work()
 
     def work(self) -> None:
-        """Answer the latest word now."""
-        word, self._word = self._word, None
-        if word is not None:
-            self._carry(word)
-
-
-# -- The words of a board: one line that is true to the picture, and a line for what went wrong.
+        """Answer the latest message now."""
+        message, self._waiting = self._waiting, None
+        if message is not None:
+            self._carry(message)
 
 
 class LiveText(anywidget.AnyWidget):
@@ -95,28 +76,12 @@ class LiveText(anywidget.AnyWidget):
     text = traitlets.Unicode().tag(sync=True)
     live = traitlets.Bool(True).tag(sync=True)  # not while a picture plays: nobody can listen to all of that
     role = traitlets.Unicode("status").tag(sync=True)
-    _esm = """
-    export default { render({ model, el }) {
-      const line = document.createElement("p"), warns = model.get("role") == "alert"
-      line.className = warns ? "pressing-complaint" : "pressing-words"
-      line.setAttribute("role", model.get("role"))
-      // Room for two lines, so that the picture keeps still while the words change.
-      line.style.cssText = "margin: 0; font-size: 15px; line-height: 1.4; font-weight: 600"
-      if (!warns) line.style.minHeight = "2.8em"
-      if (warns) el.classList.add("pressing-complaint-line")
-      const say = () => { line.textContent = model.get("text") }
-      const live = () => line.setAttribute("aria-live", !model.get("live") ? "off" : warns ? "assertive" : "polite")
-      model.on("change:text", say); model.on("change:live", live)
-      live(); say()
-      el.append(line)
-      return () => { model.off("change:text", say); model.off("change:live", live) }
-    } }"""
+    _esm = Path(__file__).with_name("live_text.js")
 
 
 # -- Where a board lives among the widgets of a kernel: shown by cells, and closed when no cell shows it any more.
 # Widgets live in the kernel until they are closed. A cell that runs again replaces what it showed: whatever only its
 # earlier runs have shown can be seen by nobody and is closed. A page that is loaded again finds all others alive.
-
 
 class Display(w.VBox):
     """The outermost widget of a board or a task; knows by which run of which cell it is shown."""
@@ -141,7 +106,7 @@ class Display(w.VBox):
                 self.close()
 
     def close(self) -> None:
-        """Close all that is in it, but for a home that another cell shows."""
+        """Close all that is in it, but for what another cell shows."""
         for widget in list(inside(self)):
             for part in (getattr(widget, "layout", None), getattr(widget, "style", None)):
                 if isinstance(part, w.Widget):
@@ -160,13 +125,7 @@ def inside(widget: w.Widget) -> Iterator[w.Widget]:
 
 
 def cell_and_run() -> tuple[str, str]:
-    """The cell that runs now, and which run of it this is; empty where there are no cells.
-
-    Examples
-    --------
-    >>> cell_and_run()
-    ('', '')
-    """
+    """The cell that runs now, and which run of it this is; empty where there are no cells."""
     shell = get_ipython()
     parent = shell.get_parent() if hasattr(shell, "get_parent") else {}
     return parent.get("metadata", {}).get("cellId", ""), parent.get("header", {}).get("msg_id", "")
@@ -192,8 +151,7 @@ class Displayed:
         self.widget.close()
 
 
-# -- The canvas of a board as a widget: carries the picture to the page and the hand's messages back.
-
+# -- The canvas.
 
 LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
 
@@ -216,12 +174,8 @@ def script() -> Script:
 class Canvas(anywidget.AnyWidget):
     """A picture on the page; every page that shows it draws all of it from these values.
 
-    Parameters
-    ----------
-    carry : callable
-        Called with the latest `DragMessage` of a drag.
-    answer : callable
-        Called with every other message, a dict with its `kind`: "choose", "step" or "drawn".
+    `carry` is called with the latest message of a drag, `answer` with every other message, a dict with its `kind`:
+    "choose", "step" or "drawn".
     """
 
     script = traitlets.Instance(Script).tag(sync=True, **w.widget_serialization)
@@ -255,14 +209,14 @@ class Canvas(anywidget.AnyWidget):
         self.columns = {**self.columns, "tokens": tokens_of(drawing, portrait, part)}
         self.send({"tokens": self.columns["tokens"]})
 
-    def _carried(self, word: DragMessage) -> None:
-        self._answers = word.turn
-        self._carry(word)
+    def _carried(self, message: DragMessage) -> None:
+        self._answers = message.turn
+        self._carry(message)
 
-    def _heard(self, _: Any, said: dict[str, Any], __: Any) -> None:
+    def _heard(self, _: Any, message: dict[str, Any], __: Any) -> None:
         """A message of the page, in the order in which the hand made them."""
-        if said.get("kind") == "carry":
-            self.drags.hear(DragMessage.of(said))
+        if message.get("kind") == "carry":
+            self.drags.hear(DragMessage.of(message))
         else:
             self.drags.work()
-            self._answer(said)
+            self._answer(message)

@@ -1,4 +1,4 @@
-"""The bar under a sequence: play, pause, step, speed, wind; events marked and told."""
+"""The controls of a board that lie open under a picture, and what all groups of controls have in common."""
 
 from __future__ import annotations
 
@@ -14,22 +14,14 @@ import traitlets
 from pressinglib.errors import PressingError
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
+from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
 from pressinglib.show.board_state import APPROACH_DEG
-from pressinglib.show.figures import BALL, FAR_M, NEAR_M, called
-
-# -- What all groups of controls of a board have in common.
-
 
 HEIGHT = "36px"  # large enough for a finger
 
 
 class ControlGroup:
-    """A group of controls: its widget, and how it shows what is on the board.
-
-    Parameters
-    ----------
-    board : Board
-    """
+    """A group of controls: its widget, and how it shows what is on the board."""
 
     widget: w.Widget
 
@@ -66,8 +58,7 @@ def row(widgets: Sequence[w.Widget], align: str = "center") -> w.Box:
     return w.Box(list(widgets), layout=w.Layout(flex_flow="row wrap", align_items=align, grid_gap="2px 8px"))
 
 
-# -- The controls that lie open under a picture: back and forth, the run, moving without a mouse, steer and approach.
-
+# -- Back and forth, the run, moving without a mouse, steer and approach.
 
 STEPS = {"\N{LEFTWARDS ARROW}": (-1, 0), "\N{RIGHTWARDS ARROW}": (1, 0),
          "\N{UPWARDS ARROW}": (0, 1), "\N{DOWNWARDS ARROW}": (0, -1)}
@@ -101,7 +92,7 @@ class Runner(ControlGroup):
 
     def fill(self) -> None:
         run = self.board.run
-        self.button.description = RUN if run is None else PAUSE if run.playback.playing else ON
+        self.button.description = RUN if run is None else PAUSE if run.playing else ON
         self.button.disabled = not self.board.view.plan
 
 
@@ -150,14 +141,15 @@ class Steering(ControlGroup):
     def fill(self) -> None:
         wish, hidden = self.board.state, not self.board.view.plan
         self.steer.value = BY_THE_RULES if wish.steer is None else wish.steer
-        self.approach.value = BY_THE_RULES if wish.approach_deg is None else _nearest(wish.approach_deg)
+        self.approach.value = BY_THE_RULES if wish.approach_deg is None else min(
+            APPROACH_DEG, key=lambda angle: abs(angle - wish.approach_deg))
         self.steer.disabled = self.approach.disabled = hidden
 
 
 def movable(situation: Situation) -> list[tuple[str, tuple[str, str]]]:
     """Everything that can be moved, by name."""
     return [("ball", BALL), *((called(team, p.number), (team, p.number))
-                              for team in ("pressing", "possession") for p in situation.players(team))]
+                              for team in TEAMS for p in situation.players(team))]
 
 
 def _wish(value: Any) -> Any:
@@ -165,49 +157,7 @@ def _wish(value: Any) -> Any:
     return None if value == BY_THE_RULES else value
 
 
-def _nearest(angle_deg: float) -> int:
-    """The angle of the slider that is nearest."""
-    return min(APPROACH_DEG, key=lambda angle: abs(angle - angle_deg))
-
-
-# -- The drawer for scenes: several in one session, opened from a file and saved to one.
-
-
-class Scenes(ControlGroup):
-    """Earlier, later, new; titles; open and save."""
-
-    title = "Scenes"
-
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
-        self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))
-        self.later = button("Later", "the next scene", lambda: board.turn(1))
-        self.where = w.Label()
-        self.name = w.Text(description="Title", layout=size(250), style=label(40), continuous_update=False)
-        self.new = button("New", "a new scene that begins with this picture", lambda: board.new_scene(""))
-        self.remove = button("Remove", "take this scene out", board.remove_scene)
-        self.file = w.Text(value="my scenes.json", description="File", layout=size(250), style=label(40))
-        self.open = button("Open", "add the scenes of this file", lambda: board.open(self.file.value))
-        self.save = button("Save", "save all scenes to this file", self._save)
-        self.said = w.Label()
-        self.widget = w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
-                              row([self.file, self.open, self.save, self.said])])
-        self.on(self.name, lambda: board.entitle(self.name.value))
-
-    def _save(self) -> None:
-        if self.board.save(self.file.value):
-            self.said.value = f"Saved {len(self.board.session.scenes)} to {self.file.value}"
-
-    def fill(self) -> None:
-        session, self.said.value = self.board.session, ""
-        self.where.value = f"{session.at + 1} of {len(session.scenes)}"
-        self.name.value = session.scene.title
-        self.earlier.disabled, self.later.disabled = session.at == 0, session.at + 1 == len(session.scenes)
-        self.remove.disabled = len(session.scenes) == 1
-
-
 # -- The bar under a sequence: play, pause, step, speed, wind; events marked and told.
-
 
 SPEEDS = [("quarter", 0.25), ("half", 0.5), ("true time", 1.0), ("double", 2.0)]
 PLAY, BAR_PAUSE = "Play", "Pause"
@@ -250,12 +200,6 @@ class PlayBar(ControlGroup):
 
 
 def events_html(events: list[list[Any]], from_s: float) -> str:
-    """The events as a list, numbered as on the bar.
-
-    Examples
-    --------
-    >>> events_html([[0.5, "<b>5</b> passes"]], 1.0)
-    '<ol class="pressing-events"><li>1.5 s: &lt;b&gt;5&lt;/b&gt; passes</li></ol>'
-    """
+    """The events as a list, numbered as on the bar."""
     lines = "".join(f"<li>{from_s + time_s:.1f} s: {escape(words)}</li>" for time_s, words in events)
     return f'<ol class="pressing-events">{lines}</ol>'

@@ -1,111 +1,43 @@
-"""Both teams and the ball, as marks."""
+"""Both teams and the ball, as marks: where they are, how they move, and where they were."""
 
 from __future__ import annotations
 
 from math import cos, dist, hypot, radians, sin
 
-from pressinglib.errors import PressingError
-from pressinglib.field.pitch import OUTSIDE_M
+from shapely import LineString
+from shapely.ops import substring
+
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.show.labels import Labels
 from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, Token, as_points
 from pressinglib.show.style import TOKEN_M
 
-# -- Where a hand may put somebody: on the pitch or just off it, and not on top of another player.
-
-
-BALL = ("ball", "")
-NEAR_M, FAR_M = 0.5, 5.0  # a small step and a large one
-ROOM_M = 0.5  # two bodies side by side (own choice)
-TEAMS = {"pressing": "pressing", "possession": "in possession"}
-
-
-def called(team: str, number: str) -> str:
-    """A player, or the ball, in words.
-
-    Examples
-    --------
-    >>> called("possession", "5"), called("ball", "")
-    ('in possession 5', 'the ball')
-    """
-    return "the ball" if (team, number) == BALL else f"{TEAMS.get(team, team)} {number}"
-
-
-def placed(situation: Situation, team: str, number: str, xy: XY) -> Situation:
-    """The picture with a player, or the ball, put elsewhere by hand.
-
-    Raises
-    ------
-    PressingError
-        In plain words, if the place is off the pitch or taken.
-
-    Examples
-    --------
-    >>> s = Situation.line_up(ball_xy=(35, 10))
-    >>> placed(s, "pressing", "9", (20, 0)).player("pressing", "9").xy
-    (20.0, 0.0)
-    >>> placed(s, "pressing", "9", s.player("pressing", "10").xy)
-    Traceback (most recent call last):
-    pressinglib.errors.PressingError: Not there: pressing 10 stands where pressing 9 would. Leave 0.5 m between them.
-    """
-    if not situation.pitch.holds(xy, OUTSIDE_M):
-        raise PressingError(f"Not there: {called(team, number)} would be off the pitch. "
-                            f"At most {OUTSIDE_M:g} m beyond the lines.")
-    if (team, number) == BALL:
-        return situation.with_ball(xy)
-    for side in TEAMS:
-        for player in situation.players(side):
-            if (side, player.number) != (team, number) and dist(player.xy, xy) < ROOM_M:
-                raise PressingError(f"Not there: {called(side, player.number)} stands where {called(team, number)} "
-                                    f"would. Leave {ROOM_M:g} m between them.")
-    return situation.moved(team, number, xy)
-
-
-# -- Both teams and the ball, as marks.
-
-
 AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
-SHORTEST_M = 0.9  # a shorter arrow is only a head
+SHORTEST_M = 0.9  # an arrow shorter than this is only a head: left out
 MOVED_M = 0.5
 NOSE_M = 1.75  # outside the token, or it would lie below it
 
 
 def players(situation: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
-    """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known.
-
-    Examples
-    --------
-    >>> s = Situation.line_up(ball_xy=(30, 10))
-    >>> [sum(m.style == style for m in players(s)) for style in ("pressing", "possession", "ball")]
-    [11, 11, 1]
-    """
+    """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known."""
     labels = labels or Labels()
-    teams = [Token("players", team, p.xy, labels.shirt(team, p), p.number)
+    teams = [Token("players", team, p.xy, labels.shirt(p), p.number)
              for team in ("possession", "pressing") for p in situation.players(team)]
     moving = [mark for p in (*situation.possession, *situation.pressing) for mark in _moving(p)]
     return (*_travelling(situation), *moving, *teams, Token("players", "ball", shown_ball(situation), ""))
 
 
 def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
-    """Where those were who have moved since the start of the work, and the ball; a dotted arrow to where they are.
-
-    Examples
-    --------
-    >>> s = Situation.line_up(ball_xy=(30, 10))
-    >>> [m.text() for m in ghosts(s, s.moved("pressing", "9", (0, 0)))][:1]
-    ["start: token ghost pressing '9' ..."]
-    >>> ghosts(s, s)
-    ()
-    """
+    """Where those were who have moved since the start of the work, and the ball; a dotted arrow to where they are."""
     labels = labels or Labels()
     pairs = [(team, old, new.xy) for team in ("possession", "pressing") for new in now.players(team)
              for old in start.players(team) if old.number == new.number]
-    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(team, old), old.number), xy)
+    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(old), old.number), xy)
              for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
     ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
     moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []
-    ways = [short((ghost.xy, xy), TOKEN_M, TOKEN_M) for ghost, xy in moved]
+    ways = [trimmed((ghost.xy, xy), TOKEN_M, TOKEN_M) for ghost, xy in moved]
     return (*(ghost for ghost, _ in moved), *(Arrow("start", "moved", way) for way in ways if way))
 
 
@@ -142,20 +74,21 @@ def _travelling(situation: Situation) -> list[Mark]:
     if situation.receiver is None:
         return []
     end = situation.player("possession", situation.receiver).xy
-    way = short((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M)
+    way = trimmed((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M)
     return [Arrow("ball", "pass", way)] if way else []
 
 
-def short(ends: tuple[XY, XY], start_m: float, end_m: float) -> Points:
-    """A straight way without its first and last metres; empty if next to nothing is left.
+def trimmed(points: Points, start_m: float, end_m: float) -> Points:
+    """A line without its first and last metres; empty if next to nothing is left.
 
     Examples
     --------
-    >>> short(((0, 0), (10, 0)), 2, 3), short(((0, 0), (1, 0)), 2, 3)
+    >>> trimmed(((0, 0), (10, 0)), 2, 3), trimmed(((0, 0), (1, 0)), 2, 3)
     (((2.0, 0.0), (7.0, 0.0)), ())
     """
-    length = dist(*ends)
-    if length < start_m + end_m + SHORTEST_M:
+    if len(points) < 2:
         return ()
-    shares = (start_m / length, 1 - end_m / length)
-    return as_points([a + share * (b - a) for a, b in zip(*ends, strict=True)] for share in shares)
+    line = LineString(points)
+    if line.length < start_m + end_m + SHORTEST_M:
+        return ()
+    return as_points(substring(line, start_m, line.length - end_m).simplify(0.04).coords)

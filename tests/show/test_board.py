@@ -11,9 +11,9 @@ import pytest
 from pressinglib import Player, PressingError, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
+from pressinglib.show.board_model import BALL
 from pressinglib.show.controls import BY_THE_RULES
 from pressinglib.show.drawing import draw_plan, draw_situation
-from pressinglib.show.figures import BALL
 
 
 @pytest.fixture

@@ -55,7 +55,7 @@ def during_a_run(board: Board, act: Any, after_s: float = 0.8) -> Any:
 
 def test_a_run_is_shown_in_true_time_with_ghosts_and_words(board: Board) -> None:
     def look(board: Board) -> tuple[float, set[str], str]:
-        return board.run.playback.time_s, layers(board), board.panel.words.text
+        return board.run.time_s, layers(board), board.panel.words.text
 
     runs = Runs(board.plan)
     time_s, shown, words = during_a_run(board, look, 0.9)
@@ -63,7 +63,7 @@ def test_a_run_is_shown_in_true_time_with_ghosts_and_words(board: Board) -> None
     assert "start" in shown and words.startswith("Running: 1 of ")
     assert json.loads(board.canvas.picture)  # the whole picture still stands behind the players that moved
     nine = board.situation.player("pressing", "9").xy
-    assert nine == pytest.approx(runs.at(board.run.playback.time_s).player("pressing", "9").xy, abs=1e-9)
+    assert nine == pytest.approx(runs.at(board.run.time_s).player("pressing", "9").xy, abs=1e-9)
 
 
 def test_a_paused_run_stands_still_and_goes_on(board: Board) -> None:
@@ -71,13 +71,13 @@ def test_a_paused_run_stands_still_and_goes_on(board: Board) -> None:
         board.run_to_plan()
         await asyncio.sleep(0.2)
         board.run_to_plan()
-        at = [board.run.playback.time_s]
+        at = [board.run.time_s]
         assert board.panel["run"].button.description == "Run on"
         await asyncio.sleep(0.15)
-        at.append(board.run.playback.time_s)
+        at.append(board.run.time_s)
         board.run_to_plan()
         await asyncio.sleep(0.2)
-        at.append(board.run.playback.time_s)
+        at.append(board.run.time_s)
         return at
 
     first, second, third = asyncio.run(watch())
