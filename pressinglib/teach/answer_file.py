@@ -1,4 +1,16 @@
-"""A learner's progress: every try kept in one file on this machine, and read again tomorrow."""
+"""What a learner has answered, try by try: one file that stays on this machine, read again tomorrow.
+
+The schema, version 1 (JSON object, UTF-8):
+
+    version     1
+    made_with   version of pressinglib that wrote it
+    learner     a name, at most 80 characters
+    tries       list of at most 2000 {lesson, exercise, answer, outcome}, oldest first
+        lesson      which lesson or course, at most 80 characters
+        exercise    the exercise's title
+        answer      a text, a number, a place [x, y], or lists and braces of these
+        outcome     "right" or "wrong", as it was judged then: for the learner's own eye, nobody marks by it
+"""
 
 from __future__ import annotations
 
@@ -18,21 +30,9 @@ from pressinglib.files import Checker, Format, Values, file_name
 from pressinglib.tables import Table
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.own_exercise import LONGEST, LONGEST_VERSION
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Verdict
 
-# -- Answer files: what one learner has answered, try by try, as one JSON file that stays on this machine.
-# The schema, version 1 (JSON object, UTF-8):
-#
-#     version     1
-#     made_with   version of pressinglib that wrote it
-#     learner     a name, at most 80 characters
-#     tries       list of at most 2000 {lesson, exercise, answer, outcome}, oldest first
-#         lesson      which lesson or course, at most 80 characters
-#         exercise    the exercise's title
-#         answer      a text, a number, a place [x, y], or lists and braces of these
-#         outcome     "right" or "wrong", as it was judged then: for the learner's own eye, nobody marks by it
-
-
+FOLDER = "answers"
 MOST_TRIES, LONGEST_NAME, LONGEST_TEXT = 2000, 80, 200
 DEEPEST_ANSWER, MOST_PARTS = 4, 40
 KEYS, TRY_KEYS = ("version", "made_with", "learner", "tries"), ("lesson", "exercise", "answer", "outcome")
@@ -58,39 +58,13 @@ class AnswerFile:
 
 
 def save_answers(answers: AnswerFile, path: str | os.PathLike[str]) -> Path:
-    """Save a learner's answers; a file that is there is replaced as a whole or stays as it was.
-
-    Raises
-    ------
-    AnswerFileError
-        If a value is not fit for a file, or the folder cannot be written to.
-
-    Examples
-    --------
-    >>> import tempfile
-    >>> with tempfile.TemporaryDirectory() as folder:
-    ...     path = save_answers(AnswerFile("Kim", (Try("00", "Who goes?", "9", "right"),)), f"{folder}/kim.json")
-    ...     load_answers(path).tries[0].answer
-    '9'
-    """
+    """Save a learner's answers; AnswerFileError if a value is not fit for a file, or it cannot be written."""
     return ANSWERS.save({"made_with": __version__, "learner": answers.learner,
                          "tries": [asdict(one) for one in answers.tries]}, path)
 
 
 def load_answers(path: str | os.PathLike[str]) -> AnswerFile:
-    """The answers in a file.
-
-    Raises
-    ------
-    AnswerFileError
-        Lists the faults with their places, or says why the file cannot be read.
-
-    Examples
-    --------
-    >>> load_answers("nobody.json")
-    Traceback (most recent call last):
-    pressinglib.errors.AnswerFileError: answer file nobody.json: got no such file. Check the name and the folder.
-    """
+    """The answers in a file; AnswerFileError lists the faults with their places, or says why it cannot be read."""
     return ANSWERS.load(path)
 
 
@@ -119,13 +93,7 @@ ANSWERS = Format(AnswerFileError, 1, 1_000_000, _answers)
 
 
 def is_plain(value: Any, levels: int = DEEPEST_ANSWER) -> bool:
-    """Whether an answer is fit for a file: texts, finite numbers, short lists and braces of these.
-
-    Examples
-    --------
-    >>> is_plain({"8": [20.0, -9.0]}), is_plain(float("nan")), is_plain([[[[[1]]]]]), is_plain(print)
-    (True, False, False, False)
-    """
+    """Whether an answer is fit for a file: texts, finite numbers, short lists and braces of these."""
     if isinstance(value, str):
         return len(value) <= LONGEST_TEXT and value.isprintable()
     if isinstance(value, bool):
@@ -137,12 +105,6 @@ def is_plain(value: Any, levels: int = DEEPEST_ANSWER) -> bool:
     if isinstance(value, dict):
         return all(isinstance(key, str) and is_plain(key) and is_plain(v, levels - 1) for key, v in value.items())
     return all(is_plain(part, levels - 1) for part in value)
-
-
-# -- A learner's progress: every try kept in one file on this machine, and read again tomorrow.
-
-
-FOLDER = "answers"
 
 
 class Category(StrEnum):
@@ -207,22 +169,11 @@ class Progress:
     learner: str
     lesson: str = ""
 
-    def in_lesson(self, lesson: str) -> Progress:
-        """The same file, for tries of another lesson."""
-        return replace(self, lesson=lesson)
-
     def check(self, exercise: Exercise, answer: Any) -> Verdict:
         """The exercise's verdict; the answer is kept, if it is one."""
         verdict = exercise.check(answer)
         trouble = "" if verdict.outcome == NOT_ATTEMPTED else self._keep(exercise, answer, verdict.outcome)
         return replace(verdict, words=f"{verdict.words} {trouble}") if trouble else verdict
-
-    def export(self, path: str | os.PathLike[str]) -> Card:
-        """A copy of the file, to be handed in; says what went wrong if it cannot be made."""
-        try:
-            return Card(f"Saved as {save_answers(self._kept(), path)}.")
-        except PressingError as error:
-            return Card(str(error))
 
     @property
     def tries(self) -> tuple[Try, ...]:

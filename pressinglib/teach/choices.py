@@ -38,16 +38,6 @@ class Choose(Judge):
     turns : bool
         Whether another picture may turn the answer; not if something beside the picture decides,
         or if a mirror turns it already.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> def to_come(plan):
-    ...     return {way: Finding(who is not None, f"{who} in {s:.1f} s.") for way, (who, s) in plan.take_over.items()}
-    >>> judge, plan = Choose("way out", to_come, "", lambda plan: ""), plan_press(scene("worked scene"))
-    >>> judge.findings(plan, judge.read(" Straight", plan.situation))[0].holds
-    True
     """
 
     what: str
@@ -116,17 +106,6 @@ class OrderSteps(Judge):
         The second hint.
     level : float
         Values this near count as equal.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> from pressinglib.teach.press_questions import Race
-    >>> names = ("9", "10", "7")
-    >>> judge = OrderSteps(names, lambda plan: {n: Race(plan).time_s(n) for n in names}, "s", "The first goes.")
-    >>> plan = plan_press(scene("worked scene"))
-    >>> judge.model(plan), [f.holds for f in judge.findings(plan, ["9", "7", "10"])]
-    (['9', '10', '7'], [True, False])
     """
 
     names: tuple[str, ...]
@@ -178,15 +157,6 @@ class NameFault(Judge):
         The one that was planted; variants must show it too.
     others : tuple of str
         Faults that might be meant and are not there.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> plan = plan_press(scene("worked scene").moved("pressing", "7", (14, 6)))
-    >>> judge = NameFault("far side too narrow", ("block too long",))
-    >>> [judge.findings(plan, kind)[0].holds for kind in judge.offered]
-    [True, False]
     """
 
     fault: str
@@ -266,14 +236,6 @@ class SetNumber(Judge):
         Set on a slider beside the board, which starts at `low`: that is not attempted yet.
     moved : function of a Situation and a number, optional
         What the number does to the picture.
-
-    Examples
-    --------
-    >>> from pressinglib.roles.plan import plan_press
-    >>> judge = SetNumber("m", lambda plan: Band(3, 4, 5), "He is there first.", "He is late.", "Count.")
-    >>> plan = plan_press(Situation.line_up(ball_xy=(30, 10)))
-    >>> judge.findings(plan, 6.25)[0].words
-    '6.2 m is 1.2 m too much. He is late.'
     """
 
     unit: str

@@ -36,25 +36,7 @@ WIDE = "24em"
 
 
 class Workshop:
-    """Makes an exercise of what a tutor fills in, and keeps it to be saved and printed.
-
-    Parameters
-    ----------
-    folder : str or path
-        Where files go; made when the first is saved. Their names come from the title.
-    rulebook : Rulebook, optional
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> shop = Workshop()
-    >>> shop.make(scene("worked scene"), "Who goes?", "Write his number.", "who gose")
-    Note: There is no kind 'who gose' here. Choose who goes, ...
-    >>> shop.save()
-    Note: Make an exercise first: fill in the fields.
-    >>> shop.make(scene("worked scene"), "Who goes?", "Write his number.", "who goes")
-    Note: It can be solved. Right: 9 and nothing else.
-    """
+    """Makes an exercise of what a tutor fills in, and keeps it to be saved and printed under its title."""
 
     def __init__(self, folder: str | os.PathLike[str] = FOLDER, rulebook: Rulebook | None = None) -> None:
         self.folder, self.rulebook = Path(folder), rulebook
@@ -182,8 +164,6 @@ class Homework(Displayed):
 
     Examples
     --------
-    >>> Homework("nowhere")
-    Exercises from your tutor: write your name, choose one, press Open.
     >>> Homework("nowhere").words.text
     'No file yet. Lay the files of your tutor into the folder nowhere, then run this cell again.'
     """
@@ -244,8 +224,6 @@ class MarkClass(Displayed):
     Examples
     --------
     >>> desk = MarkClass("nowhere")
-    >>> desk
-    The files of your class: name two folders, press Mark.
     >>> desk.button.click()
     >>> desk.words.text
     'folder my-exercises: expected a folder of exercise files; got none there. Check the name.'

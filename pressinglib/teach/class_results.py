@@ -74,18 +74,10 @@ class Learner:
 
 @dataclass(frozen=True, repr=False)
 class ClassResults:
-    """Who solved what; shows itself as a table in which every name is text.
+    """Who solved what; shows itself as tables in which every name is text.
 
-    Parameters
-    ----------
-    exercises : tuple of str
-        Titles, in the order of the marks.
-    learners : tuple of Learner
-        By name.
-    skipped : tuple of (str, str)
-        Files that could not be read, and why.
-    asked : tuple of Exercise
-        The exercises themselves.
+    Exercises are titles in the order of the marks, learners come by name; `skipped` names files that could not be read,
+    and why; `asked` are the exercises themselves.
     """
 
     exercises: tuple[str, ...]
@@ -203,12 +195,6 @@ def read_exercises(folder: str | os.PathLike[str]) -> tuple[Exercise, ...]:
         If there is no such folder.
     ExerciseFileError
         For the first file that is faulty: without it the class could not be marked.
-
-    Examples
-    --------
-    >>> read_exercises("nowhere")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: folder nowhere: expected a folder of exercise files; got none there. Check the name.
     """
     return tuple(load_exercise(path) for path in _json_files(_folder(folder, "exercise files")))
 

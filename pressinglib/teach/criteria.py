@@ -26,13 +26,7 @@ P = ParamSpec("P")
 
 @dataclass(frozen=True)
 class Criterion:
-    """A condition with its numbers filled in: one part of the credit for a placing, called what its function is called.
-
-    Examples
-    --------
-    >>> leaves_ball("10").name
-    'leaves ball'
-    """
+    """A condition with its numbers filled in: one part of the credit for a placing, named as its function is."""
 
     name: str
     check: Callable[[Stand], Finding]

@@ -132,17 +132,6 @@ class MarkGaps(Judge):
     ----------
     standing : bool
         The gaps as everybody stands, presser and covers in their places; else as the plan sends them.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> judge, plan = MarkGaps(), plan_press(scene("worked scene"))
-    >>> [f.holds for f in judge.findings(plan, judge.read("11-10", plan.situation))]
-    [False, True]
-    >>> judge.read("9 to 10", plan.situation)
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: A gap lies between two players. Write such as 9-10.
     """
 
     standing: bool = False

@@ -49,14 +49,6 @@ class HoldStepDrop(Judge):
     ----------
     turns : bool
         Whether another picture may turn the answer; not while a pass back decides it.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> plan = plan_press(scene("worked scene"))
-    >>> HoldStepDrop().findings(plan, "drop")[0].words
-    'The line holds its height: the ball is covered, 9 comes in time.'
     """
 
     turns: bool = True

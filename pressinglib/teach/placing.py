@@ -33,16 +33,6 @@ class PlacePlayers(Judge):
         The second hint.
     places : function of a Plan, optional
         Where they do the job. Left out: the plan's anchors, or its spots, whichever holds.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> from pressinglib.teach.criteria import denies, leaves_ball
-    >>> judge = PlacePlayers(("10",), (denies("10", "6"), leaves_ball("10")), "Deny him.")
-    >>> plan = plan_press(scene("worked scene"))
-    >>> [[f.holds for f in judge.findings(plan, {"10": xy})] for xy in ((20, 1), (0, 0))]
-    [[True, True], [False, True]]
     """
 
     numbers: tuple[str, ...]
@@ -90,18 +80,7 @@ class PlacePlayers(Judge):
 
 @dataclass(frozen=True)
 class MovePlayers(PlacePlayers):
-    """Move at most `most` of `numbers` so that all criteria hold; `places` says who moves where in the solution.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> from pressinglib.teach.criteria import denies
-    >>> judge = MovePlayers(("6", "8", "10"), (denies("10", "6"),), "Deny him.", lambda plan: {"10": (20, 1)}, 1)
-    >>> plan = plan_press(scene("worked scene"))
-    >>> [[f.holds for f in judge.findings(plan, v)] for v in ({"10": (20, 1)}, {"10": (20, 1), "6": (0, 0)})]
-    [[True, True], [True, False]]
-    """
+    """Move at most `most` of `numbers` so that all criteria hold; `places` says who moves where in the solution."""
 
     most: int = 2
 

@@ -47,13 +47,6 @@ class WriteRule(Judge):
         What must be lower on average over the pictures than with the stock rule.
     pictures : int
         How many fresh pictures near the exercise's it is tried on.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> judge = WriteRule("choose_steer", lambda situation: "left", "Look at the ball.")
-    >>> judge.read(lambda situation: ..., scene("worked scene")) is None
-    True
     """
 
     decision: str

@@ -99,17 +99,7 @@ class Denial:
 
 @dataclass(frozen=True, eq=False)
 class Stand:
-    """The picture with an answer in it, beside the plan of the exercise: what a criterion looks at.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> picture = scene("worked scene")
-    >>> stand = Stand(plan_press(picture), picture.moved("pressing", "9", (34, 8)))
-    >>> round(stand.ball_m("9"), 1), stand.lane_s("3") > 0
-    (2.2, True)
-    """
+    """The picture with an answer in it, beside the plan of the exercise: what a criterion looks at."""
 
     plan: Plan  # before anybody was placed
     situation: Situation
@@ -160,15 +150,6 @@ class Taken:
     """The outfield players of a picture against the next pass, all of them as they stand.
 
     The presser takes away what lies in his shadow, as far as it is trusted, and nothing else.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> picture = scene("worked scene")
-    >>> taken = Taken(Stand(plan_press(picture), picture.moved("pressing", "11", (24, 28))))
-    >>> taken.by("3"), taken.by("6"), taken.free
-    (['11'], ['10'], {'4'})
     """
 
     def __init__(self, stand: Stand) -> None:

@@ -25,19 +25,15 @@ def _one_is_missing() -> Situation:
 
 
 who_goes = Exercise(
-    "Who goes?",
-    "Write the number of the one who goes to the ball.",
+    "Who goes?", "Write the number of the one who goes to the ball.",
     _full_back_steps_up(), WhoPresses(),
     "Look at the two who are nearest to the ball, and at the lines they play in.")
 
 which_side = Exercise(
-    "To which side?",
-    "Write left or right: the side to which 9 steers their 4.",
+    "To which side?", "Write left or right: the side to which 9 steers their 4.",
     scene("build-up right"), SteerSide(),
     "Look for the pass you fear most: the short square one. Then look for the touchline.")
 
 place_the_cover = Exercise(
-    "Where does the cover stand?",
-    "Drag {cover} so that the pass to their {option} does not pay.",
-    _one_is_missing(), DenyOption("8", "6"),
-    "Look along the line from the ball to their {option}.")
+    "Where does the cover stand?", "Drag {cover} so that the pass to their {option} does not pay.",
+    _one_is_missing(), DenyOption("8", "6"), "Look along the line from the ball to their {option}.")

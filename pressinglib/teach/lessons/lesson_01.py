@@ -72,9 +72,6 @@ def _ball_goes(start: str, end: str) -> Situation:
     return replace(ball_at(end), pressing=ball_at(start).pressing)
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def _times(plan: Plan, place: XY) -> dict[str, float]:
     """Seconds of everybody to a place, with reaction, from where he is and as he runs; the first first."""
     s = plan.rulebook.settings
@@ -132,9 +129,6 @@ def line_shifted(situation: Situation, metres: float) -> Situation:
     return across(situation, LINE, float(np.sign(situation.ball_xy[1])) * metres)
 
 
-# -- zone or man ---------------------------------------------------------------------------------------------------
-
-
 def man_for_man(situation: Situation) -> Situation:
     """Everybody 1.5 m goal-side of an opponent, the pairs with the least running in all (Hungarian method)."""
     ours = [p for p in situation.pressing if not p.is_goalkeeper]
@@ -154,8 +148,6 @@ def metres_run(before: Situation, after: Situation) -> str:
     """How far all of ours have to run from one picture to another, together."""
     return f"{sum(dist(p.xy, after.player('pressing', p.number).xy) for p in before.pressing):.0f} m of running"
 
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 whose_ball = Exercise(
     "Whose ball is it?", "Write the number of yours who is first at the loose ball.",
@@ -181,13 +173,11 @@ how_far = Exercise(
 
 ten_to_b = Exercise(
     "Shift ten: from A to B?", "Their 3 has played it to their 5. Write how many metres all ten move across.",
-    _ball_goes("3", "5"), TEN,
-    "Look at their wingers: who is far from everybody of yours?")
+    _ball_goes("3", "5"), TEN, "Look at their wingers: who is far from everybody of yours?")
 
 ten_to_c = Exercise(
     "Shift ten: from B to C?", "Their 5 has played it on to their 4. Write how many metres all ten move across.",
-    _ball_goes("5", "4"), TEN,
-    "Look at the side to which the ball has gone, and then at the side it comes from.")
+    _ball_goes("5", "4"), TEN, "Look at the side to which the ball has gone, and then at the side it comes from.")
 
 the_ends = Exercise(
     "Where do the full-backs stand?", "Drag {numbers}: near enough to their men, and in one line.",

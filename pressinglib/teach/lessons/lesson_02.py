@@ -59,9 +59,6 @@ def both_clocks(metres: float) -> str:
     return f"{metres:g} m: flat out {flat:.1f} s, and then {pace:.1f} m/s fast; with a stop {stop:.1f} s"
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def race_times(plan: Plan) -> dict[str, float]:
     """Seconds of the four front players to the ball, flat out."""
     race = Race(plan)
@@ -143,8 +140,6 @@ def in_the_way(plan: Plan) -> dict[str, XY]:
     x, y = (fits or tries)[0]
     return {"11": (float(x), float(y))}
 
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 nearest = Exercise(
     "Who goes?", "Write the number of the one who goes to the ball.",

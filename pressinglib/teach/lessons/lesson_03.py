@@ -34,9 +34,6 @@ def end_at(situation: Situation, angle_deg: float, away_m: float = 1.5) -> XY:
     return float(ball[0] + c * x - s * y), float(ball[1] + s * x + c * y)
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def angles_that_hide(plan: Plan) -> Band:
     """At which angles off the ball-goal line the square man is in the trusted shadow, within the limit of the third."""
     s, side = plan.situation, 1.0 if plan.steer == "left" else -1.0
@@ -79,16 +76,12 @@ def _hidden_now(plan: Plan) -> str:
     return f"{listed(n for n, f in in_shadow(plan).items() if f.holds)} within 20 degrees."
 
 
-# -- the exercises -------------------------------------------------------------------------------------------------
-
 which_side = Exercise(
     "To which side?", "Write left or right: the side to which their 3 is steered.",
-    scene("full-back on the ball"), SteerSide(),
-    "Look how far the touchline is.")
+    scene("full-back on the ball"), SteerSide(), "Look how far the touchline is.")
 
 other_side = Exercise(
-    "And here?", "Write left or right.",
-    scene("back five"), SteerSide(),
+    "And here?", "Write left or right.", scene("back five"), SteerSide(),
     "Count yours and theirs on either side of the ball, within 25 m.")
 
 what_angle = Exercise(

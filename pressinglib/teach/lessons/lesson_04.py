@@ -54,9 +54,6 @@ def _drifted_to_the_ball() -> Situation:
     return placed(_an_easy_pass(), {"10": (18, 10), "11": (20, 15)})
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def left_alone(plan: Plan) -> dict[str, Finding]:
     """Each of theirs, whether no cover is spent on him."""
     by = _covered(plan)
@@ -113,8 +110,6 @@ def to_the_ball(plan: Plan) -> str:
     away_m = {n: dist(s.player("pressing", n).xy, s.ball_xy) for n in BEHIND}
     return ", ".join(f"{n} is {m:.0f} m from the ball" for n, m in away_m.items()) + ". Who is in front of it?"
 
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 covers = Exercise(
     "Who covers?", "Write 6, 8, 9 or 11: who takes the pass to their 8 away.",

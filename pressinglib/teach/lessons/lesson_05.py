@@ -49,9 +49,6 @@ def _measured(plan: Plan) -> Gap | None:
     return next((gap for gap in gaps_of(plan) if gap.pair == PAIR and gap.man == MAN_IN_THE_GAP), None)
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def limits() -> str:
     """How wide a gap may be, by its distance from the ball."""
     return "\n".join(f"{away_m:2d} m from the ball: {float(gap_limit(away_m)):.1f} m" for away_m in (5, 10, 15, 20))
@@ -81,8 +78,6 @@ def by_switch(situation: Situation) -> str:
     plans = {mps: plan_press(situation, Rulebook(Settings(switch_mps=mps))) for mps in (28.0, 24.0)}
     return "\n".join(f"struck at {mps:.0f} m/s: {plan.far_side_limit_m or 0.0:.1f} m" for mps, plan in plans.items())
 
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 gap = Exercise(
     "Which gap is open?", "Write the open gap as a pair, such as 4-5.",

@@ -56,9 +56,6 @@ def _hanging() -> Situation:
     return placed(scene("build-up left"), {"10": (35.0, 11.5), "2": (-12, -15)}, {"9": (-9, 3), "11": (-14, -24)})
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def offside_men(plan: Plan) -> dict[str, Finding]:
     """Each opponent in front, whether he is past the second-last of ours, the ball and the halfway line."""
     s = plan.situation
@@ -102,8 +99,6 @@ def on_the_line(away_m: float) -> Callable[[Stand], XY]:
 
     return place
 
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 open_ball = Exercise(
     "What does the line do?", "Write hold, step or drop.", _open(), HoldStepDrop(),

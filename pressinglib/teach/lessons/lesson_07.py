@@ -33,9 +33,6 @@ def _winger_back() -> Situation:
     return running(scene("press broken").moved("pressing", WINGER, (1.5, -10.0)), {WINGER: (0.0, 0.0)})
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def go_or_stay(plan: Plan) -> dict[str, Finding]:
     """Whether the full-back goes to the ball, with both times and where the winger is."""
     goes, words = plan.presser == FULL_BACK, both_times(plan)
@@ -112,8 +109,6 @@ def on_inside_line(stand: Stand, number: str) -> Finding:
         "." if beside_m <= INSIDE_M else f": {INSIDE_M:g} m at most."))
 
 
-# -- the exercises -------------------------------------------------------------------------------------------------
-
 who_goes = Exercise(
     "Who goes now?", "Write the number of the one who goes to the ball.",
     _through_midfield(), WhoPresses(), "Who is between the ball and your goal?")
@@ -126,8 +121,7 @@ runs_back = Exercise(
     "Draw a line across the pitch through the ball.")
 
 run_home = Exercise(
-    "Where does 11 run?", "Drag 11 to where his run back ends.",
-    _through_midfield(), PlacePlayers(
+    "Where does 11 run?", "Drag 11 to where his run back ends.", _through_midfield(), PlacePlayers(
         ("11",), (gets_goal_side("11"), on_inside_line("11")),
         "Run towards your goal on the inside, until you are goal-side of the ball.",
         lambda plan: {"11": end_of_run(plan, "11")}),

@@ -36,9 +36,6 @@ def duel(shape: str, build_up: str, ball_xy: XY = BALL) -> Situation:
     return picture
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def at_the_back(plan: Plan) -> tuple[int, int]:
     """How many of ours are in the back line, how many of theirs are near it."""
     s = plan.situation
@@ -105,11 +102,8 @@ def _counted(plan: Plan) -> str:
     return "{} of yours at the back, {} of theirs near them.".format(*at_the_back(plan))
 
 
-# -- the exercises -------------------------------------------------------------------------------------------------
-
 to_spare = Exercise(
-    "How many to spare?", "Write how many more of yours than of theirs are at the back.",
-    duel("4-4-2", "3+2"),
+    "How many to spare?", "Write how many more of yours than of theirs are at the back.", duel("4-4-2", "3+2"),
     Choose("number", spare_men, "Yours in the back line, minus theirs near it.", _counted),
     "Look at the halfway line only.")
 
@@ -121,16 +115,14 @@ short = Exercise(
     "Leave out your goalkeeper and everybody near the halfway line.")
 
 who_keeps_three = Exercise(
-    "What keeps their 3 out?", "Write denied, shadow or free.",
-    duel("4-4-2", "3+2"),
+    "What keeps their 3 out?", "Write denied, shadow or free.", duel("4-4-2", "3+2"),
     Choose("word", what_keeps_out, "Denied: somebody stands with him. Shadow: the presser hides him. Else he is free.",
            lambda plan: f"{plan.presser} comes in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, "
            f"steering {plan.steer}.", names_players=True),
     "Look from the ball along the line of three.")
 
 way_out = Exercise(
-    "Who is open?", "Write the number of one of theirs who stays open, their goalkeeper apart.",
-    duel("3-5-2", "3+2"),
+    "Who is open?", "Write the number of one of theirs who stays open, their goalkeeper apart.", duel("3-5-2", "3+2"),
     Choose("opponent", open_men, "Give each of yours his man, first near the ball; who has none?",
            lambda plan: f"Of ten, {sum(f.holds for f in open_men(plan).values())} open.", names_players=True),
     "Look along the touchline on the side of the ball.")

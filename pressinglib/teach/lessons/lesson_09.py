@@ -33,9 +33,6 @@ def _bait(waits: XY = (16, 19)) -> Situation:
     return placed(scene("worked scene"), {"9": (34, 8), "10": (20, 1), "11": waits})
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def named(plan: Plan) -> dict[str, Finding]:
     """From each trigger to whether it is in the picture."""
     seen = find_triggers(plan.situation)
@@ -126,8 +123,6 @@ def story(sequence: Sequence) -> str:
     """What happened, a line each."""
     return "\n".join(f"{event.time_s:.1f} s  {event.words}" for event in sequence.events)
 
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 which_trigger = Exercise(
     "Which trigger?", "The pass from their 5 to their 4 travels at 11 m/s. Write the trigger.",

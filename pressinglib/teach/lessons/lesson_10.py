@@ -43,9 +43,6 @@ BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
 STEP_M, FURTHEST_M = 0.5, 12.0
 
 
-# -- a clear question --------------------------------------------------------------------------------------------------
-
-
 def _level() -> Situation:
     """Ball and carrier on the middle line, 10 and 9 the same way off it."""
     middle = scene("build-up left").moved("possession", "5", (36, 0)).with_ball((35.3, 0), carrier="5")
@@ -78,23 +75,16 @@ def _further_off(plan: Plan) -> dict[str, XY]:
 
 
 one_answer = Exercise(
-    "One answer?",
-    "Drag 10 until the question \"Who goes?\" has one right answer.",
+    "One answer?", "Drag 10 until the question \"Who goes?\" has one right answer.",
     _level(),
     PlacePlayers(("10",), (one_is_right(),), "Two who are level are both right: no eye can tell.", _further_off),
     "Look at 9 and 10: which of them is nearer to the ball?")
 
 
-# -- an exercise of one's own ------------------------------------------------------------------------------------------
-
 yours = Exercise(
-    "Can it be solved?",
-    "Make an exercise of your own and hand it in.",
+    "Can it be solved?", "Make an exercise of your own and hand it in.",
     Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3"), MadeExercise(),
     "Look at your picture as somebody would who has never seen it.")
-
-
-# -- three answers to mark ---------------------------------------------------------------------------------------------
 
 
 def _three(situation: Situation) -> dict[str, XY]:
@@ -118,8 +108,7 @@ def _slack(plan: Plan) -> str:
 
 
 mark_three = Exercise(
-    "Which answer is wrong?",
-    "Write A, B or C: the one place of 8 from which the pass to their 6 pays.",
+    "Which answer is wrong?", "Write A, B or C: the one place of 8 from which the pass to their 6 pays.",
     lesson_00.place_the_cover.situation,
     Choose("answer", _to_mark, "In the lane he cuts the pass out; goal-side he must be there with the ball.", _slack,
            names_players=True, turns=False),
@@ -130,9 +119,6 @@ def three_places() -> Picture:
     """The picture with the three answers in it."""
     notes = [OwnMark("note", (xy,), letter) for letter, xy in _three(mark_three.situation).items()]
     return picture(draw_situation(mark_three.situation, marks=notes))
-
-
-# -- a class -----------------------------------------------------------------------------------------------------------
 
 
 @cache
@@ -170,8 +156,7 @@ def _count(plan: Plan) -> str:
 
 
 teach_again = Exercise(
-    "What to teach again?",
-    "Write the question that most of the class have not solved.",
+    "What to teach again?", "Write the question that most of the class have not solved.",
     lesson_00.who_goes.situation,
     Choose("question", _most, "Count who is not there yet; tries alone say little.", _count, turns=False),
     "Look at the columns of the table, and count \"not yet\" and \"-\".")
@@ -189,15 +174,12 @@ def _claims(plan: Plan) -> dict[str, Finding]:
 
 
 whose_claim = Exercise(
-    "Whose file claims too much?",
-    "Write the name of the one whose file says right where the table says not yet.",
+    "Whose file claims too much?", "Write the name of the one whose file says right where the table says not yet.",
     lesson_00.which_side.situation,
     Choose("learner", _claims, "The table is judged again; the file says what it was told.",
            lambda plan: f"It is 1 of {len(_claims(plan))}.", turns=False),
     "Look at what the files say of themselves, beside the table.")
 
-
-# -- a counter-case for the handout ------------------------------------------------------------------------------------
 
 CASES = {"A": "build-up left", "B": "our corner", "C": "worked scene"}
 
@@ -220,23 +202,18 @@ def _case(name: str) -> Finding:
 
 
 counter_case = Exercise(
-    "Which counter-case?",
-    "Write A, B or C: the picture that shows when \"the first there goes\" is not true.",
+    "Which counter-case?", "Write A, B or C: the picture that shows when \"the first there goes\" is not true.",
     scene(CASES["A"]),
     Choose("picture", _cases, "A counter-case is a picture in which the first there stays.",
            lambda plan: f"In {sum(finding.holds for finding in _cases(plan).values())} of 3 he stays.", turns=False),
     "Look for the one who is nearest to the ball, and for the line he plays in.")
 
 
-# -- for the grass -----------------------------------------------------------------------------------------------------
-
 four_against_three = Practice(
     "Four against three: who goes, who covers, who guards the far goal?",
-    area="30 by 25 m, two small goals on one short side",
-    players="Seven: four attack the small goals, three press",
+    area="30 by 25 m, two small goals on one short side", players="Seven: four attack the small goals, three press",
     timing="45 s play, 90 s rest, six times; change jobs after each",
     points=("One goes, and only one: the first who can get there.",
             "He comes on an arc, and brakes before he is there.",
             "The next takes the short pass away, the last guards the far goal."),
-    easier="15 m wide, or three against three",
-    harder="five against three, or both goals 10 m further apart")
+    easier="15 m wide, or three against three", harder="five against three, or both goals 10 m further apart")

@@ -21,9 +21,6 @@ NOBODY_GOES_S = 10.0
 COSTS = ("our corner", "low block", "behind the midfield", "wingers high", "ten men")
 
 
-# -- small rules of one situation, as an analyst writes them: to read, to break and to set beside the stock --------
-
-
 def the_nearest(situation: Situation) -> str:
     """The outfield player nearest to the ball goes, whatever his line and whichever side of the ball he is on."""
     return _nearest([p for p in situation.pressing if not p.is_goalkeeper], situation)
@@ -48,9 +45,6 @@ def the_last_listed(situation: Situation) -> str:
 def always_inside(situation: Situation) -> str:
     """Steer towards the middle of the pitch."""
     return "right" if situation.ball_xy[1] > 0 else "left"
-
-
-# -- what the engine is asked --------------------------------------------------------------------------------------
 
 
 def _by_distance(plan: Plan) -> Mapping[str, Finding]:
@@ -127,8 +121,7 @@ reading = Exercise(
     "Look at the line across the pitch through the ball: your goal is on the left of it.")
 
 promise = Exercise(
-    "Which promise does it break?",
-    "Write one word: kind, team, twice, order or mirror.",
+    "Which promise does it break?", "Write one word: kind, team, twice, order or mirror.",
     scene("worked scene"),
     Choose("promise", _promises, "Ask what the rule reads: places, or something that is no football.",
            lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved.",
@@ -136,8 +129,7 @@ promise = Exercise(
     "Look at what the rule takes from the picture: the last one of a list.")
 
 agree = Exercise(
-    "Where do both rules agree?",
-    "Drag 10 so that both rules send him.",
+    "Where do both rules agree?", "Drag 10 so that both rules send him.",
     scene("wingers high"), PlacePlayers(("10",), (both_name("10"),), "Be nearer than everybody else, and goal-side.",
                                         _in_the_way),
     "Look at 9: he is nearer to the ball, and on the wrong side of it.")

@@ -33,10 +33,8 @@ def _width(plan: Plan) -> Band:
 
 
 going = Exercise(
-    "Whom do the rules send?",
-    "Write the number of the one who goes to their 6, if anybody may go.",
-    _frame(36864), WhoPresses(),
-    "Look at who can be goal-side of the ball, and at who is beaten.", ANYONE)
+    "Whom do the rules send?", "Write the number of the one who goes to their 6, if anybody may go.",
+    _frame(36864), WhoPresses(), "Look at who can be goal-side of the ball, and at who is beaten.", ANYONE)
 
 fault = Exercise(
     "What is missing?",
@@ -45,10 +43,8 @@ fault = Exercise(
     "Look between the men who are nearest to the ball.", ANYONE)
 
 gaps = Exercise(
-    "Which gaps are open?",
-    "Write every open gap between neighbours of presser and covers, such as 4-6, 6-8.",
-    _frame(18360), MarkGaps(),
-    "Look from the ball, from one side to the other.", ANYONE)
+    "Which gaps are open?", "Write every open gap between neighbours of presser and covers, such as 4-6, 6-8.",
+    _frame(18360), MarkGaps(), "Look from the ball, from one side to the other.", ANYONE)
 
 far_side = Exercise(
     "Who guards the far side?",
