@@ -29,7 +29,7 @@ from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.drawing import draw_plan, draw_situation
 from pressinglib.show.export import save_picture
-from pressinglib.teach.charts import ComparedPlot
+from pressinglib.teach.charts import danger_chart
 
 Args = argparse.Namespace
 CLEAN, SKIPPED, FAILED = 0, 1, 2  # how a command ends: all well, something left out, nothing done
@@ -212,7 +212,7 @@ def _compare(args: Args) -> int:
     if args.to is not None:
         write_table({key: [_plain(row[key]) for row in comparison.rows] for key in comparison.rows[0]}, args.to)
     if args.plot is not None:
-        replace_whole(args.plot, ComparedPlot(comparison)._repr_png_())
+        replace_whole(args.plot, danger_chart(comparison)._repr_png_())
     return CLEAN
 
 

@@ -188,8 +188,9 @@ def _scene(check: Checker, values: Any, also: tuple[str, ...] = ()) -> SceneFile
         check.at(key).make(Situation, pitch, (SOMEONE,), (SOMEONE,), **{"ball_xy": CENTRE, key: value})
     named = {key: values[key] for key in NAMED_KEYS if key in values}
     _check_named(check, named, values.get("possession"))
-    marks = [place.make(OwnMark.from_dict, mark, named=True)
-             for place, mark in check.at("marks").items(values.get("marks", []), 0, MOST_MARKS, "marks")]
+    marks = [place.make(OwnMark, named=True, **mark)
+             for place, mark in check.at("marks").items(values.get("marks", []), 0, MOST_MARKS, "marks")
+             if place.keys(mark, ("kind", "points"), ("words",))]
     situation = None if check.faults else check.make(Situation, pitch, *teams, named=True, **ball, **named)
     if situation is None:
         return None

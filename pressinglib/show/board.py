@@ -10,7 +10,6 @@ from typing import Any
 
 import ipywidgets as w
 
-from pressinglib.errors import UnknownName
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
@@ -19,7 +18,7 @@ from pressinglib.show.board_state import ViewOptions
 from pressinglib.show.canvas import Canvas, Display, Displayed, DragMessage, LiveText
 from pressinglib.show.controls import Mover, PlayBar, Runner, Steering, Steps, row, size
 from pressinglib.show.drawers import Draw, Layers, Rules, Scenes, View, role_table
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
 from pressinglib.show.labels import Labels, situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.primitives import Crop, landscape_xy
@@ -120,7 +119,8 @@ class Board(Displayed, BoardModel):
                  labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
         super().__init__(situation, rulebook, marks)
         self.settings, self.width_px = tuple(settings), width_px
-        self.controls = known_controls(controls, self.settings)
+        self.controls = known_names("control of a board", controls, CONTROLS)
+        self.controls += ("rules",) if settings and "rules" not in self.controls else ()
         self.view = ViewOptions(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()
@@ -262,12 +262,3 @@ class Board(Displayed, BoardModel):
     def entitle(self, title: str) -> None:
         """Give this scene a title."""
         self.session.scene.title = title
-
-
-def known_controls(controls: Iterable[str], settings: tuple[str, ...]) -> tuple[str, ...]:
-    """The controls themselves, or UnknownName with the list."""
-    wanted = (controls,) if isinstance(controls, str) else tuple(controls)
-    for name in wanted:
-        if name not in CONTROLS:
-            raise UnknownName("control of a board", name, tuple(CONTROLS))
-    return (*wanted, "rules") if settings and "rules" not in wanted else wanted

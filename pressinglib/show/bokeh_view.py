@@ -20,7 +20,7 @@ from bokeh.plotting import figure
 
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.marks import Points, Token
-from pressinglib.show.primitives import Crop, Filled, Stroke, Type, legend_lines, primitives_of, put_legend
+from pressinglib.show.primitives import Crop, Filled, Stroke, Type, primitives_of, put_legend
 from pressinglib.show.style import HALO_COVER, INK, PAPER, TOKENS, number_size_m
 
 VERSION = bokeh.__version__
@@ -88,7 +88,7 @@ def board_columns(drawing: Drawing, portrait: bool = False, part: Crop = "whole"
     shapes = primitives_of(drawing, portrait, part)
     tokens = shapes.tokens.copy()
     left, right, low, high = shapes.frame
-    low -= put_legend(shapes, [line for line in legend_lines(drawing) if line[0] not in unlisted], portrait)
+    low -= put_legend(shapes, [line for line in drawing.legend() if line[0] not in unlisted], portrait)
     ground = {"grounds": _fill_columns(shapes.grounds), "markings": _stroke_columns(shapes.markings)}
     columns = {"fills": _fill_columns(shapes.fills), "strokes": _stroke_columns(shapes.strokes),
                "legend": _token_columns(shapes.tokens[len(tokens):]), "tokens": _token_columns(tokens),

@@ -76,22 +76,7 @@ class LiveText(anywidget.AnyWidget):
     text = traitlets.Unicode().tag(sync=True)
     live = traitlets.Bool(True).tag(sync=True)  # not while a picture plays: nobody can listen to all of that
     role = traitlets.Unicode("status").tag(sync=True)
-    _esm = """
-    export default { render({ model, el }) {
-      const line = document.createElement("p"), warns = model.get("role") == "alert"
-      line.className = warns ? "pressing-complaint" : "pressing-words"
-      line.setAttribute("role", model.get("role"))
-      // Room for two lines, so that the picture keeps still while the words change.
-      line.style.cssText = "margin: 0; font-size: 15px; line-height: 1.4; font-weight: 600"
-      if (!warns) line.style.minHeight = "2.8em"
-      if (warns) el.classList.add("pressing-complaint-line")
-      const say = () => { line.textContent = model.get("text") }
-      const live = () => line.setAttribute("aria-live", !model.get("live") ? "off" : warns ? "assertive" : "polite")
-      model.on("change:text", say); model.on("change:live", live)
-      live(); say()
-      el.append(line)
-      return () => { model.off("change:text", say); model.off("change:live", live) }
-    } }"""
+    _esm = Path(__file__).with_name("live_text.js")
 
 
 # -- Where a board lives among the widgets of a kernel: shown by cells, and closed when no cell shows it any more.

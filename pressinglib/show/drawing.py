@@ -21,7 +21,7 @@ from pressinglib.show import layers_field as of_field
 from pressinglib.show.figures import ghosts, players
 from pressinglib.show.labels import LabelPlacement, Labels, situation_title, situation_words
 from pressinglib.show.marks import Label, Line, Mark, Spot, Token, as_points, markings
-from pressinglib.show.style import BALL_M, OTHER, ROLES, TOKEN_M
+from pressinglib.show.style import BALL_M, MEANING, NUMBERS, OTHER, ROLES, TOKEN_M
 
 # Letters of roles find room first, then what matters less.
 LAYERS = {
@@ -62,6 +62,17 @@ class Drawing:
     def text(self) -> str:
         """A stable text of all marks (places to 0.1 m), for comparing pictures."""
         return "\n".join([self.title, self.words, *(mark.text() for mark in self.marks)])
+
+    def legend(self) -> list[tuple[str, str]]:
+        """Style and words of all that its layers can hold; notes on numbers have no style.
+
+        By layers and not by what is there, so that the legend keeps still while a hand moves.
+        """
+        layers = {mark.layer for mark in self.marks}
+        known = {"other": self.other, "unit": self.labels.unit, "way": "{way}"}
+        lines = [line for layer, styles in MEANING.items() if layer in layers for line in styles.items()]
+        lines += [("", words) for layer, words in NUMBERS.items() if layer in layers]
+        return [(style, words.format_map(known)) for style, words in lines]
 
 
 def draw_pitch(pitch: Pitch, title: str = "") -> Drawing:
@@ -135,11 +146,16 @@ def _still(situation: Situation, labels: Labels, start: Situation | None) -> tup
 
 
 def known_layers(layers: Iterable[str]) -> tuple[str, ...]:
-    """The layers themselves, or UnknownName with the list."""
-    wanted = (layers,) if isinstance(layers, str) else tuple(layers)
+    """The layers themselves, or UnknownName."""
+    return known_names("layer", layers, LAYERS)
+
+
+def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[str, ...]:
+    """The names themselves, or UnknownName with those that exist."""
+    wanted, known = (names,) if isinstance(names, str) else tuple(names), tuple(known)
     for name in wanted:
-        if name not in LAYERS:
-            raise UnknownName("layer", name, tuple(LAYERS))
+        if name not in known:
+            raise UnknownName(kind, name, known)
     return wanted
 
 

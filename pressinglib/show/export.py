@@ -19,19 +19,10 @@ from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_plan, draw_situation
 from pressinglib.show.labels import Labels
-from pressinglib.show.matplotlib_view import (
-    INCH_CM,
-    check_format,
-    figure_of,
-    figures_bytes,
-    print_primitives,
-    width_of,
-    wrapped,
-    write_file,
-)
+from pressinglib.show.matplotlib_view import INCH_CM, primitives_bytes, width_of, wrapped, write_file
 from pressinglib.show.moments import timed_drawings
-from pressinglib.show.primitives import Crop, Primitives, Type, legend_lines, primitives_of, put_legend, type_scale
-from pressinglib.show.style import INK, Tone, in_colour, in_grey
+from pressinglib.show.primitives import Crop, Primitives, Type, primitives_of, put_legend, type_scale
+from pressinglib.show.style import INK, in_colour, in_grey
 
 TITLE_M = 2.5
 CAPTION_M = 1.75
@@ -160,17 +151,11 @@ def save_picture(what: Any, path: str | Path, width_cm: float = 18.0, dpi: float
 def picture_bytes(drawing: Drawing, format: str = "png", width_cm: float = 18.0, dpi: float = 200, *,
                   portrait: bool = False, part: Crop = "whole", grey: bool = False) -> bytes:
     """The picture as the content of a file; see `save_picture`."""
-    check_format(format)
     width_cm = as_number(width_cm, "width of the picture in cm", low=5, high=200)
     dpi = as_number(dpi, "dots per inch", low=30, high=600)
     tone = in_grey if grey else in_colour
-    return _printed(composed(drawing, portrait, part), format, width_cm, dpi, tone, drawing.title, drawing.words)
-
-
-def _printed(shapes: Primitives, format: str, width_cm: float, dpi: float, tone: Tone, title: str, words: str) -> bytes:
-    figure = figure_of(width_cm, width_cm / shapes.ratio)
-    print_primitives(figure, shapes, 0.0, 0.0, width_cm, tone)
-    return figures_bytes([figure], format, dpi, title, words, tone)
+    shapes = composed(drawing, portrait, part)
+    return primitives_bytes(shapes, format, width_cm, dpi, tone, drawing.title, drawing.words)
 
 
 def few_colours(png: bytes) -> bytes:
@@ -193,7 +178,7 @@ def composed(drawing: Drawing, portrait: bool = False, part: Crop = "whole", *, 
     shapes = primitives_of(drawing, portrait, part)
     left, right, low, high = shapes.frame
     if legend:
-        low -= put_legend(shapes, legend_lines(drawing), portrait)
+        low -= put_legend(shapes, drawing.legend(), portrait)
     if words:
         low = _put_caption(shapes, drawing, low, larger)
     if title:
@@ -279,7 +264,7 @@ def film_bytes(shown: Sequence[tuple[float, Drawing]], width_px: int, portrait: 
     # All as high as the highest, so that the pitch keeps still while words come and go.
     low, high = min(shapes.frame[2] for shapes in several), max(shapes.frame[3] for shapes in several)
     frame, width_cm = (left, right, low, high), width_px / FILM_DPI * INCH_CM
-    pngs = [_printed(replace(shapes, frame=frame), "png", width_cm, FILM_DPI, in_colour, "", "") for shapes in several]
+    pngs = [primitives_bytes(replace(shapes, frame=frame), "png", width_cm, FILM_DPI, in_colour) for shapes in several]
     times = [time_s for time_s, _ in shown]
     stays_s = [b - a for a, b in zip(times, [*times[1:], times[-1] + LAST_S], strict=True)]
     return gif_bytes(pngs, stays_s, shown[0][1].words)

@@ -22,7 +22,7 @@ NOSE_M = 1.75  # outside the token, or it would lie below it
 def players(situation: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
     """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known."""
     labels = labels or Labels()
-    teams = [Token("players", team, p.xy, labels.shirt(team, p), p.number)
+    teams = [Token("players", team, p.xy, labels.shirt(p), p.number)
              for team in ("possession", "pressing") for p in situation.players(team)]
     moving = [mark for p in (*situation.possession, *situation.pressing) for mark in _moving(p)]
     return (*_travelling(situation), *moving, *teams, Token("players", "ball", shown_ball(situation), ""))
@@ -33,7 +33,7 @@ def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tu
     labels = labels or Labels()
     pairs = [(team, old, new.xy) for team in ("possession", "pressing") for new in now.players(team)
              for old in start.players(team) if old.number == new.number]
-    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(team, old), old.number), xy)
+    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(old), old.number), xy)
              for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
     ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
     moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []

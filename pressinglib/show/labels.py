@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from math import dist
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import UnknownName
 from pressinglib.field.pitch import Pitch, corridor, third
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
@@ -83,15 +83,12 @@ class Labels:
     ----------
     names : "numbers", "slots" or "none"
     unit : "metres" or "yards"
-    shirts : mapping
-        From (team, number) to what stands on the shirt instead, such as {("pressing", "9"): "Nia"}; at most 8
-        characters. It goes before `names`.
     upright : bool
         The picture will be shown with the pressing team attacking upwards: words then lie across the pitch.
 
     Raises
     ------
-    UnknownName, BadInput
+    UnknownName
 
     Examples
     --------
@@ -104,38 +101,30 @@ class Labels:
 
     names: str = "numbers"
     unit: str = "metres"
-    shirts: Mapping[tuple[str, str], str] = field(default_factory=dict)
     upright: bool = False
 
     def __post_init__(self) -> None:
         for kind, value, known in (("names on the shirts", self.names, NAMES), ("unit", self.unit, tuple(UNITS))):
             if value not in known:
                 raise UnknownName(kind, value, known)
-        for who, name in self.shirts.items():
-            if not (isinstance(name, str) and len(name) <= LONGEST and name.isprintable()):
-                raise BadInput(f"shirt of {who}", expected=f"at most {LONGEST} characters", got=repr(name),
-                               todo="shorten it")
 
-    def shirt(self, team: str, player: Player) -> str:
+    def shirt(self, player: Player) -> str:
         """What stands on a player's shirt; a slot that is unknown leaves him his number."""
-        own = self.shirts.get((team, player.number))
-        if own is not None:
-            return own
         return {"none": "", "slots": slot_letters(player.slot) or player.number}.get(self.names, player.number)
 
     def named(self, situation: Situation) -> Situation:
         """The picture with the shirts as numbers; a name that two wear gets the number behind it."""
-        if not self.shirts and self.names != "slots":
+        if self.names != "slots":
             return situation
-        names = {team: self._names(team, situation.players(team)) for team in ("pressing", "possession")}
+        names = {team: self._names(situation.players(team)) for team in ("pressing", "possession")}
         theirs = dict(zip((p.number for p in situation.possession), names["possession"], strict=True))
         teams = {team: tuple(replace(p, number=name) for p, name in zip(situation.players(team), worn, strict=True))
                  for team, worn in names.items()}
         carrier, receiver = theirs.get(situation.carrier), theirs.get(situation.receiver)
         return replace(situation, **teams, carrier=carrier, receiver=receiver)
 
-    def _names(self, team: str, players: tuple[Player, ...]) -> list[str]:
-        worn = [self.shirt(team, player) or player.number for player in players]
+    def _names(self, players: tuple[Player, ...]) -> list[str]:
+        worn = [self.shirt(player) for player in players]
         return [name if worn.count(name) == 1 else f"{name} {player.number}"[:LONGEST]
                 for name, player in zip(worn, players, strict=True)]
 

@@ -248,15 +248,11 @@ def surplus(situation: Situation, plan: Plan, placement: LabelPlacement) -> list
     for count, sign in zip(sides_of(p, plan.decisions), (1, -1), strict=True):
         y = ball[1] + sign * p.side[0] * SIDE_LABEL_M
         y = float(np.clip(y, -situation.pitch.corner_xy[1], situation.pitch.corner_xy[1]))
-        words = _signed("left" if sign * p.side[0] > 0 else "right", int(count[0]))
+        side = "left" if sign * p.side[0] > 0 else "right"
+        words = f"{side} {int(count[0]):+d}".translate(MINUS) if count[0] else f"{side} 0"
         marks.append(words_at("surplus", "surplus", words, around((ball[0] - 4.0, y), 1.5), placement))
     (way,) = _on_pitch(situation, LineString([(ball[0] - radius, ball[1]), (ball[0] - TOKEN_M, ball[1])]))
     return [*marks, Line("surplus", "surplus", as_points(way.coords))] if way.length > SHORTEST_DISTANCE_M else marks
-
-
-def _signed(side: str, count: int) -> str:
-    """A side and how many more of ours are there: "left +1"."""
-    return f"{side} {count:+d}".translate(MINUS) if count else f"{side} 0"
 
 
 # -- A person's own marks.

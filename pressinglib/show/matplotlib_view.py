@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 FORMATS = ("png", "svg", "pdf")
 INCH_CM = 2.54
 POINTS_PER_INCH = 72
+CM_PER_POINT = INCH_CM / POINTS_PER_INCH
 MOST_DOTS = 120_000_000  # 40,000 x 3,000: more does not fit into the memory of a small computer
 HALO = 0.05  # paper round a label, in sizes of its type
 FACE = {"serif": "DejaVu Serif", "sans": "DejaVu Sans"}
@@ -81,9 +82,8 @@ def figure_of(width_cm: float, height_cm: float) -> Figure:
     return Figure(figsize=(width_cm / INCH_CM, height_cm / INCH_CM))
 
 
-def print_primitives(figure: Figure, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone
-                     ) -> float:
-    """Print them on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
+def draw_on(figure: Figure, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone) -> float:
+    """Draw them on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
     left, right, low, high = shapes.frame
     height_cm = width_cm / shapes.ratio
     across, down = (size * INCH_CM for size in figure.get_size_inches())
@@ -148,9 +148,18 @@ class _Printer:
 
 # -- Files.
 
+def primitives_bytes(shapes: Primitives, format: str, width_cm: float, dpi: float, tone: Tone, title: str = "",
+                     words: str = "") -> bytes:
+    """The content of a file of one picture, so wide."""
+    figure = figure_of(width_cm, width_cm / shapes.ratio)
+    draw_on(figure, shapes, 0.0, 0.0, width_cm, tone)
+    return figures_bytes([figure], format, dpi, title, words, tone)
+
+
 def figures_bytes(figures: list[Figure], format: str, dpi: float, title: str, words: str, tone: Tone) -> bytes:
     """The content of a file; several figures are pages, which only a PDF has."""
-    check_format(format)
+    if format not in FORMATS:
+        raise BadInput("picture format", expected="one of " + ", ".join(FORMATS), got=repr(format), todo="choose one")
     if len(figures) > 1 and format != "pdf":
         raise BadInput("format of several pages", expected="pdf", got=repr(format), todo="save it as .pdf")
     across, down = (dpi * size for size in figures[0].get_size_inches())
@@ -160,7 +169,12 @@ def figures_bytes(figures: list[Figure], format: str, dpi: float, title: str, wo
     content, paper = BytesIO(), tone(PAPER)
     with printing():
         if format == "pdf":
-            _print_pages(figures, content, {"Title": title, "Subject": words, "CreationDate": None}, paper)
+            from matplotlib.backends.backend_pdf import PdfPages
+
+            about: dict[str, Any] = {"Title": title, "Subject": words, "CreationDate": None}
+            with PdfPages(content, metadata=about) as pages:
+                for figure in figures:
+                    pages.savefig(figure, facecolor=paper)
         else:
             # No date: the same drawing gives the same bytes.
             about = {"Title": title, "Description": words, **({"Date": None} if format == "svg" else {})}
@@ -172,20 +186,6 @@ def _described(svg: bytes, words: str) -> bytes:
     """The text alternative where a browser reads it out, and not only among the data about the file."""
     desc = f"<desc>{escape(words)}</desc>\n <metadata>".encode()
     return svg.replace(b"<svg ", b'<svg role="img" ', 1).replace(b"<metadata>", desc, 1)
-
-
-def _print_pages(figures: list[Figure], content: BytesIO, about: dict[str, Any], paper: str) -> None:
-    from matplotlib.backends.backend_pdf import PdfPages
-
-    with PdfPages(content, metadata=about) as pages:
-        for figure in figures:
-            pages.savefig(figure, facecolor=paper)
-
-
-def check_format(format: str) -> None:
-    """One of the formats, or BadInput with all of them."""
-    if format not in FORMATS:
-        raise BadInput("picture format", expected="one of " + ", ".join(FORMATS), got=repr(format), todo="choose one")
 
 
 def write_file(path: str | os.PathLike[str], content: bytes) -> Path:

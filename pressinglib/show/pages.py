@@ -18,18 +18,9 @@ from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
 from pressinglib.show.export import CAPTION_M, composed
 from pressinglib.show.labels import Labels, role_rows
-from pressinglib.show.matplotlib_view import (
-    FACE,
-    INCH_CM,
-    POINTS_PER_INCH,
-    figure_of,
-    figures_bytes,
-    print_primitives,
-    wrapped,
-    write_file,
-)
+from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, figures_bytes, wrapped, write_file
 from pressinglib.show.moments import timed_drawings
-from pressinglib.show.primitives import Crop, Primitives, legend_lines, primitives_of, put_legend, type_scale
+from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
 from pressinglib.show.style import INK, LABEL_M, MARKING, QUIET, in_grey, on_white
 from pressinglib.tables import by_number
 
@@ -39,7 +30,6 @@ if TYPE_CHECKING:
 PAPERS = {"A4": (21.0, 29.7), "Letter": (21.59, 27.94)}  # cm; ISO 216, ANSI/ASME Y14.1
 EDGE_CM = 1.6
 FOOT_CM = 1.0  # kept free at the foot of a page
-CM_PER_POINT = INCH_CM / POINTS_PER_INCH
 LEADING = 1.35
 GAP_CM = 0.35
 SMALL_PT = 8.0
@@ -143,18 +133,18 @@ class Pages:
         wide = min(self.width_cm, min(most, height_cm) * shapes.ratio)
         self._need(wide / shapes.ratio)
         left_cm = (self.size_cm[0] - wide) / 2
-        self._top += print_primitives(self._figures[-1], shapes, left_cm, self._top, wide, self.tone) + GAP_CM
+        self._top += draw_on(self._figures[-1], shapes, left_cm, self._top, wide, self.tone) + GAP_CM
         self._words.append(drawing.words)
 
     def legend(self, drawing: Drawing) -> None:
         """The legend of a drawing, as wide as the page: the same size of type whatever the size of the picture."""
         wide_m = self.width_cm / LEGEND_PT / CM_PER_POINT * LABEL_M
         shapes = Primitives((0.0, wide_m, 0.0, 0.0))
-        high_m = put_legend(shapes, legend_lines(drawing))
+        high_m = put_legend(shapes, drawing.legend())
         if high_m:
             self._need(high_m / wide_m * self.width_cm)
             shapes = replace(shapes, frame=(0.0, wide_m, -high_m, 0.0))
-            self._top += print_primitives(self._figures[-1], shapes, EDGE_CM, self._top, self.width_cm, self.tone)
+            self._top += draw_on(self._figures[-1], shapes, EDGE_CM, self._top, self.width_cm, self.tone)
 
     def beside(self, drawings: Sequence[Drawing], columns: int = 2, height_cm: float = LARGE_CM, *,
                part: Crop = "whole", title: bool = True, words: bool = False) -> None:
@@ -175,7 +165,7 @@ class Pages:
         self._need(high)
         left = (self.size_cm[0] - columns * wide - (columns - 1) * GAP_CM) / 2
         for place, shapes in enumerate(row):
-            print_primitives(self._figures[-1], shapes, left + place * (wide + GAP_CM), self._top, wide, self.tone)
+            draw_on(self._figures[-1], shapes, left + place * (wide + GAP_CM), self._top, wide, self.tone)
         self._top += high + GAP_CM
 
     def rows(self, head: Sequence[str], rows: Iterable[Sequence[str]], shares: Sequence[float], size_pt: float = 8.5

@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from dataclasses import replace
-from functools import cached_property
 from math import dist, exp, hypot, log1p, sqrt
 
 from shapely import LineString
@@ -55,11 +54,7 @@ class Runs:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self._ways = {job.number: (as_points(job.path), _covered(plan, job)[0]) for job in plan.assignments.values()}
-
-    @cached_property
-    def lasts_s(self) -> float:
-        """Until the last one stands."""
-        return max(len(covered) for _, covered in self._ways.values()) * STEP_S
+        self.lasts_s = max(len(covered) for _, covered in self._ways.values()) * STEP_S  # until the last one stands
 
     def at(self, time_s: float) -> Situation:
         """The picture after some time of running."""

@@ -22,21 +22,7 @@ from pressinglib.show.labels import text_half
 from pressinglib.show.layers import ticks
 from pressinglib.show.layers_field import hatch
 from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points
-from pressinglib.show.style import (
-    FILLS,
-    HEAD_M,
-    LABEL_M,
-    LETTER_M,
-    MEANING,
-    NUMBERS,
-    OTHER,
-    PENS,
-    QUIET,
-    ROLES,
-    TICKED,
-    TOKENS,
-    Dash,
-)
+from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, LETTER_M, OTHER, PENS, QUIET, ROLES, TICKED, TOKENS, Dash
 
 # -- A part of the pitch: which one, and the marks that are in it.
 
@@ -235,18 +221,6 @@ FULL_SIZE_M = 75.0  # in a picture that is less wide, title, legend and words ar
 def type_scale(frame: tuple[float, float, float, float]) -> float:
     """How large title, legend and words are, so that they fit a picture that shows little of the pitch."""
     return min(1.0, (frame[1] - frame[0]) / FULL_SIZE_M)
-
-
-def legend_lines(drawing: Drawing) -> list[tuple[str, str]]:
-    """Style and words of all that the layers of a drawing can hold; notes on numbers have no style.
-
-    By layers and not by what is there, so that the legend keeps still while a hand moves.
-    """
-    layers = {mark.layer for mark in drawing.marks}
-    known = {"other": drawing.other, "unit": drawing.labels.unit, "way": "{way}"}
-    lines = [line for layer, styles in MEANING.items() if layer in layers for line in styles.items()]
-    lines += [("", words) for layer, words in NUMBERS.items() if layer in layers]
-    return [(style, words.format_map(known)) for style, words in lines]
 
 
 def put_legend(shapes: Primitives, lines: list[tuple[str, str]], portrait: bool = False) -> float:

@@ -1,4 +1,4 @@
-"""Exercise files: an exercise to share, with the settings that judge it, so that marks stay as they are.
+"""An exercise of one's own, and its file to share, with the settings that judge it, so that marks stay as they are.
 
 The schema, version 1 (JSON object, UTF-8):
 
@@ -38,25 +38,19 @@ from pressinglib.teach.placing import DenyOption
 from pressinglib.teach.press_questions import SteerSide, WhoPresses
 from pressinglib.teach.verdict import RIGHT
 
-# -- An exercise of one's own: a picture, a title, a task, and a kind with what is asked.
-
-
+LONGEST_VERSION = 40
+TEXTS = ("title", "task", "look", "kind")
+KEYS = ("version", "made_with", *TEXTS, "asked", "settings", "scene")
+FAULTS, OFFERED = tuple(FAULT_KINDS), 4
 LONGEST = {"title": 120, "task": 400, "look": 400}
 
 
 @dataclass(frozen=True)
 class Kind:
-    """A kind of exercise that a tutor can make.
+    """A kind of exercise that a tutor can make: its judge, the first hint, and what is asked.
 
-    Parameters
-    ----------
-    judge : type of Judge
-    look : str
-        The first hint, if the tutor gives none.
-    asks : mapping
-        Words of what is asked, each with the team whose numbers may stand there, or with the words to choose from.
-    make : callable, optional
-        Makes the judge from what is asked; default: the judge's own type.
+    `asks` has for each word the team whose numbers may stand there, or the words to choose from; `make` makes the judge
+    of it, if not the judge's own type.
     """
 
     judge: type[Judge]
@@ -84,7 +78,6 @@ def planted(fault: str) -> NameFault:
     return NameFault(fault, tuple(FAULTS[(at + n) % len(FAULTS)] for n in range(1, OFFERED)))
 
 
-FAULTS, OFFERED = tuple(FAULT_KINDS), 4
 KINDS = {
     "who goes": Kind(WhoPresses, "Look at those who are nearest to the ball, and at the lines they play in."),
     "the back line": Kind(HoldStepDrop, "Look at the ball: is anybody on it, and which way does the carrier face?"),
@@ -194,25 +187,11 @@ def kind_of(exercise: Exercise) -> str:
                    todo="only these can be kept in a file")
 
 
-# -- Exercise files: an exercise to share, with the settings that judge it, so that marks stay as they are.
-
-
-KEYS = ("made_with", "title", "task", "look", "kind", "asked", "settings", "scene")
-TEXTS = ("title", "task", "look", "kind")
-LONGEST_VERSION = 40
-STOCK = Rulebook()
-
-
 @dataclass(frozen=True, repr=False)
 class SharedExercise(Exercise):
     """An exercise as it was shared, with the settings of its file; says so if another version wrote it.
 
-    Parameters
-    ----------
-    made_with : str
-        The version of pressinglib that wrote it.
-    missing : tuple of str
-        Settings that the file does not know, because they are newer; they have their usual values.
+    `missing` names the settings that the file does not know, because they are newer; they have their usual values.
     """
 
     made_with: str = __version__
@@ -273,7 +252,7 @@ def load_exercise(path: str | os.PathLike[str]) -> SharedExercise:
 
 
 def _document(exercise: Exercise) -> dict[str, Any]:
-    if exercise.rulebook != STOCK.with_settings(**asdict(exercise.rulebook.settings)):
+    if exercise.rulebook != Rulebook().with_settings(**asdict(exercise.rulebook.settings)):
         raise BadInput("rulebook of the exercise", expected="settings only", got="a rule of your own",
                        todo="a function cannot be kept in a file: use with_settings")
     asked = {word: getattr(exercise.judge, word) for word in KINDS[kind_of(exercise)].asks}
@@ -285,7 +264,7 @@ def _document(exercise: Exercise) -> dict[str, Any]:
 
 def _exercise(check: Checker, values: Values) -> SharedExercise | None:
     """The exercise in the values of a file; what is wrong with them is noted."""
-    if not check.keys(values, ("version", *KEYS)):
+    if not check.keys(values, KEYS):
         return None
     for key in TEXTS:
         check.at(key).expect(isinstance(values[key], str), "a text", repr(values[key]))
@@ -306,7 +285,7 @@ def _exercise(check: Checker, values: Values) -> SharedExercise | None:
         return None
     newer = tuple(f.name for f in fields(Settings) if f.name not in settings)
     return SharedExercise(**{f.name: getattr(made, f.name) for f in fields(Exercise)},
-                                   made_with=values["made_with"], missing=newer)
+                          made_with=values["made_with"], missing=newer)
 
 
 EXERCISE = Format(ExerciseFileError, 1, 200_000, _exercise)

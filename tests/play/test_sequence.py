@@ -41,7 +41,7 @@ def test_pressure_and_danger_are_those_of_the_pictures() -> None:
 
 def test_table_and_plain_values() -> None:
     q = story("into midfield")
-    rows = q.table()
+    rows = list(q.table())
     assert len(rows) == len(q) and rows[0]["presser"] == "9" and rows[0]["ball"] == "5"
     assert rows[10]["ball"] == "to 8"
     plain = json.loads(json.dumps(q.to_dict()))

@@ -13,6 +13,7 @@ import pytest
 from IPython.core.interactiveshell import InteractiveShell
 
 import pressinglib as pl
+from pressinglib.data import MatchPlan, read_tracking
 
 ROOT = Path(__file__).parents[2]
 OFFERED = {
@@ -21,6 +22,7 @@ OFFERED = {
     "find_faults", "load_situation", "physics", "picture", "plan_frames", "plan_press", "play", "roles",
     "save_picture", "save_situation", "scene", "scene_names", "show", "simulate", "teach",
 }
+OPEN_MATCH = ROOT / "notebooks" / "data" / "dfl-open"
 ROOMS = ("field", "physics", "roles", "play", "data", "show", "teach")
 ANYWHERE = [pl, *(importlib.import_module(f"pressinglib.{room}") for room in ROOMS)]
 HOSTILE = '"><script>alert(1)</script>'
@@ -100,3 +102,17 @@ import sys, pressinglib as pl
 print(list(shell.display_formatter.format(pl.scene("worked scene"))[0]), "matplotlib" in sys.modules)
 """
     assert python(code).endswith("['text/plain'] False\n")
+
+
+PLAYED = pl.simulate(pl.scene("worked scene"), [pl.Pass("6", at_s=0.2), pl.Pass("8", at_s=1.0)], duration_s=3)
+PLAN = PLAYED.plans[0]
+
+
+@pytest.mark.parametrize("what", [
+    PLAYED.situations[5], PLAYED.frames, PLAYED, PLAN, PLAN.assignments["9"], pl.Rulebook(), pl.Settings(), pl.Pitch(),
+    PLAYED.situations[0].pressing[0], pl.Settings(pressers="anyone"), MatchPlan.of(read_tracking(OPEN_MATCH)),
+], ids=lambda what: type(what).__name__)
+def test_what_is_printed_is_short_and_readable(what: object) -> None:
+    lines = repr(what).splitlines()
+    assert 1 <= len(lines) <= 10 and max(map(len, lines)) <= 140
+    assert not any(word in repr(what) for word in ("array(", "object at 0x", "mappingproxy"))

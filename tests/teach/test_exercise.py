@@ -9,12 +9,13 @@ import pytest
 
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
+from pressinglib.tables import Table
+from pressinglib.teach.choices import SetNumber
 from pressinglib.teach.exercise import HINTS, Exercise, Judge
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.numbers import SetNumber
+from pressinglib.teach.pictures import NoVariant
 from pressinglib.teach.press_questions import WhoPresses
 from pressinglib.teach.rule_questions import WriteRule
-from pressinglib.teach.variants import NoVariant
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
@@ -56,9 +57,9 @@ def test_two_wrong_answers_are_wrong_with_a_reason_and_two_right_ones_right(exer
 
 @with_key
 def test_why_not_mine_sets_an_answer_beside_the_solution(exercise: Exercise, key: Key) -> None:
-    assert "first" in exercise.why_not(...).words
+    assert "first" in repr(exercise.why_not(...))
     for answer in (*key.wrong, *key.right):
-        assert exercise.why_not(answer).words
+        assert repr(exercise.why_not(answer))
 
 
 @every_exercise
@@ -155,12 +156,13 @@ def test_partial_credit_counts_the_criteria() -> None:
 
 
 def test_why_not_compares_danger_lanes_and_gaps() -> None:
-    card = KINDS["place_players"].why_not({"10": (0, 0), "11": (0, 20)})
-    rows = dict(line.split(": danger ", 1) for line in repr(card).splitlines()[:2])
-    assert int(rows["yours"].split(",")[0]) > int(rows["solution"].split(",")[0])
-    assert "lanes open to 3, 4 and 6" in rows["yours"]
-    assert "lanes open to 4, gaps open none" in rows["solution"]
-    assert "<table>" in card._repr_html_()
+    table = KINDS["place_players"].why_not({"10": (0, 0), "11": (0, 20)})
+    assert isinstance(table, Table)
+    yours, solution = table
+    assert (yours["answer"], solution["answer"]) == ("yours", "solution")
+    assert yours["danger"] > solution["danger"]
+    assert yours["lanes open to"] == "3, 4 and 6"
+    assert (solution["lanes open to"], solution["gaps open"]) == ("4", "none")
 
 
 def test_a_solution_holds_the_picture_with_the_answer_in_it() -> None:

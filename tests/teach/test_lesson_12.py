@@ -20,7 +20,7 @@ from pressinglib.data.match_statistics import (
 from pressinglib.errors import UnknownName
 from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.field.scene_file import load_scene
-from pressinglib.teach.charts import SharePlot
+from pressinglib.teach.charts import share_chart
 from pressinglib.teach.lessons import lesson_12
 
 ROOT = Path(__file__).parents[2]
@@ -97,7 +97,7 @@ def test_pressers_and_back_lines_come_nearer_and_covers_do_not(match: Tracking) 
 
 
 def test_shares_draw_themselves(missing: ShareTable) -> None:
-    plot = SharePlot({"$a$ <b>": missing.shares["any of these"], **missing.shares})
+    plot = share_chart({"$a$ <b>": missing.shares["any of these"], **missing.shares})
     assert plot._repr_png_().startswith(b"\x89PNG") and repr(plot).startswith("Picture: $a$ <b>: ")
 
 
