@@ -11,6 +11,7 @@ from array import array
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
+from os.path import isdir, isfile
 from pathlib import Path
 from typing import Any
 
@@ -80,7 +81,7 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
 
 
 def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
-    if tracking.is_dir():
+    if isdir(tracking):
         found = sorted([*tracking.glob("*.jsonl"), *tracking.glob("*.jsonl.gz")])
         metas = sorted(tracking.glob("*.json"))
         meta = meta or (metas[0] if len(metas) == 1 else None)
@@ -88,9 +89,9 @@ def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
             raise BadInput(f"folder {tracking.name}", expected="one file .jsonl or .jsonl.gz",
                            got=str(len(found) or "none"), todo="name the file itself")
         tracking = found[0]
-    if not tracking.is_file() or not tracking.name.endswith((".jsonl", ".jsonl.gz")):
+    if not isfile(tracking) or not tracking.name.endswith((".jsonl", ".jsonl.gz")):
         raise BadInput(f"match {tracking.name}", expected="a file .jsonl or .jsonl.gz",
-                       got="none" if not tracking.is_file() else tracking.suffix, todo="check the name and the folder")
+                       got="none" if not isfile(tracking) else tracking.suffix, todo="check the name and the folder")
     return tracking, meta
 
 

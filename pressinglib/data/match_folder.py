@@ -7,6 +7,7 @@ import json
 import re
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
+from os.path import isdir, isfile
 from pathlib import Path
 from typing import Any
 
@@ -81,7 +82,7 @@ def read_tracking(folder: str | Path, pitch: Pitch | None = None) -> Tracking:
 
 
 def _frames_file(folder: Path) -> Path:
-    found = sorted(folder.glob("frames*.csv*"))
+    found = sorted(folder.glob("frames*.csv*")) if isdir(folder) else []
     if len(found) != 1:
         raise BadInput("tracking folder", expected="one file frames*.csv or frames*.csv.gz",
                        got=str(len(found) or "none"), todo="check the folder")
@@ -182,12 +183,12 @@ def open_match(path: str | Path) -> Tracking:
     pressinglib.errors.BadInput: match no such match: expected a folder made by the command import; got none. ...
     """
     folder = Path(path)
-    if (folder / SHEET).is_file():
+    if isfile(folder / SHEET):
         return _opened(folder)
-    if (folder / "players.csv").is_file():
+    if isfile(folder / "players.csv"):
         return read_tracking(folder)
     raise BadInput(f"match {folder.name}", expected="a folder made by the command import",
-                   got="a folder without match.json" if folder.is_dir() else "none",
+                   got="a folder without match.json" if isdir(folder) else "none",
                    todo="import the match first: python -m pressinglib import --help")
 
 

@@ -9,6 +9,7 @@ import marshal
 import re
 from collections.abc import Callable
 from dataclasses import asdict, fields
+from os.path import isfile
 from pathlib import Path
 from typing import Any
 
@@ -98,7 +99,7 @@ def _claim(place: Path, plan: MatchPlan, kind: str) -> None:
     for table in TABLES:
         (place / table).mkdir(parents=True, exist_ok=True)
         sweep(place / table)
-    if not (place / SHEET).is_file():
+    if not isfile(place / SHEET):
         replace_whole(place / SHEET, json.dumps(sheet, indent=1).encode())
         return
     found = _sheet(place)
@@ -128,7 +129,7 @@ def read_plans(folder: str | Path, table: str = "frames") -> Any:
     pressinglib.errors.BadInput: plans no such folder, frames: expected a folder made by the command plan; got none. ...
     """
     place, what = Path(folder), f"plans {Path(folder).name}, {table}"
-    if table not in TABLES or not (place / SHEET).is_file():
+    if table not in TABLES or not isfile(place / SHEET):
         raise BadInput(what, expected="a folder made by the command plan", got="none",
                        todo="plan the match first; tables are " + ", ".join(TABLES))
     ending = f".{_sheet(place).get('kind')}"

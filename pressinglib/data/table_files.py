@@ -8,7 +8,7 @@ import io
 import json
 import re
 import warnings
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import IO, Any
@@ -29,7 +29,7 @@ DOCUMENT_BYTES = 5_000_000
 LARGEST_NUMBER = 1e9  # no frame, second or metre is more
 WRITABLE, MAKE_ROOM = "a place that can be written to", "choose another folder, or make room"
 NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?")
-FORMULA, GUARDED = re.compile(r"'*[=+\-@\t\r]"), re.compile(r"'+[=+\-@\t\r]")  # what a spreadsheet may run
+FORMULA, GUARDED = re.compile(r"'*[=+\-@\t]"), re.compile(r"'+[=+\-@\t]")  # what a spreadsheet may run
 
 
 @contextmanager
@@ -100,22 +100,23 @@ def read_table(path: Path, texts: Iterable[str] = ()) -> tuple[Any, dict[int, li
                            todo="rename one of them")
         for name, dtype in table.dtypes.items():
             if not (isinstance(dtype, np.dtype) and dtype.kind in "iufb"):
-                table[name] = _text(table[name])
+                table[name] = _text(table[name], str if kind == ".parquet" else _unguarded)
     rows = [n for n in range(1, len(table) + len(broken) + 1) if n not in broken] if broken else None
     table.index = pandas.RangeIndex(1, len(table) + 1) if rows is None else pandas.Index(rows)
     return table, broken
 
 
-def _text(column: Any) -> Any:
-    """Whatever a column holds as texts, missing where blank; the guard before formulas is taken off."""
+def _text(column: Any, read: Callable[[str], str]) -> Any:
+    """Whatever a column holds as texts, missing where blank."""
     try:
-        words = {value: _unguarded(str(value)) for value in column.dropna().unique()}
+        words = {value: read(str(value)) for value in column.dropna().unique()}
     except TypeError:  # lists and the like
         return column.map(str, na_action="ignore")
     return column if all(value is word for value, word in words.items()) else column.astype(object).map(words)
 
 
 def _unguarded(text: str) -> str:
+    """Without the guard before a formula."""
     return text[1:] if GUARDED.match(text) else text
 
 
@@ -201,9 +202,13 @@ def _guarded(values: Any) -> NDArray[Any]:
     array = np.asarray(values)
     if array.dtype.kind not in "OU":
         return array
-    words = {value: f"'{value}" for value in set(array.tolist())
-             if isinstance(value, str) and FORMULA.match(value) and not NUMBER.fullmatch(value)}
-    return np.array([words.get(value, value) for value in array.tolist()], object) if words else array
+    words = {value: _harmless(value) for value in set(array.tolist()) if isinstance(value, str)}
+    return np.array([words.get(value, value) for value in array.tolist()], object)
+
+
+def _harmless(text: str) -> str:
+    text = text.replace("\r", " ")  # it would end a row
+    return f"'{text}" if FORMULA.match(text) and not NUMBER.fullmatch(text) else text
 
 
 def read_document(path: Path, what: str, expected: str, todo: str) -> dict[str, Any]:
