@@ -10,26 +10,12 @@ from typing import NamedTuple
 import numpy as np
 
 from pressinglib.physics.ball import ball_time
+from pressinglib.roles import settings as v
 from pressinglib.roles.approach import kept_out
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.danger import Stakes, Threats, danger_of, stakes, threats
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
-from pressinglib.roles.settings import (
-    BACK_LINE,
-    BALANCE,
-    COVER,
-    DENY,
-    DROP_ONTO,
-    GUARD_FAR_SIDE,
-    GUARD_INSIDE,
-    GUARD_OUTSIDE,
-    GUARD_STRAIGHT,
-    KEEP_BLOCK,
-    LOOSE,
-    RECOVER,
-    WON,
-)
 
 APART_M = 2.0
 ROOM_M = 2.02  # a little more, so that rounding does not matter
@@ -95,7 +81,7 @@ def swapped(p: Picture, d: Decisions) -> None:
 
 def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     """One pair a frame: indices a, b and the frames in which a swap is worth it."""
-    movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back
+    movable = ((d.role == v.COVER) | (d.role == v.BALANCE)) & ~p.back
     pair = movable[:, :, None] & movable[:, None] & np.triu(np.ones((p.line.shape[1],) * 2, bool), 1)
     run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
     saved = run[:, :, None] + run[:, None] - cross - cross.swapaxes(1, 2)
@@ -193,23 +179,22 @@ def _allowed(p: Picture, d: Decisions, tries: Floats) -> Bools:
     pass_s = ball_time(norm(man - p.origin[:, None, None]), s.ball_mps)
     denied = s.running.rest_time(norm(tries - man) - s.reach_m, s.reaction_s) <= pass_s
     far = norm(tries - man) <= d.far_side_limit_m[:, None, None]
-    holds = np.where(duty == GUARD_FAR_SIDE, far & goal_side, np.where(duty == DROP_ONTO, goal_side, denied))
-    bound = has & ((duty == GUARD_FAR_SIDE) | (duty == DROP_ONTO) | (duty == DENY))
+    holds = np.where(duty == v.GUARD_FAR_SIDE, far & goal_side, np.where(duty == v.DROP_ONTO, goal_side, denied))
+    bound = has & np.isin(duty, v.ON_A_MAN)
     allowed = ~bound | holds
-    in_block = ((d.duty == KEEP_BLOCK) | (d.duty == RECOVER)) & (d.presser >= 0)[:, None]
+    in_block = ((d.duty == v.KEEP_BLOCK) | (d.duty == v.RECOVER)) & (d.presser >= 0)[:, None]
     allowed &= ~in_block[..., None] | (norm(tries - p.focus[:, None, None]) >= CLEAR_M)
-    guards = (duty == GUARD_STRAIGHT) | (duty == GUARD_INSIDE) | (duty == GUARD_OUTSIDE)
     off_m = np.abs(norm(tries - d.end_xy[:, None, None]) - cover_distance_m(p)[:, None, None])
-    allowed &= ~guards | (off_m <= GUARD_BAND_M)
-    allowed &= np.where((d.role == BACK_LINE)[..., None], _in_line(p, d, tries), True)
-    allowed &= ~p.is_state(LOOSE, WON)[:, None, None]
+    allowed &= ~np.isin(duty, v.GUARDS) | (off_m <= GUARD_BAND_M)
+    allowed &= np.where((d.role == v.BACK_LINE)[..., None], _in_line(p, d, tries), True)
+    allowed &= ~p.is_state(v.LOOSE, v.WON)[:, None, None]
     allowed[:, :, 0] = True
     return np.asarray(allowed)
 
 
 def _in_line(p: Picture, d: Decisions, tries: Floats) -> Bools:
     """(F, N, K) within the line's spread of its mean height, so that no two are further apart than it allows."""
-    line = d.role == BACK_LINE
+    line = d.role == v.BACK_LINE
     height = np.where(line, d.spot[..., 0], 0.0).sum(1) / np.maximum(line.sum(1), 1)
     return np.asarray(np.abs(tries[..., 0] - height[:, None, None]) <= p.settings.line_spread_m / 2)
 
