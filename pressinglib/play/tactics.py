@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -23,26 +24,14 @@ RUNS_MPS = 2.0
 AHEAD_S = 1.0  # a carrier who runs does not turn and pass to whom he has behind him this much later (D)
 
 
-def _without(p: Picture, d: Decisions, gone: Bools) -> Picture:
-    """The picture without some opponents (F, M), who are no options either."""
-    d.options = d.options & ~gone
-    return replace(p, opp=np.where(gone[..., None], np.nan, p.opp))
-
-
-def _bypassed(p: Picture) -> Bools:
-    """(F, M) those who will be well behind the carrier if he runs on: nobody is sent past him to deny them."""
-    velocity = pick(p.opp_velocity, p.carrier)
-    runs = (p.carrier >= 0) & (norm(velocity) > RUNS_MPS)
-    to_m = norm(p.ball + AHEAD_S * velocity - p.goal)
-    behind = p.opp_goal_m > to_m[:, None] + BEHIND_BALL_M
-    return np.asarray(behind & runs[:, None] & ~p.is_holder)
-
-
-def ignoring_bypassed(rulebook: Rulebook) -> Rulebook:
-    """The rulebook of a team that lets go of those who are bypassed."""
+def overlooking(rulebook: Rulebook, gone: Callable[[Picture], Bools]) -> Rulebook:
+    """The rulebook of a team whose covers and balance let go of some opponents (F, M), who are no options either."""
     def seen(p: Picture, d: Decisions) -> Picture:
-        gone = _bypassed(p)
-        return _without(p, d, gone) if gone.any() else p
+        who = gone(p)
+        if not who.any():
+            return p
+        d.options = d.options & ~who
+        return replace(p, opp=np.where(who[..., None], np.nan, p.opp))
 
     @frame_rule
     def covers(p: Picture, d: Decisions) -> Any:
@@ -55,44 +44,33 @@ def ignoring_bypassed(rulebook: Rulebook) -> Rulebook:
     return rulebook.with_rules(choose_covers=covers, choose_balance=balance)
 
 
+def bypassed(p: Picture) -> Bools:
+    """(F, M) those who will be well behind the carrier if he runs on: nobody is sent past him to deny them."""
+    velocity = pick(p.opp_velocity, p.carrier)
+    runs = (p.carrier >= 0) & (norm(velocity) > RUNS_MPS)
+    to_m = norm(p.ball + AHEAD_S * velocity - p.goal)
+    behind = p.opp_goal_m > to_m[:, None] + BEHIND_BALL_M
+    return np.asarray(behind & runs[:, None] & ~p.is_holder)
+
+
 # -- A trap: one option is left to the carrier on purpose, and closed by two while the ball travels to it.
 
 CLOSE_M = 1.5  # the second stands this far from the ball, beside the presser (D)
 
 
-def sprung(now: GameState, man: int) -> bool:
-    """The ball is on its way to him, or he has it."""
-    return man in (now.receiver, now.carrier)
-
-
-def trapped(rulebook: Rulebook, man: int, closing: bool) -> Rulebook:
-    """The rulebook of a team that leaves the opponent `man` (index in the sheet) free, or now closes him down.
-
-    Leaving: nobody denies him, and the carrier is steered towards him. Closing: a second goes, and stands square to
-    the presser; this is the one case in which two press one ball.
-    """
-    return _closing(rulebook) if closing else _leaving(rulebook, man)
-
-
-def _leaving(rulebook: Rulebook, man: int) -> Rulebook:
+def leaving_free(rulebook: Rulebook, man: int) -> Rulebook:
+    """Nobody denies the opponent `man` (index in the sheet), and the carrier is steered towards him."""
     @frame_rule
     def steer(p: Picture, d: Decisions) -> Any:
         him = p.opp[p.opp_order == man][0]
         side = np.sign(him[1] - p.origin[:, 1]).astype(int)
         return np.where((d.presser < 0) | (side == 0), rulebook.choose_steer(p, d), side)
 
-    @frame_rule
-    def covers(p: Picture, d: Decisions) -> Any:
-        return rulebook.choose_covers(_without(p, d, p.opp_order == man), d)
-
-    @frame_rule
-    def balance(p: Picture, d: Decisions) -> Any:
-        return rulebook.choose_balance(_without(p, d, p.opp_order == man), d)
-
-    return rulebook.with_rules(choose_steer=steer, choose_covers=covers, choose_balance=balance)
+    return overlooking(rulebook, lambda p: p.opp_order == man).with_rules(choose_steer=steer)
 
 
-def _closing(rulebook: Rulebook) -> Rulebook:
+def closing_down(rulebook: Rulebook) -> Rulebook:
+    """A second goes, and stands square to the presser: the one case in which two press one ball."""
     @frame_rule
     def covers(p: Picture, d: Decisions) -> Any:
         jobs = rulebook.choose_covers(p, d)
@@ -126,6 +104,7 @@ def _second(p: Picture, d: Decisions) -> tuple[Bools, Floats]:
 
 
 # -- The counter-press: for some seconds after the ball is lost everybody near it goes, wherever it is.
+
 
 @dataclass(eq=False)
 class CounterPress:
@@ -161,7 +140,7 @@ TRIGGER_S = 3.0  # a trigger lets a team that waits go for this long (D)
 class Orders:
     """What the team is told, and what it has seen."""
 
-    told: Rulebook
+    stock: Rulebook
     triggers: tuple[str, ...]
     counter: CounterPress
     trap: int = NOBODY  # the opponent who is left free
@@ -178,7 +157,7 @@ class Orders:
     def rulebook(self, now: GameState) -> Rulebook:
         """The rulebook as it holds now: after a trigger or a loss nobody waits at a line of confrontation."""
         self._see(now)
-        rulebook = ignoring_bypassed(self.told)
+        rulebook = overlooking(self.stock, bypassed)
         if now.time_s < self.go_until_s or self.counter.on:
             rulebook = rulebook.with_settings(confrontation_x_m=None)
         return rulebook if self.trap < 0 else self._with_trap(now, rulebook)
@@ -190,7 +169,7 @@ class Orders:
             return
         if now.time_s > now.travel.begun_s + LOOK_S:
             return
-        found = find_triggers(now.picture().situation(0), self.told.settings)
+        found = find_triggers(now.picture().situation(0), self.stock.settings)
         found = tuple(name for name in found if name in self.triggers)
         for name in found:
             if name not in self.seen:
@@ -200,12 +179,12 @@ class Orders:
             self.go_until_s = now.time_s + TRIGGER_S
 
     def _with_trap(self, now: GameState, rulebook: Rulebook) -> Rulebook:
-        closing = sprung(now, self.trap)
+        closing = self.trap in (now.receiver, now.carrier)
         if closing and not self.trap_closed:
             now.say("trap closed", f"The ball goes to their {now.foe(self.trap)}: two close him down.",
                     theirs=[self.trap])
         self.trap_closed = closing
-        return trapped(rulebook, self.trap, closing)
+        return closing_down(rulebook) if closing else leaving_free(rulebook, self.trap)
 
 
 def _trapped_man(now: GameState, number: str | None) -> int:

@@ -43,7 +43,7 @@ def test_offers_these_names_and_nothing_else() -> None:
 
 @pytest.mark.parametrize("place", ANYWHERE, ids=lambda place: place.__name__)
 def test_every_name_is_there_and_says_what_it_is_for(place: ModuleType) -> None:
-    for name in getattr(place, "__all__", ()):
+    for name in place.__all__:
         found = getattr(place, name)
         assert not callable(found) or found.__doc__, name
     assert place.__doc__
@@ -52,7 +52,7 @@ def test_every_name_is_there_and_says_what_it_is_for(place: ModuleType) -> None:
 @pytest.mark.parametrize("place", ANYWHERE, ids=lambda place: place.__name__)
 def test_no_name_hides_a_module(place: ModuleType) -> None:
     modules = {module.name for module in pkgutil.iter_modules(place.__path__) if not module.ispkg}
-    assert modules & set(getattr(place, "__all__", ())) == set()
+    assert modules & set(place.__all__) == set()
 
 
 def test_names_can_be_imported_one_by_one() -> None:

@@ -49,7 +49,7 @@ def test_the_jump_shuts_the_lane_and_lowers_danger_a_little() -> None:
 
 def test_no_shape_is_best_for_every_ball() -> None:
     wide, middle = open_in("duel-table"), open_in("middle-table")
-    assert wide == lesson.open_by_shape(lesson.best_shape.plan)
+    assert wide == lesson.open_by_shape(lesson.best_shape.situation.ball_xy)
     assert (len(wide["4-3-3"]), len(middle["4-3-3"]), len(middle["4-4-2"])) == (1, 4, 3)
 
 

@@ -12,22 +12,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pressinglib import Plan, Situation, scene
+from pressinglib import Plan, Situation, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
-from pressinglib.teach import (
-    Band,
-    Choose,
-    Exercise,
-    Finding,
-    OrderSteps,
-    PlacePlayers,
-    Race,
-    SetNumber,
-    Stand,
-    WhoPresses,
-    criterion,
-)
+from pressinglib.teach import Band, Choose, Exercise, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
 from pressinglib.teach.pictures import Places, pass_on_its_way, placed, running
 from pressinglib.teach.stand import LEVEL_M
 
@@ -143,11 +131,11 @@ def in_the_way(plan: Plan) -> dict[str, XY]:
 
 nearest = Exercise(
     "Who goes?", "Write the number of the one who goes to the ball.",
-    _nearest_runs_back(), WhoPresses(), "Look at the dotted lines: who already runs the right way?")
+    _nearest_runs_back(), teach.WhoPresses(), "Look at the dotted lines: who already runs the right way?")
 
 in_order = Exercise(
     "Who is first, second, third, last?", "Write 7, 9, 10 and 11 in the order in which they could be at the ball.",
-    _nearest_runs_back(), OrderSteps(FOUR, race_times, "s", "Seconds count: a turn costs most of one."),
+    _nearest_runs_back(), teach.OrderSteps(FOUR, race_times, "s", "Seconds count: a turn costs most of one."),
     "First cross out who runs away from the ball.")
 
 in_time = Exercise(

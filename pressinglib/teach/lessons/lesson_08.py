@@ -73,20 +73,16 @@ def what_keeps_out(plan: Plan) -> dict[str, Finding]:
     return {each: Finding(each == word, words) for each in ("denied", "shadow", "free")}
 
 
-def open_by_shape(plan: Plan) -> Mapping[str, list[str]]:
-    """Whom each shape leaves open against 2+3, with the ball where it is."""
-    return _open_by_shape(plan.situation.ball_xy)
-
-
 @lru_cache(maxsize=64)
-def _open_by_shape(ball_xy: XY) -> Mapping[str, list[str]]:
+def open_by_shape(ball_xy: XY) -> Mapping[str, list[str]]:
+    """Whom each shape leaves open against 2+3, with the ball there."""
     duels = {shape: plan_press(duel(shape, "2+3", ball_xy)).account for shape in SHAPES}
     return {shape: [man for man, word in account.items() if word == "free"] for shape, account in duels.items()}
 
 
 def best_shapes(plan: Plan) -> dict[str, Finding]:
     """The shapes that leave the fewest open."""
-    left = open_by_shape(plan)
+    left = open_by_shape(plan.situation.ball_xy)
     fewest = min(map(len, left.values()))
     return {shape: Finding(len(men) == fewest, f"{shape} leaves {listed(men)} open.")
             for shape, men in left.items()}
@@ -138,5 +134,6 @@ best_shape = Exercise(
     "Which shape?", "Write 4-4-2, 4-3-3 or 3-5-2: the one that leaves the fewest open against 2+3.",
     duel("4-4-2", "2+3"),
     Choose("shape", best_shapes, "Who in your shape already stands near their full-backs?",
-           lambda plan: f"Open, at least: {min(map(len, open_by_shape(plan).values()))}.", names_players=True),
+           lambda plan: f"Open, at least: {min(map(len, open_by_shape(plan.situation.ball_xy).values()))}.",
+           names_players=True),
     "Look at their full-backs.")

@@ -9,28 +9,13 @@ from functools import cache
 from math import dist
 from pathlib import Path
 
-from pressinglib import Plan, Situation, picture, plan_press, scene
+from pressinglib import Plan, Situation, picture, plan_press, scene, teach
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture
 from pressinglib.tables import listed
-from pressinglib.teach import (
-    Accepted,
-    Choose,
-    ClassResults,
-    Exercise,
-    Finding,
-    MadeExercise,
-    PlacePlayers,
-    Practice,
-    Race,
-    Stand,
-    criterion,
-    exercises_of,
-    make_exercise,
-    read_class,
-)
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.class_results import Learner, Mark
 from pressinglib.teach.lessons import lesson_00
@@ -38,7 +23,7 @@ from pressinglib.teach.pictures import in_tenths, towards
 from pressinglib.teach.verdict import RIGHT
 
 CLASS_FOLDER = Path(__file__).parent / "class_10"
-QUESTIONS = {"00": exercises_of(lesson_00)}
+QUESTIONS = {"00": teach.exercises_of(lesson_00)}
 BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
 STEP_M, FURTHEST_M = 0.5, 12.0
 
@@ -51,7 +36,7 @@ def _level() -> Situation:
 
 def who_is_right(situation: Situation) -> list[str]:
     """All whom the engine accepts as the one who goes."""
-    return sorted(Accepted(make_exercise(situation, "Who goes?", "Write his number.", "who goes")).right, key=int)
+    return sorted(teach.Accepted(make_exercise(situation, "Who goes?", "Write his number.", "who goes")).right, key=int)
 
 
 @criterion
@@ -83,7 +68,7 @@ one_answer = Exercise(
 
 yours = Exercise(
     "Can it be solved?", "Make an exercise of your own and hand it in.",
-    Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3"), MadeExercise(),
+    Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3"), teach.MadeExercise(),
     "Look at your picture as somebody would who has never seen it.")
 
 
@@ -122,18 +107,18 @@ def three_places() -> Picture:
 
 
 @cache
-def class_results() -> ClassResults:
+def class_results() -> teach.ClassResults:
     """The invented class, judged again; its files do not change."""
-    return read_class(CLASS_FOLDER, QUESTIONS)
+    return teach.read_class(CLASS_FOLDER, QUESTIONS)
 
 
-def what_files_say() -> ClassResults:
+def what_files_say() -> teach.ClassResults:
     """The same table by what the files say of themselves: nobody should mark by it."""
     told = []
     for answers in _readable():
         outcomes = [tuple(one.outcome for one in answers.tries if one.exercise == title) for title in BY_TITLE]
         told.append(Learner(answers.learner, tuple(map(Mark, outcomes))))
-    return ClassResults(tuple(BY_TITLE), tuple(told))
+    return teach.ClassResults(tuple(BY_TITLE), tuple(told))
 
 
 def _readable() -> list[AnswerFile]:
@@ -141,24 +126,25 @@ def _readable() -> list[AnswerFile]:
     return [load_answers(path) for path in sorted(CLASS_FOLDER.glob("*.json")) if path.name not in skipped]
 
 
-def _most(plan: Plan) -> dict[str, Finding]:
+def _open_to() -> dict[str, int]:
     """For each exercise how many of the class have not solved it."""
     results = class_results()
-    open_to = {title.rstrip("?"): sum(not learner.marks[n].category.solved for learner in results.learners)
-               for n, title in enumerate(results.exercises)}
-    most = max(open_to.values())
-    return {title: Finding(count == most, f"{count} of {len(results.learners)} have not solved it.")
+    return {title.rstrip("?"): sum(not learner.marks[n].category.solved for learner in results.learners)
+            for n, title in enumerate(results.exercises)}
+
+
+def _most(plan: Plan) -> dict[str, Finding]:
+    """Most of the class have not solved it, or they have."""
+    open_to, learners = _open_to(), len(class_results().learners)
+    return {title: Finding(count == max(open_to.values()), f"{count} of {learners} have not solved it.")
             for title, count in open_to.items()}
-
-
-def _count(plan: Plan) -> str:
-    return f"{max(int(f.words.split()[0]) for f in _most(plan).values())} have not solved it."
 
 
 teach_again = Exercise(
     "What to teach again?", "Write the question that most of the class have not solved.",
     lesson_00.who_goes.situation,
-    Choose("question", _most, "Count who is not there yet; tries alone say little.", _count, turns=False),
+    Choose("question", _most, "Count who is not there yet; tries alone say little.",
+           lambda plan: f"{max(_open_to().values())} have not solved it.", turns=False),
     "Look at the columns of the table, and count \"not yet\" and \"-\".")
 
 
@@ -184,32 +170,27 @@ whose_claim = Exercise(
 CASES = {"A": "build-up left", "B": "our corner", "C": "worked scene"}
 
 
-def _nearest_stays(plan: Plan) -> Finding:
-    """Whether the one who could be there first is not the one who goes."""
-    race = Race(plan)
-    first = race.first(1)[0]
-    words = f"{first} could be there first, in {race.time_s(first):.1f} s,"
-    return Finding(first != plan.presser, f"{words} and {plan.presser} goes.")
-
-
-def _cases(plan: Plan) -> dict[str, Finding]:
-    return {letter: _case(name) for letter, name in CASES.items()}
-
-
 @cache
-def _case(name: str) -> Finding:
-    return _nearest_stays(plan_press(scene(name)))
+def _cases() -> dict[str, Finding]:
+    """For each picture whether the one who could be there first is not the one who goes."""
+    found = {}
+    for letter, name in CASES.items():
+        plan = plan_press(scene(name))
+        race, first = Race(plan), Race(plan).first(1)[0]
+        words = f"{first} could be there first, in {race.time_s(first):.1f} s,"
+        found[letter] = Finding(first != plan.presser, f"{words} and {plan.presser} goes.")
+    return found
 
 
 counter_case = Exercise(
     "Which counter-case?", "Write A, B or C: the picture that shows when \"the first there goes\" is not true.",
     scene(CASES["A"]),
-    Choose("picture", _cases, "A counter-case is a picture in which the first there stays.",
-           lambda plan: f"In {sum(finding.holds for finding in _cases(plan).values())} of 3 he stays.", turns=False),
+    Choose("picture", lambda plan: _cases(), "A counter-case is a picture in which the first there stays.",
+           lambda plan: f"In {sum(finding.holds for finding in _cases().values())} of 3 he stays.", turns=False),
     "Look for the one who is nearest to the ball, and for the line he plays in.")
 
 
-four_against_three = Practice(
+four_against_three = teach.Practice(
     "Four against three: who goes, who covers, who guards the far goal?",
     area="30 by 25 m, two small goals on one short side", players="Seven: four attack the small goals, three press",
     timing="45 s play, 90 s rest, six times; change jobs after each",

@@ -10,7 +10,6 @@ from functools import cache
 from math import dist
 
 from pressinglib import Plan, Player, Rulebook, Situation, check_rule, compare_rulebooks, picture, plan_press, scene
-from pressinglib.roles.compare import Comparison
 from pressinglib.show.drawing import draw_compared
 from pressinglib.show.export import Picture
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Stand, WriteRule, criterion
@@ -62,31 +61,22 @@ def _why(first: bool, goal_side: bool) -> str:
     return ", the least of those behind it." if first else ": somebody behind it is nearer."
 
 
-def _promises(plan: Plan) -> Mapping[str, Finding]:
+@cache
+def _promises() -> Mapping[str, Finding]:
     """Each promise of the contract: whether the rule that goes by the sheet breaks it."""
-    found = _broken()
-    return {word: Finding(bool(found.get(word)), found.get(word) or "That one it keeps, on every named scene.")
-            for word in PROMISES}
+    return {word: Finding(not p.kept, "That one it keeps, on every named scene." if p.kept else
+                          f"On the scene {p.scene!r} {p.cause}: only the order of the sheet was changed.")
+            for word, p in zip(PROMISES, check_rule(the_last_listed, mirrors=True).promises, strict=False)}
 
 
 @cache
-def _broken() -> Mapping[str, str]:
-    promises = check_rule(the_last_listed, mirrors=True).promises
-    return {word: f"On the scene {p.scene!r} {p.cause}: only the order of the sheet was changed."
-            for word, p in zip(PROMISES, promises, strict=False) if not p.kept}
-
-
-def _dearer(plan: Plan) -> Mapping[str, Finding]:
+def _dearer() -> Mapping[str, Finding]:
     """Each of a few scenes: whether sending the nearest leaves more danger than the stock rule."""
+    rules = Rulebook().with_rules(choose_presser=the_nearest)
+    found = compare_rulebooks(Rulebook(), rules, {name: scene(name) for name in COSTS}, with_faults=False)
     return {row["picture"]: Finding(row["danger2"] > row["danger1"] + 0.001,
                                     f"Danger {row['danger1']:.2f} by the stock rule, {row['danger2']:.2f} by yours.")
-            for row in _nearest_on_scenes().rows}
-
-
-@cache
-def _nearest_on_scenes() -> Comparison:
-    rules = Rulebook().with_rules(choose_presser=the_nearest)
-    return compare_rulebooks(Rulebook(), rules, {name: scene(name) for name in COSTS}, with_faults=False)
+            for row in found.rows}
 
 
 def drawn_together(situation: Situation, plan: Plan, other: Plan, names: tuple[str, str]) -> Picture:
@@ -123,7 +113,7 @@ reading = Exercise(
 promise = Exercise(
     "Which promise does it break?", "Write one word: kind, team, twice, order or mirror.",
     scene("worked scene"),
-    Choose("promise", _promises, "Ask what the rule reads: places, or something that is no football.",
+    Choose("promise", lambda plan: _promises(), "Ask what the rule reads: places, or something that is no football.",
            lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved.",
            turns=False),
     "Look at what the rule takes from the picture: the last one of a list.")
@@ -146,8 +136,8 @@ cost = Exercise(
     "Where does it cost?",
     f"Write one scene in which the_nearest leaves more danger than the stock rule: {', '.join(COSTS)}.",
     scene("behind the midfield"),
-    Choose("scene", _dearer, "A man beaten by the ball may be near it and still come too late.",
-           lambda plan: f"It is so in {sum(f.holds for f in _dearer(plan).values())} of these {len(COSTS)}.",
+    Choose("scene", lambda plan: _dearer(), "A man beaten by the ball may be near it and still come too late.",
+           lambda plan: f"It is so in {sum(f.holds for f in _dearer().values())} of these {len(COSTS)}.",
            turns=False),
     "Look for scenes in which the nearest man has the ball between him and our goal.")
 
