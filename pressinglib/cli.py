@@ -85,7 +85,7 @@ def _import(args: Args) -> int:
     folder = save_match(match, args.to, args.table)
     if args.also_common:
         write_common(match, folder)
-    replace_whole(folder / "report.txt", f"{report}\n".encode())
+    replace_whole(folder / "report.txt", f"{report}\n".encode("utf-8", "replace"))
     _say(report)
     _say(f"kept in {args.to}: " + ", ".join(f"{n} {words}" for words, n in MatchPlan.of(match).counts().items()))
     return CLEAN if report.clean and not report.skipped else SKIPPED

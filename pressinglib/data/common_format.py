@@ -145,12 +145,11 @@ def _at(document: Any, *keys: str) -> Any:
 
 
 def _pitch(document: Any, meta: Meta, report: Report) -> None:
-    size = [_at(document, "venue", key) for key in ("pitch_length", "pitch_width")]
-    if None in size:
+    sides = {f"venue.{key}": _at(document, "venue", key) for key in ("pitch_length", "pitch_width")}
+    if None in sides.values():
         report.note("venue.pitch_length or pitch_width is missing: 105 x 68 m taken")
         return
-    length, width = (number(value, f"venue.{key}") for value, key in zip(size, ("pitch_length", "pitch_width"),
-                                                                       strict=True))
+    length, width = (number(value, key) for key, value in sides.items())
     try:
         meta.pitch = Pitch(length, width)
     except BadInput as error:

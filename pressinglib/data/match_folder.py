@@ -13,19 +13,9 @@ from typing import Any
 
 import numpy as np
 
+from pressinglib.data import table_files as files
 from pressinglib.data.coordinates import METRES
 from pressinglib.data.long_table import long_columns, read_long
-from pressinglib.data.table_files import (
-    MAKE_ROOM,
-    WRITABLE,
-    check_kind,
-    need_columns,
-    numbers,
-    read_document,
-    read_table,
-    trouble,
-    write_table,
-)
 from pressinglib.data.tracking import KINDS, SIDES, Team, Tracking
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import Pitch
@@ -90,8 +80,8 @@ def _frames_file(folder: Path) -> Path:
 
 
 def _table(file: Path, columns: tuple[str, ...], texts: Iterable[str] = ()) -> Any:
-    table, broken = read_table(file, texts)
-    need_columns(table, columns, f"table {file.name}", "add them or rename the ones you have")
+    table, broken = files.read_table(file, texts)
+    files.need_columns(table, columns, f"table {file.name}", "add them or rename the ones you have")
     if broken:
         raise BadInput(f"table {file.name}, row {min(broken)}", expected=f"{len(table.columns)} fields",
                        got=str(len(broken[min(broken)])), todo="mend or leave out that row")
@@ -100,7 +90,7 @@ def _table(file: Path, columns: tuple[str, ...], texts: Iterable[str] = ()) -> A
 
 def _column(table: Any, name: str, file: str, whole: bool) -> Any:
     """A column as floats; NaN only where `whole` is False."""
-    values, wrong = numbers(table[name])
+    values, wrong = files.numbers(table[name])
     wrong |= np.isnan(values) & whole
     if wrong.any():
         row = int(np.flatnonzero(wrong)[0])
@@ -149,10 +139,10 @@ def save_match(match: Tracking, folder: str | Path, table: str = "parquet") -> P
     table : "parquet", "csv" or "csv.gz"
     """
     place, name = Path(folder), f"tracking-{match_hash(match)}.{table}"
-    check_kind(table)
-    with trouble(f"folder {place.name}", WRITABLE, MAKE_ROOM):
+    files.check_kind(table)
+    with files.trouble(f"folder {place.name}", files.WRITABLE, files.MAKE_ROOM):
         place.mkdir(parents=True, exist_ok=True)
-        write_table(long_columns(match), place / name)
+        files.write_table(long_columns(match), place / name)
         replace_whole(place / SHEET, json.dumps(_sheet(match, name), indent=1).encode())
     for old in place.iterdir():
         if TABLE.fullmatch(old.name) and old.name != name:
@@ -194,7 +184,7 @@ def open_match(path: str | Path) -> Tracking:
 
 def _opened(folder: Path) -> Tracking:
     what, todo = f"match {folder.name}, {SHEET}", "import the match again"
-    sheet = read_document(folder / SHEET, what, WRITTEN, todo)
+    sheet = files.read_document(folder / SHEET, what, WRITTEN, todo)
     try:
         slots = [{str(number): check_slot(slot) for number, slot in sheet[side].items()} for side in SIDES]
         table, start_utc, pitch = str(sheet["table"]), sheet["start_utc"], Pitch(**sheet["pitch"])

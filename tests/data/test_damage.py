@@ -120,7 +120,8 @@ def damaged(data: bytes, dice: random.Random) -> bytes:
 
 
 NASTY: tuple[Any, ...] = (None, True, "", "x" * 300, -1, 0, 0.5, 1e300, 10**400, [], {}, [[]], {"a": None}, [1] * 12,
-                          float("nan"), float("inf"), "../../etc", "=1+1", "1", "\ud800")
+                          float("nan"), float("inf"), "../../etc", "=1+1", "1", "\ud800",
+                          "9" * 5000)
 
 
 def mutated(document: Any, dice: random.Random) -> Any:
