@@ -30,7 +30,7 @@ function inPixels(columns, px) {
   for (const [name, values] of Object.entries(columns)) {
     if (name == "type_m") out.type = values.map(m => `${(m * px).toFixed(1)}px`)
     else if (name.endsWith("_m")) out[name.slice(0, -2)] = scaled(values, px)
-    else out[name] = values
+    else out[name] = [...values] // a hand that moves what is drawn leaves what was sent
   }
   return out
 }
