@@ -10,7 +10,7 @@ import pytest
 
 from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 READY = """
 import gc, time
