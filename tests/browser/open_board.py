@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 HAND_STEPS = 25
-SOON_MS = 5_000
+SOON_MS, LOOK_MS = 15_000, 200
 
 # Bokeh draws on a canvas: where its tokens are on the page, only its own models know. Boards from top to bottom.
 BOARDS = """() => {
@@ -88,5 +88,12 @@ class OpenBoard:
         self.into_view()
 
     def into_view(self) -> None:
+        """Scroll to it, and wait until nothing on the page pushes it about any more."""
         self.box.evaluate("box => box.scrollIntoView()")
-        self.page.wait_for_timeout(400)
+        before = None
+        for _ in range(SOON_MS // LOOK_MS):
+            self.page.wait_for_timeout(LOOK_MS)
+            now = self.box.bounding_box()
+            if now == before:
+                return
+            before = now

@@ -11,6 +11,7 @@ import pytest
 from pressinglib.teach.deny_option import DenyOption
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.place_players import PlacePlayers
+from tests.browser.conftest import IDLE
 from tests.browser.open_board import ALL_RUN, DRAWN, GO_TO, SOON_MS, OpenBoard
 from tests.teach.lessons import exercises_of, lesson_modules
 
@@ -37,6 +38,7 @@ def test_a_lesson_runs_and_what_is_dragged_into_place_is_right(
         number: str, lab: Any, page: Any, screenshots: Path) -> None:
     lab.open(page, NOTEBOOKS[number].name)
     page.wait_for_function(ALL_RUN)
+    page.wait_for_function(IDLE)
     page.screenshot(path=screenshots / f"lesson_{number}_run.png")
     assert page.get_by_text("Traceback (most recent call last)").count() == 0
     for name in dragged(number):
