@@ -60,7 +60,8 @@ def full(request: pytest.FixtureRequest) -> bool:
 @pytest.hookimpl(wrapper=True)
 def pytest_cmdline_main(config: pytest.Config) -> Generator[None, Any, Any]:
     everything = config.args_source is pytest.Config.ArgsSource.TESTPATHS and not config.getoption("usepdb")
-    if everything and config.getoption("numprocesses", 0) is None:
+    worker = hasattr(config, "workerinput")  # it runs by itself what it is given
+    if everything and not worker and config.getoption("numprocesses", 0) is None:
         config.option.numprocesses = PROCESSES
     return (yield)
 

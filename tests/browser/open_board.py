@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from math import dist
 from typing import Any
 
 HAND_STEPS = 25
@@ -62,6 +63,14 @@ class OpenBoard:
         """Where Python knows whoever is chosen, by the number boxes."""
         x, y = (float(self.box.get_by_label(f"{axis} (m)").input_value()) for axis in "xy")
         return x, y
+
+    def wait_until_known(self, xy: tuple[float, float], within_m: float = 0.5) -> None:
+        """Until Python, too, has whoever is chosen at a place."""
+        for _ in range(SOON_MS // LOOK_MS):
+            if dist(self.known_place(), xy) < within_m:
+                return
+            self.page.wait_for_timeout(LOOK_MS)
+        assert self.known_place() == xy
 
     def presser(self) -> str:
         """The number beside the role P in the table."""

@@ -65,7 +65,7 @@ def drag_into_place(number: str, name: str, page: Any, screenshots: Path) -> Non
     page.wait_for_function(DRAWN, arg=board.nth + 1)
     for player, place in places.items():
         board.drag(board.token("pressing", player), on_page(board, place))
-        page.wait_for_timeout(300)
+        board.wait_until_known(place)
     cell = page.locator(".jp-Cell").filter(has_text=typed)
     cell.get_by_role("button", name="Check", exact=True).click()
     said = cell.locator(".pressing-words").filter(has_text="Right:")
