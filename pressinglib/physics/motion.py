@@ -226,33 +226,34 @@ class Running:
 RUNNING = Running()
 
 
-def least_arrival(presser_xy: ArrayLike, presser_velocity: ArrayLike, carrier_xy: ArrayLike,
-                  running: Running = RUNNING) -> Any:
-    """Pressure in seconds: the least arrival time of any opponent at the carrier, without reaction.
+def arrival_time(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, alpha_per_s: float = 1.3,
+                 top_speed_mps: float = 7.8, reaction_s: Any = 0.0, reach_m: Any = 0.0) -> Array:
+    """Least time in which a player can be within reach of a place: `Running.time` in one call.
 
     Parameters
     ----------
-    presser_xy, presser_velocity : array_like, shape (..., N, 2)
-        Who may press.
-    carrier_xy : array_like, shape (..., 2)
-    running : Running
-        The law of running.
+    xy, velocity, target_xy : array_like, shape (..., 2)
+        Metres and m/s; they broadcast.
+    alpha_per_s, top_speed_mps : float
+        Drag and top speed of the law.
+    reaction_s, reach_m : float or array_like
+        As in `Running.time`.
 
     Returns
     -------
     ndarray, shape (...)
-        Seconds, less is more pressure; inf where nobody is there.
+        Seconds; NaN where anything is NaN.
 
-    Notes
-    -----
-    Narizuka et al. 2026, arXiv 2606.09452 (grade B, a preprint), with the library's own pair of parameters.
+    Raises
+    ------
+    BadInput
+        For a parameter out of range.
 
     Examples
     --------
-    >>> least_arrival([(5, 0), (0, 10)], [(0, 0), (0, 0)], (0, 0)).round(3)
-    np.float64(1.261)
-    >>> least_arrival([(float("nan"), 0)], [(0, 0)], (0, 0))
-    np.float64(inf)
+    >>> arrival_time((0, 0), (0, 0), (10, 0)).round(3)
+    np.float64(1.994)
+    >>> arrival_time((0, 0), (5, 0), [(10, 0), (0, 0)]).round(3)
+    array([1.52, 0.  ])
     """
-    time = running.time(presser_xy, presser_velocity, np.asarray(carrier_xy, dtype=float)[..., None, :])
-    return np.where(np.isnan(time), np.inf, time).min(axis=-1, initial=np.inf)
+    return Running(alpha_per_s, top_speed_mps).time(xy, velocity, target_xy, reaction_s, reach_m)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from pressinglib.physics.motion import least_arrival
+from pressinglib.physics.pressure import least_arrival
 from pressinglib.play.ball_race import beaten, duel
 from pressinglib.play.game_state import GameState
 from pressinglib.roles.approach import broken

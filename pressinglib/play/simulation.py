@@ -12,7 +12,7 @@ from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
-from pressinglib.physics.motion import least_arrival
+from pressinglib.physics.pressure import least_arrival
 from pressinglib.play.actions import Action, Dribble, Run, checked_actions
 from pressinglib.play.game import Game
 from pressinglib.play.script import EARLY_S, THERE_M, SimulationOptions

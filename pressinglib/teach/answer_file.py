@@ -190,7 +190,7 @@ class Progress:
             by_exercise.setdefault((one.lesson, one.exercise), []).append(one.outcome)
         return Table(("Lesson", "Exercise", "Tries", "So far"),
                      [(*key, len(outcomes), so_far(outcomes)) for key, outcomes in by_exercise.items()],
-                     title=self.learner, empty="nothing answered yet")
+                     title=self.learner if by_exercise else "", empty=f"{self.learner}: nothing answered yet")
 
     def __repr__(self) -> str:
         return repr(self.table())

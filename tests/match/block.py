@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import ATTACKING, BACK, FORWARD, GOALKEEPER, HOLDING, LINE_OF_SLOT, MIDFIELD
-from pressinglib.roles.shape import line_gaps, near_ball_xy, shape_measures
+from pressinglib.roles.measures import line_gaps, near_ball_xy, shape_measures
 
 Floats = NDArray[np.float64]
 PUBLISHED = {"length": (32.5, 8.7), "width": (37.3, 4.8), "defence to midfield": (10.2, 3.8),

@@ -3,7 +3,7 @@
 import pytest
 
 from pressinglib.physics import lofted_time, react_then_run
-from pressinglib.roles.shape import passes_per_defensive_action
+from pressinglib.roles.measures import passes_per_defensive_action
 from tests.outside.check import Check, value_of
 
 SOURCE = (

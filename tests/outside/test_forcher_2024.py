@@ -11,7 +11,7 @@ from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import LINE_OF_SLOT
 from pressinglib.field.zonal_block import lined_up_xy
-from pressinglib.roles.shape import line_gaps, shape_measures
+from pressinglib.roles.measures import line_gaps, shape_measures
 from tests.outside.check import Check, value_of
 
 SOURCE = (

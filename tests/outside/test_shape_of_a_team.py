@@ -7,7 +7,7 @@ import pytest
 from scipy.spatial import ConvexHull
 from scipy.spatial.distance import pdist
 
-from pressinglib.roles.shape import shape_measures
+from pressinglib.roles.measures import shape_measures
 from tests.outside.check import Check, value_of
 
 SOURCE = (

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import importlib
+import inspect
+import operator
 import pkgutil
 import subprocess
 import sys
@@ -116,3 +118,42 @@ def test_what_is_printed_is_short_and_readable(what: object) -> None:
     lines = repr(what).splitlines()
     assert 1 <= len(lines) <= 10 and max(map(len, lines)) <= 140
     assert not any(word in repr(what) for word in ("array(", "object at 0x", "mappingproxy"))
+
+
+# The names that courses and other programs are written against, with what they take; they stay.
+FIXED = {
+    "pressinglib": ("Situation", "Pitch", "Player", "Frames", "Rulebook", "Settings", "plan_press", "plan_frames",
+                    "find_faults", "simulate", "compare_rulebooks", "check_rule", "Board", "scene", "save_picture",
+                    "load_situation", "save_situation", "PressingError"),
+    "pressinglib.physics": ("arrival_time", "ball_time", "loft", "shadow_half_angle", "gap_limit", "oval_pressure",
+                            "pass_coverage", "interception_probability", "chance_to_reach", "total_pressure",
+                            "control_field", "offside_line_m"),
+    "pressinglib.roles.measures": ("shape_measures",),
+}
+PARAMETERS = {
+    "physics.arrival_time": ("xy", "velocity", "target_xy", "alpha_per_s", "top_speed_mps", "reaction_s"),
+    "physics.ball_time": ("distance_m", "speed_mps"),
+    "physics.loft": ("speed_mps", "angle_deg"),
+    "physics.shadow_half_angle": ("distance_m", "reach_m"),
+    "physics.gap_limit": ("distance_m", "reach_m", "ball_mps", "reaction_s", "player_mps"),
+    "physics.oval_pressure": ("distance_m", "angle_deg", "front_m", "back_m", "q"),
+    "physics.pass_coverage": ("distance_m", "offset_m"),
+    "physics.interception_probability": ("time_s", "arrival_s", "sigma_s"),
+    "physics.total_pressure": ("situation", "model"),
+    "physics.control_field": ("situation", "step_m"),
+    "plan_press": ("situation", "rulebook"),
+    "plan_frames": ("frames", "rulebook"),
+    "find_faults": ("situation", "rulebook", "before"),
+    "simulate": ("situation", "actions", "rulebook"),
+}
+
+
+@pytest.mark.parametrize(("home", "name"), [(home, name) for home, names in FIXED.items() for name in names])
+def test_a_fixed_name_is_where_it_was(home: str, name: str) -> None:
+    assert hasattr(importlib.import_module(home), name)
+
+
+@pytest.mark.parametrize("function", PARAMETERS)
+def test_a_fixed_name_takes_what_it_took(function: str) -> None:
+    taken = tuple(inspect.signature(operator.attrgetter(function)(pl)).parameters)
+    assert taken[:len(PARAMETERS[function])] == PARAMETERS[function]

@@ -12,7 +12,7 @@ from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
-from pressinglib.physics.motion import least_arrival
+from pressinglib.physics.pressure import least_arrival
 from pressinglib.roles import frame_plans as module
 from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
-from pressinglib.roles.shape import (
+from pressinglib.roles.measures import (
     line_gaps,
     near_ball,
     near_ball_xy,

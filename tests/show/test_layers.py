@@ -16,7 +16,7 @@ from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.scenes import scene
 from pressinglib.physics.pitch_control import offside_line_m
-from pressinglib.roles.shape import side_surplus
+from pressinglib.roles.measures import side_surplus
 from pressinglib.show.drawing import differences, draw_compared, draw_plan, draw_situation
 from pressinglib.show.labels import Labels, text_half
 from pressinglib.show.marks import Arrow, Label, Line, Mark, Token

@@ -10,7 +10,7 @@ import pytest
 from pressinglib.physics.ball import ball_time
 from pressinglib.teach.lessons import lesson_01 as lesson
 from pressinglib.teach.line_questions import in_block, left_alone, ten_band, ten_shifted
-from tests.teach.kept import kept, printed, prose
+from tests.teach.kept import kept, printed, prose, rows
 
 NOTEBOOK = kept("01")
 
@@ -80,6 +80,6 @@ def test_the_far_back_may_stand_more_than_twenty_metres_off() -> None:
 def test_men_leave_a_little_less_open_for_two_thirds_more_running() -> None:
     text = printed(NOTEBOOK, "contested-both")
     zones_m, men_m = (int(m) for m in re.findall(r": (\d+) m of running", text))
-    zones, men = (int(d) for d in re.findall(r"danger (\d+)", text))
+    zones, men = (int(row["danger"]) for row in rows(NOTEBOOK, "contested-both"))
     assert men < zones
     assert 1.5 < men_m / zones_m < 1.8

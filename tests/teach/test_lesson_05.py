@@ -16,7 +16,7 @@ from pressinglib.teach.gap_questions import gaps_of
 from pressinglib.teach.lessons import lesson_05 as lesson
 from pressinglib.teach.stand import Stand, Taken
 from pressinglib.teach.tables import what_stays_open
-from tests.teach.kept import kept, printed, prose
+from tests.teach.kept import kept, prose, rows
 
 NOTEBOOK = kept("05")
 
@@ -91,11 +91,10 @@ def test_a_repair_that_leaves_or_opens_something_is_told_what(moves: dict[str, X
 
 
 def test_closing_up_frees_their_3_and_6_and_costs_danger() -> None:
-    yours, solution, _ = printed(NOTEBOOK, "repair-compare").splitlines()
-    assert "lanes open to 3 and 6, gaps open 10-9" in yours
-    assert "lanes open to nobody, gaps open none" in solution
-    dangers = [int(found) for row in (yours, solution) for found in re.findall(r"danger (\d+)", row)]
-    assert dangers[0] > 1.4 * dangers[1]
+    yours, solution = rows(NOTEBOOK, "repair-compare")
+    assert (yours["lanes open to"], yours["gaps open"]) == ("3 and 6", "10-9")
+    assert (solution["lanes open to"], solution["gaps open"]) == ("nobody", "none")
+    assert int(yours["danger"]) > 1.4 * int(solution["danger"])
 
 
 def test_in_front_of_his_man_6_gets_the_same_number() -> None:

@@ -33,7 +33,7 @@ def me(tmp_path: Path) -> Progress:
 def test_nothing_is_written_before_the_first_answer(me: Progress) -> None:
     assert me.check(who_goes, ...) == who_goes.check(...)
     assert not me.path.parent.exists()
-    assert repr(me) == "Kim\nnothing answered yet"
+    assert repr(me) == "Kim: nothing answered yet"
 
 
 def test_the_verdict_is_the_exercises_own_and_the_try_is_kept(me: Progress) -> None:

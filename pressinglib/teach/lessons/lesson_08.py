@@ -13,7 +13,7 @@ import numpy as np
 
 from pressinglib import Plan, Situation, plan_press
 from pressinglib.field.player import XY
-from pressinglib.roles.shape import short_in_front
+from pressinglib.roles.measures import short_in_front
 from pressinglib.tables import listed
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers
 from pressinglib.teach.criteria import denies, goal_side
