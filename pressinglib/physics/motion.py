@@ -1,74 +1,253 @@
 """How players run: the time to a place, the place after a time, and what stopping there costs.
 
-The law is drive minus drag (Fujimura and Sugihara 2005, Systems and Computers in Japan 36(6):49-58,
-10.1002/scj.20254; grade A; the parameters 1.3 /s and 7.8 m/s are quoted from memory). Times are in seconds, points in
-metres; points have x and y on their last axis and all other axes broadcast. NaN stands for an absent player and comes
-back as NaN. Parameters are numbers, or arrays that broadcast against the players. Results carry the name of the law,
-with its parameters, as `model`.
+Points are metres with x and y on their last axis, times are seconds; all other axes broadcast. NaN stands for an absent
+player and comes back as NaN.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.physics.drag_law import decay_of, least_root
-from pressinglib.physics.named import from_to, named
+from pressinglib.physics.drag import race_time, rest_time
 from pressinglib.physics.parameters import above_zero, not_negative
 
 Array = NDArray[np.float64]
 
 
-def drag_name(alpha_per_s: Any = 1.3, top_speed_mps: Any = 7.8, reaction_s: Any = 0.0, reach_m: Any = 0.0) -> str:
-    """Name of the law with its parameters; reaction and reach only where there is any.
+@dataclass(frozen=True)
+class Running:
+    """The law of running with its numbers: drive minus drag. Whoever shows a time can say its `name`.
 
-    Examples
-    --------
-    >>> drag_name()
-    'drive minus drag, 1.3 /s, 7.8 m/s'
-    >>> drag_name(top_speed_mps=[7.0, 8.5], reach_m=0.9)
-    'drive minus drag, 1.3 /s, 7 to 8.5 m/s, reach 0.9 m'
-    """
-    more = "".join(f", {what} {from_to(value)} {unit}" for what, value, unit in
-                   (("reaction", reaction_s, "s"), ("reach", reach_m, "m")) if np.any(value))
-    return f"drive minus drag, {from_to(alpha_per_s)} /s, {from_to(top_speed_mps)} m/s{more}"
-
-
-def arrival_time(
-    xy: ArrayLike,
-    velocity: ArrayLike,
-    target_xy: ArrayLike,
-    alpha_per_s: Any = 1.3,
-    top_speed_mps: Any = 7.8,
-    reaction_s: Any = 0.0,
-    reach_m: Any = 0.0,
-) -> Array:
-    """Least time in which a player can be within reach of a place.
+    Fujimura and Sugihara 2005, Systems and Computers in Japan 36(6):49-58, 10.1002/scj.20254 (grade A; 1.3 /s and
+    7.8 m/s are quoted from memory); braking at 6 m/s2 Oliva-Lozano et al. 2020, 10.1371/journal.pone.0236959 (grade A).
+    Other published laws give times that differ by almost a factor of two over one pass (`physics.published`).
 
     Parameters
     ----------
-    xy, velocity, target_xy : array_like, shape (..., 2)
-        Metres and metres per second.
     alpha_per_s, top_speed_mps : float
-        Drag and top speed of the law.
-    reaction_s : float
-        So long he keeps his velocity in a straight line; the law starts after it. The result includes it.
-    reach_m : float
-        How near is near enough.
-
-    Returns
-    -------
-    ndarray, shape (...)
-        Seconds. 0 where he is within reach at the start, whatever his reaction; less than the reaction where his own
-        velocity carries him into reach before it is over (a mere touch does not count). NaN where anything is NaN.
-        Exact to 1e-6 s.
+        Drag, and the speed that a player tends to.
+    deceleration_mps2 : float
+        How hard he brakes.
 
     Raises
     ------
     BadInput
-        If a parameter is out of range.
+        For a number that is not above zero; also of its methods, for a reaction or reach below zero.
+
+    Examples
+    --------
+    >>> law = Running()
+    >>> law.name
+    'drive minus drag, 1.3 /s, 7.8 m/s'
+    >>> law.time((0, 0), (0, 0), [(5, 0), (10, 0), (20, 0)]).round(3)
+    array([1.261, 1.994, 3.323])
+    >>> Running(top_speed_mps=0)
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: top_speed_mps: expected a number above 0; got 0. Give a positive value.
+    """
+
+    alpha_per_s: float = 1.3
+    top_speed_mps: float = 7.8
+    deceleration_mps2: float = 6.0
+
+    def __post_init__(self) -> None:
+        above_zero(alpha_per_s=self.alpha_per_s, top_speed_mps=self.top_speed_mps,
+                   deceleration_mps2=self.deceleration_mps2)
+
+    @property
+    def name(self) -> str:
+        """The law and its numbers, as they stand beside a time."""
+        return f"drive minus drag, {self.alpha_per_s:g} /s, {self.top_speed_mps:g} m/s"
+
+    def time(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
+             reach_m: Any = 0.0) -> Array:
+        """Least time in which a player can be within reach of a place.
+
+        Parameters
+        ----------
+        xy, velocity, target_xy : array_like, shape (..., 2)
+        reaction_s : float or array_like
+            So long he keeps his velocity in a straight line; the law starts after it. The result includes it.
+        reach_m : float or array_like
+            How near is near enough.
+
+        Returns
+        -------
+        ndarray, shape (...)
+            Seconds, exact to 1e-6. 0 where he is within reach at the start, whatever his reaction; less than the
+            reaction where his own velocity carries him into reach before it is over (a mere touch does not count).
+
+        Examples
+        --------
+        >>> Running().time((0, 0), (5, 0), [(10, 0), (0, 0)]).round(3)
+        array([1.52, 0.  ])
+        """
+        not_negative(reaction_s=reaction_s, reach_m=reach_m)
+        pace = np.asarray(velocity, dtype=float)
+        way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float)
+        return race_time(way[..., 0], way[..., 1], pace[..., 0], pace[..., 1], self.alpha_per_s, self.top_speed_mps,
+                         reaction_s, reach_m)
+
+    def rest_time(self, distance_m: ArrayLike, reaction_s: float = 0.0) -> Array:
+        """Time to cover a distance from rest, from a table; the error stays below 1e-5 s / alpha.
+
+        Who has no way to go, 0 m or less, is there at once: the reaction counts only for those who have to move.
+
+        Examples
+        --------
+        >>> Running().rest_time([5, 10, -1], reaction_s=0.3).round(3)
+        array([1.561, 2.294, 0.   ])
+        """
+        not_negative(reaction_s=reaction_s)
+        distance = np.asarray(distance_m, dtype=float)
+        time = rest_time(distance, self.alpha_per_s, self.top_speed_mps)
+        return time + reaction_s * (distance > 0.0) if reaction_s else time[()]
+
+    def covered_m(self, time_s: ArrayLike) -> Array:
+        """How far a player gets from rest; nowhere in no time or less.
+
+        Examples
+        --------
+        >>> Running().covered_m([1.994, -1.0]).round(2)
+        array([10.,  0.])
+        """
+        time = np.maximum(np.asarray(time_s, dtype=float), 0.0)
+        return np.asarray(self.top_speed_mps * (time + np.expm1(-self.alpha_per_s * time) / self.alpha_per_s))[()]
+
+    def reached_xy(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, time_s: ArrayLike,
+                   reaction_s: float = 0.0) -> Array:
+        """Where a player is after running for a target for some time.
+
+        Parameters
+        ----------
+        xy, velocity, target_xy : array_like, shape (..., 2)
+        time_s : array_like, shape (...)
+            Since the start, the reaction included.
+        reaction_s : float
+            As in `time`.
+
+        Returns
+        -------
+        ndarray, shape (..., 2)
+            The target if he has arrived by then, else the point of his reachable disc nearest to it.
+
+        Examples
+        --------
+        >>> Running().reached_xy((0, 0), (0, 0), (10, 0), [0.0, 1.0, 2.0]).round(2)
+        array([[ 0.  ,  0.  ],
+               [ 3.44,  0.  ],
+               [10.  ,  0.  ]])
+        """
+        not_negative(reaction_s=reaction_s)
+        start, pace, target = (np.asarray(points, dtype=float) for points in (xy, velocity, target_xy))
+        time = np.asarray(time_s, dtype=float)
+        running = np.maximum(time - reaction_s, 0.0)
+        drift = -np.expm1(-self.alpha_per_s * running) / self.alpha_per_s
+        centre = start + pace * (np.minimum(time, reaction_s) + drift)[..., None]
+        way = target - centre
+        distance = np.hypot(way[..., 0], way[..., 1])
+        share = np.asarray(np.minimum(self.top_speed_mps * (running - drift) / np.maximum(distance, 1e-300), 1.0))
+        # The disc can only have left a target behind if his own speed carries its centre away from it now.
+        passed = (share < 1.0) & ((way * pace).sum(axis=-1) < 0.0)
+        if passed.any():
+            share[passed & (self.time(start, pace, target, reaction_s) <= time)] = 1.0
+        return np.where((share < 1.0)[..., None], centre + way * share[..., None], target + 0.0 * centre)
+
+    # -- stopping ------------------------------------------------------------------------------------------------
+
+    def braking_m(self, speed_mps: ArrayLike) -> Array:
+        """Way needed to stop from a speed: v^2 / (2 b).
+
+        Examples
+        --------
+        >>> Running().braking_m([5.0, 7.0]).round(4)
+        array([2.0833, 4.0833])
+        """
+        return np.asarray(speed_mps, dtype=float) ** 2 / (2.0 * self.deceleration_mps2)
+
+    def speed_on_arrival(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
+                         reach_m: Any = 0.0) -> Array:
+        """Speed, m/s, at the moment of `time`, for a player who does not brake.
+
+        Examples
+        --------
+        >>> Running().speed_on_arrival((0, 0), (0, 0), (10, 0)).round(2)
+        np.float64(7.22)
+        """
+        return self._speed_at(self.time(xy, velocity, target_xy, reaction_s, reach_m), xy, velocity, target_xy,
+                              reaction_s)
+
+    def braked_time(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
+                    reach_m: Any = 0.0) -> Array:
+        """Time to arrive and stand: `time`, with its parameters, and the price of stopping.
+
+        Notes
+        -----
+        An approximation (own arithmetic, grade D): the arrival time plus w u / (b (w + u)), u the speed on arrival and
+        w the speed at which he begins to brake. w is taken as if he gained speed evenly on the way, and at most
+        sqrt(2 b d), from which he can still stop within the distance d left after the reaction. Exact for even
+        acceleration, and for an even run, where it is u / (2 b). On a straight line toward the place it is within
+        0.04 s of the exact run (accelerate by the law, then brake). A player too fast to stop in time overshoots: his
+        way back is not counted.
+
+        Examples
+        --------
+        >>> Running().braked_time((0, 0), (0, 0), [(10, 0), (0, 0)]).round(2)
+        array([2.6, 0. ])
+        """
+        time = self.time(xy, velocity, target_xy, reaction_s, reach_m)
+        speed = self._speed_at(time, xy, velocity, target_xy, reaction_s)
+        pace = np.asarray(velocity, dtype=float)
+        way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float) - pace * reaction_s
+        distance = np.maximum(np.hypot(way[..., 0], way[..., 1]), 1e-12)
+        left = np.maximum(distance - reach_m, 1e-12)
+        toward = np.maximum((pace * way).sum(axis=-1) / distance, 0.0)
+        gain = np.maximum(speed * speed - toward * toward, 0.0) / (2.0 * left)
+        brake = self.deceleration_mps2
+        turn = np.minimum(speed / np.sqrt(1.0 + gain / brake), np.sqrt(2.0 * brake * left))
+        return time + turn * speed / (brake * np.maximum(turn + speed, 1e-12))
+
+    def _speed_at(self, time: Array, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction: Any) -> Array:
+        """Speed after driving toward the target, in the one direction the law asks for, until the given time."""
+        pace = np.asarray(velocity, dtype=float)
+        running = np.maximum(time - reaction, 0.0)
+        gained = -np.expm1(-self.alpha_per_s * running)
+        carried = np.minimum(time, reaction) + gained / self.alpha_per_s
+        way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float) - pace * carried[..., None]
+        drive = self.top_speed_mps * gained / np.maximum(np.hypot(way[..., 0], way[..., 1]), 1e-300)
+        speed = pace * (1.0 - gained)[..., None] + way * drive[..., None]
+        return np.hypot(speed[..., 0], speed[..., 1])[()]
+
+
+RUNNING = Running()
+
+
+def arrival_time(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, alpha_per_s: float = 1.3,
+                 top_speed_mps: float = 7.8, reaction_s: Any = 0.0, reach_m: Any = 0.0) -> Array:
+    """Least time in which a player can be within reach of a place: `Running.time` in one call.
+
+    Parameters
+    ----------
+    xy, velocity, target_xy : array_like, shape (..., 2)
+        Metres and m/s; they broadcast.
+    alpha_per_s, top_speed_mps : float
+        Drag and top speed of the law.
+    reaction_s, reach_m : float or array_like
+        As in `Running.time`.
+
+    Returns
+    -------
+    ndarray, shape (...)
+        Seconds; NaN where anything is NaN.
+
+    Raises
+    ------
+    BadInput
+        For a parameter out of range.
 
     Examples
     --------
@@ -77,121 +256,4 @@ def arrival_time(
     >>> arrival_time((0, 0), (5, 0), [(10, 0), (0, 0)]).round(3)
     array([1.52, 0.  ])
     """
-    above_zero(alpha_per_s=alpha_per_s, top_speed_mps=top_speed_mps)
-    not_negative(reaction_s=reaction_s, reach_m=reach_m)
-    velocity = np.asarray(velocity, dtype=float)
-    way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float)
-    law = alpha_per_s, top_speed_mps, reaction_s, reach_m
-    return named(race_time(way[..., 0], way[..., 1], velocity[..., 0], velocity[..., 1], *law), drag_name(*law))
-
-
-def race_time(
-    dx: Array, dy: Array, vx: Array, vy: Array, alpha: Any, top_speed: Any, reaction: Any, reach: Any
-) -> Array:
-    """`arrival_time` on components: way to the target and own velocity, on any pair of axes; nothing is checked."""
-    start_x, start_y = dx - vx * reaction, dy - vy * reaction
-    unit = alpha / top_speed
-    gap2 = (start_x * start_x + start_y * start_y) * (unit * unit)
-    toward = (start_x * vx + start_y * vy) * (unit / top_speed)
-    speed2 = (vx * vx + vy * vy) / (top_speed * top_speed) + 0.0 * gap2
-    head_start = 1.0 - reach * unit + 0.0 * gap2
-    root = least_root(gap2.ravel(), toward.ravel(), speed2.ravel(), head_start.ravel()).reshape(np.shape(gap2))
-    time = root / alpha + reaction
-    return _met_while_reacting(time, dx, dy, vx, vy, reaction, reach) if np.any(reaction) else time[()]
-
-
-def _met_while_reacting(time: Array, dx: Array, dy: Array, vx: Array, vy: Array, reaction: Any, reach: Any) -> Array:
-    """Put in the moment at which he passes within reach in a straight line, where that is before his reaction ends."""
-    speed2 = vx * vx + vy * vy
-    toward = dx * vx + dy * vy
-    outside = dx * dx + dy * dy - reach * reach
-    room = toward * toward - speed2 * outside
-    # The stable form of the smaller root of speed2 t^2 - 2 toward t + outside = 0.
-    met = outside / np.maximum(toward + np.sqrt(np.maximum(room, 0.0)), 1e-300)
-    # A mere touch is left out: with a reach of zero, rounding alone would decide it.
-    time = np.where((room > 1e-9 * toward * toward) & (toward > 0.0) & (met <= reaction), met, time)
-    return np.where(outside <= 0.0, 0.0, time)[()]
-
-
-def rest_arrival_time(distance_m: ArrayLike, alpha_per_s: float = 1.3, top_speed_mps: float = 7.8) -> Array:
-    """Time to cover a distance from rest, from a table; the error stays below 1e-5 s / alpha.
-
-    Parameters
-    ----------
-    distance_m : array_like
-        Metres; below zero counts as zero.
-    alpha_per_s, top_speed_mps : float
-        Drag and top speed of the law.
-
-    Returns
-    -------
-    ndarray
-        Seconds, same shape. For the exact value use `arrival_time`.
-
-    Examples
-    --------
-    >>> rest_arrival_time([5, 10, 20]).round(3)
-    array([1.261, 1.994, 3.323])
-    >>> rest_arrival_time(-1.0).round(3)
-    np.float64(0.0)
-    """
-    above_zero(alpha_per_s=alpha_per_s, top_speed_mps=top_speed_mps)
-    y2 = np.asarray(np.maximum(np.asarray(distance_m, dtype=float), 0.0))
-    y2 *= alpha_per_s / top_speed_mps
-    time = decay_of(np.sqrt(y2))
-    np.subtract(y2, time, out=time)
-    time += 1.0
-    time /= alpha_per_s
-    return named(time, drag_name(alpha_per_s, top_speed_mps))
-
-
-def reached_xy(
-    xy: ArrayLike,
-    velocity: ArrayLike,
-    target_xy: ArrayLike,
-    time_s: ArrayLike,
-    alpha_per_s: Any = 1.3,
-    top_speed_mps: Any = 7.8,
-    reaction_s: Any = 0.0,
-) -> Array:
-    """Where a player is after running for a target for some time.
-
-    Parameters
-    ----------
-    xy, velocity, target_xy : array_like, shape (..., 2)
-        Metres and metres per second.
-    time_s : array_like, shape (...)
-        Seconds since the start, the reaction included.
-    alpha_per_s, top_speed_mps, reaction_s : float
-        As in `arrival_time`.
-
-    Returns
-    -------
-    ndarray, shape (..., 2)
-        The target if he has arrived by then, else the point of his reachable disc nearest to it.
-
-    Examples
-    --------
-    >>> reached_xy((0, 0), (0, 0), (10, 0), [0.0, 1.0, 2.0]).round(2)
-    array([[ 0.  ,  0.  ],
-           [ 3.44,  0.  ],
-           [10.  ,  0.  ]])
-    >>> reached_xy((0, 0), (6, 0), (0, 5), 0.3, reaction_s=0.3).round(2)
-    array([1.8, 0. ])
-    """
-    above_zero(alpha_per_s=alpha_per_s, top_speed_mps=top_speed_mps)
-    not_negative(reaction_s=reaction_s)
-    xy, velocity, target = (np.asarray(points, dtype=float) for points in (xy, velocity, target_xy))
-    time = np.asarray(time_s, dtype=float)
-    running = np.maximum(time - reaction_s, 0.0)
-    drift = -np.expm1(-alpha_per_s * running) / alpha_per_s
-    centre = xy + velocity * (np.minimum(time, reaction_s) + drift)[..., None]
-    way = target - centre
-    distance = np.hypot(way[..., 0], way[..., 1])
-    share = np.asarray(np.minimum(top_speed_mps * (running - drift) / np.maximum(distance, 1e-300), 1.0))
-    # The disc can only have left a target behind if his own speed carries its centre away from it now.
-    passed = (share < 1.0) & ((way * velocity).sum(axis=-1) < 0.0)
-    if passed.any():
-        share[passed & (arrival_time(xy, velocity, target, alpha_per_s, top_speed_mps, reaction_s) <= time)] = 1.0
-    place = np.where((share < 1.0)[..., None], centre + way * share[..., None], target + 0.0 * centre)
-    return named(place, drag_name(alpha_per_s, top_speed_mps, reaction_s))
+    return Running(alpha_per_s, top_speed_mps).time(xy, velocity, target_xy, reaction_s, reach_m)

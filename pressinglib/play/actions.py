@@ -1,24 +1,40 @@
-"""What is done with the ball: passes, dribbles, heavy touches; plain values in the frame of the picture."""
+"""What is done in a sequence: passes, dribbles, heavy touches and runs; plain values in the frame of the picture."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from typing import Any, ClassVar, TypeAlias
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from typing import Any, ClassVar
 
 from pressinglib.errors import BadInput
-from pressinglib.field.player import XY, as_number, known_keys
-from pressinglib.play.plain import Plain, either, flipped, one_of, place_of, put, shirt_number, speed_of, time_of
-from pressinglib.play.run import FASTEST_RUN_MPS, SLOWEST_RUN_MPS, Run
-from pressinglib.roles.vocabulary import WAYS
+from pressinglib.field.player import XY, as_number, as_xy
+from pressinglib.field.situation import Situation
+from pressinglib.roles.settings import WAYS
 
+LATEST_S = 60.0
 KINDS = ("ground", "lofted")
-SLOWEST_BALL_MPS, FASTEST_BALL_MPS = 4.0, 40.0
-LONGEST_TOUCH_M = 15.0
+BALL_MPS, RUN_MPS, TOUCH_M = (4.0, 40.0), (0.5, 10.0), (1.0, 15.0)  # least and most
+
+
+class Action:
+    """What somebody does, not before a time."""
+
+    word: ClassVar[str]
+    at_s: float
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values, fit for JSON."""
+        return {"action": self.word, **asdict(self)}  # type: ignore[call-overload]
+
+    def _put(self, **values: Any) -> None:
+        """Write checked values, and the time, into the frozen action."""
+        values["at_s"] = _time(self.at_s, self.word)
+        for name, value in values.items():
+            object.__setattr__(self, name, value)
 
 
 @dataclass(frozen=True)
-class Pass(Plain):
+class Pass(Action):
     """The ball is passed, not before `at_s`, and as soon as a player of theirs has it under control.
 
     Parameters
@@ -53,20 +69,16 @@ class Pass(Plain):
     to_xy: XY | None = None
 
     def __post_init__(self) -> None:
-        shirt_number(self.to, "receiver of the pass", optional=True)
-        one_of(self.kind, KINDS, "kind of pass")
-        if self.to is None and self.to_xy is not None:
+        if self.to is not None:
+            _check_number(self.to, "receiver of the pass")
+        elif self.to_xy is not None:
             raise BadInput("pass", expected="a receiver for a pass to a place", got="to_xy alone", todo="give `to` too")
-        put(self, speed_mps=speed_of(self.speed_mps, "pass", SLOWEST_BALL_MPS, FASTEST_BALL_MPS),
-            at_s=time_of(self.at_s, "pass"), to_xy=place_of(self.to_xy, "aim of the pass"))
-
-    def mirrored(self) -> Pass:
-        """Left and right swapped."""
-        return replace(self, to_xy=flipped(self.to_xy))
+        _check_choice(self.kind, KINDS, "kind of pass")
+        self._put(speed_mps=_speed(self.speed_mps, "pass", BALL_MPS), to_xy=_place(self.to_xy, "aim of the pass"))
 
 
 @dataclass(frozen=True)
-class Dribble(Plain):
+class Dribble(Action):
     """The carrier runs with the ball, to a place or along a way out.
 
     Parameters
@@ -98,20 +110,14 @@ class Dribble(Plain):
     at_s: float = 0.0
 
     def __post_init__(self) -> None:
-        either("dribble", to_xy=self.to_xy, way=self.way)
+        _check_either("dribble", to_xy=self.to_xy, way=self.way)
         if self.way is not None:
-            one_of(self.way, WAYS, "way of the dribble")
-        put(self, to_xy=place_of(self.to_xy, "end of the dribble"),
-            speed_mps=speed_of(self.speed_mps, "dribble", SLOWEST_RUN_MPS, FASTEST_RUN_MPS),
-            at_s=time_of(self.at_s, "dribble"))
-
-    def mirrored(self) -> Dribble:
-        """Left and right swapped."""
-        return replace(self, to_xy=flipped(self.to_xy))
+            _check_choice(self.way, WAYS, "way of the dribble")
+        self._put(to_xy=_place(self.to_xy, "end of the dribble"), speed_mps=_speed(self.speed_mps, "dribble", RUN_MPS))
 
 
 @dataclass(frozen=True)
-class Touch(Plain):
+class Touch(Action):
     """A heavy touch: the ball gets away from the carrier and is anybody's.
 
     Parameters
@@ -128,7 +134,7 @@ class Touch(Plain):
 
     Examples
     --------
-    >>> Touch(by_m=4).mirrored().angle_deg is None
+    >>> Touch(by_m=4).angle_deg is None
     True
     >>> Touch(by_m=40)
     Traceback (most recent call last):
@@ -142,33 +148,114 @@ class Touch(Plain):
 
     def __post_init__(self) -> None:
         angle = None if self.angle_deg is None else as_number(self.angle_deg, "direction of the touch in degrees")
-        put(self, by_m=as_number(self.by_m, "length of the touch in m", low=1.0, high=LONGEST_TOUCH_M),
-            angle_deg=angle, at_s=time_of(self.at_s, "touch"))
-
-    def mirrored(self) -> Touch:
-        """Left and right swapped."""
-        return replace(self, angle_deg=None if self.angle_deg is None else -self.angle_deg)
+        low, high = TOUCH_M
+        self._put(by_m=as_number(self.by_m, "length of the touch in m", low=low, high=high), angle_deg=angle)
 
 
-Action: TypeAlias = Pass | Dribble | Touch | Run
-ACTIONS: Mapping[str, type[Action]] = {"pass": Pass, "dribble": Dribble, "touch": Touch, "run": Run}
+@dataclass(frozen=True)
+class Run(Action):
+    """A player of either team runs to a place or along a path, whatever the plan would have him do.
 
+    Parameters
+    ----------
+    team : "pressing" or "possession"
+    number : str
+    to_xy : tuple of float, optional
+    path : tuple of points, optional
+        Places to be passed one after another.
+    speed_mps : float, optional
+        Default: as fast as he can.
+    at_s : float
+    until_s : float, optional
+        When it is over. Default: one of us goes back to the plan when he is there; one of theirs stays there.
 
-def action_from_dict(d: Mapping[str, Any]) -> Action:
-    """The action of `to_dict`; unknown words or keys are a BadInput.
+    Raises
+    ------
+    BadInput
 
     Examples
     --------
-    >>> action_from_dict({"action": "pass", "to": "6"})
-    Pass(to='6', kind='ground', speed_mps=None, at_s=0.0, to_xy=None)
-    >>> action_from_dict({"action": "shot"})
+    >>> Run("possession", "9", path=[(-10, 0), (-30, 5)]).path
+    ((-10.0, 0.0), (-30.0, 5.0))
+    >>> Run("home", "9", (0, 0))
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: action: expected one of pass, dribble, touch, run; got 'shot'. Use one of these.
+    pressinglib.errors.BadInput: team of the run: expected one of pressing, possession; got 'home'. ...
     """
-    word = d.get("action") if isinstance(d, Mapping) else d
-    if not isinstance(word, str) or word not in ACTIONS:
-        raise BadInput("action", expected="one of " + ", ".join(ACTIONS), got=repr(word), todo="use one of these")
-    kind = ACTIONS[word]
-    names = set(kind.__dataclass_fields__)
-    known_keys(dict(d), word, {"action"} | ({"team", "number"} if kind is Run else set()), names)
-    return kind(**{name: value for name, value in d.items() if name != "action"})
+
+    word: ClassVar[str] = "run"
+    team: str
+    number: str
+    to_xy: XY | None = None
+    path: tuple[XY, ...] | None = None
+    speed_mps: float | None = None
+    at_s: float = 0.0
+    until_s: float | None = None
+
+    def __post_init__(self) -> None:
+        _check_choice(self.team, ("pressing", "possession"), "team of the run")
+        _check_number(self.number, "number of the run")
+        _check_either("run", to_xy=self.to_xy, path=self.path)
+        self._put(to_xy=_place(self.to_xy, "end of the run"), path=self._points(),
+                  speed_mps=_speed(self.speed_mps, "run", RUN_MPS),
+                  until_s=None if self.until_s is None else _time(self.until_s, "end of the run"))
+
+    def _points(self) -> tuple[XY, ...] | None:
+        if self.path is None:
+            return None
+        points = tuple(self.path) if isinstance(self.path, Iterable) else ()
+        if not points:
+            raise BadInput("path of the run", expected="places (x, y)", got=repr(self.path), todo="give at least one")
+        return tuple(as_xy(xy, "path of the run") for xy in points)
+
+    @property
+    def places(self) -> tuple[XY, ...]:
+        """Places to be passed one after another."""
+        return self.path or ((self.to_xy,) if self.to_xy is not None else ())
+
+
+def checked_actions(situation: Situation, actions: Any) -> tuple[Action, ...]:
+    """Actions by players of the picture, else BadInput."""
+    if isinstance(actions, Action):
+        actions = [actions]
+    if not isinstance(actions, (list, tuple)):
+        raise BadInput("actions", expected="a list of Pass, Dribble, Touch or Run", got=type(actions).__name__,
+                       todo="put them in brackets")
+    for action in actions:
+        if not isinstance(action, Action):
+            raise BadInput("actions", expected="Pass, Dribble, Touch or Run", got=repr(action), todo="use one of these")
+        if isinstance(action, Pass) and action.to is not None:
+            situation.player("possession", action.to)
+        if isinstance(action, Run):
+            situation.player(action.team, action.number)  # type: ignore[arg-type]
+    return tuple(actions)
+
+
+# -- What a value of an action must be, else BadInput.
+
+
+def _check_choice(value: object, choices: tuple[str, ...], what: str) -> None:
+    if value not in choices:
+        raise BadInput(what, expected="one of " + ", ".join(choices), got=repr(value), todo="use one of these")
+
+
+def _check_number(value: object, what: str) -> None:
+    if not (isinstance(value, str) and value.strip()):
+        raise BadInput(what, expected="a shirt number in quotes", got=repr(value), todo="write it as on the shirt")
+
+
+def _check_either(action: str, **given: Any) -> None:
+    if sum(value is not None for value in given.values()) != 1:
+        raise BadInput(action, expected="either " + " or ".join(given), got="both or neither", todo="give one of them")
+
+
+def _speed(value: object, what: str, limits: tuple[float, float]) -> float | None:
+    low, high = limits
+    return None if value is None else as_number(value, f"speed of the {what} in m/s", low=low, high=high)
+
+
+def _time(value: object, what: str) -> float:
+    return as_number(value, f"time of the {what} in s", low=0.0, high=LATEST_S)
+
+
+def _place(value: object, what: str) -> XY | None:
+    return None if value is None else as_xy(value, what)

@@ -2,24 +2,69 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
-from pressinglib.play.attackers import Aims
-from pressinglib.play.contest import cutter
-from pressinglib.play.duel import DUEL_M
-from pressinglib.play.hand_over import HandOver
-from pressinglib.play.moment import Moment
+from pressinglib.play.attack import Aims
+from pressinglib.play.ball_race import DUEL_M, cutter
+from pressinglib.play.game_state import GameState
+from pressinglib.play.plan_hysteresis import PlanInForce, RoleMemory, in_force
 from pressinglib.play.script import Script
-from pressinglib.play.steady import Steady, in_force
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.engine import decide
-from pressinglib.roles.picture import Bools, Floats, Picture, norm
-from pressinglib.roles.read_picture import picture_of
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, picture_of
+from pressinglib.roles.pipeline import decide
+from pressinglib.roles.plan import arc
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.runs import arc
-from pressinglib.roles.vocabulary import NOBODY, RECOVER
+from pressinglib.roles.settings import NOBODY, RECOVER, Settings
+
+# -- How players run from one moment to the next: drive minus drag, and braking so that they stop where they want to.
+
+STILL_M = 0.05
+
+
+def stride(xy: Floats, velocity: Floats, aim_xy: Floats, left_m: Floats, pace_mps: Any, step_s: float,
+           s: Settings) -> tuple[Floats, Floats]:
+    """Places and velocities (N, 2) after one step of players who head for places (N, 2).
+
+    `left_m` (N,) is how far each still has to go (inf: he runs through), `pace_mps` (N,) how fast he wants to run. The
+    law is that of `Running`: drive of at most alpha * top speed against a drag of alpha * speed. Nobody brakes harder
+    than the setting. The step is a simple one (own arithmetic): over 5, 10 and 20 m from rest, with steps of 0.1 s, it
+    is within 0.06 s of the exact law.
+    """
+    way = aim_xy - xy
+    away = norm(way)
+    heading = np.where((away > STILL_M)[:, None], way / np.maximum(away, STILL_M)[:, None], 0.0)
+    speed = np.minimum(np.minimum(pace_mps, s.top_speed_mps), _stopping_mps(left_m, step_s, s))
+    wanted = heading * speed[:, None]
+    after = _limited(velocity, wanted, step_s, s)
+    return xy + 0.5 * (velocity + after) * step_s, after
+
+
+def _stopping_mps(left_m: Floats, step_s: float, s: Settings) -> Floats:
+    """The speed from which he still stops in time, one step ahead."""
+    b = s.deceleration_mps2
+    return np.asarray(np.sqrt((b * step_s) ** 2 + 2 * b * left_m) - b * step_s)
+
+
+def _limited(velocity: Floats, wanted: Floats, step_s: float, s: Settings) -> Floats:
+    """The velocity nearest to the wanted one that drive, drag and braking allow."""
+    left = float(np.exp(-s.alpha_per_s * step_s))
+    free = velocity * left
+    drive = wanted - free
+    most = s.top_speed_mps * (1 - left)
+    after = free + drive * np.minimum(1.0, most / np.maximum(norm(drive), 1e-9))[:, None]
+    change, pace = after - velocity, norm(velocity)
+    ahead = velocity / np.maximum(pace, 1e-9)[:, None]
+    braking = np.minimum((change * ahead).sum(-1), 0.0)
+    softer = np.maximum(braking, -s.deceleration_mps2 * step_s) - braking
+    after = after + softer[:, None] * ahead
+    top = np.maximum(pace, s.top_speed_mps)
+    return np.asarray(after * np.minimum(1.0, top / np.maximum(norm(after), 1e-9))[:, None])
+
+
+# -- What the pressing team has in mind, and where everybody heads.
 
 LOOK_AHEAD = 4  # the point of his arc, of 16, that the presser heads for
 CAREFUL_MPS2 = 3.5  # how hard the presser means to brake: less than he can (setting: 4 to 6.3), to be sure of it
@@ -32,58 +77,57 @@ class Defence:
     """What the pressing team has in mind."""
 
     rulebook: Rulebook
-    memory: HandOver
+    memory: RoleMemory
     late_s: float
     order_xy: Floats  # (N, 2) where each is going; NaN: he runs on as he was
     aware_s: Floats  # (N,) from when each acts on what he sees
     press_from_s: float = 0.0  # from when a presser does
-    steady: Steady | None = None
+    in_force: PlanInForce | None = None
     ball: tuple[object, ...] = ()
     cuts: int = NOBODY
-    left_m: Floats = field(default_factory=lambda: np.zeros(0))
 
     @classmethod
-    def of(cls, now: Moment, rulebook: Rulebook, handover_s: float, late_s: float) -> Defence:
+    def of(cls, now: GameState, rulebook: Rulebook, handover_s: float, late_s: float) -> Defence:
         """At the beginning everybody has seen the picture and goes; only the presser may be late."""
         count = len(now.own)
-        return cls(rulebook, HandOver(handover_s), late_s, np.full((count, 2), np.nan), np.zeros(count), late_s)
+        return cls(rulebook, RoleMemory(handover_s), late_s, np.full((count, 2), np.nan), np.zeros(count), late_s)
 
-    def startle(self, now: Moment, reaction_s: float, who: Bools | None = None) -> None:
+    def startle(self, now: GameState, reaction_s: float, who: Bools | None = None) -> None:
         """Something new: they act on it after a reaction, the presser as much later as he is late."""
         until = now.time_s + reaction_s
         self.aware_s = np.where(True if who is None else who, np.maximum(self.aware_s, until), self.aware_s)
         if who is None:
             self.press_from_s = max(self.press_from_s, until + self.late_s)
 
-    def plan(self, now: Moment, rulebook: Rulebook) -> tuple[Picture, Decisions]:
+    def plan(self, now: GameState, rulebook: Rulebook) -> tuple[Picture, Decisions]:
         """The plan of this moment by a rulebook; who had a job keeps it unless another is clearly better."""
         picture = picture_of(now.picture(), rulebook.settings)
         self.memory.out = now.time_s < now.out_until_s - 1e-9
         decisions = decide(picture, self.memory.rules(rulebook))
         ball = (now.carrier, now.receiver, now.winner, now.dribble_xy is None)
-        decisions, self.steady = in_force(picture, decisions, self.steady, now.time_s, ball != self.ball)
+        decisions, self.in_force = in_force(picture, decisions, self.in_force, now.time_s, ball != self.ball)
         self.memory.remember(picture, decisions)
         self.ball = ball
         return picture, decisions
 
-    def aims(self, now: Moment, p: Picture, d: Decisions, script: Script) -> Aims:
+    def aims(self, now: GameState, p: Picture, d: Decisions, script: Script) -> Aims:
         """Where everybody of us heads, how far, and how fast."""
         self._take_orders(now, p, d)
-        coasts = np.isnan(self.order_xy[:, 0])
+        coasts, hurries = np.isnan(self.order_xy[:, 0]), np.zeros(len(now.own), bool)
+        hurries[p.own_order[0]] = d.duty[0] == RECOVER
         xy = np.where(coasts[:, None], now.own + now.own_velocity, self.order_xy)
         left = norm(xy - now.own)
-        pace = np.where(coasts, norm(now.own_velocity), left / EASE_S)
+        pace = np.where(hurries, np.inf, np.where(coasts, norm(now.own_velocity), left / EASE_S))
         left = np.where(coasts, np.inf, left)
-        hurries = self._hurries(p, d)
-        pace = np.where(hurries, np.inf, pace)
-        pace = np.where(self._presses(), _no_dive_mps(now), pace)
+        if self.memory.presser >= 0:
+            pace[self.memory.presser] = _no_dive_mps(now)[self.memory.presser]
         xy, left, pace = self._cut_out(now, xy, left, pace)
         for k, runner in script.of_team("pressing").items():
             xy[k], pace[k] = runner.places[0], runner.speed_mps
             left[k] = norm(xy[k] - now.own[k])
         return Aims(self._on_an_arc(now, p, d, xy), left, pace)
 
-    def _take_orders(self, now: Moment, p: Picture, d: Decisions) -> None:
+    def _take_orders(self, now: GameState, p: Picture, d: Decisions) -> None:
         """Who is aware takes on the spot of the plan; the others go on to where they were going."""
         spots = np.empty_like(now.own)
         spots[p.own_order[0]] = p.turned_back(d.spot)[0]
@@ -93,17 +137,7 @@ class Defence:
             aware[presser] = False
         self.order_xy = np.where(aware[:, None], spots, self.order_xy)
 
-    def _presses(self) -> Bools:
-        """(N,) the presser."""
-        return np.arange(len(self.aware_s)) == self.memory.presser
-
-    def _hurries(self, p: Picture, d: Decisions) -> Bools:
-        """(N,) who runs as fast as he can, though he does not press: those who run back."""
-        hurries = np.zeros(len(self.aware_s), bool)
-        hurries[p.own_order[0]] = d.duty[0] == RECOVER
-        return hurries
-
-    def _cut_out(self, now: Moment, xy: Floats, left: Floats, pace: Floats) -> tuple[Floats, Floats, Floats]:
+    def _cut_out(self, now: GameState, xy: Floats, left: Floats, pace: Floats) -> tuple[Floats, Floats, Floats]:
         """Who is at a travelling ball before theirs goes for it at full speed; there in good time, he waits for it."""
         if now.travel is None:
             self.cuts = NOBODY
@@ -116,7 +150,7 @@ class Defence:
             xy[self.cuts], left[self.cuts], pace[self.cuts] = place, away, np.inf
         return xy, left, pace
 
-    def _on_an_arc(self, now: Moment, p: Picture, d: Decisions, xy: Floats) -> Floats:
+    def _on_an_arc(self, now: GameState, p: Picture, d: Decisions, xy: Floats) -> Floats:
         """The presser comes in on an arc that brings his shadow onto the denied side."""
         presser = self.memory.presser
         if presser < 0 or presser == self.cuts or d.steer[0] == 0 or now.time_s < self.press_from_s:
@@ -126,7 +160,7 @@ class Defence:
         return xy
 
 
-def _no_dive_mps(now: Moment) -> Floats:
+def _no_dive_mps(now: GameState) -> Floats:
     """(N,) how fast one may come in: fast, then brake, so that he can hold the carrier up once he is in the duel."""
     him = now.carrier if now.carrier >= 0 else now.receiver
     if him < 0:

@@ -1,37 +1,17 @@
-"""What happened, when, to whom, in words."""
+"""What happened in a sequence, when, to whom, in words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from pressinglib.errors import UnknownName
-from pressinglib.play.moment import Moment
 
 KINDS = (
-    "pass played",
-    "pass forced back",
-    "pass forced long",
-    "pass received",
-    "receiver free",
-    "dribble",
-    "heavy touch",
-    "trigger seen",
-    "trap closed",
-    "carrier contained",
-    "presser beaten",
-    "taken over",
-    "nobody takes over",
-    "press broken",
-    "recovered",
-    "counter-press started",
-    "counter-press aborted",
-    "pass intercepted",
-    "ball won",
-    "offside",
-    "out of play",
-    "action left out",
+    "pass played", "pass forced back", "pass forced long", "pass received", "receiver free", "dribble", "heavy touch",
+    "trigger seen", "trap closed", "carrier contained", "presser beaten", "taken over", "nobody takes over",
+    "press broken", "recovered", "counter-press started", "counter-press aborted", "pass intercepted", "ball won",
+    "offside", "out of play", "action left out",
 )
 OURS = ("pass intercepted", "ball won", "offside")  # the ball is ours after these
 OVER = (*OURS, "out of play")
@@ -79,16 +59,3 @@ class Event:
         """Plain values."""
         return {"time_s": round(self.time_s, 3), "kind": self.kind, "pressing": list(self.pressing),
                 "possession": list(self.possession), "words": self.words}
-
-
-@dataclass(eq=False)
-class Log:
-    """The events so far."""
-
-    events: list[Event] = field(default_factory=list)
-
-    def say(self, now: Moment, kind: str, words: str, ours: Iterable[int] = (), theirs: Iterable[int] = (),
-            at_s: float | None = None) -> None:
-        """Write down what happened now, or at a time within the step that ends now; players by index."""
-        pressing, possession = tuple(map(now.name, ours)), tuple(map(now.foe, theirs))
-        self.events.append(Event(now.time_s if at_s is None else at_s, kind, pressing, possession, words))

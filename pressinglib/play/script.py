@@ -1,4 +1,4 @@
-"""The actions of a sequence, in their order: what is due, and who is on a run."""
+"""What a simulation is asked for: how it is to run, its actions in their order, and who is on a run."""
 
 from __future__ import annotations
 
@@ -8,11 +8,58 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from pressinglib.errors import BadInput
-from pressinglib.field.situation import Situation
-from pressinglib.play.actions import Action, Dribble, Pass, Touch
-from pressinglib.play.moment import Moment
-from pressinglib.play.run import Run
+from pressinglib.field.player import as_number
+from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
+from pressinglib.play.game_state import GameState
+from pressinglib.play.triggers import TRIGGERS, checked_triggers
 from pressinglib.roles.picture import Floats, norm
+
+# -- How a sequence is simulated: the named arguments of `simulate`, checked.
+
+ATTACKERS = ("stay", "seek")
+SHORTEST_STEP_S, LONGEST_STEP_S = 0.05, 0.5
+LONGEST_S = 60.0
+
+
+@dataclass(frozen=True)
+class SimulationOptions:
+    """See `simulate`.
+
+    Examples
+    --------
+    >>> SimulationOptions(late_s=0.4).late_s
+    0.4
+    >>> SimulationOptions(attackers="run")
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: attackers: expected 'stay' or 'seek'; got 'run'. Use one of the two.
+    """
+
+    step_s: float = 0.1
+    duration_s: float | None = None
+    late_s: float = 0.0
+    seed: int | None = None
+    attackers: str = "stay"
+    triggers: Sequence[str] = TRIGGERS
+    trap: str | None = None
+    just_lost: bool = False
+    counter_press_s: float = 5.0
+    handover_s: float = 0.4
+
+    def __post_init__(self) -> None:
+        for name, low, high in (("step_s", SHORTEST_STEP_S, LONGEST_STEP_S), ("late_s", 0.0, 3.0),
+                                ("counter_press_s", 3.0, 8.0), ("handover_s", 0.0, 2.0)):
+            object.__setattr__(self, name, as_number(getattr(self, name), name, low=low, high=high))
+        if self.duration_s is not None:
+            object.__setattr__(self, "duration_s", as_number(self.duration_s, "duration_s", low=0.0, high=LONGEST_S))
+        if self.attackers not in ATTACKERS:
+            raise BadInput("attackers", expected="'stay' or 'seek'", got=repr(self.attackers),
+                           todo="use one of the two")
+        if self.seed is not None and (isinstance(self.seed, bool) or not isinstance(self.seed, int) or self.seed < 0):
+            raise BadInput("seed", expected="None or a whole number from 0", got=repr(self.seed), todo="give one")
+        object.__setattr__(self, "triggers", checked_triggers(self.triggers))
+
+
+# -- The actions, in their order.
 
 THERE_M = 0.6  # a place on a path is passed when he is this near
 EARLY_S = 1e-9
@@ -36,18 +83,17 @@ class Script:
     running: dict[tuple[str, int], Runner] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, situation: Situation, actions: Sequence[Action]) -> Script:
+    def of(cls, actions: Sequence[Action]) -> Script:
         """The actions sorted by time; those at one time stay in their order."""
-        actions = _checked(situation, actions)
-        ball = [a for a in actions if not isinstance(a, Run)]
-        runs = [a for a in actions if isinstance(a, Run)]
-        return cls(sorted(ball, key=lambda a: a.at_s), sorted(runs, key=lambda a: a.at_s))
+        by_time = sorted(actions, key=lambda action: action.at_s)
+        return cls([a for a in by_time if isinstance(a, (Pass, Dribble, Touch))],
+                   [a for a in by_time if isinstance(a, Run)])
 
     def next_on_ball(self, time_s: float) -> Pass | Dribble | Touch | None:
         """The next action on the ball, if its time has come."""
         return self.ball[0] if self.ball and self.ball[0].at_s <= time_s + EARLY_S else None
 
-    def start_runs(self, now: Moment) -> list[Run]:
+    def start_runs(self, now: GameState) -> list[Run]:
         """Send off those whose time has come (given back), and drop the places that runners have passed."""
         due = [run for run in self.runs if run.at_s <= now.time_s + EARLY_S]
         self.runs = self.runs[len(due):]
@@ -56,7 +102,7 @@ class Script:
         self.running = {who: runner for who, runner in self.running.items() if not _is_over(now, who, runner)}
         return due
 
-    def _send_off(self, now: Moment, run: Run) -> None:
+    def _send_off(self, now: GameState, run: Run) -> None:
         sheet = now.sheet.pressing_numbers if run.team == "pressing" else now.sheet.possession_numbers
         speed = np.inf if run.speed_mps is None else run.speed_mps
         places = [now.within(np.array(xy)) for xy in run.places]
@@ -67,7 +113,7 @@ class Script:
         return {k: runner for (side, k), runner in self.running.items() if side == team}
 
 
-def _is_over(now: Moment, who: tuple[str, int], runner: Runner) -> bool:
+def _is_over(now: GameState, who: tuple[str, int], runner: Runner) -> bool:
     """Pass the places that lie behind; the run is over at its time, that of one of us at its last place."""
     team, k = who
     here = (now.own if team == "pressing" else now.opp)[k]
@@ -76,20 +122,3 @@ def _is_over(now: Moment, who: tuple[str, int], runner: Runner) -> bool:
     if runner.until_s is not None:
         return now.time_s >= runner.until_s - EARLY_S
     return team == "pressing" and len(runner.places) == 1 and bool(norm(runner.places[0] - here) < THERE_M)
-
-
-def _checked(situation: Situation, actions: Sequence[Action]) -> list[Action]:
-    """BadInput for anything that is no action, or speaks of a player who is not there."""
-    if isinstance(actions, Action):
-        actions = [actions]
-    if not isinstance(actions, (list, tuple)):
-        raise BadInput("actions", expected="a list of Pass, Dribble, Touch or Run", got=type(actions).__name__,
-                       todo="put them in brackets")
-    for action in actions:
-        if not isinstance(action, Action):
-            raise BadInput("actions", expected="Pass, Dribble, Touch or Run", got=repr(action), todo="use one of these")
-        if isinstance(action, Pass) and action.to is not None:
-            situation.player("possession", action.to)
-        if isinstance(action, Run):
-            situation.player(action.team, action.number)  # type: ignore[arg-type]
-    return list(actions)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-
-import numpy as np
+from math import cos, dist, hypot, radians, sin, tan
 
 from pressinglib.errors import BadInput, UnknownName
-from pressinglib.field.player import Player
+from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.roles.settings import Settings
 
@@ -77,36 +76,35 @@ def checked_triggers(names: Sequence[str]) -> tuple[str, ...]:
 
 def _got_away(situation: Situation) -> bool:
     """The ball is loose and still nearest to one of theirs."""
-    near = {team: min(_apart_m(q.xy, situation.ball_xy) for q in situation.players(team))
-            for team in ("pressing", "possession")}
-    return situation.state == "loose" and near["possession"] <= min(near["pressing"], TOUCH_M)
+    ours, theirs = (min(dist(q.xy, situation.ball_xy) for q in team)
+                    for team in (situation.pressing, situation.possession))
+    return situation.state == "loose" and theirs <= min(ours, TOUCH_M)
 
 
 def _slow_square(situation: Situation, him: Player) -> bool:
     """Across the pitch, along the ground, and slow enough to be run down."""
     dx, dy = him.xy[0] - situation.ball_xy[0], him.xy[1] - situation.ball_xy[1]
-    square = abs(dx) <= abs(dy) * float(np.tan(np.radians(SQUARE_DEG)))
-    speed = float(np.hypot(*situation.ball_velocity))
-    return square and abs(dy) >= SQUARE_FROM_M and 0 < speed <= SLOW_MPS and situation.ball_height_m <= IN_THE_AIR_M
+    square = abs(dx) <= abs(dy) * tan(radians(SQUARE_DEG)) and abs(dy) >= SQUARE_FROM_M
+    return square and 0 < hypot(*situation.ball_velocity) <= SLOW_MPS and situation.ball_height_m <= IN_THE_AIR_M
 
 
 def _back_to_us(situation: Situation, him: Player) -> bool:
     """Turned away from our goal, with one of us close behind him."""
-    to_goal = np.subtract(situation.pitch.own_goal_xy, him.xy)
-    looks = _looks(situation, him)
-    cosine = float(to_goal @ looks) / max(float(np.hypot(*to_goal) * np.hypot(*looks)), 1e-9)
-    behind = [q for q in situation.pressing if not q.is_goalkeeper and _apart_m(q.xy, him.xy) <= ON_HIM_M
-              and _apart_m(q.xy, situation.pitch.own_goal_xy) < _apart_m(him.xy, situation.pitch.own_goal_xy)]
-    return cosine < float(np.cos(np.radians(TURNED_AWAY_DEG))) and bool(behind)
+    goal = situation.pitch.own_goal_xy
+    (dx, dy), (look_x, look_y) = (goal[0] - him.xy[0], goal[1] - him.xy[1]), _looks(situation, him)
+    cosine = (dx * look_x + dy * look_y) / max(hypot(dx, dy) * hypot(look_x, look_y), 1e-9)
+    behind = [q for q in situation.pressing if not q.is_goalkeeper and dist(q.xy, him.xy) <= ON_HIM_M
+              and dist(q.xy, goal) < dist(him.xy, goal)]
+    return cosine < cos(radians(TURNED_AWAY_DEG)) and bool(behind)
 
 
-def _looks(situation: Situation, him: Player) -> np.ndarray:
+def _looks(situation: Situation, him: Player) -> XY:
     """Where he looks: as known, else the way he runs, else at the ball that comes."""
     if him.facing_deg is not None:
-        return np.array([np.cos(np.radians(him.facing_deg)), np.sin(np.radians(him.facing_deg))])
-    if float(np.hypot(*him.velocity)) > RUNS_MPS:
-        return np.array(him.velocity)
-    return np.subtract(situation.ball_xy, him.xy)
+        return cos(radians(him.facing_deg)), sin(radians(him.facing_deg))
+    if hypot(*him.velocity) > RUNS_MPS:
+        return him.velocity
+    return situation.ball_xy[0] - him.xy[0], situation.ball_xy[1] - him.xy[1]
 
 
 def _to_full_back(situation: Situation, him: Player, s: Settings) -> bool:
@@ -114,7 +112,3 @@ def _to_full_back(situation: Situation, him: Player, s: Settings) -> bool:
     deepest = sorted((q.xy[0] for q in situation.possession if not q.is_goalkeeper), reverse=True)[:LAST_LINE]
     wide = situation.pitch.width_m / 2 - abs(him.xy[1]) <= s.touchline_m
     return wide and him.xy[0] >= deepest[-1] and abs(him.xy[1]) > abs(situation.ball_xy[1]) + BACK_M
-
-
-def _apart_m(a: tuple[float, float], b: tuple[float, float]) -> float:
-    return float(np.hypot(a[0] - b[0], a[1] - b[1]))

@@ -1,4 +1,4 @@
-"""A drawing: everything a picture shows, as data. The views only ink it.
+"""A drawing: everything a picture shows, as data.
 
 One way of data: situation and plan -> drawing -> view. A drawing knows places and names, no colours and no view, so two
 pictures can be compared as text.
@@ -7,32 +7,31 @@ pictures can be compared as text.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from math import dist
+from typing import Any
 
 from pressinglib.errors import UnknownName
-from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
-from pressinglib.show import layers as layer
-from pressinglib.show import layers_space, layers_team
-from pressinglib.show.labels import Labels
-from pressinglib.show.look import BALL_M, TOKEN_M
-from pressinglib.show.markings import markings
-from pressinglib.show.marks import Mark, Token
-from pressinglib.show.own import own
-from pressinglib.show.players import ghosts, players
-from pressinglib.show.space import Space
-from pressinglib.show.words import situation_title, situation_words
+from pressinglib.show import layers as team
+from pressinglib.show import layers_field as of_field
+from pressinglib.show.figures import ghosts, players
+from pressinglib.show.labels import LabelPlacement, Labels, situation_title, situation_words
+from pressinglib.show.marks import Label, Line, Mark, Spot, Token, as_points, markings
+from pressinglib.show.style import BALL_M, MEANING, NUMBERS, OTHER, ROLES, TOKEN_M
 
 # Letters of roles find room first, then what matters less.
 LAYERS = {
-    "roles": layer.roles, "shadow": layer.shadow, "gaps": layer.gaps, "lanes": layer.lanes,
-    "take-over": layers_space.take_over, "surplus": layers_team.surplus, "back line": layers_team.back_line,
-    "far side": layers_team.far_side, "block": layers_team.block, "distances": layers_team.distances,
-    "zones": layers_space.zones, "control": layers_space.control,
+    "roles": team.roles, "shadow": team.shadow, "gaps": team.gaps, "lanes": team.lanes,
+    "take-over": of_field.take_over, "surplus": team.surplus, "back line": team.back_line, "far side": team.far_side,
+    "block": team.block, "distances": team.distances, "zones": of_field.zones, "control": of_field.control,
 }
 USUAL_LAYERS = ("roles", "shadow")
+DIFFERS_M = 1.0
+LETTER_OFF_M = 3.0
 
 
 @dataclass(frozen=True)
@@ -64,17 +63,20 @@ class Drawing:
         """A stable text of all marks (places to 0.1 m), for comparing pictures."""
         return "\n".join([self.title, self.words, *(mark.text() for mark in self.marks)])
 
+    def legend(self) -> list[tuple[str, str]]:
+        """Style and words of all that its layers can hold; notes on numbers have no style.
 
-def draw_pitch(pitch: Pitch | None = None, title: str = "") -> Drawing:
-    """The empty pitch, to print and to write on.
+        By layers and not by what is there, so that the legend keeps still while a hand moves.
+        """
+        layers = {mark.layer for mark in self.marks}
+        known = {"other": self.other, "unit": self.labels.unit, "way": "{way}"}
+        lines = [line for layer, styles in MEANING.items() if layer in layers for line in styles.items()]
+        lines += [("", words) for layer, words in NUMBERS.items() if layer in layers]
+        return [(style, words.format_map(known)) for style, words in lines]
 
-    Examples
-    --------
-    >>> drawing = draw_pitch()
-    >>> {mark.layer for mark in drawing.marks}, drawing.words
-    ({'pitch'}, 'An empty pitch, 105 x 68 m.')
-    """
-    pitch = pitch or Pitch()
+
+def draw_pitch(pitch: Pitch, title: str = "") -> Drawing:
+    """The empty pitch, to print and to write on."""
     return Drawing(pitch, markings(pitch), f"An empty pitch, {pitch.length_m:g} x {pitch.width_m:g} m.", title)
 
 
@@ -91,10 +93,10 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     'Build-up'
     """
     labels = labels or Labels()
-    still, space = _still(situation, labels, start)
+    still, placement = _still(situation, labels, start)
     named = labels.named(situation)
-    return Drawing(situation.pitch, (*still, *own(marks, space)), labels.said(situation_words(named)),
-                   _title(named, title), labels)
+    words = situation_words(named, labels.measured)
+    return Drawing(situation.pitch, (*still, *team.own(marks, placement)), words, _title(named, title), labels)
 
 
 def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, *,
@@ -127,31 +129,118 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     pressinglib.errors.UnknownName: layer: expected one of roles, shadow, gaps, lanes, ...; got 'roads'. ...
     """
     wanted, labels = known_layers(layers), labels or Labels()
-    still, space = _still(situation, labels, start)
-    own_marks = own(marks, space)
-    named, spoken = labels.named(situation), labels.named_plan(plan)
-    drawn = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, spoken, space)]
-    return Drawing(situation.pitch, (*still, *drawn, *own_marks), labels.said(spoken.words), _title(named, title),
-                   labels)
+    still, placement = _still(situation, labels, start)
+    own_marks = team.own(marks, placement)
+    named, worded = labels.named(situation), labels.worded(plan)
+    shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, worded, placement)]
+    return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words, _title(named, title), labels)
 
 
-def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], Space]:
+def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], LabelPlacement]:
     """What every picture has, and the room that it leaves for words."""
     before = () if start is None else ghosts(start, situation, labels)
     figures = players(situation, labels)
     boxes = [(*m.xy, size, size) for m in figures if isinstance(m, Token)
              for size in [BALL_M if m.style == "ball" else TOKEN_M]]
-    return (*markings(situation.pitch), *before, *figures), Space(situation.pitch, boxes, labels)
+    return (*markings(situation.pitch), *before, *figures), LabelPlacement(situation.pitch, boxes, labels)
 
 
 def known_layers(layers: Iterable[str]) -> tuple[str, ...]:
-    """The layers themselves, or UnknownName with the list."""
-    wanted = (layers,) if isinstance(layers, str) else tuple(layers)
+    """The layers themselves, or UnknownName."""
+    return known_names("layer", layers, LAYERS)
+
+
+def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[str, ...]:
+    """The names themselves, or UnknownName with those that exist."""
+    wanted, known = (names,) if isinstance(names, str) else tuple(names), tuple(known)
     for name in wanted:
-        if name not in LAYERS:
-            raise UnknownName("layer", name, tuple(LAYERS))
+        if name not in known:
+            raise UnknownName(kind, name, known)
     return wanted
 
 
 def _title(situation: Situation, title: str | None) -> str:
     return situation_title(situation) if title is None else title
+
+
+# -- Two plans of one picture on one drawing: the first in full, the second where it differs.
+
+def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[str, str] = ("these rules", "others"),
+                  layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, **how: Any) -> Drawing:
+    """The picture with its plan, and thin dashed forms where another plan puts somebody elsewhere.
+
+    Parameters
+    ----------
+    situation : Situation
+    plan, other : Plan
+        Both of this picture.
+    names : (str, str)
+        Of the two, in a few words.
+    layers, title, how
+        As in `draw_plan`; layers show the first plan.
+
+    Examples
+    --------
+    >>> from pressinglib.roles.plan import plan_press
+    >>> from pressinglib.roles.rulebook import Rulebook
+    >>> s = Situation.line_up(ball_xy=(35, 10))
+    >>> drawing = draw_compared(s, plan_press(s), plan_press(s, Rulebook().with_settings(steering="inside")))
+    >>> drawing.words.count("Others: "), any(mark.layer == "other" for mark in drawing.marks)
+    (1, True)
+    """
+    drawing = draw_plan(situation, plan, layers, title, **how)
+    marks = [mark for number in plan.assignments for mark in _elsewhere(plan, other, number)]
+    mine, theirs = map(drawing.labels.worded, (plan, other))
+    apart = "; ".join(differences(mine, theirs))
+    second = f" With {names[1]}: {apart}." if apart else " Nobody stands elsewhere."
+    words = f"{_head(names[0])}: {drawing.words} {_head(names[1])}: {theirs.words}{second}"
+    return replace(drawing, marks=(*drawing.marks, *marks), words=words, other=names[1])
+
+
+def differences(plan: Plan, other: Plan) -> list[str]:
+    """What the second plan does otherwise, in short phrases: presser, side, roles, spots, who stays open."""
+    phrases = []
+    if plan.presser != other.presser:
+        phrases.append(f"{other.presser or 'nobody'} presses instead of {plan.presser or 'nobody'}")
+    if plan.steer != other.steer:
+        phrases.append("no side is shown" if other.steer == "none" else f"he is steered {other.steer}")
+    phrases += [phrase for number in plan.assignments for phrase in _otherwise(plan, other, number)]
+    return phrases + _opened(plan, other)
+
+
+def _otherwise(plan: Plan, other: Plan, number: str) -> list[str]:
+    """One player: another role, or a spot more than a metre away."""
+    mine, job = plan.assignments[number], other.assignments[number]
+    dx, dy = job.target_xy - mine.target_xy
+    if mine.role != job.role:
+        return [f"{number}: {ROLES[job.role].word} instead of {ROLES[mine.role].word}"]
+    if dist(mine.target_xy, job.target_xy) < DIFFERS_M:
+        return []
+    words = (dx, "higher" if dx > 0 else "deeper"), (dy, "further left" if dy > 0 else "further right")
+    ways = [f"{plan.length(abs(step), 1)} {word}" for step, word in words if abs(step) >= DIFFERS_M / 2]
+    return [f"{number} stands " + " and ".join(ways)]
+
+
+def _opened(plan: Plan, other: Plan) -> list[str]:
+    """Opponents who are free with one plan and not with the other."""
+    ours, theirs = ({number for number, state in p.account.items() if state == "free"} for p in (plan, other))
+    names = [q.number for q in plan.situation.possession]
+    more, less = ([n for n in names if n in a - b] for a, b in ((theirs, ours), (ours, theirs)))
+    return [f"their {', '.join(group)} {word}" for group, word in ((more, "open as well"), (less, "no longer open"))
+            if group]
+
+
+def _elsewhere(plan: Plan, other: Plan, number: str) -> list[Mark]:
+    """A player's spot by the other plan, if it is another one or another role."""
+    mine, job = plan.assignments[number], other.assignments[number]
+    here, there = as_points([mine.target_xy, job.target_xy])
+    if dist(here, there) < DIFFERS_M and mine.role == job.role:
+        return []
+    style, start = OTHER + job.role, other.situation.player("pressing", number).xy
+    way = [Line("other", style, (start, there))] if dist(start, there) > LETTER_OFF_M else []
+    letter = Label("other", style, (there[0] - LETTER_OFF_M, there[1]), ROLES[job.role].letter)
+    return [Spot("other", style, there), *way, letter]
+
+
+def _head(name: str) -> str:
+    return name[:1].upper() + name[1:]

@@ -1,31 +1,33 @@
-"""Marks: what a picture is made of. Places in metres, names of styles instead of colours; no mark knows a view."""
+"""Marks: what a picture is made of; places in metres, names of styles instead of colours. No mark knows a view.
+
+The pitch's own lines (Law 1) stand here too.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
+from math import acos, cos, pi, sin
 from typing import Any
+
+from pressinglib.field.pitch import (
+    CIRCLE_M,
+    CORNER_ARC_M,
+    GOAL_AREA_M,
+    GOAL_WIDTH_M,
+    PENALTY_AREA_M,
+    PENALTY_MARK_M,
+    Pitch,
+)
 
 XY = tuple[float, float]
 Points = tuple[XY, ...]
 
 
 def as_points(values: Iterable[Any]) -> Points:
-    """Rows of two numbers as plain tuples.
-
-    Examples
-    --------
-    >>> as_points([[1, 2], (3, 4)])
-    ((1.0, 2.0), (3.0, 4.0))
-    >>> as_points([])
-    ()
-    """
+    """Rows of two numbers as plain tuples."""
     return tuple((float(x), float(y)) for x, y in values)
-
-
-def _written(xy: XY) -> str:
-    # + 0.0 turns -0.0 into 0.0: a sign that nobody sees must not change a picture's text.
-    return "{:.1f},{:.1f}".format(*(round(v, 1) + 0.0 for v in xy))
 
 
 @dataclass(frozen=True)
@@ -37,13 +39,14 @@ class Mark:
 
     def text(self) -> str:
         """One line of stable text, places to 0.1 m."""
-        return " ".join([f"{self.layer}: {type(self).__name__.lower()} {self.style}", *self._said(), *self._places()])
+        words = [repr(self.words)] if isinstance(self, Label) else []
+        points = self.points if isinstance(self, Line) else (self.xy,) if isinstance(self, Spot) else ()
+        return " ".join([f"{self.layer}: {type(self).__name__.lower()} {self.style}", *words, *map(_written, points)])
 
-    def _said(self) -> list[str]:
-        return []
 
-    def _places(self) -> list[str]:
-        return []
+def _written(xy: XY) -> str:
+    # + 0.0 turns -0.0 into 0.0: a sign that nobody sees must not change a picture's text.
+    return "{:.1f},{:.1f}".format(*(round(v, 1) + 0.0 for v in xy))
 
 
 @dataclass(frozen=True)
@@ -51,9 +54,6 @@ class Line(Mark):
     """A line through `points`."""
 
     points: Points
-
-    def _places(self) -> list[str]:
-        return [_written(xy) for xy in self.points]
 
 
 @dataclass(frozen=True)
@@ -72,9 +72,6 @@ class Spot(Mark):
 
     xy: XY
 
-    def _places(self) -> list[str]:
-        return [_written(self.xy)]
-
 
 @dataclass(frozen=True)
 class Label(Spot):
@@ -82,12 +79,64 @@ class Label(Spot):
 
     words: str
 
-    def _said(self) -> list[str]:
-        return [repr(self.words)]
-
 
 @dataclass(frozen=True)
 class Token(Label):
     """A player, or the ball: style "pressing", "possession" or "ball"; `words` is what stands on the shirt."""
 
     number: str = ""
+
+
+# -- The lines of the pitch by Law 1.
+
+GOAL_DEPTH_M = 2.0  # Law 1 gives no depth (own choice)
+ARC_STEPS = 48
+LAW_WIDTH_M = 68.0
+
+
+@cache
+def markings(pitch: Pitch) -> tuple[Mark, ...]:
+    """Ground, lines, areas, arcs, marks and goals.
+
+    On a smaller pitch than Law 1 allows, the areas shrink with its width (own choice, grade D: federations differ).
+    """
+    size = 1.0 if pitch.by_law else min(1.0, pitch.width_m / LAW_WIDTH_M)
+    half_x, half_y = pitch.corner_xy
+    right = [*_end(half_x, size), *_corner_arcs(half_x, half_y, size)]
+    left = [tuple((-x, -y) for x, y in points) for points in right]  # half a turn about the centre spot
+    lines = [_box(-half_x, -half_y, half_x, half_y), ((0.0, -half_y), (0.0, half_y)), arc((0.0, 0.0), CIRCLE_M * size),
+             arc((0.0, 0.0), 0.15, steps=12), *right, *left]
+    ground = Area("pitch", "ground", _box(-half_x, -half_y, half_x, half_y)[:-1])
+    return (ground, *(Line("pitch", "marking", points) for points in lines))
+
+
+def arc(centre: XY, radius_m: float, start: float = -pi, end: float = pi, steps: int = ARC_STEPS) -> Points:
+    """Points of an arc from `start` to `end`, radians from +x towards +y.
+
+    Examples
+    --------
+    >>> [(round(x, 1), round(y, 1)) for x, y in arc((1, 0), 2, 0, pi / 2, steps=1)]
+    [(3.0, 0.0), (1.0, 2.0)]
+    """
+    angles = (start + (end - start) * i / steps for i in range(steps + 1))
+    return tuple((centre[0] + radius_m * cos(a), centre[1] + radius_m * sin(a)) for a in angles)
+
+
+def _end(half_x: float, size: float) -> list[Points]:
+    """Areas, mark, arc and goal at the end x = +half_x."""
+    goal = GOAL_WIDTH_M / 2 * size
+    mark = half_x - PENALTY_MARK_M * size
+    boxes = [_box(half_x - m * size, -goal - m * size, half_x, goal + m * size) for m in (PENALTY_AREA_M, GOAL_AREA_M)]
+    opening = acos((PENALTY_AREA_M - PENALTY_MARK_M) / CIRCLE_M)
+    bow = arc((mark, 0.0), CIRCLE_M * size, pi - opening, pi + opening)
+    net = ((half_x, -goal), (half_x + GOAL_DEPTH_M, -goal), (half_x + GOAL_DEPTH_M, goal), (half_x, goal))
+    return [*boxes, bow, arc((mark, 0.0), 0.15, steps=12), net]
+
+
+def _corner_arcs(half_x: float, half_y: float, size: float) -> list[Points]:
+    radius = CORNER_ARC_M * size
+    return [arc((half_x, half_y), radius, pi, 1.5 * pi, 8), arc((half_x, -half_y), radius, 0.5 * pi, pi, 8)]
+
+
+def _box(left: float, low: float, right: float, high: float) -> Points:
+    return ((left, low), (right, low), (right, high), (left, high), (left, low))

@@ -1,20 +1,65 @@
-"""The results of a class: who solved what, and what failed most; as text, table and picture."""
+"""A class folder: one answer file for each learner, every answer judged again: who solved what, what failed most."""
 
 from __future__ import annotations
 
+import os
 from collections import Counter
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from types import ModuleType
+from typing import Any
 
 from pressinglib import __version__
-from pressinglib.teach.accepted import AcceptedTable
-from pressinglib.teach.card import table_html
+from pressinglib.errors import AnswerFileError, BadInput, PressingError
+from pressinglib.tables import Table
+from pressinglib.teach.accepted import Accepted
+from pressinglib.teach.answer_file import AnswerFile, Category, load_answers, so_far
+from pressinglib.teach.charts import Chart, class_chart
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.exercise_file import SharedExercise
-from pressinglib.teach.marking import Mark
+from pressinglib.teach.own_exercise import SharedExercise, load_exercise
+from pressinglib.teach.verdict import NOT_ATTEMPTED
 
-if TYPE_CHECKING:
-    from pressinglib.teach.class_plot import ClassPlot
+MAKES_NO_SENSE = "an answer that makes sense"
+THE_ANSWER = "the answer"  # where there is but one criterion
+MOST_FILES = 500
+Exercises = Mapping[tuple[str, str], Exercise]  # by lesson and title
+
+
+@dataclass(frozen=True)
+class Mark:
+    """What came of a learner's tries at one exercise: right or wrong, oldest first, and the criteria not met."""
+
+    outcomes: tuple[str, ...] = ()
+    failed: tuple[str, ...] = ()
+
+    @property
+    def category(self) -> Category:
+        """How far the learner got."""
+        return Category.of(self.outcomes)
+
+    @property
+    def words(self) -> str:
+        """The same with the number of tries: "right, try 2", "not yet, 3 tries" or "-"."""
+        return so_far(self.outcomes)
+
+
+def mark(exercise: Exercise, answers: Iterable[Any]) -> Mark:
+    """The tries judged again, whatever their file says of them."""
+    answers = list(answers)
+    failed = dict.fromkeys(criterion for answer in answers for criterion in failed_criteria(exercise, answer))
+    outcomes = [exercise.check(answer).outcome for answer in answers]
+    return Mark(tuple(outcome for outcome in outcomes if outcome != NOT_ATTEMPTED), tuple(failed))
+
+
+def failed_criteria(exercise: Exercise, answer: Any) -> list[str]:
+    """What an answer does not meet, in the words of the exercise's criteria."""
+    try:
+        value = exercise.judge.read(answer, exercise.situation)
+    except PressingError:
+        return [MAKES_NO_SENSE]
+    findings = [] if value is None else exercise.judge.findings(exercise.plan, value)
+    return [finding.criterion or THE_ANSWER for finding in findings if not finding.holds]
 
 
 @dataclass(frozen=True)
@@ -29,18 +74,10 @@ class Learner:
 
 @dataclass(frozen=True, repr=False)
 class ClassResults:
-    """Who solved what; shows itself as a table in which every name is text.
+    """Who solved what; shows itself as tables in which every name is text.
 
-    Parameters
-    ----------
-    exercises : tuple of str
-        Titles, in the order of the marks.
-    learners : tuple of Learner
-        By name.
-    skipped : tuple of (str, str)
-        Files that could not be read, and why.
-    asked : tuple of Exercise
-        The exercises themselves.
+    Exercises are titles in the order of the marks, learners come by name; `skipped` names files that could not be read,
+    and why; `asked` are the exercises themselves.
     """
 
     exercises: tuple[str, ...]
@@ -48,9 +85,14 @@ class ClassResults:
     skipped: tuple[tuple[str, str], ...] = ()
     asked: tuple[Exercise, ...] = ()
 
-    def rows(self) -> list[tuple[str, ...]]:
+    def table(self) -> Table:
         """A learner a row: name, then a mark for each exercise."""
-        return [(learner.name, *(mark.words for mark in learner.marks)) for learner in self.learners]
+        rows = [(learner.name, *(mark.words for mark in learner.marks)) for learner in self.learners]
+        return Table(("Learner", *self.exercises), rows, empty="No answers.")
+
+    def not_met(self) -> Table:
+        """What failed most: criterion by criterion, how many learners did not meet it in some try."""
+        return Table(("Exercise", "Not met", "Learners"), self.failed, empty="Everything is met.")
 
     @property
     def failed(self) -> list[tuple[str, str, int]]:
@@ -74,29 +116,130 @@ class ClassResults:
         return notes + [f"{name}: more than one file; each has a row." for name in sorted(twice)]
 
     @property
-    def accepted(self) -> AcceptedTable:
+    def accepted(self) -> Table:
         """What counts as right in each exercise, alternatives too; places take a second each."""
-        return AcceptedTable(self.asked)
+        return Table(("Exercise", "Right"), [(one.title, Accepted(one).card.words) for one in self.asked])
 
-    def plot(self) -> ClassPlot:
+    def plot(self) -> Chart:
         """The same as a picture: how many solved each exercise, and what failed most."""
-        from pressinglib.teach.class_plot import ClassPlot
-
-        return ClassPlot(self)
+        counts = {str(category): [sum(learner.marks[n].category is category for learner in self.learners)
+                                  for n in range(len(self.exercises))] for category in Category}
+        return class_chart(self.exercises, counts, self.failed)
 
     def __repr__(self) -> str:
-        lines = [f"{name}: " + ", ".join(f"{title} {word}" for title, word in zip(self.exercises, words, strict=True))
-                 for name, *words in self.rows()]
-        return "\n".join([*lines, *self._failed_words(), *self.notes]) or "No answers."
+        return "\n\n".join(map(repr, self._tables()))
 
     def _repr_html_(self) -> str:
-        tables = [table_html(("Learner", *self.exercises), self.rows())]
-        if self.failed:
-            failed = [(title, criterion, str(n)) for title, criterion, n in self.failed]
-            tables.append(table_html(("Exercise", "Not met", "Learners"), failed))
-        if self.notes:
-            tables.append(table_html(("Notes",), [(note,) for note in self.notes]))
-        return "".join(tables)
+        return "".join(table._repr_html_() for table in self._tables())
 
-    def _failed_words(self) -> list[str]:
-        return [f"Not met by {n}: {criterion} ({title})" for title, criterion, n in self.failed]
+    def _tables(self) -> list[Table]:
+        *first, last = [self.table(), self.not_met()] if self.failed else [self.table()]
+        return [*first, replace(last, notes=self.notes)]
+
+
+def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Exercise]]) -> ClassResults:
+    """The answers of a class, judged again.
+
+    Parameters
+    ----------
+    folder : str or path
+        Holds one answer file (.json) for each learner. What else lies there is left alone; a file that is damaged, or
+        tries to be clever, is named and skipped.
+    lessons : mapping
+        For each lesson's name its exercises, such as ``{"00": exercises_of(lesson_00)}``.
+
+    Raises
+    ------
+    BadInput
+        If there is no such folder, or two exercises of a lesson have one title.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> from pressinglib.teach.lessons import lesson_00
+    >>> from pressinglib.teach.answer_file import progress_of
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     _ = progress_of("Kim", "00", folder).check(lesson_00.who_goes, "11")
+    ...     read_class(folder, {"00": [lesson_00.who_goes]})
+    Learner  Who goes?
+    Kim      right, try 1
+    >>> read_class("nowhere", {})
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: folder nowhere: expected a folder of answer files; got none there. ...
+    """
+    place = _folder(folder, "answer files")
+    exercises, learners, skipped = _by_name(lessons), [], []
+    for path in _json_files(place):
+        try:
+            learners.append(_learner(load_answers(path), exercises))
+        except AnswerFileError as error:
+            skipped.append((shown_name(path), "; ".join(error.problems[:3])))
+        except Exception as error:  # one file must not cost the tutor the others
+            skipped.append((shown_name(path), f"its answers cannot be judged ({type(error).__name__})"))
+    learners.sort(key=lambda one: one.name.casefold())
+    titles, asked = tuple(title for _, title in exercises), tuple(exercises.values())
+    return ClassResults(titles, tuple(learners), tuple(skipped), asked)
+
+
+def exercises_of(lesson: ModuleType) -> tuple[Exercise, ...]:
+    """The exercises of a lesson, in the order in which they stand in its file."""
+    return tuple(value for value in vars(lesson).values() if isinstance(value, Exercise))
+
+
+def read_exercises(folder: str | os.PathLike[str]) -> tuple[Exercise, ...]:
+    """The exercises whose files lie in a folder, by the names of the files.
+
+    Raises
+    ------
+    BadInput
+        If there is no such folder.
+    ExerciseFileError
+        For the first file that is faulty: without it the class could not be marked.
+    """
+    return tuple(load_exercise(path) for path in _json_files(_folder(folder, "exercise files")))
+
+
+def shown_name(path: Path) -> str:
+    """A file's name as it can be printed: signs that print nothing, or turn the line round, become question marks."""
+    return "".join(sign if sign.isprintable() else "?" for sign in path.name)[:100]
+
+
+def _folder(folder: object, what: str) -> Path:
+    if not isinstance(folder, str | os.PathLike) or not Path(folder).is_dir():
+        raise BadInput(f"folder {str(folder)[:200]}", expected=f"a folder of {what}", got="none there",
+                       todo="check the name")
+    return Path(folder)
+
+
+def _json_files(folder: Path) -> list[Path]:
+    paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".json")
+    if len(paths) > MOST_FILES:
+        raise BadInput(f"folder {folder}", expected=f"at most {MOST_FILES} files", got=str(len(paths)),
+                       todo="take a folder for each class")
+    return paths
+
+
+def _by_name(lessons: Mapping[str, Iterable[Exercise]]) -> Exercises:
+    named: dict[tuple[str, str], Exercise] = {}
+    if not isinstance(lessons, Mapping):
+        raise BadInput("exercises of the class", expected="them by lesson", got=type(lessons).__name__,
+                       todo='write such as {"my team": read_exercises("my-exercises")}')
+    for lesson, exercises in lessons.items():
+        for exercise in exercises:
+            if not isinstance(exercise, Exercise):
+                raise BadInput(f"exercises of {lesson}", expected="exercises", got=type(exercise).__name__,
+                               todo='read them: read_exercises("my-exercises")')
+            if (lesson, exercise.title) in named:
+                raise BadInput(f"exercises of {lesson}", expected="each title once", got=exercise.title,
+                               todo="give one of them another title")
+            named[lesson, exercise.title] = exercise
+    return named
+
+
+def _learner(answers: AnswerFile, exercises: Exercises) -> Learner:
+    given: dict[tuple[str, str], list[object]] = {}
+    for one in answers.tries:
+        given.setdefault((one.lesson, one.exercise), []).append(one.answer)
+    marks = tuple(mark(exercise, given.get(key, [])) for key, exercise in exercises.items())
+    other = sum(len(tries) for key, tries in given.items() if key not in exercises)
+    return Learner(answers.learner, marks, other, answers.made_with)

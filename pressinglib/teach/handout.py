@@ -3,31 +3,79 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass, fields
 from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple
+from types import EllipsisType
+from typing import Any, NamedTuple, Protocol
 
 from pressinglib import __version__
-from pressinglib.field.plain_file import replace_whole
+from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.situation import Situation
+from pressinglib.files import replace_whole
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.pages import RULE_CM, Pages
-from pressinglib.show.part import Part
+from pressinglib.show.primitives import Crop
 from pressinglib.teach.accepted import Accepted
-from pressinglib.teach.caution import AID
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.printed import printed
-from pressinglib.teach.variants import NoVariant
+from pressinglib.teach.pictures import NoVariant
+from pressinglib.teach.verdict import Card
 
+# The caution stands wherever something is to be done on the grass.
+CAUTION = ("Stop for head knocks. Warm-up, heat, concussion, heading and tackling by age, safeguarding: local rules, "
+           "national federation, medical staff and licensed practice decide.")
+AID = "A teaching aid worked out from positions, not advice on a person."
 EXAMPLE_SEED = 1
 CASES, LOOKED_AT = 2, 8
 AROUND_M = (-40.0, 20.0, -19.0, 19.0)  # of a small picture: from the ball to either goal, and to either side
 EXAMPLE_CM, CASES_CM, WORDS_CM, LINES = 9.8, 7.2, 3.0, 10
 TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
+
+
+def printed(path: str | os.PathLike[str], endings: tuple[str, ...], content: Callable[[], bytes]) -> Path:
+    """Write a file for print or projector whole, if its name has one of the endings; a sentence where that fails."""
+    path = Path(path)
+    if path.suffix.lower() not in endings:
+        raise BadInput(f"name {str(path)[:100]}", expected=f"one that ends in {' or '.join(endings)}",
+                       got=repr(path.suffix), todo="change its ending")
+    try:
+        replace_whole(path, content())
+    except OSError as error:
+        raise PressingError(f"file {path}", got=str(error.strerror or error),
+                            todo="choose a folder that you can write to, and close the file if it is open") from error
+    return path
+
+
+class Printable(Protocol):
+    """A handout, a practice, a slide: whatever can be saved under a name."""
+
+    def save(self, path: str | os.PathLike[str]) -> Path:
+        """Write the file."""
+
+
+def saved(what: Printable, name: str | EllipsisType) -> Card:
+    """Save it under a name, and say so; also what went wrong. `...` saves nothing.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
+    >>> from pressinglib.teach.slides import slides_of
+    >>> saved(slides_of(who_goes)[0], ...)
+    Note: Nothing is saved yet: write a name over the dots.
+    >>> saved(slides_of(who_goes)[0], "slide.doc")
+    Note: name slide.doc: expected one that ends in .png or .gif; got '.doc'. Change its ending.
+    """
+    if isinstance(name, EllipsisType):
+        return Card("Nothing is saved yet: write a name over the dots.")
+    if not isinstance(name, str | os.PathLike):
+        return Card('This is no name: write one in quotes, such as "mine.pdf".')
+    try:
+        return Card(f"Saved as {what.save(name)}.")
+    except PressingError as error:
+        return Card(str(error))
 
 
 class Case(NamedTuple):
@@ -114,7 +162,7 @@ class Handout:
 
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Print it as a PDF; a wrong name or folder is a PressingError that says so."""
-        return printed(path, (".pdf",), lambda path: replace_whole(path, self.pages().bytes("pdf")))
+        return printed(path, (".pdf",), lambda: self.pages().bytes("pdf"))
 
     def _example(self, pages: Pages) -> None:
         worked = self.worked
@@ -152,7 +200,7 @@ class Handout:
         pages.write(repr(accepted.card), TYPE_PT)
         pages.write(f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT)
 
-    def _part(self) -> Part:
+    def _part(self) -> Crop:
         """What the small pictures show: round the ball, more towards the own goal; all of it where balls differ."""
         if any(case.situation.ball_xy != self.worked.situation.ball_xy for case in self.counter_cases):
             return "whole"
@@ -176,18 +224,7 @@ def played(exercise: Exercise, value: Any) -> Drawing:
 
 
 def settings_words(exercise: Exercise) -> str:
-    """The settings that differ from the usual ones.
-
-    Examples
-    --------
-    >>> from dataclasses import replace
-    >>> from pressinglib import Rulebook
-    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
-    >>> settings_words(who_goes)
-    'the usual settings'
-    >>> settings_words(replace(who_goes, rulebook=Rulebook(Settings(pressers="anyone"))))
-    'pressers anyone, else the usual settings'
-    """
+    """The settings that differ from the usual ones."""
     usual = {f.name: f.default for f in fields(Settings)}
     other = [f"{name} {value}" for name, value in asdict(exercise.rulebook.settings).items() if value != usual[name]]
     return f"{', '.join(other)}, else the usual settings" if other else "the usual settings"
@@ -196,4 +233,3 @@ def settings_words(exercise: Exercise) -> str:
 def sentence(words: str) -> str:
     """With a capital at its beginning."""
     return words[:1].upper() + words[1:]
-

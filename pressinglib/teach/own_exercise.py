@@ -1,44 +1,56 @@
-"""An exercise of one's own: a picture, a title, a task, and a kind with what is asked."""
+"""An exercise of one's own, and its file to share, with the settings that judge it, so that marks stay as they are.
+
+The schema, version 1 (JSON object, UTF-8):
+
+    version     1
+    made_with   version of pressinglib that wrote it
+    title, task, look   texts
+    kind        one of `pressinglib.teach.own_exercise.KINDS`
+    asked       {words: number}, as the kind wants it
+    settings    every setting by name; see `pressinglib.roles.settings.Settings`
+    scene       the picture with its own version; see `pressinglib.field.scene_file`
+"""
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field, fields
+from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import BadInput, PressingError
+from pressinglib import __version__
+from pressinglib.errors import BadInput, ExerciseFileError, PressingError
+from pressinglib.field.scene_file import SCENE, SceneFile
 from pressinglib.field.situation import Situation, Team
+from pressinglib.files import Checker, Format, Values
 from pressinglib.roles.faults import KINDS as FAULT_KINDS
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.settings import Settings
+from pressinglib.tables import listed
 from pressinglib.teach.answers import one_of
-from pressinglib.teach.card import listed
-from pressinglib.teach.deny_option import DenyOption
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.hold_step_drop import HoldStepDrop
-from pressinglib.teach.judge import Judge
-from pressinglib.teach.mark_gaps import MarkGaps
-from pressinglib.teach.name_fault import NameFault
-from pressinglib.teach.steer_side import SteerSide
+from pressinglib.teach.choices import NameFault
+from pressinglib.teach.exercise import Exercise, Judge
+from pressinglib.teach.gap_questions import MarkGaps
+from pressinglib.teach.line_questions import HoldStepDrop
+from pressinglib.teach.placing import DenyOption
+from pressinglib.teach.press_questions import SteerSide, WhoPresses
 from pressinglib.teach.verdict import RIGHT
-from pressinglib.teach.who_presses import WhoPresses
 
+LONGEST_VERSION = 40
+TEXTS = ("title", "task", "look", "kind")
+KEYS = ("version", "made_with", *TEXTS, "asked", "settings", "scene")
+FAULTS, OFFERED = tuple(FAULT_KINDS), 4
 LONGEST = {"title": 120, "task": 400, "look": 400}
 
 
 @dataclass(frozen=True)
 class Kind:
-    """A kind of exercise that a tutor can make.
+    """A kind of exercise that a tutor can make: its judge, the first hint, and what is asked.
 
-    Parameters
-    ----------
-    judge : type of Judge
-    look : str
-        The first hint, if the tutor gives none.
-    asks : mapping
-        Words of what is asked, each with the team whose numbers may stand there, or with the words to choose from.
-    make : callable, optional
-        Makes the judge from what is asked; default: the judge's own type.
+    `asks` has for each word the team whose numbers may stand there, or the words to choose from; `make` makes the judge
+    of it, if not the judge's own type.
     """
 
     judge: type[Judge]
@@ -66,7 +78,6 @@ def planted(fault: str) -> NameFault:
     return NameFault(fault, tuple(FAULTS[(at + n) % len(FAULTS)] for n in range(1, OFFERED)))
 
 
-FAULTS, OFFERED = tuple(FAULT_KINDS), 4
 KINDS = {
     "who goes": Kind(WhoPresses, "Look at those who are nearest to the ball, and at the lines they play in."),
     "the back line": Kind(HoldStepDrop, "Look at the ball: is anybody on it, and which way does the carrier face?"),
@@ -116,15 +127,15 @@ def make_exercise(situation: Situation, title: str, task: str, kind: str, asked:
         raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="give board.situation")
     chosen = KINDS[one_of(kind, KINDS, "kind")]
     judge = (chosen.make or chosen.judge)(**asked_of(chosen, asked, situation))
-    exercise = Exercise(text_of("title", title), text_of("task", task, chosen), situation, judge,
-                        text_of("look", look or chosen.look, chosen), rulebook or Rulebook())
+    exercise = Exercise(text_field("title", title), text_field("task", task, chosen), situation, judge,
+                        text_field("look", look or chosen.look, chosen), rulebook or Rulebook())
     why = unsolvable(exercise)
     if why:
         raise BadInput("exercise", expected="one that can be solved", got=why, todo="change picture or question")
     return exercise
 
 
-def text_of(name: str, text: Any, kind: Kind | None = None) -> str:
+def text_field(name: str, text: Any, kind: Kind | None = None) -> str:
     """A text of an exercise, without spaces around it; BadInput if there is none, or a page of it.
 
     Braces stand for a number that is asked for, such as {cover}: any others are refused, for they would be filled in.
@@ -174,3 +185,107 @@ def kind_of(exercise: Exercise) -> str:
             return name
     raise BadInput("kind of exercise", expected=listed(list(KINDS), "or"), got=type(exercise.judge).__name__,
                    todo="only these can be kept in a file")
+
+
+@dataclass(frozen=True, repr=False)
+class SharedExercise(Exercise):
+    """An exercise as it was shared, with the settings of its file; says so if another version wrote it.
+
+    `missing` names the settings that the file does not know, because they are newer; they have their usual values.
+    """
+
+    made_with: str = __version__
+    missing: tuple[str, ...] = ()
+
+    def __repr__(self) -> str:
+        return f"{super().__repr__()} {self.note}".strip()
+
+    @property
+    def note(self) -> str:
+        """What a marker has to know if the versions differ; else ""."""
+        if self.made_with == __version__ and not self.missing:
+            return ""
+        usual = f" Not in the file, so at their usual values: {', '.join(self.missing)}." if self.missing else ""
+        return (f"Made with pressinglib {self.made_with}, judged here with {__version__} and the settings of the file: "
+                f"look again where a mark is close.{usual}")
+
+
+def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
+    """Save an exercise as a file to share; a file that is there is replaced as a whole or stays as it was.
+
+    Raises
+    ------
+    BadInput
+        If it cannot be kept: a rule of one's own, or a kind that only lessons have.
+    ExerciseFileError
+        If it cannot be written.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> from pressinglib.field.scenes import scene
+    >>> exercise = make_exercise(scene("worked scene"), "Who?", "Name the one who goes.", "who goes")
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     load_exercise(save_exercise(exercise, f"{folder}/who.json")).check("9").outcome
+    'right'
+    """
+    if not isinstance(exercise, Exercise):
+        raise BadInput("exercise", expected="an Exercise", got=type(exercise).__name__, todo="make one first")
+    return EXERCISE.save(_document(exercise), path)
+
+
+def load_exercise(path: str | os.PathLike[str]) -> SharedExercise:
+    """The exercise in a file, to be judged with the file's settings.
+
+    Raises
+    ------
+    ExerciseFileError
+        Lists every fault with its place, or says why the file cannot be read.
+
+    Examples
+    --------
+    >>> load_exercise("no such exercise.json")
+    Traceback (most recent call last):
+    pressinglib.errors.ExerciseFileError: exercise file no such exercise.json: got no such file. ...
+    """
+    return EXERCISE.load(path)
+
+
+def _document(exercise: Exercise) -> dict[str, Any]:
+    if exercise.rulebook != Rulebook().with_settings(**asdict(exercise.rulebook.settings)):
+        raise BadInput("rulebook of the exercise", expected="settings only", got="a rule of your own",
+                       todo="a function cannot be kept in a file: use with_settings")
+    asked = {word: getattr(exercise.judge, word) for word in KINDS[kind_of(exercise)].asks}
+    return {"made_with": __version__, "title": exercise.title, "task": exercise.task,
+            "look": exercise.look, "kind": kind_of(exercise), "asked": asked,
+            "settings": asdict(exercise.rulebook.settings),
+            "scene": {"version": SCENE.version, **SceneFile(exercise.situation).to_dict()}}
+
+
+def _exercise(check: Checker, values: Values) -> SharedExercise | None:
+    """The exercise in the values of a file; what is wrong with them is noted."""
+    if not check.keys(values, KEYS):
+        return None
+    for key in TEXTS:
+        check.at(key).expect(isinstance(values[key], str), "a text", repr(values[key]))
+    check.at("made_with").text(values["made_with"], 1, LONGEST_VERSION)
+    asked, settings = values["asked"], values["settings"]
+    numbers = isinstance(asked, dict) and all(isinstance(number, str) for number in asked.values())
+    check.at("asked").expect(numbers, "numbers by their words", repr(asked))
+    if check.at("settings").is_named(settings):
+        for name, value in settings.items():
+            check.at("settings").at(name).make(Settings, **{name: value})
+    scene = SCENE.newest(check.at("scene"), values["scene"])
+    rulebook = None if check.faults else check.make(lambda: Rulebook(Settings(**settings)), named=True)
+    if scene is None or rulebook is None:
+        return None
+    given = [values[key] for key in ("title", "task", "kind", "asked", "look")]
+    made = check.make(make_exercise, scene.situation, *given, rulebook, named=True)
+    if made is None:
+        return None
+    newer = tuple(f.name for f in fields(Settings) if f.name not in settings)
+    return SharedExercise(**{f.name: getattr(made, f.name) for f in fields(Exercise)},
+                          made_with=values["made_with"], missing=newer)
+
+
+EXERCISE = Format(ExerciseFileError, 1, 200_000, _exercise)

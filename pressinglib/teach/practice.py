@@ -7,15 +7,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from pressinglib.errors import BadInput
-from pressinglib.field.own_mark import OwnMark
-from pressinglib.field.plain_file import replace_whole
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.pages import RULE_CM, Pages
-from pressinglib.show.part import Part
-from pressinglib.teach.card import table_html
-from pressinglib.teach.caution import AID, CAUTION
-from pressinglib.teach.printed import printed
+from pressinglib.show.primitives import Crop
+from pressinglib.tables import Table
+from pressinglib.teach.handout import AID, CAUTION, printed
 
 PARTS = ("area", "players", "timing", "easier", "harder")
 LONGEST = 600
@@ -40,7 +38,7 @@ class Practice:
     marks : tuple of OwnMark
         What is drawn on it: the area as a zone, runs as arrows.
     part : str or box
-        The part of the pitch that is drawn; see `pressinglib.show.part`.
+        The part of the pitch that is drawn; see `pressinglib.show.Crop`.
 
     Raises
     ------
@@ -55,9 +53,6 @@ class Practice:
     Area: 25 by 20 m
     Players: 7
     ...
-    >>> Practice("", "", "", "", (), "", "")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: title of the practice: expected 1-600 characters; got ''. Write a few words.
     """
 
     title: str
@@ -69,7 +64,7 @@ class Practice:
     harder: str
     situation: Situation | None = None
     marks: tuple[OwnMark, ...] = ()
-    part: Part = "whole"
+    part: Crop = "whole"
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "points", (self.points,) if isinstance(self.points, str) else tuple(self.points))
@@ -89,7 +84,7 @@ class Practice:
         return "\n".join([self.title, *(f"{name}: {text}" for name, text in self.rows())])
 
     def _repr_html_(self) -> str:
-        return table_html(("For the grass", self.title), self.rows())
+        return Table(("For the grass", self.title), self.rows())._repr_html_()
 
     def pages(self) -> Pages:
         """One page: the picture, then the parts, then lines to write on."""
@@ -111,4 +106,4 @@ class Practice:
 
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Print it as a PDF; a wrong name or folder is a PressingError that says so."""
-        return printed(path, (".pdf",), lambda path: replace_whole(path, self.pages().bytes("pdf")))
+        return printed(path, (".pdf",), lambda: self.pages().bytes("pdf"))

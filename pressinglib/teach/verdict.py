@@ -1,16 +1,53 @@
-"""What a check says of an answer: not attempted, wrong with the reason, or right."""
+"""What an exercise says to the learner: a card of words, and the verdict: not attempted, wrong with why, right."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from html import escape
 from typing import NamedTuple
 
 from pressinglib.errors import UnknownName
-from pressinglib.teach.card import Card
 
+FRAME = ('<div role="status" style="border:1px solid currentColor;border-left-width:6px;border-radius:3px;'
+         'padding:6px 12px;max-width:46em;line-height:1.45"><b>{head}.</b> {words}</div>')
 NOT_ATTEMPTED, WRONG, RIGHT = "not attempted", "wrong", "right"
 HEADS = {NOT_ATTEMPTED: "Not attempted", WRONG: "Not yet", RIGHT: "Right"}
+
+
+@dataclass(frozen=True, repr=False)
+class Card:
+    """Words under a heading, the same as text and in a notebook.
+
+    Parameters
+    ----------
+    words : str
+        Plain text: whatever a name holds, it reaches HTML escaped.
+    title : str, optional
+        One or two words that come first.
+
+    Examples
+    --------
+    >>> Card("9 goes.")
+    Note: 9 goes.
+    >>> "<b>9" in Card("<b>9</b> goes.")._repr_html_()
+    False
+    """
+
+    words: str
+    title: str = field(default="Note", kw_only=True)
+
+    @property
+    def head(self) -> str:
+        """What comes first."""
+        return self.title
+
+    def __repr__(self) -> str:
+        return f"{self.head}: {self.words}"
+
+    def _repr_html_(self) -> str:
+        return FRAME.format(head=escape(self.head), words=escape(self.words))
+
 
 
 class Finding(NamedTuple):
@@ -41,9 +78,6 @@ class Verdict(Card):
     --------
     >>> Verdict("9 is there first.", "right")
     Right: 9 is there first.
-    >>> Verdict("", "nearly")
-    Traceback (most recent call last):
-    pressinglib.errors.UnknownName: outcome: expected one of not attempted, wrong, right; got 'nearly'. ...
     """
 
     outcome: str = NOT_ATTEMPTED
@@ -67,13 +101,7 @@ class Verdict(Card):
 
 
 def judged(findings: Iterable[Finding]) -> Verdict:
-    """Right if everything holds; else wrong, and what does not hold is said first.
-
-    Examples
-    --------
-    >>> judged([Finding(True, "Near enough."), Finding(False, "Wrong side.")])
-    Not yet, 1 of 2 right: Wrong side. Near enough.
-    """
+    """Right if everything holds; else wrong, and what does not hold is said first."""
     findings = sorted(findings, key=lambda finding: finding.holds)
     outcome = RIGHT if all(finding.holds for finding in findings) else WRONG
     said = [finding for finding in findings if finding.words]

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import arrival_time
+from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.marking import denial_places, sensible, times_to
 from tests.plugin import examples
 
@@ -140,7 +140,7 @@ def test_who_denies_is_there_before_the_ball(name: str) -> None:
         if a.duty.startswith("deny"):
             assert a.mark is not None
             man = plan.situation.player("possession", a.mark).xy
-            run = arrival_time(a.target_xy, (0, 0), man, reaction_s=0.3, reach_m=0.9)
+            run = RUNNING.time(a.target_xy, (0, 0), man, reaction_s=0.3, reach_m=0.9)
             length = dist(man, plan.picture.turned_back(plan.picture.origin[:, None])[0, 0])
             assert run <= ball_time(length) + 0.5, (a.number, a.mark)
 

@@ -14,9 +14,9 @@ from pressinglib import Rulebook, Settings, Situation, plan_press
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.ball import ball_time, lofted_time
-from pressinglib.physics.motion import arrival_time
+from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.danger import LANE_POINTS, danger
-from pressinglib.roles.read_picture import picture_of
+from pressinglib.roles.picture import picture_of
 from tests.plugin import examples
 
 RADIUS = {"pressure": 0.0, "cover": 4.0, "balance": 4.0, "back line": 2.0, "goalkeeper": 0.0}
@@ -55,7 +55,7 @@ def test_who_drops_onto_a_man_or_guards_the_far_side_is_goal_side_of_him(name: s
 
 
 def rest_s(distance_m: float) -> float:
-    return 0.0 if distance_m <= 0 else 0.3 + float(arrival_time((0, 0), (0, 0), (distance_m, 0)))
+    return 0.0 if distance_m <= 0 else 0.3 + float(RUNNING.time((0, 0), (0, 0), (distance_m, 0)))
 
 
 def by_hand(situation: Situation) -> float:

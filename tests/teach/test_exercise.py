@@ -10,14 +10,14 @@ import pytest
 
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
-from pressinglib.teach.exercise import HINTS, Exercise
-from pressinglib.teach.judge import Judge
+from pressinglib.tables import Table
+from pressinglib.teach.choices import SetNumber
+from pressinglib.teach.exercise import HINTS, Exercise, Judge
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.set_number import SetNumber
-from pressinglib.teach.variants import NoVariant
+from pressinglib.teach.pictures import NoVariant
+from pressinglib.teach.press_questions import WhoPresses
+from pressinglib.teach.rule_questions import WriteRule
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
-from pressinglib.teach.who_presses import WhoPresses
-from pressinglib.teach.write_rule import WriteRule
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
 from tests.teach.lessons import ALL, exercises_of, keys_of, lesson_modules
@@ -73,8 +73,8 @@ def test_two_wrong_answers_are_wrong_with_a_reason_and_two_right_ones_right(exer
     wrong, right = ([exercise.check(answer) for answer in answers] for answers in (key.wrong, key.right))
     assert [(verdict.outcome, bool(verdict.words), verdict.share < 1) for verdict in wrong] == [(WRONG, True, True)] * 2
     assert [(verdict.outcome, verdict.share) for verdict in right] == [(RIGHT, 1.0)] * 2
-    assert "first" in exercise.why_not(...).words  # else an answer is set beside the solution
-    assert all(exercise.why_not(answer).words for answer in (*key.wrong, *key.right))
+    assert "first" in repr(exercise.why_not(...))  # else an answer is set beside the solution
+    assert all(repr(exercise.why_not(answer)) for answer in (*key.wrong, *key.right))
 
 
 # -- fresh variants -----------------------------------------------------------------------------------------------
@@ -136,12 +136,13 @@ def test_partial_credit_counts_the_criteria() -> None:
 
 
 def test_why_not_compares_danger_lanes_and_gaps() -> None:
-    card = KINDS["place_players"].why_not({"10": (0, 0), "11": (0, 20)})
-    rows = dict(line.split(": danger ", 1) for line in repr(card).splitlines()[:2])
-    assert int(rows["yours"].split(",")[0]) > int(rows["solution"].split(",")[0])
-    assert "lanes open to 3, 4 and 6" in rows["yours"]
-    assert "lanes open to 4, gaps open none" in rows["solution"]
-    assert "<table>" in card._repr_html_()
+    table = KINDS["place_players"].why_not({"10": (0, 0), "11": (0, 20)})
+    assert isinstance(table, Table)
+    yours, solution = table
+    assert (yours["answer"], solution["answer"]) == ("yours", "solution")
+    assert yours["danger"] > solution["danger"]
+    assert yours["lanes open to"] == "3, 4 and 6"
+    assert (solution["lanes open to"], solution["gaps open"]) == ("4", "none")
 
 
 def test_a_solution_holds_the_picture_with_the_answer_in_it() -> None:

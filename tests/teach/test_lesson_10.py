@@ -12,8 +12,7 @@ from pressinglib.field.scenes import scene
 from pressinglib.teach.handout import Handout
 from pressinglib.teach.lessons import lesson_10
 from pressinglib.teach.lessons.lesson_00 import who_goes
-from pressinglib.teach.race import Race
-from pressinglib.teach.who_presses import SAME_S
+from pressinglib.teach.press_questions import SAME_S, Race
 
 NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "10_how_do_you_teach_with_scenes_of_your_own.ipynb"
 
@@ -41,8 +40,8 @@ def test_eight_have_handed_in_one_file_is_broken_and_one_claims_too_much(lesson:
     results, files = lesson_10.class_results(), list(lesson_10.CLASS_FOLDER.glob("*.json"))
     assert "Eight have handed in" in cell(lesson, "class").source and len(files) == 8
     assert [name for name, _ in results.skipped] == ["hanna.json"]
-    told = lesson_10.what_files_say().rows()
-    assert [row[0] for row, judged in zip(told, results.rows(), strict=True) if row != judged] == ["Gus"]
+    told = lesson_10.what_files_say().table().rows
+    assert [row[0] for row, judged in zip(told, results.table().rows, strict=True) if row != judged] == ["Gus"]
 
 
 def test_one_of_three_answers_is_wrong_and_one_of_three_pictures_a_counter_case() -> None:
@@ -53,7 +52,7 @@ def test_one_of_three_answers_is_wrong_and_one_of_three_pictures_a_counter_case(
 def test_the_pictures_are_those_of_the_question(lesson: nbformat.NotebookNode) -> None:
     for letter, name in lesson_10.CASES.items():
         source = cell(lesson, f"case-{letter.lower()}").source
-        assert source == f'drawn(scene("{name}"))  # {letter}'
+        assert source == f'pl.picture(pl.scene("{name}"))  # {letter}'
         assert scene(name)
 
 

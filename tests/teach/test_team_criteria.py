@@ -9,15 +9,12 @@ from pressinglib.field.player import XY
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit
-from pressinglib.physics.offside import offside_line_m
+from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.plan import plan_press
-from pressinglib.teach.criteria import Criterion
-from pressinglib.teach.denial import Denial
-from pressinglib.teach.gap import Gap, behind, gap_between, gaps_of, standing_gaps
+from pressinglib.teach.criteria import Criterion, closes_gap, no_new_fault, stays_taken, taken
+from pressinglib.teach.gap_questions import Gap, behind, gap_between, gaps_of, standing_gaps
 from pressinglib.teach.lessons import lesson_05
-from pressinglib.teach.stand import Stand
-from pressinglib.teach.taken import Taken
-from pressinglib.teach.team_criteria import closes_gap, no_new_fault, stays_taken, taken
+from pressinglib.teach.stand import Denial, Stand, Taken
 
 PICTURE = lesson_05.repair.situation
 PLAN = lesson_05.repair.plan
@@ -88,7 +85,7 @@ def test_two_near_enough_close_a_gap_though_a_man_is_free_behind_it() -> None:
 
 def test_men_behind_a_gap_are_between_and_further_off() -> None:
     """By hand: from (35, -10) their 8 at (13, -16) is seen between 10 and 11, their 6 beside 10 is not."""
-    men = behind(PICTURE, PICTURE.player("pressing", "10").xy, PICTURE.player("pressing", "11").xy)
+    men = behind(Stand(PLAN, PICTURE), PICTURE.player("pressing", "10").xy, PICTURE.player("pressing", "11").xy)
     assert men[0] == "8"
     assert {"6", "3", "4"}.isdisjoint(men)
 

@@ -1,0 +1,196 @@
+"""The rulebook of the moment: triggers, the counter-press and a trap change what the team is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from pressinglib.errors import BadInput
+from pressinglib.play.game_state import GameState
+from pressinglib.play.script import SimulationOptions
+from pressinglib.play.triggers import find_triggers
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, is_player
+from pressinglib.roles.marking import BEHIND_BALL_M
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, turned, unit
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.settings import COVER, GUARD_INSIDE, NOBODY
+
+# -- Men who do not count for a while: one left free on purpose, and those whom a dribbling carrier bypasses.
+
+RUNS_MPS = 2.0
+AHEAD_S = 1.0  # a carrier who runs does not turn and pass to whom he has behind him this much later (D)
+
+
+def overlooking(rulebook: Rulebook, gone: Callable[[Picture], Bools]) -> Rulebook:
+    """The rulebook of a team whose covers and balance let go of some opponents (F, M), who are no options either."""
+    def seen(p: Picture, d: Decisions) -> Picture:
+        who = gone(p)
+        if not who.any():
+            return p
+        d.options = d.options & ~who
+        return replace(p, opp=np.where(who[..., None], np.nan, p.opp))
+
+    @frame_rule
+    def covers(p: Picture, d: Decisions) -> Any:
+        return rulebook.choose_covers(seen(p, d), d)
+
+    @frame_rule
+    def balance(p: Picture, d: Decisions) -> Any:
+        return rulebook.choose_balance(seen(p, d), d)
+
+    return rulebook.with_rules(choose_covers=covers, choose_balance=balance)
+
+
+def bypassed(p: Picture) -> Bools:
+    """(F, M) those who will be well behind the carrier if he runs on: nobody is sent past him to deny them."""
+    velocity = pick(p.opp_velocity, p.carrier)
+    runs = (p.carrier >= 0) & (norm(velocity) > RUNS_MPS)
+    to_m = norm(p.ball + AHEAD_S * velocity - p.goal)
+    behind = p.opp_goal_m > to_m[:, None] + BEHIND_BALL_M
+    return np.asarray(behind & runs[:, None] & ~p.is_holder)
+
+
+# -- A trap: one option is left to the carrier on purpose, and closed by two while the ball travels to it.
+
+CLOSE_M = 1.5  # the second stands this far from the ball, beside the presser (D)
+
+
+def leaving_free(rulebook: Rulebook, man: int) -> Rulebook:
+    """Nobody denies the opponent `man` (index in the sheet), and the carrier is steered towards him."""
+    @frame_rule
+    def steer(p: Picture, d: Decisions) -> Any:
+        him = p.opp[p.opp_order == man][0]
+        side = np.sign(him[1] - p.origin[:, 1]).astype(int)
+        return np.where((d.presser < 0) | (side == 0), rulebook.choose_steer(p, d), side)
+
+    return overlooking(rulebook, lambda p: p.opp_order == man).with_rules(choose_steer=steer)
+
+
+def closing_down(rulebook: Rulebook) -> Rulebook:
+    """A second goes, and stands square to the presser: the one case in which two press one ball."""
+    @frame_rule
+    def covers(p: Picture, d: Decisions) -> Any:
+        jobs = rulebook.choose_covers(p, d)
+        who, spot = _second(p, d)
+        anchor = np.where(who[..., None], spot[:, None], jobs.anchor)
+        return Jobs(jobs.who | who, np.where(who, GUARD_INSIDE, jobs.duty), np.where(who, NOBODY, jobs.mark), anchor)
+
+    @frame_rule
+    def spots(p: Picture, d: Decisions) -> Any:
+        who, spot = _second(p, d)
+        who = who & (d.role == COVER)
+        return np.where(who[..., None], spot[:, None], rulebook.settle_spots(p, d))
+
+    return rulebook.with_rules(choose_covers=covers, settle_spots=spots)
+
+
+def _second(p: Picture, d: Decisions) -> tuple[Bools, Floats]:
+    """(F, N) the second man, none where nobody presses, and (F, 2) his spot.
+
+    Of midfield and attack, without the presser, he who is first beside the carrier on either side of the presser.
+    """
+    off = unit(d.end_xy - p.focus) * CLOSE_M
+    beside = np.stack([p.pitch.inside(p.focus + turned(off, side * np.pi / 2)) for side in (1, -1)], axis=1)
+    free = p.front & ~is_player(d.presser, p.line.shape[1]) & (d.presser >= 0)[:, None]
+    late = np.stack([np.where(free, p.own_arrival(beside[:, k, None]), np.inf) for k in (0, 1)], axis=1)
+    side = late.min(2).argmin(1)
+    frame = np.arange(len(p))
+    there = late[frame, side]
+    who = is_player(np.where(np.isfinite(there.min(1)), there.argmin(1), NOBODY), p.line.shape[1])
+    return who, beside[frame, side]
+
+
+# -- The counter-press: for some seconds after the ball is lost everybody near it goes, wherever it is.
+
+
+@dataclass(eq=False)
+class CounterPress:
+    """A window of `window_s` after a loss (5 s by convention: Bauer and Anzer 2021, 10.1007/s10618-021-00763-7)."""
+
+    window_s: float
+    on: bool = False
+    begun_s: float = 0.0
+
+    def start(self, now: GameState) -> None:
+        """The ball is lost: go at once."""
+        self.on, self.begun_s = True, now.time_s
+        now.say("counter-press started", f"The ball is lost: {self.window_s:g} s to win it back.")
+
+    def watch(self, now: GameState, press_broken: bool) -> None:
+        """It is over when the time is, or when they have played out of it."""
+        if not self.on:
+            return
+        over = now.time_s >= self.begun_s + self.window_s
+        if over or press_broken:
+            why = "the time is over" if over else "they have played out of it"
+            self.on = False
+            now.say("counter-press aborted", f"{why.capitalize()}: back into the block.")
+
+
+# -- The rulebook of the moment.
+
+LOOK_S = 0.5  # a ball is read in this time after it left the foot: later every pass is slow (D)
+TRIGGER_S = 3.0  # a trigger lets a team that waits go for this long (D)
+
+
+@dataclass(eq=False)
+class Orders:
+    """What the team is told, and what it has seen."""
+
+    stock: Rulebook
+    triggers: tuple[str, ...]
+    counter: CounterPress
+    trap: int = NOBODY  # the opponent who is left free
+    trap_closed: bool = False
+    go_until_s: float = 0.0
+    seen: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, now: GameState, rulebook: Rulebook, options: SimulationOptions) -> Orders:
+        """At the beginning."""
+        counter = CounterPress(options.counter_press_s)
+        return cls(rulebook, tuple(options.triggers), counter, _trapped_man(now, options.trap))
+
+    def rulebook(self, now: GameState) -> Rulebook:
+        """The rulebook as it holds now: after a trigger or a loss nobody waits at a line of confrontation."""
+        self._see(now)
+        rulebook = overlooking(self.stock, bypassed)
+        if now.time_s < self.go_until_s or self.counter.on:
+            rulebook = rulebook.with_settings(confrontation_x_m=None)
+        return rulebook if self.trap < 0 else self._with_trap(now, rulebook)
+
+    def _see(self, now: GameState) -> None:
+        """Triggers, each said once for one ball; a ball that we give away is none."""
+        if now.travel is None or (now.passer < 0 and now.barred.any()):
+            self.seen = ()
+            return
+        if now.time_s > now.travel.begun_s + LOOK_S:
+            return
+        found = find_triggers(now.picture().situation(0), self.stock.settings)
+        found = tuple(name for name in found if name in self.triggers)
+        for name in found:
+            if name not in self.seen:
+                now.say("trigger seen", f"Trigger: {name}.", theirs=[now.receiver] if now.receiver >= 0 else [])
+        self.seen = tuple(sorted({*self.seen, *found}))
+        if found:
+            self.go_until_s = now.time_s + TRIGGER_S
+
+    def _with_trap(self, now: GameState, rulebook: Rulebook) -> Rulebook:
+        closing = self.trap in (now.receiver, now.carrier)
+        if closing and not self.trap_closed:
+            now.say("trap closed", f"The ball goes to their {now.foe(self.trap)}: two close him down.",
+                    theirs=[self.trap])
+        self.trap_closed = closing
+        return closing_down(rulebook) if closing else leaving_free(rulebook, self.trap)
+
+
+def _trapped_man(now: GameState, number: str | None) -> int:
+    if number is None:
+        return NOBODY
+    if number not in now.sheet.possession_numbers:
+        raise BadInput("trap", expected="one of " + ", ".join(now.sheet.possession_numbers), got=repr(number),
+                       todo="give the number of the opponent who is left free")
+    return now.opponent(number)

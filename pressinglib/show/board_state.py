@@ -1,0 +1,281 @@
+"""What a board holds, as plain values: the picture with all that was asked for, its undo, its view, and its scenes."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, field, replace
+from typing import Any, Generic, TypeVar
+
+import numpy as np
+
+from pressinglib.errors import PressingError, UnknownName
+from pressinglib.field.annotation import OwnMark
+from pressinglib.field.player import as_number
+from pressinglib.field.scene_file import SceneFile, load_session, save_session, save_situation
+from pressinglib.field.situation import Situation
+from pressinglib.roles.approach import end_distance_m, kept_out
+from pressinglib.roles.decisions import Decisions, frame_rule
+from pressinglib.roles.picture import Picture, turned
+from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.rulebook import Rule, Rulebook
+from pressinglib.roles.settings import LOOSE
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_compared, draw_plan, draw_situation, known_layers
+from pressinglib.show.labels import Labels
+from pressinglib.show.moments import SequenceAt
+from pressinglib.show.primitives import Crop, crop_box
+
+SIDES = {"left": 1, "right": -1}
+APPROACH_DEG = tuple(range(0, 80, 5))
+THESE = "these rules"
+LIMIT = 200  # steps kept; older ones are forgotten, the first never
+MOST = 100  # scenes: as many as a session file holds
+
+
+# -- The picture, what was drawn on it, and what is asked for in place of a rule.
+
+@dataclass(frozen=True)
+class BoardState:
+    """A picture and what was asked for: all that a step back takes back.
+
+    Parameters
+    ----------
+    situation : Situation
+    steer : "left", "right" or None
+        As the pressing team sees it; None leaves it to the rules.
+    approach_deg : float or None
+        0-90: how far off the ball-goal line the presser ends, on the side that is denied.
+    rulebook : Rulebook
+    other : (str, Rulebook), optional
+        Rules to compare with, and their name; wishes do not reach them.
+    marks : tuple of OwnMark
+        What was drawn by hand.
+    sequence_at : SequenceAt, optional
+        The moment of a sequence that this is.
+
+    Raises
+    ------
+    UnknownName, BadInput
+    """
+
+    situation: Situation
+    steer: str | None = None
+    approach_deg: float | None = None
+    rulebook: Rulebook = field(default_factory=Rulebook)
+    other: tuple[str, Rulebook] | None = None
+    marks: tuple[OwnMark, ...] = ()
+    sequence_at: SequenceAt | None = None
+
+    def __post_init__(self) -> None:
+        if self.steer is not None and self.steer not in SIDES:
+            raise UnknownName("steer side", self.steer, tuple(SIDES), todo="or None, to leave it to the rules")
+        if self.approach_deg is not None:
+            as_number(self.approach_deg, "approach angle in degrees", low=0, high=90)
+
+    @property
+    def wanted(self) -> Rulebook:
+        """The rulebook with the wishes in it."""
+        wishes: dict[str, Rule] = {}
+        if self.steer is not None:
+            wishes["choose_steer"] = _steering(SIDES[self.steer])
+        if self.approach_deg is not None:
+            wishes["place_presser"] = _approaching(self.approach_deg)
+        return replace(self.rulebook, **wishes) if wishes else self.rulebook
+
+    def plan(self) -> Plan:
+        """The plan of the picture; in a sequence the one that the team is carrying out."""
+        if self.sequence_at is not None and self.situation == self.sequence_at.situation:
+            return self.sequence_at.plan
+        return plan_press(self.situation, self.wanted)
+
+    def other_plan(self) -> Plan | None:
+        """What the rules to compare with say, if there are any."""
+        return None if self.other is None else plan_press(self.situation, self.other[1])
+
+    def mirrored(self) -> BoardState:
+        """Left and right swapped in all of it."""
+        other = {"left": "right", "right": "left"}.get(self.steer or "")
+        return replace(self, situation=self.situation.mirrored(), steer=other,
+                       marks=tuple(mark.mirrored() for mark in self.marks))
+
+
+def _steering(sign: int) -> Rule:
+    @frame_rule
+    def choose_steer(p: Picture, d: Decisions) -> Any:
+        return np.where((d.presser < 0) | (p.state == LOOSE), 0, sign * p.side).astype(int)
+
+    return choose_steer
+
+
+def _approaching(angle_deg: float) -> Rule:
+    @frame_rule
+    def place_presser(p: Picture, d: Decisions) -> Any:
+        way = turned(p.goal_way, np.radians(angle_deg) * d.steer)
+        return kept_out(p, p.pitch.inside(p.focus + way * end_distance_m(p, d)[:, None], 0.5))
+
+    return place_presser
+
+
+# -- Undo and redo.
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class History(Generic[T]):
+    """The first state, those before the one shown now, and those that were undone (nearest first).
+
+    Examples
+    --------
+    >>> h = History.of("a").then("b").then("c")
+    >>> h.undone().now, h.undone().undone().redone().now, h.reset().now
+    ('b', 'b', 'a')
+    """
+
+    first: T
+    now: T
+    past: tuple[T, ...] = ()
+    future: tuple[T, ...] = ()
+    kind: str = ""  # of the last step
+
+    @classmethod
+    def of(cls, first: T) -> History[T]:
+        """A history that begins with this state."""
+        return cls(first, first)
+
+    def then(self, new: T, kind: str = "") -> History[T]:
+        """One step further; what was undone is forgotten. Steps of the same kind in a row count as one."""
+        if new == self.now:
+            return self
+        past = self.past if kind and kind == self.kind else (*self.past, self.now)[-LIMIT:]
+        return History(self.first, new, past, kind=kind)
+
+    def undone(self) -> History[T]:
+        """One step back, if there is one."""
+        if not self.past:
+            return self
+        return History(self.first, self.past[-1], self.past[:-1], (self.now, *self.future))
+
+    def redone(self) -> History[T]:
+        """The step back taken back, if there was one."""
+        if not self.future:
+            return self
+        return History(self.first, self.future[0], (*self.past, self.now), self.future[1:])
+
+    def reset(self) -> History[T]:
+        """Back to the first state, as a step that can be undone."""
+        return self.then(self.first)
+
+
+# -- What of it is shown, and how it is written: no undo touches that.
+
+@dataclass(frozen=True)
+class ViewOptions:
+    """What a board shows; UnknownName or BadInput for what it cannot.
+
+    `plan` False hides all that the plan says; with `start` whoever has moved leaves a ghost where he stood at first.
+    """
+
+    layers: tuple[str, ...] = USUAL_LAYERS
+    plan: bool = True
+    portrait: bool = False
+    part: Crop = "whole"
+    labels: Labels = field(default_factory=Labels)
+    start: bool = False
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "layers", known_layers(self.layers))
+
+    def with_part(self, part: Crop, situation: Situation) -> ViewOptions:
+        """Another part of this pitch."""
+        crop_box(situation.pitch, part, 0.0)
+        return replace(self, part=part)
+
+    def drawing(self, state: BoardState, plan: Plan, other: Plan | None = None, before: Situation | None = None
+                ) -> Drawing:
+        """The drawing of a state; `before` gives the ghosts."""
+        how: dict[str, Any] = {"labels": replace(self.labels, upright=self.portrait), "marks": state.marks,
+                               "start": before}
+        if not self.plan:
+            return draw_situation(state.situation, **how)
+        if other is not None and state.other is not None:
+            return draw_compared(state.situation, plan, other, (THESE, state.other[0]), self.layers, **how)
+        return draw_plan(state.situation, plan, self.layers, **how)
+
+
+# -- The scenes on one board.
+
+@dataclass
+class EditedScene:
+    """One scene with its title and notes, and what was done to it."""
+
+    history: History[BoardState]
+    title: str = ""
+    notes: str = ""
+
+    @classmethod
+    def of(cls, state: BoardState, scene: SceneFile) -> EditedScene:
+        """A scene of a file, under the rules of a state."""
+        fresh = replace(state, situation=scene.situation, marks=scene.marks, steer=None, approach_deg=None)
+        return cls(History.of(fresh), scene.title, scene.notes)
+
+    @property
+    def untouched(self) -> bool:
+        """Nothing was done to it and nothing can be lost."""
+        return not (self.history.past or self.history.future or self.title or self.notes)
+
+    def to_file(self) -> SceneFile:
+        """As a file keeps it."""
+        now = self.history.now
+        return SceneFile(now.situation, self.title, self.notes, now.marks)
+
+
+@dataclass
+class Session:
+    """All scenes, and which one is on the board."""
+
+    scenes: list[EditedScene] = field(default_factory=list)
+    at: int = 0
+
+    @property
+    def scene(self) -> EditedScene:
+        """The one on the board."""
+        return self.scenes[self.at]
+
+    def turn(self, steps: int) -> bool:
+        """To a later or an earlier scene; False where there is none."""
+        if not 0 <= self.at + steps < len(self.scenes):
+            return False
+        self.at += steps
+        return True
+
+    def add(self, title: str) -> bool:
+        """A new scene behind this one, beginning with its picture."""
+        if len(self.scenes) >= MOST:
+            raise PressingError(f"A session holds at most {MOST} scenes. Save this one and begin another.")
+        here = self.scene.history.now
+        self.scenes.insert(self.at + 1, EditedScene(History.of(here), title))
+        return self.turn(1)
+
+    def remove(self) -> bool:
+        """Take this scene out; the last one stays."""
+        if len(self.scenes) == 1:
+            return False
+        del self.scenes[self.at]
+        self.at = min(self.at, len(self.scenes) - 1)
+        return True
+
+    def open(self, path: str | os.PathLike[str]) -> None:
+        """The scenes of a file behind those that are here, which nobody loses; the first of them is shown."""
+        fresh = [EditedScene.of(self.scene.history.now, scene) for scene in load_session(path)]
+        kept = [] if len(self.scenes) == 1 and self.scene.untouched else self.scenes
+        if len(kept) + len(fresh) > MOST:
+            raise PressingError(f"Together {len(kept) + len(fresh)} scenes: a session holds at most {MOST}.")
+        self.scenes, self.at = [*kept, *fresh], len(kept)
+
+    def save(self, path: str | os.PathLike[str]) -> None:
+        """All scenes to a file; one alone as a scene file."""
+        scenes = [scene.to_file() for scene in self.scenes]
+        if len(scenes) > 1:
+            save_session(scenes, path)
+        else:
+            save_situation(scenes[0].situation, path, scenes[0].title, scenes[0].notes, scenes[0].marks)

@@ -1,0 +1,287 @@
+"""Pictures that stand still and pictures that move: shown by a notebook, saved as PNG, SVG, PDF or GIF.
+
+The text alternative travels in the file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from pressinglib.errors import BadInput
+from pressinglib.field.pitch import Pitch
+from pressinglib.field.player import as_number
+from pressinglib.field.situation import Situation
+from pressinglib.play import sequence as played
+from pressinglib.roles.plan import Plan
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_plan, draw_situation
+from pressinglib.show.labels import Labels
+from pressinglib.show.matplotlib_view import INCH_CM, primitives_bytes, width_of, wrapped, write_file
+from pressinglib.show.moments import timed_drawings
+from pressinglib.show.primitives import Crop, Primitives, Type, primitives_of, put_legend, type_scale
+from pressinglib.show.style import INK, in_colour, in_grey
+
+TITLE_M = 2.5
+CAPTION_M = 1.75
+LEADING = 1.5
+INDENT_M = 3.0
+LEAST_TITLE = 0.75  # a long title gets smaller before it goes on in a second line
+FOOT_M = 2.0
+WIDTH_CM, SCREEN_DPI = 16.0, 100.0  # as wide as the text of a page, small enough to keep in a notebook
+SHADES = 200
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawing that shows itself as a picture at the end of a notebook cell; the words come along as text."""
+
+    drawing: Drawing
+    width_cm: float = WIDTH_CM
+    dpi: float = SCREEN_DPI
+    portrait: bool = False
+    part: Crop = "whole"
+
+    def __repr__(self) -> str:
+        return f"Picture: {self.drawing.title}; {self.drawing.words}"
+
+    def _repr_png_(self) -> bytes:
+        return few_colours(picture_bytes(self.drawing, "png", self.width_cm, self.dpi, portrait=self.portrait,
+                                         part=self.part))
+
+
+def picture(what: Any, layers: Iterable[str] = USUAL_LAYERS, *, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI,
+            portrait: bool = False, part: Crop = "whole", **how: Any) -> Picture:
+    """The picture of a situation, of a plan with the layers asked for ...; the last line of a cell shows it.
+
+    Parameters
+    ----------
+    what : Situation, Plan, Pitch, Drawing, a moment of a Sequence, or anything that has a `.drawing`
+    layers : iterable of str
+        What is shown of a plan, by default roles, runs and the cover shadow; see `draw_plan`.
+    width_cm, dpi, portrait, part
+        As in `save_picture`.
+    how
+        title, labels, marks, start: as in `draw_plan`.
+
+    Raises
+    ------
+    BadInput
+        For something that has no picture.
+
+    Examples
+    --------
+    >>> from pressinglib.roles.plan import plan_press
+    >>> situation = Situation.line_up(ball_xy=(30, 10))
+    >>> picture(situation)
+    Picture: Their 5 on the ball, ...
+    >>> "presses" in repr(picture(situation)), "presses" in repr(picture(plan_press(situation)))
+    (False, True)
+    >>> picture(Pitch()).drawing.words
+    'An empty pitch, 105 x 68 m.'
+    """
+    return Picture(drawing_of(what, layers, **how), width_cm, dpi, portrait, part)
+
+
+def drawing_of(what: Any, layers: Iterable[str] = USUAL_LAYERS, **how: Any) -> Drawing:
+    """What a picture of it shows; parameters as in `picture`."""
+    if isinstance(what, Plan | played.At):
+        plan = what if isinstance(what, Plan) else what.plan
+        return draw_plan(plan.situation, plan, layers, **how)
+    if isinstance(what, Situation):
+        return draw_situation(what, **how)
+    if isinstance(what, Pitch):
+        return draw_pitch(what, **how)
+    drawing = getattr(what, "drawing", what)
+    if not isinstance(drawing, Drawing):
+        raise BadInput("picture", expected="a Situation, a Plan, a Pitch, a moment of a Sequence or a Drawing",
+                       got=type(what).__name__, todo="give one of them")
+    return drawing
+
+
+def save_picture(what: Any, path: str | Path, width_cm: float = 18.0, dpi: float = 200, *,
+                 layers: Iterable[str] = USUAL_LAYERS, portrait: bool = False, part: Crop = "whole",
+                 grey: bool = False, **how: Any) -> Path:
+    """Write the picture; the name's ending says the format.
+
+    Parameters
+    ----------
+    what : Situation, Plan, Pitch, Drawing ...
+        As in `picture`.
+    path : str or Path
+        Ends in .png, .svg or .pdf. An old file is replaced only when the new one is complete.
+    width_cm : float
+        5-200.
+    dpi : float
+        30-600, for PNG; at most 120 million dots in all.
+    layers : iterable of str
+        What is shown of a plan; see `draw_plan`.
+    portrait : bool
+        The pressing team attacks upwards.
+    part : str or (x from, x to, y from, y to)
+        "whole", "attacking half", "own half", or a box in metres, at least 15 m long and wide.
+    grey : bool
+        Black and white, for a copier.
+    how
+        title, labels, marks, start: as in `draw_plan`.
+
+    Returns
+    -------
+    Path
+
+    Raises
+    ------
+    BadInput
+        For another ending, something that has no picture, or a size out of range.
+    PressingError
+        If the file cannot be written.
+
+    Examples
+    --------
+    >>> save_picture(Situation.line_up(), "scene.doc")
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
+    """
+    drawing, format = drawing_of(what, layers, **how), Path(path).suffix[1:].lower()
+    return write_file(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))
+
+
+def picture_bytes(drawing: Drawing, format: str = "png", width_cm: float = 18.0, dpi: float = 200, *,
+                  portrait: bool = False, part: Crop = "whole", grey: bool = False) -> bytes:
+    """The picture as the content of a file; see `save_picture`."""
+    width_cm = as_number(width_cm, "width of the picture in cm", low=5, high=200)
+    dpi = as_number(dpi, "dots per inch", low=30, high=600)
+    tone = in_grey if grey else in_colour
+    shapes = composed(drawing, portrait, part)
+    return primitives_bytes(shapes, format, width_cm, dpi, tone, drawing.title, drawing.words)
+
+
+def few_colours(png: bytes) -> bytes:
+    """The same picture in a third of the bytes: flat colours need few shades, and notebooks are kept with pictures."""
+    from PIL import Image
+
+    content = BytesIO()
+    with Image.open(BytesIO(png)) as whole:
+        few = whole.convert("RGB").quantize(SHADES, dither=Image.Dither.NONE)
+        few.save(content, "png", optimize=True)
+    return content.getvalue()
+
+
+def composed(drawing: Drawing, portrait: bool = False, part: Crop = "whole", *, title: bool = True,
+             legend: bool = True, words: bool = True, larger: float = 1.0) -> Primitives:
+    """A drawing's primitives with title above, legend and words below; the frame holds all of it.
+
+    `larger` is for title and words of a small picture, so that they can be read.
+    """
+    shapes = primitives_of(drawing, portrait, part)
+    left, right, low, high = shapes.frame
+    if legend:
+        low -= put_legend(shapes, drawing.legend(), portrait)
+    if words:
+        low = _put_caption(shapes, drawing, low, larger)
+    if title:
+        high = _put_title(shapes, drawing, larger)
+    return replace(shapes, frame=(left, right, low, high))
+
+
+def _put_title(shapes: Primitives, drawing: Drawing, larger: float) -> float:
+    left, right, _, high = shapes.frame
+    room, size = right - left - 2 * INDENT_M, TITLE_M * larger * type_scale(shapes.frame)
+    size *= min(1.0, max(LEAST_TITLE, room / max(room, width_of(drawing.title, size, bold=True, serif=True))))
+    lines = wrapped(drawing.title, room, size, bold=True, serif=True)
+    for place, line in enumerate(reversed(lines)):
+        y = high + (0.4 + LEADING * place) * size
+        shapes.type.append(Type((left + INDENT_M, y), line, INK, size, left=True, serif=True))
+    return high + max(1, len(lines)) * size * LEADING
+
+
+def _put_caption(shapes: Primitives, drawing: Drawing, low: float, larger: float) -> float:
+    """The words under the picture, in lines that fit."""
+    left, right = shapes.frame[:2]
+    size = CAPTION_M * larger * type_scale(shapes.frame)
+    for line in wrapped(drawing.words, right - left - 2 * INDENT_M, size):
+        low -= size * LEADING
+        shapes.type.append(Type((left + INDENT_M, low + size / 2), line, INK, size, bold=False, left=True))
+    return low - FOOT_M
+
+
+# -- Moving pictures.
+
+MOST_FRAMES = 600
+FILM_SHADES = 96
+FILM_DPI = 100
+LAST_S = 2.0  # so long the last picture stays
+
+
+def film(what: Plan | played.Sequence, path: str | Path, width_px: int = 760, *, step_s: float = 0.1,
+         layers: Iterable[str] = USUAL_LAYERS, labels: Labels | None = None, portrait: bool = False) -> Path:
+    """Write an animated GIF in true time, of a plan's run to the spots or of a sequence; it starts anew for ever.
+
+    Parameters
+    ----------
+    what : Plan or Sequence
+    path : str or Path
+        Ends in .gif. An old file is replaced only when the new one is complete.
+    width_px : int
+        200-1600.
+    step_s : float
+        0.04-10 s, at least, from one picture to the next; 2 to 600 pictures in all.
+    layers, labels
+        As in `draw_plan`.
+    portrait : bool
+        The pressing team attacks upwards.
+
+    Raises
+    ------
+    BadInput
+        For another ending, or too few or too many pictures.
+    PressingError
+        If the file cannot be written.
+
+    Examples
+    --------
+    >>> from pressinglib.roles.plan import plan_press
+    >>> film(plan_press(Situation.line_up()), "run.mp4")
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: film: expected a name that ends in .gif; got 'run.mp4'. Rename it.
+    """
+    if Path(path).suffix.lower() != ".gif":
+        raise BadInput("film", expected="a name that ends in .gif", got=repr(Path(path).name), todo="rename it")
+    width_px = int(as_number(width_px, "width of the film in dots", low=200, high=1600))
+    shown = list(timed_drawings(what, step_s, layers, labels))
+    if not 2 <= len(shown) <= MOST_FRAMES:
+        raise BadInput("pictures of a film", expected=f"2-{MOST_FRAMES} of them", got=str(len(shown)),
+                       todo="take another step of time")
+    return write_file(path, film_bytes(shown, width_px, portrait))
+
+
+def film_bytes(shown: Sequence[tuple[float, Drawing]], width_px: int, portrait: bool = False) -> bytes:
+    """The film of drawings and their times as the content of a file."""
+    several = [composed(drawing, portrait) for _, drawing in shown]
+    left, right = several[0].frame[:2]
+    # All as high as the highest, so that the pitch keeps still while words come and go.
+    low, high = min(shapes.frame[2] for shapes in several), max(shapes.frame[3] for shapes in several)
+    frame, width_cm = (left, right, low, high), width_px / FILM_DPI * INCH_CM
+    pngs = [primitives_bytes(replace(shapes, frame=frame), "png", width_cm, FILM_DPI, in_colour) for shapes in several]
+    times = [time_s for time_s, _ in shown]
+    stays_s = [b - a for a, b in zip(times, [*times[1:], times[-1] + LAST_S], strict=True)]
+    return gif_bytes(pngs, stays_s, shown[0][1].words)
+
+
+def gif_bytes(pngs: Sequence[bytes], stays_s: Sequence[float], words: str = "", shades: int = FILM_SHADES) -> bytes:
+    """Pictures in turn, each for its seconds; one set of shades, taken from three of them: none flickers."""
+    from PIL import Image
+
+    frames = [Image.open(BytesIO(png)).convert("RGB") for png in pngs]
+    width, height = frames[0].size
+    seen = Image.new("RGB", (width, 3 * height))
+    for place, frame in enumerate((frames[0], frames[len(frames) // 2], frames[-1])):
+        seen.paste(frame, (0, place * height))
+    palette = seen.quantize(shades, dither=Image.Dither.NONE)
+    first, *rest = (frame.quantize(palette=palette, dither=Image.Dither.NONE) for frame in frames)
+    content = BytesIO()
+    first.save(content, "gif", save_all=True, append_images=rest, duration=[round(1000 * s) for s in stays_s], loop=0,
+               comment=words.encode("ascii", "replace")[:250])
+    return content.getvalue()

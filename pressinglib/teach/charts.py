@@ -1,0 +1,168 @@
+"""Numbers as pictures, each with its words: a class, two rulebooks, shares with their intervals."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from io import BytesIO
+from typing import TYPE_CHECKING, Any
+
+from pressinglib.data.match_statistics import Share
+from pressinglib.roles.compare import Comparison
+from pressinglib.show.style import INK, PAPER
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+WIDTH_IN, DPI = 8.0, 100
+FIRST, SECOND, OPEN = "#3b5b6d", "#c96f2e", "#e0b080"
+# The parts of a class, told apart by hatching as well as by shade.
+PARTS: tuple[dict[str, str], ...] = ({"facecolor": FIRST}, {"facecolor": "#9fb4bf", "hatch": "//"},
+                                     {"facecolor": OPEN, "hatch": ".."}, {"facecolor": PAPER})
+MOST_FAILED, WRAP = 6, 34
+MOST_ROWS = 20  # more pictures than these are drawn as a spread
+
+
+@dataclass(frozen=True, repr=False)
+class Chart:
+    """Shows itself as a picture at the end of a notebook cell; the same as words."""
+
+    words: str
+    height_in: float
+    draw: Callable[[Figure], None]
+
+    def __repr__(self) -> str:
+        return self.words
+
+    def _repr_png_(self) -> bytes:
+        from matplotlib.figure import Figure
+
+        figure, content = Figure((WIDTH_IN, self.height_in), layout="constrained", facecolor=PAPER), BytesIO()
+        self.draw(figure)
+        for axes in figure.axes:
+            axes.set_facecolor(PAPER)
+            axes.spines[["top", "right"]].set_visible(False)
+        figure.savefig(content, format="png", dpi=DPI)
+        return content.getvalue()
+
+
+def _named_rows(axes: Axes, names: Sequence[str]) -> None:
+    """Names beside the rows, from top to bottom; a name is text and no formula."""
+    axes.set_yticks(range(len(names)), names, parse_math=False)
+    axes.invert_yaxis()
+
+
+def _legend(figure: Figure) -> None:
+    handles, labels = figure.axes[0].get_legend_handles_labels()
+    figure.legend(handles, labels, loc="outside lower center", ncols=len(labels), frameon=False)
+
+
+def class_chart(titles: Sequence[str], counts: Mapping[str, Sequence[int]],
+                failed: Sequence[tuple[str, str, int]]) -> Chart:
+    """How many learners solved each exercise at once, later, or not yet, part by part; and what failed most."""
+    failed = failed[:MOST_FAILED]
+    rows = [max(len(titles), 1), *([len(failed)] if failed else [])]
+
+    def draw(figure: Figure) -> None:
+        plots = figure.subplots(len(rows), 1, squeeze=False, height_ratios=rows)[:, 0]
+        left = [0] * len(titles)
+        for (part, many), look in zip(counts.items(), PARTS, strict=True):
+            plots[0].barh(range(len(titles)), many, left=left, label=part, edgecolor=INK, linewidth=0.6, **look)
+            left = [a + b for a, b in zip(left, many, strict=True)]
+        _learners(plots[0], "Who solved what", titles)
+        if failed:
+            plots[1].barh(range(len(failed)), [n for *_, n in failed], color=OPEN, edgecolor=INK, linewidth=0.6)
+            _learners(plots[1], "Not met by most learners", [f"{title} {criterion}" for title, criterion, _ in failed])
+        _legend(figure)
+
+    words = [f"{title} " + ", ".join(f"{part} {many[n]}" for part, many in counts.items())
+             for n, title in enumerate(titles)]
+    return Chart("\n".join(words), 0.45 * sum(rows) + 1.2 * len(rows), draw)
+
+
+def _learners(axes: Axes, title: str, names: Sequence[str]) -> None:
+    """Bars of whole learners."""
+    from matplotlib.ticker import MaxNLocator
+
+    axes.set_title(title, loc="left", color=INK, family="DejaVu Serif", parse_math=False)
+    _named_rows(axes, ["\n".join(textwrap.wrap(name, WRAP)) for name in names])
+    axes.xaxis.set_major_locator(MaxNLocator(integer=True))
+    axes.set_xlim(0, 1.02 * max(axes.get_xlim()[1], 1))
+    axes.set_xlabel("learners")
+
+
+def danger_chart(comparison: Comparison) -> Chart:
+    """Danger by two rulebooks, picture by picture, or their difference over many."""
+    few = len(comparison.rows) <= MOST_ROWS
+
+    def draw(figure: Figure) -> None:
+        (_pairs if few else _spread)(figure.subplots(), comparison)
+        if few:
+            _legend(figure)
+
+    return Chart(f"Picture: {comparison!r}", 0.32 * len(comparison.rows) + 1.3 if few else 4.0, draw)
+
+
+def _pairs(axes: Axes, comparison: Comparison) -> None:
+    """A row a picture, the largest difference on top; the forms differ as well as the colours."""
+    rows = sorted(comparison.rows, key=lambda row: row["danger2"] - row["danger1"])
+    first, second = ([row[f"danger{k}"] for row in rows] for k in (1, 2))
+    places = range(len(rows))
+    axes.hlines(places, first, second, color=INK, linewidth=0.8, zorder=1)
+    ring: Any = {"s": 60, "facecolor": PAPER, "edgecolor": FIRST, "linewidth": 1.6, "zorder": 2}
+    axes.scatter(first, places, label=comparison.names[0], **ring)
+    axes.scatter(second, places, s=34, marker="D", color=SECOND, label=comparison.names[1], zorder=3)
+    _named_rows(axes, [_picture_named(row) for row in rows])
+    axes.set_xlabel("danger after the runs (less is better; the method's own measure)")
+
+
+def _picture_named(row: Mapping[str, Any]) -> str:
+    """With both who go, where they are not the same."""
+    first, second = (row[f"presser{k}"] for k in (1, 2))
+    return str(row["picture"]) if first == second else f"{row['picture']} ({first or 'nobody'} / {second or 'nobody'})"
+
+
+def _spread(axes: Axes, comparison: Comparison) -> None:
+    """How many pictures, by the difference of danger; those without any are only counted."""
+    from matplotlib.ticker import MaxNLocator
+
+    off = [row["danger2"] - row["danger1"] for row in comparison.rows]
+    moved = [value for value in off if abs(value) > 1e-6]
+    axes.hist(moved or [0.0], bins=31, color=SECOND, edgecolor=INK, linewidth=0.6)
+    axes.axvline(0.0, color=INK, linewidth=1.0)
+    first, second = comparison.names
+    axes.set_xlabel(f"danger by {second} minus danger by {first}; left of the line {second} is lower", parse_math=False)
+    axes.set_ylabel("moments")
+    axes.yaxis.set_major_locator(MaxNLocator(integer=True))
+    axes.set_title(f"{len(off) - len(moved)} of {len(off)} moments: the same danger", loc="left", color=INK,
+                   family="DejaVu Serif")
+
+
+def share_chart(shares: Mapping[str, Share]) -> Chart:
+    """A dot a share, a line for its 95 % interval.
+
+    Examples
+    --------
+    >>> share_chart({"the nearest": Share(8, 10)})
+    Picture: the nearest: 8 of 10: 80 % (49-94)
+    """
+    rows = [(words, share) for words, share in shares.items() if share.of]
+
+    def draw(figure: Figure) -> None:
+        axes = figure.subplots()
+        for k, (_, share) in enumerate(rows):
+            low, high = share.interval
+            axes.hlines(k, 100 * low, 100 * high, color=INK, linewidth=1.4)
+            axes.scatter([100 * share.hits / share.of], [k], s=46, color=FIRST, zorder=3)
+            axes.annotate(f"{share.hits} of {share.of}", (100 * high, k), (6, 0), textcoords="offset points",
+                          va="center", color=INK)
+        axes.set_ylim(-0.5, len(rows) - 0.5)
+        _named_rows(axes, [words for words, _ in rows])
+        axes.set_xlim(0, 112)
+        axes.set_xticks(range(0, 101, 20))
+        axes.set_xlabel("%, with 95 % interval")
+
+    words = "; ".join(f"{words}: {share}" for words, share in shares.items())
+    return Chart(f"Picture: {words}", 0.4 * len(rows) + 1.0, draw)

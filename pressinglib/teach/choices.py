@@ -1,0 +1,293 @@
+"""Questions that are answered by a word, an order or a number; what is right is asked of the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import dist
+from typing import Any, NamedTuple
+
+from pressinglib.field.situation import Situation
+from pressinglib.roles.faults import KINDS, Fault, find_faults
+from pressinglib.roles.plan import Plan
+from pressinglib.tables import listed
+from pressinglib.teach.answers import number_of, one_of, several_of
+from pressinglib.teach.exercise import Judge
+from pressinglib.teach.verdict import Finding
+
+Choices = Callable[[Plan], Mapping[str, Finding]]
+
+
+@dataclass(frozen=True)
+class Choose(Judge):
+    """Choose one of several; more than one of them may be right.
+
+    Parameters
+    ----------
+    what : str
+        What is chosen, in a word: "player", "opponent", "way out".
+    choices : function of a Plan
+        From each choice to its finding: whether it holds, and why, in seconds or metres of the plan.
+    rule : str
+        The second hint.
+    far : function of a Plan
+        The third hint: how far, with a number.
+    names_players : bool
+        Whether the choices are about certain numbers, so that variants keep the formation.
+    turns : bool
+        Whether another picture may turn the answer; not if something beside the picture decides,
+        or if a mirror turns it already.
+    """
+
+    what: str
+    choices: Choices
+    rule: str
+    far: Callable[[Plan], str]
+    names_players: bool = False
+    turns: bool = True
+
+    def read(self, answer: Any, situation: Situation) -> str:
+        """A word, or a number as text; whether it is among the choices the plan decides."""
+        if isinstance(answer, bool) or not isinstance(answer, str | int) or len(str(answer)) > 60:
+            answer = None
+        return one_of(answer, [str(answer).strip()] if answer not in (None, "") else ["one of the choices"], self.what)
+
+    def findings(self, plan: Plan, value: str) -> list[Finding]:
+        choices = self.choices(plan)
+        found = {name.casefold(): finding for name, finding in choices.items()}
+        names = ", ".join(choices)
+        return [found.get(value.casefold(), Finding(False, f"There is no {self.what} {value!r} here: {names}."))]
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        return self.rule, self.far(plan)
+
+    def model(self, plan: Plan) -> str:
+        """The first choice that holds."""
+        found = self.choices(plan)
+        return next((name for name, finding in found.items() if finding.holds), next(iter(found)))
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever something is right and something is wrong."""
+        return self if len({finding.holds for finding in self.choices(plan).values()}) == 2 else None
+
+
+def who_takes(man: str, ours: Sequence[str]) -> Choices:
+    """Each of some of ours, whether the plan gives him this opponent; else his duty."""
+    def choices(plan: Plan) -> dict[str, Finding]:
+        return {n: Finding(plan.assignments[n].mark == man, f"{n}: {plan.assignments[n].duty}.") for n in ours}
+
+    return choices
+
+
+def off_him(man: str, ours: Sequence[str]) -> Callable[[Plan], str]:
+    """How far some of ours are from one of theirs, in words."""
+    def far(plan: Plan) -> str:
+        s = plan.situation
+        man_xy = s.player("possession", man).xy
+        return ", ".join(f"{n} is {dist(s.player('pressing', n).xy, man_xy):.0f} m off" for n in ours) + "."
+
+    return far
+
+
+@dataclass(frozen=True)
+class OrderSteps(Judge):
+    """Write steps, or players, in their order; who is level may come either way round.
+
+    Parameters
+    ----------
+    names : tuple of str
+        What is to be ordered, short: ("A", "B", "C") or numbers of players.
+    measure : function of a Plan
+        From each name to its value; the least comes first.
+    unit : str
+        Of the values: "s", "m".
+    rule : str
+        The second hint.
+    level : float
+        Values this near count as equal.
+    """
+
+    names: tuple[str, ...]
+    measure: Callable[[Plan], Mapping[str, float]]
+    unit: str
+    rule: str
+    level: float = 0.1
+    turns = True
+
+    def read(self, answer: Any, situation: Situation) -> list[str]:
+        return several_of(answer, self.names, "step")
+
+    def findings(self, plan: Plan, value: list[str]) -> list[Finding]:
+        """Each neighbouring pair, and that nothing is missing."""
+        measure = self.measure(plan)
+        missing = [name for name in self.names if name not in value]
+        return [self._pair(measure, *pair) for pair in pairwise(value)] + (
+            [Finding(False, f"{listed(missing)} still to come.")] if missing else [])
+
+    def _pair(self, measure: Mapping[str, float], a: str, b: str) -> Finding:
+        holds = measure[a] <= measure[b] + self.level
+        words = f"{a} {measure[a]:.1f} {self.unit}, {b} {measure[b]:.1f} {self.unit}"
+        return Finding(holds, f"{words}." if holds else f"{words}: {b} comes before {a}.")
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        measure, first = self.measure(plan), self.model(plan)[0]
+        return self.rule, f"{first} is the first, with {measure[first]:.1f} {self.unit}."
+
+    def model(self, plan: Plan) -> list[str]:
+        measure = self.measure(plan)
+        return sorted(self.names, key=lambda name: (measure[name], name))
+
+    def written(self, value: list[str]) -> str:
+        return ", ".join(value)
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever at least one pair is not level."""
+        values = self.measure(plan).values()
+        return self if max(values) - min(values) > self.level else None
+
+
+@dataclass(frozen=True)
+class NameFault(Judge):
+    """Say which of a few faults is there; every one that the engine finds is right.
+
+    Parameters
+    ----------
+    fault : str
+        The one that was planted; variants must show it too.
+    others : tuple of str
+        Faults that might be meant and are not there.
+    """
+
+    fault: str
+    others: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        for kind in (self.fault, *self.others):
+            one_of(kind, KINDS, "fault")
+
+    @property
+    def offered(self) -> list[str]:
+        """All that may be answered, in the order of the method."""
+        return [kind for kind in KINDS if kind in (self.fault, *self.others)]
+
+    def read(self, answer: Any, situation: Situation) -> str:
+        return one_of(answer, self.offered, "fault")
+
+    def findings(self, plan: Plan, value: str) -> list[Finding]:
+        """There with its reason and change, or what is there instead."""
+        faults = _found(plan)
+        if value in faults:
+            return [Finding(True, f"{faults[value].why} {faults[value].change}")]
+        who = listed(faults[self.fault].players) if self.fault in faults else "the ball"
+        return [Finding(False, f"{value.capitalize()}: the engine looked, and it is not there. Look at {who}.")]
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        players = _found(plan)[self.fault].players
+        return f"It is one of these: {', '.join(self.offered)}.", f"It is about {listed(players)}."
+
+    def model(self, plan: Plan) -> str:
+        return self.fault
+
+    def shown(self, situation: Situation, value: str) -> Situation:
+        """The mended picture for the right answer, else the picture as it is."""
+        mended = [f.changed for f in find_faults(situation) if f.kind == value and f.changed is not None]
+        return mended[0] if mended else situation
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever the planted fault is there and none of the others."""
+        found = _found(plan)
+        return self if self.fault in found and not set(self.others) & set(found) else None
+
+
+def _found(plan: Plan) -> dict[str, Fault]:
+    """By kind; of several of one kind the first."""
+    return {fault.kind: fault for fault in reversed(find_faults(plan.situation, plan.rulebook))}
+
+
+class Band(NamedTuple):
+    """The least and the most that does the job, and a good value between."""
+
+    low: float
+    best: float
+    high: float
+
+
+NO_BAND = Band(1.0, 0.0, 0.0)  # nothing does the job
+
+
+@dataclass(frozen=True)
+class SetNumber(Judge):
+    """Write a number; everything inside the band is right.
+
+    Parameters
+    ----------
+    unit : str
+        "m", "s" or "degrees".
+    band : function of a Plan
+        The band that does the job, worked out of the picture.
+    too_little, too_much : str
+        What happens then, a whole sentence.
+    rule : str
+        The second hint.
+    names_players : bool
+        Whether the question is about certain numbers, so that variants keep the formation.
+    slider : (low, high), optional
+        Set on a slider beside the board, which starts at `low`: that is not attempted yet.
+    moved : function of a Situation and a number, optional
+        What the number does to the picture.
+    """
+
+    unit: str
+    band: Callable[[Plan], Band]
+    too_little: str
+    too_much: str
+    rule: str
+    names_players: bool = True
+    slider: tuple[float, float] | None = None
+    moved: Callable[[Situation, float], Situation] | None = None
+
+    def read(self, answer: Any, situation: Situation) -> float:
+        return number_of(answer, self.unit)
+
+    def findings(self, plan: Plan, value: float) -> list[Finding]:
+        """Inside the band, or how far outside and what comes of it."""
+        low, _, high = self.band(plan)
+        said = self.written
+        if value < low:
+            return [Finding(False, f"{said(value)} is {said(low - value)} too little. {self.too_little}")]
+        if value > high:
+            return [Finding(False, f"{said(value)} is {said(value - high)} too much. {self.too_much}")]
+        return [Finding(True, f"From {said(low)} to {said(high)} does the job.")]
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        return self.rule, f"Less than {self.written(self.band(plan).low)} is too little. {self.too_little}"
+
+    def model(self, plan: Plan) -> float:
+        """The good value, in full tenths where that is still inside."""
+        low, best, high = self.band(plan)
+        short = round(best, 0 if self.unit == "degrees" else 1)
+        return short if low <= short <= high else best
+
+    def written(self, value: float) -> str:
+        return f"{value:.0f} {self.unit}" if self.unit == "degrees" else f"{value:.1f} {self.unit}"
+
+    def shown(self, situation: Situation, value: float) -> Situation:
+        return situation if self.moved is None else self.moved(situation, value)
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever some number does the job."""
+        low, best, high = self.band(plan)
+        return self if low <= best <= high and low < high else None
+
+
+class Furthest(SetNumber):
+    """The limit is asked for: who stays well inside it does the job, but has not found it."""
+
+    def findings(self, plan: Plan, value: float) -> list[Finding]:
+        """Too far, or in time and near the limit or not."""
+        low, _, high = self.band(plan)
+        if value > high:
+            return super().findings(plan, value)
+        return [Finding(True, f"{self.written(value)} off he is in time."),
+                Finding(value >= low, f"The furthest is {self.written(high)}." if value >= low else self.too_little)]

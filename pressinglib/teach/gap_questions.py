@@ -1,0 +1,191 @@
+"""Mark the gaps: between which neighbours of presser and covers a pass gets through to somebody."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from itertools import pairwise
+from math import dist
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from pressinglib.errors import BadInput
+from pressinglib.field.player import XY
+from pressinglib.field.situation import Situation
+from pressinglib.physics.lanes import gap_limit
+from pressinglib.roles.gaps import BEHIND_M
+from pressinglib.roles.plan import Plan
+from pressinglib.tables import by_number, listed
+from pressinglib.teach.answers import one_of
+from pressinglib.teach.exercise import Judge
+from pressinglib.teach.stand import Stand, Taken
+from pressinglib.teach.verdict import Finding
+
+Pair = tuple[str, str]
+SAME_M = 0.5  # a gap within this of its limit may be called either way (D)
+EDGE_DEG = 1e-6  # a man on the line to the end of a gap is not behind it, whatever the rounding
+NONE = "none"
+
+
+class Gap(NamedTuple):
+    """A gap by the gap rule (D): metres, the free man behind it, and one behind it with whom one of ours is in time."""
+
+    pair: Pair
+    width_m: float
+    limit_m: float
+    man: str | None
+    reached: str | None = None
+
+    @property
+    def over_m(self) -> float:
+        """How much wider than the rule allows; below zero: narrower."""
+        return self.width_m - self.limit_m
+
+    @property
+    def open(self) -> bool:
+        """Too wide, and somebody free is behind it."""
+        return self.over_m > 0 and self.man is not None
+
+    @property
+    def either_way(self) -> bool:
+        """Too near its limit to be told by eye."""
+        return self.man is not None and abs(self.over_m) <= SAME_M
+
+    @property
+    def said(self) -> str:
+        """Width against limit, who is behind, and what comes of it."""
+        behind = f"their {self.man} is free behind it" if self.man else "nobody free is behind it"
+        if self.reached and not self.man:
+            behind = f"their {self.reached} is behind it, but one of yours is there in time"
+        return (f"{'-'.join(self.pair)} is {self.width_m:.1f} m wide, {self.limit_m:.1f} m can be closed, {behind}: "
+                f"{'open' if self.open else 'closed'}.")
+
+
+def gaps_of(plan: Plan) -> list[Gap]:
+    """The gaps of a plan before anybody is sent into them, as balance finds them, presser and covers at their spots."""
+    g, p = plan.decisions.gaps, plan.picture
+    spots = {n: job.anchor_xy for n, job in plan.assignments.items()} | {plan.presser: plan.end_xy}
+    stand, found = Stand(plan, plan.situation), []
+    for k in np.flatnonzero(g.here[0]):
+        pair = in_order(*(p.own_number(0, int(end[0, k])) for end in (g.left, g.right)))
+        man = int(g.man[0, k])
+        reached = _reached(stand, *((float(x), float(y)) for x, y in (spots[n] for n in pair))) if man < 0 else None
+        found.append(Gap(pair, float(g.width_m[0, k]), float(g.limit_m[0, k]),
+                         None if man < 0 else p.opp_number(0, man), reached))
+    return sorted(found, key=lambda gap: _as_said(gap.pair))
+
+
+def gap_between(stand: Stand, pair: Pair) -> Gap:
+    """The gap between two players as everybody stands; free behind it is whom nobody takes."""
+    first, second = (stand.own(number) for number in pair)
+    middle_m = dist(_middle(first, second), stand.situation.ball_xy)
+    men, taken = behind(stand, first, second), Taken(stand)
+    man = next((man for man in men if man in taken.free), None)
+    return Gap(in_order(*pair), dist(first, second), float(gap_limit(middle_m)), man,
+               next((man for man in men if set(taken.by(man)) - {*pair}), None))
+
+
+def standing_gaps(stand: Stand) -> list[Gap]:
+    """The gaps between him who is on the ball and the covers, the nearest to him, as they stand; none if nobody is."""
+    st = stand.standing
+    if st.presser is None:
+        return []
+    seen = sorted((st.presser, *st.covers), key=lambda n: float(st.bearing_deg(st.own[n])))
+    pairs = (in_order(st.name(a), st.name(b)) for a, b in pairwise(seen))
+    return [gap_between(stand, pair) for pair in sorted(pairs, key=_as_said)]
+
+
+def behind(stand: Stand, first: XY, second: XY) -> list[str]:
+    """Opponents seen from the ball between two places and further off than their middle, the nearest first."""
+    low, high = sorted(map(stand.bearing_deg, (first, second)))
+    least_m = dist(_middle(first, second), stand.origin) + BEHIND_M
+    away_m = {p.number: dist(p.xy, stand.origin) for p in stand.situation.possession
+              if not p.is_goalkeeper and low + EDGE_DEG < stand.bearing_deg(p.xy) < high - EDGE_DEG}
+    return [number for number in sorted(away_m, key=away_m.__getitem__) if away_m[number] > least_m]
+
+
+def in_order(first: str, second: str) -> Pair:
+    """A pair as it is said, the lower number first."""
+    return (first, second) if by_number(first) <= by_number(second) else (second, first)
+
+
+def _as_said(pair: Pair) -> tuple[tuple[int, str], ...]:
+    return tuple(map(by_number, pair))
+
+
+def _reached(stand: Stand, first: XY, second: XY) -> str | None:
+    """The nearest behind the gap, if somebody is with him by his first touch from where he stands now."""
+    taken = Taken(stand)
+    return next((man for man in behind(stand, first, second) if taken.in_reach(man)), None)
+
+
+def _middle(first: XY, second: XY) -> XY:
+    return (first[0] + second[0]) / 2, (first[1] + second[1]) / 2
+
+
+@dataclass(frozen=True)
+class MarkGaps(Judge):
+    """Write the open gaps as pairs, "9-10, 10-11", or "none".
+
+    Parameters
+    ----------
+    standing : bool
+        The gaps as everybody stands, presser and covers in their places; else as the plan sends them.
+    """
+
+    standing: bool = False
+    names_players = False
+    turns = True
+
+    def read(self, answer: Any, situation: Situation) -> frozenset[Pair]:
+        """Pairs of numbers of the pressing team; the order inside a pair does not matter."""
+        if answer == frozenset() or (isinstance(answer, str) and answer.strip().casefold() == NONE):
+            return frozenset()  # as the model says it, and as a learner does
+        return frozenset(_pair(part, situation) for part in _parts(answer))
+
+    def findings(self, plan: Plan, value: frozenset[Pair]) -> list[Finding]:
+        """Each gap marked or left out."""
+        gaps = self._gaps(plan)
+        strangers = sorted(value - {gap.pair for gap in gaps})
+        found = [Finding(gap.either_way or gap.open == (gap.pair in value), gap.said) for gap in gaps]
+        return found + [Finding(False, f"{'-'.join(pair)}: no neighbours as the ball sees them.") for pair in strangers]
+
+    def _gaps(self, plan: Plan) -> list[Gap]:
+        return standing_gaps(Stand(plan, plan.situation)) if self.standing else gaps_of(plan)
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        gaps = self._gaps(plan)
+        return ("Neighbours among presser and covers, as the ball sees them: the further off, the wider a gap may be.",
+                f"{sum(gap.open for gap in gaps)} of {len(gaps)} are open.")
+
+    def model(self, plan: Plan) -> frozenset[Pair]:
+        return frozenset(gap.pair for gap in self._gaps(plan) if gap.open)
+
+    def written(self, value: frozenset[Pair]) -> str:
+        return listed(["-".join(pair) for pair in sorted(value, key=_as_said)], nobody=NONE)
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever there is a gap to look at, and it can be told by eye."""
+        gaps = self._gaps(plan)
+        return self if gaps and not any(gap.either_way for gap in gaps) else None
+
+
+def _parts(answer: Any) -> list[Any]:
+    if isinstance(answer, str) and 0 < len(answer) < 200:
+        parts: Any = [part for part in re.split(r"[,;]|\band\b", answer) if part.strip()]
+    else:
+        parts = answer
+    if isinstance(parts, tuple) and len(parts) == 2 and not any(isinstance(part, tuple | list) for part in parts):
+        parts = [parts]
+    if not isinstance(parts, list | tuple | set | frozenset) or not parts:
+        raise BadInput("This is no list of gaps", todo="write such as 9-10, 10-11, or none")
+    return list(parts)
+
+
+def _pair(part: Any, situation: Situation) -> Pair:
+    ends = re.split(r"\s*[-\u2013/ ]\s*", part.strip()) if isinstance(part, str) else part
+    if not isinstance(ends, tuple | list) or len(ends) != 2:
+        raise BadInput("A gap lies between two players", todo="write such as 9-10")
+    first, second = (one_of(end, [p.number for p in situation.pressing], "player") for end in ends)
+    return in_order(first, second)

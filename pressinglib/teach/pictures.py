@@ -1,0 +1,143 @@
+"""Pictures for exercises: players put elsewhere, running, a pass on its way; and fresh pictures near a given one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from math import dist
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.errors import BadInput, PressingError
+from pressinglib.field.formations import formation_slots, slot_numbers
+from pressinglib.field.player import XY, Player
+from pressinglib.field.situation import Situation
+from pressinglib.field.zonal_block import lined_up_xy
+
+Places = Mapping[str, XY]  # by number
+NOBODY: Places = MappingProxyType({})
+SHAPES = ("4-2-3-1", "4-4-2", "4-3-3", "4-1-4-1", "3-4-3", "3-5-2", "5-3-2")
+SHIFT_M = (5.0, 3.0)  # the whole picture, along and across (own choice)
+STEP_M = 0.7  # everybody but the one on the ball, so much to either side (own choice)
+SOME = 0.5  # so many of them step further, where pictures further off are looked for (own choice)
+FURTHEST_SHIFT = 5.0  # times as far as usual, along the pitch (own choice)
+FULL_TEAM = 11
+
+
+def in_tenths(xy: XY | NDArray[np.float64]) -> XY:
+    """A place as it is written."""
+    return round(float(xy[0]), 1), round(float(xy[1]), 1)
+
+
+def towards(start: XY, end: XY, metres: float) -> XY:
+    """The place so many metres from one place on the way to another, and beyond it."""
+    share = metres / dist(start, end)
+    return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+
+
+def placed(situation: Situation, ours: Places, theirs: Places = NOBODY) -> Situation:
+    """The picture with players of the pressing team, and of the other, somewhere else."""
+    for number, xy in ours.items():
+        situation = situation.moved("pressing", number, xy)
+    for number, xy in theirs.items():
+        situation = situation.moved("possession", number, xy)
+    return situation
+
+
+def running(situation: Situation, ours: Places, theirs: Places = NOBODY) -> Situation:
+    """The picture with players on the run, m/s."""
+    def at_pace(players: tuple[Player, ...], pace: Places) -> tuple[Player, ...]:
+        return tuple(replace(p, velocity=pace.get(p.number, p.velocity)) for p in players)
+
+    return replace(situation, pressing=at_pace(situation.pressing, ours),
+                   possession=at_pace(situation.possession, theirs))
+
+
+def pass_on_its_way(situation: Situation, to: str, metres: float, speed_mps: float) -> Situation:
+    """The pass from the carrier to a team-mate has come so many metres."""
+    start, end = situation.ball_xy, situation.player("possession", to).xy
+    way_x, way_y = towards((0.0, 0.0), (end[0] - start[0], end[1] - start[1]), 1.0)
+    return replace(situation, ball_xy=in_tenths(towards(start, end, metres)), carrier=None, receiver=to,
+                   ball_velocity=in_tenths((speed_mps * way_x, speed_mps * way_y)))
+
+
+# -- Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the team in another formation.
+
+
+class NoVariant(PressingError):
+    """No fresh picture was found that carries the question."""
+
+    def __init__(self, title: str, todo: str) -> None:
+        super().__init__(f"variant of {title!r}", expected="a picture with an answer", got="none", todo=todo)
+
+
+def fresh_pictures(situation: Situation, seed: int, count: int, keep_formation: bool = True,
+                   furthest: float = 1.0) -> Iterator[Situation]:
+    """At most `count` pictures near one, to be tried in turn.
+
+    With `keep_formation` the pressing team keeps its numbers and, but for a step, its places. `furthest` above 1: the
+    pictures get further and further off; in the last of them half of the players may be so many times as far from
+    their places, and the whole picture up to five times as far along the pitch.
+    """
+    rng = np.random.default_rng(checked_seed(seed))
+    for far in np.linspace(1.0, furthest, count):
+        try:
+            yield _picture(situation, rng, keep_formation, float(far))
+        except PressingError:
+            continue  # somebody has left the pitch
+
+
+def checked_seed(seed: object) -> int:
+    """The seed, if it is one."""
+    if not isinstance(seed, int) or isinstance(seed, bool) or seed < 0:
+        raise BadInput("seed", expected="a whole number from 0", got=repr(seed), todo="use 0, 1, 2 ...")
+    return seed
+
+
+def _picture(situation: Situation, rng: np.random.Generator, keep_formation: bool, far: float) -> Situation:
+    base = situation.mirrored() if rng.random() < 0.5 else situation
+    shift = rng.uniform(-1.0, 1.0, 2) * SHIFT_M * _room(base) * (min(far, FURTHEST_SHIFT), 1.0)
+    moved = _shifted(base, shift, rng, far)
+    return moved if keep_formation or len(moved.pressing) < FULL_TEAM or rng.random() < 0.5 else _lined_up(moved, rng)
+
+
+def _room(situation: Situation) -> np.ndarray:
+    """How freely the picture may be shifted: restarts are bound to their place, a wide ball to its touchline."""
+    wide = abs(situation.ball_xy[1]) > situation.pitch.width_m / 2 - 8.0
+    return np.array([0.0, 0.0] if situation.restart else [1.0, 0.0] if wide else [1.0, 1.0])
+
+
+def _shifted(situation: Situation, shift: np.ndarray, rng: np.random.Generator, far: float) -> Situation:
+    """Everybody moved together, then each by a step of his own; the one on the ball goes with the ball."""
+    corner = np.array(situation.pitch.corner_xy)
+    holder = (situation.on_ball, situation.receiver)
+
+    def at(player: Player, own: bool) -> Player:
+        step = np.zeros(2) if not own and player.number in holder else _step(rng, far)
+        along = np.clip(shift, *((-SHIFT_M[0], SHIFT_M[0]) if player.is_goalkeeper else (-np.inf, np.inf)))
+        xy = np.asarray(player.xy) + along + step
+        if far > 1.0 and not player.is_goalkeeper and (np.abs(xy) > corner).any():
+            raise BadInput(f"place of {player.number}", expected="on the pitch", got="none", todo="look nearer by")
+        return player.at(in_tenths(np.clip(xy, -corner, corner)))
+
+    ball = in_tenths(np.asarray(situation.ball_xy) + shift)
+    return replace(situation, pressing=tuple(at(p, True) for p in situation.pressing),
+                   possession=tuple(at(p, False) for p in situation.possession), ball_xy=ball)
+
+
+def _step(rng: np.random.Generator, far: float) -> np.ndarray:
+    """A small one, or for some of the players, where it is looked further off, a long one."""
+    reach_m = STEP_M * far if far > 1.0 and rng.random() < SOME else STEP_M
+    return rng.uniform(-reach_m, reach_m, 2)
+
+
+def _lined_up(situation: Situation, rng: np.random.Generator) -> Situation:
+    """The pressing team in another formation, in its block for this ball, standing, each within a step of his place."""
+    slots = formation_slots(SHAPES[int(rng.integers(len(SHAPES)))])
+    places = lined_up_xy(slots, situation.ball_xy, situation.pitch)
+    steps = rng.uniform(-2 * STEP_M, 2 * STEP_M, (len(slots), 2))
+    team = [Player(number, slot, in_tenths(xy))
+            for number, slot, xy in zip(slot_numbers(slots), slots, np.asarray(places) + steps, strict=True)]
+    return replace(situation, pressing=tuple(team))

@@ -1,0 +1,160 @@
+"""Place players: one or several, judged criterion by criterion; any placing that does the job is right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import dist
+from typing import Any
+
+from pressinglib.field.player import XY
+from pressinglib.field.situation import Situation
+from pressinglib.roles.plan import Plan
+from pressinglib.tables import listed
+from pressinglib.teach.answers import place_of, places_of
+from pressinglib.teach.criteria import Criterion
+from pressinglib.teach.exercise import Judge
+from pressinglib.teach.pictures import Places, in_tenths, placed
+from pressinglib.teach.stand import Denial, Stand
+from pressinglib.teach.verdict import Finding
+
+
+@dataclass(frozen=True)
+class PlacePlayers(Judge):
+    """Place `numbers` so that all criteria hold.
+
+    Parameters
+    ----------
+    numbers : tuple of str
+        Whom the learner places; nobody else counts.
+    criteria : tuple of Criterion
+        See `criteria.py`; each is one part of the credit.
+    rule : str
+        The second hint.
+    places : function of a Plan, optional
+        Where they do the job. Left out: the plan's anchors, or its spots, whichever holds.
+    """
+
+    numbers: tuple[str, ...]
+    criteria: tuple[Criterion, ...]
+    rule: str
+    places: Callable[[Plan], Places] | None = None
+
+    def read(self, answer: Any, situation: Situation) -> dict[str, XY] | None:
+        return places_of(answer, situation, self.numbers)
+
+    def findings(self, plan: Plan, value: Places) -> list[Finding]:
+        """Each criterion on the picture with the answer."""
+        stand = Stand(plan, self.shown(plan.situation, value))
+        return [criterion(stand) for criterion in self.criteria]
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """The rule, and what does not hold yet, in metres or seconds."""
+        still = [f.words for f in self.findings(plan, self._untouched(plan)) if not f.holds]
+        return self.rule, "As it stands: " + " ".join(still or ["everything holds, 0 m to go."])
+
+    def model(self, plan: Plan) -> dict[str, XY]:
+        """The first of the known placings that does the job."""
+        jobs = plan.assignments
+        known = [self.places(plan)] if self.places else [{n: jobs[n].anchor_xy for n in self.numbers},
+                                                         {n: jobs[n].target_xy for n in self.numbers}]
+        short = [{n: in_tenths(xy) for n, xy in each.items()} for each in known]
+        return next((each for each in short[:-1] if self._holds(plan, each)), short[-1])
+
+    def _untouched(self, plan: Plan) -> dict[str, XY]:
+        return {n: plan.situation.player("pressing", n).xy for n in self.numbers}
+
+    def _holds(self, plan: Plan, value: Places) -> bool:
+        return all(finding.holds for finding in self.findings(plan, value))
+
+    def written(self, value: Places) -> str:
+        return listed([f"{n} at ({x:g}, {y:g})" for n, (x, y) in value.items()])
+
+    def shown(self, situation: Situation, value: Places) -> Situation:
+        return placed(situation, value)
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever something is left to do."""
+        return None if self._holds(plan, self._untouched(plan)) else self
+
+
+@dataclass(frozen=True)
+class MovePlayers(PlacePlayers):
+    """Move at most `most` of `numbers` so that all criteria hold; `places` says who moves where in the solution."""
+
+    most: int = 2
+
+    def read(self, answer: Any, situation: Situation) -> dict[str, XY] | None:
+        """Those who were moved, and where to."""
+        places = super().read(answer, situation)
+        stood = {n: situation.player("pressing", n).xy for n in self.numbers}
+        return None if places is None else {n: xy for n, xy in places.items() if xy != stood[n]}
+
+    def findings(self, plan: Plan, value: Places) -> list[Finding]:
+        """Each criterion, and how many were moved."""
+        few = len(value) <= self.most
+        moved = "" if few else f"You have moved {listed(list(value))}: {self.most} at most."
+        return [*super().findings(plan, value), Finding(few, moved, "few moves")]
+
+    def _untouched(self, plan: Plan) -> dict[str, XY]:
+        return {}
+
+
+@dataclass(frozen=True)
+class DenyOption(Judge):
+    """Place `cover` so that a pass to `option` does not pay: he cuts it out, or is goal-side at the first touch.
+
+    Parameters
+    ----------
+    cover, option : str
+        Numbers of the one to be placed and of the opponent to be denied.
+    """
+
+    cover: str
+    option: str
+
+    def read(self, answer: Any, situation: Situation) -> XY | None:
+        return place_of(answer, situation, self.cover)
+
+    def findings(self, plan: Plan, value: XY) -> list[Finding]:
+        """He leaves the ball to the presser, and he denies his man."""
+        away_m = dist(value, plan.situation.ball_xy)
+        words = f"{self.cover} is {away_m:.1f} m from the ball: two press one ball. Leave it to {plan.presser}."
+        near = away_m < plan.rulebook.settings.contain_distance_m
+        return [Finding(not near, words if near else "", "leaves ball"),
+                self._denies(Denial(plan, self.option, value))._replace(criterion="denies")]
+
+    def _denies(self, denial: Denial) -> Finding:
+        number, man, late_s = self.cover, self.option, denial.late_s
+        if denial.goal_side and late_s <= 0:
+            return Finding(True, f"{number} is goal-side of {man}, and with him "
+                                 f"{-late_s:.1f} s before his first touch.")
+        if denial.cuts_out:
+            return Finding(True, f"{number} is in the lane: he cuts the pass to {man} out, "
+                                 f"with {-denial.margin_s:.1f} s to spare.")
+        if late_s > 0:
+            nearer_m = max(denial.away_m - denial.slack_m, 0.1)
+            return Finding(False, f"{number} gets to {man} {late_s:.1f} s after his first touch. "
+                                  f"Come {nearer_m:.1f} m nearer to him.")
+        return Finding(False, f"{number} is near enough, but on the wrong side of {man}, who turns and is gone. "
+                              f"Get goal-side of him, or into the lane.")
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """The rule, and how far he may stand off."""
+        slack_m = Denial(plan, self.option, self.model(plan)).slack_m
+        return (f"A cover takes the short pass away: {self.cover} stands in the lane to {self.option}, "
+                f"or goal-side of him.",
+                f"Goal-side he may be {slack_m:.1f} m off, no more. In the lane, 1 to 2 m in front of him.")
+
+    def model(self, plan: Plan) -> XY:
+        """Where the rule puts him: his anchor, which is easier to explain than the spot a search settles on."""
+        return in_tenths(plan.assignments[self.cover].anchor_xy)
+
+    def shown(self, situation: Situation, value: XY) -> Situation:
+        return situation.moved("pressing", self.cover, value)
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever the plan wants this of him and he does not do it already."""
+        wanted = plan.assignments[self.cover].mark == self.option
+        done = all(f.holds for f in self.findings(plan, plan.situation.player("pressing", self.cover).xy))
+        return self if wanted and not done else None
