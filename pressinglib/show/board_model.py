@@ -148,6 +148,10 @@ class BoardModel:
         """Add an arrow, a zone, a note or a ruler."""
         return self._go(lambda now: replace(now, marks=(*now.marks, mark)))
 
+    def draw_freehand(self, kind: str, trail: Sequence[XY], words: str = "") -> bool:
+        """The same, from the trail of a hand."""
+        return self._go(lambda now: replace(now, marks=(*now.marks, freehand(kind, trail, words))))
+
     def erase(self, index: int) -> bool:
         """Take one of the own marks away."""
         return self._go(lambda now: replace(now, marks=(*now.marks[:index], *now.marks[index + 1:])))

@@ -207,6 +207,11 @@ def events_html(events: list[list[Any]], from_s: float) -> str:
     return f'<ol class="pressing-events">{lines}</ol>'
 
 
+OPEN = {"play": PlayBar, "steps": Steps, "run": Runner, "move": Mover, "steer": Steering}
+
+
+# -- Around the picture: the line of words.
+
 class LiveText(anywidget.AnyWidget):
     """A line that screen readers read out when it changes; plain text, so that no name can be markup."""
 

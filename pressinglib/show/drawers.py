@@ -11,7 +11,6 @@ from pressinglib.errors import PressingError
 from pressinglib.field.annotation import KINDS
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
-from pressinglib.show.board_model import freehand
 from pressinglib.show.controls import ControlGroup, button, label, row, size
 from pressinglib.show.drawing import LAYERS
 from pressinglib.show.labels import NAMES, UNITS, role_rows
@@ -93,7 +92,7 @@ class Draw(ControlGroup):
         self.remove = button("Remove", "take it away", lambda: board.erase(self.mine.value))
         self.widget = w.VBox([row([self.tool, self.words]), row([*self.ends.values(), self.add]),
                               row([self.mine, self.remove])])
-        self.on(self.tool, lambda: board.take_tool(self.kind))
+        self.on(self.tool, lambda: setattr(board.canvas, "tool", self.kind))
 
     @property
     def kind(self) -> str:
@@ -102,7 +101,7 @@ class Draw(ControlGroup):
 
     def drawn(self, trail: list[tuple[float, float]]) -> None:
         """What a hand has drawn."""
-        self.board.try_draw(lambda: freehand(self.kind, trail, self.words.value))
+        self.board.draw_freehand(self.kind, trail, self.words.value)
 
     def _add(self) -> None:
         if not self.kind:
@@ -156,7 +155,7 @@ class Scenes(ControlGroup):
         self.said = w.Label()
         self.widget = w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
                               row([self.file, self.open, self.save, self.said])])
-        self.on(self.name, lambda: board.entitle(self.name.value))
+        self.on(self.name, lambda: setattr(board.session.scene, "title", self.name.value))
 
     def _save(self) -> None:
         if self.board.save(self.file.value):
@@ -181,3 +180,6 @@ def control_of(name: str) -> w.Widget:
         return w.Dropdown(options=[(word.replace("_", " "), word) for word in known[name]["choices"]], **how)
     low, high = known[name]["low"], known[name]["high"]
     return w.FloatSlider(min=low, max=high, step=round((high - low) / 50, 2), **how)
+
+
+DRAWERS = {"layers": Layers, "view": View, "draw": Draw, "rules": Rules, "scenes": Scenes}
