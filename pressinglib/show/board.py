@@ -13,7 +13,7 @@ from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel
-from pressinglib.show.board_state import ViewOptions
+from pressinglib.show.board_state import BoardState, ViewOptions
 from pressinglib.show.canvas import Canvas, DragMessage
 from pressinglib.show.controls import OPEN, Display, Displayed, LiveText, row, size
 from pressinglib.show.drawers import DRAWERS, role_table
@@ -72,8 +72,6 @@ class Board(Displayed, BoardModel):
 
     Parameters
     ----------
-    situation : Situation
-    rulebook : Rulebook, optional
     layers : iterable of str
         Shown at first; any of the names in `pressinglib.show.drawing.LAYERS`.
     width_px : int
@@ -112,13 +110,17 @@ class Board(Displayed, BoardModel):
                  width_px: int = 740, portrait: bool = False, with_plan: bool = True, *,
                  controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Crop = "whole",
                  labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
-        super().__init__(situation, rulebook, marks)
+        super().__init__(self.begin(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))))
         self.settings, self.width_px = tuple(settings), width_px
         self.controls = known_names("control of a board", controls, CONTROLS)
         self.controls += ("rules",) if settings and "rules" not in self.controls else ()
         self.view = ViewOptions(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()
+
+    def begin(self, first: BoardState) -> BoardState:
+        """What stands on it at first."""
+        return first
 
     def build(self) -> Display:
         """Canvas and controls around it."""
@@ -147,18 +149,19 @@ class Board(Displayed, BoardModel):
 
     def show_layers(self, layers: Iterable[str]) -> None:
         """Show these layers and no others."""
-        self.view = replace(self.view, layers=layers)
-        self.changed()
+        self._look(layers=layers)
 
     def show_plan(self, shown: bool = True) -> None:
         """Show or hide all that the plan says."""
-        self.view = replace(self.view, plan=shown)
-        self.changed()
+        self._look(plan=shown)
 
     def set_view(self, portrait: bool = False, start: bool = False, part: Crop = "whole", **labels: Any) -> None:
         """Which way round, with ghosts of the start or without, which part; names and unit as in `Labels`."""
-        view = self.view.with_part(part, self.situation)
-        self.view = replace(view, portrait=portrait, start=start, labels=replace(view.labels, **labels))
+        part = self.view.with_part(part, self.situation).part
+        self._look(portrait=portrait, start=start, part=part, labels=replace(self.view.labels, **labels))
+
+    def _look(self, **options: Any) -> None:
+        self.view = replace(self.view, **options)
         self.changed()
 
     def changed(self) -> None:

@@ -34,8 +34,7 @@ class Layers(ControlGroup):
 
     title = "Layers"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.boxes = {name: w.Checkbox(value=False, description=name, indent=False, layout=size(110))
                       for name in LAYERS}
         self.widget = row([*self.boxes.values()])
@@ -52,8 +51,7 @@ class View(ControlGroup):
 
     title = "View"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.portrait = w.Checkbox(description="upright", indent=False, layout=size(90))
         self.start = w.Checkbox(description="ghosts of the start", indent=False, layout=size(160))
         self.part = w.Dropdown(options=CROPS, description="Part", layout=size(190), style=label(40))
@@ -81,8 +79,7 @@ class Draw(ControlGroup):
 
     title = "Draw"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.tool = w.ToggleButtons(options=[HAND, *KINDS], style={"button_width": "auto"})
         self.words = w.Text(description="Words", layout=size(260), style=label(50))
         self.ends = {name: w.FloatText(value=0.0, step=0.5, description=name, layout=size(120), style=label(50))
@@ -124,8 +121,7 @@ class Rules(ControlGroup):
 
     title = "Rules"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.settings = {name: control_of(name) for name in board.settings}
         self.widget = row([*self.settings.values()])
         for name, control in self.settings.items():
@@ -141,8 +137,7 @@ class Scenes(ControlGroup):
 
     title = "Scenes"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))
         self.later = button("Later", "the next scene", lambda: board.turn(1))
         self.where = w.Label()

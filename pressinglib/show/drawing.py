@@ -35,28 +35,14 @@ LETTER_OFF_M = 3.0
 
 @dataclass(frozen=True)
 class Drawing:
-    """What to draw.
-
-    Parameters
-    ----------
-    pitch : Pitch
-    marks : tuple of Mark
-        In no order that matters: the views know what lies above what.
-    words : str
-        The text alternative: one true line.
-    title : str
-    labels : Labels
-        How players are named and lengths written.
-    other : str
-        The name of the second rulebook, if two are compared.
-    """
+    """What to draw; its `words` are the text alternative, one true line."""
 
     pitch: Pitch
-    marks: tuple[Mark, ...]
+    marks: tuple[Mark, ...]  # in no order that matters: the views know what lies above what
     words: str
     title: str
     labels: Labels = field(default_factory=Labels)
-    other: str = ""
+    other: str = ""  # the name of the second rulebook, if two are compared
 
     def text(self) -> str:
         """A stable text of all marks (places to 0.1 m), for comparing pictures."""
@@ -104,7 +90,6 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
 
     Parameters
     ----------
-    situation, plan : Situation, Plan
     layers : iterable of str
         Any of the names in `LAYERS`, in any order.
     title : str, optional
@@ -127,7 +112,7 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     Traceback (most recent call last):
     pressinglib.errors.UnknownName: layer: expected one of roles, shadow, gaps, lanes, ...; got 'roads'. ...
     """
-    wanted, labels = known_layers(layers), labels or Labels()
+    wanted, labels = known_names("layer", layers, LAYERS), labels or Labels()
     still, placement = _still(situation, labels, start)
     own_marks = team.own(marks, placement)
     named, worded = labels.named(situation), labels.worded(plan)
@@ -142,11 +127,6 @@ def _still(situation: Situation, labels: Labels, start: Situation | None) -> tup
     boxes = [(*m.xy, size, size) for m in figures if isinstance(m, Token)
              for size in [BALL_M if m.style == "ball" else TOKEN_M]]
     return (*markings(situation.pitch), *before, *figures), LabelPlacement(situation.pitch, boxes, labels)
-
-
-def known_layers(layers: Iterable[str]) -> tuple[str, ...]:
-    """The layers themselves, or UnknownName."""
-    return known_names("layer", layers, LAYERS)
 
 
 def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[str, ...]:
@@ -170,7 +150,6 @@ def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[st
 
     Parameters
     ----------
-    situation : Situation
     plan, other : Plan
         Both of this picture.
     names : (str, str)

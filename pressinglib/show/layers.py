@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import dist, hypot, pi
+from math import cos, dist, hypot, pi, radians, sin
 
 import numpy as np
 from shapely import LineString, Point, Polygon, box
@@ -17,22 +17,7 @@ from pressinglib.roles.approach import surplus as sides_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import NOBODY
 from pressinglib.show.labels import LabelPlacement, Labels, around, text_half
-from pressinglib.show.marks import (
-    XY,
-    Area,
-    Arrow,
-    Label,
-    Line,
-    Mark,
-    Points,
-    Spot,
-    Token,
-    arc,
-    as_points,
-    length_of,
-    nose,
-    trimmed,
-)
+from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed
 from pressinglib.show.playback import brake_xy
 from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TOKEN_M
 
@@ -132,6 +117,13 @@ def _moving(player: Player) -> list[Mark]:
     if hypot(vx, vy) > TOKEN_M:
         marks.append(Line("run", "running", ((x, y), (x + vx, y + vy))))
     return marks
+
+
+def nose(xy: XY, facing_deg: float, out_m: float) -> Points:
+    """A small triangle that points where a player faces, `out_m` from his middle."""
+    c, s = cos(radians(facing_deg)), sin(radians(facing_deg))
+    corners = ((out_m, -0.7), (out_m + 1.1, 0.0), (out_m, 0.7))
+    return tuple((xy[0] + c * a - s * b, xy[1] + s * a + c * b) for a, b in corners)
 
 
 def _travelling(situation: Situation) -> list[Mark]:
@@ -340,6 +332,6 @@ def _own(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
     elif mark.kind == "zone":
         lines = [Area("own", style, points), Line("own", style, (*points, points[0]))]
     else:
-        words = " ".join([placement.labels.length(length_of(points)), words]).strip()
+        words = " ".join([placement.labels.length(LineString(points).length), words]).strip()
         lines += ticks("own", style, points)
     return [*lines, *([words_at("own", style, words, places, placement)] if words else [])]
