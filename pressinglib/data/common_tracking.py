@@ -26,8 +26,6 @@ from pressinglib.data.tracking import SIDES, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 
-LINE_LIMIT = 100_000  # characters; a frame has a few thousand
-
 
 def read_common(tracking: str | Path, meta: str | Path | None = None, home_attacks: Any = None,
                 pitch: Pitch | None = None) -> tuple[Tracking, Report]:
@@ -66,7 +64,10 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
     lines = _Lines(told, report)
     for row, text in _texts(file):
         lines.read(row, text)
-    declared = Coordinates("m", "centre", told.home_attacks if home_attacks is None else home_attacks)
+    if not (home_attacks or told.directions):
+        raise BadInput("direction of play", expected="match.periods[...].play_direction in the meta data",
+                       got="none", todo="say which way the home side attacks in each period")
+    declared = Coordinates("m", "centre", home_attacks or told.directions)
     return assemble(lines.moments(), lines.places(), declared, pitch or told.pitch or Pitch(), report,
                     lines.start_utc), report
 
@@ -128,8 +129,6 @@ class _Lines:
             self.frames.append(moment)
 
     def _document(self, text: str) -> Any:
-        if len(text) > LINE_LIMIT:
-            raise cdf.WrongField("", f"a line of {len(text)} characters; a frame has at most {LINE_LIMIT}")
         try:
             return cdf.named(json.loads(text), "")
         except (ValueError, RecursionError) as error:

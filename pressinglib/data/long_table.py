@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from pressinglib.data.coordinates import NAMED, Coordinates, Report
 from pressinglib.data.match_assembly import FrameRows, PlayerRows, assemble
-from pressinglib.data.table_files import LARGEST_NUMBER, need_columns, numbers, read_table, write_table
+from pressinglib.data.table_files import LARGEST_NUMBER, need_columns, numbers, read_table
 from pressinglib.data.tracking import LAST_PERIOD, Bools, Ints, Tracking
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
@@ -201,20 +201,6 @@ def _player_rows(table: Any, frame: Ints, side: Ints, report: Report) -> PlayerR
     kept = men & fits
     return PlayerRows(frame[kept], side[kept], text[kept].to_numpy(object), table[["x", "y"]].to_numpy(float)[kept],
                       table.index.to_numpy(int)[kept])
-
-
-def write_long(match: Tracking, path: str | Path) -> Path:
-    """Write a match as `.parquet`, `.csv` or `.csv.gz`: metres, origin at the centre spot, the home side attacking +x.
-
-    An old file is replaced only when the new one is complete.
-
-    Notes
-    -----
-    Columns frame, time, period, team (home, away, ball), player, x, y, z, alive, possession. Places are kept to the
-    millimetre. Absent players have no row.
-    """
-    write_table(long_columns(match), Path(path))
-    return Path(path)
 
 
 def long_columns(match: Tracking) -> dict[str, NDArray[Any]]:

@@ -47,10 +47,7 @@ class PlayerRows:
 
 def assemble(frames: FrameRows, players: PlayerRows, coordinates: Coordinates, pitch: Pitch, report: Report,
              start_utc: str = "") -> Tracking:
-    """The match in metres, the home side attacking +x; `report` gets every frame that had to be left out, and why.
-
-    BadInput if no more than half of the frames can be used, or a side has no player.
-    """
+    """The match in metres, the home side attacking +x; `report` gets every frame that had to be left out, and why."""
     frames.bad = np.isin(frames.frame_id, list(report.skipped))
     players.xy = coordinates.metres(players.xy, frames.period[players.frame], pitch)
     frames.ball = coordinates.metres(frames.ball, frames.period, pitch)

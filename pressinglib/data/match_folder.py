@@ -7,6 +7,7 @@ import json
 import re
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
+from dataclasses import replace
 from os.path import isdir, isfile
 from pathlib import Path
 from typing import Any
@@ -19,20 +20,9 @@ from pressinglib.data.long_table import long_columns, read_long
 from pressinglib.data.tracking import KINDS, SIDES, Team, Tracking
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import OUTFIELD, check_slot
+from pressinglib.field.player import OUTFIELD, SLOTS, check_slot
 from pressinglib.files import replace_whole
 
-# German position codes, seen from the own goal: L left, R right, Z centre.
-SLOT_OF_POSITION = {
-    "TW": "goalkeeper",
-    "RV": "right back", "LV": "left back",
-    "IVR": "right centre-back", "IVL": "left centre-back", "IVZ": "centre-back",
-    "DMR": "right holding midfielder", "DML": "left holding midfielder", "DMZ": "central holding midfielder",
-    "DRM": "right wide midfielder", "DLM": "left wide midfielder", "RM": "right wide midfielder",
-    "LM": "left wide midfielder", "MR": "right midfielder", "ML": "left midfielder",
-    "ORM": "right attacking midfielder", "OLM": "left attacking midfielder", "ZO": "attacking midfielder",
-    "RA": "right winger", "LA": "left winger",
-    "STZ": "centre-forward", "STR": "right forward", "STL": "left forward"}
 MOMENTS = ("t", "alive", "ball_x", "ball_y", "ball_z")
 PLAYERS = ("code", "side", "shirt", "position")
 VERSION = 2
@@ -45,24 +35,22 @@ HASH_LENGTH = 16
 # -- two tables: where everybody was, and who is who -------------------------------------------------------------------
 
 
-def read_tracking(folder: str | Path, pitch: Pitch | None = None) -> Tracking:
-    """Read the two tables of a folder.
+def read_tracking(folder: str | Path) -> Tracking:
+    """Read the two tables of a folder; the pitch is 105 x 68 m.
 
     Notes
     -----
     `frames*.csv` or `.csv.gz`: one row a moment with `t` (s), `alive` (1 in play), `ball_x`, `ball_y`, `ball_z` and
     `<code>_x`, `<code>_y` for each player (m, origin in a corner, the home side attacking +x), optionally `frame_id`.
-    `players.csv`: `code`, `side` (home or away), `shirt`, `position` (German code; any other text is an outfield
-    player).
-
-    Shirt numbers and slots only; names in the tables are never read. The pitch is 105 x 68 m if it is left out.
+    `players.csv`: `code`, `side` (home or away), `shirt`, `position` (a slot; any other text is an outfield player).
+    Names in the tables are never read.
 
     Raises
     ------
     BadInput
         If a table, a column or pandas (extra `match`) is missing, or a value is no number.
     """
-    place, pitch = Path(folder), pitch or Pitch()
+    place, pitch = Path(folder), Pitch()
     file = _frames_file(place)
     frames, players = _table(file, MOMENTS), _table(place / "players.csv", PLAYERS, PLAYERS)
     home, away = (_team(frames, players[players["side"] == side], pitch, side) for side in SIDES)
@@ -111,7 +99,7 @@ def _team(frames: Any, sheet: Any, pitch: Pitch, side: str) -> Team:
                        got=", ".join(map(str, here["shirt"])), todo="mend the column shirt")
     columns = [_column(frames, f"{code}_{axis}", "of frames", whole=False) for code in here["code"] for axis in "xy"]
     xy = np.stack(columns, axis=-1).reshape(len(frames), len(here), 2) - pitch.corner_xy
-    slots = tuple(SLOT_OF_POSITION.get(str(position), OUTFIELD) for position in here["position"])
+    slots = tuple(position if position in SLOTS else OUTFIELD for position in here["position"])
     return Team(tuple(here["shirt"]), slots, xy)
 
 
@@ -129,17 +117,12 @@ def match_hash(match: Tracking) -> str:
 
 
 def save_match(match: Tracking, folder: str | Path, table: str = "parquet") -> Path:
-    """Keep a match in a folder; `open_match` reads it.
+    """Keep a match in a folder, as a table "parquet", "csv" or "csv.gz"; `open_match` reads it.
 
-    Parameters
-    ----------
-    match : Tracking
-    folder : str or Path
-        Made if it is not there. What it held is replaced in one step, once the new match is complete.
-    table : "parquet", "csv" or "csv.gz"
+    The folder is made if it is not there. What it held is replaced in one step, once the new match is complete.
     """
     place, name = Path(folder), f"tracking-{match_hash(match)}.{table}"
-    files.check_kind(table)
+    files.kind_of(Path(name))
     with files.trouble(f"folder {place.name}", files.WRITABLE, files.MAKE_ROOM):
         place.mkdir(parents=True, exist_ok=True)
         files.write_table(long_columns(match), place / name)
@@ -159,12 +142,7 @@ def _sheet(match: Tracking, table: str) -> dict[str, Any]:
 
 
 def open_match(path: str | Path) -> Tracking:
-    """A match that was imported, or a folder that `read_tracking` knows.
-
-    Raises
-    ------
-    BadInput
-        If it is neither.
+    """A match that was imported, or a folder that `read_tracking` knows; BadInput if it is neither.
 
     Examples
     --------
@@ -187,15 +165,14 @@ def _opened(folder: Path) -> Tracking:
     sheet = files.read_document(folder / SHEET, what, WRITTEN, todo)
     try:
         slots = [{str(number): check_slot(slot) for number, slot in sheet[side].items()} for side in SIDES]
-        table, start_utc, pitch = str(sheet["table"]), sheet["start_utc"], Pitch(**sheet["pitch"])
+        table, start_utc, pitch = str(sheet["table"]), str(sheet["start_utc"]), Pitch(**sheet["pitch"])
         if sheet["version"] != VERSION or not TABLE.fullmatch(table):
             raise ValueError(f"version {sheet['version']!r}, table {table!r}")
     except (ValueError, KeyError, TypeError, AttributeError, PressingError) as error:
         raise BadInput(what, expected=WRITTEN, got=f"{type(error).__name__}: {error}", todo=todo) from error
     match, _ = read_long(folder / table, METRES, pitch=pitch)
     home, away = (_with_slots(team, of) for team, of in zip((match.home, match.away), slots, strict=True))
-    return Tracking(match.pitch, home, away, match.time_s, match.ball_xy, match.ball_height_m, match.alive,
-                    match.frame_id, match.period, match.given, start_utc)
+    return replace(match, home=home, away=away, start_utc=start_utc)
 
 
 def _with_slots(team: Team, slots: Mapping[str, str]) -> Team:

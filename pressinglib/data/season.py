@@ -110,7 +110,7 @@ def matches_in(folder: str | Path) -> list[Path]:
 def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequence[str] = (), rules: Sequence[str] = (),
                 per_second: float | None = None, with_faults: bool = True, workers: int = 2,
                 address: str | None = None, progress: Progress | None = None) -> dict[str, str]:
-    """Plan many matches, each into a folder of its own name.
+    """Plan many matches, each into a folder of its own name; what is finished is kept, also of a worker that is lost.
 
     Parameters
     ----------
@@ -122,9 +122,7 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     per_second, with_faults
         As for `MatchPlan.of`.
     workers : int
-        Processes on this machine, where there is no address.
-    address : str, optional
-        Of a Dask scheduler ("tcp://127.0.0.1:8786").
+        Processes on this machine, where there is no address of a Dask scheduler ("tcp://127.0.0.1:8786").
     progress : function, optional
         Called with matches done and how many there are.
 
@@ -137,11 +135,6 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     ------
     BadInput
         If two matches have one name, Dask is missing, or a rulebook cannot be made.
-
-    Notes
-    -----
-    Finished chunks are kept on disk. Of a worker that is lost, another one takes the match and plans only the chunks
-    that are missing, so that nothing is lost but the chunk in hand.
     """
     paths = [Path(match).resolve() for match in matches]
     if len({path.name for path in paths}) < len(paths):

@@ -95,9 +95,6 @@ def read_table(path: Path, texts: Iterable[str] = ()) -> tuple[Any, dict[int, li
     with trouble(f"table {path.name}", "a readable table", "check that it is there, whole, and what its name says"):
         table, broken = _read_parquet(path) if kind == ".parquet" else _read_csv(path, list(texts))
         table = table.rename(columns=str)
-        if not table.columns.is_unique:
-            raise BadInput(f"table {path.name}", expected="columns of different names", got="one name twice",
-                           todo="rename one of them")
         for name, dtype in table.dtypes.items():
             if not (isinstance(dtype, np.dtype) and dtype.kind in "iufb"):
                 table[name] = _text(table[name], str if kind == ".parquet" else _unguarded)
@@ -144,12 +141,6 @@ def _fields(path: Path, lines: set[int]) -> Iterator[tuple[int, list[str]]]:
         for n, line in enumerate(file, start=1):
             if n in lines:
                 yield n - 1, next(csv.reader([line.decode("utf-8", "replace")]), [])
-
-
-def check_kind(kind: str) -> None:
-    """Refuse what is no kind of table that is written."""
-    if f".{kind}" not in KINDS:
-        raise BadInput("kind of table", expected="parquet, csv or csv.gz", got=repr(kind), todo="choose one of these")
 
 
 def need_columns(table: Any, names: Sequence[str], what: str, todo: str) -> None:

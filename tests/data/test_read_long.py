@@ -9,11 +9,12 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pressinglib.data import Coordinates, Tracking, read_long, write_long
+from pressinglib.data import Coordinates, Tracking, read_long
 from pressinglib.data.coordinates import METRES
 from pressinglib.data.long_table import long_columns
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
+from tests.data.made_files import write_long
 
 
 def same(a: Tracking, b: Tracking, places_m: float = 1e-3) -> None:
