@@ -74,13 +74,11 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
 
 def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
     if isdir(tracking):
-        found = sorted([*tracking.glob("*.jsonl"), *tracking.glob("*.jsonl.gz")])
-        metas = [file for file in sorted(tracking.glob("*.json")) if file.name != "match.json"]  # what import keeps
-        meta = meta or (metas[0] if len(metas) == 1 else None)
+        found, metas = [*tracking.glob("*.jsonl"), *tracking.glob("*.jsonl.gz")], [*tracking.glob("*.json")]
         if len(found) != 1:
             raise BadInput(f"folder {tracking.name}", expected="one file .jsonl or .jsonl.gz",
                            got=str(len(found) or "none"), todo="name the file itself")
-        tracking = found[0]
+        tracking, meta = found[0], meta or (metas[0] if len(metas) == 1 else None)
     if not isfile(tracking) or not tracking.name.endswith((".jsonl", ".jsonl.gz")):
         raise BadInput(f"match {tracking.name}", expected="a file .jsonl or .jsonl.gz",
                        got="none" if not isfile(tracking) else tracking.suffix, todo="check the name and the folder")
@@ -215,7 +213,4 @@ class _Lines:
         """Everybody's rows, with numbers for the ids."""
         frame, side, who, x, y, row = (np.frombuffer(column, column.typecode) for column in self.rows)
         numbers = np.array(self.meta.numbers(list(self.ids), self.report), object)
-        half = np.isnan(x) != np.isnan(y)
-        xy = np.where(half[:, None], np.nan, np.stack([x, y], axis=-1))
-        self.report.counts["players with only one of x and y (taken as not seen)"] += int(half.sum())
-        return PlayerRows(frame.astype(int), side.astype(int), numbers[who], xy, row.astype(int))
+        return PlayerRows(frame.astype(int), side.astype(int), numbers[who], np.stack([x, y], axis=-1), row.astype(int))

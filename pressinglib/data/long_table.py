@@ -107,7 +107,7 @@ def _blame_broken(table: Any, broken: Mapping[int, list[str]], report: Report) -
 def _blame(table: Any, rows: Bools, name: str, words: str, report: Report) -> None:
     """Leave out the frames of these rows; `words` may hold {got}, what stands there."""
     at = np.flatnonzero(rows)
-    got = [repr(str(value)[:20]) for value in table[name.split(",")[0]].iloc[at]]
+    got = [repr(str(value)[:20]) for value in table[name].iloc[at]]
     report.blame(table.index.to_numpy(int)[at], table["frame"].to_numpy(int)[at], name,
                  [words.format(got=text) for text in got])
 
@@ -160,9 +160,7 @@ def _flags(table: Any, name: str, report: Report) -> Ints:
 
 
 def _places_and_times(table: Any, report: Report) -> Any:
-    """With x, y and time as floats; frames are left out where one is no number, or a place is half given."""
-    half = (table["x"].isna() != table["y"].isna()).to_numpy()
-    _blame(table, half, "x, y", "only one of the two is given", report)
+    """With x, y and time as floats; frames are left out where one is no number."""
     _blame(table, table["time"].isna().to_numpy(), "time", "expected a number; got nothing", report)
     for name in ("x", "y", "time"):
         values, wrong = numbers(table[name])

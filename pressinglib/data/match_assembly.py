@@ -49,6 +49,9 @@ def assemble(frames: FrameRows, players: PlayerRows, coordinates: Coordinates, p
              start_utc: str = "") -> Tracking:
     """The match in metres, the home side attacking +x; `report` gets every frame that had to be left out, and why."""
     frames.bad = np.isin(frames.frame_id, list(report.skipped))
+    half = np.isnan(players.xy).sum(1) == 1
+    report.counts["players with only one of x and y (taken as not seen)"] += int(half.sum())
+    players.xy[half] = np.nan
     players.xy = coordinates.metres(players.xy, frames.period[players.frame], pitch)
     frames.ball = coordinates.metres(frames.ball, frames.period, pitch)
     _same_player_twice(frames, players, report)

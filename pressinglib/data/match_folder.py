@@ -51,11 +51,11 @@ def read_tracking(folder: str | Path) -> Tracking:
         If a table, a column or pandas (extra `match`) is missing, or a value is no number.
     """
     place, pitch = Path(folder), Pitch()
-    file = _frames_file(place)
-    frames, players = _table(file, MOMENTS), _table(place / "players.csv", PLAYERS, PLAYERS)
+    frames = files.read_whole(_frames_file(place), MOMENTS)
+    players = files.read_whole(place / "players.csv", PLAYERS, PLAYERS)
     home, away = (_team(frames, players[players["side"] == side], pitch, side) for side in SIDES)
-    clock, alive, x, y, z = (_column(frames, name, file.name, whole=True) for name in MOMENTS)
-    ids = _column(frames, "frame_id", file.name, whole=True) if "frame_id" in frames else np.arange(len(frames))
+    clock, alive, x, y, z = _columns(frames, MOMENTS, whole=True)
+    ids = _columns(frames, ["frame_id"], whole=True)[0] if "frame_id" in frames else np.arange(len(frames))
     return Tracking(pitch, home, away, clock, np.stack([x, y], axis=-1) - pitch.corner_xy, z, alive > 0, ids)
 
 
@@ -67,24 +67,18 @@ def _frames_file(folder: Path) -> Path:
     return found[0]
 
 
-def _table(file: Path, columns: tuple[str, ...], texts: Iterable[str] = ()) -> Any:
-    table, broken = files.read_table(file, texts)
-    files.need_columns(table, columns, f"table {file.name}", "add them or rename the ones you have")
-    if broken:
-        raise BadInput(f"table {file.name}, row {min(broken)}", expected=f"{len(table.columns)} fields",
-                       got=str(len(broken[min(broken)])), todo="mend or leave out that row")
-    return table
-
-
-def _column(table: Any, name: str, file: str, whole: bool) -> Any:
-    """A column as floats; NaN only where `whole` is False."""
-    values, wrong = files.numbers(table[name])
-    wrong |= np.isnan(values) & whole
-    if wrong.any():
-        row = int(np.flatnonzero(wrong)[0])
-        raise BadInput(f"table {file}, column {name}, row {row + 1}", expected="a finite number",
-                       got=repr(str(table[name].iloc[row])), todo="mend or leave out that row")
-    return values
+def _columns(table: Any, names: Iterable[str], whole: bool) -> list[Any]:
+    """Columns as floats; NaN only where `whole` is False."""
+    found = []
+    for name in names:
+        values, wrong = files.numbers(table[name])
+        wrong |= np.isnan(values) & whole
+        if wrong.any():
+            row = int(np.flatnonzero(wrong)[0])
+            raise BadInput(f"table of frames, column {name}, row {row + 1}", expected="a finite number",
+                           got=repr(str(table[name].iloc[row])), todo="mend or leave out that row")
+        found.append(values)
+    return found
 
 
 def _team(frames: Any, sheet: Any, pitch: Pitch, side: str) -> Team:
@@ -97,8 +91,8 @@ def _team(frames: Any, sheet: Any, pitch: Pitch, side: str) -> Team:
     if here["shirt"].isna().any() or here["shirt"].duplicated().any():
         raise BadInput(f"table players.csv, {side} side", expected="a shirt number each, every one once",
                        got=", ".join(map(str, here["shirt"])), todo="mend the column shirt")
-    columns = [_column(frames, f"{code}_{axis}", "of frames", whole=False) for code in here["code"] for axis in "xy"]
-    xy = np.stack(columns, axis=-1).reshape(len(frames), len(here), 2) - pitch.corner_xy
+    names = [f"{code}_{axis}" for code in here["code"] for axis in "xy"]
+    xy = np.stack(_columns(frames, names, whole=False), axis=-1).reshape(len(frames), len(here), 2) - pitch.corner_xy
     slots = tuple(position if position in SLOTS else OUTFIELD for position in here["position"])
     return Team(tuple(here["shirt"]), slots, xy)
 

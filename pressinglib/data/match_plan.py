@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -25,6 +25,7 @@ from pressinglib.roles.settings import DUTIES, ROLES, STATES, TIMINGS, WAYS
 
 Array = NDArray[Any]
 Columns = dict[str, Array]
+Rows = tuple[Array, Columns]  # which frame each row is of, and its columns
 STEERS = np.array(["right", "none", "left"])
 TABLES = ("frames", "players", "lanes", "gaps", "faults")
 PLACES, TIME_PLACES, DANGER_PLACES = 2, 3, 5  # decimals of metres, seconds and danger
@@ -43,11 +44,12 @@ def plan_tables(frames: Frames, plan: Columns, clock: Columns, faults: Sequence[
     `clock` holds the columns that every table begins with, a value a frame. Places in metres as the pressing team sees
     them (it attacks +x, its left is +y); numbers are texts, "" for nobody.
     """
-    ours, theirs = (_numbers(sheet) for sheet in (frames.pressing_numbers, frames.possession_numbers))
-    tables = (_frames(frames, plan, clock, ours, theirs, faults), _players(frames, plan, clock, ours, theirs),
-              _lanes(frames, plan, clock, ours, theirs), _gaps(plan, clock, ours), _faults(clock, faults))
-    return {name: {key: _rounded(key, values) for key, values in columns.items()}
-            for name, columns in zip(TABLES, tables, strict=True)}
+    ours, theirs = (np.array([*sheet, ""], object) for sheet in (frames.pressing_numbers, frames.possession_numbers))
+    made = (_frames(frames, plan, ours, theirs, faults), _players(frames, plan, ours, theirs),
+            _lanes(frames, plan, ours, theirs), _gaps(plan, ours), _faults(faults))
+    return {name: {key: _rounded(key, values) for key, values in
+                   ({key: values[rows] for key, values in clock.items()} | columns).items()}
+            for name, (rows, columns) in zip(TABLES, made, strict=True)}
 
 
 def _rounded(name: str, values: Array) -> Array:
@@ -56,68 +58,56 @@ def _rounded(name: str, values: Array) -> Array:
     return np.round(values, places) if values.dtype.kind == "f" else values
 
 
-def _at(clock: Columns, rows: Array) -> Columns:
-    return {name: values[rows] for name, values in clock.items()}
-
-
-def _numbers(sheet: Sequence[str]) -> Array:
-    """Numbers by index; the last one, so -1, is nobody."""
-    return np.array([*sheet, ""], object)
-
-
 def _words(words: Sequence[str], codes: Array) -> Array:
+    """Words by their index, "" for -1."""
     return np.array([*words, ""], object)[codes]
 
 
-def _frames(frames: Frames, plan: Columns, clock: Columns, ours: Array, theirs: Array,
-            faults: Sequence[FrameFault]) -> Columns:
+def _frames(frames: Frames, plan: Columns, ours: Array, theirs: Array, faults: Sequence[FrameFault]) -> Rows:
     holder = np.where(frames.receiver >= 0, frames.receiver, frames.carrier)
-    lanes = lane_state(plan["lane_margin_s"])
-    every = np.arange(len(frames))
     take_over = {f"take_over_{way}": ours[plan["take_over"][:, k]] for k, way in enumerate(WAYS)}
     take_over |= {f"take_over_{way}_s": plan["take_over_s"][:, k] for k, way in enumerate(WAYS)}
-    return {**_at(clock, every), "ball_x": frames.ball_xy[:, 0], "ball_y": frames.ball_xy[:, 1],
-            "on_ball": theirs[np.maximum(holder, -1)], "travels": (frames.receiver >= 0).astype(int),
-            "state": _words(STATES, plan["state"]), "presser": ours[plan["presser"]],
-            "timing": _words(TIMINGS, plan["timing"]), "steer": STEERS[plan["steer"] + 1],
-            "pressure_s": plan["pressure_s"], "open_lanes": (lanes == "open").sum(1),
-            "open_gaps": (plan["gap_state"] == OPEN).sum(1), "far_side_limit_m": plan["far_side_limit_m"], **take_over,
-            "danger_before": plan["danger_before"], "danger_after": plan["danger_after"],
-            "faults": np.bincount([f.frame for f in faults], minlength=len(frames)).astype(int)}
+    return np.arange(len(frames)), {
+        "ball_x": frames.ball_xy[:, 0], "ball_y": frames.ball_xy[:, 1], "on_ball": theirs[np.maximum(holder, -1)],
+        "travels": (frames.receiver >= 0).astype(int), "state": _words(STATES, plan["state"]),
+        "presser": ours[plan["presser"]], "timing": _words(TIMINGS, plan["timing"]), "steer": STEERS[plan["steer"] + 1],
+        "pressure_s": plan["pressure_s"], "open_lanes": (lane_state(plan["lane_margin_s"]) == "open").sum(1),
+        "open_gaps": (plan["gap_state"] == OPEN).sum(1), "far_side_limit_m": plan["far_side_limit_m"], **take_over,
+        "danger_before": plan["danger_before"], "danger_after": plan["danger_after"],
+        "faults": np.bincount([f.frame for f in faults], minlength=len(frames)).astype(int)}
 
 
-def _players(frames: Frames, plan: Columns, clock: Columns, ours: Array, theirs: Array) -> Columns:
+def _players(frames: Frames, plan: Columns, ours: Array, theirs: Array) -> Rows:
     f, n = np.nonzero(plan["role"] >= 0)
     start, anchor, target = (values[f, n] for values in (frames.pressing_xy, plan["anchor_xy"], plan["target_xy"]))
     places = {"": start, "anchor_": anchor, "target_": target}
     xy = {f"{name}{axis}": at[:, k] for name, at in places.items() for k, axis in enumerate("xy")}
-    duty = np.array([words.replace("{mark}", "a man") for words in DUTIES], object)
-    return {**_at(clock, f), "number": ours[n], "slot": np.array(frames.pressing_slots, object)[n],
-            "role": _words(ROLES, plan["role"][f, n]), "duty": duty[plan["duty"][f, n]],
-            "mark": theirs[plan["mark"][f, n]], **xy, "run_m": norm(target - start),
-            "arrival_s": plan["arrival_s"][f, n]}
+    duties = [words.replace("{mark}", "a man") for words in DUTIES]
+    return f, {"number": ours[n], "slot": _words(frames.pressing_slots, n), "role": _words(ROLES, plan["role"][f, n]),
+               "duty": _words(duties, plan["duty"][f, n]), "mark": theirs[plan["mark"][f, n]], **xy,
+               "run_m": norm(target - start), "arrival_s": plan["arrival_s"][f, n]}
 
 
-def _lanes(frames: Frames, plan: Columns, clock: Columns, ours: Array, theirs: Array) -> Columns:
+def _lanes(frames: Frames, plan: Columns, ours: Array, theirs: Array) -> Rows:
     f, m = np.nonzero(np.isfinite(plan["lane_margin_s"]))
     margin, place = plan["lane_margin_s"][f, m], frames.possession_xy[f, m]
     state = np.asarray(lane_state(margin), object)
     closed_by = np.where(state == "open", "", ours[plan["lane_closed_by"][f, m]])
-    return {**_at(clock, f), "opponent": theirs[m], "x": place[:, 0], "y": place[:, 1], "margin_s": margin,
-            "state": state, "closed_by": closed_by, "account": _words(ACCOUNTS, plan["account"][f, m])}
+    return f, {"opponent": theirs[m], "x": place[:, 0], "y": place[:, 1], "margin_s": margin, "state": state,
+               "closed_by": closed_by, "account": _words(ACCOUNTS, plan["account"][f, m])}
 
 
-def _gaps(plan: Columns, clock: Columns, ours: Array) -> Columns:
+def _gaps(plan: Columns, ours: Array) -> Rows:
     f, g = np.nonzero(plan["gap_state"] >= 0)
     sides = {name: ours[plan[f"gap_{name}"][f, g]] for name in ("left", "right", "filled_by")}
     widths = {name: plan[f"gap_{name}"][f, g] for name in ("width_m", "limit_m")}
-    return {**_at(clock, f), **sides, **widths, "state": _words(GAP_STATES, plan["gap_state"][f, g])}
+    return f, {**sides, **widths, "state": _words(GAP_STATES, plan["gap_state"][f, g])}
 
 
-def _faults(clock: Columns, faults: Sequence[FrameFault]) -> Columns:
-    rows = np.array([fault.frame for fault in faults], int)
-    return {**_at(clock, rows), "kind": np.array([fault.kind for fault in faults], object),
-            "players": np.array([" ".join(fault.players) for fault in faults], object)}
+def _faults(faults: Sequence[FrameFault]) -> Rows:
+    return np.array([fault.frame for fault in faults], int), {
+        "kind": np.array([fault.kind for fault in faults], object),
+        "players": np.array([" ".join(fault.players) for fault in faults], object)}
 
 
 # -- a match, and which of its moments get a plan ----------------------------------------------------------------------
@@ -159,7 +149,7 @@ class MatchPlan:
         with_faults : bool
             Look for faults as well, which takes about twice as long as the plans.
         """
-        whose, chunks = possession(match), tuple(_chunks(find_phases(match), rows_at_once))
+        whose, chunks = possession(match), _chunks(find_phases(match), rows_at_once)
         planned = np.zeros(len(match), bool)
         for chunk in chunks:
             planned[chunk.start : chunk.stop] = True
@@ -263,11 +253,8 @@ def _sampled(match: Tracking, per_second: float | None) -> Bools:
     return np.diff(stretch, prepend=-1.0) > 0
 
 
-def _chunks(phases: tuple[Phase, ...], rows_at_once: int) -> Iterator[Chunk]:
-    number = 0
-    for phase in phases:
-        if phase.stop - phase.start < 2:
-            continue
-        for start in range(phase.start, phase.stop, rows_at_once):
-            yield Chunk(number, phase, start, min(start + rows_at_once, phase.stop))
-            number += 1
+def _chunks(phases: tuple[Phase, ...], rows_at_once: int) -> tuple[Chunk, ...]:
+    starts = [(phase, start) for phase in phases if phase.stop - phase.start > 1
+              for start in range(phase.start, phase.stop, rows_at_once)]
+    return tuple(Chunk(n, phase, start, min(start + rows_at_once, phase.stop))
+                 for n, (phase, start) in enumerate(starts))

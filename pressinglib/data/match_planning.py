@@ -131,7 +131,7 @@ def read_plans(folder: str | Path, table: str = "frames") -> Any:
     ending = f".{_sheet(place).get('kind')}"
     finished = sorted(file.name for file in (place / TABLES[0]).glob("*")
                       if CHUNK.fullmatch(file.name) and file.name.endswith(ending))
-    parts = [_part(place / table / name) for name in finished]
+    parts = [files.read_whole(place / table / name, (), TEXTS, f"plans, {table}/{name}") for name in finished]
     if not parts:
         raise BadInput(what, expected="chunks that are finished", got="none", todo="let the command plan run on")
     with files.trouble(what, "tables of one form", "plan the match again, into a new folder"):
@@ -139,14 +139,6 @@ def read_plans(folder: str | Path, table: str = "frames") -> Any:
             raise ValueError("other columns")
         whole = pandas_or_say().concat(parts, ignore_index=True)
         return whole.fillna({name: "" for name in TEXTS if name in whole})
-
-
-def _part(file: Path) -> Any:
-    table, broken = files.read_table(file, TEXTS)
-    if broken:
-        raise BadInput(f"plans, {file.parent.name}/{file.name}, row {min(broken)}", got=f"{len(broken)} broken rows",
-                       expected="what the command plan writes", todo="remove this chunk, and let the command run again")
-    return table
 
 
 # -- teachable moments: stretches in which something holds -------------------------------------------------------------

@@ -34,11 +34,6 @@ FORMATS = {"%": ".0f", "from": ".0f", "to": ".0f", "m off": ".1f", "m off later"
 class Share:
     """So many of so many; printed, with its 95 % interval.
 
-    Raises
-    ------
-    BadInput
-        Unless 0 <= hits <= of.
-
     Notes
     -----
     Interval of Wilson 1927, 10.1080/01621459.1927.10502953 (grade A). It takes the cases for independent, which
@@ -54,11 +49,6 @@ class Share:
 
     hits: int
     of: int
-
-    def __post_init__(self) -> None:
-        if not 0 <= self.hits <= self.of:
-            raise BadInput("share", expected="hits from 0 to the number of cases", got=f"{self.hits} of {self.of}",
-                           todo="check the counts")
 
     @property
     def interval(self) -> tuple[float, float]:

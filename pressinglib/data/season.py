@@ -18,6 +18,7 @@ from pressinglib.data.match_planning import Progress, plan_match
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
+from pressinglib.tables import needed
 
 KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
 TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
@@ -142,7 +143,7 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     rulebook_of(settings, rules)  # what is misspelt is said here, and not by every worker
     told = (str(Path(to).resolve()), list(settings), list(rules), per_second, with_faults)
     found: dict[str, str] = {}
-    dask = _distributed()
+    dask = needed("distributed", "season", "season")
     with _client(dask, workers, address) as client:
         jobs = {client.submit(plan_one, str(path), *told, pure=False, retries=TRIES): path.name for path in paths}
         for done, job in enumerate(dask.as_completed(jobs), start=1):
@@ -162,14 +163,6 @@ def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str],
     except PressingError as error:
         return str(error)
     return "planned"
-
-
-def _distributed() -> Any:
-    try:
-        return importlib.import_module("distributed")
-    except ImportError as error:
-        raise BadInput("season", expected="dask", got="no such package here",
-                       todo='install the extra: pip install "pressinglib[season]"') from error
 
 
 @contextmanager

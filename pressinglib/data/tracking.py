@@ -162,7 +162,7 @@ class Tracking:
                 f"{self.pitch.length_m:g} x {self.pitch.width_m:g} m\nhome: {self.home!r}\naway: {self.away!r}")
 
     def carrier(self, side: Side) -> Ints:
-        """(T,) index of the nearest of `side`, within 1.5 m of a ball in play below 1 m, no opponent nearer; else -1."""
+        """(T,) index of the nearest of `side`, within 1.5 m of a ball in play below 1 m, nobody nearer; else -1."""
         ours, theirs = (_to_ball_m(team.xy, self.ball_xy) for team in self._sides(side))
         near = ours.min(1, initial=np.inf)
         has = self.alive & (near <= CONTROL_M) & (near <= theirs.min(1, initial=np.inf))
@@ -173,7 +173,7 @@ class Tracking:
 
         `carrier` and `receiver` are indexes into the other side's sheet, one a row; left out, the nearest within 1.5 m
         has the ball. Velocities are central differences over about 0.3 s. Players faster than 10 m/s and balls faster
-        than 35 m/s are jumps of the measurement and slowed to that; whoever is more than 3 m off the pitch is put there.
+        than 35 m/s are jumps of the measurement and slowed to that; who is more than 3 m off the pitch is put there.
         """
         ours, theirs = self._sides(pressing)
         turn = 1.0 if pressing == "home" else -1.0

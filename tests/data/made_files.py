@@ -19,9 +19,9 @@ WORDS = {code: word for word, code in PERIODS.items()}
 WHOSE = {1: "home", -1: "away", 0: None}
 
 
-def write_long(match: Tracking, path: Path) -> Path:
-    write_table(long_columns(match), path)
-    return path
+def write_long(match: Tracking, path: str | Path) -> Path:
+    write_table(long_columns(match), Path(path))
+    return Path(path)
 
 
 def write_common(match: Tracking, folder: Path) -> Path:

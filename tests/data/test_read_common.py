@@ -152,8 +152,11 @@ def test_balls_and_players_that_are_unknown_stay_unknown(folder: Path) -> None:
         lines[3]["ball"].update(x=None)
         lines[4]["ball"] = None
         lines[5]["teams"]["home"]["players"][2].update(x=None, y=None)
+        lines[6]["teams"]["home"]["players"][2].update(y=None)
+        del lines[7]["teams"]["home"]["players"][2]
     match, report = read_common(edited(folder, blank))
-    assert report.counts["frames without a ball"] == 2 and np.isnan(match.home.xy[5, 2]).all()
+    assert report.counts["frames without a ball"] == 2 and np.isnan(match.home.xy[5:8, 2]).all()
+    assert report.counts["players with only one of x and y (taken as not seen)"] == 1
 
 
 def test_the_shootout_is_left_out(folder: Path) -> None:
