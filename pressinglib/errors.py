@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Sequence
 
 
@@ -34,7 +35,8 @@ class PressingError(Exception):
     def _sentence(self) -> str:
         middle = "; ".join(f"{word} {text}" for word, text in (("expected", self.expected), ("got", self.got)) if text)
         head = f"{self.what}: {middle}" if middle else self.what
-        return f"{head}. {self.todo[0].upper()}{self.todo[1:]}." if self.todo else head
+        words = f"{head}. {self.todo[0].upper()}{self.todo[1:]}." if self.todo else head
+        return words.encode("utf-8", "replace").decode()  # half a sign in a name could not be shown
 
 
 class BadInput(PressingError, ValueError):
@@ -79,6 +81,17 @@ class AnswerFileError(PlainFileError):
     """A file of a learner's answers."""
 
     kind = "answer file"
+
+
+REMEDIES = {errno.ENOSPC: "make room on the disk", errno.EDQUOT: "make room on the disk",
+            errno.ENAMETOOLONG: "take a shorter name", errno.EINVAL: "take another name",
+            errno.ETIMEDOUT: "try again in a moment"}
+
+
+def unwritten(what: str, error: OSError) -> PressingError:
+    """Why something could not be written, and what to do."""
+    todo = REMEDIES.get(error.errno or 0, "choose a folder that you can write to, and close the file if it is open")
+    return PressingError(what, got=error.strerror or str(error), todo=todo)
 
 
 class RuleError(PressingError):

@@ -20,11 +20,11 @@ SHORT = 30  # characters of an answer that are looked at, or said back
 def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
     """The choice that is meant; capitals, spaces and the quotes of a number do not matter; BadInput lists them."""
     choices = list(choices)
-    meant = str(answer).strip().casefold() if isinstance(answer, str | int) else None
+    meant = str(answer).strip().casefold() if isinstance(answer, str | int) and _sayable(answer) else None
     for choice in choices:
         if choice.strip().casefold() == meant:
             return choice
-    wrong = f"There is no {what} {_short(answer)} here" if meant is not None else f"This is not a {what}"
+    wrong = f"There is no {what} {said_back(answer)} here" if meant is not None else f"This is not a {what}"
     raise BadInput(wrong, todo=f"choose {listed(choices, 'or')}")
 
 
@@ -52,8 +52,12 @@ def _point(answer: Any, number: str) -> XY:
         raise BadInput(why, todo="give two numbers in metres, such as (20, 5)") from None
 
 
-def _short(answer: str | int) -> str:
-    text = repr(answer)
+def said_back(answer: object) -> str:
+    """As Python writes it, or the beginning; only its type where it cannot be written."""
+    try:
+        text = repr(answer)
+    except Exception:  # a number of thousands of figures, an object that is broken
+        text = f"a {type(answer).__name__}"
     return text if len(text) <= SHORT else text[: SHORT - 3] + "..."
 
 
@@ -70,7 +74,13 @@ def number_of(answer: Any, unit: str) -> float:
 
 
 def _plain(answer: Any) -> bool:
-    return isinstance(answer, str | int | float) and not isinstance(answer, bool) and len(str(answer)) < SHORT
+    number = isinstance(answer, str | int | float) and not isinstance(answer, bool)
+    return number and _sayable(answer) and len(str(answer)) < SHORT
+
+
+def _sayable(answer: Any) -> bool:
+    """Python writes no number of thousands of figures."""
+    return not isinstance(answer, int) or abs(answer) < 10**SHORT
 
 
 def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:
