@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownName
-from pressinglib.field.player import as_xy
+from pressinglib.errors import BadInput, UnknownName, as_xy
 
 XY = tuple[float, float]
 CORNERS = {"arrow": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2)}  # kind: fewest and most points

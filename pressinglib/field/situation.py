@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from math import dist
 from typing import Any, Literal
 
-from pressinglib.errors import BadInput, PressingError
+from pressinglib.errors import BadInput, PressingError, as_number, as_xy
 from pressinglib.field.build_up import build_up_xy
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
-from pressinglib.field.player import XY, Player, as_number, as_xy
+from pressinglib.field.player import XY, Player
 from pressinglib.field.zonal_block import lined_up_xy
 
 Team = Literal["pressing", "possession"]

@@ -12,8 +12,7 @@ import functools
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput
-from pressinglib.physics.parameters import above_zero, not_negative
+from pressinglib.errors import BadInput, above_zero, not_negative
 
 Array = NDArray[np.float64]
 

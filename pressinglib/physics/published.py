@@ -12,8 +12,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from pressinglib.errors import above_zero, no_negative_distance, not_negative
 from pressinglib.physics.lanes import bearing_rad, seen_along
-from pressinglib.physics.parameters import above_zero, no_negative_distance, not_negative
 
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from typing import Any, ClassVar
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import XY, as_number, as_xy
+from pressinglib.errors import BadInput, as_number, as_xy
+from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.settings import WAYS
 

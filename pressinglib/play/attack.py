@@ -6,8 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from pressinglib.physics.lanes import lane_margins
-from pressinglib.physics.pitch_control import offside_line_x
+from pressinglib.physics.lanes import lane_margins, offside_line_x
 from pressinglib.play.actions import Dribble, Pass, Touch
 from pressinglib.play.ball_race import DUEL_M, Catch, chaser, in_the_way
 from pressinglib.play.game_state import AT_FEET_M, GameState, Travel, passed, touched

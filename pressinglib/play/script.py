@@ -7,8 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import as_number
+from pressinglib.errors import BadInput, as_number
 from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
 from pressinglib.play.game_state import GameState
 from pressinglib.play.triggers import TRIGGERS, checked_triggers

@@ -10,8 +10,8 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from pressinglib.errors import as_number
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
 from pressinglib.play.actions import Action
 from pressinglib.play.events import FAILURES, OURS, Event

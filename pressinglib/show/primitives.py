@@ -13,9 +13,8 @@ from math import hypot
 
 from shapely import LineString, Polygon, box
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_number
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import as_number
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.figures import nose
 from pressinglib.show.labels import text_half

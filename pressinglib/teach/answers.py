@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from math import isfinite, nan
 from typing import Any
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import XY, as_xy
+from pressinglib.errors import BadInput, as_xy
+from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.tables import listed
 
