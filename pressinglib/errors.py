@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from itertools import islice
 from math import isfinite
 from typing import Any, TypeVar
 
@@ -10,6 +11,7 @@ import numpy as np
 
 Kind = TypeVar("Kind")
 LONGEST = 200  # characters of a wrong value in a message
+MOST_ITEMS = 1000
 
 class PressingError(Exception):
     """The root of all errors of this library.
@@ -111,6 +113,24 @@ def as_a(value: object, kind: type[Kind], what: str, todo: str) -> Kind:
     """The value, which is of this kind."""
     if not isinstance(value, kind):
         raise BadInput(what, expected=f"a {kind.__name__}", got=type(value).__name__, todo=todo)
+    return value
+
+
+def as_items(value: object, kind: type[Kind], what: str, expected: str, todo: str, fewest: int = 0,
+             most: int = MOST_ITEMS) -> tuple[Kind, ...]:
+    """So many things of this kind, which are called what is expected."""
+    items = tuple(islice(value, most + 1)) if isinstance(value, Iterable) else None
+    if items is None or not fewest <= len(items) <= most or not all(isinstance(item, kind) for item in items):
+        got = type(value).__name__ if items is None or not len(items) else f"{len(items)} items"
+        raise BadInput(what, expected=expected, got=got, todo=todo)
+    return items
+
+
+def as_choice(value: object, choices: Iterable[str], what: str, todo: str = "use one of these") -> str:
+    """One of these texts."""
+    known = tuple(choices)
+    if not isinstance(value, str) or value not in known:
+        raise BadInput(what, expected="one of " + ", ".join(known), got=shown(value), todo=todo)
     return value
 
 

@@ -83,7 +83,7 @@ class Player:
         self._check_number()
         check_slot(self.slot)
         velocity = as_xy(self.velocity, f"velocity of player {self.number}")
-        as_number(hypot(*velocity), f"speed of player {self.number} in m/s", high=TOP_SPEED_MPS)
+        as_number(round(hypot(*velocity), 6), f"speed of player {self.number} in m/s", high=TOP_SPEED_MPS)
         object.__setattr__(self, "xy", as_xy(self.xy, f"place of player {self.number}"))
         object.__setattr__(self, "velocity", velocity)
         if self.facing_deg is not None:

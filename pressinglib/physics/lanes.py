@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput, above_zero, not_negative
+from pressinglib.errors import BadInput, above_zero, not_negative, shown
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import RUNNING, Running, race_time
@@ -304,7 +304,7 @@ def lane_state(margin_s: ArrayLike, open_s: float = 0.2, closed_s: float = -0.2)
 def _check(reach: float, reaction: float, points: int) -> None:
     not_negative(reach_m=reach, reaction_s=reaction)
     if points < 3:
-        raise BadInput("points", expected="at least 3", got=repr(points), todo="look at more points of a lane")
+        raise BadInput("points", expected="at least 3", got=shown(points), todo="look at more points of a lane")
 
 
 def _least_margin(late: Array, defender: ArrayLike) -> Array:

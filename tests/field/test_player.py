@@ -72,3 +72,10 @@ def test_mirror_twice_and_plain_values_give_the_player_back(situations, data):
     player = data.draw(situations).pressing[0]
     assert player.mirrored().mirrored() == player
     assert Player(**player.to_dict()) == player
+
+
+@pytest.mark.parametrize("velocity", [(15, 15), (12, -12), (0, 15.01)])
+def test_the_limit_is_on_the_length_of_the_velocity(velocity):
+    with pytest.raises(BadInput, match="speed of player 9 in m/s"):
+        Player("9", "outfield", (0, 0), velocity=velocity)
+    assert Player("9", "outfield", (0, 0), velocity=(9, -12)).velocity == (9.0, -12.0)
