@@ -230,6 +230,14 @@ class Picture:
         """Number of the m-th opponent in frame f."""
         return self.frames.possession_numbers[self.opp_order[f, m]]
 
+    def own_index(self, f: int, number: str) -> int:
+        """Which player of the pressing team in frame f has this number."""
+        return self.own_order[f].tolist().index(self.frames.pressing_numbers.index(number))
+
+    def opp_index(self, f: int, number: str) -> int:
+        """Which opponent in frame f has this number."""
+        return self.opp_order[f].tolist().index(self.frames.possession_numbers.index(number))
+
     def situation(self, f: int) -> Situation:
         """Frame f as it came."""
         return self.frames.situation(f)

@@ -114,8 +114,7 @@ def guards_far_side(stand: Stand, number: str, man: str) -> Finding:
 def switch_slack_m(stand: Stand, man: str) -> float:
     """How far from an opponent his guard may stand while a switch to him is in the air, m."""
     p = stand.plan.picture
-    numbers = [p.opp_number(0, m) if p.opp_here[0, m] else "" for m in range(p.opp.shape[1])]
-    return float(limit_m(p, np.array([numbers.index(man)]))[0])
+    return float(limit_m(p, np.array([p.opp_index(0, man)]))[0])
 
 
 @criterion

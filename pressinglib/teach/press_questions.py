@@ -93,7 +93,7 @@ class Race:
     def __init__(self, plan: Plan) -> None:
         p = plan.picture
         time = np.where(p.outfield, p.own_arrival(p.focus[:, None]), np.inf)
-        self._index = {p.own_number(0, n): n for n in range(p.own.shape[1])}
+        self._index = {q.number: p.own_index(0, q.number) for q in plan.situation.pressing}
         self._time, self._goal_side, self._front = time[0], p.goal_side[0], p.front[0]
 
     def time_s(self, number: str) -> float:

@@ -41,7 +41,7 @@ def test_plans_of_killed_writers_go_on_and_end_the_same(request, plan: Planned, 
     took_s = time.perf_counter() - start + 0.05
     frames = read_plans(tmp_path / "whole")["frame_id"].tolist()
     folder = tmp_path / "killed"
-    while kills < count(request, 8, 134):
+    while kills < count(request, 3, 134):
         if not killed(dice, took_s, write_plans, plan, folder, kind):
             shutil.rmtree(folder)  # it was quick enough: from the beginning
             continue
@@ -62,7 +62,7 @@ def test_matches_of_killed_writers_are_the_old_one_or_the_new_one(request, inven
     start = time.perf_counter()
     folder = save_match(invented, tmp_path / "match", "csv.gz")
     took_s = time.perf_counter() - start + 0.05
-    while kills < count(request, 10, 100):
+    while kills < count(request, 6, 100):
         match, kind = dice.choice((invented, other)), dice.choice(("csv", "csv.gz", "parquet"))
         kills += killed(dice, took_s, write_match, match, folder, kind)
         found = open_match(folder)

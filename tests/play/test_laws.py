@@ -6,7 +6,7 @@ import json
 from dataclasses import replace
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.field.pitch import OUTSIDE_M
@@ -14,9 +14,10 @@ from pressinglib.field.situation import Situation
 from pressinglib.play import Sequence, simulate
 from pressinglib.play.game_state import EVENT_KINDS
 from tests.play.conftest import actions_in, mirrored
+from tests.plugin import examples
 
 TOP_MPS = 7.8
-some = settings(max_examples=8, deadline=None)
+some = examples(8)
 Pictures = st.SearchStrategy[Situation]
 MANNERS = st.fixed_dictionaries({
     "attackers": st.sampled_from(["stay", "seek"]), "late_s": st.sampled_from([0.0, 0.4]),
@@ -85,7 +86,7 @@ def test_order_of_players_changes_nothing(data: st.DataObject, told_apart: Pictu
     same(simulate(picture, actions, duration_s=2, **manner), simulate(mixed, actions, duration_s=2, **manner))
 
 
-@settings(max_examples=4, deadline=None)
+@examples(4)
 @given(data=st.data(), seed=st.none() | st.integers(0, 9))
 def test_the_same_question_gets_the_same_answer(data: st.DataObject, pictures: Pictures, seed: int | None) -> None:
     picture = data.draw(pictures)

@@ -9,7 +9,7 @@ from math import dist
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
@@ -17,6 +17,7 @@ from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.marking import denial_places, sensible, times_to
+from tests.plugin import examples
 
 Spoiled = Callable[..., Situation]
 
@@ -86,7 +87,7 @@ def test_two_covers_and_a_third_for_a_third_option(spoiled: Spoiled) -> None:
     assert len(covers(fewer)) == 2
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(data=st.data())
 def test_balance_remains_and_nobody_covers_twice(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
     plan = plan_press(data.draw(pictures))
@@ -122,7 +123,7 @@ def test_no_swap_of_two_covers_shortens_their_runs(name: str) -> None:
     assert swap_gain_s(plan_press(scene(name))) <= 1e-9
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(data=st.data())
 def test_no_swap_shortens_the_runs_in_any_picture(
     data: st.DataObject, pictures: st.SearchStrategy[Situation]

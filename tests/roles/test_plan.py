@@ -10,7 +10,7 @@ from math import dist, isfinite
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
@@ -18,6 +18,7 @@ from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.lanes import gap_limit, rest_lane_margins
 from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.settings import ROLES, Settings
+from tests.plugin import examples
 
 WORDS = {"open", "contested", "closed"}
 GAPS = {"open", "closed", "empty"}
@@ -174,7 +175,7 @@ def test_reasons_are_true_sentences(name: str) -> None:
     check_said(plan_press(scene(name)))
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(data=st.data())
 def test_reasons_of_any_picture(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
     picture = data.draw(pictures)

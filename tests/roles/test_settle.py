@@ -7,7 +7,7 @@ from math import exp, hypot
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Rulebook, Settings, Situation, plan_press
@@ -17,6 +17,7 @@ from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.danger import LANE_POINTS, danger
 from pressinglib.roles.picture import picture_of
+from tests.plugin import examples
 
 RADIUS = {"pressure": 0.0, "cover": 4.0, "balance": 4.0, "back line": 2.0, "goalkeeper": 0.0}
 UNSETTLED = Rulebook(Settings(settle_m=0, settle_line_m=0))
@@ -28,7 +29,7 @@ def test_settling_never_raises_danger(name: str) -> None:
     assert plan_press(scene(name)).danger[1] <= plan_press(scene(name), UNSETTLED).danger[1] + 1e-9
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(data=st.data())
 def test_spots_stay_near_their_anchor_and_apart(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
     plan = plan_press(data.draw(pictures))

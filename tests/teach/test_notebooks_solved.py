@@ -14,6 +14,8 @@ from nbclient import NotebookClient
 from pressinglib.teach.exercise import HINTS, Exercise
 from tests.teach.lessons import exercises_of, keys_of, lesson_modules
 
+pytestmark = pytest.mark.full
+
 NOTEBOOKS = {f"lesson_{path.name[:2]}": path
              for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
 TASK = re.compile(r"\blesson\.(\w+)\.(check|hint|why_not)\(")

@@ -85,8 +85,7 @@ def _numbers_back(plan: Plan) -> str:
 def end_of_run(plan: Plan, number: str) -> XY:
     """On the inside line, just goal-side of the ball."""
     p = plan.picture
-    index = [p.own_number(0, n) for n in range(p.own.shape[1])].index(number)
-    x, y = recovery_spots(p)[0, index]
+    x, y = recovery_spots(p)[0, p.own_index(0, number)]
     return float(x), float(y)
 
 
