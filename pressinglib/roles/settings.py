@@ -6,8 +6,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownName
-from pressinglib.field.player import as_number
+from pressinglib.errors import BadInput, UnknownName, as_number
 from pressinglib.physics.motion import Running
 from pressinglib.tables import Rows
 

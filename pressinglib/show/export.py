@@ -11,9 +11,8 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_number
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
 from pressinglib.files import write_file
 from pressinglib.play import sequence as played

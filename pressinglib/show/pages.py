@@ -11,8 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from pressinglib.errors import BadInput, UnknownName
-from pressinglib.field.player import as_number
+from pressinglib.errors import BadInput, UnknownName, as_number
 from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from math import isfinite, nan
 from typing import Any
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import XY, as_xy
+from pressinglib.errors import BadInput, as_xy, shown
+from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
+from pressinglib.files import short
 from pressinglib.tables import listed
 
 left, right = "left", "right"  # so that an answer without quotes counts too
@@ -24,7 +25,7 @@ def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
     for choice in choices:
         if choice.strip().casefold() == meant:
             return choice
-    wrong = f"There is no {what} {said_back(answer)} here" if meant is not None else f"This is not a {what}"
+    wrong = f"There is no {what} {short(shown(answer), SHORT)} here" if meant is not None else f"This is not a {what}"
     raise BadInput(wrong, todo=f"choose {listed(choices, 'or')}")
 
 
@@ -50,15 +51,6 @@ def _point(answer: Any, number: str) -> XY:
     except BadInput:
         why = f"This is not a place for {number}"
         raise BadInput(why, todo="give two numbers in metres, such as (20, 5)") from None
-
-
-def said_back(answer: object) -> str:
-    """As Python writes it, or the beginning; only its type where it cannot be written."""
-    try:
-        text = repr(answer)
-    except Exception:  # a number of thousands of figures, an object that is broken
-        text = f"a {type(answer).__name__}"
-    return text if len(text) <= SHORT else text[: SHORT - 3] + "..."
 
 
 def number_of(answer: Any, unit: str) -> float:

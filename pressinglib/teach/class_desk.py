@@ -17,7 +17,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.files import file_name, made_folder
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board import Board
-from pressinglib.show.canvas import Display, Displayed, LiveText
+from pressinglib.show.controls import Display, Displayed, LiveText
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import FOLDER as ANSWERS
 from pressinglib.teach.answer_file import progress_of

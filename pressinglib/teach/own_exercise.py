@@ -22,7 +22,7 @@ from pathlib import Path
 from typing import Any
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput, ExerciseFileError, PressingError
+from pressinglib.errors import BadInput, ExerciseFileError, PressingError, shown
 from pressinglib.field.scene_file import SCENE, SceneFile
 from pressinglib.field.situation import Situation, Team
 from pressinglib.files import Checker, Format, Values
@@ -30,7 +30,7 @@ from pressinglib.roles.faults import KINDS as FAULT_KINDS
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.tables import listed
-from pressinglib.teach.answers import one_of, said_back
+from pressinglib.teach.answers import one_of
 from pressinglib.teach.choices import NameFault
 from pressinglib.teach.exercise import Exercise, Judge
 from pressinglib.teach.gap_questions import MarkGaps
@@ -143,12 +143,12 @@ def text_field(name: str, text: Any, kind: Kind | None = None) -> str:
     """
     short = text.strip() if isinstance(text, str) else ""
     if not 1 <= len(short) <= LONGEST[name] or not "".join(short.split()).isprintable():
-        raise BadInput(f"the {name}", expected=f"1-{LONGEST[name]} printable characters", got=said_back(text),
+        raise BadInput(f"the {name}", expected=f"1-{LONGEST[name]} printable characters", got=shown(text),
                        todo="write a few words")
     known = [f"{{{word}}}" for word in kind.asks] if kind else []
     if kind and re.search(r"[{}]", re.sub("|".join(map(re.escape, known)) or r"(?!)", "", short)):
         raise BadInput(f"the {name}", expected="no braces" + (f" but {listed(known, 'or')}" if known else ""),
-                       got=said_back(text), todo="take them out")
+                       got=shown(text), todo="take them out")
     return short
 
 
@@ -157,7 +157,7 @@ def asked_of(kind: Kind, asked: Any, situation: Situation) -> dict[str, str]:
     parts = asked.values() if isinstance(asked, Mapping) else _parts(asked, len(kind.asks))
     given = asked if isinstance(asked, Mapping) else dict(zip(kind.asks, parts, strict=False))
     if set(given) != set(kind.asks) or len(given) != len(parts):
-        raise BadInput("what is asked", expected=kind.words, got=said_back(asked), todo="write it, as in 8, 6")
+        raise BadInput("what is asked", expected=kind.words, got=shown(asked), todo="write it, as in 8, 6")
     return {word: one_of(given[word], kind.choices(word, situation), word) for word in kind.asks}
 
 

@@ -103,7 +103,7 @@ def one_drag() -> set[str]:
     from pressinglib import Board, scene
 
     async def drag(board: Board) -> None:
-        said = {"kind": "carry", "team": "pressing", "number": "9", "x": 26, "y": -3, "done": True, "turn": "1.1"}
+        said = {"kind": "carry", "team": "pressing", "number": "9", "x": 26, "y": -3, "done": True, "turn": ["1", 1]}
         board.canvas._handle_custom_msg(said, [])
         await asyncio.sleep(0.2)  # it is carried out by the loop
         assert board.situation.player("pressing", "9").xy == (26.0, -3.0)
