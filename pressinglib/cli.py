@@ -18,7 +18,7 @@ from pressinglib.data.match_planning import Question, find_moments, plan_match, 
 from pressinglib.data.match_statistics import compare_match
 from pressinglib.data.season import matches_in, plan_season, rulebook_of
 from pressinglib.data.table_files import kind_of, write_table
-from pressinglib.errors import BadInput, PressingError
+from pressinglib.errors import BadInput, PressingError, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import load_scene, save_situation
 from pressinglib.field.situation import Situation
@@ -101,7 +101,7 @@ def _ways(text: str | None) -> str | dict[int, str] | None:
         return None
     ways = [way.strip() for way in text.split(",")]
     if not set(ways) <= set(DIRECTIONS):
-        raise BadInput("--home-attacks", expected="right or left, or one for each period", got=repr(text),
+        raise BadInput("--home-attacks", expected="right or left, or one for each period", got=shown(text),
                        todo="write it like right or right,left")
     return ways[0] if len(ways) == 1 else dict(enumerate(ways, start=1))
 
@@ -112,14 +112,14 @@ def _pitch(text: str | None) -> Pitch | None:
     try:
         length, width = (float(part) for part in text.lower().split("x"))
     except ValueError as error:
-        raise BadInput("--pitch", expected="length x width in metres", got=repr(text), todo="write 105x68") from error
+        raise BadInput("--pitch", expected="length x width in metres", got=shown(text), todo="write 105x68") from error
     return Pitch(length, width)
 
 
 def _pair(text: str) -> tuple[str, str]:
     ours, sign, theirs = text.partition("=")
     if not (ours and sign and theirs):
-        raise BadInput("--column", expected="ours=theirs", got=repr(text), todo="write it like x=pos_x")
+        raise BadInput("--column", expected="ours=theirs", got=shown(text), todo="write it like x=pos_x")
     return ours, theirs
 
 

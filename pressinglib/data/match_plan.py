@@ -11,9 +11,8 @@ from numpy.typing import NDArray
 
 from pressinglib.data.ball_possession import Phase, Possession, find_phases, possession
 from pressinglib.data.tracking import Bools, Ints, Side, Tracking
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_number
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_state
 from pressinglib.roles.faults import FrameFault, faults_in_frames

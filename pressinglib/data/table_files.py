@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from pressinglib.data.tracking import Bools, Floats
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.files import beside
-from pressinglib.tables import needed, pandas_or_say
+from pressinglib.tables import harmless, needed, pandas_or_say
 
 KINDS = (".parquet", ".csv", ".csv.gz")
 LONGEST_LINE = 10_000_000  # bytes; what is longer is no table, and is not read to its end
@@ -28,8 +28,7 @@ MOST_ROWS = 50_000_000  # a match of two hours at 25 Hz has 4 million
 DOCUMENT_BYTES = 5_000_000
 LARGEST_NUMBER = 1e9  # no frame, second or metre is more
 WRITABLE, MAKE_ROOM = "a place that can be written to", "choose another folder, or make room"
-NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?")
-FORMULA, GUARDED = re.compile(r"'*[=+\-@\t]"), re.compile(r"'+[=+\-@\t]")  # what a spreadsheet may run
+GUARDED = re.compile(r"'+[=+\-@\t]")
 
 
 @contextmanager
@@ -192,13 +191,8 @@ def _guarded(values: Any) -> NDArray[Any]:
     array = np.asarray(values)
     if array.dtype.kind not in "OU":
         return array
-    words = {value: _harmless(value) for value in set(array.tolist()) if isinstance(value, str)}
+    words = {value: harmless(value) for value in set(array.tolist()) if isinstance(value, str)}
     return np.array([words.get(value, value) for value in array.tolist()], object)
-
-
-def _harmless(text: str) -> str:
-    text = text.replace("\r", " ")  # it would end a row
-    return f"'{text}" if FORMULA.match(text) and not NUMBER.fullmatch(text) else text
 
 
 def read_document(path: Path, what: str, expected: str, todo: str) -> dict[str, Any]:

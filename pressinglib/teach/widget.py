@@ -8,7 +8,7 @@ from typing import Any
 import ipywidgets as w
 
 from pressinglib.show.board import Board
-from pressinglib.show.canvas import Display, Displayed, LiveText
+from pressinglib.show.controls import Display, Displayed, LiveText
 from pressinglib.teach.answer_file import Progress
 from pressinglib.teach.choices import SetNumber
 from pressinglib.teach.exercise import HINTS, Exercise
