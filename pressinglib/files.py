@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
-from pressinglib.errors import PlainFileError, PressingError
+from pressinglib.errors import BadInput, PlainFileError, PressingError, shown
 
 try:
     import fcntl
@@ -134,20 +134,22 @@ class Format(Generic[Made]):
 
     def load(self, path: str | os.PathLike[str]) -> Made:
         """What is in a file; an error lists every fault with its place, or says why the file cannot be read."""
-        return self._parse(self._read(Path(path)), str(path))
+        found = as_path(path)
+        return self._parse(self._read(found), str(found))
 
     def save(self, values: Values, path: str | os.PathLike[str]) -> Path:
         """Write values, their version first; a file that is there is replaced as a whole or stays as it was."""
+        target = as_path(path)
         try:
             data = (_lines({"version": self.version, **values}) + "\n").encode("utf-8")
         except (TypeError, ValueError) as cause:
             raise self.error(str(path), [f"a value that is not text: {cause}"], "give texts as text") from cause
         self._parse(data, str(path))  # what could not be loaded again must not replace a good file
         try:
-            replace_whole(Path(path), data)
+            replace_whole(target, data)
         except OSError as cause:
             raise self.error(str(path), [str(cause.strerror)], "choose a folder that you can write to") from cause
-        return Path(path)
+        return target
 
     def newest(self, check: Checker, document: Any) -> Made | None:
         """What is made of values of any version, one step of versions after another."""
@@ -177,10 +179,10 @@ class Format(Generic[Made]):
 
     def _read(self, path: Path) -> bytes:
         """The content, at most one byte more than the limit."""
-        if not path.is_file():
-            found = "a folder, not a file" if path.is_dir() else "no such file"
-            raise self.error(str(path), [found], "check the name and the folder")
         try:
+            if not path.is_file():
+                found = "a folder, not a file" if path.is_dir() else "no such file"
+                raise self.error(str(path), [found], "check the name and the folder")
             with path.open("rb") as file:
                 return file.read(self.limit_bytes + 1)
         except OSError as cause:
@@ -233,6 +235,17 @@ def _has_rows(value: Any) -> bool:
 
 
 # -- Writing: the old file or the new one, never half of it.
+
+
+def as_path(value: object) -> Path:
+    """A path that a file system can take, else BadInput."""
+    try:
+        name = os.fsencode(value) if isinstance(value, (str, os.PathLike)) else b""
+    except UnicodeEncodeError:  # a lone surrogate
+        name = b""
+    if not name or b"\0" in name:
+        raise BadInput("path", expected="the name of a file or folder", got=shown(value), todo="check the name")
+    return Path(os.fsdecode(name))
 
 
 LITTER = re.compile(r"\.[0-9a-f]{16}\.part")
