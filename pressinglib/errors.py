@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Callable, Iterable, Sequence
 from functools import cache, wraps
 from itertools import islice
@@ -16,6 +17,7 @@ P = ParamSpec("P")
 LONGEST = 200  # characters of a wrong value in a message
 MOST_ITEMS, LARGEST = 1000, 2**62
 TEXT_OR_COMPLEX = "SUcVmM"  # kinds of arrays that hold no numbers to compute with
+
 
 class PressingError(Exception):
     """The root of all errors of this library.
@@ -46,7 +48,8 @@ class PressingError(Exception):
     def _sentence(self) -> str:
         middle = "; ".join(f"{word} {text}" for word, text in (("expected", self.expected), ("got", self.got)) if text)
         head = f"{self.what}: {middle}" if middle else self.what
-        return f"{head}. {self.todo[0].upper()}{self.todo[1:]}." if self.todo else head
+        words = f"{head}. {self.todo[0].upper()}{self.todo[1:]}." if self.todo else head
+        return words.encode("utf-8", "replace").decode()  # half a sign in a name could not be shown
 
 
 class BadInput(PressingError, ValueError):
@@ -91,6 +94,17 @@ class AnswerFileError(PlainFileError):
     """A file of a learner's answers."""
 
     kind = "answer file"
+
+
+REMEDIES = {errno.ENOSPC: "make room on the disk", errno.EDQUOT: "make room on the disk",
+            errno.ENAMETOOLONG: "take a shorter name", errno.EINVAL: "take another name",
+            errno.ETIMEDOUT: "try again in a moment"}
+
+
+def unwritten(what: str, error: OSError) -> PressingError:
+    """Why something could not be written, and what to do."""
+    todo = REMEDIES.get(error.errno or 0, "choose a folder that you can write to, and close the file if it is open")
+    return PressingError(what, got=error.strerror or str(error), todo=todo)
 
 
 class RuleError(PressingError):

@@ -126,7 +126,7 @@ class Settings:
     settle_line_m: float = _number(2, 0, 4, "D", "how far the back line settles from its anchor")
     settle_gain: float = _number(0.02, 0.005, 0.2, "D", "the least fall of danger that is worth a move")
 
-    def __new__(cls, *args: Any, **named: Any) -> Settings:
+    def __new__(cls, /, *args: Any, **named: Any) -> Settings:
         known = [f.name for f in fields(cls)]
         for name in named:
             if name not in known:
