@@ -251,6 +251,15 @@ def replace_whole(target: Path, content: bytes) -> None:
         path.write_bytes(content)
 
 
+def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
+    """The same, or a PressingError that says what to do."""
+    try:
+        replace_whole(Path(path), content)
+    except OSError as error:
+        raise unwritten(f"file {path}", error) from error
+    return Path(path)
+
+
 def check_name(path: Path) -> None:
     """OSError for what no file can be called: a zero byte, half a sign."""
     try:
@@ -268,15 +277,6 @@ def made_folder(folder: Path) -> Path:
     except OSError as error:
         raise unwritten(f"folder {folder}", error) from error
     return folder
-
-
-def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
-    """The same, or a PressingError that says what to do."""
-    try:
-        replace_whole(Path(path), content)
-    except OSError as error:
-        raise unwritten(f"file {path}", error) from error
-    return Path(path)
 
 
 @contextmanager
