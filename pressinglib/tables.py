@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from html import escape
+from importlib import import_module
 from io import StringIO
 from numbers import Integral, Real
 from pathlib import Path
@@ -198,14 +199,18 @@ class Rows(list[dict[str, Any]]):
         return self.as_table().to_frame()
 
 
-def pandas_or_say(what: str = "match data") -> Any:
-    """pandas, or BadInput that says how to get it."""
+def needed(package: str, what: str, extra: str = "match") -> Any:
+    """A package of an extra, or BadInput that says how to get it."""
     try:
-        import pandas
+        return import_module(package)
     except ImportError as error:
-        raise BadInput(what, expected="pandas", got="no such package here",
-                       todo='install the extra: pip install "pressinglib[match]"') from error
-    return pandas
+        raise BadInput(what, expected=package, got="no such package here",
+                       todo=f'install the extra: pip install "pressinglib[{extra}]"') from error
+
+
+def pandas_or_say(what: str = "match data") -> Any:
+    """pandas, or BadInput."""
+    return needed("pandas", what)
 
 
 def listed(words: Iterable[str], last: str = "and", nobody: str = "nobody") -> str:
