@@ -265,15 +265,6 @@ def replace_whole(target: Path, content: bytes) -> None:
         path.write_bytes(content)
 
 
-def made_folder(folder: Path) -> Path:
-    """A folder, made if it is not there yet; a PressingError if it cannot be."""
-    try:
-        as_path(folder).mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise unwritten(f"folder {folder}", error) from error
-    return folder
-
-
 def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
     """The same, or a PressingError that says what to do."""
     target = as_path(path)
@@ -282,6 +273,15 @@ def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
     except OSError as error:
         raise unwritten(f"file {path}", error) from error
     return target
+
+
+def made_folder(folder: Path) -> Path:
+    """A folder, made if it is not there yet; a PressingError if it cannot be."""
+    try:
+        as_path(folder).mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise unwritten(f"folder {folder}", error) from error
+    return folder
 
 
 @contextmanager
