@@ -9,18 +9,16 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from pressinglib.data.common_format import write_common
 from pressinglib.data.common_tracking import read_common
 from pressinglib.data.coordinates import DIRECTIONS, ORIGINS, UNITS, Y_WAYS, Coordinates
 from pressinglib.data.long_table import NEEDED, OPTIONAL, read_long
 from pressinglib.data.match_folder import open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
-from pressinglib.data.match_planning import plan_match, read_plans
+from pressinglib.data.match_planning import Question, find_moments, plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
-from pressinglib.data.moments import Question, find_moments
 from pressinglib.data.season import matches_in, plan_season, rulebook_of
 from pressinglib.data.table_files import kind_of, write_table
-from pressinglib.errors import BadInput, PressingError
+from pressinglib.errors import BadInput, PressingError, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import load_scene, save_situation
 from pressinglib.field.situation import Situation
@@ -29,6 +27,7 @@ from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.drawing import draw_plan, draw_situation
 from pressinglib.show.export import save_picture
+from pressinglib.tables import needed
 from pressinglib.teach.charts import danger_chart
 
 Args = argparse.Namespace
@@ -60,9 +59,7 @@ def _say(words: object) -> None:
 @contextmanager
 def _bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[int, int], None]]:
     """Gives a function that shows how many are done of how many, on the error stream."""
-    from tqdm import tqdm
-
-    with tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.1, file=sys.stderr) as bar:
+    with needed("tqdm", "progress").tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.1, file=sys.stderr) as bar:
         def show(done: int, total: int) -> None:
             bar.total = total
             bar.update(done - bar.n)
@@ -83,8 +80,6 @@ def _import(args: Args) -> int:
         names = dict(_pair(text) for text in args.column)
         match, report = read_long(args.source, _coordinates(args, ways), args.home, args.away, pitch, names)
     folder = save_match(match, args.to, args.table)
-    if args.also_common:
-        write_common(match, folder)
     replace_whole(folder / "report.txt", f"{report}\n".encode("utf-8", "replace"))
     _say(report)
     _say(f"kept in {args.to}: " + ", ".join(f"{n} {words}" for words, n in MatchPlan.of(match).counts().items()))
@@ -105,7 +100,7 @@ def _ways(text: str | None) -> str | dict[int, str] | None:
         return None
     ways = [way.strip() for way in text.split(",")]
     if not set(ways) <= set(DIRECTIONS):
-        raise BadInput("--home-attacks", expected="right or left, or one for each period", got=repr(text),
+        raise BadInput("--home-attacks", expected="right or left, or one for each period", got=shown(text),
                        todo="write it like right or right,left")
     return ways[0] if len(ways) == 1 else dict(enumerate(ways, start=1))
 
@@ -116,14 +111,14 @@ def _pitch(text: str | None) -> Pitch | None:
     try:
         length, width = (float(part) for part in text.lower().split("x"))
     except ValueError as error:
-        raise BadInput("--pitch", expected="length x width in metres", got=repr(text), todo="write 105x68") from error
+        raise BadInput("--pitch", expected="length x width in metres", got=shown(text), todo="write 105x68") from error
     return Pitch(length, width)
 
 
 def _pair(text: str) -> tuple[str, str]:
     ours, sign, theirs = text.partition("=")
     if not (ours and sign and theirs):
-        raise BadInput("--column", expected="ours=theirs", got=repr(text), todo="write it like x=pos_x")
+        raise BadInput("--column", expected="ours=theirs", got=shown(text), todo="write it like x=pos_x")
     return ours, theirs
 
 
@@ -159,7 +154,7 @@ def _season(args: Args) -> int:
 
 def _find(args: Args) -> int:
     """List the moments, and keep them if asked to."""
-    question = Question(args.fault, args.where, args.lasts, args.before_switch)
+    question = Question(args.fault, args.where, args.lasts)
     found = find_moments(read_plans(args.plans), read_plans(args.plans, "faults"), question)
     _say(f"{question.words}: {len(found)} moments")
     for moment in found[: args.first]:
@@ -177,12 +172,13 @@ def _keep(args: Args, question: Question, frame_ids: list[int]) -> None:
     args.scenes.mkdir(parents=True, exist_ok=True)
     for frame_id in frame_ids:
         save_situation(plan.situation(frame_id), args.scenes / f"frame_{frame_id}.json",
-                       title=f"Frame {frame_id}", notes=question.words)
+                       title=plan.title(frame_id), notes=question.words)
     _say(f"{len(frame_ids)} scenes are in {args.scenes}")
 
 
 def _picture(args: Args) -> int:
     """Draw it and say it in words."""
+    needed("matplotlib", "pictures")
     situation, title = _situation(args)
     rules = rulebook_of(args.settings, args.rules)
     drawing = draw_situation(situation, title) if args.no_plan else draw_plan(
@@ -199,7 +195,8 @@ def _situation(args: Args) -> tuple[Situation, str]:
         return scene.situation, scene.title or args.what.stem
     if args.frame is None:
         raise BadInput("--frame", expected="the number of a frame", got="none", todo="say which frame of the match")
-    return MatchPlan.of(open_match(args.what)).situation(args.frame), f"Frame {args.frame}"
+    plan = MatchPlan.of(open_match(args.what))
+    return plan.situation(args.frame), plan.title(args.frame)
 
 
 # -- compare: rules of one's own against the stock rules, on scenes or on a match.
@@ -207,6 +204,8 @@ def _situation(args: Args) -> tuple[Situation, str]:
 
 def _compare(args: Args) -> int:
     """Say the differences; write the rows and draw them if asked to."""
+    if args.plot is not None:
+        needed("matplotlib", "pictures")
     comparison = _comparison(args)
     _say(comparison)
     if args.to is not None:
@@ -281,8 +280,7 @@ COMMANDS = {
                  help=f"table: another name for one of {', '.join((*NEEDED, *OPTIONAL))}"),
          _option("--meta", type=Path, help="Common Data Format: the file of meta data"),
          _option("--pitch", metavar="LxW", help="size in metres, such as 105x68"),
-         _option("--table", **KINDS_OF_TABLE, help="how to keep it"),
-         _option("--also-common", action="store_true", help="write it in the Common Data Format as well"))),
+         _option("--table", **KINDS_OF_TABLE, help="how to keep it"))),
     "plan": Command(
         _plan, "plan a whole match: tables of frames, players, lanes, gaps and faults",
         "Plan a match that was imported: tables of frames, players, lanes, gaps and faults in a folder. Broken off, "
@@ -308,7 +306,6 @@ COMMANDS = {
          _option("fault", nargs="?", help='kind of fault, such as "two press one ball"'),
          _option("--where", help='condition on the table of frames, such as "danger_after > 0.6"'),
          _option("--lasts", type=float, default=0.0, metavar="S", help="at least so many seconds"),
-         _option("--before-switch", action="store_true", help="only if the ball goes across within 5 s"),
          _option("--first", type=int, default=20, metavar="N", help="show at most N moments (20)"),
          _option("--match", type=Path, help="folder made by import, for --scenes"),
          _option("--scenes", type=Path, metavar="FOLDER", help="keep each moment as a scene file"))),

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
-from pressinglib.errors import PlainFileError, PressingError
+from pressinglib.errors import BadInput, PlainFileError, PressingError, shown, unwritten
 
 try:
     import fcntl
@@ -54,8 +54,9 @@ class Checker:
     def note(self, *words: str) -> None:
         """A fault at this place."""
         at: Checker | None = self
+        fault = printable(": ".join(filter(None, [self.place, *words])))
         while at is not None:
-            at.faults.append(": ".join(filter(None, [self.place, *words])))
+            at.faults.append(fault)
             at = at.outer
 
     def expect(self, holds: bool, expected: str, got: str) -> bool:
@@ -109,6 +110,11 @@ def short(text: str, longest: int = SHOWN) -> str:
     return text if len(text) <= longest else text[: longest - 3] + "..."
 
 
+def printable(text: str) -> str:
+    """Signs that print nothing, or turn the line round, become question marks."""
+    return "".join(sign if sign.isprintable() else "?" for sign in text)
+
+
 def _range(least: int, most: int) -> str:
     return f"{least}-{most}" if least else f"at most {most}"
 
@@ -134,20 +140,23 @@ class Format(Generic[Made]):
 
     def load(self, path: str | os.PathLike[str]) -> Made:
         """What is in a file; an error lists every fault with its place, or says why the file cannot be read."""
-        return self._parse(self._read(Path(path)), str(path))
+        found = as_path(path)
+        return self._parse(self._read(found), str(found))
 
     def save(self, values: Values, path: str | os.PathLike[str]) -> Path:
         """Write values, their version first; a file that is there is replaced as a whole or stays as it was."""
+        target = as_path(path)
         try:
             data = (_lines({"version": self.version, **values}) + "\n").encode("utf-8")
         except (TypeError, ValueError) as cause:
             raise self.error(str(path), [f"a value that is not text: {cause}"], "give texts as text") from cause
         self._parse(data, str(path))  # what could not be loaded again must not replace a good file
         try:
-            replace_whole(Path(path), data)
+            replace_whole(target, data)
         except OSError as cause:
-            raise self.error(str(path), [str(cause.strerror)], "choose a folder that you can write to") from cause
-        return Path(path)
+            failed = unwritten("", cause)
+            raise self.error(str(path), [failed.got], failed.todo) from cause
+        return target
 
     def newest(self, check: Checker, document: Any) -> Made | None:
         """What is made of values of any version, one step of versions after another."""
@@ -177,8 +186,8 @@ class Format(Generic[Made]):
 
     def _read(self, path: Path) -> bytes:
         """The content, at most one byte more than the limit."""
-        if not path.is_file():
-            found = "a folder, not a file" if path.is_dir() else "no such file"
+        if not os.path.isfile(path):
+            found = "a folder, not a file" if os.path.isdir(path) else "no such file"
             raise self.error(str(path), [found], "check the name and the folder")
         try:
             with path.open("rb") as file:
@@ -235,6 +244,18 @@ def _has_rows(value: Any) -> bool:
 # -- Writing: the old file or the new one, never half of it.
 
 
+def as_path(value: object) -> Path:
+    """A path that a file system can take, else BadInput."""
+    try:
+        name = os.fsencode(value) if isinstance(value, (str, os.PathLike)) else b""
+    except UnicodeEncodeError:  # a lone surrogate
+        name = b""
+    if not name or b"\0" in name:
+        raise BadInput("path", expected="the name of a file or folder", got=shown(value),
+                       todo="take another name")
+    return Path(os.fsdecode(name))
+
+
 LITTER = re.compile(r"\.[0-9a-f]{16}\.part")
 
 
@@ -244,13 +265,32 @@ def replace_whole(target: Path, content: bytes) -> None:
         path.write_bytes(content)
 
 
+def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
+    """The same, or a PressingError that says what to do."""
+    target = as_path(path)
+    try:
+        replace_whole(target, content)
+    except OSError as error:
+        raise unwritten(f"file {path}", error) from error
+    return target
+
+
+def made_folder(folder: Path) -> Path:
+    """A folder, made if it is not there yet; a PressingError if it cannot be."""
+    try:
+        as_path(folder).mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise unwritten(f"folder {folder}", error) from error
+    return folder
+
+
 @contextmanager
 def beside(target: Path) -> Iterator[Path]:
     """A path to write to, which takes the target's place in one step: a kill leaves the old file or the new.
 
     A link is followed; the rights are those of the old file, else what the user's mask leaves.
     """
-    target = Path(os.path.realpath(target))
+    target = Path(os.path.realpath(as_path(target)))
     sweep(target.parent)
     with _locked(target) as path:
         yield path
@@ -296,7 +336,6 @@ def _locked(target: Path) -> Iterator[Path]:
 
 
 # -- The name of a file from what a person has written: letters, figures, underlines, nothing that leads elsewhere.
-
 
 LONGEST = 60
 TAKEN = re.compile(r"con|prn|aux|nul|com\d|lpt\d")  # names that Windows keeps for itself

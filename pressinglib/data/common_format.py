@@ -1,34 +1,26 @@
-"""A match written in the Common Data Format (arXiv 2505.15820, draft 0.3): tracking.jsonl and meta.json."""
+"""The words and the meta data of the Common Data Format (arXiv 2505.15820, draft 0.3), as they may come."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from itertools import count
 from pathlib import Path
 from typing import Any
 
-import numpy as np
-
-from pressinglib.data.coordinates import Problem, Report
-from pressinglib.data.table_files import MAKE_ROOM, WRITABLE, read_document, trouble
-from pressinglib.data.tracking import SIDES, Team, Tracking
+from pressinglib.data.coordinates import NAMED, Problem, Report
+from pressinglib.data.table_files import read_document
+from pressinglib.data.tracking import SIDES
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
-from pressinglib.files import beside, replace_whole
+from pressinglib.files import short
 
 PERIODS = {"first_half": 1, "second_half": 2, "first_half_extratime": 3, "second_half_extratime": 4, "shootout": 5}
 SHOOTOUT = 5
 PLAY_DIRECTIONS = {"left_right": "right", "right_left": "left"}  # of the home side
 IN_PLAY = {"true": True, "1": True, "alive": True, "in": True, "in_play": True,
            "false": False, "0": False, "dead": False, "out": False, "out_of_play": False}
-FASTEST_FPS = 1000.0
-MILLIMETRES = 3
-NO_DATE = "2000-01-01T00:00:00+00:00"  # the format wants a date where the source gave none
-WORDS = {code: word for word, code in PERIODS.items()}
-WHOSE = {1: "home", -1: "away", 0: None}
 
 
 # -- the words of a frame ----------------------------------------------------------------------------------------------
@@ -39,13 +31,11 @@ class WrongField(Exception):
 
     def __init__(self, field: str, words: str) -> None:
         self.field, self.words = field, words
-        super().__init__(f"{field}: {words}")
 
 
 def shown(value: object) -> str:
     """A value for a message, cut to a sensible length."""
-    text = repr(value)
-    return text if len(text) <= 40 else f"{text[:37]}..."
+    return short(repr(value), 40)
 
 
 def number(value: object, field: str, blank: bool = False) -> float:
@@ -91,34 +81,27 @@ class Meta:
     """What the meta data say; empty where they do not."""
 
     pitch: Pitch | None = None
-    fps: float = 0.0
     shirts: dict[tuple[int, str], str] = field(default_factory=dict)
     team_ids: list[str] = field(default_factory=lambda: ["home", "away"])
     directions: dict[int, str] = field(default_factory=dict)
-
-    @property
-    def home_attacks(self) -> dict[int, str]:
-        """By period, as the data are written; BadInput where it is not said."""
-        if not self.directions:
-            raise BadInput("direction of play", expected="match.periods[...].play_direction in the meta data",
-                           got="none", todo="say which way the home side attacks in each period")
-        return self.directions
 
     def learn(self, side: int, team_id: object) -> None:
         """A team's id as a frame gives it."""
         if team_id is not None:
             self.team_ids[side] = str(team_id)
 
-    def numbers(self, ids: Sequence[tuple[int, str]], report: Report) -> list[str]:
-        """A number for each (side, id): that on the shirt; where it is missing or not unique, 1, 2, ... anew."""
-        taken = [[self.shirts.get(key, "") for key in ids if key[0] == side] for side in (0, 1)]
-        for side, shirts in enumerate(taken):
-            if "" in shirts or len(set(shirts)) < len(shirts):
-                report.note(f"shirt numbers of the {SIDES[side]} side are missing or not unique: "
-                            "its players are numbered 1, 2, ... by their ids")
-                order = sorted(key[1] for key in ids if key[0] == side)
-                self.shirts.update({(side, name): str(n + 1) for n, name in enumerate(order)})
-        return [self.shirts[key] for key in ids]
+    def numbers(self, ids: Mapping[tuple[int, str], int], report: Report) -> list[str]:
+        """A number for each (side, id): that on the shirt; who has none of his own gets the lowest that is free."""
+        of = {(key[0], shirt): key for key, shirt in reversed(self.shirts.items()) if key in ids}
+        found, made = {key: shirt for (_, shirt), key in of.items()}, list[str]()
+        counts = count(1), count(1)
+        for side, name in sorted(set(ids) - set(found)):
+            found[side, name] = next(n for n in map(str, counts[side]) if (side, n) not in of)
+            made.append(f"{short(name, 20)} ({SIDES[side]}) is {found[side, name]}")
+        if made:
+            more = f" and {len(made) - NAMED} more" if len(made) > NAMED else ""
+            report.note(f"players without a shirt number of their own: {', '.join(made[:NAMED])}{more}")
+        return [found[key] for key in ids]
 
 
 def read_meta(file: Path | None, report: Report) -> Meta:
@@ -129,7 +112,7 @@ def read_meta(file: Path | None, report: Report) -> Meta:
         return meta
     document = read_document(file, f"meta data {file.name}", "a readable JSON file",
                              "check that the file is there and whole")
-    for read in (_pitch, _fps, _shirts, _directions):
+    for read in (_pitch, _shirts, _directions):
         try:
             read(document, meta, report)
         except WrongField as wrong:
@@ -144,6 +127,13 @@ def _at(document: Any, *keys: str) -> Any:
     return document
 
 
+def _list(document: Any, *keys: str) -> list[Any]:
+    found = _at(document, *keys)
+    if found is not None and not isinstance(found, list):
+        raise WrongField(".".join(keys), f"expected a list [...]; got {shown(found)}")
+    return found or []
+
+
 def _pitch(document: Any, meta: Meta, report: Report) -> None:
     sides = {f"venue.{key}": _at(document, "venue", key) for key in ("pitch_length", "pitch_width")}
     if None in sides.values():
@@ -156,91 +146,27 @@ def _pitch(document: Any, meta: Meta, report: Report) -> None:
         raise WrongField("venue", f"no pitch by Law 1: {length:g} x {width:g} m") from error
 
 
-def _fps(document: Any, meta: Meta, report: Report) -> None:
-    value = _at(document, "meta", "tracking", "fps")
-    if value is not None:
-        fps = number(value, "meta.tracking.fps")
-        if not 0 < fps <= FASTEST_FPS:
-            raise WrongField("meta.tracking.fps", f"expected frames a second; got {shown(value)}")
-        meta.fps = fps
-
-
 def _shirts(document: Any, meta: Meta, report: Report) -> None:
+    wrong: list[tuple[str, str]] = []
     for side, name in enumerate(SIDES):
-        players = _at(document, "teams", name, "players")
         meta.learn(side, _at(document, "teams", name, "id"))
-        for player in players if isinstance(players, list) else []:
+        for k, player in enumerate(_list(document, "teams", name, "players")):
             shirt = _at(player, "jersey_number")
             text = str(shirt).strip()
-            if shirt is not None and 0 < len(text) <= NUMBER_LENGTH and text.isprintable():
+            if type(shirt) in (int, str) and 0 < len(text) <= NUMBER_LENGTH and text.isprintable():
                 meta.shirts[side, str(_at(player, "id"))] = text
+            elif shirt is not None:
+                wrong.append((f"teams.{name}.players[{k}].jersey_number", shown(shirt)))
+    for place, got in wrong[:1]:
+        more = f"; and {len(wrong) - 1} more" if len(wrong) > 1 else ""
+        raise WrongField(place, f"expected a number of 1-{NUMBER_LENGTH} characters; got {got}{more}")
 
 
 def _directions(document: Any, meta: Meta, report: Report) -> None:
-    periods = _at(document, "match", "periods")
-    for k, period in enumerate(periods if isinstance(periods, list) else []):
+    for k, period in enumerate(_list(document, "match", "periods")):
         word, place = _at(period, "play_direction"), f"match.periods[{k}].play_direction"
         if word is None:
             continue
         if not isinstance(word, str) or word not in PLAY_DIRECTIONS:
             raise WrongField(place, f"expected left_right or right_left; got {shown(word)}")
         meta.directions[period_of(_at(period, "period"))] = PLAY_DIRECTIONS[word]
-
-
-# -- a match written ---------------------------------------------------------------------------------------------------
-
-
-def write_common(match: Tracking, folder: str | Path) -> Path:
-    """Write `tracking.jsonl` and `meta.json` into a folder; `read_common` reads them.
-
-    The folder is made if it is not there; old files are replaced only when the new ones are complete.
-
-    Notes
-    -----
-    Numbers only: ids are "home-9", "away-4". Places to the millimetre; the home side plays left to right in all
-    periods; which side of the ground it really was is not known any more, so left_team_id is null.
-    """
-    place = Path(folder)
-    with trouble(f"folder {place.name}", WRITABLE, MAKE_ROOM):
-        place.mkdir(parents=True, exist_ok=True)
-        with beside(place / "tracking.jsonl") as path, path.open("wb") as file:
-            file.writelines(json.dumps(frame, allow_nan=False).encode() + b"\n" for frame in _frames(match))
-        replace_whole(place / "meta.json", json.dumps(_meta(match), indent=1, allow_nan=False).encode())
-    return place
-
-
-def _frames(match: Tracking) -> Iterator[dict[str, Any]]:
-    start = datetime.fromisoformat(match.start_utc or NO_DATE)
-    for t in range(len(match)):
-        stamp = start + timedelta(seconds=float(match.time_s[t]))
-        x, y = (_plain(v) for v in match.ball_xy[t])
-        yield {"frame_id": int(match.frame_id[t]), "timestamp": stamp.isoformat(),
-               "period": WORDS[int(match.period[t])], "match": {"id": "match"},
-               "teams": {"home": _team("home", match.home, t), "away": _team("away", match.away, t)},
-               "ball": {"x": x, "y": y, "z": _plain(match.ball_height_m[t]), "status": bool(match.alive[t]),
-                        "poss_team_id": WHOSE[int(match.given[t])]}}
-
-
-def _team(side: str, team: Team, t: int) -> dict[str, Any]:
-    here = np.flatnonzero(np.isfinite(team.xy[t, :, 0]))
-    return {"id": side, "players": [{"id": f"{side}-{team.numbers[n]}", "x": _plain(team.xy[t, n, 0]),
-                                     "y": _plain(team.xy[t, n, 1])} for n in here]}
-
-
-def _plain(value: Any) -> float | None:
-    return round(float(value), MILLIMETRES) if np.isfinite(value) else None
-
-
-def _meta(match: Tracking) -> dict[str, Any]:
-    periods = []
-    for k in np.unique(match.period):
-        frames = match.frame_id[match.period == k]
-        periods.append({"period": WORDS[int(k)], "play_direction": "left_right", "left_team_id": None,
-                        "right_team_id": None, "frame_id_start": int(frames[0]), "frame_id_end": int(frames[-1])})
-    teams = {side: {"id": side, "players": [{"id": f"{side}-{n}", "jersey_number": n, "is_starter": None}
-                                            for n in team.numbers]}
-             for side, team in (("home", match.home), ("away", match.away))}
-    step_s = float(np.median(np.diff(match.time_s)))
-    return {"match": {"id": "match", "kickoff_time": match.start_utc or None, "periods": periods}, "teams": teams,
-            "venue": {"pitch_length": match.pitch.length_m, "pitch_width": match.pitch.width_m},
-            "meta": {"tracking": {"fps": round(1.0 / step_s, 3), "version": "0.3", "name": "pressinglib"}}}

@@ -26,8 +26,6 @@ from pressinglib.data.tracking import SIDES, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 
-LINE_LIMIT = 100_000  # characters; a frame has a few thousand
-
 
 def read_common(tracking: str | Path, meta: str | Path | None = None, home_attacks: Any = None,
                 pitch: Pitch | None = None) -> tuple[Tracking, Report]:
@@ -43,6 +41,8 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
         Needed where the meta data give no play_direction: it is never guessed.
     pitch : Pitch, optional
         Needed only to overrule venue.pitch_length and pitch_width; 105 x 68 m is noted where neither is given.
+
+    Who is not in the list of a frame, or has no x and y there, is not seen in it.
 
     Returns
     -------
@@ -66,20 +66,21 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
     lines = _Lines(told, report)
     for row, text in _texts(file):
         lines.read(row, text)
-    declared = Coordinates("m", "centre", told.home_attacks if home_attacks is None else home_attacks)
+    if not (home_attacks or told.directions):
+        raise BadInput("direction of play", expected="match.periods[...].play_direction in the meta data",
+                       got="none", todo="say which way the home side attacks in each period")
+    declared = Coordinates("m", "centre", home_attacks or told.directions)
     return assemble(lines.moments(), lines.places(), declared, pitch or told.pitch or Pitch(), report,
                     lines.start_utc), report
 
 
 def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
     if isdir(tracking):
-        found = sorted([*tracking.glob("*.jsonl"), *tracking.glob("*.jsonl.gz")])
-        metas = [file for file in sorted(tracking.glob("*.json")) if file.name != "match.json"]  # what import keeps
-        meta = meta or (metas[0] if len(metas) == 1 else None)
+        found, metas = [*tracking.glob("*.jsonl"), *tracking.glob("*.jsonl.gz")], [*tracking.glob("*.json")]
         if len(found) != 1:
             raise BadInput(f"folder {tracking.name}", expected="one file .jsonl or .jsonl.gz",
                            got=str(len(found) or "none"), todo="name the file itself")
-        tracking = found[0]
+        tracking, meta = found[0], meta or (metas[0] if len(metas) == 1 else None)
     if not isfile(tracking) or not tracking.name.endswith((".jsonl", ".jsonl.gz")):
         raise BadInput(f"match {tracking.name}", expected="a file .jsonl or .jsonl.gz",
                        got="none" if not isfile(tracking) else tracking.suffix, todo="check the name and the folder")
@@ -106,10 +107,14 @@ class _Lines:
     frames: list[tuple[int, int, float, int, float, float, float, bool, int]] = field(default_factory=list)
     rows: tuple[Any, ...] = field(default_factory=lambda: tuple(array(kind) for kind in "iiiddi"))
     ids: dict[tuple[int, str], int] = field(default_factory=dict)
-    match_id: object = None
+    seen: set[int] = field(default_factory=set)
 
     def read(self, row: int, text: str) -> None:
         """Keep the frame of one line, or say what is wrong with it."""
+        if (line := hash(text)) in self.seen:
+            self.report.counts["lines that stand twice (merged)"] += 1
+            return
+        self.seen.add(line)
         number_of_frame: int | None = None
         try:
             document = self._document(text)
@@ -128,8 +133,6 @@ class _Lines:
             self.frames.append(moment)
 
     def _document(self, text: str) -> Any:
-        if len(text) > LINE_LIMIT:
-            raise cdf.WrongField("", f"a line of {len(text)} characters; a frame has at most {LINE_LIMIT}")
         try:
             return cdf.named(json.loads(text), "")
         except (ValueError, RecursionError) as error:
@@ -149,7 +152,6 @@ class _Lines:
         if period == cdf.SHOOTOUT:
             self.report.counts["frames of the shootout, left out"] += 1
             return None
-        self._same_match(document)
         ball = document.get("ball")
         ball = {} if ball is None else cdf.named(ball, "ball")
         x, y = (cdf.number(ball.get(axis), f"ball.{axis}", blank=True) for axis in "xy")
@@ -157,23 +159,11 @@ class _Lines:
         alive = cdf.in_play(ball.get("status", document.get("ball_status")))
         if alive is None:
             self.report.note("ball.status is missing in some frames: taken as in play")
-        return (frame, row, self._clock(frame, document.get("timestamp")), period, x, y, 0.0 if z != z else z,
+        return (frame, row, self._clock(document.get("timestamp")), period, x, y, 0.0 if z != z else z,
                 alive is not False, self._whose(ball.get("poss_team_id", document.get("ball_poss_team_id"))))
 
-    def _same_match(self, document: Any) -> None:
-        match = document.get("match")
-        found = match.get("id") if isinstance(match, dict) else None
-        self.match_id = found if self.match_id is None else self.match_id
-        if found is None:
-            self.report.note("match.id is missing in some frames")
-        elif found != self.match_id:
-            raise cdf.WrongField("match.id", f"expected {cdf.shown(self.match_id)}; got {cdf.shown(found)}")
-
-    def _clock(self, frame: int, stamp: object) -> float:
+    def _clock(self, stamp: object) -> float:
         """Seconds since the first frame; older drafts write the timestamp with a space."""
-        if stamp is None and self.meta.fps:
-            self.report.note("timestamp is missing in some frames: frame_id and fps are taken")
-            return frame / self.meta.fps
         try:
             moment = datetime.fromisoformat(str(stamp))
             self.start = moment if self.start is None else self.start
@@ -210,13 +200,14 @@ class _Lines:
             raise BadInput(self.report.file, expected="frames", got=f"none that can be used{first}",
                            todo="check that it is tracking data in this format, one frame a line")
         frame, row, time, period, x, y, z, alive, given = map(np.array, zip(*self.frames, strict=True))
-        return FrameRows(frame, row, time, period, np.stack([x, y], axis=-1), z, alive, given)
+        starts = {k: time[period == k].min() for k in np.unique(period)}
+        clock = time - np.array([starts[k] for k in period])
+        return FrameRows(frame, row, time, period, np.stack([x, y], axis=-1), z, alive, given, clock)
 
     def places(self) -> PlayerRows:
         """Everybody's rows, with numbers for the ids."""
         frame, side, who, x, y, row = (np.frombuffer(column, column.typecode) for column in self.rows)
-        numbers = np.array(self.meta.numbers(list(self.ids), self.report), object)
-        half = np.isnan(x) != np.isnan(y)
-        xy = np.where(half[:, None], np.nan, np.stack([x, y], axis=-1))
-        self.report.counts["players with only one of x and y (taken as not seen)"] += int(half.sum())
-        return PlayerRows(frame.astype(int), side.astype(int), numbers[who], xy, row.astype(int))
+        numbers = self.meta.numbers(self.ids, self.report)
+        ids = {(side, number): name for (side, name), number in zip(self.ids, numbers, strict=True)}
+        return PlayerRows(frame.astype(int), side.astype(int), np.array(numbers, object)[who],
+                          np.stack([x, y], axis=-1), row.astype(int), ids)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime
 from typing import Any, Literal
 
 import numpy as np
@@ -23,7 +22,7 @@ SIDES: tuple[Side, Side] = ("home", "away")
 LAST_PERIOD = 5  # 1 and 2 the halves, 3 and 4 extra time, 5 the shootout
 PLAYER_MPS, BALL_MPS = 10.0, 35.0  # what is faster is a jump of the measurement (own choice)
 KINDS = {"time_s": float, "ball_xy": float, "ball_height_m": float, "alive": bool, "frame_id": int, "period": int,
-         "given": int}
+         "given": int, "clock_s": float}
 HELD_BELOW_M = 1.0  # a ball above this is at nobody's feet (own choice)
 HALF_WINDOW_S = 0.15  # long enough to smooth the measurement, short against a turn (own choice)
 
@@ -78,11 +77,15 @@ def jumps(time_s: Floats, xy: Floats, most_mps: float) -> Bools:
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Team:
-    """One side: its sheet, N long, and where everybody is over T moments, (T, N, 2); NaN where absent."""
+    """One side: its sheet, N long, and where everybody is over T moments, (T, N, 2); NaN where he is not seen.
+
+    `ids` are the names that the source has for the players; the numbers, where it has none.
+    """
 
     numbers: tuple[str, ...]
     slots: tuple[str, ...]
     xy: Floats
+    ids: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return f"{len(self.numbers)} players: {', '.join(self.numbers)}"
@@ -96,19 +99,18 @@ class Tracking:
     ----------
     pitch : Pitch
     home, away : Team
-    time_s : ndarray, (T,)
-        Rising.
-    ball_xy, ball_height_m : ndarray, (T, 2) and (T,)
-    alive : ndarray of bool, (T,)
-        The ball is in play.
-    frame_id : ndarray of int, (T,)
-        The numbers that the source gives its frames.
+    time_s, ball_xy, ball_height_m : ndarray, (T,), (T, 2) and (T,)
+        Times rise.
+    alive, frame_id : ndarray, (T,)
+        Whether the ball is in play; the numbers that the source gives its frames.
     period : ndarray of int, (T,), optional
         1 and 2 the halves, 3 and 4 extra time, 5 the shootout; all 1 if left out.
     given : ndarray of int, (T,), optional
         Who has the ball by the source: 1 home, -1 away, 0 it does not say; all 0 if left out.
     start_utc : str, optional
         The moment of `time_s` 0, as a source gives it.
+    clock_s : ndarray, (T,), optional
+        The source's own clock, by which its events are found; `time_s` if left out.
 
     Raises
     ------
@@ -138,10 +140,11 @@ class Tracking:
     period: Ints = None  # type: ignore[assignment]
     given: Ints = None  # type: ignore[assignment]
     start_utc: str = ""
+    clock_s: Floats = None  # type: ignore[assignment]
 
     def __post_init__(self) -> None:
         count = len(self.time_s)
-        blank = {"period": np.ones(count), "given": np.zeros(count)}
+        blank = {"period": np.ones(count), "given": np.zeros(count), "clock_s": self.time_s}
         for name, kind in KINDS.items():
             shape = (count, 2) if name == "ball_xy" else (count,)
             values = blank[name] if getattr(self, name) is None else getattr(self, name)
@@ -149,12 +152,10 @@ class Tracking:
         for side in SIDES:
             team = getattr(self, side)
             xy = _frozen(f"{side} places", team.xy, float, (count, len(team.numbers), 2))
-            object.__setattr__(self, side, Team(team.numbers, team.slots, xy))
+            object.__setattr__(self, side, Team(team.numbers, team.slots, xy, team.ids or team.numbers))
         if count < 2 or not (np.diff(self.time_s) > 0).all():
             raise BadInput("tracking, time", expected="at least two moments, each later than the one before",
                            got=f"{count} moments, or a step back", todo="sort the frames by time, each only once")
-        if self.start_utc:
-            _check_date(self.start_utc)
         if self.period.min() < 1 or self.period.max() > LAST_PERIOD:
             raise BadInput("tracking, period", expected=f"numbers from 1 to {LAST_PERIOD}",
                            got=f"{self.period.min()} to {self.period.max()}", todo="number the periods")
@@ -168,30 +169,18 @@ class Tracking:
                 f"{self.pitch.length_m:g} x {self.pitch.width_m:g} m\nhome: {self.home!r}\naway: {self.away!r}")
 
     def carrier(self, side: Side) -> Ints:
-        """(T,) index of the player of `side` who has the ball, -1 for nobody.
-
-        He is the nearest of his side, within 1.5 m of a ball in play and below 1 m, and no opponent is nearer.
-        """
+        """(T,) index of the nearest of `side`, within 1.5 m of a ball in play below 1 m, nobody nearer; else -1."""
         ours, theirs = (_to_ball_m(team.xy, self.ball_xy) for team in self._sides(side))
         near = ours.min(1, initial=np.inf)
         has = self.alive & (near <= CONTROL_M) & (near <= theirs.min(1, initial=np.inf))
         return np.where(has & (self.ball_height_m < HELD_BELOW_M), ours.argmin(1), -1)
 
     def frames(self, pressing: Side, rows: Any, carrier: Any = None, receiver: Any = None) -> Frames:
-        """Some moments as Frames, turned so that the team that presses attacks +x.
+        """Some moments (index, slice or mask) as Frames, turned so that the team that presses attacks +x.
 
-        Parameters
-        ----------
-        pressing : "home" or "away"
-        rows : index, slice or mask
-            The moments.
-        carrier, receiver : ndarray of int, one a row, optional
-            Index into the other side's sheet; left out, the nearest within 1.5 m has the ball.
-
-        Notes
-        -----
-        Velocities are central differences over about 0.3 s. Players faster than 10 m/s and balls faster than 35 m/s
-        are jumps of the measurement and slowed to that; whoever is more than 3 m off the pitch is put there.
+        `carrier` and `receiver` are indexes into the other side's sheet, one a row; left out, the nearest within 1.5 m
+        has the ball. Velocities are central differences over about 0.3 s. Players faster than 10 m/s and balls faster
+        than 35 m/s are jumps of the measurement and slowed to that; who is more than 3 m off the pitch is put there.
         """
         ours, theirs = self._sides(pressing)
         turn = 1.0 if pressing == "home" else -1.0
@@ -216,7 +205,7 @@ class Tracking:
     def part(self, start: int, stop: int, home_slots: tuple[str, ...], away_slots: tuple[str, ...]) -> Tracking:
         """The moments from `start` up to `stop`, with the slots that the players have in them."""
         rows = slice(start, stop)
-        home, away = (Team(team.numbers, slots, team.xy[rows])
+        home, away = (replace(team, slots=slots, xy=team.xy[rows])
                       for team, slots in ((self.home, home_slots), (self.away, away_slots)))
         return replace(self, home=home, away=away, **{name: getattr(self, name)[rows] for name in KINDS})
 
@@ -224,14 +213,6 @@ class Tracking:
         if first not in SIDES:
             raise BadInput("side", expected="'home' or 'away'", got=repr(first), todo="use one of the two")
         return (self.home, self.away) if first == "home" else (self.away, self.home)
-
-
-def _check_date(text: object) -> None:
-    try:
-        datetime.fromisoformat(str(text))
-    except ValueError as error:
-        raise BadInput("tracking, start_utc", expected="a date and time", got=repr(text)[:40],
-                       todo="write it like 2031-05-04T15:30:00+00:00, or leave it out") from error
 
 
 def _to_ball_m(xy: Floats, ball_xy: Floats) -> Floats:

@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownName
-from pressinglib.field.player import as_xy
+from pressinglib.errors import BadInput, as_known, as_xy, shown
 
 XY = tuple[float, float]
 CORNERS = {"arrow": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2)}  # kind: fewest and most points
@@ -46,8 +45,7 @@ class OwnMark:
     words: str = ""
 
     def __post_init__(self) -> None:
-        if not isinstance(self.kind, str) or self.kind not in CORNERS:
-            raise UnknownName("kind of mark", self.kind, KINDS)
+        as_known(self.kind, KINDS, "kind of mark")
         fewest, most = CORNERS[self.kind]
         points = tuple(self.points) if isinstance(self.points, Iterable) else ()
         if not fewest <= len(points) <= most:
@@ -61,7 +59,7 @@ class OwnMark:
         words = self.words
         if not isinstance(words, str) or not least <= len(words) <= WORDS_LENGTH or not words.isprintable():
             raise BadInput(f"words of a {self.kind}", expected=f"{least}-{WORDS_LENGTH} printable characters",
-                           got=repr(words)[:40], todo="write a few words")
+                           got=shown(words)[:40], todo="write a few words")
 
     def mirrored(self) -> OwnMark:
         """Left and right swapped."""

@@ -9,7 +9,7 @@ from itertools import count
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_items, shown
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT, check_slot
 from pressinglib.field.zonal_block import block_xy, side_hint
 
@@ -91,7 +91,7 @@ def line_counts(formation: object) -> tuple[int, ...]:
     good = len(counts) == len(parts) in (3, 4) and min(counts) >= 1 and FEWEST <= sum(counts) <= MOST
     if not good:
         raise BadInput("formation", expected=f"three or four line counts that sum to {FEWEST}-{MOST}, none of them 0",
-                       got=repr(formation), todo="write it from the own goal up, without the goalkeeper, such as 4-4-2")
+                       got=shown(formation), todo="write it from the own goal up, without the keeper, such as 4-4-2")
     return counts
 
 
@@ -126,6 +126,7 @@ def slot_numbers(slots: Sequence[str]) -> tuple[str, ...]:
     >>> slot_numbers(["outfield", "goalkeeper"])
     ('2', '1')
     """
+    slots = as_items(slots, str, "slots", "a list of slots", "write them as in SLOTS")
     given: dict[int, int] = {}
     claims = sorted(range(len(slots)), key=lambda i: _claim(slots[i]))
     for choice in range(max(map(len, LIKES.values()))):

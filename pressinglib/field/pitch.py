@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_choice, shown
 
 # IFAB Laws of the Game, Law 1 (grade A), metres.
 TOUCHLINE_M = (90.0, 120.0)
@@ -54,11 +54,11 @@ Use Pitch.youth(...) for a smaller pitch.
     by_law: bool = True
 
     def __post_init__(self) -> None:
-        size = f"{self.length_m} x {self.width_m} m"
+        size = f"{shown(self.length_m)} x {shown(self.width_m)} m"
         sizes = [v for v in (self.length_m, self.width_m) if isinstance(v, (int, float)) and not isinstance(v, bool)]
         if len(sizes) < 2 or not max(map(abs, sizes)) < 1e6 or not isinstance(self.by_law, bool):
             raise BadInput("pitch size", expected="two finite numbers in metres, by_law true or false",
-                           got=f"{size}, {self.by_law!r}", todo="give length and width")
+                           got=f"{size}, {shown(self.by_law)}", todo="give length and width")
         if self.by_law and not self._in_law():
             raise BadInput("pitch size", expected="90-120 m by 45-90 m, longer than wide (Law 1)", got=size,
                            todo="use Pitch.youth(...) for a smaller pitch")
@@ -82,10 +82,8 @@ Use Pitch.youth(...) for a smaller pitch.
         40
         """
         if isinstance(length_m, str):
-            if length_m not in YOUTH_YARDS:
-                raise BadInput("youth format", expected="one of " + ", ".join(YOUTH_YARDS), got=repr(length_m),
-                               todo="or give length and width in metres")
-            length_m, width_m = (round(v * YARD_M, 3) for v in YOUTH_YARDS[length_m])
+            yards = YOUTH_YARDS[as_choice(length_m, YOUTH_YARDS, "youth format", "or give length and width in metres")]
+            length_m, width_m = (round(v * YARD_M, 3) for v in yards)
         if width_m is None:
             raise BadInput("youth pitch", expected="length and width in metres", got="length only", todo="give both")
         return cls(length_m, width_m, by_law=False)

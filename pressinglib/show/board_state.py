@@ -8,9 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import PressingError, UnknownName
+from pressinglib.errors import PressingError, UnknownName, as_number
 from pressinglib.field.annotation import OwnMark
-from pressinglib.field.player import as_number
 from pressinglib.field.scene_file import SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import end_distance_m, kept_out

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import BACK, Player
 from pressinglib.field.situation import Situation
-from pressinglib.physics.pitch_control import offside_line_m
+from pressinglib.physics.lanes import offside_line_m
 from pressinglib.roles.approach import surplus as sides_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import NOBODY

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import Player, as_number
+from pressinglib.errors import BadInput, as_number
+from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.play.sequence import Sequence
 from pressinglib.roles.plan import Plan

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from math import isfinite, nan
 from typing import Any
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import XY, as_xy
+from pressinglib.errors import BadInput, as_xy, shown
+from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
+from pressinglib.files import short
 from pressinglib.tables import listed
 
 left, right = "left", "right"  # so that an answer without quotes counts too
@@ -20,11 +21,11 @@ SHORT = 30  # characters of an answer that are looked at, or said back
 def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
     """The choice that is meant; capitals, spaces and the quotes of a number do not matter; BadInput lists them."""
     choices = list(choices)
-    meant = str(answer).strip().casefold() if isinstance(answer, str | int) else None
+    meant = str(answer).strip().casefold() if isinstance(answer, str | int) and _sayable(answer) else None
     for choice in choices:
         if choice.strip().casefold() == meant:
             return choice
-    wrong = f"There is no {what} {_short(answer)} here" if meant is not None else f"This is not a {what}"
+    wrong = f"There is no {what} {short(shown(answer), SHORT)} here" if meant is not None else f"This is not a {what}"
     raise BadInput(wrong, todo=f"choose {listed(choices, 'or')}")
 
 
@@ -52,11 +53,6 @@ def _point(answer: Any, number: str) -> XY:
         raise BadInput(why, todo="give two numbers in metres, such as (20, 5)") from None
 
 
-def _short(answer: str | int) -> str:
-    text = repr(answer)
-    return text if len(text) <= SHORT else text[: SHORT - 3] + "..."
-
-
 def number_of(answer: Any, unit: str) -> float:
     """A number, also written with its unit or with a comma."""
     text = str(answer).strip().removesuffix(unit).strip().replace(",", ".") if _plain(answer) else ""
@@ -70,7 +66,13 @@ def number_of(answer: Any, unit: str) -> float:
 
 
 def _plain(answer: Any) -> bool:
-    return isinstance(answer, str | int | float) and not isinstance(answer, bool) and len(str(answer)) < SHORT
+    number = isinstance(answer, str | int | float) and not isinstance(answer, bool)
+    return number and _sayable(answer) and len(str(answer)) < SHORT
+
+
+def _sayable(answer: Any) -> bool:
+    """Python writes no number of thousands of figures."""
+    return not isinstance(answer, int) or abs(answer) < 10**SHORT
 
 
 def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:
