@@ -1,22 +1,23 @@
-"""pressinglib: how a football team presses, computed for any picture of 22 players and a ball."""
+"""pressinglib: how a football team presses, computed for any picture of 22 players and a ball.
 
-from pressinglib.errors import PressingError
-from pressinglib.field.frames import Frames
-from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import Player
-from pressinglib.field.scene_file import load_situation, save_situation
-from pressinglib.field.situation import Situation
-from pressinglib.play.sequence import Sequence
-from pressinglib.play.simulate import simulate
-from pressinglib.roles.check_rule import check_rule
-from pressinglib.roles.faults import Fault, find_faults
-from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.roles.plan_frames import plan_frames
-from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settings import Settings
+The names are listed in the stub beside this file, for editors and type checkers too; each is loaded when first asked
+for.
+"""
+
+import sys
+
+import lazy_loader
 
 __version__ = "0.1.0"
-__all__ = [
-    "Fault", "Frames", "Pitch", "Plan", "Player", "PressingError", "Rulebook", "Sequence", "Settings", "Situation",
-    "check_rule", "find_faults", "load_situation", "plan_frames", "plan_press", "save_situation", "simulate",
-]
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
+
+
+def _show_in_notebooks() -> None:
+    """Situations and plans as pictures, where a notebook runs already; nothing of the pictures is loaded yet."""
+    if "IPython" in sys.modules and (shell := sys.modules["IPython"].get_ipython()) is not None:
+        from pressinglib.show.notebook import show_pictures
+
+        show_pictures(shell)
+
+
+_show_in_notebooks()

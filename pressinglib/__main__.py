@@ -9,12 +9,24 @@ import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from pressinglib.data.command import CLEAN, FAILED, Command, add_rules, say
-from pressinglib.data.command_compare import add_compare, compared, write_rows
-from pressinglib.data.command_find import add_find, run_find
-from pressinglib.data.command_import import add_import, run_import
-from pressinglib.data.command_plan import add_plan, run_plan
-from pressinglib.data.command_season import add_season, run_season
+from pressinglib.cli import (
+    CLEAN,
+    FAILED,
+    Command,
+    add_compare,
+    add_find,
+    add_import,
+    add_plan,
+    add_rules,
+    add_season,
+    compared,
+    run_find,
+    run_import,
+    run_plan,
+    run_season,
+    say,
+    write_rows,
+)
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.scene_file import load_scene
 from pressinglib.field.situation import Situation
@@ -142,10 +154,10 @@ def add_picture(parser: argparse.ArgumentParser) -> None:
 
 def run_picture(told: argparse.Namespace) -> int:
     """Draw it and say it in words."""
-    from pressinglib.data.own_rules import rulebook_of
+    from pressinglib.data.season import rulebook_of
     from pressinglib.roles.plan import plan_press
     from pressinglib.show.drawing import draw_plan, draw_situation
-    from pressinglib.show.print_view import save_picture
+    from pressinglib.show.export import save_picture
 
     situation, title = _situation(told)
     rules = rulebook_of(told.settings, told.rules)
@@ -171,7 +183,7 @@ def _situation(told: argparse.Namespace) -> tuple[Situation, str]:
 
 def run_compare(told: argparse.Namespace) -> int:
     """Say the differences; write the rows and draw them if asked to."""
-    from pressinglib.teach.compared import ComparedPlot
+    from pressinglib.teach.charts import ComparedPlot
 
     comparison = compared(told)
     say(comparison)

@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pressinglib.errors import BadInput
-from pressinglib.field.block import STANDARD_M, back_line_x, keeper_xy, side_hint
 from pressinglib.field.pitch import PENALTY_AREA_M, Pitch
-from pressinglib.field.slots import FORWARD, LINE_OF_SLOT
+from pressinglib.field.player import FORWARD, LINE_OF_SLOT
+from pressinglib.field.zonal_block import STANDARD_M, back_line_x, keeper_xy, side_hint
 
 Floats = NDArray[np.float64]
 APART_M = 7.0  # team-mates make room until they are this far apart, smaller on smaller pitches (own choice)

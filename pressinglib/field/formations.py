@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.errors import BadInput
-from pressinglib.field.block import block_xy, side_hint
-from pressinglib.field.slots import GOALKEEPER, LINE_OF_SLOT, check_slot
+from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT, check_slot
+from pressinglib.field.zonal_block import block_xy, side_hint
 
 FEWEST, MOST = 6, 10
 WING_BACK_FIVE = ("right wing-back", "right centre-back", "centre-back", "left centre-back", "left wing-back")
@@ -176,7 +176,7 @@ def infer_lines(xy: ArrayLike, present: ArrayLike) -> NDArray[np.int_]:
 
     Examples
     --------
-    >>> from pressinglib.field.block import lined_up_xy
+    >>> from pressinglib.field.zonal_block import lined_up_xy
     >>> from pressinglib.field.pitch import Pitch
     >>> xy = lined_up_xy(formation_slots("4-4-2")[1:], (20.0, 5.0), Pitch())
     >>> infer_lines([xy], [[True] * 10]).tolist()

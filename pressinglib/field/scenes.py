@@ -39,6 +39,17 @@ def scene(name: str) -> Situation:
     return _MAKERS[name]()
 
 
+def scene_names() -> tuple[str, ...]:
+    """The names of all scenes.
+
+    Examples
+    --------
+    >>> "worked scene" in scene_names()
+    True
+    """
+    return tuple(_MAKERS)
+
+
 def _team(formation: str, places: Places, runs: Places, facing: Mapping[int, float]) -> tuple[Player, ...]:
     """Players by shirt number: the formation's default numbers give the slots."""
     slots = formation_slots(formation)

@@ -8,11 +8,11 @@ from math import dist
 from typing import Any, Literal
 
 from pressinglib.errors import BadInput
-from pressinglib.field.block import lined_up_xy
 from pressinglib.field.build_up import build_up_xy
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.player import XY, Player, as_number, as_xy, known_keys
+from pressinglib.field.zonal_block import lined_up_xy
 
 Team = Literal["pressing", "possession"]
 CONTROL_M = 1.5  # who is within this distance has the ball (own choice)

@@ -2,9 +2,6 @@
 
 from pressinglib.physics.ball import ball_speed, ball_time, loft, lofted_time, rolling_time
 from pressinglib.physics.braking import braked_arrival_time, braking_distance, speed_on_arrival
-from pressinglib.physics.control import control_probability, control_shares, interception_probability
-from pressinglib.physics.influence import influence, influence_radius, influence_share
-from pressinglib.physics.lane_shapes import in_cone, in_corridor, lane_coverage, pass_coverage, reception_index
 from pressinglib.physics.lanes import (
     gap_limit,
     lane_margins,
@@ -13,13 +10,49 @@ from pressinglib.physics.lanes import (
     shadow_half_angle,
     shadowed,
 )
-from pressinglib.physics.motion import arrival_time, reached_xy, rest_arrival_time
-from pressinglib.physics.motion_models import MotionModel, accelerate_then_cruise, drive_minus_drag, react_then_run
-from pressinglib.physics.offside import offside_line_m, offside_line_x
-from pressinglib.physics.pressure import least_arrival, total_oval, total_pressure
-from pressinglib.physics.pressure_zones import goal_oval, oval_pressure, oval_reach, zone_pressure
-from pressinglib.physics.reach_chance import chance_to_reach, joint_chance, time_to_reach
-from pressinglib.physics.space import ControlField, control_at, control_field, first_there, grid
+from pressinglib.physics.motion import (
+    MotionModel,
+    accelerate_then_cruise,
+    arrival_time,
+    drive_minus_drag,
+    reached_xy,
+    react_then_run,
+    rest_arrival_time,
+)
+from pressinglib.physics.pitch_control import (
+    ControlField,
+    control_at,
+    control_field,
+    control_probability,
+    control_shares,
+    first_there,
+    grid,
+    interception_probability,
+    offside_line_m,
+    offside_line_x,
+)
+from pressinglib.physics.pressure import (
+    goal_oval,
+    least_arrival,
+    oval_pressure,
+    oval_reach,
+    total_oval,
+    total_pressure,
+    zone_pressure,
+)
+from pressinglib.physics.published import (
+    chance_to_reach,
+    in_cone,
+    in_corridor,
+    influence,
+    influence_radius,
+    influence_share,
+    joint_chance,
+    lane_coverage,
+    pass_coverage,
+    reception_index,
+    time_to_reach,
+)
 
 __all__ = [
     "ControlField",

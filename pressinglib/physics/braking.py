@@ -7,9 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.physics.motion import arrival_time
-from pressinglib.physics.named import named
-from pressinglib.physics.parameters import above_zero
+from pressinglib.physics.motion import above_zero, arrival_time, named
 
 Array = NDArray[np.float64]
 

@@ -1,15 +1,5 @@
 """Time: passes, dribbles and runs, and the press that answers them."""
 
-from pressinglib.play.actions import Action, Dribble, Pass, Touch, action_from_dict
-from pressinglib.play.events import Event
-from pressinglib.play.lateness import how_far, how_late
-from pressinglib.play.replay import replay
-from pressinglib.play.run import Run
-from pressinglib.play.sequence import Sequence
-from pressinglib.play.simulate import simulate
-from pressinglib.play.triggers import TRIGGERS, find_triggers
+import lazy_loader
 
-__all__ = [
-    "Action", "Dribble", "Event", "Pass", "Run", "Sequence", "TRIGGERS", "Touch", "action_from_dict", "find_triggers",
-    "how_far", "how_late", "replay", "simulate",
-]
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

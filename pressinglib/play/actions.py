@@ -3,14 +3,155 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from typing import Any, ClassVar, TypeAlias
 
 from pressinglib.errors import BadInput
-from pressinglib.field.player import XY, as_number, known_keys
-from pressinglib.play.plain import Plain, either, flipped, one_of, place_of, put, shirt_number, speed_of, time_of
-from pressinglib.play.run import FASTEST_RUN_MPS, SLOWEST_RUN_MPS, Run
-from pressinglib.roles.vocabulary import WAYS
+from pressinglib.field.player import XY, as_number, as_xy, known_keys
+from pressinglib.roles.settings import WAYS
+
+# -- What all actions share: checks of their values, and the way to plain values.
+
+
+LATEST_S = 60.0
+
+
+def put(action: object, **values: Any) -> None:
+    """Write values into a frozen action."""
+    for name, value in values.items():
+        object.__setattr__(action, name, value)
+
+
+def one_of(value: object, choices: tuple[str, ...], what: str) -> None:
+    """BadInput unless the value is one of the choices."""
+    if value not in choices:
+        raise BadInput(what, expected="one of " + ", ".join(choices), got=repr(value), todo="use one of these")
+
+
+def shirt_number(value: object, what: str, optional: bool = False) -> None:
+    """BadInput unless it is a shirt number."""
+    if not (isinstance(value, str) and value.strip()) and not (optional and value is None):
+        raise BadInput(what, expected="a shirt number in quotes", got=repr(value), todo="write it as on the shirt")
+
+
+def either(action: str, **given: Any) -> None:
+    """BadInput unless exactly one of two values is there."""
+    if sum(value is not None for value in given.values()) != 1:
+        raise BadInput(action, expected="either " + " or ".join(given), got="both or neither", todo="give one of them")
+
+
+def speed_of(value: object, what: str, low: float, high: float) -> float | None:
+    """The speed as a number, None as it is."""
+    return None if value is None else as_number(value, f"speed of the {what} in m/s", low=low, high=high)
+
+
+def time_of(value: object, what: str) -> float:
+    """The time of an action as a number."""
+    return as_number(value, f"time of the {what} in s", low=0.0, high=LATEST_S)
+
+
+def place_of(value: object, what: str) -> XY | None:
+    """The place as two numbers, None as it is."""
+    return None if value is None else as_xy(value, what)
+
+
+def flipped(xy: XY | None) -> XY | None:
+    """The place on the other side of the pitch."""
+    return None if xy is None else (xy[0], -xy[1])
+
+
+class Plain:
+    """Plain values of an action, and back."""
+
+    word: ClassVar[str]
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values, fit for JSON; `action_from_dict` reads them."""
+        values = {name: _listed(value) for name, value in asdict(self).items()}  # type: ignore[call-overload]
+        return {"action": self.word, **values}
+
+
+def _listed(value: Any) -> Any:
+    return [_listed(v) for v in value] if isinstance(value, tuple) else value
+
+
+# -- A run of a player of either team.
+
+
+SLOWEST_RUN_MPS, FASTEST_RUN_MPS = 0.5, 10.0
+
+
+@dataclass(frozen=True)
+class Run(Plain):
+    """A player of either team runs to a place or along a path, whatever the plan would have him do.
+
+    Parameters
+    ----------
+    team : "pressing" or "possession"
+    number : str
+    to_xy : tuple of float, optional
+    path : tuple of points, optional
+        Places to be passed one after another.
+    speed_mps : float, optional
+        Default: as fast as he can.
+    at_s : float
+    until_s : float, optional
+        When it is over. Default: one of us goes back to the plan when he is there; one of theirs stays there.
+
+    Raises
+    ------
+    BadInput
+
+    Examples
+    --------
+    >>> Run("possession", "9", path=[(-10, 0), (-30, 5)]).path
+    ((-10.0, 0.0), (-30.0, 5.0))
+    >>> Run("home", "9", (0, 0))
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: team of the run: expected one of pressing, possession; got 'home'. ...
+    """
+
+    word: ClassVar[str] = "run"
+    team: str
+    number: str
+    to_xy: XY | None = None
+    path: tuple[XY, ...] | None = None
+    speed_mps: float | None = None
+    at_s: float = 0.0
+    until_s: float | None = None
+
+    def __post_init__(self) -> None:
+        one_of(self.team, ("pressing", "possession"), "team of the run")
+        shirt_number(self.number, "number of the run")
+        either("run", to_xy=self.to_xy, path=self.path)
+        put(self, to_xy=place_of(self.to_xy, "end of the run"), path=self._points(),
+            speed_mps=speed_of(self.speed_mps, "run", SLOWEST_RUN_MPS, FASTEST_RUN_MPS), at_s=time_of(self.at_s, "run"),
+            until_s=None if self.until_s is None else time_of(self.until_s, "end of the run"))
+
+    def _points(self) -> tuple[XY, ...] | None:
+        if self.path is None:
+            return None
+        try:
+            points = tuple(self.path)
+        except TypeError:
+            points = ()
+        if not points:
+            raise BadInput("path of the run", expected="places (x, y)", got=repr(self.path), todo="give at least one")
+        return tuple(as_xy(xy, "path of the run") for xy in points)
+
+    @property
+    def places(self) -> tuple[XY, ...]:
+        """Places to be passed one after another."""
+        return self.path if self.path is not None else (self.to_xy,) if self.to_xy is not None else ()
+
+    def mirrored(self) -> Run:
+        """Left and right swapped."""
+        path = None if self.path is None else tuple((x, -y) for x, y in self.path)
+        return replace(self, to_xy=flipped(self.to_xy), path=path)
+
+
+# -- What is done with the ball: passes, dribbles, heavy touches; plain values in the frame of the picture.
+
 
 KINDS = ("ground", "lofted")
 SLOWEST_BALL_MPS, FASTEST_BALL_MPS = 4.0, 40.0

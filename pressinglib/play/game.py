@@ -11,18 +11,21 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.physics.pressure import least_arrival
 from pressinglib.play.actions import Action, Dribble, Pass, Touch
-from pressinglib.play.attackers import attackers_aims, seek_lanes
-from pressinglib.play.ball_play import heavy_touch, play_pass, robbed, start_dribble, taken
-from pressinglib.play.contest import caught
-from pressinglib.play.defence import Defence
-from pressinglib.play.duel import DOUBLED_S, on_him, robber
-from pressinglib.play.events import OVER, Log
-from pressinglib.play.manner import Manner
-from pressinglib.play.moment import Moment, moment_of
-from pressinglib.play.orders import Orders
-from pressinglib.play.running import stride
-from pressinglib.play.script import Script
-from pressinglib.play.watch import SURPRISED_S, Watch
+from pressinglib.play.attack import (
+    Script,
+    attackers_aims,
+    heavy_touch,
+    play_pass,
+    robbed,
+    seek_lanes,
+    start_dribble,
+    taken,
+)
+from pressinglib.play.ball_race import DOUBLED_S, caught, on_him, robber
+from pressinglib.play.defence import Defence, stride
+from pressinglib.play.events import OVER, SURPRISED_S, Log, Watch
+from pressinglib.play.state import Moment, moment_of
+from pressinglib.play.tactics import Manner, Orders
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Floats, Picture
 from pressinglib.roles.rulebook import Rulebook

@@ -15,7 +15,7 @@ from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
 from pressinglib.play.actions import Action
 from pressinglib.play.events import FAILURES, OURS, Event
-from pressinglib.play.manner import Manner
+from pressinglib.play.tactics import Manner
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.roles.picture import Picture

@@ -13,13 +13,13 @@ from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
-from pressinglib.roles.account import OPEN
-from pressinglib.roles.fault_frames import faults_in_frames
-from pressinglib.roles.options import OPEN_S
+from pressinglib.roles.faults import faults_in_frames
+from pressinglib.roles.marking import OPEN_S
+from pressinglib.roles.open_threats import OPEN
 from pressinglib.roles.picture import norm
 from pressinglib.roles.plan_frames import plan_frames
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.vocabulary import TIMINGS
+from pressinglib.roles.settings import TIMINGS
 
 Columns = dict[str, NDArray[Any]]
 STEERS = {1: "left", -1: "right", 0: "none"}

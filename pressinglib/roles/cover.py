@@ -6,11 +6,9 @@ import numpy as np
 
 from pressinglib.roles.decisions import Decisions, Jobs, is_player
 from pressinglib.roles.gaps import LEAST_TOP, MAN_S, man_value
-from pressinglib.roles.marking import denial_places, marked, sensible, times_to
-from pressinglib.roles.options import next_options, option_value
-from pressinglib.roles.pairing import least_total
+from pressinglib.roles.marking import denial_places, least_total, marked, next_options, option_value, sensible, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
-from pressinglib.roles.vocabulary import DENY, GUARD_INSIDE, GUARD_OUTSIDE, GUARD_STRAIGHT, NOBODY
+from pressinglib.roles.settings import DENY, GUARD_INSIDE, GUARD_OUTSIDE, GUARD_STRAIGHT, NOBODY
 
 BEATEN_M = 2.0  # a player this much further from our goal than the ball is beaten ...
 BEATEN_S = 1.5  # ... and counts as this much later (D)

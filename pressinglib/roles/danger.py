@@ -14,7 +14,7 @@ import numpy as np
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import rest_lane_margins
 from pressinglib.physics.motion import rest_arrival_time
-from pressinglib.roles.options import PASS_DECAY_M, worth
+from pressinglib.roles.marking import PASS_DECAY_M, worth
 from pressinglib.roles.picture import Bools, Floats, Picture, norm
 
 SOFT_MARGIN_S = 0.25

@@ -7,10 +7,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from pressinglib.field.slots import BACK, GOALKEEPER
+from pressinglib.field.player import BACK, GOALKEEPER
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture
-from pressinglib.roles.vocabulary import BACK_LINE, BALANCE, HOLD, HOLD_LINE, KEEP_BLOCK, NOBODY, SWEEP
-from pressinglib.roles.vocabulary import GOALKEEPER as KEEPER
+from pressinglib.roles.settings import BACK_LINE, BALANCE, HOLD, HOLD_LINE, KEEP_BLOCK, NOBODY, SWEEP
+from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
 
 class Jobs(NamedTuple):

@@ -6,10 +6,9 @@ import numpy as np
 
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.decisions import Decisions, Gaps, is_player
-from pressinglib.roles.marking import held_by_line, marked
-from pressinglib.roles.options import BEHIND_BALL_M, in_shadow, worth
+from pressinglib.roles.marking import BEHIND_BALL_M, held_by_line, in_shadow, marked, worth
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
-from pressinglib.roles.vocabulary import COVER, NOBODY, PRESSURE
+from pressinglib.roles.settings import COVER, NOBODY, PRESSURE
 
 BEHIND_M = 1.0  # a man is behind a gap if he is this much further from the ball than its middle
 BASE = 0.15

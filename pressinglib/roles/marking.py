@@ -1,11 +1,52 @@
-"""From where an opponent is denied, whose business he is, and whether a run for him makes sense."""
+"""The carrier's short, easy options, and how much each opponent is worth."""
 
 from __future__ import annotations
 
 import numpy as np
 
+from pressinglib.physics.lanes import shadowed
 from pressinglib.physics.motion import arrival_time
+from pressinglib.roles.decisions import Decisions, is_player
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
+from pressinglib.roles.settings import NOBODY
+
+# -- Players paired with jobs so that the total is least (Kuhn 1955, 10.1002/nav.3800020109).
+
+
+FORBIDDEN = 1e6
+
+
+def least_total(cost: Floats, players: Bools, jobs: Bools) -> Ints:
+    """(F, N) job of each player, -1 for none: as many pairs as possible at the least total cost.
+
+    Parameters
+    ----------
+    cost : (F, N, J) float
+    players : (F, N) bool
+    jobs : (F, J) bool
+
+    Examples
+    --------
+    The worked example of the Hungarian method: the optimum is 10, taking the cheapest first gives 12.
+
+    >>> cost = np.array([[[2., 3, 7], [3, 6, 9], [8, 7, 4]]])
+    >>> job = least_total(cost, np.ones((1, 3), bool), np.ones((1, 3), bool))
+    >>> job.tolist(), float(cost[0, [0, 1, 2], job[0]].sum())
+    ([[1, 0, 2]], 10.0)
+    """
+    from scipy.optimize import linear_sum_assignment
+
+    out = np.full(players.shape, NOBODY)
+    for f in np.flatnonzero(players.any(1) & jobs.any(1)):
+        rows, columns = np.flatnonzero(players[f]), np.flatnonzero(jobs[f])
+        table = np.minimum(np.nan_to_num(cost[f][np.ix_(rows, columns)], nan=FORBIDDEN, posinf=FORBIDDEN), FORBIDDEN)
+        chosen, job = linear_sum_assignment(table)
+        out[f, rows[chosen]] = np.where(table[chosen, job] < FORBIDDEN, columns[job], NOBODY)
+    return out
+
+
+# -- From where an opponent is denied, whose business he is, and whether a run for him makes sense.
+
 
 IN_FRONT_M = 1.5  # on the lane, this far off the man (P: 1-2 m)
 BACKED_M = 15.0  # ... if a back-line player is goal-side of him within this distance (D)
@@ -78,3 +119,61 @@ def toward(start: Floats, target: Floats, most_m: float) -> Floats:
     """The target, or the point `most_m` on the way to it."""
     way = target - start
     return start + unit(way) * np.minimum(norm(way), most_m)[..., None]
+
+
+# -- The carrier's short, easy options, and how much each opponent is worth.
+
+
+OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
+BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
+CUT_BACK_M = 30.0  # ... unless they are this near to our goal
+NEXT_BEHIND_M = 12.0  # a cover who has nobody to deny takes a man at most this much behind the ball (D)
+HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
+STEERED_SIDE = 1.3  # an option on the side to which the carrier is pushed is worth this much more (D)
+PASS_DECAY_M = 40.0
+
+
+def worth(p: Picture, xy: Floats) -> Floats:
+    """How much a place (F, ..., 2) is worth to the team in possession: 0.05 + 0.9 exp(-distance to goal / 25 m)."""
+    return np.asarray(0.05 + 0.9 * np.exp(-norm(xy - p.goal) / 25.0))
+
+
+def in_shadow(p: Picture, d: Decisions) -> Bools:
+    """(F, M) opponents in the trusted cover shadow of a presser at his end spot."""
+    hidden = shadowed(d.end_xy, p.origin, p.opp, p.settings.trusted_shadow_deg)
+    return np.asarray(hidden & (d.presser >= 0)[:, None] & ~p.is_holder & p.opp_here)
+
+
+def short_options(p: Picture, d: Decisions) -> Bools:
+    """(F, M) opponents in the short radius whose lane nobody closes: defenders where they stand, nor the presser."""
+    level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
+    return np.asarray(_near(p) & level & ~in_shadow(p, d) & ~_held(p, d) & (_margins(p, d).min(-1) > OPEN_S))
+
+
+def next_options(p: Picture, d: Decisions) -> Bools:
+    """(F, M) near men for a cover with nobody to deny: in the shadow, in a contested lane, or a little behind."""
+    level = p.opp_goal_m <= p.ball_goal_m[:, None] + NEXT_BEHIND_M
+    return np.asarray(_near(p) & level & ~_held(p, d) & ~d.options)
+
+
+def _near(p: Picture) -> Bools:
+    s = p.settings
+    counted = p.opp_here & ~p.is_holder & ~p.offside & ~(p.opp_keeper & (s.count_goalkeeper == "no"))
+    return np.asarray(counted & (norm(p.opp - p.origin[:, None]) <= s.short_pass_m))
+
+
+def _held(p: Picture, d: Decisions) -> Bools:
+    return held_by_line(p, is_player(d.presser, p.line.shape[1]), HELD_TOUCH_S)
+
+
+def _margins(p: Picture, d: Decisions) -> Floats:
+    """(F, M, N) lane margins where everybody stands; the presser, who is on his way, left out."""
+    return np.where(is_player(d.presser, p.line.shape[1])[:, None], np.inf, p.cut_out_s)
+
+
+def option_value(p: Picture, d: Decisions) -> Floats:
+    """(F, M) falls with the length of the pass, rises towards goal and on the steered side."""
+    off = p.opp - p.origin[:, None]
+    steered = off[..., 1] * d.steer[:, None] > 0
+    value = worth(p, p.opp) * np.exp(-norm(off) / PASS_DECAY_M) * np.where(steered, STEERED_SIDE, 1.0)
+    return np.where(p.opp_here, value, 0.0)

@@ -15,7 +15,7 @@ import shapely
 from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.errors import BadInput
-from pressinglib.roles.surplus import area_surplus, points_of, short_in_front, side_surplus, to_m
+from pressinglib.roles.shape import area_surplus, points_of, short_in_front, side_surplus, to_m
 
 __all__ = ["ShapeMeasures", "area_surplus", "line_gaps", "near_ball", "near_ball_xy", "passes_per_defensive_action",
            "shape_measures", "short_in_front", "side_surplus"]

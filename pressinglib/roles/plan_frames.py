@@ -11,13 +11,12 @@ from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.physics.braking import braked_arrival_time
-from pressinglib.roles.account import Carried
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.engine import dangers, decide
-from pressinglib.roles.picture import Floats, Ints, Picture, pick
-from pressinglib.roles.read_picture import picture_of
+from pressinglib.roles.open_threats import Carried
+from pressinglib.roles.picture import Floats, Ints, Picture, pick, picture_of
+from pressinglib.roles.pipeline import dangers, decide
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.vocabulary import NOBODY
+from pressinglib.roles.settings import NOBODY
 
 MOST_GAPS = 8  # more covers than the settings allow make
 FRAMES_AT_ONCE = 32  # keeps the arrays of a search within the processor's cache (measured)

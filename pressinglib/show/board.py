@@ -8,30 +8,82 @@ from dataclasses import replace
 from time import monotonic
 from typing import Any
 
+import ipywidgets as w
+
 from pressinglib.errors import UnknownName
-from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.board_canvas import Canvas
-from pressinglib.show.board_home import Displayed, Home
-from pressinglib.show.board_panel import CONTROLS, USUAL_CONTROLS, Panel
+from pressinglib.show.board_model import BoardModel, error_text
+from pressinglib.show.board_state import ViewOptions
+from pressinglib.show.canvas import Canvas, Display, Displayed, DragMessage, LiveText
+from pressinglib.show.controls import Mover, PlayBar, Runner, Scenes, Steering, Steps, row, size
+from pressinglib.show.drawers import Draw, Layers, Rules, View, role_table
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing
-from pressinglib.show.duties import duties_html
-from pressinglib.show.hand import Word
-from pressinglib.show.ink import landscape_xy
-from pressinglib.show.labels import Labels
+from pressinglib.show.figures import BALL, FAR_M, NEAR_M, TEAMS
+from pressinglib.show.labels import Labels, situation_title
 from pressinglib.show.marks import XY
-from pressinglib.show.part import Part
-from pressinglib.show.places import BALL, FAR_M, NEAR_M, TEAMS
-from pressinglib.show.round import Round, told
-from pressinglib.show.shown import Shown
-from pressinglib.show.words import situation_title
+from pressinglib.show.primitives import Crop, landscape_xy
+
+# -- What lies around a picture: the line of words, the duties beside it, the controls under it, drawers folded away.
+
+
+OPEN = {"play": PlayBar, "steps": Steps, "run": Runner, "move": Mover, "steer": Steering}
+DRAWERS = {"layers": Layers, "view": View, "draw": Draw, "rules": Rules, "scenes": Scenes}
+CONTROLS = {**OPEN, **DRAWERS}
+USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
+
+
+class Panel:
+    """The controls, and where words, duties and complaints stand; it decides nothing."""
+
+    def __init__(self, board: Any) -> None:
+        self.width_px = board.width_px
+        self.words, self.complaint = LiveText(), LiveText(role="alert")
+        self.table = w.HTML(layout=w.Layout(flex="1 1 300px", min_width="280px"))
+        made = self._made = {name: make(board) for name, make in CONTROLS.items() if name in board.controls}
+        self.groups = list(made.values())
+        self.open = [part for name, part in made.items() if name in OPEN]
+        self.drawers = [part for name, part in made.items() if name in DRAWERS]
+        self.toggles = {part.title: self._toggle(part) for part in self.drawers}
+
+    def _toggle(self, drawer: Any) -> w.ToggleButton:
+        """Opens and closes a drawer."""
+        key = w.ToggleButton(description=drawer.title, tooltip=f"open or close: {drawer.title}", layout=size(84))
+        drawer.widget.layout.display = "none"
+        key.observe(lambda change: self._turn(drawer, change["new"]), "value")
+        return key
+
+    def _turn(self, drawer: Any, is_open: bool) -> None:
+        """One drawer is open at a time, so that the board stays calm."""
+        drawer.widget.layout.display = None if is_open else "none"
+        if is_open:
+            for other in self.drawers:
+                self.toggles[other.title].value = other is drawer
+
+    def around(self, picture: w.Widget) -> Display:
+        """All of it laid out, the picture first."""
+        bars, short, long = ([part.widget for part in self.open if isinstance(part, kind)]
+                             for kind in (PlayBar, Steps | Runner, Mover | Steering))
+        drawers = [part.widget for part in self.drawers]
+        room = w.Layout(width=f"{self.width_px}px", max_width="100%")
+        side = w.VBox([picture, *bars, row([*short, *self.toggles.values()]), *drawers, *long], layout=room)
+        home = Display([self.words, self.complaint, row([side, self.table], "flex-start")])
+        return home.add_class("pressing-board")
+
+    def __getitem__(self, name: str) -> Any:
+        """The group of controls of this name."""
+        return self._made[name]
+
+
+# -- The board: a picture to drag, its plan in words beside it, and the few controls a lesson needs.
+
 
 PASSING = ("ghost pressing",)  # ghosts that are there only while a hand or a run lasts
 TABLE_S = 0.2  # between two tables while a hand moves
 
 
-class Board(Displayed, Round):
+class Board(Displayed, BoardModel):
     """A picture that can be dragged, with its plan; the last line of a cell shows it.
 
     Parameters
@@ -74,16 +126,16 @@ class Board(Displayed, Round):
 
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, layers: Iterable[str] = USUAL_LAYERS,
                  width_px: int = 740, portrait: bool = False, with_plan: bool = True, *,
-                 controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Part = "whole",
+                 controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Crop = "whole",
                  labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
         super().__init__(situation, rulebook, marks)
         self.settings, self.width_px = tuple(settings), width_px
         self.controls = known_controls(controls, self.settings)
-        self.shown = Shown(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)
-        self.filling, self.chosen, self._told_s = False, BALL, -TABLE_S
+        self.view = ViewOptions(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)
+        self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Canvas and controls around it."""
         self.canvas = Canvas(self._carried, self._answered, width_px=self.width_px)
         self.panel = Panel(self)
@@ -100,60 +152,60 @@ class Board(Displayed, Round):
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        return self.shown.drawing(self.moment, self.plan, None if self.run else self.other_plan, self._before())
+        return self.view.drawing(self.state, self.plan, None if self.run else self.other_plan, self._before())
 
     def _before(self) -> Situation | None:
         """The picture whose ghosts are shown."""
         if self.run is not None:
             return self.run.plan.situation
-        return self.history.first.situation if self.shown.start else self.history.now.situation if self.held else None
+        return self.history.first.situation if self.view.start else self.history.now.situation if self.held else None
 
     def show_layers(self, layers: Iterable[str]) -> None:
         """Show these layers and no others."""
-        self.shown = self.shown.with_layers(layers)
+        self.view = self.view.with_layers(layers)
         self.changed()
 
     def show_plan(self, shown: bool = True) -> None:
         """Show or hide all that the plan says."""
-        self.shown = replace(self.shown, plan=shown)
+        self.view = replace(self.view, plan=shown)
         self.changed()
 
-    def look(self, portrait: bool = False, start: bool = False, part: Part = "whole", **labels: Any) -> None:
+    def set_view(self, portrait: bool = False, start: bool = False, part: Crop = "whole", **labels: Any) -> None:
         """Which way round, with ghosts of the start or without, which part; names and unit as in `Labels`."""
-        shown = self.shown.with_part(part, self.situation).with_labels(**labels)
-        self.shown = replace(shown, portrait=portrait, start=start)
+        shown = self.view.with_part(part, self.situation).with_labels(**labels)
+        self.view = replace(shown, portrait=portrait, start=start)
         self.changed()
 
     def changed(self) -> None:
         """Draw anew, then tell those who listen."""
         drawing = self.drawing
-        self.canvas.show(drawing, self.shown.portrait, self.shown.part, () if self.shown.start else PASSING)
+        self.canvas.show(drawing, self.view.portrait, self.view.part, () if self.view.start else PASSING)
         self._say(drawing.words)
-        self._tell_duties()
+        self._fill_table()
         self._fill()
         super().changed()
         self.panel.complaint.text = self.complaint
 
-    def _tell_duties(self) -> None:
+    def _fill_table(self) -> None:
         """The table: at every change, but not at every step of a hand, which it would slow down."""
         now = monotonic()
-        if not self.held or now - self._told_s >= TABLE_S:
-            self._told_s = now
-            self.panel.duties.value = duties_html(self.plan) if self.shown.plan else ""
+        if not self.held or now - self._table_s >= TABLE_S:
+            self._table_s = now
+            self.panel.table.value = role_table(self.plan) if self.view.plan else ""
 
     def ran(self) -> None:
         """A picture of the run: only the players move."""
-        self.canvas.show_players(self.drawing, self.shown.portrait, self.shown.part)
+        self.canvas.show_players(self.drawing, self.view.portrait, self.view.part)
         self._say(self.plan.words)
 
     def _say(self, words: str) -> None:
-        self.panel.words.live = self.run is None or not self.run.film.playing
+        self.panel.words.live = self.run is None or not self.run.playback.playing
         self.panel.words.text = words if self.run is None else f"{self.run.words} {words}"
 
     def _fill(self) -> None:
         with self._quietly():
             self.chosen = self._still_here(self.chosen)
-            for part in self.panel.parts:
+            for part in self.panel.groups:
                 part.fill()
             self.canvas.chosen = dict(zip(("team", "number"), self.chosen, strict=True))
 
@@ -173,8 +225,8 @@ class Board(Displayed, Round):
 
     # -- the hand ------------------------------------------------------------------------------------------------
 
-    def _carried(self, word: Word) -> None:
-        xy = landscape_xy((word.x, word.y)) if self.shown.portrait else (word.x, word.y)
+    def _carried(self, word: DragMessage) -> None:
+        xy = landscape_xy((word.x, word.y)) if self.view.portrait else (word.x, word.y)
         self.chosen = (word.team, word.number)
         (self.move if word.done else self.carry)(word.team, word.number, xy)
 
@@ -186,7 +238,7 @@ class Board(Displayed, Round):
             self.step(tuple(said["way"]), FAR_M if said["far"] else NEAR_M, bool(said["held"]))
         elif said.get("kind") == "drawn":
             points = [(float(x), float(y)) for x, y in said["points"]]
-            self.panel["draw"].drawn([landscape_xy(xy) for xy in points] if self.shown.portrait else points)
+            self.panel["draw"].drawn([landscape_xy(xy) for xy in points] if self.view.portrait else points)
 
     def choose(self, team: str, number: str) -> None:
         """Take somebody as the one whom steps and keys move."""
@@ -195,7 +247,7 @@ class Board(Displayed, Round):
 
     def step(self, way: XY, metres: float, held: bool = False) -> bool:
         """Move him a step, as the page shows it; the steps of a key that is held down are one to undo."""
-        (dx, dy), (x, y) = landscape_xy(way) if self.shown.portrait else way, self.place_of(*self.chosen)
+        (dx, dy), (x, y) = landscape_xy(way) if self.view.portrait else way, self.place_of(*self.chosen)
         return self.move(*self.chosen, (x + metres * dx, y + metres * dy), f"step {self.chosen}" if held else "")
 
     def take_tool(self, kind: str) -> None:
@@ -207,7 +259,7 @@ class Board(Displayed, Round):
         try:
             mark = make()
         except Exception as error:
-            self.complain(told(error))
+            self.complain(error_text(error))
             return False
         return self.draw(mark)
 
@@ -217,7 +269,7 @@ class Board(Displayed, Round):
 
     def entitle(self, title: str) -> None:
         """Give this scene a title."""
-        self.session.sheet.title = title
+        self.session.scene.title = title
 
 
 def known_controls(controls: Iterable[str], settings: tuple[str, ...]) -> tuple[str, ...]:

@@ -19,11 +19,10 @@ from bokeh.models import CDSView, ColumnDataSource, GroupFilter, Range1d
 from bokeh.plotting import figure
 
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.ink import Filled, Ink, Stroke, Type, ink_of
-from pressinglib.show.key import key_lines, put_key
-from pressinglib.show.look import HALO_COVER, INK, PAPER, TOKENS, number_size_m
+from pressinglib.show.legend import legend_lines, put_legend
 from pressinglib.show.marks import Points, Token
-from pressinglib.show.part import Part
+from pressinglib.show.primitives import Crop, Filled, Primitives, Stroke, Type, primitives_of
+from pressinglib.show.style import HALO_COVER, INK, PAPER, TOKENS, number_size_m
 
 VERSION = bokeh.__version__
 FACE = value("ui-sans-serif, 'DejaVu Sans', Verdana, sans-serif")
@@ -100,38 +99,39 @@ def _draw_hand(f: figure) -> None:
 
 # -- what is drawn -----------------------------------------------------------------------------------------------------
 
-def inked(drawing: Drawing, portrait: bool = False, part: Part = "whole",
-          unkeyed: tuple[str, ...] = ()) -> tuple[dict[str, Columns], dict[str, Any]]:
+def board_columns(drawing: Drawing, portrait: bool = False, part: Crop = "whole",
+          unlisted: tuple[str, ...] = ()) -> tuple[dict[str, Columns], dict[str, Any]]:
     """Ground columns, which keep still, and the picture: its frame (left, right, low, high) and columns.
 
-    Styles that are `unkeyed` stand in no key: what comes and goes with a hand must not change the room under a picture.
+    Styles that are `unlisted` stand in no legend: what comes and goes with a hand must not change the room under a
+    picture.
 
     Examples
     --------
     >>> from pressinglib.field.situation import Situation
     >>> from pressinglib.show.drawing import draw_situation
-    >>> ground, picture = inked(draw_situation(Situation.line_up()))
+    >>> ground, picture = board_columns(draw_situation(Situation.line_up()))
     >>> sorted(ground), sorted(picture["columns"]), len(picture["columns"]["tokens"]["x"])
     (['grounds', 'markings'], ['fills', 'key', 'strokes', 'tokens', 'type'], 23)
     """
-    ink = ink_of(drawing, portrait, part)
-    tokens = ink.tokens.copy()
-    left, right, low, high = ink.frame
-    low -= put_key(ink, [line for line in key_lines(drawing) if line[0] not in unkeyed], portrait)
-    ground = {"grounds": fill_columns(ink.grounds), "markings": stroke_columns(ink.markings)}
-    return ground, {"frame": (left, right, low, high), "columns": _picture_columns(ink, tokens)}
+    shapes = primitives_of(drawing, portrait, part)
+    tokens = shapes.tokens.copy()
+    left, right, low, high = shapes.frame
+    low -= put_legend(shapes, [line for line in legend_lines(drawing) if line[0] not in unlisted], portrait)
+    ground = {"grounds": fill_columns(shapes.grounds), "markings": stroke_columns(shapes.markings)}
+    return ground, {"frame": (left, right, low, high), "columns": _picture_columns(shapes, tokens)}
 
 
-def tokens_of(drawing: Drawing, portrait: bool = False, part: Part = "whole") -> Columns:
+def tokens_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Columns:
     """The players and the ball alone."""
     alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if isinstance(mark, Token)))
-    return token_columns(ink_of(alone, portrait, part).tokens)
+    return token_columns(primitives_of(alone, portrait, part).tokens)
 
 
-def _picture_columns(ink: Ink, tokens: Sequence[Token]) -> dict[str, Columns]:
-    return {"fills": fill_columns(ink.fills), "strokes": stroke_columns(ink.strokes),
-            "key": token_columns(ink.tokens[len(tokens):]), "tokens": token_columns(tokens),
-            "type": type_columns(ink.type)}
+def _picture_columns(shapes: Primitives, tokens: Sequence[Token]) -> dict[str, Columns]:
+    return {"fills": fill_columns(shapes.fills), "strokes": stroke_columns(shapes.strokes),
+            "key": token_columns(shapes.tokens[len(tokens):]), "tokens": token_columns(tokens),
+            "type": type_columns(shapes.type)}
 
 
 def _points(lines: Sequence[Points]) -> dict[str, list[list[float]]]:

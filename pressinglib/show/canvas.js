@@ -53,13 +53,13 @@ class Picture {
 
   showAll() {
     this.ground = JSON.parse(this.model.get("ground"))
-    this.ink = JSON.parse(this.model.get("ink"))
-    this.kept = this.kept.filter(held => held.turn != this.ink.answers)
+    this.picture = JSON.parse(this.model.get("picture"))
+    this.kept = this.kept.filter(held => held.turn != this.picture.answers)
     this.fit(true)
   }
 
   fit(always = false) {
-    const [left, right, low, high] = this.ink.frame
+    const [left, right, low, high] = this.picture.frame
     const most = [this.model.get("width_px"), Math.floor(this.el.clientWidth) || Infinity,
       Math.max(window.innerHeight * SCREEN, LEAST_HIGH_PX) / (high - low) * (right - left)]
     const width = Math.round(Math.max(LEAST_PX, Math.min(...most)))
@@ -71,7 +71,7 @@ class Picture {
       fig.setv({ width, height })
     } else if (!always) return
     this.px = width / (right - left)
-    this.put({ ...this.ground, ...this.ink.columns })
+    this.put({ ...this.ground, ...this.picture.columns })
   }
 
   put(columns) {
@@ -104,7 +104,7 @@ class Picture {
   // -- the hand ---------------------------------------------------------------------------------------------------
 
   place(event) {
-    const box = this.home.getBoundingClientRect(), [left, right, low, high] = this.ink.frame
+    const box = this.home.getBoundingClientRect(), [left, right, low, high] = this.picture.frame
     return [left + (event.clientX - box.left) / box.width * (right - left),
       high - (event.clientY - box.top) / box.height * (high - low)]
   }
@@ -146,7 +146,7 @@ class Picture {
 
   // The token stays in the frame, Python hears the true place: off the pitch is for the rules to refuse.
   carry([px, py], done) {
-    const { held } = this, [left, right, low, high] = this.ink.frame, { data } = this.sources.tokens
+    const { held } = this, [left, right, low, high] = this.picture.frame, { data } = this.sources.tokens
     const [x, y] = [px + held.dx, py + held.dy]
     held.shown = [Math.min(right, Math.max(left, x)), Math.min(high, Math.max(low, y))]
     held.turn = `${VIEW}.${++turns}`
@@ -192,7 +192,7 @@ function listen(picture, model) {
   }
   for (const [name, answer] of Object.entries(on)) picture.home.addEventListener(name, answer, { passive: false })
   const heard = {
-    "change:ink": () => picture.showAll(), "change:ground": () => picture.showAll(), "change:width_px": () => picture.fit(),
+    "change:picture": () => picture.showAll(), "change:ground": () => picture.showAll(), "change:width_px": () => picture.fit(),
     "change:chosen": () => picture.ring(), "msg:custom": said => said.tokens && picture.put({ tokens: said.tokens }),
   }
   for (const [name, answer] of Object.entries(heard)) model.on(name, answer)

@@ -7,20 +7,127 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
+from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import as_number
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.ink import Ink, ink_of
-from pressinglib.show.key import key_lines, key_size, put_key
-from pressinglib.show.look import INK, LABEL_M
-from pressinglib.show.paper import CM_PER_POINT, EDGE_CM, FOOT_CM, GAP_CM, LEADING, Paper
-from pressinglib.show.part import Part
-from pressinglib.show.press import print_ink, wrapped
-from pressinglib.show.print_view import CAPTION_M, composed
+from pressinglib.show.export import CAPTION_M, composed
+from pressinglib.show.legend import legend_lines, put_legend, type_scale
+from pressinglib.show.matplotlib_view import (
+    FACE,
+    INCH_CM,
+    POINTS_PER_INCH,
+    figure_of,
+    figures_bytes,
+    print_primitives,
+    wrapped,
+    write_whole,
+)
+from pressinglib.show.primitives import Crop, Primitives, primitives_of
+from pressinglib.show.style import INK, LABEL_M, MARKING, QUIET, in_grey, on_white
 
 if TYPE_CHECKING:
-    pass
+    from matplotlib.figure import Figure
+
+
+
+# -- Sheets of paper: their size, where the next thing goes, type and rules on them, and the finished file.
+
+
+PAPERS = {"A4": (21.0, 29.7), "Letter": (21.59, 27.94)}  # cm; ISO 216, ANSI/ASME Y14.1
+EDGE_CM = 1.6
+FOOT_CM = 1.0  # kept free at the foot of a page
+CM_PER_POINT = INCH_CM / POINTS_PER_INCH
+LEADING = 1.35
+GAP_CM = 0.35
+SMALL_PT = 8.0
+
+
+class Paper:
+    """Sheets of one size, each with the same line at its foot; parameters as in `Pages`.
+
+    Examples
+    --------
+    >>> sheets = Paper("A4", landscape=True)
+    >>> sheets.size_cm, len(sheets)
+    ((29.7, 21.0), 1)
+    >>> Paper("A3")
+    Traceback (most recent call last):
+    pressinglib.errors.UnknownName: paper: expected one of A4, Letter; got 'A3'. ...
+    """
+
+    def __init__(self, paper: str = "A4", *, landscape: bool = False, foot: str = "", grey: bool = False) -> None:
+        if paper not in PAPERS:
+            raise UnknownName("paper", paper, tuple(PAPERS))
+        short, long = PAPERS[paper]
+        self.size_cm = (long, short) if landscape else (short, long)
+        self.title, self.foot, self.tone = "", foot, in_grey if grey else on_white
+        self._figures: list[Figure] = []
+        self._said: list[str] = []
+        self.new_page()
+
+    def __len__(self) -> int:
+        return len(self._figures)
+
+    @property
+    def width_cm(self) -> float:
+        """Between the edges."""
+        return self.size_cm[0] - 2 * EDGE_CM
+
+    @property
+    def room_cm(self) -> float:
+        """What is left of the page."""
+        return self.size_cm[1] - EDGE_CM - FOOT_CM - self._top
+
+    def new_page(self) -> None:
+        """Go on at the top of a new page."""
+        self._figures.append(figure_of(*self.size_cm))
+        self._top = EDGE_CM
+        place = self.size_cm[1] - EDGE_CM
+        for line in wrapped(self.foot, self.width_cm, SMALL_PT * CM_PER_POINT)[:2]:
+            self._type(line, EDGE_CM, place, SMALL_PT, colour=QUIET)
+            place += SMALL_PT * CM_PER_POINT * LEADING
+
+    def bytes(self, format: str = "pdf", dpi: float = 200) -> bytes:
+        """The content of a file: "pdf", or "png" and "svg" if all is on one page."""
+        dpi = as_number(dpi, "dots per inch", low=30, high=600)
+        return figures_bytes(self._figures, format, dpi, self.title, " ".join(self._said), self.tone)
+
+    def save(self, path: str | Path, dpi: float = 200) -> Path:
+        """Write the file; the name's ending says the format. An old file stays until the new one is complete."""
+        path = Path(path)
+        write_whole(path, self.bytes(path.suffix[1:].lower(), dpi))
+        return path
+
+    def _need(self, height_cm: float) -> None:
+        """Go on to the next page if so much does not fit on this one."""
+        if height_cm > self.size_cm[1] - 2 * EDGE_CM:
+            raise BadInput("height on a page", expected=f"at most {self.size_cm[1] - 2 * EDGE_CM:.1f} cm",
+                           got=f"{height_cm:.1f} cm", todo="use fewer words in a row, or more pictures side by side")
+        if height_cm > self.room_cm and self._top > EDGE_CM:
+            self.new_page()
+
+    def _rule(self, top_cm: float) -> None:
+        from matplotlib.lines import Line2D
+
+        across, down = self.size_cm
+        x, y = (EDGE_CM / across, 1 - EDGE_CM / across), (1 - top_cm / down,) * 2
+        self._figures[-1].add_artist(Line2D(x, y, color=self.tone(MARKING), linewidth=0.6))
+
+    def _type(self, line: str, left_cm: float, middle_cm: float, size_pt: float, *, bold: bool = False,
+              serif: bool = False, colour: str = INK) -> None:
+        across, down = self.size_cm
+        how: dict[str, Any] = {"va": "center_baseline", "ha": "left", "parse_math": False}
+        self._figures[-1].text(left_cm / across, 1 - middle_cm / down, line, fontsize=size_pt,
+                               color=self.tone(colour), weight="bold" if bold else "normal",
+                               family=FACE["serif" if serif else "sans"], **how)
+
+
+# -- Pages to print: words, pictures, rows and lines to write on, one below the other, on A4 or Letter.
+# Handouts, practices and sheets of exercises are written with it; what does not fit goes on to the next page.
+
 
 RULE_CM = 0.85  # between two lines to write on by hand
 KEY_PT = 7.5
@@ -92,50 +199,52 @@ class Pages(Paper):
         self._top += GAP_CM / 2
 
     def picture(self, drawing: Drawing, width_cm: float = LARGE_CM, height_cm: float = LARGE_CM, *,
-                portrait: bool = False, part: Part = "whole", title: bool = False, key: bool = True, words: bool = True
+                portrait: bool = False, part: Crop = "whole", title: bool = False, key: bool = True, words: bool = True
                 ) -> None:
         """A drawing in the middle, as large as the page and these two allow."""
-        ink = composed(drawing, portrait, part, title=title, key=key, words=words)
+        shapes = composed(drawing, portrait, part, title=title, key=key, words=words)
         most = self.size_cm[1] - 2 * EDGE_CM - FOOT_CM
-        wide = min(width_cm, self.width_cm, min(most, height_cm) * _ratio(ink))
-        self._need(wide / _ratio(ink))
-        self._top += print_ink(self._figures[-1], ink, (self.size_cm[0] - wide) / 2, self._top, wide, self.tone)
+        wide = min(width_cm, self.width_cm, min(most, height_cm) * _ratio(shapes))
+        self._need(wide / _ratio(shapes))
+        left_cm = (self.size_cm[0] - wide) / 2
+        self._top += print_primitives(self._figures[-1], shapes, left_cm, self._top, wide, self.tone)
         self._top += GAP_CM
         self._said.append(drawing.words)
 
     def key(self, drawing: Drawing, *, portrait: bool = False) -> None:
         """The key of a drawing, as wide as the page: the same size of type whatever the size of the picture."""
         wide_m = self.width_cm / KEY_PT / CM_PER_POINT * LABEL_M
-        ink = Ink((0.0, wide_m, 0.0, 0.0))
-        high_m = put_key(ink, key_lines(drawing), portrait)
+        shapes = Primitives((0.0, wide_m, 0.0, 0.0))
+        high_m = put_legend(shapes, legend_lines(drawing), portrait)
         if high_m:
             high_cm = high_m / wide_m * self.width_cm
             self._need(high_cm)
-            print_ink(self._figures[-1], replace(ink, frame=(0.0, wide_m, -high_m, 0.0)), EDGE_CM, self._top,
+            print_primitives(self._figures[-1], replace(shapes, frame=(0.0, wide_m, -high_m, 0.0)), EDGE_CM, self._top,
                       self.width_cm, self.tone)
             self._top += high_cm
 
     def beside(self, drawings: Sequence[Drawing], columns: int = 2, height_cm: float = LARGE_CM, *,
-               portrait: bool = False, part: Part = "whole", title: bool = True, key: bool = False, words: bool = False
+               portrait: bool = False, part: Crop = "whole", title: bool = True, key: bool = False, words: bool = False
                ) -> None:
         """Drawings side by side, in rows of so many; all rows together at most so high."""
         columns = int(as_number(columns, "pictures in a row", low=1, high=6))
         column_cm = (self.width_cm - (columns - 1) * GAP_CM) / columns
-        inks = [composed(drawing, portrait, part, title=title, key=key, words=words,
+        composed_ones = [composed(drawing, portrait, part, title=title, key=key, words=words,
                          larger=_larger(drawing, portrait, part, column_cm)) for drawing in drawings]
-        rows = [inks[first : first + columns] for first in range(0, len(inks), columns)]
-        lowest, each_cm = min([_ratio(ink) for ink in inks], default=1.0), height_cm / max(1, len(rows)) - GAP_CM
+        rows = [composed_ones[first : first + columns] for first in range(0, len(composed_ones), columns)]
+        lowest = min([_ratio(shapes) for shapes in composed_ones], default=1.0)
+        each_cm = height_cm / max(1, len(rows)) - GAP_CM
         wide = min(column_cm, each_cm * lowest)
         for row in rows:
             self._put_row(row, wide, columns)
         self._said += [drawing.words for drawing in drawings]
 
-    def _put_row(self, row: Sequence[Ink], wide: float, columns: int) -> None:
-        high = max(wide / _ratio(ink) for ink in row)
+    def _put_row(self, row: Sequence[Primitives], wide: float, columns: int) -> None:
+        high = max(wide / _ratio(shapes) for shapes in row)
         self._need(high)
         left = (self.size_cm[0] - columns * wide - (columns - 1) * GAP_CM) / 2
-        for place, ink in enumerate(row):
-            print_ink(self._figures[-1], ink, left + place * (wide + GAP_CM), self._top, wide, self.tone)
+        for place, shapes in enumerate(row):
+            print_primitives(self._figures[-1], shapes, left + place * (wide + GAP_CM), self._top, wide, self.tone)
         self._top += high + GAP_CM
 
     def rows(self, head: Sequence[str], rows: Iterable[Sequence[str]], shares: Sequence[float], size_pt: float = 8.5
@@ -170,13 +279,13 @@ class Pages(Paper):
             left += width
         self._top += high + 0.1
 
-def _larger(drawing: Drawing, portrait: bool, part: Part, width_cm: float) -> float:
+def _larger(drawing: Drawing, portrait: bool, part: Crop, width_cm: float) -> float:
     """How much larger than usual the words of a picture so wide must be for the eye."""
-    left, right = ink_of(drawing, portrait, part).frame[:2]
-    points = CAPTION_M * key_size((left, right, 0.0, 0.0)) * width_cm / (right - left) / CM_PER_POINT
+    left, right = primitives_of(drawing, portrait, part).frame[:2]
+    points = CAPTION_M * type_scale((left, right, 0.0, 0.0)) * width_cm / (right - left) / CM_PER_POINT
     return max(1.0, CAPTION_PT / points)
 
 
-def _ratio(ink: Ink) -> float:
-    left, right, low, high = ink.frame
+def _ratio(shapes: Primitives) -> float:
+    left, right, low, high = shapes.frame
     return (right - left) / (high - low)

@@ -8,16 +8,15 @@ from math import dist, hypot
 from typing import Any
 
 from pressinglib.errors import PressingError
-from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
-from pressinglib.show.print_view import Picture
-from pressinglib.teach.card import Card, listed, table_html
-from pressinglib.teach.drawn import DPI, WIDTH_CM
+from pressinglib.show.export import picture
+from pressinglib.tables import listed
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.gap import gaps_of
-from pressinglib.teach.verdict import RIGHT, WRONG
-from pressinglib.teach.who_presses import NOBODY
+from pressinglib.teach.gap_questions import gaps_of
+from pressinglib.teach.press_questions import NOBODY
+from pressinglib.teach.verdict import RIGHT, WRONG, Card, table_html
 
 AROUND_M = 12  # places are tried this far round the solution, a metre apart
 WORDS = ("left", "right", "hold", "step", "drop", NOBODY)
@@ -52,7 +51,7 @@ class Accepted:
         """The area, where there is one to be seen."""
         area = self.area()
         drawing = draw_situation(self.exercise.situation, marks=area)
-        return Picture(drawing, WIDTH_CM, DPI)._repr_png_() if area else None
+        return picture(drawing)._repr_png_() if area else None
 
     @cached_property
     def right(self) -> list[Any]:

@@ -10,7 +10,7 @@ from typing import Any
 from pressinglib.errors import BadInput
 from pressinglib.field.player import XY, as_xy
 from pressinglib.field.situation import Situation
-from pressinglib.teach.card import listed
+from pressinglib.tables import listed
 
 left, right = "left", "right"  # so that an answer without quotes counts too
 hold, step, drop = "hold", "step", "drop"

@@ -2,28 +2,109 @@
 
 from __future__ import annotations
 
+import os
 from base64 import b64encode
+from collections.abc import Callable
 from html import escape
 from pathlib import Path
 from types import EllipsisType
+from typing import Any
 
 import ipywidgets as w
 
 from pressinglib.errors import PressingError
+from pressinglib.field.situation import Situation
+from pressinglib.files import file_name
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board import Board
-from pressinglib.show.board_home import Displayed, Home
-from pressinglib.show.board_words import Spoken
-from pressinglib.teach.card import Card
-from pressinglib.teach.class_folder import read_class, read_exercises
-from pressinglib.teach.class_plot import ClassPlot
-from pressinglib.teach.class_results import ClassResults
+from pressinglib.show.canvas import Display, Displayed, LiveText
+from pressinglib.teach.accepted import Accepted
+from pressinglib.teach.answer_file import FOLDER as ANSWERS
+from pressinglib.teach.answer_file import progress_of
+from pressinglib.teach.charts import ClassPlot
+from pressinglib.teach.class_results import ClassResults, read_class, read_exercises
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.exercise_file import load_exercise
-from pressinglib.teach.own_exercise import KINDS
-from pressinglib.teach.progress import FOLDER as ANSWERS
-from pressinglib.teach.progress import progress_of
+from pressinglib.teach.handout import Handout
+from pressinglib.teach.own_exercise import KINDS, load_exercise, make_exercise, save_exercise
+from pressinglib.teach.slides import save_slides, slides_of
+from pressinglib.teach.verdict import Card
 from pressinglib.teach.widget import TryIt
-from pressinglib.teach.workshop import FOLDER, Workshop
+
+# -- A tutor's workshop: an exercise made, tried, saved and printed; whatever goes wrong is said in words.
+
+
+FOLDER = "my-exercises"
+
+
+class Workshop:
+    """Makes an exercise of what a tutor fills in, and keeps it to be saved and printed.
+
+    Parameters
+    ----------
+    folder : str or path
+        Where files go; made when the first is saved. Their names come from the title.
+    rulebook : Rulebook, optional
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> shop = Workshop()
+    >>> shop.make(scene("worked scene"), "Who goes?", "Write his number.", "who gose")
+    Note: There is no kind 'who gose' here. Choose who goes, ...
+    >>> shop.save()
+    Note: Make an exercise first: fill in the fields.
+    >>> shop.make(scene("worked scene"), "Who goes?", "Write his number.", "who goes")
+    Note: It can be solved. Right: 9 and nothing else.
+    """
+
+    def __init__(self, folder: str | os.PathLike[str] = FOLDER, rulebook: Rulebook | None = None) -> None:
+        self.folder, self.rulebook = Path(folder), rulebook
+        self.exercise: Exercise | EllipsisType = ...
+
+    def make(self, situation: Situation, title: str, task: str, kind: str, asked: Any = "") -> Card:
+        """An exercise of these fields, tried out; one that was made before stays if this one has a fault."""
+        return _said(lambda: self._make(situation, title, task, kind, asked))
+
+    def save(self) -> Card:
+        """The exercise as a file to share."""
+        return self._written(".json", save_exercise)
+
+    def print_handout(self) -> Card:
+        """The exercise as a handout, PDF."""
+        return self._written(".pdf", lambda exercise, path: Handout(exercise).save(path))
+
+    def save_slides(self) -> Card:
+        """Question and answer as slides, GIF."""
+        return self._written(".gif", lambda exercise, path: save_slides(slides_of(exercise), path))
+
+    def _make(self, situation: Situation, title: str, task: str, kind: str, asked: Any) -> Card:
+        self.exercise = make_exercise(situation, title, task, kind, asked, rulebook=self.rulebook)
+        return Card(f"It can be solved. {Accepted(self.exercise).card!r}")
+
+    def _written(self, ending: str, write: Callable[[Exercise, Path], object]) -> Card:
+        exercise = self.exercise
+        if not isinstance(exercise, Exercise):
+            return Card("Make an exercise first: fill in the fields.")
+        path = self.folder / f"{file_name(exercise.title, 'exercise')}{ending}"
+        return _said(lambda: self._file(exercise, path, write))
+
+    def _file(self, exercise: Exercise, path: Path, write: Callable[[Exercise, Path], object]) -> Card:
+        new = not path.exists()
+        self.folder.mkdir(parents=True, exist_ok=True)
+        write(exercise, path)
+        return Card(f"{'Saved' if new else 'Saved anew'} as {path}.")
+
+
+def _said(make: Callable[[], Card]) -> Card:
+    """A card, also of what went wrong."""
+    try:
+        return make()
+    except (PressingError, OSError) as error:
+        return Card(str(error))
+
+
+# -- A tutor makes an exercise, a learner opens its file, the tutor marks the files of the class: all by buttons.
+
 
 TEAM = "my team"  # what the tries of a tutor's exercises are filed under
 WIDE = "24em"
@@ -61,14 +142,14 @@ class Desk(Displayed):
         self.buttons = {word: w.Button(description=word) for word in acts}
         for word, act in acts.items():
             self.buttons[word].on_click(lambda _, act=act: self._say(act()))
-        self.words = Spoken(text="Move the players, fill in the fields, then press Try.")
-        self.widget = Home([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
+        self.words = LiveText(text="Move the players, fill in the fields, then press Try.")
+        self.widget = Display([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
         self._ask()
 
     def __repr__(self) -> str:
         return f"A form for an exercise, under a {self.board!r}"
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Made anew as it stood, if it is shown after it was closed."""
         filled, made = [field.value for field in self.fields.values()], self.exercise
         board = Board(self.board.situation, self.board.rulebook)
@@ -121,17 +202,17 @@ class Homework(Displayed):
         self.which = w.Dropdown(description="Exercise", options=files, layout=w.Layout(width=WIDE))
         self.open = w.Button(description="Open", disabled=not files)
         self.open.on_click(lambda _: self._open())
-        self.words = Spoken(text="Write your name and choose an exercise, then press Open." if files else
+        self.words = LiveText(text="Write your name and choose an exercise, then press Open." if files else
                             f"No file yet. Lay the files of your tutor into the folder {folder}, then run this cell "
                             "again.")
         self.task: TryIt | None = None
         self.place = w.VBox([])
-        self.widget = Home([w.HBox([self.name, self.which, self.open]), self.words, self.place])
+        self.widget = Display([w.HBox([self.name, self.which, self.open]), self.words, self.place])
 
     def __repr__(self) -> str:
         return "Exercises from your tutor: write your name, choose one, press Open."
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Made anew, if it is shown after it was closed."""
         self.__init__(self.folder, self.answers)  # type: ignore[misc]
         return self.widget
@@ -180,14 +261,14 @@ class MarkClass(Displayed):
                        for name, value in (("Answers", answers), ("Exercises", folder))}
         self.button = w.Button(description="Mark")
         self.button.on_click(lambda _: self._mark())
-        self.words = Spoken(text="Lay the files of your class into one folder, name it, then press Mark.")
+        self.words = LiveText(text="Lay the files of your class into one folder, name it, then press Mark.")
         self.table, self.plot = w.HTML(), w.HTML()
-        self.widget = Home([w.HBox([*self.fields.values(), self.button]), self.words, self.table, self.plot])
+        self.widget = Display([w.HBox([*self.fields.values(), self.button]), self.words, self.table, self.plot])
 
     def __repr__(self) -> str:
         return "The files of your class: name two folders, press Mark."
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Made anew, if it is shown after it was closed."""
         self.__init__(*(field.value for field in self.fields.values()))  # type: ignore[misc]
         return self.widget

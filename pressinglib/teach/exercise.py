@@ -2,24 +2,80 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from pressinglib.errors import PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach.card import Card, listed
-from pressinglib.teach.drawn import drawn
-from pressinglib.teach.judge import Judge
+from pressinglib.show.export import Picture, picture
+from pressinglib.tables import listed
+from pressinglib.teach.tables import Compared
 from pressinglib.teach.variants import NoVariant, checked_seed, pictures
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Verdict, judged
-from pressinglib.teach.why_not import Compared
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged
 
-if TYPE_CHECKING:
-    from pressinglib.show.print_view import Picture
+# -- What a kind of exercise must be able to do: read an answer, judge it by the engine, help, and know an answer.
+
+
+class Judge(ABC):
+    """A kind of exercise; `plan` is always the plan of the exercise's picture.
+
+    Kinds are frozen dataclasses. Their fields may stand in the exercise's words: "Drag {cover}.".
+    """
+
+    @abstractmethod
+    def read(self, answer: Any, situation: Situation) -> Any:
+        """The answer as a value, None if nothing was answered yet; a PressingError if it makes no sense."""
+
+    @abstractmethod
+    def findings(self, plan: Plan, value: Any) -> list[Finding]:
+        """What holds and what does not, each with its reason: which rule, which player, how far off."""
+
+    @abstractmethod
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """Which rule, and how far: seconds or metres of this picture."""
+
+    @abstractmethod
+    def model(self, plan: Plan) -> Any:
+        """An answer that does the job."""
+
+    def written(self, value: Any) -> str:
+        """An answer as a learner would write it."""
+        if isinstance(value, str):
+            return value
+        if isinstance(value, tuple) and all(isinstance(v, float) for v in value):
+            return "(" + ", ".join(f"{v:g}" for v in value) + ")"
+        return f"{value}"
+
+    def shown(self, situation: Situation, value: Any) -> Situation:
+        """The picture with an answer in it; as it is where nobody moves for it."""
+        return situation
+
+    def played(self, plan: Plan, value: Any) -> Plan | Situation:
+        """What comes of an answer, for "why not mine?": a plan to be carried out, or a picture as it stands."""
+        return self.shown(plan.situation, value)
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """The same question on another picture, with other players if need be; None if it cannot be asked there."""
+        return self
+
+    @property
+    def names_players(self) -> bool:
+        """Whether the question is about certain numbers, so that the team's formation must stay."""
+        return True
+
+    @property
+    def turns(self) -> bool:
+        """Whether the answer is one of a few, and another picture may turn it."""
+        return False
+
+
+# -- An exercise: a picture, a task, and a judge who works the answer out from the picture and knows no key by heart.
+
 
 HINTS = 4  # where to look, which rule, how far, show
 TRIES = 60  # pictures looked at for one variant
@@ -69,7 +125,7 @@ class Exercise:
 
     Examples
     --------
-    >>> from pressinglib.teach.who_presses import WhoPresses
+    >>> from pressinglib.teach.press_questions import WhoPresses
     >>> who = Exercise("Who goes?", "Name the presser.", Situation.line_up(ball_xy=(35, 10)), WhoPresses(), "The ball.")
     >>> who.check(...)
     Not attempted: Name the presser.
@@ -108,7 +164,7 @@ class Exercise:
     @property
     def picture(self) -> Picture:
         """The picture to print or to show, without a plan."""
-        return drawn(self.situation)
+        return picture(self.situation)
 
     @cached_property
     def plan(self) -> Plan:
@@ -181,8 +237,8 @@ class Exercise:
 
     def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
         """The question on fresh pictures, wherever it can be asked."""
-        for picture in pictures(self.situation, seed, count, self.judge.names_players, furthest):
-            fresh = self._on(picture)
+        for drawn in pictures(self.situation, seed, count, self.judge.names_players, furthest):
+            fresh = self._on(drawn)
             if fresh is not None:
                 yield fresh
 

@@ -3,25 +3,101 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass, fields
 from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple
+from types import EllipsisType
+from typing import Any, NamedTuple, Protocol
 
 from pressinglib import __version__
-from pressinglib.field.plain_file import replace_whole
+from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.situation import Situation
+from pressinglib.files import replace_whole
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.pages import RULE_CM, Pages
-from pressinglib.show.part import Part
+from pressinglib.show.primitives import Crop
 from pressinglib.teach.accepted import Accepted
-from pressinglib.teach.caution import AID
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.printed import printed
 from pressinglib.teach.variants import NoVariant
+from pressinglib.teach.verdict import Card
+
+# -- The caution that stands wherever something is to be done on the grass.
+
+
+CAUTION = ("Stop for head knocks. Warm-up, heat, concussion, heading and tackling by age, safeguarding: local rules, "
+           "national federation, medical staff and licensed practice decide.")
+AID = "A teaching aid worked out from positions, not advice on a person."
+
+
+# -- Files for print and projector, written whole, with a sentence where that fails.
+
+
+class PrintError(PressingError, OSError):
+    """A file cannot be written."""
+
+
+def printed(path: str | os.PathLike[str], endings: tuple[str, ...], write: Callable[[Path], object]) -> Path:
+    """Let `write` make the file, if its name has one of the endings.
+
+    Raises
+    ------
+    BadInput
+        For another ending.
+    PrintError
+        If the folder cannot be written to.
+
+    Examples
+    --------
+    >>> printed("handout.doc", (".pdf",), print)
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: name handout.doc: expected one that ends in .pdf; got '.doc'. Change its ending.
+    """
+    path = Path(path)
+    if path.suffix.lower() not in endings:
+        raise BadInput(f"name {str(path)[:100]}", expected=f"one that ends in {' or '.join(endings)}",
+                       got=repr(path.suffix), todo="change its ending")
+    try:
+        write(path)
+    except OSError as error:
+        raise PrintError(f"file {path}", got=str(error.strerror or error),
+                         todo="choose a folder that you can write to, and close the file if it is open") from error
+    return path
+
+
+class Printable(Protocol):
+    """A handout, a practice, a slide: whatever can be saved under a name."""
+
+    def save(self, path: str | os.PathLike[str]) -> Path:
+        """Write the file."""
+
+
+def saved(what: Printable, name: str | EllipsisType) -> Card:
+    """Save it under a name, and say so; also what went wrong. `...` saves nothing.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
+    >>> from pressinglib.teach.slides import slides_of
+    >>> saved(slides_of(who_goes)[0], ...)
+    Note: Nothing is saved yet: write a name over the dots.
+    >>> saved(slides_of(who_goes)[0], "slide.doc")
+    Note: name slide.doc: expected one that ends in .png or .gif; got '.doc'. Change its ending.
+    """
+    if isinstance(name, EllipsisType):
+        return Card("Nothing is saved yet: write a name over the dots.")
+    if not isinstance(name, str | os.PathLike):
+        return Card('This is no name: write one in quotes, such as "mine.pdf".')
+    try:
+        return Card(f"Saved as {what.save(name)}.")
+    except PressingError as error:
+        return Card(str(error))
+
+
+# -- A handout: a worked example with its rule, why, and two counter-cases; then the exercise; the key on its own page
+
 
 EXAMPLE_SEED = 1
 CASES, LOOKED_AT = 2, 8
@@ -152,7 +228,7 @@ class Handout:
         pages.write(repr(accepted.card), TYPE_PT)
         pages.write(f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT)
 
-    def _part(self) -> Part:
+    def _part(self) -> Crop:
         """What the small pictures show: round the ball, more towards the own goal; all of it where balls differ."""
         if any(case.situation.ball_xy != self.worked.situation.ball_xy for case in self.counter_cases):
             return "whole"
@@ -196,4 +272,3 @@ def settings_words(exercise: Exercise) -> str:
 def sentence(words: str) -> str:
     """With a capital at its beginning."""
     return words[:1].upper() + words[1:]
-

@@ -7,15 +7,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from pressinglib.errors import BadInput
-from pressinglib.field.own_mark import OwnMark
-from pressinglib.field.plain_file import replace_whole
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
+from pressinglib.files import replace_whole
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.pages import RULE_CM, Pages
-from pressinglib.show.part import Part
-from pressinglib.teach.card import table_html
-from pressinglib.teach.caution import AID, CAUTION
-from pressinglib.teach.printed import printed
+from pressinglib.show.primitives import Crop
+from pressinglib.teach.handout import AID, CAUTION, printed
+from pressinglib.teach.verdict import table_html
 
 PARTS = ("area", "players", "timing", "easier", "harder")
 LONGEST = 600
@@ -40,7 +39,7 @@ class Practice:
     marks : tuple of OwnMark
         What is drawn on it: the area as a zone, runs as arrows.
     part : str or box
-        The part of the pitch that is drawn; see `pressinglib.show.part`.
+        The part of the pitch that is drawn; see `pressinglib.show.Crop`.
 
     Raises
     ------
@@ -69,7 +68,7 @@ class Practice:
     harder: str
     situation: Situation | None = None
     marks: tuple[OwnMark, ...] = ()
-    part: Part = "whole"
+    part: Crop = "whole"
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "points", (self.points,) if isinstance(self.points, str) else tuple(self.points))

@@ -9,10 +9,10 @@ from dataclasses import replace
 import numpy as np
 
 from pressinglib.errors import BadInput, PressingError
-from pressinglib.field.block import lined_up_xy
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
+from pressinglib.field.zonal_block import lined_up_xy
 
 SHAPES = ("4-2-3-1", "4-4-2", "4-3-3", "4-1-4-1", "3-4-3", "3-5-2", "5-3-2")
 SHIFT_M = (5.0, 3.0)  # the whole picture, along and across (own choice)

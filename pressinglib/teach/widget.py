@@ -8,12 +8,11 @@ from typing import Any
 import ipywidgets as w
 
 from pressinglib.show.board import Board
-from pressinglib.show.board_home import Displayed, Home
-from pressinglib.show.board_words import Spoken
-from pressinglib.teach.card import Card
+from pressinglib.show.canvas import Display, Displayed, LiveText
+from pressinglib.teach.answer_file import Progress
 from pressinglib.teach.exercise import HINTS, Exercise
-from pressinglib.teach.progress import Progress
-from pressinglib.teach.set_number import SetNumber
+from pressinglib.teach.numbers import SetNumber
+from pressinglib.teach.verdict import Card
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
            "Another": "the same question on a fresh picture"}
@@ -48,7 +47,7 @@ class TryIt(Displayed):
         for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show, self.another), strict=True):
             button.on_click(lambda _, act=act: act())
         self.typed = _field(exercise)
-        self.words = Spoken(text=exercise.asks)
+        self.words = LiveText(text=exercise.asks)
         self._listen()
         if isinstance(self.typed, w.FloatSlider):
             self.typed.observe(lambda change: self._slide(change["new"]), "value")
@@ -65,11 +64,11 @@ class TryIt(Displayed):
         """Whoever changes the picture takes the old verdict away."""
         self.board.on_change(lambda _: self._say(self.exercise.asks))
 
-    def _around(self, board: Home) -> Home:
+    def _around(self, board: Display) -> Display:
         typed = [] if self.typed is None else [self.typed]
-        return Home([w.HBox([*typed, *self.buttons.values()]), self.words, board])
+        return Display([w.HBox([*typed, *self.buttons.values()]), self.words, board])
 
-    def build(self) -> Home:
+    def build(self) -> Display:
         """Made anew as it stood, if it is shown after it was closed."""
         situation, typed = self.board.situation, self.typed.value if self.typed else ""
         exercise, first, seed = self.exercise, self.first, self.seed

@@ -9,8 +9,8 @@ from pressinglib import plan_press
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
 from pressinglib.show.drawing import LAYERS, draw_plan
-from pressinglib.show.ink import ink_of
-from pressinglib.show.print_view import picture_bytes
+from pressinglib.show.export import picture_bytes
+from pressinglib.show.primitives import primitives_of
 
 SCENE = scene("worked scene")
 STEPS = 200
@@ -36,7 +36,7 @@ def main() -> None:
     show("drawing of a plan, roles and shadow", lambda i: draw_plan(SCENE, plan))
     show("drawing of a plan, all layers", lambda i: draw_plan(SCENE, plan, LAYERS))
     drawing = draw_plan(SCENE, plan, LAYERS)
-    show("ink of a drawing, all layers", lambda i: ink_of(drawing))
+    show("ink of a drawing, all layers", lambda i: primitives_of(drawing))
     show("board: a move of the ball, plan to canvas", lambda i: board.move_ball(ball[i]))
     show("the same with all layers", lambda i: busy.move_ball(ball[i]))
     show("PNG of 18 cm at 200 dots per inch", lambda i: picture_bytes(drawing), repeats=5)

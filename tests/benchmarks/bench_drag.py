@@ -23,10 +23,10 @@ CELLS = ("""
 import json
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
-from pressinglib.show.board_canvas import Canvas
+from pressinglib.show.canvas import Canvas
 board = Board(scene("worked scene"), width_px=560)
 """, "board.canvas", """
-picture = json.loads(board.canvas.ink)
+picture = json.loads(board.canvas.picture)
 
 def echo(word):
     tokens = picture["columns"]["tokens"]
@@ -35,7 +35,7 @@ def echo(word):
     bare.ink = json.dumps({**picture, "answers": word.turn})
 
 bare = Canvas(echo, print, width_px=560)
-bare.ground, bare.ink = board.canvas.ground, board.canvas.ink
+bare.ground, bare.picture = board.canvas.ground, board.canvas.picture
 bare
 """)
 ROUNDS, MOVES, APART_MS = 16, 12, 170

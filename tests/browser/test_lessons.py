@@ -8,9 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from pressinglib.teach.deny_option import DenyOption
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.placing import DenyOption, PlacePlayers
 from tests.browser.open_board import ALL_RUN, DRAWN, GO_TO, SOON_MS, OpenBoard
 from tests.teach.lessons import exercises_of, lesson_modules
 

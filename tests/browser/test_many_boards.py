@@ -19,7 +19,7 @@ from pressinglib import Rulebook
 from pressinglib.field.scenes import scene
 from pressinglib.roles.presser import choose_presser
 from pressinglib.show.board import Board
-from pressinglib.show.board_canvas import Canvas
+from pressinglib.show.canvas import Canvas
 """
 BOARD = "Board(scene('worked scene'))"
 COUNTS = """

@@ -18,7 +18,7 @@ from pressinglib import simulate
 from pressinglib.field.scenes import scene
 from pressinglib.play import Pass
 from pressinglib.show.board import Board
-from pressinglib.show.board_play import SequenceBoard
+from pressinglib.show.sequence_board import SequenceBoard
 """
 SEQUENCE = "SequenceBoard(simulate(scene('worked scene'), [Pass('4', at_s=0.5), Pass('2', at_s=2.0)], duration_s=3.0))"
 DRAWING = "Board(scene('worked scene'), controls=('steps', 'draw'))"

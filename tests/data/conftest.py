@@ -7,8 +7,8 @@ import pytest
 
 from pressinglib.data import Team, Tracking
 from pressinglib.field.pitch import Pitch
+from pressinglib.field.player import OUTFIELD
 from pressinglib.field.situation import Situation
-from pressinglib.field.slots import OUTFIELD
 
 STEP_S, SPELL = 0.1, 40
 DRIFT_MPS = (1.0, 0.5)

@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 
 from pressinglib.data import Team, Tracking, find_phases, open_match, read_tracking, save_match
-from pressinglib.data.phases import fitted_formation
+from pressinglib.data.ball_possession import fitted_formation
 from pressinglib.errors import BadInput
-from pressinglib.field.block import lined_up_xy
 from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.slots import LINE_OF_SLOT, OUTFIELD
+from pressinglib.field.player import LINE_OF_SLOT, OUTFIELD
+from pressinglib.field.zonal_block import lined_up_xy
 from tests.data.test_read_long import same
 
 

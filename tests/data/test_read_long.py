@@ -9,9 +9,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pressinglib.data import Declared, Tracking, read_long, write_long
-from pressinglib.data.declared import METRES
-from pressinglib.data.write_long import long_columns
+from pressinglib.data import Coordinates, Tracking, read_long, write_long
+from pressinglib.data.coordinates import METRES
+from pressinglib.data.long_table import long_columns
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
 
@@ -28,7 +28,7 @@ def table(match: Tracking) -> pd.DataFrame:
     return pd.DataFrame(long_columns(match))
 
 
-def read(frame: pd.DataFrame, folder: Path, declared: Declared = METRES, **given: Any) -> Any:
+def read(frame: pd.DataFrame, folder: Path, declared: Coordinates = METRES, **given: Any) -> Any:
     frame.to_csv(folder / "match.csv", index=False)
     return read_long(folder / "match.csv", declared, **given)
 
@@ -47,21 +47,21 @@ def test_units_and_corner_as_declared(invented: Tracking, tmp_path: Path, unit: 
     size = np.array([105.0, 68.0])
     xy = frame[["x", "y"]].to_numpy() + size / 2
     frame[["x", "y"]] = xy * factor if factor else xy / size
-    same(read(frame, tmp_path, Declared(unit, "corner", "right"))[0], invented)
+    same(read(frame, tmp_path, Coordinates(unit, "corner", "right"))[0], invented)
 
 
 def test_a_period_played_the_other_way_is_turned(invented: Tracking, tmp_path: Path) -> None:
     frame = table(invented)
     frame.loc[frame.period == 2, ["x", "y"]] *= -1
-    match, report = read(frame, tmp_path, Declared("m", "centre", {1: "right", 2: "left"}))
+    match, report = read(frame, tmp_path, Coordinates("m", "centre", {1: "right", 2: "left"}))
     same(match, invented)
     assert report.clean
     with pytest.raises(BadInput, match="home_attacks: expected a direction for every period; got none for 2"):
-        read(frame, tmp_path, Declared("m", "centre", {1: "right"}))
+        read(frame, tmp_path, Coordinates("m", "centre", {1: "right"}))
 
 
 def test_a_wrong_direction_is_taken_as_declared_and_said(invented: Tracking, tmp_path: Path) -> None:
-    match, report = read(table(invented), tmp_path, Declared("m", "centre", "left"))
+    match, report = read(table(invented), tmp_path, Coordinates("m", "centre", "left"))
     np.testing.assert_allclose(match.home.xy, -invented.home.xy, atol=1e-3)
     assert "in period 1 the home side stands as if it attacked the other way" in str(report.problems[0])
 
@@ -69,7 +69,7 @@ def test_a_wrong_direction_is_taken_as_declared_and_said(invented: Tracking, tmp
 def test_y_downwards(invented: Tracking, tmp_path: Path) -> None:
     frame = table(invented)
     frame["y"] *= -1
-    same(read(frame, tmp_path, Declared("m", "centre", "right", "down"))[0], invented)
+    same(read(frame, tmp_path, Coordinates("m", "centre", "right", "down"))[0], invented)
 
 
 def test_clocks_that_start_anew_go_on(invented: Tracking, tmp_path: Path) -> None:
@@ -161,7 +161,7 @@ def test_the_ball_may_be_a_column(invented: Tracking, tmp_path: Path) -> None:
 
 def test_a_hopeless_file_is_refused(invented: Tracking, tmp_path: Path) -> None:
     with pytest.raises(BadInput, match="most of them whole; got 0 of 160 usable; first: "):
-        read(table(invented), tmp_path, Declared("m", "corner", "right"))
+        read(table(invented), tmp_path, Coordinates("m", "corner", "right"))
     (tmp_path / "bytes.parquet").write_bytes(b"\x00no table")
     with pytest.raises(BadInput, match=r"table bytes.parquet: expected a readable table"):
         read_long(tmp_path / "bytes.parquet", METRES)
@@ -174,7 +174,7 @@ def test_declarations_are_checked() -> None:
     wrongs = (dict(unit="km"), dict(origin="top"), dict(home_attacks="up"), dict(home_attacks={1: "up"}), dict(y=""))
     for wrong in wrongs:
         with pytest.raises(UnknownName):
-            Declared(**{**right, **wrong})  # type: ignore[arg-type]
+            Coordinates(**{**right, **wrong})  # type: ignore[arg-type]
 
 
 def test_a_smaller_pitch(invented: Tracking, tmp_path: Path) -> None:

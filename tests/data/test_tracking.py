@@ -8,8 +8,7 @@ import numpy as np
 import pytest
 
 from pressinglib.data import Team, Tracking, read_tracking
-from pressinglib.data.tracking import Side
-from pressinglib.data.velocity import velocity
+from pressinglib.data.tracking import Side, velocity
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 

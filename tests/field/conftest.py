@@ -6,9 +6,8 @@ import pytest
 from hypothesis import strategies as st
 
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import Player
+from pressinglib.field.player import SLOTS, Player
 from pressinglib.field.situation import RESTARTS, Situation
-from pressinglib.field.slots import SLOTS
 
 PITCHES = [Pitch(), Pitch(90, 45), Pitch(120, 90.0), Pitch.youth("7v7"), Pitch.youth("9v9")]
 NUMBERS = st.text(st.characters(categories=["L", "N", "P"]), min_size=1, max_size=8)

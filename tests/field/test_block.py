@@ -5,10 +5,10 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from pressinglib.field.block import back_line_x, block_xy, keeper_xy, lined_up_xy, side_hint
 from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.slots import BACK, FORWARD, GOALKEEPER, LINE_OF_SLOT, SLOTS, mirrored_slot
+from pressinglib.field.player import BACK, FORWARD, GOALKEEPER, LINE_OF_SLOT, SLOTS, mirrored_slot
+from pressinglib.field.zonal_block import back_line_x, block_xy, keeper_xy, lined_up_xy, side_hint
 
 BALL = st.tuples(st.floats(-55.5, 55.5), st.floats(-37, 37))
 FORMATION = st.sampled_from([*KNOWN, "2-3-1", "3-2-1", "4-4-1", "3-4-2-1", "1-8-1"])

@@ -6,11 +6,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
-from pressinglib.field.block import lined_up_xy
 from pressinglib.field.build_up import build_up_xy
 from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.slots import SLOTS, mirrored_slot
+from pressinglib.field.player import SLOTS, mirrored_slot
+from pressinglib.field.zonal_block import lined_up_xy
 
 FORMATION = st.sampled_from([*KNOWN, "2-3-1", "3-2-1", "4-4-1", "3-4-2-1", "1-8-1", "1-1-8", "6-3-1"])
 SHAPE = st.none() | st.sampled_from([f"{a}+{b}" for a in (2, 3, 4) for b in (1, 2, 3)])

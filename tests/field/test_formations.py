@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
-from pressinglib.field.block import lined_up_xy
 from pressinglib.field.formations import KNOWN, formation_slots, infer_lines, slot_numbers
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.slots import LINE_OF_SLOT, SLOTS, mirrored_slot
+from pressinglib.field.player import LINE_OF_SLOT, SLOTS, mirrored_slot
+from pressinglib.field.zonal_block import lined_up_xy
 
 COUNTS = st.lists(st.integers(1, 8), min_size=3, max_size=4).filter(lambda counts: 6 <= sum(counts) <= 10)
 known = pytest.mark.parametrize("formation", KNOWN)

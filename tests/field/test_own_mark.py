@@ -9,7 +9,7 @@ import pytest
 
 from pressinglib import PressingError, load_situation, save_situation
 from pressinglib.errors import SceneFileError
-from pressinglib.field.own_mark import KINDS, OwnMark
+from pressinglib.field.annotation import KINDS, OwnMark
 from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session
 from pressinglib.field.scenes import SCENES, scene
 

@@ -6,8 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput, PressingError, UnknownSlot
-from pressinglib.field.player import Player, as_number, as_xy
-from pressinglib.field.slots import LINE_OF_SLOT, SLOTS, mirrored_slot
+from pressinglib.field.player import LINE_OF_SLOT, SLOTS, Player, as_number, as_xy, mirrored_slot
 
 WRONG_POINTS = [None, 3, (1,), (1, 2, 3), "12", ("1", "2"), (True, False), (1, float("nan")), (float("inf"), 0),
                 (10**400, 0), {"x": 1, "y": 2}, ([1], [2])]

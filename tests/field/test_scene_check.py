@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pressinglib.field.scene_check import scene_problems
+from pressinglib.field.scene_file import scene_problems
 from pressinglib.field.scenes import SCENES, scene
 
 JSON = st.recursive(

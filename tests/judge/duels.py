@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 
 from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
+from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.field.situation import CONTROL_M
-from pressinglib.field.slots import BACK, LINE_OF_SLOT
 from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.plan_frames import plan_frames
 from pressinglib.roles.rulebook import Rulebook

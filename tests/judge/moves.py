@@ -9,12 +9,11 @@ import numpy as np
 from pressinglib.field.frames import Frames
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.engine import decide
-from pressinglib.roles.pairing import least_total
-from pressinglib.roles.picture import Floats, Picture, norm, turned, unit
-from pressinglib.roles.read_picture import picture_of
+from pressinglib.roles.final_positions import searched
+from pressinglib.roles.marking import least_total
+from pressinglib.roles.picture import Floats, Picture, norm, picture_of, turned, unit
+from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settle import searched
 
 MAN_M = 1.5  # who goes to a man ends this far goal-side of him
 FREE_RINGS_M = np.array([2.0, 4.0, 6.0, 8.0, 10.0, 12.0])

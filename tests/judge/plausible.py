@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import PENALTY_AREA_M
-from pressinglib.field.slots import BACK, LINE_OF_SLOT
+from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.roles.plan_frames import plan_frames
-from pressinglib.roles.vocabulary import BACK_LINE, COVER, DUTIES, GOALKEEPER, TIMINGS
+from pressinglib.roles.settings import BACK_LINE, COVER, DUTIES, GOALKEEPER, TIMINGS
 
 Array = NDArray[np.float64]
 Columns = dict[str, NDArray[np.float64]]

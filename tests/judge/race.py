@@ -16,10 +16,9 @@ import numpy as np
 
 from pressinglib.field.pitch import Pitch
 from pressinglib.physics.ball import ball_time, lofted_time
-from pressinglib.physics.control import control_shares
 from pressinglib.physics.motion import arrival_time, reached_xy
-from pressinglib.physics.offside import offside_line_x
-from pressinglib.roles.options import worth
+from pressinglib.physics.pitch_control import control_shares, offside_line_x
+from pressinglib.roles.marking import worth
 from pressinglib.roles.picture import Floats, Picture, norm, pick
 
 REACTION_S = 0.3

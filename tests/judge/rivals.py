@@ -8,9 +8,9 @@ import numpy as np
 
 from pressinglib.field.frames import Frames
 from pressinglib.roles.danger import danger
+from pressinglib.roles.final_positions import after_running
 from pressinglib.roles.picture import Floats, Picture
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settle import after_running
 from tests.judge.frames import in_parts
 from tests.judge.moves import KEEP, MOVES, STAND, planned, targets
 from tests.judge.race import drifted, judged_danger, run

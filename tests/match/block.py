@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
-from pressinglib.field.slots import ATTACKING, BACK, FORWARD, GOALKEEPER, HOLDING, LINE_OF_SLOT, MIDFIELD
+from pressinglib.field.player import ATTACKING, BACK, FORWARD, GOALKEEPER, HOLDING, LINE_OF_SLOT, MIDFIELD
 from pressinglib.roles.measures import line_gaps, near_ball_xy, shape_measures
 
 Floats = NDArray[np.float64]

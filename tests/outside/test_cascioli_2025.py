@@ -5,7 +5,7 @@ angles asin(reach / distance) are computed; a reach of 1 m is common practice.
 import pytest
 
 from pressinglib.physics import in_cone, in_corridor, shadow_half_angle
-from pressinglib.physics.lane_shapes import CONE_HALF_ANGLE_DEG
+from pressinglib.physics.published import CONE_HALF_ANGLE_DEG
 from tests.outside.check import Check, value_of
 
 SOURCE = (

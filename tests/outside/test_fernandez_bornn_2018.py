@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from pressinglib.physics import influence, influence_radius, influence_share
+from pressinglib.physics import influence_radius, influence_share
+from pressinglib.physics import published as influence
 from tests.outside.check import Check, value_of
 
 SOURCE = (

@@ -7,10 +7,10 @@ of two midfield lines the figures mean, the part of the paper that we know does 
 import numpy as np
 import pytest
 
-from pressinglib.field.block import lined_up_xy
 from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.slots import LINE_OF_SLOT
+from pressinglib.field.player import LINE_OF_SLOT
+from pressinglib.field.zonal_block import lined_up_xy
 from pressinglib.roles.measures import line_gaps, shape_measures
 from tests.outside.check import Check, value_of
 

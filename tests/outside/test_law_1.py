@@ -8,7 +8,7 @@ import pytest
 from pressinglib.errors import BadInput
 from pressinglib.field import pitch as law
 from pressinglib.field.pitch import Pitch, corridor, goal_angle_deg, goal_distance_m
-from pressinglib.show.markings import markings
+from pressinglib.show.marks import markings
 from tests.outside.check import Check, refused, value_of
 
 SOURCE = (

@@ -16,7 +16,7 @@ from pressinglib.physics import (
     speed_on_arrival,
     time_to_reach,
 )
-from pressinglib.physics.named import named
+from pressinglib.physics.motion import named
 
 LAW = "drive minus drag, 1.2 /s, 7 m/s"
 HERE, THERE, STILL = (0, 0), [(10, 0), (0, 20)], (0, 0)

@@ -17,10 +17,10 @@ from pressinglib.physics import (
     drive_minus_drag,
     first_there,
     grid,
-    influence,
     influence_share,
     react_then_run,
 )
+from pressinglib.physics import published as influence
 
 PICTURE = Situation.line_up(ball_xy=(20.0, 10.0))
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from hypothesis import strategies as st
 
 from pressinglib.field.situation import Situation
-from pressinglib.play.actions import Action, Dribble, Pass, Touch
-from pressinglib.play.run import Run
+from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
 from tests.roles.conftest import pictures, told_apart  # noqa: F401
 
 centimetres = st.integers(-4000, 4000).map(lambda n: n / 100)

@@ -8,7 +8,7 @@ import pytest
 from pressinglib import simulate
 from pressinglib.field.scenes import scene
 from pressinglib.play import Pass, Run
-from pressinglib.play.attackers import SHAPE_M
+from pressinglib.play.attack import SHAPE_M
 
 CHAIN = [Pass(at_s=0.8), Pass(at_s=2.8), Pass(at_s=4.8)]
 

@@ -7,8 +7,9 @@ import pytest
 
 from pressinglib import PressingError, simulate
 from pressinglib.field.scenes import scene
-from pressinglib.play import Dribble, Pass, Run, replay
-from pressinglib.play.replay import actions_left
+from pressinglib.play import Dribble, Pass, Run
+from pressinglib.play import simulate as replay
+from pressinglib.play.simulation import actions_left
 from tests.play.stories import story
 
 

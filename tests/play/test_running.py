@@ -7,8 +7,8 @@ import pytest
 
 from pressinglib.physics import arrival_time, ball_time
 from pressinglib.physics.ball import lofted_time
-from pressinglib.play.running import stride
-from pressinglib.play.travel import in_flight, passed, rolling, touched
+from pressinglib.play.defence import stride
+from pressinglib.play.state import in_flight, passed, rolling, touched
 from pressinglib.roles.settings import Settings
 
 S = Settings()

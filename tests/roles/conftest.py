@@ -10,10 +10,9 @@ import pytest
 from hypothesis import strategies as st
 
 from pressinglib import Pitch, Player, Rulebook, Situation, plan_press
-from pressinglib.field.player import XY
+from pressinglib.field.player import SLOTS, XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import RESTARTS
-from pressinglib.field.slots import SLOTS
 
 Places = dict[str, XY]
 # The worked scene with its plan carried out, written down: 9 on the ball, 10 and 11 cover, 6, 8 and 7 balance.

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from pressinglib import PressingError, Rulebook, Situation, plan_press
-from pressinglib.roles.check_rule import check_rule
+from pressinglib.roles.rule_contract import check_rule
 
 KIND, PLAYERS, TWICE, ORDER, MIRROR = range(5)
 

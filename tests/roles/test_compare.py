@@ -8,8 +8,7 @@ from pressinglib.errors import RuleError
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.compare import MEASURES, compare_rulebooks
-from pressinglib.roles.fault_frames import faults_in_frames
-from pressinglib.roles.faults import find_faults
+from pressinglib.roles.faults import faults_in_frames, find_faults
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 

@@ -17,7 +17,7 @@ from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.physics.lanes import gap_limit, rest_lane_margins
-from pressinglib.roles.vocabulary import ROLES
+from pressinglib.roles.settings import ROLES
 
 WORDS = {"open", "contested", "closed"}
 GAPS = {"open", "closed", "empty"}

@@ -13,10 +13,10 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.pressure import total_pressure
 from pressinglib.roles import plan_frames as module
-from pressinglib.roles.account import ACCOUNTS, GAP_STATES
+from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.plan_frames import plan_frames
-from pressinglib.roles.vocabulary import DUTIES, ROLES, STATES, TIMINGS, WAYS
+from pressinglib.roles.settings import DUTIES, ROLES, STATES, TIMINGS, WAYS
 
 MATCH = Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open"
 BY_PLAYER = ("role", "duty", "mark", "anchor_xy", "target_xy", "arrival_s")

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from pressinglib import Pitch, Plan, Player, PressingError, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.roles.vocabulary import ROLES, STATES, TIMINGS
+from pressinglib.roles.settings import ROLES, STATES, TIMINGS
 
 APART_M = 2.0
 many = settings(max_examples=80, deadline=None)
@@ -100,7 +100,7 @@ def test_renaming_changes_only_names(data: st.DataObject, told_apart: Pictures) 
 @given(data=st.data())
 def test_danger_never_rises_against_the_anchors(data: st.DataObject, pictures: Pictures) -> None:
     from pressinglib.roles.danger import danger
-    from pressinglib.roles.settle import after_running
+    from pressinglib.roles.final_positions import after_running
 
     plan = plan_press(data.draw(pictures))
     p, d = plan.picture, plan.decisions

@@ -16,7 +16,7 @@ from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.danger import LANE_POINTS, danger
-from pressinglib.roles.read_picture import picture_of
+from pressinglib.roles.picture import picture_of
 
 RADIUS = {"pressure": 0.0, "cover": 4.0, "balance": 4.0, "back line": 2.0, "goalkeeper": 0.0}
 UNSETTLED = Rulebook(Settings(settle_m=0, settle_line_m=0))

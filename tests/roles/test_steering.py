@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
+from pressinglib.roles.approach import end_distance_m, offset_limit_deg, surplus
 from pressinglib.roles.picture import Picture
-from pressinglib.roles.steering import end_distance_m, offset_limit_deg, surplus
 
 Small = Callable[..., Situation]
 Squad = dict[str, tuple[Any, ...]]

@@ -11,9 +11,9 @@ import pytest
 from pressinglib import Player, PressingError, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
-from pressinglib.show.board_controls import BY_THE_RULES
+from pressinglib.show.controls import BY_THE_RULES
 from pressinglib.show.drawing import draw_plan, draw_situation
-from pressinglib.show.places import BALL
+from pressinglib.show.figures import BALL
 
 
 @pytest.fixture
@@ -44,17 +44,17 @@ def test_a_new_board_shows_picture_plan_and_words(board: Board, worked: Situatio
     plan = plan_press(worked)
     assert board.panel.words.text == board.plan.words == plan.words
     assert board.drawing == draw_plan(worked, plan)
-    assert all(job.duty in board.panel.duties.value for job in plan.assignments.values())
+    assert all(job.duty in board.panel.table.value for job in plan.assignments.values())
 
 
 def test_dragging_the_ball_changes_plan_words_and_table(
     board: Board, drag: Callable[..., None], worked: Situation
 ) -> None:
-    before = board.panel.words.text, board.panel.duties.value, board.drawing
+    before = board.panel.words.text, board.panel.table.value, board.drawing
     drag("ball", "", *worked.player("possession", "2").xy)
     assert board.situation.on_ball == "2"
     assert board.plan.to_dict() == plan_press(board.situation).to_dict()
-    for old, new in zip(before, (board.panel.words.text, board.panel.duties.value, board.drawing), strict=True):
+    for old, new in zip(before, (board.panel.words.text, board.panel.table.value, board.drawing), strict=True):
         assert old != new
 
 
@@ -76,7 +76,7 @@ def test_the_carrier_takes_the_ball_along(board: Board, drag: Callable[..., None
 
 def test_a_page_that_comes_late_or_again_gets_what_is_shown_now(board: Board) -> None:
     board.move("pressing", "9", (20, 0))
-    assert json.loads(board.canvas.ink)["columns"] == board.canvas.columns
+    assert json.loads(board.canvas.picture)["columns"] == board.canvas.columns
     assert shown(board, "pressing", "9") == (20.0, 0.0)
 
 
@@ -140,7 +140,7 @@ def test_steer_and_angle_sliders_change_the_plan_in_one_step_each(board: Board) 
     assert board.plan.steer == "right"
     for angle in (10, 20, 45):
         board.panel["steer"].approach.value = angle
-    assert board.moment.approach_deg == 45
+    assert board.state.approach_deg == 45
     assert board.undo() and board.panel["steer"].approach.value == BY_THE_RULES and board.plan.steer == "right"
     assert board.undo() and board.panel["steer"].steer.value == BY_THE_RULES
     assert board.plan.to_dict() == rules
@@ -177,13 +177,13 @@ def test_another_picture_can_be_put_on_it(board: Board, worked: Situation) -> No
     assert len(board.panel["move"].who.options) == 22
     assert board.undo() and len(board.canvas.columns["tokens"]["x"]) == 23
     small = Situation.line_up(pitch=type(worked.pitch)(100, 64))
-    assert board.show(small) and board.panel["move"].x.max == 53.0 and "-53.6" in board.canvas.ink
+    assert board.show(small) and board.panel["move"].x.max == 53.0 and "-53.6" in board.canvas.picture
 
 
 def test_a_task_keeps_its_answer_until_it_is_asked_for(worked: Situation) -> None:
     task = Board(worked, with_plan=False)
     assert task.drawing == draw_situation(worked) and task.panel.words.text == draw_situation(worked).words
-    assert task.panel.duties.value == "" and task.panel["steer"].steer.disabled
+    assert task.panel.table.value == "" and task.panel["steer"].steer.disabled
     assert task.move("pressing", "8", (10, 0)) and task.plan.presser == "9"
     task.show_plan()
     assert task.panel.words.text == task.plan.words and not task.panel["steer"].steer.disabled
@@ -192,8 +192,8 @@ def test_a_task_keeps_its_answer_until_it_is_asked_for(worked: Situation) -> Non
 def test_a_wish_that_does_not_exist_is_refused_in_words(board: Board, worked: Situation) -> None:
     assert not board.steer_to("forwards") and "left, right" in board.complaint
     assert not board.approach_at(200) and "approach angle" in board.complaint
-    assert board.moment.steer is board.moment.approach_deg is None
-    assert board.approach_at(43) and board.panel["steer"].approach.value == 45 and board.moment.approach_deg == 43
+    assert board.state.steer is board.state.approach_deg is None
+    assert board.approach_at(43) and board.panel["steer"].approach.value == 45 and board.state.approach_deg == 43
 
 
 def test_a_rule_that_breaks_leaves_the_last_good_picture(worked: Situation) -> None:
@@ -244,8 +244,8 @@ def test_it_shows_itself_with_one_steady_line_of_text(board: Board) -> None:
 def test_hostile_numbers_never_become_markup(hostile: Situation) -> None:
     board = Board(hostile)
     board.move("pressing", "<b>9", (500, 0))
-    assert "<b>" not in board.panel.duties.value and "</svg>" not in board.panel.duties.value
-    assert "&lt;b&gt;9" in board.panel.duties.value and "<b>9" in board.panel.complaint.text  # set as text
+    assert "<b>" not in board.panel.table.value and "</svg>" not in board.panel.table.value
+    assert "&lt;b&gt;9" in board.panel.table.value and "<b>9" in board.panel.complaint.text  # set as text
 
 
 def test_one_player_a_side() -> None:

@@ -11,8 +11,8 @@ import pytest
 from pressinglib import PressingError, Situation, simulate
 from pressinglib.play import Pass, Sequence
 from pressinglib.show.board import Board
-from pressinglib.show.board_play import SequenceBoard
-from pressinglib.show.take import Take, blended
+from pressinglib.show.sequence_board import SequenceBoard
+from pressinglib.show.sequence_drawings import SequenceAt, blended
 
 
 @pytest.fixture(scope="module")
@@ -32,12 +32,12 @@ def watched(board: SequenceBoard, seconds: float) -> list[float]:
     times: list[float] = []
 
     async def watch() -> None:
-        board.on_change(lambda b: times.append(b.moment.take.time_s))
+        board.on_change(lambda b: times.append(b.state.sequence_at.time_s))
         board.panel["play"].play.click()
         await asyncio.sleep(seconds)
 
     asyncio.run(watch())
-    board.playing.pause()
+    board.playback.pause()
     return times
 
 
@@ -75,7 +75,7 @@ def test_steps_go_from_moment_to_moment_and_stop_at_the_ends(board: SequenceBoar
 def test_it_plays_in_true_time_and_pauses(board: SequenceBoard) -> None:
     times = watched(board, 0.8)
     assert times == sorted(times) and 0.4 < times[-1] <= 1.0
-    assert board.panel.words.live is False or not board.playing.playing
+    assert board.panel.words.live is False or not board.playback.playing
 
 
 def test_half_speed_is_half_as_fast(board: SequenceBoard) -> None:
@@ -87,39 +87,39 @@ def test_a_moved_player_stands_there_and_the_rest_is_played_anew(board: Sequence
     board.wind(1.0)
     x, y = board.situation.player("pressing", "9").xy
     assert board.move("pressing", "9", (x - 3, y + 2))
-    take = board.moment.take
+    take = board.state.sequence_at
     assert take.from_s == 1.0 and take.time_s == 0.0 and take.sequence is not sequence
     assert board.situation.player("pressing", "9").xy == (x - 3, y + 2)
     assert take.lasts_s == pytest.approx(2.0) and board.panel["play"].bar.lasts_s == pytest.approx(2.0)
     assert board.panel.words.text.startswith("1.0 s.")
-    assert board.undo() and board.moment.take == Take(sequence, 1.0) and board.playing.lasts_s == 3.0
-    assert board.redo() and board.moment.take.sequence is take.sequence
-    assert board.reset() and board.moment.take == Take(sequence, 0.0)
+    assert board.undo() and board.state.sequence_at == SequenceAt(sequence, 1.0) and board.playback.lasts_s == 3.0
+    assert board.redo() and board.state.sequence_at.sequence is take.sequence
+    assert board.reset() and board.state.sequence_at == SequenceAt(sequence, 0.0)
 
 
 def test_a_hand_that_carries_changes_no_sequence_until_it_lets_go(board: SequenceBoard, sequence: Sequence) -> None:
     board.wind(1.0)
-    assert board.carry("pressing", "9", (10, 10)) and board.moment.take.sequence is sequence
+    assert board.carry("pressing", "9", (10, 10)) and board.state.sequence_at.sequence is sequence
     assert board.plan.situation == board.situation
     assert not board.move("pressing", "9", (500, 0)) and board.situation == sequence.at(1.0).situation
 
 
 def test_a_drag_stops_what_plays(board: SequenceBoard) -> None:
     async def watch() -> None:
-        board.press_play()
+        board.play_or_pause()
         await asyncio.sleep(0.3)
-        assert board.move("pressing", "9", (10, 10)) and not board.playing.playing
-        shown = board.moment.take.time_s
+        assert board.move("pressing", "9", (10, 10)) and not board.playback.playing
+        shown = board.state.sequence_at.time_s
         await asyncio.sleep(0.2)
-        assert board.moment.take.time_s == shown
+        assert board.state.sequence_at.time_s == shown
 
     asyncio.run(watch())
 
 
 def test_other_rules_play_the_rest_anew(board: SequenceBoard) -> None:
     board.wind(1.0)
-    assert board.set(pressers="anyone") and board.moment.take.sequence.rulebook.settings.pressers == "anyone"
-    assert board.moment.take.from_s == 1.0
+    assert board.set(pressers="anyone") and board.state.sequence_at.sequence.rulebook.settings.pressers == "anyone"
+    assert board.state.sequence_at.from_s == 1.0
 
 
 def test_a_sequence_is_not_mirrored_and_a_picture_not_played(board: SequenceBoard, worked: Situation) -> None:
@@ -140,7 +140,7 @@ def test_between_two_moments_everybody_is_on_his_way(sequence: Sequence) -> None
 def test_what_the_page_gets_while_it_plays_is_players_only(board: SequenceBoard, monkeypatch: Any) -> None:
     sent: list[Any] = []
     monkeypatch.setattr(board.canvas, "send", sent.append)
-    board.playing.playing = True
+    board.playback.playing = True
     board.wind(0.05)
     assert [list(message) for message in sent] == [["tokens"]]
-    assert json.loads(board.canvas.ink)["columns"]["tokens"] != sent[0]["tokens"]
+    assert json.loads(board.canvas.picture)["columns"]["tokens"] != sent[0]["tokens"]

@@ -10,14 +10,13 @@ from typing import Any
 import pytest
 
 from pressinglib import PressingError, Rulebook, Situation, plan_press
-from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session
 from pressinglib.field.scenes import scene
-from pressinglib.show.board import Board
-from pressinglib.show.board_panel import CONTROLS
-from pressinglib.show.duties import duties_html
+from pressinglib.show.board import CONTROLS, Board
+from pressinglib.show.drawers import role_table
 from pressinglib.show.labels import Labels
-from pressinglib.show.runs import Runs
+from pressinglib.show.playback import Runs
 
 ALL = tuple(name for name in CONTROLS if name != "play")  # that one needs a sequence
 
@@ -56,15 +55,15 @@ def during_a_run(board: Board, act: Any, after_s: float = 0.8) -> Any:
 
 def test_a_run_is_shown_in_true_time_with_ghosts_and_words(board: Board) -> None:
     def look(board: Board) -> tuple[float, set[str], str]:
-        return board.run.film.time_s, layers(board), board.panel.words.text
+        return board.run.playback.time_s, layers(board), board.panel.words.text
 
     runs = Runs(board.plan)
     time_s, shown, words = during_a_run(board, look, 0.9)
     assert 0.5 < time_s < 1.2
     assert "start" in shown and words.startswith("Running: 1 of ")
-    assert json.loads(board.canvas.ink)  # the whole picture still stands behind the players that moved
+    assert json.loads(board.canvas.picture)  # the whole picture still stands behind the players that moved
     nine = board.situation.player("pressing", "9").xy
-    assert nine == pytest.approx(runs.at(board.run.film.time_s).player("pressing", "9").xy, abs=1e-9)
+    assert nine == pytest.approx(runs.at(board.run.playback.time_s).player("pressing", "9").xy, abs=1e-9)
 
 
 def test_a_paused_run_stands_still_and_goes_on(board: Board) -> None:
@@ -72,13 +71,13 @@ def test_a_paused_run_stands_still_and_goes_on(board: Board) -> None:
         board.run_to_plan()
         await asyncio.sleep(0.2)
         board.run_to_plan()
-        at = [board.run.film.time_s]
+        at = [board.run.playback.time_s]
         assert board.panel["run"].button.description == "Run on"
         await asyncio.sleep(0.15)
-        at.append(board.run.film.time_s)
+        at.append(board.run.playback.time_s)
         board.run_to_plan()
         await asyncio.sleep(0.2)
-        at.append(board.run.film.time_s)
+        at.append(board.run.playback.time_s)
         return at
 
     first, second, third = asyncio.run(watch())
@@ -98,7 +97,7 @@ def test_whatever_happens_during_a_run_ends_it_where_it_is(board: Board, worked:
 
     here = during_a_run(board, stop)
     assert here != worked
-    sheet = board.session.sheets[0]
+    sheet = board.session.scenes[0]
     assert here in [moment.situation for moment in (*sheet.history.past, sheet.history.now)]
     assert worked in [moment.situation for moment in sheet.history.past]
 
@@ -154,17 +153,17 @@ def test_a_control_or_setting_that_does_not_exist_is_refused(worked: Situation, 
 def test_the_view_changes_names_unit_and_side_and_no_history(board: Board) -> None:
     view = board.panel["view"]
     view.portrait.value, view.names.value, view.unit.value = True, "slots", "yards"
-    assert board.shown.portrait and board.shown.labels == Labels("slots", "yards")
+    assert board.view.portrait and board.view.labels == Labels("slots", "yards")
     assert "GK" in board.canvas.columns["tokens"]["words"] and "1" in board.canvas.columns["tokens"]["number"]
-    left, right, low, high = json.loads(board.canvas.ink)["frame"]
+    left, right, low, high = json.loads(board.canvas.picture)["frame"]
     assert high - low > right - left
     view.part.value = "attacking half"
-    assert json.loads(board.canvas.ink)["frame"][2] > low and board.shown.part == "attacking half"
+    assert json.loads(board.canvas.picture)["frame"][2] > low and board.view.part == "attacking half"
     assert not board.history.past
 
 
 def test_one_drawer_is_open_at_a_time(board: Board) -> None:
-    keys, panel = board.panel.keys, board.panel
+    keys, panel = board.panel.toggles, board.panel
     keys["View"].value = True
     assert panel["view"].widget.layout.display is None and panel["draw"].widget.layout.display == "none"
     keys["Draw"].value = True
@@ -183,9 +182,9 @@ def test_ghosts_stand_where_it_began(board: Board, worked: Situation) -> None:
 
 
 def test_a_hand_that_carries_leaves_a_ghost_until_it_lets_go(board: Board) -> None:
-    frame = json.loads(board.canvas.ink)["frame"]
+    frame = json.loads(board.canvas.picture)["frame"]
     assert board.carry("pressing", "9", (10, 10)) and "start" in layers(board)
-    assert json.loads(board.canvas.ink)["frame"] == frame and "where he was" not in board.canvas.ink
+    assert json.loads(board.canvas.picture)["frame"] == frame and "where he was" not in board.canvas.picture
     assert board.move("pressing", "9", (10, 10)) and "start" not in layers(board)
 
 
@@ -193,9 +192,9 @@ def test_the_table_follows_a_hand_now_and_then_and_is_right_when_it_lets_go(boar
     tables = set()
     for step in range(10):
         assert board.carry("pressing", "9", (20.0 - step, 5.0))
-        tables.add(board.panel.duties.value)
+        tables.add(board.panel.table.value)
     assert board.move("pressing", "9", (5.0, 5.0))
-    assert board.panel.duties.value == duties_html(board.plan) and len(tables) < 10
+    assert board.panel.table.value == role_table(board.plan) and len(tables) < 10
 
 
 # -- drawing -----------------------------------------------------------------------------------------------------------
@@ -212,16 +211,16 @@ def test_a_hand_draws_and_removes(board: Board) -> None:
     sketch(board, "zone", [(0, 0), (10, 5)])
     sketch(board, "ruler", [(0, 0), (1, 1), (3, 4)])
     sketch(board, "note", [(7, 7)], "wait")
-    assert [mark.kind for mark in board.moment.marks] == ["arrow", "zone", "ruler", "note"]
-    assert board.moment.marks[0].points == ((0.0, 0.0), (5.0, 4.0), (10.0, 0.0)) and "own" in layers(board)
+    assert [mark.kind for mark in board.state.marks] == ["arrow", "zone", "ruler", "note"]
+    assert board.state.marks[0].points == ((0.0, 0.0), (5.0, 4.0), (10.0, 0.0)) and "own" in layers(board)
     pens = board.panel["draw"]
     pens.mine.value = 1
     pens.remove.click()
-    assert [mark.kind for mark in board.moment.marks] == ["arrow", "ruler", "note"]
-    assert board.undo() and len(board.moment.marks) == 4
+    assert [mark.kind for mark in board.state.marks] == ["arrow", "ruler", "note"]
+    assert board.undo() and len(board.state.marks) == 4
     for left in (3, 2, 1, 0):  # the newest first, without choosing
         pens.remove.click()
-        assert len(board.moment.marks) == left and not board.complaint
+        assert len(board.state.marks) == left and not board.complaint
     assert pens.remove.disabled
 
 
@@ -232,7 +231,7 @@ def test_numbers_draw_as_well_as_hands(board: Board) -> None:
     pens.tool.value = "ruler"
     pens.ends["to x"].value, pens.ends["to y"].value = 3.0, 4.0
     pens.add.click()
-    assert board.moment.marks == (OwnMark("ruler", [(0, 0), (3, 4)]),) and not board.panel.complaint.text
+    assert board.state.marks == (OwnMark("ruler", [(0, 0), (3, 4)]),) and not board.panel.complaint.text
 
 
 def test_too_little_and_notes_without_words_are_refused_in_words(board: Board) -> None:
@@ -240,19 +239,19 @@ def test_too_little_and_notes_without_words_are_refused_in_words(board: Board) -
     assert "Too short" in board.panel.complaint.text
     sketch(board, "note", [(0, 0)])
     assert "Write the words" in board.panel.complaint.text
-    assert not board.moment.marks and not board.history.past
+    assert not board.state.marks and not board.history.past
 
 
 def test_a_trembling_hand_never_draws_more_than_a_file_takes(board: Board) -> None:
     sketch(board, "arrow", [(x / 10, (x % 2) * 3.0) for x in range(400)])
-    assert 2 <= len(board.moment.marks[0].points) <= 50
+    assert 2 <= len(board.state.marks[0].points) <= 50
 
 
 def test_marks_are_mirrored_and_drawn_upright(worked: Situation) -> None:
     board = Board(worked, controls=ALL, portrait=True)
     sketch(board, "ruler", [(-5.0, 10.0), (-5.0, 20.0)])
-    assert board.moment.marks[0].points == ((10.0, 5.0), (20.0, 5.0))
-    assert board.mirror() and board.moment.marks[0].points == ((10.0, -5.0), (20.0, -5.0))
+    assert board.state.marks[0].points == ((10.0, 5.0), (20.0, 5.0))
+    assert board.mirror() and board.state.marks[0].points == ((10.0, -5.0), (20.0, -5.0))
 
 
 # -- scenes ------------------------------------------------------------------------------------------------------------
@@ -276,13 +275,13 @@ def test_what_is_saved_comes_back_with_titles_and_marks(board: Board, worked: Si
     drawer.name.value, drawer.file.value = "First", str(path)
     board.draw(OwnMark("arrow", [(0, 0), (5, 5)]))
     drawer.save.click()
-    assert load_scene(path) == SceneFile(worked, "First", "", board.moment.marks) and "Saved 1" in drawer.said.value
+    assert load_scene(path) == SceneFile(worked, "First", "", board.state.marks) and "Saved 1" in drawer.said.value
     drawer.new.click()
     drawer.save.click()
     assert [part.title for part in load_session(path)] == ["First", ""]
     fresh = Board(scene("low block"), controls=ALL)
     assert fresh.open(str(path))
-    assert fresh.situation == worked and fresh.moment.marks == board.moment.marks
+    assert fresh.situation == worked and fresh.state.marks == board.state.marks
     assert fresh.panel["scenes"].where.value == "1 of 2" and fresh.panel["scenes"].name.value == "First"
 
 
@@ -292,7 +291,7 @@ def test_opening_loses_nothing(board: Board, worked: Situation, tmp_path: Path) 
     assert board.open(str(path)) and board.situation == scene("low block")
     assert board.turn(-1) and board.situation.player("pressing", "9").xy == (10.0, 10.0)
     assert not board.open(str(tmp_path / "none.json")) and "no such file" in board.panel.complaint.text
-    assert len(board.session.sheets) == 2
+    assert len(board.session.scenes) == 2
 
 
 # -- keys and the page -------------------------------------------------------------------------------------------------
@@ -312,7 +311,7 @@ def test_the_answer_names_the_turn_it_answers_even_where_it_refuses(board: Board
     for x, turn in ((20.0, "7.1"), (200.0, "7.2")):
         board.canvas._heard(None, {"kind": "carry", "team": "pressing", "number": "9", "x": x, "y": 0.0, "done": True,
                                    "turn": turn}, [])
-        assert json.loads(board.canvas.ink)["answers"] == turn
+        assert json.loads(board.canvas.picture)["answers"] == turn
 
 
 def test_two_on_one_spot_are_refused_and_the_ball_is_not(board: Board, worked: Situation) -> None:

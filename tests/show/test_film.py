@@ -13,11 +13,11 @@ from PIL import Image
 from pressinglib import Plan, PressingError, Situation, simulate
 from pressinglib.play.actions import Pass
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
-from pressinglib.show.film import film_bytes, save_film
+from pressinglib.show.export import film_bytes, save_film
 from pressinglib.show.marks import Token
-from pressinglib.show.moments import at_time, run_drawings, sequence_drawings
-from pressinglib.show.runs import Runs
-from pressinglib.show.strip import picked, strip
+from pressinglib.show.playback import Runs
+from pressinglib.show.sequence_drawings import at_time, run_drawings, sequence_drawings
+from pressinglib.show.sheets import picked, strip
 
 STEP_S = 0.5
 

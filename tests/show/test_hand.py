@@ -5,19 +5,19 @@ from __future__ import annotations
 import asyncio
 import time
 
-from pressinglib.show.hand import PAUSE_S, Hand, Word
+from pressinglib.show.canvas import PAUSE_S, DragMessage, DragQueue
 
 
-def message(turn: int, number: str = "9", x: float = 1.0, done: bool = False) -> Word:
-    return Word("pressing", number, x, 2.0, done, f"1.{turn}")
+def message(turn: int, number: str = "9", x: float = 1.0, done: bool = False) -> DragMessage:
+    return DragMessage("pressing", number, x, 2.0, done, f"1.{turn}")
 
 
-def said(messages: list[Word]) -> list[Word]:
+def said(messages: list[DragMessage]) -> list[DragMessage]:
     """What a hand carries out of messages that arrive faster than it works."""
-    words: list[Word] = []
+    words: list[DragMessage] = []
 
     async def talk() -> None:
-        hand = Hand(words.append)
+        hand = DragQueue(words.append)
         for each in messages:
             hand.hear(each)
         await asyncio.sleep(PAUSE_S * 4)
@@ -39,11 +39,11 @@ def test_a_slow_answer_leaves_words_out_and_never_the_last() -> None:
     async def talk() -> list[float]:
         answered: list[float] = []
 
-        def slowly(word: Word) -> None:
+        def slowly(word: DragMessage) -> None:
             time.sleep(0.02)
             answered.append(word.x)
 
-        hand = Hand(slowly)
+        hand = DragQueue(slowly)
         for turn in range(20):
             hand.hear(message(turn, x=turn))
             await asyncio.sleep(0.002)
@@ -57,4 +57,4 @@ def test_a_slow_answer_leaves_words_out_and_never_the_last() -> None:
 
 def test_a_message_is_read_as_what_it_should_be() -> None:
     said = {"kind": "carry", "team": "ball", "number": "", "x": 1, "y": "2", "done": 1, "turn": 7}
-    assert Word.of(said) == Word("ball", "", 1.0, 2.0, True, "7")
+    assert DragMessage.of(said) == DragMessage("ball", "", 1.0, 2.0, True, "7")

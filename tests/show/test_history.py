@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pressinglib.show.history import LIMIT, History
+from pressinglib.show.board_state import LIMIT, History
 
 steps = st.lists(st.integers(0, 5), max_size=12)
 

@@ -13,18 +13,16 @@ from scipy.spatial import cKDTree
 from shapely import LineString, Point, Polygon, box
 
 from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
-from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.scenes import scene
-from pressinglib.physics.offside import offside_line_m
-from pressinglib.roles.surplus import side_surplus
-from pressinglib.show.compare import differences, draw_compared
-from pressinglib.show.drawing import draw_plan, draw_situation
-from pressinglib.show.labels import Labels
-from pressinglib.show.look import PENS
+from pressinglib.physics.pitch_control import offside_line_m
+from pressinglib.roles.shape import side_surplus
+from pressinglib.show.drawing import differences, draw_compared, draw_plan, draw_situation
+from pressinglib.show.labels import Labels, text_half
 from pressinglib.show.marks import Arrow, Label, Line, Mark, Token
-from pressinglib.show.part import cut, part_box
-from pressinglib.show.runs import Runs, brake_xy
-from pressinglib.show.space import text_half
+from pressinglib.show.playback import Runs, brake_xy
+from pressinglib.show.primitives import crop_box, cropped
+from pressinglib.show.style import PENS
 
 
 def of(situation: Situation, layer: str, kind: type[Mark] = Mark, **how: object) -> list[Mark]:
@@ -209,9 +207,9 @@ def test_what_differs_is_said(worked: Situation, worked_plan: Plan) -> None:
 
 @pytest.mark.parametrize("part", ["attacking half", "own half", (0.0, 30.0, -10.0, 20.0)])
 def test_a_part_of_the_pitch_holds_what_is_in_it(worked: Situation, part: object) -> None:
-    x0, x1, y0, y1 = part_box(worked.pitch, part, 3.6)
+    x0, x1, y0, y1 = crop_box(worked.pitch, part, 3.6)
     drawing = draw_plan(worked, plan_press(worked), ["roles", "control", "lanes"])
-    kept = list(cut(drawing.marks, (x0, x1, y0, y1)))
+    kept = list(cropped(drawing.marks, (x0, x1, y0, y1)))
     points = np.array([xy for m in kept for xy in (m.points if isinstance(m, Line) else [m.xy])])
     assert (points >= np.array([x0, y0]) - 1e-9).all() and (points <= np.array([x1, y1]) + 1e-9).all()
     tokens = [p.xy for team in ("pressing", "possession") for p in worked.players(team)]
@@ -222,7 +220,7 @@ def test_a_part_of_the_pitch_holds_what_is_in_it(worked: Situation, part: object
 @pytest.mark.parametrize("part", ["left", (0, 5, 0, 5), (1, 2, 3), (0, "a", 0, 50)])
 def test_what_is_no_part_is_refused(worked: Situation, part: object) -> None:
     with pytest.raises(PressingError):
-        part_box(worked.pitch, part, 3.6)
+        crop_box(worked.pitch, part, 3.6)
 
 
 def test_the_approach_angle_is_that_of_the_plan(worked: Situation, worked_plan: Plan) -> None:

@@ -13,11 +13,11 @@ import numpy as np
 import pytest
 
 from pressinglib import Plan, Situation
-from pressinglib.field.own_mark import OwnMark
-from pressinglib.roles.vocabulary import ROLES as ROLE_WORDS
+from pressinglib.field.annotation import OwnMark
+from pressinglib.roles.settings import ROLES as ROLE_WORDS
 from pressinglib.show.drawing import LAYERS, draw_plan
-from pressinglib.show.look import GROUND, MEANING, PAPER, PENS, PRESSING, QUIET, ROLES, TICKED, TOKENS, number_size_m
 from pressinglib.show.marks import Arrow, Line, Points
+from pressinglib.show.style import GROUND, MEANING, PAPER, PENS, PRESSING, QUIET, ROLES, TICKED, TOKENS, number_size_m
 
 SEEING = {
     "usual": np.eye(3),

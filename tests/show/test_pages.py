@@ -13,13 +13,11 @@ from PIL import Image
 
 from pressinglib import Plan, PressingError, Situation
 from pressinglib.show.drawing import LAYERS, draw_plan, draw_situation
-from pressinglib.show.look import PENS, TOKENS
-from pressinglib.show.pages import Pages
-from pressinglib.show.paper import PAPERS
-from pressinglib.show.press import width_of, wrapped
-from pressinglib.show.print_view import picture_bytes
+from pressinglib.show.export import picture_bytes
+from pressinglib.show.matplotlib_view import width_of, wrapped
+from pressinglib.show.pages import PAPERS, Pages
 from pressinglib.show.sheets import picture_sheet, pitch_sheet
-from pressinglib.show.tones import in_grey
+from pressinglib.show.style import PENS, TOKENS, in_grey
 
 
 def pixels(png: bytes) -> np.ndarray:

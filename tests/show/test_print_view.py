@@ -14,8 +14,8 @@ from PIL import Image
 
 from pressinglib import Plan, PressingError, Situation, plan_press
 from pressinglib.show.drawing import LAYERS, draw_plan, draw_situation
-from pressinglib.show.look import TOKENS
-from pressinglib.show.print_view import Picture, picture_bytes, save_picture
+from pressinglib.show.export import Picture, picture_bytes, save_picture
+from pressinglib.show.style import TOKENS
 
 STARTS = {"png": b"\x89PNG", "svg": b"<?xml", "pdf": b"%PDF"}
 
@@ -96,7 +96,7 @@ def test_every_picture_carries_its_words(worked: Situation, worked_plan: Plan) -
 
 def test_printing_leaves_pyplot_alone() -> None:
     code = ("import sys; from pressinglib import Situation; from pressinglib.show.drawing import draw_situation;"
-            "from pressinglib.show.print_view import picture_bytes; early = 'matplotlib' in sys.modules;"
+            "from pressinglib.show.export import picture_bytes; early = 'matplotlib' in sys.modules;"
             "picture_bytes(draw_situation(Situation.line_up())); print(early, 'matplotlib.pyplot' in sys.modules)")
     answer = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert answer.stdout.split() == ["False", "False"]

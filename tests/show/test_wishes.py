@@ -7,11 +7,11 @@ import pytest
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.show.wishes import Moment
+from pressinglib.show.board_state import BoardState
 
 
 def planned(situation: Situation, **wishes: object) -> Plan:
-    return plan_press(situation, Moment(situation, **wishes).wanted)
+    return plan_press(situation, BoardState(situation, **wishes).wanted)
 
 
 def offset_deg(plan: Plan) -> float:
@@ -23,7 +23,7 @@ def offset_deg(plan: Plan) -> float:
 
 def test_no_wish_leaves_the_rulebook_alone(worked: Situation) -> None:
     rulebook = Rulebook()
-    assert Moment(worked, rulebook=rulebook).wanted is rulebook
+    assert BoardState(worked, rulebook=rulebook).wanted is rulebook
 
 
 @pytest.mark.parametrize("mirror", [False, True])

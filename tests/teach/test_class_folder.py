@@ -11,13 +11,11 @@ import pytest
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput
-from pressinglib.teach import class_folder
-from pressinglib.teach.class_folder import exercises_of, read_class, read_exercises
-from pressinglib.teach.class_results import ClassResults
-from pressinglib.teach.exercise_file import load_exercise, save_exercise
+from pressinglib.teach import class_results as class_folder
+from pressinglib.teach.answer_file import progress_of
+from pressinglib.teach.class_results import ClassResults, exercises_of, read_class, read_exercises
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.own_exercise import make_exercise
-from pressinglib.teach.progress import progress_of
+from pressinglib.teach.own_exercise import load_exercise, make_exercise, save_exercise
 
 LESSONS = {"00": exercises_of(lesson_00)}
 TITLES = ("Who goes?", "To which side?", "Where does the cover stand?")

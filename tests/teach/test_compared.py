@@ -7,7 +7,7 @@ import pytest
 from pressinglib.field.scenes import scene
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach.compared import MOST_ROWS, ComparedPlot, ComparedTable
+from pressinglib.teach.charts import MOST_ROWS, ComparedPlot, ComparedTable
 
 
 @pytest.fixture(scope="module")

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from pressinglib.field.scenes import scene
 from pressinglib.roles.plan import plan_press
-from pressinglib.teach.denial import Denial
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
+from pressinglib.teach.stand import Denial
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
 
 MAN = place_the_cover.situation.player("possession", "6").xy

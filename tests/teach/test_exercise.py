@@ -9,14 +9,13 @@ import pytest
 
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
-from pressinglib.teach.exercise import HINTS, Exercise
-from pressinglib.teach.judge import Judge
+from pressinglib.teach.exercise import HINTS, Exercise, Judge
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.set_number import SetNumber
+from pressinglib.teach.numbers import SetNumber
+from pressinglib.teach.press_questions import WhoPresses
+from pressinglib.teach.rule_questions import WriteRule
 from pressinglib.teach.variants import NoVariant
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
-from pressinglib.teach.who_presses import WhoPresses
-from pressinglib.teach.write_rule import WriteRule
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
 from tests.teach.lessons import ALL, exercises_of, keys_of, lesson_modules

@@ -13,9 +13,17 @@ from pressinglib import Rulebook, Settings, Situation, __version__
 from pressinglib.errors import BadInput, ExerciseFileError, PressingError
 from pressinglib.field.scenes import scene
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.exercise_file import SharedExercise, exercise_problems, load_exercise, save_exercise
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
-from pressinglib.teach.own_exercise import KINDS, asked_of, kind_of, make_exercise
+from pressinglib.teach.own_exercise import (
+    KINDS,
+    SharedExercise,
+    asked_of,
+    exercise_problems,
+    kind_of,
+    load_exercise,
+    make_exercise,
+    save_exercise,
+)
 from pressinglib.teach.verdict import RIGHT, WRONG
 
 WHO = ("Who goes?", "Name the one who goes.", "who goes")

@@ -13,17 +13,16 @@ from PIL import Image
 
 from pressinglib import PressingError, Situation
 from pressinglib.errors import BadInput
-from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.scenes import scene
+from pressinglib.show.matplotlib_view import printing
 from pressinglib.show.pages import Pages
-from pressinglib.show.press import printing
-from pressinglib.teach.caution import CAUTION
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.handout import Handout
+from pressinglib.teach.handout import CAUTION, Handout
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
 from pressinglib.teach.own_exercise import make_exercise
 from pressinglib.teach.practice import Practice
-from pressinglib.teach.slide import Slide, save_slides, slides_of
+from pressinglib.teach.slides import Slide, save_slides, slides_of
 
 LONG = "Donaudampfschifffahrtsgesellschaftskapitaensmuetzenabzeichen" * 3
 PRACTICE = Practice("Four against three", "25 by 20 m", "7", "45 s play, 90 s rest", ("One goes.", "One covers."),

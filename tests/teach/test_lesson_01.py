@@ -9,8 +9,8 @@ import pytest
 
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import rest_arrival_time
-from pressinglib.teach.block_shift import in_block, left_alone, ten_band, ten_shifted
 from pressinglib.teach.lessons import lesson_01 as lesson
+from pressinglib.teach.line_questions import in_block, left_alone, ten_band, ten_shifted
 from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("01")

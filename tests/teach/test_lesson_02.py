@@ -7,7 +7,7 @@ from math import dist
 
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons import lesson_02 as lesson
-from pressinglib.teach.race import Race
+from pressinglib.teach.press_questions import Race
 from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("02")

@@ -9,9 +9,9 @@ import pytest
 from pressinglib.roles.faults import find_faults
 from pressinglib.roles.marking import LONG_RUN_M
 from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.teach.denial import Denial
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_04 as lesson
+from pressinglib.teach.stand import Denial
 from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("04")

@@ -13,11 +13,10 @@ from pressinglib.field.scenes import scene
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach.gap import gaps_of
+from pressinglib.teach.gap_questions import gaps_of
 from pressinglib.teach.lessons import lesson_05 as lesson
-from pressinglib.teach.stand import Stand
-from pressinglib.teach.taken import Taken
-from pressinglib.teach.why_not import outcome_of
+from pressinglib.teach.stand import Stand, Taken
+from pressinglib.teach.tables import outcome_of
 from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("05")

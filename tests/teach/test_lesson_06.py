@@ -9,12 +9,12 @@ from math import dist
 import pytest
 
 from pressinglib.field.situation import Situation
-from pressinglib.physics.offside import offside_line_m
+from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.lessons import lesson_06 as lesson
-from pressinglib.teach.over_the_top import landing, race_s
+from pressinglib.teach.line_questions import landing, race_s
 from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("06")

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from math import dist
 
+from pressinglib.roles.approach import broken
 from pressinglib.roles.plan import plan_press
-from pressinglib.roles.steering import broken
 from pressinglib.teach.lessons import lesson_07 as lesson
-from pressinglib.teach.race import Race
+from pressinglib.teach.press_questions import Race
 from tests.teach.kept import kept, printed, prose
 
 NOTEBOOK = kept("07")

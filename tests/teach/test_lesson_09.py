@@ -7,7 +7,7 @@ import re
 import pytest
 
 from pressinglib.field.scenes import scene
-from pressinglib.play.triggers import TRIGGERS, find_triggers
+from pressinglib.play.tactics import TRIGGERS, find_triggers
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons import lesson_09 as lesson
 from pressinglib.teach.stand import Stand

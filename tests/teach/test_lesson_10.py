@@ -12,8 +12,7 @@ from pressinglib.field.scenes import scene
 from pressinglib.teach.handout import Handout
 from pressinglib.teach.lessons import lesson_10
 from pressinglib.teach.lessons.lesson_00 import who_goes
-from pressinglib.teach.race import Race
-from pressinglib.teach.who_presses import SAME_S
+from pressinglib.teach.press_questions import SAME_S, Race
 
 NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "10_how_do_you_teach_with_scenes_of_your_own.ipynb"
 
@@ -53,7 +52,7 @@ def test_one_of_three_answers_is_wrong_and_one_of_three_pictures_a_counter_case(
 def test_the_pictures_are_those_of_the_question(lesson: nbformat.NotebookNode) -> None:
     for letter, name in lesson_10.CASES.items():
         source = cell(lesson, f"case-{letter.lower()}").source
-        assert source == f'drawn(scene("{name}"))  # {letter}'
+        assert source == f'picture(scene("{name}"))  # {letter}'
         assert scene(name)
 
 

@@ -12,7 +12,7 @@ from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.compare import compare_rulebooks
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach import own_rules
+from pressinglib.teach import rule_questions as own_rules
 from pressinglib.teach.lessons import lesson_11
 
 NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "11_what_would_a_rule_of_your_own_change.ipynb"

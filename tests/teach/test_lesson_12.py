@@ -9,14 +9,19 @@ import nbformat
 import pytest
 
 from pressinglib.data import MatchPlan, Tracking, read_tracking
-from pressinglib.data.how_often import BALANCE, HowOften, how_often
-from pressinglib.data.what_they_did import what_they_did
-from pressinglib.data.who_went import WhoWent, who_went
+from pressinglib.data.match_statistics import (
+    BALANCE,
+    FaultRates,
+    FirstPressers,
+    fault_rates,
+    first_presser,
+    spot_adherence,
+)
 from pressinglib.errors import UnknownName
+from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.field.scene_file import load_scene
-from pressinglib.field.slots import BACK, LINE_OF_SLOT
+from pressinglib.teach.charts import SharePlot
 from pressinglib.teach.lessons import lesson_12
-from pressinglib.teach.share_plot import SharePlot
 
 ROOT = Path(__file__).parents[2]
 NOTEBOOK = ROOT / "notebooks" / "12_do_real_teams_press_by_these_rules.ipynb"
@@ -34,21 +39,21 @@ def match() -> Tracking:
 
 
 @pytest.fixture(scope="module")
-def asked(match: Tracking) -> dict[float, WhoWent]:
+def asked(match: Tracking) -> dict[float, FirstPressers]:
     plan = MatchPlan.of(match, lesson_12.ANYONE, with_faults=False)
-    return {lead: who_went(plan, lead) for lead in (0.0, 0.5, 1.0)}
+    return {lead: first_presser(plan, lead) for lead in (0.0, 0.5, 1.0)}
 
 
 @pytest.fixture(scope="module")
-def missing(match: Tracking) -> HowOften:
-    return how_often(MatchPlan.of(match, lesson_12.ANYONE, per_second=1))
+def missing(match: Tracking) -> FaultRates:
+    return fault_rates(MatchPlan.of(match, lesson_12.ANYONE, per_second=1))
 
 
-def test_the_share_that_is_asked_about_is_the_one_that_was_counted(asked: dict[float, WhoWent]) -> None:
+def test_the_share_that_is_asked_about_is_the_one_that_was_counted(asked: dict[float, FirstPressers]) -> None:
     assert asked[0.5].as_named == lesson_12.SOME
 
 
-def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, WhoWent]) -> None:
+def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, FirstPressers]) -> None:
     for lead, found in asked.items():
         named, nearest = found.as_named, found.was_nearest
         assert named.interval[0] < nearest.interval[1] and nearest.interval[0] < named.interval[1]
@@ -56,13 +61,13 @@ def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, WhoWent]) ->
     assert asked[0.5].somebody_went.interval[1] < 0.5
 
 
-def test_seven_went_to_their_six(asked: dict[float, WhoWent]) -> None:
+def test_seven_went_to_their_six(asked: dict[float, FirstPressers]) -> None:
     going = next(one for one in asked[0.5].goings if 0 <= one.frame_id - 36864 <= 14)
     assert (going.went, going.nearest) == ("7", "11")
     assert lesson_12.going.situation.receiver == "6"
 
 
-def test_labelled_duels_and_our_reading_differ_as_told(match: Tracking, asked: dict[float, WhoWent]) -> None:
+def test_labelled_duels_and_our_reading_differ_as_told(match: Tracking, asked: dict[float, FirstPressers]) -> None:
     slots = {f"{side[0]}{n}": slot for side in ("home", "away")
              for n, slot in zip(getattr(match, side).numbers, getattr(match, side).slots, strict=True)}
     with (lesson_12.MATCH / "duels.csv").open() as file:
@@ -73,7 +78,7 @@ def test_labelled_duels_and_our_reading_differ_as_told(match: Tracking, asked: d
     assert share.hits / share.of == pytest.approx(0.25, abs=0.05)
 
 
-def test_balance_is_missing_in_about_one_of_eight_moments_and_mostly_on_the_far_side(missing: HowOften) -> None:
+def test_balance_is_missing_in_about_one_of_eight_moments_and_mostly_on_the_far_side(missing: FaultRates) -> None:
     assert missing.any_of_them.hits / missing.any_of_them.of == pytest.approx(1 / 8, abs=0.03)
     assert missing.shares["far side too narrow"].hits > missing.any_of_them.hits / 2
     assert tuple(missing.shares) == BALANCE
@@ -81,16 +86,16 @@ def test_balance_is_missing_in_about_one_of_eight_moments_and_mostly_on_the_far_
 
 def test_kinds_that_do_not_exist_are_refused(match: Tracking) -> None:
     with pytest.raises(UnknownName, match="fault: expected one of"):
-        how_often(MatchPlan.of(match, per_second=0.01), ["no plan"])
+        fault_rates(MatchPlan.of(match, per_second=0.01), ["no plan"])
 
 
 def test_pressers_and_back_lines_come_nearer_and_covers_do_not(match: Tracking) -> None:
-    rows = {row.role: row.nearer for row in what_they_did(MatchPlan.of(match, lesson_12.ANYONE, per_second=1))}
+    rows = {row.role: row.nearer for row in spot_adherence(MatchPlan.of(match, lesson_12.ANYONE, per_second=1))}
     assert rows["pressure"].interval[0] > 0.5 and rows["back line"].interval[0] > 0.5
     assert rows["cover"].interval[1] < 0.5
 
 
-def test_shares_draw_themselves(missing: HowOften) -> None:
+def test_shares_draw_themselves(missing: FaultRates) -> None:
     plot = SharePlot({"$a$ <b>": missing.any_of_them, **missing.shares})
     assert plot._repr_png_().startswith(b"\x89PNG") and repr(plot).startswith("Picture: $a$ <b>: ")
 

@@ -7,9 +7,18 @@ from pathlib import Path
 
 import pytest
 
-from pressinglib.teach.answer_file import MOST_TRIES, AnswerFile, Try, answer_problems, load_answers, save_answers
+from pressinglib.teach.answer_file import (
+    MOST_TRIES,
+    AnswerFile,
+    Progress,
+    Try,
+    answer_problems,
+    load_answers,
+    plain_answer,
+    progress_of,
+    save_answers,
+)
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
-from pressinglib.teach.progress import Progress, plain_answer, progress_of
 from pressinglib.teach.verdict import RIGHT, WRONG
 from pressinglib.teach.widget import TryIt
 from tests.teach.keys.kinds import KEYS, KINDS

@@ -11,7 +11,7 @@ from pressinglib.roles.settings import Settings
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_07
 from pressinglib.teach.lessons.lesson_00 import which_side
-from pressinglib.teach.steer_side import OTHER, SteerSide
+from pressinglib.teach.press_questions import OTHER, SteerSide
 from pressinglib.teach.verdict import RIGHT, WRONG
 
 

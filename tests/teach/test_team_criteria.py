@@ -9,15 +9,12 @@ from pressinglib.field.player import XY
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit
-from pressinglib.physics.offside import offside_line_m
+from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.plan import plan_press
-from pressinglib.teach.criteria import Criterion
-from pressinglib.teach.denial import Denial
-from pressinglib.teach.gap import Gap, behind, gap_between, gaps_of, standing_gaps
+from pressinglib.teach.criteria import Criterion, closes_gap, no_new_fault, stays_taken, taken
+from pressinglib.teach.gap_questions import Gap, behind, gap_between, gaps_of, standing_gaps
 from pressinglib.teach.lessons import lesson_05
-from pressinglib.teach.stand import Stand
-from pressinglib.teach.taken import Taken
-from pressinglib.teach.team_criteria import closes_gap, no_new_fault, stays_taken, taken
+from pressinglib.teach.stand import Denial, Stand, Taken
 
 PICTURE = lesson_05.repair.situation
 PLAN = lesson_05.repair.plan

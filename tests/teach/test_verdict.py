@@ -7,10 +7,10 @@ import pytest
 from pressinglib.errors import UnknownName
 from pressinglib.field.scenes import scene
 from pressinglib.roles.plan import plan_press
-from pressinglib.teach.card import Card, listed, table_html
+from pressinglib.tables import listed
 from pressinglib.teach.exercise import Hint, Solution
-from pressinglib.teach.side_by_side import SideBySide
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Finding, Verdict, judged
+from pressinglib.teach.tables import SideBySide
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged, table_html
 
 HOSTILE = "<img src=x onerror=alert(1)>&\"'"
 

@@ -12,9 +12,8 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons.lesson_00 import who_goes
-from pressinglib.teach.race import Race
+from pressinglib.teach.press_questions import Race, WhoPresses
 from pressinglib.teach.verdict import RIGHT, WRONG
-from pressinglib.teach.who_presses import WhoPresses
 
 
 def asked(situation: Situation, rulebook: Rulebook | None = None) -> Exercise:

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from pressinglib.teach.answer_file import progress_of
 from pressinglib.teach.lessons import lesson_01
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
-from pressinglib.teach.progress import progress_of
 from pressinglib.teach.widget import TryIt
 
 
@@ -24,7 +24,7 @@ def press(task: TryIt, name: str) -> str:
 
 def test_unsolved_it_shows_the_task_and_no_plan(task: TryIt) -> None:
     assert task.words.text == place_the_cover.asks
-    assert not task.board.shown.plan
+    assert not task.board.view.plan
     assert press(task, "Check") == f"Not attempted: {place_the_cover.asks}"
 
 

@@ -9,11 +9,10 @@ import pytest
 
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
-from pressinglib.teach.class_desk import Desk
-from pressinglib.teach.exercise_file import load_exercise
+from pressinglib.teach.class_desk import Desk, Workshop
 from pressinglib.teach.lessons.lesson_10 import yours
+from pressinglib.teach.own_exercise import load_exercise
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT
-from pressinglib.teach.workshop import Workshop
 from tests.teach.test_exercise_file import as_made
 
 GOOD = ("Who goes, 9 or 10?", "Write his number.", "who goes")

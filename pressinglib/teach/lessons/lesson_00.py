@@ -7,11 +7,9 @@ from __future__ import annotations
 
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
-from pressinglib.teach.deny_option import DenyOption
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.placed import placed
-from pressinglib.teach.steer_side import SteerSide
-from pressinglib.teach.who_presses import WhoPresses
+from pressinglib.teach.placing import DenyOption, placed
+from pressinglib.teach.press_questions import SteerSide, WhoPresses
 
 
 def _full_back_steps_up() -> Situation:

@@ -17,16 +17,13 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.plan import Plan
-from pressinglib.teach.block_shift import across, in_block, ten_band, ten_shifted
-from pressinglib.teach.choose import Choose
+from pressinglib.teach.choices import Choose, NameFault
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
-from pressinglib.teach.denial import Denial
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.name_fault import NameFault
-from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.placed import placed
-from pressinglib.teach.set_number import Band, SetNumber
-from pressinglib.teach.stand import Stand
+from pressinglib.teach.line_questions import across, in_block, ten_band, ten_shifted
+from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.placing import PlacePlayers, placed
+from pressinglib.teach.stand import Denial, Stand
 from pressinglib.teach.verdict import Finding
 
 SAME_S = 0.1  # no eye can tell less

@@ -19,17 +19,14 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.braking import braked_arrival_time, braking_distance
 from pressinglib.roles.plan import Plan
-from pressinglib.teach.choose import Choose
+from pressinglib.teach.choices import Choose, OrderSteps
 from pressinglib.teach.criteria import Criterion
-from pressinglib.teach.denial import LEVEL_M
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.order_steps import OrderSteps
-from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.race import Race
-from pressinglib.teach.set_number import Band, SetNumber
-from pressinglib.teach.stand import Stand
+from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.placing import PlacePlayers
+from pressinglib.teach.press_questions import Race, WhoPresses
+from pressinglib.teach.stand import LEVEL_M, Stand
 from pressinglib.teach.verdict import Finding
-from pressinglib.teach.who_presses import WhoPresses
 
 PACE_MPS = 7.0  # how fast the presser of the braking task comes
 FOUR = ("9", "10", "11", "7")

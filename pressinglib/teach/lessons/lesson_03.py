@@ -11,15 +11,15 @@ from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import shadowed
+from pressinglib.roles.approach import offset_limit_deg
 from pressinglib.roles.plan import Plan
-from pressinglib.roles.steering import offset_limit_deg
-from pressinglib.teach.card import listed
-from pressinglib.teach.choose import Choose
+from pressinglib.tables import listed
+from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import hides, presses
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.set_number import Band, SetNumber
-from pressinglib.teach.steer_side import SteerSide
+from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.placing import PlacePlayers
+from pressinglib.teach.press_questions import SteerSide
 from pressinglib.teach.verdict import Finding
 
 SQUARE_MAN = "4"

@@ -15,15 +15,15 @@ from pressinglib.field.player import Player
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.cover import cover_distance_m
-from pressinglib.roles.fault_kinds_cover import BAND_M, TOO_NEAR
+from pressinglib.roles.faults_ball import BAND_M, TOO_NEAR
 from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.roles.vocabulary import COVER, ROLES
-from pressinglib.teach.choose import Choose
+from pressinglib.roles.settings import COVER, ROLES
+from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import denies, leaves_ball
-from pressinglib.teach.denial import Denial
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.set_number import Band, Furthest, SetNumber
+from pressinglib.teach.numbers import Band, Furthest, SetNumber
+from pressinglib.teach.placing import PlacePlayers
+from pressinglib.teach.stand import Denial
 from pressinglib.teach.verdict import Finding
 
 THEIR_8 = "8"

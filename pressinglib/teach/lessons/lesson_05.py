@@ -14,17 +14,13 @@ from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
-from pressinglib.teach.choose import Choose
-from pressinglib.teach.criteria import leaves_ball
+from pressinglib.teach.choices import Choose
+from pressinglib.teach.criteria import closes_gap, leaves_ball, no_new_fault, stays_taken, taken
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.gap import Gap, gaps_of, standing_gaps
-from pressinglib.teach.mark_gaps import MarkGaps
-from pressinglib.teach.move_players import MovePlayers
-from pressinglib.teach.place_players import PlacePlayers, Places
-from pressinglib.teach.placed import placed
-from pressinglib.teach.set_number import Band, SetNumber
+from pressinglib.teach.gap_questions import Gap, MarkGaps, gaps_of, standing_gaps
+from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.placing import MovePlayers, PlacePlayers, Places, placed
 from pressinglib.teach.stand import Stand
-from pressinglib.teach.team_criteria import closes_gap, no_new_fault, stays_taken, taken
 from pressinglib.teach.verdict import Finding
 
 PAIR = ("10", "11")  # the gap that is measured

@@ -13,15 +13,13 @@ import numpy as np
 from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
-from pressinglib.physics.offside import offside_line_m
+from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.plan import Plan
-from pressinglib.teach.choose import Choose
+from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import Criterion, in_line, near, no_fault
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.hold_step_drop import HoldStepDrop
-from pressinglib.teach.over_the_top import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
-from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.placed import placed
+from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, HoldStepDrop, race_s, stays_home, sweeps
+from pressinglib.teach.placing import PlacePlayers, placed
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
 

@@ -14,16 +14,13 @@ from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.balance import recovery_spots
 from pressinglib.roles.plan import Plan
-from pressinglib.teach.choose import Choose
+from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import Criterion
-from pressinglib.teach.denial import LEVEL_M
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.placed import placed
-from pressinglib.teach.race import Race
-from pressinglib.teach.stand import Stand
+from pressinglib.teach.placing import PlacePlayers, placed
+from pressinglib.teach.press_questions import Race, WhoPresses
+from pressinglib.teach.stand import LEVEL_M, Stand
 from pressinglib.teach.verdict import Finding
-from pressinglib.teach.who_presses import WhoPresses
 
 FULL_BACK, WINGER = "2", "7"
 GO, STAY = "go", "stay"

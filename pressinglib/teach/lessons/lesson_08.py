@@ -14,12 +14,12 @@ import numpy as np
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.roles.surplus import short_in_front
-from pressinglib.teach.card import listed
-from pressinglib.teach.choose import Choose
+from pressinglib.roles.shape import short_in_front
+from pressinglib.tables import listed
+from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import denies, goal_side
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.placing import PlacePlayers
 from pressinglib.teach.verdict import Finding
 
 BALL: XY = (33.0, 12.0)

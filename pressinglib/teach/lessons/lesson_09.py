@@ -17,16 +17,15 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.play.actions import Pass
 from pressinglib.play.sequence import Sequence
-from pressinglib.play.simulate import simulate
-from pressinglib.play.triggers import TRIGGERS, find_triggers
+from pressinglib.play.simulation import simulate
+from pressinglib.play.tactics import TRIGGERS, find_triggers
+from pressinglib.roles.approach import broken
 from pressinglib.roles.plan import Plan
-from pressinglib.roles.steering import broken
-from pressinglib.teach.choose import Choose
+from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import Criterion, denies
-from pressinglib.teach.denial import Denial
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.stand import Stand
+from pressinglib.teach.placing import PlacePlayers
+from pressinglib.teach.stand import Denial, Stand
 from pressinglib.teach.verdict import Finding
 
 FREE_M = 6.0  # nearer than this the passer sees that the man is marked (own choice)

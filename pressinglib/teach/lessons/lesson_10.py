@@ -9,28 +9,25 @@ from functools import cache, lru_cache
 from math import dist
 from pathlib import Path
 
-from pressinglib.field.own_mark import OwnMark
+from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.show.drawing import draw_situation
-from pressinglib.show.print_view import Picture
+from pressinglib.show.export import Picture, picture
+from pressinglib.tables import listed
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import AnswerFile, load_answers
-from pressinglib.teach.card import listed
-from pressinglib.teach.choose import Choose
-from pressinglib.teach.class_folder import exercises_of, read_class
-from pressinglib.teach.class_results import ClassResults, Learner
-from pressinglib.teach.drawn import DPI, WIDTH_CM
+from pressinglib.teach.choices import Choose
+from pressinglib.teach.class_results import ClassResults, Learner, Mark, exercises_of, read_class
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.made_exercise import MadeExercise
-from pressinglib.teach.marking import Mark
 from pressinglib.teach.own_exercise import make_exercise
-from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.placing import PlacePlayers
 from pressinglib.teach.practice import Practice
-from pressinglib.teach.race import Race
+from pressinglib.teach.press_questions import Race
+from pressinglib.teach.rule_questions import MadeExercise
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import RIGHT, Finding
 
@@ -136,7 +133,7 @@ mark_three = Exercise(
 def three_places() -> Picture:
     """The picture with the three answers in it."""
     notes = [OwnMark("note", (xy,), letter) for letter, xy in _three(mark_three.situation).items()]
-    return Picture(draw_situation(mark_three.situation, marks=notes), WIDTH_CM, DPI)
+    return picture(draw_situation(mark_three.situation, marks=notes))
 
 
 # -- a class -----------------------------------------------------------------------------------------------------------

@@ -11,18 +11,23 @@ from math import dist
 
 from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
-from pressinglib.roles.check_rule import check_rule
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.rule_contract import check_rule
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach.choose import Choose
+from pressinglib.teach.choices import Choose
 from pressinglib.teach.criteria import Criterion
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.own_rules import always_inside, the_last_listed, the_nearest, the_nearest_goal_side
-from pressinglib.teach.place_players import PlacePlayers
+from pressinglib.teach.placing import PlacePlayers
+from pressinglib.teach.rule_questions import (
+    WriteRule,
+    always_inside,
+    the_last_listed,
+    the_nearest,
+    the_nearest_goal_side,
+)
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
-from pressinglib.teach.write_rule import WriteRule
 
 PROMISES = ("kind", "team", "twice", "order", "mirror")  # the contract's lines, each in a word
 NOBODY_GOES_S = 10.0

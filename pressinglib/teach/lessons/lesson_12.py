@@ -10,18 +10,18 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pressinglib.data.shares import Share
+from pressinglib.data.match_statistics import Share
 from pressinglib.field.scene_file import load_situation
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.teach.choices import NameFault
 from pressinglib.teach.criteria import leaves_ball, no_fault
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.mark_gaps import MarkGaps
-from pressinglib.teach.name_fault import NameFault
-from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.set_number import Band, SetNumber
-from pressinglib.teach.who_presses import WhoPresses
+from pressinglib.teach.gap_questions import MarkGaps
+from pressinglib.teach.numbers import Band, SetNumber
+from pressinglib.teach.placing import PlacePlayers
+from pressinglib.teach.press_questions import WhoPresses
 
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
 MATCH = (PACKAGED if PACKAGED.is_dir() else Path(__file__).parents[3] / "notebooks") / "data" / "dfl-open"

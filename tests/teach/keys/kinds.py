@@ -10,24 +10,16 @@ from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.braking import braking_distance
 from pressinglib.roles.plan import Plan
-from pressinglib.teach.choose import Choose
-from pressinglib.teach.criteria import denies, leaves_ball
-from pressinglib.teach.deny_option import DenyOption
+from pressinglib.teach.choices import Choose, NameFault, OrderSteps
+from pressinglib.teach.criteria import denies, leaves_ball, stays_taken, taken
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.hold_step_drop import HoldStepDrop
-from pressinglib.teach.made_exercise import MadeExercise
-from pressinglib.teach.mark_gaps import MarkGaps
-from pressinglib.teach.move_players import MovePlayers
-from pressinglib.teach.name_fault import NameFault
-from pressinglib.teach.order_steps import OrderSteps
-from pressinglib.teach.place_players import PlacePlayers
-from pressinglib.teach.race import Race
-from pressinglib.teach.set_number import Band, Furthest, SetNumber
-from pressinglib.teach.steer_side import SteerSide
-from pressinglib.teach.team_criteria import stays_taken, taken
+from pressinglib.teach.gap_questions import MarkGaps
+from pressinglib.teach.line_questions import HoldStepDrop
+from pressinglib.teach.numbers import Band, Furthest, SetNumber
+from pressinglib.teach.placing import DenyOption, MovePlayers, PlacePlayers
+from pressinglib.teach.press_questions import Race, SteerSide, WhoPresses
+from pressinglib.teach.rule_questions import MadeExercise, WriteRule
 from pressinglib.teach.verdict import Finding
-from pressinglib.teach.who_presses import WhoPresses
-from pressinglib.teach.write_rule import WriteRule
 from tests.teach.keys.key import Key
 
 WORKED = scene("worked scene")

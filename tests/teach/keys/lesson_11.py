@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pressinglib.field.situation import Situation
-from pressinglib.teach.own_rules import always_inside, always_outside, the_nearest
+from pressinglib.teach.rule_questions import always_inside, always_outside, the_nearest
 from tests.teach.keys.key import Key
 
 

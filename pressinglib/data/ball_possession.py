@@ -1,0 +1,278 @@
+"""Phases of a match: stretches with the same players, each with its goalkeepers and formations read from places."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.data.tracking import Team, Tracking, gaps
+from pressinglib.field.formations import KNOWN, formation_slots
+from pressinglib.field.pitch import Pitch
+from pressinglib.field.player import OUTFIELD
+from pressinglib.field.zonal_block import lined_up_xy
+
+# -- Whose ball it is in every frame, who has it or is about to, and in which frames there is nothing to plan.
+
+
+Ints = NDArray[np.int_]
+Bools = NDArray[np.bool_]
+GAIN_S = 0.2  # a team has the ball once one of its players was nearest within reach for so long (own choice)
+FLIGHT_S = 5.0  # a ball that takes longer from one man to the next is no pass (own choice)
+HELD, PASS, LOOSE, DEAD = range(4)
+BALL_STATES = ("held", "pass", "loose", "dead")
+EPSILON_S = 1e-6
+
+
+@dataclass(frozen=True, eq=False)
+class Possession:
+    """By frame (T,): `team` 1 home, -1 away, 0 nobody; `state`, a place in BALL_STATES; `carrier` and `receiver`,
+    indexes into the sheet of the team that has the ball, -1 for nobody."""
+
+    team: Ints
+    state: Ints
+    carrier: Ints
+    receiver: Ints
+
+    @property
+    def planned(self) -> Bools:
+        """(T,) a team has the ball, or it travels to one of its players: there is something to plan."""
+        return self.state <= PASS
+
+    def counts(self) -> dict[str, int]:
+        """Frames by state of the ball."""
+        return {word: int((self.state == code).sum()) for code, word in enumerate(BALL_STATES)}
+
+
+def possession(match: Tracking) -> Possession:
+    """Who has the ball, from places alone where the source does not say.
+
+    Parameters
+    ----------
+    match : Tracking
+
+    Returns
+    -------
+    Possession
+
+    Notes
+    -----
+    A team has the ball from the moment when one of its players is the nearest to it within 1.5 m, if he stays it for
+    0.2 s, and keeps it until the other team has it, the ball is out of play, or the recording breaks off. Where the
+    source says whose ball it is, that holds. A pass is a ball that goes from one player to the next of his team within
+    5 s: its receiver is who gets it in the end, which is hindsight. Held by a man of the other team, or on its way to
+    one, a ball is loose: such frames, and those without a ball, have no plan (own definitions, grade D).
+
+    Examples
+    --------
+    >>> from pressinglib.data.tracking import Team
+    >>> from pressinglib.field.pitch import Pitch
+    >>> t = np.arange(12) * 0.1
+    >>> home = Team(("4", "6"), ("outfield",) * 2, np.tile([[0.0, 0], [9, 0]], (12, 1, 1)))
+    >>> away = Team(("9",), ("outfield",), np.full((12, 1, 2), 40.0))
+    >>> ball = np.stack([np.clip(3.0 * np.arange(12) - 9, 0, 9), 0 * t], axis=-1)
+    >>> found = possession(Tracking(Pitch(), home, away, t, ball, 0 * t, t >= 0, np.arange(12)))
+    >>> "".join("HPLD"[k] for k in found.state), found.receiver[4:7].tolist(), found.team[0]
+    ('HHHHPPHHHHHH', [1, 1, -1], np.int64(1))
+    """
+    home, away = match.carrier("home"), match.carrier("away")
+    near = np.where(home >= 0, 1, np.where(away >= 0, -1, 0))
+    dead = ~match.alive | ~np.isfinite(match.ball_xy).all(1)
+    breaks = gaps(match.time_s) | (np.diff(match.period, prepend=match.period[0]) != 0) | dead
+    team = np.where(dead, 0, np.where(match.given != 0, match.given, _kept(match, near, breaks)))
+    who = np.where(near == team, np.where(team > 0, home, away), -1)
+    man = np.where(near == 0, -1, np.where(near > 0, home, away + len(match.home.numbers)))
+    receiver = _receivers(match, man, team, breaks)
+    receiver = np.where(_seen(match, team, receiver), receiver, -1)
+    held = (team != 0) & (who >= 0)
+    state = np.select([dead, held, receiver >= 0], [DEAD, HELD, PASS], LOOSE)
+    return Possession(team, state, np.where(held, who, -1), np.where(state == PASS, receiver, -1))
+
+
+def _seen(match: Tracking, team: Ints, receiver: Ints) -> Bools:
+    """(T,) the receiver's place is known."""
+    rows = np.arange(len(receiver))
+    places = [side.xy[rows, np.minimum(receiver, len(side.numbers) - 1), 0] for side in (match.home, match.away)]
+    return np.isfinite(np.where(team > 0, *places))
+
+
+def _kept(match: Tracking, near: Ints, breaks: Bools) -> Ints:
+    """(T,) the team that had the ball last: stretches of one team's men that last long enough, carried forward."""
+    starts = np.flatnonzero((np.diff(near, prepend=near[0] - 1) != 0) | breaks)
+    ends = np.append(starts[1:], len(near)) - 1
+    step_s = np.median(np.diff(match.time_s))
+    lasts = match.time_s[ends] - match.time_s[starts] + step_s >= GAIN_S - EPSILON_S
+    gained = np.zeros(len(near), int)
+    real = lasts & (near[starts] != 0)
+    gained[starts[real]] = near[starts[real]]
+    return _carried_on(gained, breaks)
+
+
+def _carried_on(value: Ints, breaks: Bools) -> Ints:
+    """The last value that is not 0, forgotten at every break."""
+    marks = (value != 0) | breaks
+    last = np.maximum.accumulate(np.where(marks, np.arange(len(value)), 0))
+    return value[last]
+
+
+def _receivers(match: Tracking, man: Ints, team: Ints, breaks: Bools) -> Ints:
+    """(T,) index of the team-mate to whom a ball on its way comes in the end, -1 where it comes to none."""
+    rows, home = np.arange(len(man)), len(match.home.numbers)
+    held = np.flatnonzero(man >= 0)
+    if not len(held):
+        return np.full(len(man), -1)
+    place = np.searchsorted(held, rows)
+    before, after = held[np.maximum(place - 1, 0)], held[np.minimum(place, len(held) - 1)]
+    broken = np.cumsum(breaks)
+    whole = (place > 0) & (place < len(held)) & (broken[after] == broken[before])
+    whole &= match.time_s[after] - match.time_s[before] <= FLIGHT_S
+    sides = [np.where(man[k] < home, 1, -1) for k in (before, after)]
+    to = np.where(man[after] < home, man[after], man[after] - home)
+    return np.where(whole & (sides[0] == team) & (sides[1] == team) & (team != 0), to, -1)
+
+
+# -- Phases of a match: stretches with the same players, each with its goalkeepers and formations read from places.
+
+
+Floats = NDArray[np.float64]
+SHORTEST_S = 30.0  # changes closer than this belong together (own choice)
+FEWEST_OUTFIELD = 6
+HERE_SHARE = 0.2  # who is seen in less of a phase is not fitted (own choice)
+
+
+@dataclass(frozen=True)
+class Phase:
+    """The moments from `start` up to `stop`, and what each side plays in them; "unknown" where too few are seen."""
+
+    start: int
+    stop: int
+    period: int
+    home: str
+    away: str
+    home_slots: tuple[str, ...]
+    away_slots: tuple[str, ...]
+
+    def of(self, match: Tracking) -> Tracking:
+        """This part of the match."""
+        return match.part(self.start, self.stop, self.home_slots, self.away_slots)
+
+
+def find_phases(match: Tracking, known_slots: bool = False) -> tuple[Phase, ...]:
+    """Cut a match at its periods and substitutions, and read who keeps goal and what each side plays.
+
+    Parameters
+    ----------
+    match : Tracking
+    known_slots : bool
+        Keep the slots of the sheets; only the cuts are made.
+
+    Returns
+    -------
+    tuple of Phase
+
+    Notes
+    -----
+    The goalkeeper is the player who is on average nearest to the goal line of his side. The others are laid over the
+    zonal block of every formation that the library knows, centred and scaled, by optimal assignment (Hungarian method);
+    the nearest formation gives the slots. Mean places are taken while the other side has the ball, else over the whole
+    phase. Within one phase a team may change its shape, which this does not see (grade D).
+
+    Examples
+    --------
+    >>> from pressinglib.field.situation import Situation
+    >>> s = Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(20, 0))
+    >>> def team(players):
+    ...     xy = np.tile([p.xy for p in players], (9, 1, 1))
+    ...     return Team(tuple(p.number for p in players), (OUTFIELD,) * 11, xy)
+    >>> t = np.arange(9) * 0.1
+    >>> match = Tracking(Pitch(), team(s.pressing), team(s.possession), t, np.tile(s.ball_xy, (9, 1)), 0 * t,
+    ...                  t >= 0, np.arange(9))
+    >>> phase, = find_phases(match)
+    >>> phase.home, phase.home_slots == tuple(p.slot for p in s.pressing), phase.away_slots.count("goalkeeper")
+    ('4-4-2', True, 1)
+    """
+    whose = possession(match).team
+    cuts = _cuts(match)
+    both = zip(cuts[:-1], cuts[1:], strict=True)
+    return tuple(_phase(match, whose, start, stop, known_slots) for start, stop in both)
+
+
+def _phase(match: Tracking, whose: Ints, start: int, stop: int, known_slots: bool) -> Phase:
+    sides = ((match.home, -1, 1.0), (match.away, 1, -1.0))
+    if known_slots:
+        fitted = [("as given", match.home.slots), ("as given", match.away.slots)]
+    else:
+        fitted = [_fitted(team, turn, slice(start, stop), whose[start:stop] == theirs) for team, theirs, turn in sides]
+    (home, home_slots), (away, away_slots) = fitted
+    return Phase(start, stop, int(match.period[start]), home, away, home_slots, away_slots)
+
+
+def _cuts(match: Tracking) -> list[int]:
+    """Rows where a phase begins, and the number of rows."""
+    edges = np.flatnonzero(np.diff(match.period, prepend=match.period[0] - 1))
+    cuts: list[int] = [*map(int, edges), len(match)]
+    clock = np.append(match.time_s, match.time_s[-1])
+    for start, stop in zip(edges, [*edges[1:], len(match)], strict=True):
+        for row in sorted(_changes(match, int(start), int(stop))):
+            cuts += [row] if np.abs(clock[row] - clock[cuts]).min() >= SHORTEST_S else []
+    return sorted(cuts)
+
+
+def _changes(match: Tracking, start: int, stop: int) -> set[int]:
+    """Rows of a period at which a player is seen for the first time, or has been for the last time."""
+    found: set[int] = set()
+    for team in (match.home, match.away):
+        here = np.isfinite(team.xy[start:stop, :, 0])
+        for n in np.flatnonzero(here.any(0)):
+            first, last = int(here[:, n].argmax()), len(here) - 1 - int(here[::-1, n].argmax())
+            found |= {start + first, start + last + 1}
+    return found - {start, stop}
+
+
+def _fitted(team: Team, turn: float, rows: slice, defending: NDArray[np.bool_]) -> tuple[str, tuple[str, ...]]:
+    """Formation and slots of a side in some rows."""
+    xy = team.xy[rows]
+    here = np.isfinite(xy[..., 0])
+    seen = here.mean(0)
+    who = np.flatnonzero((seen > 0) & (seen >= HERE_SHARE * seen.max(initial=0.0)))
+    slots = [OUTFIELD] * len(team.numbers)
+    if len(who) <= FEWEST_OUTFIELD:
+        return "unknown", tuple(slots)
+    chosen = xy[defending] if here[defending][:, who].any(0).all() else xy
+    mean = turn * np.nanmean(chosen[:, who], axis=0)
+    keeper = int(mean[:, 0].argmin())
+    slots[who[keeper]] = "goalkeeper"
+    outfield = np.delete(np.arange(len(who)), keeper)
+    most = outfield[np.argsort(-seen[who[outfield]], kind="stable")[:10]]
+    formation, fits = fitted_formation(mean[most])
+    for n, slot in zip(most, fits, strict=True):
+        slots[who[n]] = slot
+    return formation, tuple(slots)
+
+
+def fitted_formation(xy: Floats) -> tuple[str, tuple[str, ...]]:
+    """The known formation that fits mean places (n, 2) of outfield players best, and each one's slot in it.
+
+    Examples
+    --------
+    >>> places = lined_up_xy(formation_slots("3-5-2")[1:], (0.0, 0.0), Pitch())
+    >>> fitted_formation(places)[0], fitted_formation(places)[1][0]
+    ('3-5-2', 'right wing-back')
+    """
+    from scipy.optimize import linear_sum_assignment
+
+    best = (np.inf, "", np.empty(0, int))
+    for name in KNOWN:
+        block = lined_up_xy(formation_slots(name)[1:], (0.0, 0.0), Pitch())
+        cost = ((_centred(xy)[:, None] - _centred(np.asarray(block))) ** 2).sum(-1)
+        rows, spots = linear_sum_assignment(cost)
+        total = round(float(cost[rows, spots].sum()), 9)
+        best = min(best, (total, name, spots), key=lambda found: found[0])
+    return best[1], tuple(formation_slots(best[1])[1:][k] for k in best[2])
+
+
+def _centred(xy: Floats) -> Floats:
+    """About their mean, in units of their spread in each direction."""
+    off = np.asarray(xy) - np.mean(xy, axis=0)
+    return np.asarray(off / np.maximum(np.sqrt((off**2).mean(0)), 1.0))

@@ -1,0 +1,238 @@
+"""A match in the Common Data Format (arXiv 2505.15820): JSON Lines, one frame a line, and a JSON of meta data.
+
+Drafts of the format differ, so it is read tolerantly: what is missing and can be done without is noted, a frame that is
+wrong is named and left out. Names of people are never read.
+"""
+
+from __future__ import annotations
+
+import gzip
+import json
+from array import array
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from pressinglib.data.common_format import (
+    SHOOTOUT,
+    Meta,
+    WrongField,
+    in_play,
+    named,
+    number,
+    period_of,
+    read_meta,
+    shown,
+)
+from pressinglib.data.coordinates import Coordinates, Report
+from pressinglib.data.match_assembly import Moments, Places, assemble
+from pressinglib.data.tracking import Tracking
+from pressinglib.errors import BadInput
+from pressinglib.field.pitch import Pitch
+
+LINE_LIMIT = 100_000  # characters; a frame has a few thousand
+SIDES = ("home", "away")
+
+
+def read_common(tracking: str | Path, meta: str | Path | None = None, home_attacks: Any = None,
+                pitch: Pitch | None = None) -> tuple[Tracking, Report]:
+    """Read a match in the Common Data Format.
+
+    Parameters
+    ----------
+    tracking : str or Path
+        The `.jsonl` (or `.jsonl.gz`), or a folder with one such file and one `.json`.
+    meta : str or Path, optional
+        The JSON of meta data.
+    home_attacks : "right", "left" or dict by period, optional
+        Needed where the meta data give no play_direction: it is never guessed.
+    pitch : Pitch, optional
+        Needed only to overrule venue.pitch_length and pitch_width; 105 x 68 m is noted where neither is given.
+
+    Returns
+    -------
+    Tracking, Report
+        The report names every line that was wrong; its frame is left out.
+
+    Raises
+    ------
+    BadInput
+        If there is no file, no direction, or no more than half of the frames can be used.
+
+    Examples
+    --------
+    >>> read_common("no such match.jsonl")
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: match no such match.jsonl: expected a file .jsonl or .jsonl.gz; got none. ...
+    """
+    file, meta_file = _files(Path(tracking), None if meta is None else Path(meta))
+    report = Report(file.name)
+    told = read_meta(meta_file, report)
+    lines = _Lines(told, report)
+    for row, text in _texts(file):
+        lines.read(row, text)
+    declared = Coordinates("m", "centre", told.home_attacks if home_attacks is None else home_attacks)
+    return assemble(lines.moments(), lines.places(), declared, pitch or told.pitch or Pitch(), report,
+                    lines.start_utc), report
+
+
+def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
+    if tracking.is_dir():
+        found = sorted([*tracking.glob("*.jsonl"), *tracking.glob("*.jsonl.gz")])
+        metas = sorted(tracking.glob("*.json"))
+        meta = meta or (metas[0] if len(metas) == 1 else None)
+        if len(found) != 1:
+            raise BadInput(f"folder {tracking.name}", expected="one file .jsonl or .jsonl.gz",
+                           got=str(len(found) or "none"), todo="name the file itself")
+        tracking = found[0]
+    if not tracking.is_file() or not tracking.name.endswith((".jsonl", ".jsonl.gz")):
+        raise BadInput(f"match {tracking.name}", expected="a file .jsonl or .jsonl.gz",
+                       got="none" if not tracking.is_file() else tracking.suffix, todo="check the name and the folder")
+    return tracking, meta
+
+
+def _texts(file: Path) -> Iterator[tuple[int, str]]:
+    """Line numbers and lines that are not blank."""
+    opened = gzip.open if file.name.endswith(".gz") else open
+    try:
+        with opened(file, "rt", encoding="utf-8-sig", errors="replace") as stream:
+            for row, text in enumerate(stream, start=1):
+                if text.strip():
+                    yield row, text
+    except (OSError, EOFError) as error:
+        raise BadInput(f"match {file.name}", expected="a whole file", got=type(error).__name__,
+                       todo="fetch or unpack it again") from error
+
+
+@dataclass(eq=False)
+class _Lines:
+    """Collects frames line by line in flat arrays, so that a whole match stays small."""
+
+    meta: Meta
+    report: Report
+    start_utc: str = ""
+    start: datetime | None = None
+    frames: list[tuple[int, int, float, int, float, float, float, bool, int]] = field(default_factory=list)
+    rows: tuple[Any, ...] = field(default_factory=lambda: tuple(array(kind) for kind in "iiiddi"))
+    ids: dict[tuple[int, str], int] = field(default_factory=dict)
+    match_id: object = None
+
+    def read(self, row: int, text: str) -> None:
+        """Keep the frame of one line, or say what is wrong with it."""
+        number_of_frame: int | None = None
+        try:
+            document = self._document(text)
+            number_of_frame = self._frame_id(document)
+            men = list(self._men(document))
+            moment = self._moment(row, number_of_frame, document)
+        except WrongField as wrong:
+            self.report.add(row, wrong.field, wrong.words, None if number_of_frame is None else number_of_frame,
+                            "line left out" if number_of_frame is None else "")
+            return
+        if moment is not None:
+            for side, identity, x, y in men:
+                who = self.ids.setdefault((side, identity), len(self.ids))
+                for column, value in zip(self.rows, (len(self.frames), side, who, x, y, row), strict=True):
+                    column.append(value)
+            self.frames.append(moment)
+
+    def _document(self, text: str) -> Any:
+        if len(text) > LINE_LIMIT:
+            raise WrongField("", f"a line of {len(text)} characters; a frame has at most {LINE_LIMIT}")
+        try:
+            return named(json.loads(text), "")
+        except (ValueError, RecursionError) as error:
+            where = f"column {error.colno}" if isinstance(error, json.JSONDecodeError) else "somewhere"
+            raise WrongField("", f"no JSON: broken at {where}") from error
+
+    def _frame_id(self, document: Any) -> int:
+        value = document.get("frame_id")
+        if isinstance(value, str) and value.strip().isdecimal():
+            value = int(value)
+        if isinstance(value, bool) or not isinstance(value, int) or abs(value) > 10**12:
+            raise WrongField("frame_id", f"expected a whole number; got {shown(value)}")
+        return value
+
+    def _moment(self, row: int, frame: int, document: Any) -> Any:
+        period = period_of(document.get("period"))
+        if period == SHOOTOUT:
+            self.report.counts["frames of the shootout, left out"] += 1
+            return None
+        self._same_match(document)
+        ball = document.get("ball")
+        ball = {} if ball is None else named(ball, "ball")
+        x, y = (number(ball.get(axis), f"ball.{axis}", blank=True) for axis in "xy")
+        z = number(ball.get("z"), "ball.z", blank=True)
+        alive = in_play(ball.get("status", document.get("ball_status")))
+        if alive is None:
+            self.report.note("ball.status is missing in some frames: taken as in play")
+        return (frame, row, self._clock(frame, document.get("timestamp")), period, x, y, 0.0 if z != z else z,
+                alive is not False, self._whose(ball.get("poss_team_id", document.get("ball_poss_team_id"))))
+
+    def _same_match(self, document: Any) -> None:
+        match = document.get("match")
+        found = match.get("id") if isinstance(match, dict) else None
+        self.match_id = found if self.match_id is None else self.match_id
+        if found is None:
+            self.report.note("match.id is missing in some frames")
+        elif found != self.match_id:
+            raise WrongField("match.id", f"expected {shown(self.match_id)}; got {shown(found)}")
+
+    def _clock(self, frame: int, stamp: object) -> float:
+        """Seconds since the first frame; older drafts write the timestamp with a space."""
+        if stamp is None and self.meta.fps:
+            self.report.note("timestamp is missing in some frames: frame_id and fps are taken")
+            return frame / self.meta.fps
+        try:
+            moment = datetime.fromisoformat(str(stamp))
+            self.start = moment if self.start is None else self.start
+            self.start_utc = self.start_utc or str(stamp)
+            return (moment - self.start).total_seconds()
+        except (ValueError, TypeError) as error:
+            raise WrongField("timestamp", f"expected a date and time; got {shown(stamp)}") from error
+
+    def _whose(self, team: object) -> int:
+        if team is None:
+            return 0
+        return {self.meta.team_ids[0]: 1, self.meta.team_ids[1]: -1}.get(str(team), 0)
+
+    def _men(self, document: Any) -> Iterator[tuple[int, str, float, float]]:
+        teams = named(document.get("teams"), "teams")
+        for side, name in enumerate(SIDES):
+            team = named(teams.get(name), f"teams.{name}")
+            self.meta.learn(side, team.get("id"))
+            players = team.get("players")
+            if not isinstance(players, list):
+                raise WrongField(f"teams.{name}.players", f"expected a list [...]; got {shown(players)}")
+            for k, player in enumerate(players):
+                at = f"teams.{name}.players[{k}]"
+                player = named(player, at)
+                if player.get("id") is None:
+                    raise WrongField(f"{at}.id", "missing")
+                yield (side, str(player["id"]), number(player.get("x"), f"{at}.x", blank=True),
+                       number(player.get("y"), f"{at}.y", blank=True))
+
+    # -- the arrays ----------------------------------------------------------------------------------------------------
+
+    def moments(self) -> Moments:
+        """What `assemble` needs of each frame."""
+        if not self.frames:
+            first = f"; first: {self.report.problems[0]}".rstrip(".") if self.report.problems else ""
+            raise BadInput(self.report.file, expected="frames", got=f"none that can be used{first}",
+                           todo="check that it is tracking data in this format, one frame a line")
+        columns = (np.array(column) for column in zip(*self.frames, strict=True))
+        frame, row, time, period, x, y, z, alive, given = columns
+        return Moments(frame, row, time, period, np.stack([x, y], axis=-1), z, alive, given)
+
+    def places(self) -> Places:
+        """Everybody's rows, with numbers for the ids."""
+        frame, side, who, x, y, row = (np.frombuffer(column, column.typecode) for column in self.rows)
+        numbers = np.array(self.meta.numbers(list(self.ids), self.report), object)
+        half = np.isnan(x) != np.isnan(y)
+        xy = np.where(half[:, None], np.nan, np.stack([x, y], axis=-1))
+        self.report.counts["players with only one of x and y (taken as not seen)"] += int(half.sum())
+        return Places(frame.astype(int), side.astype(int), numbers[who], xy, row.astype(int))

@@ -1,0 +1,178 @@
+"""What the user says about the numbers of a table: unit, origin and direction. None of it is ever guessed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.errors import BadInput, UnknownName
+from pressinglib.field.pitch import YARD_M, Pitch
+
+# -- What was wrong with a file, place by place, and what was counted while it was read.
+
+
+SHOWN = 20
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing that is wrong: the file, the row (1 is the first), the column, and what follows from it.
+
+    Examples
+    --------
+    >>> print(Problem("frames.csv", 12, "x", "expected a number; got 'left'", "frame 40 skipped"))
+    frames.csv, row 12, column x: expected a number; got 'left'. Frame 40 skipped.
+    >>> print(Problem("meta.json", None, "venue", "missing"))
+    meta.json, column venue: missing.
+    """
+
+    file: str
+    row: int | None
+    column: str
+    what: str
+    then: str = ""
+
+    def __str__(self) -> str:
+        place = [self.file, f"row {self.row}" if self.row is not None else "", f"column {self.column}"]
+        where = ", ".join(part for part in place if part and part != "column ")
+        then = f" {self.then[0].upper()}{self.then[1:]}." if self.then else ""
+        return f"{where}: {self.what}.{then}"
+
+
+@dataclass(eq=False)
+class Report:
+    """Collects problems and counts; printed, it says both. `skipped` holds the numbers of the frames left out.
+
+    Examples
+    --------
+    >>> report = Report("frames.csv")
+    >>> report.add(3, "x", "no number", frame=7)
+    >>> report.counts["jumps of a player"] += 2
+    >>> print(report)
+    frames.csv: 1 problem, 1 frame skipped
+      frames.csv, row 3, column x: no number. Frame 7 skipped.
+      2 jumps of a player
+    >>> print(Report("frames.csv"), report.clean)
+    frames.csv: no problem False
+    """
+
+    file: str
+    problems: list[Problem] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    counts: Counter[str] = field(default_factory=Counter)
+    skipped: set[int | str] = field(default_factory=set)
+
+    @property
+    def clean(self) -> bool:
+        """Nothing was wrong."""
+        return not self.problems
+
+    def add(self, row: int | None, column: str, what: str, frame: int | str | None = None, then: str = "") -> None:
+        """Keep a problem; with `frame`, the whole frame is left out."""
+        if frame is not None:
+            self.skipped.add(frame)
+            then = then or f"frame {frame} skipped"
+        self.problems.append(Problem(self.file, row, column, what, then))
+
+    def note(self, words: str) -> None:
+        """Keep something that a reader should know and that is no fault."""
+        if words not in self.notes:
+            self.notes.append(words)
+
+    def __str__(self) -> str:
+        head = f"{self.file}: {_many(len(self.problems), 'problem')}" if self.problems else f"{self.file}: no problem"
+        if self.skipped:
+            head += f", {_many(len(self.skipped), 'frame')} skipped"
+        rows = [*map(str, self.problems[:SHOWN])]
+        if len(self.problems) > SHOWN:
+            rows.append(f"... and {_many(len(self.problems) - SHOWN, 'more problem')}")
+        rows += [*self.notes, *(f"{n} {words}" for words, n in self.counts.items() if n)]
+        return "\n  ".join([head, *rows])
+
+
+def _many(n: int, word: str) -> str:
+    return f"{n} {word}" if n == 1 else f"{n} {word}s"
+
+
+# -- What the user says about the numbers of a table: unit, origin and direction. None of it is ever guessed.
+
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int_]
+UNITS = {"m": 1.0, "cm": 0.01, "mm": 0.001, "yd": YARD_M, "ft": YARD_M / 3, "share": None, "percent": None}
+ORIGINS = ("centre", "corner")  # corner: the one with the smallest x and y
+Y_WAYS = ("up", "down")
+DIRECTIONS = ("right", "left")
+
+
+@dataclass(frozen=True)
+class Coordinates:
+    """How places in a source are to be read.
+
+    Parameters
+    ----------
+    unit : str
+        "m", "cm", "mm", "yd", "ft"; "share" (0-1 of length and width) or "percent" (0-100 of them).
+    origin : "centre" or "corner"
+        The centre spot, or the corner with the smallest x and y.
+    home_attacks : "right", "left", or dict
+        Towards larger or smaller x; a dict gives it by period ({1: "right", 2: "left"}).
+    y : "up" or "down"
+        Whether y grows to the left or to the right of a team that attacks towards larger x.
+
+    Raises
+    ------
+    BadInput, UnknownName
+
+    Examples
+    --------
+    >>> told = Coordinates(unit="cm", origin="corner", home_attacks={1: "right", 2: "left"})
+    >>> told.metres(np.array([[5250.0, 4400.0]] * 2), np.array([1, 2]), Pitch()).tolist()
+    [[0.0, 10.0], [0.0, -10.0]]
+    >>> Coordinates(unit="km", origin="corner", home_attacks="right")
+    Traceback (most recent call last):
+    pressinglib.errors.UnknownName: unit: expected one of m, cm, mm, yd, ft, share, percent; got 'km'. ...
+    """
+
+    unit: str
+    origin: str
+    home_attacks: str | Mapping[int, str]
+    y: str = "up"
+
+    def __post_init__(self) -> None:
+        for what, value, known in (("unit", self.unit, tuple(UNITS)), ("origin", self.origin, ORIGINS),
+                                   ("y", self.y, Y_WAYS)):
+            if value not in known:
+                raise UnknownName(what, value, known)
+        for way in self._ways().values():
+            if way not in DIRECTIONS:
+                raise UnknownName("home_attacks", way, DIRECTIONS, todo="say which way the home side attacks")
+
+    def _ways(self) -> dict[int, str]:
+        told = self.home_attacks
+        return {int(k): v for k, v in told.items()} if isinstance(told, Mapping) else {0: told}
+
+    def turn(self, period: Ints) -> Floats:
+        """(T,) 1 where the home side attacks towards larger x, else -1."""
+        ways = self._ways()
+        missing = sorted(set(np.unique(period).tolist()) - set(ways)) if 0 not in ways else []
+        if missing:
+            raise BadInput("home_attacks", expected="a direction for every period",
+                           got="none for " + ", ".join(map(str, missing)), todo="say it for that period as well")
+        signs = {k: 1.0 if way == "right" else -1.0 for k, way in ways.items()}
+        return np.array([signs.get(int(k), signs.get(0, 1.0)) for k in period])
+
+    def metres(self, xy: Floats, period: Ints, pitch: Pitch) -> Floats:
+        """Places (n, 2) in metres from the centre spot, the home side attacking +x; `period` (n,)."""
+        size, factor = np.array([pitch.length_m, pitch.width_m]), UNITS[self.unit]
+        scaled = xy * (size / (100.0 if self.unit == "percent" else 1.0) if factor is None else factor)
+        centred = scaled - size / 2 if self.origin == "corner" else scaled
+        upward = centred * (1.0, 1.0 if self.y == "up" else -1.0)
+        return np.asarray(upward * self.turn(period)[:, None])
+
+
+METRES = Coordinates("m", "centre", "right")  # what this library writes

@@ -1,0 +1,440 @@
+"""Space on the pitch: who is first at each place, and which team would get control of a ball played there.
+
+Places form a grid of cells: x and y hold the middles of columns and rows, values have shape (rows, columns).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from pressinglib.field.pitch import Pitch
+from pressinglib.field.player import Player
+from pressinglib.field.situation import Situation
+from pressinglib.physics.ball import ball_time
+from pressinglib.physics.motion import MotionModel, NamedArray, above_zero, drive_minus_drag, named, not_negative
+
+# -- The offside line of Law 11, for the team that attacks the goal at x = -length / 2.
+
+
+def offside_line_m(situation: Situation) -> float:
+    """Where the offside line of the team in possession runs.
+
+    Parameters
+    ----------
+    situation : Situation
+        The picture.
+
+    Returns
+    -------
+    float
+        x in metres. An attacker is in an offside position if he is beyond it, at a smaller x; level is onside.
+
+    Notes
+    -----
+    IFAB Laws of the Game, Law 11 (grade A), judged by the points where players stand. There is no offside offence
+    straight from a goal kick, a throw-in or a corner kick; the line is given all the same.
+
+    Examples
+    --------
+    >>> offside_line_m(Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(-50.0, 30.0)))
+    -50.0
+    """
+    own_x = [player.xy[0] for player in situation.pressing]
+    return float(offside_line_x(own_x, situation.ball_xy[0], -situation.pitch.length_m / 2.0))
+
+
+def offside_line_x(own_x: ArrayLike, ball_x: ArrayLike, goal_line_x: ArrayLike = -52.5) -> Any:
+    """`offside_line_m` on arrays.
+
+    Parameters
+    ----------
+    own_x : array_like, shape (..., N)
+        x of the team that defends the goal at negative x, goalkeeper included; NaN where absent.
+    ball_x, goal_line_x : array_like, shape (...)
+        x of the ball and of that goal line.
+
+    Returns
+    -------
+    ndarray, shape (...)
+        The nearest to the goal of second-last defender, ball and halfway line. A defender behind the goal line counts
+        as on it (Law 11). With fewer than two defenders there is no second-last one and only ball and halfway line
+        are left (own reading of the law).
+
+    Examples
+    --------
+    >>> offside_line_x([-50, -20, -18, 5], [10, -30])
+    array([-20., -30.])
+    >>> offside_line_x([-50, float("nan")], -10.0)
+    np.float64(-10.0)
+    """
+    own = np.asarray(own_x, dtype=float)
+    ball = np.asarray(ball_x, dtype=float)
+    if own.shape[-1] >= 2:
+        # NaN sorts last in both steps, so a missing second-last defender stays NaN and fmin passes it over.
+        ball = np.where(np.isnan(ball), ball, np.fmin(ball, np.partition(own, 1, axis=-1)[..., 1]))
+    return np.maximum(np.minimum(ball, 0.0), goal_line_x)
+
+
+# -- Who gets control of the ball at a place: the race of both teams once the ball is there.
+# Sources: Spearman, Basye, Dick, Hotovy and Pop 2017, Physics-based modeling of pass probabilities in soccer (grade A),
+# sigma 0.45 s and rate 4.30 /s; Spearman 2018, Beyond expected goals (grade A), sigma 0.54 s, rate 3.99 /s, defenders
+# 1.72 times as quick to control. Arrival times in seconds; NaN and inf stand for players who never come.
+
+
+Array = NDArray[np.float64]
+
+# Nodes and weights of Gauss and Legendre on 0 to 1, and the ends of the stretches of time that they are laid on: after
+# the ball where somebody waits for it already, around the first arrival where the ball is there first. Stretches before
+# the first arrival count in widths of the logistic (earlier the chance is below 4e-4), those after it in mean times of
+# control or widths, whichever is longer (later all is decided).
+_NODES, _WEIGHTS = (part / 2.0 for part in np.polynomial.legendre.leggauss(4))
+_AFTER_BALL = np.array([0.0, 0.05, 0.2, 0.5, 1.1, 2.2, 4.0, 7.0, 12.0])
+_AROUND_FIRST = np.array([-8.0, -4.0, -2.0, -0.5, 1.0, 2.5, 4.5, 7.0, 12.0])
+_SURE = 40.0
+_NARROWEST = 0.04  # width of the logistic in mean times of control: a narrower one is taken to be as wide as this
+
+
+def interception_probability(time_s: ArrayLike, arrival_s: ArrayLike, sigma_s: float = 0.45) -> Any:
+    """Chance that a player is at a place by some time, when he is expected there at another.
+
+    Parameters
+    ----------
+    time_s, arrival_s : array_like
+        The time asked about, and his expected arrival time.
+    sigma_s : float
+        Standard deviation of the logistic law (Spearman et al. 2017, grade A).
+
+    Returns
+    -------
+    ndarray
+        0 to 1.
+
+    Examples
+    --------
+    >>> interception_probability([0.0, 1.0], 0.0).round(5)
+    array([0.5    , 0.98255])
+    >>> interception_probability(1.0, float("inf"))
+    np.float64(0.0)
+    """
+    above_zero(sigma_s=sigma_s)
+    late = np.asarray(time_s, dtype=float) - np.asarray(arrival_s, dtype=float)
+    return 0.5 + 0.5 * np.tanh(late * (np.pi / (2.0 * np.sqrt(3.0) * sigma_s)))
+
+
+def control_probability(time_s: ArrayLike, rate_per_s: float = 4.30) -> Any:
+    """Chance that a player alone with the ball has it under control after some time: 1 - exp(-rate time).
+
+    Parameters
+    ----------
+    time_s : array_like
+        Seconds beside the ball; below zero counts as zero.
+    rate_per_s : float
+        4.30 /s (Spearman et al. 2017, grade A).
+
+    Returns
+    -------
+    ndarray
+        0 to 1.
+
+    Examples
+    --------
+    >>> control_probability([0.0, 1.0]).round(5)
+    array([0.     , 0.98643])
+    """
+    above_zero(rate_per_s=rate_per_s)
+    return -np.expm1(-rate_per_s * np.maximum(np.asarray(time_s, dtype=float), 0.0))
+
+
+def control_shares(
+    attack_s: ArrayLike,
+    defence_s: ArrayLike,
+    ball_s: ArrayLike,
+    rate_per_s: float = 3.99,
+    sigma_s: float = 0.54,
+    defence_factor: float = 1.72,
+) -> tuple[Any, Any]:
+    """Chance that each team gets control at a place.
+
+    Parameters
+    ----------
+    attack_s : array_like, shape (..., A)
+        Arrival times of the team in possession; NaN or inf for absent and offside players.
+    defence_s : array_like, shape (..., D)
+        Arrival times of the other team.
+    ball_s : array_like, shape (...)
+        When the ball is there; nobody controls it earlier.
+    rate_per_s, sigma_s, defence_factor : float
+        Rate of control, spread of arrival, how much quicker a defender settles it. The defaults are those of
+        Spearman 2018; 4.30, 0.45 and 1 those of Spearman et al. 2017.
+
+    Returns
+    -------
+    attack, defence : ndarray, shape (...)
+        They add up to 1 where anybody comes at all, else both are 0.
+
+    Notes
+    -----
+    Solves dP_j/dT = (1 - sum of P) rate_j f_j(T), f_j the logistic of `interception_probability`, P = 0 until the ball
+    arrives. The part still open is known exactly, as the integral of a logistic is; what each team takes of it is one
+    integral over time, by 32 nodes of Gauss and Legendre. Within 1e-4 of a general solver of differential equations;
+    a spread of less than about 1/14 of the mean time of control counts as that much.
+
+    Examples
+    --------
+    >>> attack, defence = control_shares([1.0], [1.0], 1.0)
+    >>> print(f"{attack:.4f} {defence:.4f}")
+    0.3676 0.6324
+    >>> control_shares([float("nan")], [2.0], 1.0)[0].round(3)
+    np.float64(0.0)
+    """
+    above_zero(rate_per_s=rate_per_s, sigma_s=sigma_s)
+    not_negative(defence_factor=defence_factor)
+    attack, defence, ball = (np.asarray(times, dtype=float) for times in (attack_s, defence_s, ball_s))
+    shape = np.broadcast_shapes(attack.shape[:-1], defence.shape[:-1], ball.shape)
+    sides = [_flat(side, shape) for side in (attack, defence)]
+    weights = rate_per_s, rate_per_s * defence_factor
+    width = max(sigma_s * np.sqrt(3.0) / np.pi, _NARROWEST / rate_per_s)
+    taken = _race(sides, weights, np.broadcast_to(ball, shape).ravel(), width)
+    whole = taken[0] + taken[1]
+    shares = taken / np.where(whole > 0.0, whole, 1.0)
+    return shares[0].reshape(shape)[()], shares[1].reshape(shape)[()]
+
+
+def _flat(side: Array, shape: tuple[int, ...]) -> Array:
+    """Arrival times (places, players); who is absent never comes."""
+    never = np.where(np.isnan(side), np.inf, side)
+    return np.broadcast_to(never, (*shape, side.shape[-1])).reshape(-1, side.shape[-1])
+
+
+def _race(sides: list[Array], weights: tuple[float, float], ball: Array, width: float) -> Array:
+    """What each side takes in all, (2, places)."""
+    start, ends = _stretches(sides, ball, width, 1.0 / weights[0])
+    # exp of lateness, at the start; later it only grows by one factor for all. Whoever is long there is just there.
+    begun = [np.exp(np.minimum((start[:, None] - side) / width, _SURE)) for side in sides]
+    taken, spent = np.zeros((2, len(start))), _hazard(begun, weights, width)[1]
+    for first, last in zip(ends[:-1], ends[1:], strict=True):
+        for node, weight in zip(_NODES + 0.5, _WEIGHTS, strict=True):
+            growth = np.exp((first + (last - first) * node) / width)[:, None]
+            rates, hazard = _hazard([side * growth for side in begun], weights, width)
+            taken += rates * (np.exp(spent - hazard) * (last - first) * weight)
+    return taken
+
+
+def _stretches(sides: list[Array], ball: Array, width: float, mean_s: float) -> tuple[Array, Array]:
+    """When the race starts (places,), and the ends of the stretches of time after it (stretches + 1, places)."""
+    soonest = np.minimum(*(side.min(axis=-1, initial=np.inf) for side in sides))
+    first = np.where(np.isfinite(soonest), soonest, ball)
+    start = np.maximum(ball, first + _AROUND_FIRST[0] * width)
+    early = np.maximum(first - start, 0.0) / (-_AROUND_FIRST[0] * width)
+    around = np.where(_AROUND_FIRST < 0.0, width, max(width, mean_s)) * _AROUND_FIRST - _AROUND_FIRST[0] * width
+    ends = early * _split(around, width, mean_s) + (1.0 - early) * _split(_AFTER_BALL * mean_s, width, mean_s)
+    return start, ends
+
+
+def _split(ends: Array, width: float, mean_s: float) -> Array:
+    """Each stretch in parts, (stretches + 1, 1): a narrow logistic of a late player must not slip between the nodes."""
+    parts = int(np.ceil(max(mean_s / width, 1.0)))
+    place = np.arange(parts * (len(ends) - 1) + 1) / parts
+    return np.interp(place, np.arange(len(ends)), ends)[:, None]
+
+
+def _hazard(grown: list[Array], weights: tuple[float, float], width: float) -> tuple[Array, Array]:
+    """Rates of both sides (2, places) and the integral of their sum so far (places,), from the exp of lateness."""
+    plus = [side + 1.0 for side in grown]
+    rates = np.stack([weight * (side / more).sum(-1) for side, more, weight in zip(grown, plus, weights, strict=True)])
+    logs = [weight * np.log(more).sum(-1) for more, weight in zip(plus, weights, strict=True)]
+    return rates, width * (logs[0] + logs[1])
+
+
+# -- Space on the pitch: who is first at each place, and which team would get control of a ball played there.
+# Places form a grid of cells: x and y hold the middles of columns and rows, values have shape (rows, columns).
+
+
+Ints = NDArray[np.intp]
+
+REACTION_S = 0.3
+FREE_OF_OFFSIDE = ("throw-in", "goal kick")  # Law 11
+
+
+class ControlField(NamedTuple):
+    """x (columns,), y (rows,), share (rows, columns) of the pressing team, 0 to 1; `model` names the law of running."""
+
+    x: Array
+    y: Array
+    share: NamedArray
+
+    @property
+    def model(self) -> str:
+        return self.share.model
+
+
+def grid(pitch: Pitch, step_m: float = 1.0) -> tuple[Array, Array]:
+    """Middles of the cells of a grid that covers the pitch.
+
+    Parameters
+    ----------
+    pitch : Pitch
+    step_m : float
+        Wanted size of a cell; cells are stretched or shrunk a little so that whole ones fit.
+
+    Returns
+    -------
+    x, y : ndarray, (columns,) and (rows,)
+
+    Examples
+    --------
+    >>> x, y = grid(Pitch())
+    >>> len(x), len(y), float(x[0]), float(y[-1])
+    (105, 68, -52.0, 33.5)
+    >>> grid(Pitch(), 500.0)
+    (array([0.]), array([0.]))
+    """
+    above_zero(step_m=step_m)
+    return _middles(pitch.length_m, step_m), _middles(pitch.width_m, step_m)
+
+
+def _middles(size_m: float, step_m: float) -> Array:
+    count = max(round(size_m / step_m), 1)
+    return np.asarray((np.arange(count) + 0.5) * (size_m / count) - size_m / 2.0)
+
+
+def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, motion: MotionModel | None = None) -> Ints:
+    """Dominant regions: which player reaches each place first.
+
+    Parameters
+    ----------
+    xy, velocity : array_like, shape (..., N, 2)
+        The players.
+    places_xy : array_like, shape (..., P, 2)
+        The places, for instance of a `grid`.
+    motion : MotionModel, optional
+        Default: `drive_minus_drag()`.
+
+    Returns
+    -------
+    ndarray of int, shape (..., P)
+        Index of the player; of equals the first, -1 where nobody is there at all. `model` names the law of running.
+
+    Notes
+    -----
+    Taki and Hasegawa 2000, Visualization of dominant region in team games (grade A; formula from memory). For equal
+    players at rest these are the cells of Voronoi.
+
+    Examples
+    --------
+    >>> first_there([(0, 0), (10, 0)], [(0, 0), (0, 0)], [(4, 0), (6, 0)])
+    array([0, 1])
+    >>> first_there([(float("nan"), 0)], [(0, 0)], [(4, 0)])
+    array([-1])
+    """
+    places = np.asarray(places_xy, dtype=float)[..., :, None, :]
+    players, paces = (np.asarray(points, dtype=float)[..., None, :, :] for points in (xy, velocity))
+    motion = motion or drive_minus_drag()
+    time = motion.clock(players, paces, places)
+    time = np.where(np.isnan(time), np.inf, time)
+    return named(np.where(np.isfinite(time.min(axis=-1)), time.argmin(axis=-1), -1), motion.name)
+
+
+def control_at(
+    places_xy: ArrayLike,
+    own_xy: ArrayLike,
+    own_velocity: ArrayLike,
+    opponent_xy: ArrayLike,
+    opponent_velocity: ArrayLike,
+    ball_xy: ArrayLike,
+    motion: MotionModel | None = None,
+) -> Any:
+    """Chance that the pressing team gets control of a ball played along the ground to each place.
+
+    Parameters
+    ----------
+    places_xy : array_like, shape (..., P, 2)
+        The places.
+    own_xy, own_velocity : array_like, shape (..., N, 2)
+        The pressing team; NaN for absent players.
+    opponent_xy, opponent_velocity : array_like, shape (..., M, 2)
+        The team in possession; NaN for absent players and for those who are offside.
+    ball_xy : array_like, shape (..., 2)
+        The ball.
+    motion : MotionModel, optional
+        Law of running of all players. Default: drive minus drag (1.3 /s, 7.8 m/s), reaction 0.3 s.
+
+    Returns
+    -------
+    ndarray, shape (..., P)
+        0 to 1. `model` names the law of running.
+
+    Notes
+    -----
+    Spearman 2018, Beyond expected goals (grade A): the race of `control_shares` at each place, from the moment the ball
+    is there (15 m/s with drag).
+
+    Examples
+    --------
+    >>> control_at([(10, 0)], [(20, 0)], [(0, 0)], [(0, 0)], [(0, 0)], (0, 0)).round(3)
+    array([0.632])
+    >>> control_at([(10, 0)], [(20, 0)], [(0, 0)], [(float("nan"), 0)], [(0, 0)], (0, 0)).round(3)
+    array([1.])
+    """
+    places, motion = np.asarray(places_xy, dtype=float), motion or drive_minus_drag(reaction_s=REACTION_S)
+    own, own_pace, opponents, opponent_pace = (
+        np.asarray(points, dtype=float)[..., None, :, :]
+        for points in (own_xy, own_velocity, opponent_xy, opponent_velocity)
+    )
+    way = places - np.asarray(ball_xy, dtype=float)[..., None, :]
+    attack = motion.clock(opponents, opponent_pace, places[..., :, None, :])
+    defence = motion.clock(own, own_pace, places[..., :, None, :])
+    return named(control_shares(attack, defence, ball_time(np.hypot(way[..., 0], way[..., 1])))[1], motion.name)
+
+
+def control_field(situation: Situation, step_m: float = 1.0, motion: MotionModel | None = None) -> ControlField:
+    """`control_at` for every cell of a grid.
+
+    Parameters
+    ----------
+    situation : Situation
+        The picture.
+    step_m : float
+        Size of the cells of the grid.
+    motion : MotionModel, optional
+        As in `control_at`.
+
+    Returns
+    -------
+    x, y, share : ndarray, (columns,), (rows,) and (rows, columns)
+        As a `ControlField`, whose `model` names the law of running.
+
+    Notes
+    -----
+    Opponents in an offside position take no part, except from a throw-in or goal kick (Law 11).
+
+    Examples
+    --------
+    >>> field = control_field(Situation.line_up(ball_xy=(30.0, 10.0)), step_m=5.0)
+    >>> x, y, share = field
+    >>> share.shape, field.model
+    ((14, 21), 'drive minus drag, 1.3 /s, 7.8 m/s, reaction 0.3 s')
+    >>> bool((share >= 0).all() and (share <= 1).all())
+    True
+    """
+    x, y = grid(situation.pitch, step_m)
+    places = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
+    onside = [player for player in situation.possession if not _offside(situation, player)]
+    share = control_at(places, *_arrays(situation.pressing), *_arrays(onside), situation.ball_xy, motion)
+    return ControlField(x, y, share.reshape(len(y), len(x)))
+
+
+def _arrays(players: Sequence[Player]) -> tuple[Array, Array]:
+    """Places and velocities, (players, 2) each, also of nobody."""
+    places, paces = ([getattr(player, name) for player in players] for name in ("xy", "velocity"))
+    return np.reshape(places, (-1, 2)), np.reshape(paces, (-1, 2))
+
+
+def _offside(situation: Situation, player: Player) -> bool:
+    """Whether an opponent is in an offside position that counts; whoever has the ball is not."""
+    free = situation.restart in FREE_OF_OFFSIDE or player.number == situation.on_ball
+    return not free and player.xy[0] < offside_line_m(situation) - 1e-9

@@ -1,0 +1,333 @@
+"""How late is too late, how far is too far: the same sequence again and again, one thing changed a little more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence as Many
+from dataclasses import asdict, replace
+from typing import Any
+
+import numpy as np
+
+from pressinglib.errors import BadInput
+from pressinglib.field.frames import Frames
+from pressinglib.field.player import XY, as_number, as_xy
+from pressinglib.field.situation import Situation
+from pressinglib.physics.pressure import least_arrival
+from pressinglib.play.actions import Action, Dribble, Run
+from pressinglib.play.attack import THERE_M
+from pressinglib.play.events import OURS
+from pressinglib.play.game import Game
+from pressinglib.play.sequence import Sequence
+from pressinglib.play.tactics import TRIGGERS, Manner
+from pressinglib.roles.danger import danger
+from pressinglib.roles.picture import Floats, Picture, norm, pick, picture_of
+from pressinglib.roles.rulebook import Rulebook
+
+# -- A sequence simulated: actions of theirs, and the press that answers them step by step.
+
+
+def simulate(
+    situation: Situation,
+    actions: Many[Action] = (),
+    rulebook: Rulebook | None = None,
+    step_s: float = 0.1,
+    duration_s: float | None = None,
+    late_s: float = 0.0,
+    seed: int | None = None,
+    attackers: str = "stay",
+    triggers: Many[str] = TRIGGERS,
+    trap: str | None = None,
+    just_lost: bool = False,
+    counter_press_s: float = 5.0,
+    handover_s: float = 0.4,
+) -> Sequence:
+    """The press as it happens: theirs act, the pressing team answers.
+
+    Parameters
+    ----------
+    situation : Situation
+        The beginning. Where our team has the ball ("won"), the first pass is the one that gives it away.
+    actions : list of Pass, Dribble, Touch, Run
+        In any order. What is done with the ball waits until somebody of theirs has it under control; what cannot be
+        done is left out, and an event says so.
+    rulebook : Rulebook, optional
+        The stock rules and settings if left out.
+    step_s : float
+        Time step, 0.05 to 0.5 s.
+    duration_s : float, optional
+        Default: until 4 s after the last action. It ends earlier when the ball is won or out of play.
+    late_s : float
+        How much too late the presser starts each time the ball is played.
+    seed : int, optional
+        With a seed passes stray and one in five who reach a pass miss it (grade D); without one nothing is left to
+        chance.
+    attackers : "stay" or "seek"
+        What those of theirs do who have no task: stay, or look for an open lane within 4 m every half second, and keep
+        their shape.
+    triggers : list of str
+        Which triggers let a team go that waits at a line of confrontation (see `find_triggers`); () for none.
+    trap : str, optional
+        Number of the opponent who is left free on purpose, and closed down by two when the ball goes to him.
+    just_lost : bool
+        The ball has just been lost: reaction 0.7 s, and the counter-press begins at once.
+    counter_press_s : float
+        Its window, 3 to 8 s (5 s by convention: Bauer and Anzer 2021, 10.1007/s10618-021-00763-7).
+    handover_s : float
+        A role passes on only if the other is better by this much, 0 to 2 s (grade D).
+
+    Returns
+    -------
+    Sequence
+
+    Raises
+    ------
+    PressingError
+
+    Notes
+    -----
+    Players run by drive minus drag (`arrival_time`), brake, and act upon something new after 0.3 s; 0.7 s when they
+    were beaten or the ball was lost. The plan is made anew at every step. A pass is cut out by whoever of us is at its
+    lane before the ball and its receiver. Duels follow rules of our own (`pressinglib.play.duel`): a picture of how
+    relations in space turn out, no forecast of who wins a ball.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.play.actions import Pass
+    >>> sequence = simulate(scene("worked scene"), [Pass("6", at_s=0.5)], duration_s=2)
+    >>> [(event.kind, event.possession) for event in sequence.events][:1]
+    [('pass played', ('5', '6'))]
+    >>> len(sequence), sequence.at(1.0).plan.presser
+    (21, '10')
+    >>> simulate(scene("worked scene"), [Pass("99")])
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: player: expected one of ...
+    """
+    if not isinstance(situation, Situation):
+        raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="make one: Situation(...)")
+    rules = Rulebook() if rulebook is None else rulebook
+    if not isinstance(rules, Rulebook):
+        raise BadInput("rulebook", expected="a Rulebook", got=type(rules).__name__, todo="make one with Rulebook(...)")
+    manner = Manner(step_s, duration_s, late_s, seed, attackers, triggers, trap, just_lost, counter_press_s, handover_s)
+    return _played(Game.of(situation, actions, rules, manner), actions)
+
+
+def _played(game: Game, actions: Many[Action]) -> Sequence:
+    """The game to its end, and what is measured on all its moments together."""
+    while game.goes_on():
+        game.step()
+    frames = _joined(game.frames)
+    p = picture_of(frames, game.rulebook.settings)
+    events = tuple(sorted(game.log.events, key=lambda e: e.time_s))
+    return Sequence(frames, game.rulebook, _several(actions), game.manner, events, _pressure_s(p),
+                    danger(p, p.own), tuple(game.decided), tuple(game.done))
+
+
+def _several(actions: Any) -> tuple[Action, ...]:
+    return tuple(actions) if isinstance(actions, (list, tuple)) else (actions,)
+
+
+def _pressure_s(p: Picture) -> Floats:
+    """(F,) as `total_pressure`: on the receiver while a pass travels, else the carrier, else where the ball is."""
+    place = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
+    return np.asarray(least_arrival(p.own, p.own_velocity, place))
+
+
+def _joined(frames: list[Frames]) -> Frames:
+    """Single frames as one."""
+    first = frames[0]
+    arrays = list(Frames.__dataclass_fields__)[5:]
+    return Frames(first.pitch, first.pressing_numbers, first.pressing_slots, first.possession_numbers,
+                  first.possession_slots, **{a: np.concatenate([getattr(f, a) for f in frames]) for a in arrays})
+
+
+# -- A sequence taken up again at any moment, as it was or with somebody standing elsewhere.
+
+
+EARLY_S = 1e-9
+
+
+def replay(sequence: Sequence, time_s: float, situation: Situation | None = None, **changes: Any) -> Sequence:
+    """Played on from a moment, with what is left of its actions; times start at 0 again.
+
+    Parameters
+    ----------
+    sequence : Sequence
+    time_s : float
+    situation : Situation, optional
+        The picture to go on from; default: that of the moment. So a player may have been moved.
+    **changes
+        Other arguments of `simulate` than the sequence had, such as `late_s` or `rulebook`.
+
+    Raises
+    ------
+    BadInput
+        For anything but a Sequence; and whatever `simulate` raises.
+
+    Notes
+    -----
+    A first touch that was not over is over, and nobody is surprised any more.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.play.actions import Pass
+    >>> sequence = simulate(scene("worked scene"), [Pass("4", at_s=0.5), Pass("2", at_s=2)], duration_s=3)
+    >>> rest = replay(sequence, 1.0)
+    >>> [(a.to, a.at_s) for a in rest.actions], float(rest.times[-1])
+    ([('2', 1.0)], 2.0)
+    >>> replay("a sequence", 1.0)
+    Traceback (most recent call last):
+    pressinglib.errors.BadInput: sequence: expected a Sequence; got str. Make one with simulate(...).
+    """
+    if not isinstance(sequence, Sequence):
+        raise BadInput("sequence", expected="a Sequence", got=type(sequence).__name__,
+                       todo="make one with simulate(...)")
+    k = sequence.index(time_s)
+    now_s = float(sequence.times[k])
+    manner = asdict(sequence.manner)
+    if manner["duration_s"] is not None:
+        manner["duration_s"] = max(manner["duration_s"] - now_s, 0.0)
+    manner |= {"just_lost": False, "rulebook": sequence.rulebook} | changes
+    return simulate(sequence.situations[k] if situation is None else situation, actions_left(sequence, now_s), **manner)
+
+
+def actions_left(sequence: Sequence, time_s: float) -> list[Action]:
+    """What is still to be done after a moment, counted from it; a dribble or a run under way goes on."""
+    ball = sorted((a for a in sequence.actions if not isinstance(a, Run)), key=lambda a: a.at_s)
+    gone = [a for t, a in sequence.done if t <= time_s + EARLY_S and not isinstance(a, Run)]
+    dropped = [e for e in sequence.happened("action left out") if e.time_s <= time_s + EARLY_S]
+    later = [*ball[len(gone) + len(dropped):], *(a for a in sequence.actions if isinstance(a, Run) and a.at_s > time_s)]
+    return [*_runs_on(sequence, time_s), *_dribbles_on(sequence, time_s),
+            *(_from(a, time_s) for a in later)]
+
+
+def _from(action: Action, time_s: float) -> Action:
+    """The action with its times counted from a moment on."""
+    if isinstance(action, Run) and action.until_s is not None:
+        action = replace(action, until_s=max(action.until_s - time_s, 0.0))
+    return replace(action, at_s=max(action.at_s - time_s, 0.0))
+
+
+def _dribbles_on(sequence: Sequence, time_s: float) -> list[Action]:
+    """The dribble under way, if the same man still has the ball."""
+    last = [(t, a) for t, a in sequence.done if t <= time_s + EARLY_S and not isinstance(a, Run)][-1:]
+    carrier = sequence.frames.carrier
+    return [replace(a, at_s=0.0) for t, a in last if isinstance(a, Dribble)
+            and 0 <= carrier[sequence.index(t)] == carrier[sequence.index(time_s)]]
+
+
+def _runs_on(sequence: Sequence, time_s: float) -> list[Action]:
+    """The runs under way, the last of each player, without the places he has passed."""
+    runs = {(a.team, a.number): (t, a) for t, a in sequence.done if isinstance(a, Run) and t <= time_s + EARLY_S}
+    return [_from(replace(run, to_xy=None, path=_ahead(sequence, run, t, time_s)), time_s) for t, run in runs.values()]
+
+
+def _ahead(sequence: Sequence, run: Run, from_s: float, to_s: float) -> tuple[XY, ...]:
+    """The places that are still ahead of a runner."""
+    frames, places = sequence.frames, list(run.places)
+    sheet, xy = ((frames.pressing_numbers, frames.pressing_xy) if run.team == "pressing" else
+                 (frames.possession_numbers, frames.possession_xy))
+    for here in xy[sequence.index(from_s): sequence.index(to_s) + 1, sheet.index(run.number)]:
+        while len(places) > 1 and norm(here - places[0]) < THERE_M:
+            places.pop(0)
+    return tuple(places)
+
+
+# -- How late is too late, how far is too far: the same sequence again and again, one thing changed a little more.
+
+
+LATE_S = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
+
+
+def how_late(situation: Situation, actions: Many[Action], late_s: Many[float] = LATE_S,
+             **manner: Any) -> list[dict[str, Any]]:
+    """The same sequence with the presser starting later and later.
+
+    Parameters
+    ----------
+    situation, actions
+        As in `simulate`.
+    late_s : list of float
+        Seconds that he starts too late.
+    **manner
+        Other arguments of `simulate`.
+
+    Returns
+    -------
+    list of dict
+        One row for each: `late_s`; `fails_at_s`, the first moment at which the press fails (None: it does not), and
+        `fails`, how (a kind of event); `won_at_s`, when the ball is won (None: it is not); `pressure_s`, the time of
+        the first of us to the ball as the first touch of a receiver ends, the greatest of them (None: nobody received
+        it); `danger`, the mean over the sequence.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.play.actions import Pass
+    >>> rows = how_late(scene("their corner"), [Pass("6", at_s=0.3)], (0.0, 1.0), duration_s=3)
+    >>> [row["late_s"] for row in rows]
+    [0.0, 1.0]
+    """
+    return [{"late_s": late, **_row(simulate(situation, actions, late_s=late, **manner))} for late in late_s]
+
+
+def how_far(situation: Situation, actions: Many[Action], number: str, to_xy: XY, metres: Many[float],
+            holds_until_s: float = 0.0, **manner: Any) -> list[dict[str, Any]]:
+    """The same sequence with one of ours standing further and further from his place, towards another one.
+
+    Parameters
+    ----------
+    situation, actions
+        As in `simulate`.
+    number : str
+        One of the pressing team.
+    to_xy : tuple of float
+        Where he is moved towards (a winger who tucks in: the middle; a cover too far off: back to his own line).
+    metres : list of float
+        How far.
+    holds_until_s : float
+        So long he stays there, whatever the plan says: he believes that it is right.
+    **manner
+        Other arguments of `simulate`.
+
+    Returns
+    -------
+    list of dict
+        Rows as of `how_late`, with `metres` in front.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.play.actions import Pass
+    >>> far = [Pass("2", kind="lofted", at_s=0.3)]
+    >>> [row["metres"] for row in how_far(scene("worked scene"), far, "7", (15, 0), (0.0, 8.0), duration_s=1)]
+    [0.0, 8.0]
+    """
+    start = np.array(situation.player("pressing", number).xy)
+    way = np.array(as_xy(to_xy, "place he is moved towards")) - start
+    unit = way / max(float(np.hypot(*way)), 1e-9)
+    rows = []
+    for m in metres:
+        x, y = start + unit * as_number(m, "metres")
+        xy = (float(x), float(y))
+        moved, held = situation.moved("pressing", number, xy), _held(number, xy, holds_until_s)
+        rows.append({"metres": m, **_row(simulate(moved, [*actions, *held], **manner))})
+    return rows
+
+
+def _held(number: str, xy: XY, until_s: float) -> list[Action]:
+    return [Run("pressing", number, xy, until_s=until_s)] if until_s > 0 else []
+
+
+def _row(sequence: Sequence) -> dict[str, Any]:
+    """What became of it."""
+    failure = sequence.failure
+    won = next((e.time_s for e in sequence.events if e.kind in OURS), None)
+    touch_s = sequence.rulebook.settings.control_time_s
+    pressure = [float(sequence.pressure_s[sequence.index(e.time_s + touch_s)]) for e in
+                sequence.happened("pass received")]
+    return {"fails_at_s": None if failure is None else round(failure.time_s, 2),
+            "fails": None if failure is None else failure.kind, "won_at_s": None if won is None else round(won, 2),
+            "pressure_s": round(max(pressure), 2) if pressure else None,
+            "danger": round(float(sequence.danger.mean()), 3)}

@@ -1,0 +1,290 @@
+"""Where everything is now: the one thing that changes while a sequence is played."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from pressinglib.field.frames import Frames
+from pressinglib.field.pitch import OUTSIDE_M, Pitch
+from pressinglib.field.situation import CONTROL_M, Situation
+from pressinglib.physics.ball import DRAG_PER_M, ball_time, lofted_time
+from pressinglib.roles.picture import LEAST_LOFT_S, SWITCH_ANGLE_DEG, Bools, Floats, norm, picture_of, unit
+from pressinglib.roles.settings import NOBODY, Settings
+
+# -- The ball on its way: along the ground, through the air, or rolling loose.
+
+
+ROLL_MPS2 = 1.0  # a loose ball slows by this (D: 0.7 to 1.5 follow from ball-roll tests, from second hand)
+TOUCH_S = 0.8  # after this a heavy touch is as far off as it says (D)
+KEPT_ON_LANDING = 0.5  # share of its forward speed that a lofted ball keeps (D)
+OVERHEAD_M = 2.2  # nobody plays a ball higher than this, about a jumping header (D)
+GRAVITY_MPS2 = 9.8
+LONGEST_LOFT_S = 4.5  # no ball is longer in the air (D: its top is then at 25 m)
+
+
+@dataclass(frozen=True, eq=False)
+class Travel:
+    """A straight way of the ball, begun at `begun_s`; height and speed follow from its kind."""
+
+    kind: str  # "ground", "lofted" or "loose"
+    begun_s: float
+    start: Floats  # (2,)
+    unit: Floats  # (2,)
+    length_m: float  # to where it is aimed
+    speed_mps: float  # over the ground, at the start
+    flight_s: float = 0.0  # of a lofted ball
+
+    def along_m(self, time_s: Floats) -> Floats:
+        """Metres from the start at times (...)."""
+        t = np.maximum(np.asarray(time_s, float) - self.begun_s, 0.0)
+        if self.kind == "loose":
+            return _rolled(self.speed_mps, t)
+        if self.kind == "ground":
+            return _dragged(self.speed_mps, t)
+        return _dragged(self.speed_mps, np.minimum(t, self.flight_s)) + _rolled(
+            self._landing_mps, np.maximum(t - self.flight_s, 0.0))
+
+    def xy(self, time_s: Floats) -> Floats:
+        """(..., 2) places at times (...)."""
+        return np.asarray(self.start + self.along_m(time_s)[..., None] * self.unit)
+
+    def height_m(self, time_s: Floats) -> Floats:
+        """Heights at times (...): a throw of the given time in the air (own arithmetic, drag left out)."""
+        t = np.asarray(time_s, float) - self.begun_s
+        return np.asarray(np.maximum(0.5 * GRAVITY_MPS2 * t * (self.flight_s - t), 0.0))
+
+    def velocity(self, time_s: float) -> Floats:
+        """(2,) over the ground."""
+        step = 1e-3
+        metres = self.along_m(np.array([time_s, time_s + step]))
+        return np.asarray(self.unit * (metres[1] - metres[0]) / step)
+
+    @property
+    def aim(self) -> Floats:
+        """(2,) where it is to be met."""
+        return np.asarray(self.start + self.unit * self.length_m)
+
+    @property
+    def travel_s(self) -> float:
+        """Seconds from the start to the aim."""
+        if self.kind == "ground":
+            return float(ball_time(self.length_m, self.speed_mps))
+        return self.flight_s if self.kind == "lofted" else TOUCH_S
+
+    @property
+    def _landing_mps(self) -> float:
+        return float(KEPT_ON_LANDING * self.speed_mps * np.exp(-DRAG_PER_M * self.length_m))
+
+
+def _dragged(speed: float, t: Floats) -> Floats:
+    """Way along the ground, slowed by the air (the law of `ball_time`)."""
+    return np.asarray(np.log1p(DRAG_PER_M * speed * t) / DRAG_PER_M)
+
+
+def _rolled(speed: float, t: Floats) -> Floats:
+    t = np.minimum(t, speed / ROLL_MPS2)
+    return np.asarray(speed * t - 0.5 * ROLL_MPS2 * t * t)
+
+
+def _way(start: Floats, aim: Floats) -> tuple[Floats, float]:
+    """Unit vector and length; a ball aimed at its own place goes towards our goal."""
+    way = aim - start
+    length = float(np.hypot(*way))
+    return (way / length, length) if length > 1e-9 else (np.array([-1.0, 0.0]), 0.0)
+
+
+def passed(kind: str, begun_s: float, start: Floats, aim: Floats, speed_mps: float | None, s: Settings) -> Travel:
+    """A pass to a place; a lofted one takes at least 1 s, like those of the plan, and at most 4.5 s."""
+    unit, length = _way(start, aim)
+    if kind == "ground":
+        return Travel(kind, begun_s, start, unit, length, s.ball_mps if speed_mps is None else speed_mps)
+    flight = float(lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)) if speed_mps is None else length / speed_mps
+    flight = min(max(flight, LEAST_LOFT_S), LONGEST_LOFT_S)
+    speed = float(np.expm1(DRAG_PER_M * length) / DRAG_PER_M) / flight
+    return Travel(kind, begun_s, start, unit, length, speed, flight)
+
+
+def touched(begun_s: float, start: Floats, unit: Floats, by_m: float) -> Travel:
+    """A heavy touch: `by_m` off after 0.8 s, then it rolls out."""
+    return Travel("loose", begun_s, start, unit, by_m, by_m / TOUCH_S + 0.5 * ROLL_MPS2 * TOUCH_S)
+
+
+def rolling(begun_s: float, start: Floats, velocity: Floats) -> Travel:
+    """A loose ball that is already moving, or lies still."""
+    speed = float(np.hypot(*velocity))
+    unit = velocity / speed if speed > 1e-9 else np.array([-1.0, 0.0])
+    return Travel("loose", begun_s, start, unit, 0.0, speed)
+
+
+def in_flight(travel: Travel, height_m: float) -> Travel:
+    """The same lofted ball, already as high as that: its flight began before, and lasts as long as is left of it."""
+    gone = 2 * height_m / (GRAVITY_MPS2 * travel.flight_s)
+    whole = travel.flight_s + gone
+    length = travel.length_m * whole / travel.flight_s
+    before = replace(travel, begun_s=travel.begun_s - gone, flight_s=whole, length_m=length)
+    behind = float(before.along_m(np.array(travel.begun_s)))
+    return replace(before, start=travel.start - travel.unit * behind, length_m=travel.length_m + behind)
+
+
+# -- Where everything is now: the one thing that changes while a sequence is played.
+
+
+AT_FEET_M = 0.7  # how far ahead of the carrier the ball lies (D)
+EDGE_M = OUTSIDE_M - 0.05  # nobody runs further off the pitch
+MOVING_MPS = 0.3
+THERE_M = 0.3  # so near to its end a dribble is over
+HIGH_M = 1.0  # a ball above this height is in the air
+
+
+@dataclass(eq=False)
+class Moment:
+    """Both teams in the order of their sheets, metres and m/s, in the frame of the picture as it came."""
+
+    sheet: Frames  # the first picture: numbers, slots, pitch
+    time_s: float
+    own: Floats  # (N, 2)
+    own_velocity: Floats
+    opp: Floats  # (M, 2)
+    opp_velocity: Floats
+    facing_rad: Floats  # (M,) NaN unknown
+    ball: Floats  # (2,)
+    carrier: int = NOBODY
+    receiver: int = NOBODY
+    winner: int = NOBODY  # who of us has the ball
+    passer: int = NOBODY  # who of theirs played it last
+    travel: Travel | None = None
+    control_until_s: float = 0.0  # the carrier's first touch is over
+    restart: int = 0
+    dribble_xy: Floats | None = None
+    dribble_mps: float = 0.0
+    feet: Floats = field(default_factory=lambda: np.zeros(2))  # from the carrier to the ball
+    kicked_m: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) how far we were from the ball as it left
+    out_until_s: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) of those who are beaten
+    barred: Bools = field(default_factory=lambda: np.zeros(0, bool))  # (N,) who of us gave it away, or has missed it
+
+    @property
+    def pitch(self) -> Pitch:
+        """The pitch."""
+        return self.sheet.pitch
+
+    @property
+    def goal(self) -> Floats:
+        """(2,) centre of our goal."""
+        return np.array(self.pitch.own_goal_xy)
+
+    @property
+    def ball_velocity(self) -> Floats:
+        """(2,) of the travelling ball, else of the carrier."""
+        if self.travel is not None:
+            return self.travel.velocity(self.time_s)
+        return self.opp_velocity[self.carrier] if self.carrier >= 0 else np.zeros(2)
+
+    @property
+    def height_m(self) -> float:
+        """Height of the ball."""
+        return 0.0 if self.travel is None else float(self.travel.height_m(np.array(self.time_s)))
+
+    @property
+    def under_control(self) -> bool:
+        """A player of theirs has the ball and his first touch is over."""
+        return self.carrier >= 0 and self.time_s >= self.control_until_s - 1e-9
+
+    @property
+    def outfield(self) -> Bools:
+        """(N,) all of us but the goalkeeper."""
+        return np.array([slot != "goalkeeper" for slot in self.sheet.pressing_slots])
+
+    @property
+    def their_keeper(self) -> Bools:
+        """(M,) their goalkeeper."""
+        return np.array([slot == "goalkeeper" for slot in self.sheet.possession_slots])
+
+    @property
+    def ball_m(self) -> Floats:
+        """(N,) how far each of us is from the ball."""
+        return norm(self.own - self.ball)
+
+    @property
+    def side(self) -> float:
+        """+1 or -1, the ball's side as the plan sees it: what is tried one after another begins there."""
+        return float(picture_of(self.picture(), Settings()).side[0])
+
+    def goal_m(self, xy: Floats) -> Floats:
+        """Distance of places (..., 2) to our goal."""
+        return norm(xy - self.goal)
+
+    def within(self, xy: Floats) -> Floats:
+        """Places kept at most 3 m off the pitch."""
+        return self.pitch.inside(xy, -EDGE_M)
+
+    def name(self, n: int) -> str:
+        """Number of one of us."""
+        return self.sheet.pressing_numbers[n]
+
+    def foe(self, m: int) -> str:
+        """Number of one of theirs."""
+        return self.sheet.possession_numbers[m]
+
+    def opponent(self, number: str) -> int:
+        """Index of one of theirs."""
+        return self.sheet.possession_numbers.index(number)
+
+    def face(self, m: int, way: Floats) -> None:
+        """Turn one of theirs."""
+        if norm(way) > 1e-6:
+            self.facing_rad[m] = float(np.arctan2(way[1], way[0]))
+
+    def carry_ball(self) -> None:
+        """The ball stays at the carrier's feet: ahead of him on a dribble, else where he took it."""
+        velocity = self.opp_velocity[self.carrier]
+        if self.dribble_xy is not None and norm(velocity) > MOVING_MPS:
+            self.face(self.carrier, velocity)
+            self.feet = unit(velocity) * AT_FEET_M
+        self.ball = self.within(self.opp[self.carrier] + self.feet)
+        if self.dribble_xy is not None and norm(self.dribble_xy - self.opp[self.carrier]) < THERE_M:
+            self.dribble_xy = None
+
+    def picture(self) -> Frames:
+        """This moment as one frame."""
+        return Frames(
+            self.pitch, self.sheet.pressing_numbers, self.sheet.pressing_slots, self.sheet.possession_numbers,
+            self.sheet.possession_slots, self.own[None], self.opp[None], self.ball[None], self.own_velocity[None],
+            self.opp_velocity[None], self.ball_velocity[None], np.array([self._who_has_it()]),
+            np.array([self.receiver]), np.array([self.height_m]), np.degrees(self.facing_rad)[None],
+            np.array([self.restart]), np.array([self.time_s]))
+
+    def _who_has_it(self) -> int:
+        """As `Frames` has it: the nearest within reach where nobody is named."""
+        return self.carrier if self.carrier >= 0 else NOBODY if self.winner >= 0 else -2
+
+
+def moment_of(situation: Situation, s: Settings) -> Moment:
+    """The beginning: the ball at somebody's feet, on its way to a receiver, or loose."""
+    sheet = Frames.of([situation])
+    now = Moment(sheet, 0.0, np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0]),
+                 np.array(sheet.possession_xy[0]), np.array(sheet.possession_velocity[0]),
+                 np.radians(sheet.facing_deg[0]), np.array(situation.ball_xy), restart=int(sheet.restart[0]))
+    now.kicked_m, now.barred, now.out_until_s = now.ball_m, np.zeros(len(now.own), bool), np.zeros(len(now.own))
+    if situation.receiver is not None:
+        _on_its_way(now, situation, s)
+    elif situation.on_ball is not None:
+        now.carrier = now.opponent(situation.on_ball)
+        off = now.ball - now.opp[now.carrier]
+        now.feet = off * min(1.0, CONTROL_M / max(float(norm(off)), 1e-9))
+    elif situation.state == "won":
+        now.winner = int(now.ball_m.argmin())
+    else:
+        now.travel = rolling(0.0, now.ball, np.array(situation.ball_velocity))
+    return now
+
+
+def _on_its_way(now: Moment, situation: Situation, s: Settings) -> None:
+    """A pass that travels already: to where its receiver stands, at the speed it has."""
+    now.receiver = now.opponent(str(situation.receiver))
+    speed = float(np.hypot(*situation.ball_velocity))
+    high = situation.ball_height_m
+    kind, aim = "lofted" if high > HIGH_M else "ground", now.opp[now.receiver]
+    travel = passed(kind, 0.0, now.ball, aim, speed if speed > MOVING_MPS else None, s)
+    now.travel = in_flight(travel, high) if kind == "lofted" else travel

@@ -1,0 +1,191 @@
+"""The contract of an own rule, tried on every named scene: what it must hold to be used with confidence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, fields, replace
+from functools import partial
+from typing import Any
+
+import numpy as np
+
+from pressinglib.errors import PressingError, RuleError, UnknownName
+from pressinglib.field.frames import Frames
+from pressinglib.field.player import as_xy
+from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.situation import Situation
+from pressinglib.roles.decisions import undecided
+from pressinglib.roles.picture import picture_of
+from pressinglib.roles.rulebook import TRIAL_SCENE, Rulebook, UnknownPlayer, lifted
+from pressinglib.roles.settings import Settings
+
+Rule = Callable[[Situation], Any]
+Trouble = Callable[[Situation], str | None]  # what is wrong on a picture, None if nothing
+NEAR_M = 1e-6
+OTHER_SIDE = {"left": "right", "right": "left"}
+
+
+@dataclass(frozen=True)
+class Promise:
+    """One line of the contract, and the first scene that breaks it."""
+
+    words: str
+    scene: str | None = None
+    cause: str | None = None
+
+    @property
+    def kept(self) -> bool:
+        """Whether no scene breaks it."""
+        return self.scene is None
+
+    def __str__(self) -> str:
+        broken = f"failed: {self.words} - on the scene {self.scene!r}: {self.cause}"
+        return f"passed: {self.words}" if self.kept else broken
+
+
+@dataclass(frozen=True)
+class RuleCheck:
+    """What `check_rule` found; printed, one line a promise."""
+
+    rule: str
+    promises: tuple[Promise, ...]
+
+    @property
+    def passed(self) -> bool:
+        """Whether every promise is kept."""
+        return all(promise.kept for promise in self.promises)
+
+    def __str__(self) -> str:
+        return "\n".join([f"{self.rule}, on {len(SCENES)} named scenes", *map(str, self.promises)])
+
+
+def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) -> RuleCheck:
+    """Whether a plain function of one situation keeps the contract of a rule.
+
+    It must give an answer of the right kind, name only players of the team, answer the same picture the same way twice
+    and in any order of its players, and, if it claims to, give the mirrored answer for the mirrored picture.
+
+    Parameters
+    ----------
+    rule : function of one Situation
+    name : str
+        The decision it replaces, as in `Rulebook.with_rules`.
+    mirrors : bool
+        Whether the rule claims to treat left and right alike.
+
+    Raises
+    ------
+    UnknownName
+        If there is no decision of this name.
+
+    Examples
+    --------
+    >>> print(check_rule(lambda situation: situation.pressing[-1].number))
+    choose_presser, on ... named scenes
+    passed: gives an answer of the right kind
+    passed: names only players of the team
+    passed: answers the same picture twice alike
+    failed: answers alike in another order of players - on the scene 'worked scene': '9' became '1'
+    >>> check_rule(lambda situation: "left", "choose_steer", mirrors=True).promises[-1].cause
+    "'left' became 'left', expected 'right'"
+    """
+    known = [f.name for f in fields(Rulebook) if f.name != "settings"]
+    if name not in known:
+        raise UnknownName("rule", name, known)
+    asked = _careful(rule, name)
+    promises = [_tried(words, trouble) for words, trouble in _first(asked, name)]
+    if all(promise.kept for promise in promises):
+        promises += [_tried(words, trouble) for words, trouble in _then(asked, mirrors)]
+    return RuleCheck(name, tuple(promises))
+
+
+def _careful(rule: Rule, name: str) -> Rule:
+    """The rule, whose own mistakes come as RuleError."""
+    def asked(situation: Situation) -> Any:
+        try:
+            return rule(situation)
+        except Exception as error:
+            raise RuleError(name, "a scene", f"{type(error).__name__}: {error}") from error
+
+    return asked
+
+
+def _tried(words: str, trouble: Trouble) -> Promise:
+    """The promise after all named scenes, with the first that breaks it; the trial scene comes first."""
+    for title in sorted(SCENES, key=lambda title: title != TRIAL_SCENE):
+        try:
+            cause = trouble(scene(title))
+        except PressingError as error:
+            cause = str(error.cause if isinstance(error, RuleError) else error)
+        if cause is not None:
+            return Promise(words, title, cause)
+    return Promise(words)
+
+
+def _first(rule: Rule, name: str) -> Iterator[tuple[str, Trouble]]:
+    """What must hold before answers can be compared."""
+    yield "gives an answer of the right kind", lambda s: _refused(rule, name, s, of_player=False)
+    yield "names only players of the team", lambda s: _refused(rule, name, s, of_player=True)
+
+
+def _refused(rule: Rule, name: str, situation: Situation, of_player: bool) -> str | None:
+    """Why the rulebook would not take the answer, if that is about an unknown player or about something else."""
+    picture = picture_of(Frames.of([situation]), Settings())
+    try:
+        # As a partial a rule of any module is read as an own rule.
+        lifted(name, partial(rule), getattr(Rulebook(), name))(picture, undecided(picture))
+    except RuleError as error:
+        return f"{error.cause}" if isinstance(error, UnknownPlayer) == of_player else None
+    return None
+
+
+def _then(rule: Rule, mirrors: bool) -> Iterator[tuple[str, Trouble]]:
+    """What must hold between two answers."""
+    yield "answers the same picture twice alike", lambda s: _differ(rule(s), rule(s))
+    yield "answers alike in another order of players", lambda s: _differ(rule(s), rule(_reordered(s)))
+    if mirrors:
+        yield "gives the mirrored answer for the mirrored picture", lambda s: _mirror_trouble(rule, s)
+
+
+def _reordered(s: Situation) -> Situation:
+    return replace(s, pressing=s.pressing[::-1], possession=s.possession[::-1])
+
+
+def _mirror_trouble(rule: Rule, situation: Situation) -> str | None:
+    answer, other = rule(situation), rule(situation.mirrored())
+    expected = _mirrored(answer)
+    differ = f"{_shown(answer)} became {_shown(other)}, expected {_shown(expected)}"
+    return None if _same(expected, other) else differ
+
+
+def _mirrored(answer: Any) -> Any:
+    """A word, number, place or places as the mirrored picture should give them."""
+    if answer is None or isinstance(answer, str):
+        return OTHER_SIDE.get(answer, answer) if answer else answer
+    if isinstance(answer, Mapping):
+        return {number: _mirrored(place) for number, place in answer.items()}
+    x, y = as_xy(answer, "place")
+    return x, -y
+
+
+def _differ(answer: Any, other: Any) -> str | None:
+    return None if _same(answer, other) else f"{_shown(answer)} became {_shown(other)}"
+
+
+def _same(answer: Any, other: Any) -> bool:
+    """Equal words or numbers; places within a thousandth of a millimetre."""
+    if isinstance(answer, Mapping) and isinstance(other, Mapping):
+        return answer.keys() == other.keys() and all(_same(answer[number], other[number]) for number in answer)
+    if answer is None or other is None or isinstance(answer, str) or isinstance(other, str):
+        return bool(type(answer) is type(other) and answer == other)
+    return bool(np.allclose(as_xy(answer, "place"), as_xy(other, "place"), rtol=0, atol=NEAR_M))
+
+
+def _shown(answer: Any) -> str:
+    """An answer in one line."""
+    if isinstance(answer, Mapping):
+        return "{" + ", ".join(f"{number}: {_shown(place)}" for number, place in answer.items()) + "}"
+    if answer is None or isinstance(answer, str):
+        return repr(answer)
+    x, y = as_xy(answer, "place")
+    return f"({x:.2f}, {y:.2f})"

@@ -1,0 +1,261 @@
+"""The bar under a sequence: play, pause, step, speed, wind; events marked and told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from html import escape
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import ipywidgets as w
+import traitlets
+
+from pressinglib.errors import PressingError
+from pressinglib.field.pitch import OUTSIDE_M
+from pressinglib.field.situation import Situation
+from pressinglib.show.board_state import APPROACH_DEG
+from pressinglib.show.figures import BALL, FAR_M, NEAR_M, called
+
+# -- What all groups of controls of a board have in common.
+
+
+HEIGHT = "36px"  # large enough for a finger
+
+
+class ControlGroup:
+    """A group of controls: its widget, and how it shows what is on the board.
+
+    Parameters
+    ----------
+    board : Board
+    """
+
+    widget: w.Widget
+
+    def __init__(self, board: Any) -> None:
+        self.board = board
+
+    def fill(self) -> None:
+        """Let the controls show what is on the board."""
+
+    def on(self, control: w.Widget, act: Callable[[], Any]) -> None:
+        """Answer a person's change of a control, and not the board's own."""
+        control.observe(lambda _: None if self.board.filling else act(), "value")
+
+
+def size(width: int) -> w.Layout:
+    """The room of a control."""
+    return w.Layout(width=f"{width}px", height=HEIGHT)
+
+
+def button(word: str, tip: str, act: Callable[[], Any], width: int = 84) -> w.Button:
+    """A button that does something."""
+    made = w.Button(description=word, tooltip=tip, layout=size(width))
+    made.on_click(lambda _: act())
+    return made
+
+
+def label(width: int) -> dict[str, str]:
+    """The room of the word before a control."""
+    return {"description_width": f"{width}px"}
+
+
+def row(widgets: Sequence[w.Widget], align: str = "center") -> w.Box:
+    """Side by side, and below each other where the page is narrow."""
+    return w.Box(list(widgets), layout=w.Layout(flex_flow="row wrap", align_items=align, grid_gap="2px 8px"))
+
+
+# -- The controls that lie open under a picture: back and forth, the run, moving without a mouse, steer and approach.
+
+
+STEPS = {"\N{LEFTWARDS ARROW}": (-1, 0), "\N{RIGHTWARDS ARROW}": (1, 0),
+         "\N{UPWARDS ARROW}": (0, 1), "\N{DOWNWARDS ARROW}": (0, -1)}
+BY_THE_RULES = "by the rules"
+ANGLES = [(f"{deg}\N{DEGREE SIGN}", deg) for deg in APPROACH_DEG]
+RUN, PAUSE, ON = "Run to the plan", "Pause", "Run on"
+
+
+class Steps(ControlGroup):
+    """Undo, redo, reset."""
+
+    def __init__(self, board: Any) -> None:
+        super().__init__(board)
+        self.undo = button("Undo", "take the last change back", board.undo)
+        self.redo = button("Redo", "do it again", board.redo)
+        self.reset = button("Reset", "back to the first picture", board.reset)
+        self.widget = row([self.undo, self.redo, self.reset])
+
+    def fill(self) -> None:
+        history, runs = self.board.history, self.board.run is not None
+        self.undo.disabled, self.redo.disabled = not (history.past or runs), not history.future
+
+
+class Runner(ControlGroup):
+    """Everybody to his spot, in true time."""
+
+    def __init__(self, board: Any) -> None:
+        super().__init__(board)
+        self.button = button(RUN, "everybody runs to his spot, in true time", board.run_to_plan, 130)
+        self.widget = self.button
+
+    def fill(self) -> None:
+        run = self.board.run
+        self.button.description = RUN if run is None else PAUSE if run.playback.playing else ON
+        self.button.disabled = not self.board.view.plan
+
+
+class Mover(ControlGroup):
+    """Choose a player or the ball, and move him by steps or by numbers."""
+
+    def __init__(self, board: Any) -> None:
+        super().__init__(board)
+        self.who = w.Dropdown(options=movable(board.situation), description="Move", layout=size(200), style=label(45))
+        self.x, self.y = (self._metres(axis) for axis in "xy")
+        self.step = w.ToggleButtons(options=[("0.5 m", NEAR_M), ("5 m", FAR_M)], style={"button_width": "62px"})
+        self.arrows = {word: button(word, "one step this way", lambda way=way: board.step(way, self.step.value), 44)
+                       for word, way in STEPS.items()}
+        self.widget = row([self.who, self.x, self.y, self.step, *self.arrows.values()])
+        self.on(self.who, lambda: board.choose(*self.who.value))
+        for field in (self.x, self.y):
+            self.on(field, lambda: board.move(*self.who.value, (self.x.value, self.y.value)))
+
+    def _metres(self, axis: str) -> w.BoundedFloatText:
+        return w.BoundedFloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(130), style=label(45),
+                                  min=-100.0, max=100.0)
+
+    def fill(self) -> None:
+        names = movable(self.board.situation)
+        if names != list(self.who.options):
+            self.who.options = names
+        self.who.value = self.board.chosen
+        for field, half in zip((self.x, self.y), self.board.situation.pitch.corner_xy, strict=True):
+            field.min, field.max = -half - OUTSIDE_M, half + OUTSIDE_M
+        self.x.value, self.y.value = (round(v, 2) for v in self.board.place_of(*self.who.value))
+
+
+class Steering(ControlGroup):
+    """What is asked for in place of a rule."""
+
+    def __init__(self, board: Any) -> None:
+        super().__init__(board)
+        self.steer = w.SelectionSlider(options=["left", BY_THE_RULES, "right"], value=BY_THE_RULES,
+                                       description="Steer", layout=size(300), style=label(45))
+        self.approach = w.SelectionSlider(options=[(BY_THE_RULES, BY_THE_RULES), *ANGLES], value=BY_THE_RULES,
+                                          description="Approach", layout=size(330), style=label(70))
+        self.widget = row([self.steer, self.approach])
+        self.on(self.steer, lambda: board.steer_to(_wish(self.steer.value)))
+        self.on(self.approach, lambda: board.approach_at(_wish(self.approach.value)))
+
+    def fill(self) -> None:
+        wish, hidden = self.board.state, not self.board.view.plan
+        self.steer.value = BY_THE_RULES if wish.steer is None else wish.steer
+        self.approach.value = BY_THE_RULES if wish.approach_deg is None else _nearest(wish.approach_deg)
+        self.steer.disabled = self.approach.disabled = hidden
+
+
+def movable(situation: Situation) -> list[tuple[str, tuple[str, str]]]:
+    """Everything that can be moved, by name."""
+    return [("ball", BALL), *((called(team, p.number), (team, p.number))
+                              for team in ("pressing", "possession") for p in situation.players(team))]
+
+
+def _wish(value: Any) -> Any:
+    """What a slider says; None leaves it to the rules."""
+    return None if value == BY_THE_RULES else value
+
+
+def _nearest(angle_deg: float) -> int:
+    """The angle of the slider that is nearest."""
+    return min(APPROACH_DEG, key=lambda angle: abs(angle - angle_deg))
+
+
+# -- The drawer for scenes: several in one session, opened from a file and saved to one.
+
+
+class Scenes(ControlGroup):
+    """Earlier, later, new; titles; open and save."""
+
+    title = "Scenes"
+
+    def __init__(self, board: Any) -> None:
+        super().__init__(board)
+        self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))
+        self.later = button("Later", "the next scene", lambda: board.turn(1))
+        self.where = w.Label()
+        self.name = w.Text(description="Title", layout=size(250), style=label(40), continuous_update=False)
+        self.new = button("New", "a new scene that begins with this picture", lambda: board.new_scene(""))
+        self.remove = button("Remove", "take this scene out", board.remove_scene)
+        self.file = w.Text(value="my scenes.json", description="File", layout=size(250), style=label(40))
+        self.open = button("Open", "add the scenes of this file", lambda: board.open(self.file.value))
+        self.save = button("Save", "save all scenes to this file", self._save)
+        self.said = w.Label()
+        self.widget = w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
+                              row([self.file, self.open, self.save, self.said])])
+        self.on(self.name, lambda: board.entitle(self.name.value))
+
+    def _save(self) -> None:
+        if self.board.save(self.file.value):
+            self.said.value = f"Saved {len(self.board.session.scenes)} to {self.file.value}"
+
+    def fill(self) -> None:
+        session, self.said.value = self.board.session, ""
+        self.where.value = f"{session.at + 1} of {len(session.scenes)}"
+        self.name.value = session.scene.title
+        self.earlier.disabled, self.later.disabled = session.at == 0, session.at + 1 == len(session.scenes)
+        self.remove.disabled = len(session.scenes) == 1
+
+
+# -- The bar under a sequence: play, pause, step, speed, wind; events marked and told.
+
+
+SPEEDS = [("quarter", 0.25), ("half", 0.5), ("true time", 1.0), ("double", 2.0)]
+PLAY, BAR_PAUSE = "Play", "Pause"
+
+
+class Bar(anywidget.AnyWidget):
+    """A slider over the time of a sequence, with its events marked."""
+
+    lasts_s = traitlets.Float(0.0).tag(sync=True)
+    time_s = traitlets.Float(0.0).tag(sync=True)
+    events = traitlets.List().tag(sync=True)
+    asked = traitlets.List().tag(sync=True)
+    _esm = Path(__file__).with_name("bar.js")
+
+
+class PlayBar(ControlGroup):
+    """What plays a sequence."""
+
+    def __init__(self, board: Any) -> None:
+        super().__init__(board)
+        if not hasattr(board, "play_or_pause"):
+            raise PressingError("The control \"play\" needs a sequence", todo="make a SequenceBoard of it")
+        self.play = button(PLAY, "play or pause", board.play_or_pause)
+        self.back = button("Back", "one moment back", lambda: board.step_time(-1))
+        self.on_ = button("On", "one moment on", lambda: board.step_time(1))
+        self.speed = w.Dropdown(options=SPEEDS, value=1.0, description="Speed", layout=size(170), style=label(50))
+        self.bar, self.told = Bar(layout=w.Layout(width="100%")), w.HTML()
+        self.widget = w.VBox([row([self.play, self.back, self.on_, self.speed]), self.bar, self.told])
+        self.on(self.speed, lambda: board.at_speed(self.speed.value))
+        self.bar.observe(lambda change: board.wind(change["new"][1]), "asked")
+
+    def fill(self) -> None:
+        take, playing = self.board.state.sequence_at, self.board.playback.playing
+        events = [[event.time_s, event.words] for event in take.sequence.events]
+        if events != self.bar.events or take.lasts_s != self.bar.lasts_s:
+            self.bar.lasts_s, self.bar.events = take.lasts_s, events
+            self.told.value = events_html(events, take.from_s)
+        self.bar.time_s, self.play.description = take.time_s, BAR_PAUSE if playing else PLAY
+        self.back.disabled, self.on_.disabled = take.index == 0, take.index + 1 == len(take.sequence)
+
+
+def events_html(events: list[list[Any]], from_s: float) -> str:
+    """The events as a list, numbered as on the bar.
+
+    Examples
+    --------
+    >>> events_html([[0.5, "<b>5</b> passes"]], 1.0)
+    '<ol class="pressing-events"><li>1.5 s: &lt;b&gt;5&lt;/b&gt; passes</li></ol>'
+    """
+    lines = "".join(f"<li>{from_s + time_s:.1f} s: {escape(words)}</li>" for time_s, words in events)
+    return f'<ol class="pressing-events">{lines}</ol>'

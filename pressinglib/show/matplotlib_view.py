@@ -1,0 +1,213 @@
+"""A drawing printed on the axes of a matplotlib figure. Only files of print use it; matplotlib loads no sooner."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+import textwrap
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from xml.sax.saxutils import escape
+
+from pressinglib.errors import BadInput
+from pressinglib.show.marks import Token
+from pressinglib.show.primitives import Filled, Primitives, Stroke, Type
+from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone, number_size_m
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+
+FORMATS = ("png", "svg", "pdf")
+INCH_CM = 2.54
+POINTS_PER_INCH = 72
+MOST_DOTS = 120_000_000  # 40,000 x 3,000: more does not fit into the memory of a small computer
+HALO = 0.05  # paper round a label, in sizes of its type
+FACE = {"serif": "DejaVu Serif", "sans": "DejaVu Sans"}
+TIGHT = 0.95  # some letters are wider than the mean of their line
+
+
+@contextmanager
+def printing() -> Iterator[None]:
+    """Same drawing, same bytes; letters stay letters in a PDF; a letter that the face has not is shown as a box."""
+    from matplotlib import rc_context
+
+    with rc_context({"svg.hashsalt": "pressinglib", "pdf.fonttype": 42}), warnings.catch_warnings():
+        warnings.filterwarnings("ignore", "Glyph .* missing from font")
+        yield
+
+
+def width_of(words: str, size: float, bold: bool = False, serif: bool = False) -> float:
+    """How wide a line of type is, in the unit of its size.
+
+    Examples
+    --------
+    >>> 5 < width_of("ten letters", 1.0) < 8, width_of("", 1.0)
+    (True, 0.0)
+    """
+    from matplotlib.font_manager import FontProperties, findfont, get_font
+
+    face = FontProperties(family=FACE["serif" if serif else "sans"], weight="bold" if bold else "normal")
+    font = get_font(findfont(face))
+    font.set_size(100.0, POINTS_PER_INCH)
+    with printing():
+        font.set_text(words)
+        return float(font.get_width_height()[0]) / 64 / 100 * size
+
+
+def wrapped(words: str, width: float, size: float, bold: bool = False, serif: bool = False) -> list[str]:
+    """The words in lines that fit a width; a word that is too long is cut.
+
+    Examples
+    --------
+    >>> wrapped("one two three", 5.0, 1.0), wrapped("", 5.0, 1.0)
+    (['one two', 'three'], [])
+    """
+    whole = width_of(words, size, bold, serif)
+    if whole <= width:
+        return [words] if words else []
+    lines = textwrap.wrap(words, max(1, int(TIGHT * width / whole * len(words))), break_on_hyphens=False)
+    return [part for line in lines for part in _fitting(line, width, size, bold, serif)]
+
+
+def _fitting(line: str, width: float, size: float, bold: bool, serif: bool) -> list[str]:
+    """A line, or its halves where its letters are wider than the mean."""
+    if width_of(line, size, bold, serif) <= width or len(line) < 2:
+        return [line]
+    parts = textwrap.wrap(line, max(1, len(line) // 2 + 1), break_on_hyphens=False)
+    return [half for part in parts for half in _fitting(part, width, size, bold, serif)]
+
+
+def print_primitives(figure: Figure, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone
+                     ) -> float:
+    """Print primitives on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
+    left, right, low, high = shapes.frame
+    height_cm = width_cm * (high - low) / (right - left)
+    across, down = (size * INCH_CM for size in figure.get_size_inches())
+    box = (left_cm / across, 1 - (top_cm + height_cm) / down, width_cm / across, height_cm / down)
+    axes = figure.add_axes(box, xlim=(left, right), ylim=(low, high))
+    axes.set_axis_off()
+    _Printer(axes, width_cm / INCH_CM * POINTS_PER_INCH / (right - left), tone).print(shapes)
+    return height_cm
+
+
+@dataclass
+class _Printer:
+    """Prints primitives on axes; `points` is the size of a metre in typographic points."""
+
+    axes: Any
+    points: float
+    tone: Tone
+
+    def print(self, shapes: Primitives) -> None:
+        layers: list[tuple[list[Any], Any]] = [(shapes.grounds, self.fill), (shapes.markings, self.stroke),
+                                               (shapes.fills, self.fill), (shapes.strokes, self.stroke),
+                                               (shapes.tokens, self.token), (shapes.type, self.type)]
+        for level, (marks, draw) in enumerate(layers):
+            # One step for each mark, so that a token's number lies under the next token.
+            for place, mark in enumerate(marks):
+                draw(mark, level + place / (len(marks) + 1))
+
+    def fill(self, mark: Filled, level: float) -> None:
+        from matplotlib.patches import Polygon
+
+        self.axes.add_patch(Polygon(mark.points, facecolor=self.tone(mark.colour), alpha=mark.cover, linewidth=0,
+                                    zorder=level))
+
+    def stroke(self, mark: Stroke, level: float) -> None:
+        x, y = zip(*mark.points, strict=True)
+        style: Any = (0, mark.dash) if mark.dash else "-"
+        self.axes.plot(x, y, color=self.tone(mark.colour), linewidth=mark.width_m * self.points, linestyle=style,
+                       zorder=level, dash_capstyle="butt", solid_joinstyle="miter", solid_capstyle="butt")
+
+    def token(self, mark: Token, level: float) -> None:
+        from matplotlib.patches import Circle, Rectangle
+
+        (x, y), shape, tone = mark.xy, TOKENS[mark.style], self.tone
+        radius, width = shape.radius_m, shape.width_m * self.points
+        how: Any = {"facecolor": tone(shape.fill), "edgecolor": tone(shape.edge), "linewidth": width, "zorder": level}
+        square = Rectangle((x - radius, y - radius), 2 * radius, 2 * radius, **how)
+        self.axes.add_patch(square if shape.square else Circle(mark.xy, radius, **how))
+        if mark.words:
+            self._write(mark.xy, mark.words, shape.number, number_size_m(mark.words), level, weight="bold")
+
+    def type(self, mark: Type, level: float) -> None:
+        paper = self.tone(PAPER)
+        halo = {"boxstyle": f"round,pad={HALO}", "facecolor": paper, "alpha": HALO_COVER * mark.halo, "lw": 0}
+        self._write(mark.xy, mark.words, mark.colour, mark.size_m, level, weight="bold" if mark.bold else "normal",
+                    ha="left" if mark.left else "center", bbox=halo, family=FACE["serif" if mark.serif else "sans"])
+
+    def _write(self, xy: tuple[float, float], words: str, colour: str, size_m: float, level: float, **how: Any) -> None:
+        # parse_math=False: a number such as "$9$" is a text and not a formula.
+        self.axes.text(*xy, words, color=self.tone(colour), fontsize=size_m * self.points, zorder=level,
+                       parse_math=False, **{"ha": "center", "va": "center_baseline", "family": FACE["sans"], **how})
+
+
+def figure_of(width_cm: float, height_cm: float) -> Figure:
+    """A figure of its own, outside pyplot: nothing is left behind."""
+    from matplotlib.figure import Figure
+
+    return Figure(figsize=(width_cm / INCH_CM, height_cm / INCH_CM))
+
+
+def figures_bytes(figures: list[Figure], format: str, dpi: float, title: str, words: str, tone: Tone) -> bytes:
+    """The content of a file; several figures are pages, which only a PDF has."""
+    check_format(format)
+    if len(figures) > 1 and format != "pdf":
+        raise BadInput("format of several pages", expected="pdf", got=repr(format), todo="save it as .pdf")
+    _check_dots(figures[0], format, dpi)
+    content, paper = BytesIO(), tone(PAPER)
+    with printing():
+        if format == "pdf":
+            _print_pages(figures, content, {"Title": title, "Subject": words, "CreationDate": None}, paper)
+        else:
+            # No date: the same drawing gives the same bytes.
+            about = {"Title": title, "Description": words, **({"Date": None} if format == "svg" else {})}
+            figures[0].savefig(content, format=format, dpi=dpi, metadata=about, facecolor=paper)
+    return _described(content.getvalue(), words) if format == "svg" else content.getvalue()
+
+
+def _described(svg: bytes, words: str) -> bytes:
+    """The text alternative where a browser reads it out, and not only among the data about the file."""
+    said = f"<desc>{escape(words)}</desc>\n <metadata>".encode()
+    return svg.replace(b"<svg ", b'<svg role="img" ', 1).replace(b"<metadata>", said, 1)
+
+
+def _print_pages(figures: list[Figure], content: BytesIO, about: dict[str, Any], paper: str) -> None:
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    with PdfPages(content, metadata=about) as pages:
+        for figure in figures:
+            pages.savefig(figure, facecolor=paper)
+
+
+def check_format(format: str) -> None:
+    """One of the formats, or BadInput with all of them."""
+    if format not in FORMATS:
+        raise BadInput("picture format", expected="one of " + ", ".join(FORMATS), got=repr(format), todo="choose one")
+
+
+def _check_dots(figure: Figure, format: str, dpi: float) -> None:
+    across, down = (dpi * size for size in figure.get_size_inches())
+    if format == "png" and across * down > MOST_DOTS:
+        raise BadInput("size of the picture", expected=f"at most {MOST_DOTS:,} dots", got=f"{across * down:,.0f}",
+                       todo="take fewer dots per inch, or save it as .pdf")
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """The old file or the new one, never half of it."""
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}", suffix=".part")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(name).replace(path)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

@@ -1,0 +1,225 @@
+"""Choose a player: who goes to the ball."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from pressinglib.field.situation import Situation
+from pressinglib.roles.approach import broken, surplus
+from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.tables import listed
+from pressinglib.teach.answers import left, one_of, right
+from pressinglib.teach.exercise import Judge
+from pressinglib.teach.verdict import Finding
+
+# -- Choose a word: to which side the carrier is steered.
+
+
+OTHER = {left: right, right: left}
+
+
+@dataclass(frozen=True)
+class SteerSide(Judge):
+    """Choose left or right, as the pressing team sees it; the other side is played through to see what it opens."""
+
+    def read(self, answer: Any, situation: Situation) -> str:
+        """ "left" or "right"."""
+        return one_of(answer, OTHER, "side")
+
+    def findings(self, plan: Plan, value: str) -> list[Finding]:
+        """Right for the side of the plan; where the plan has none, both are."""
+        best = plan.steer if plan.steer in OTHER else value
+        hidden = [o for o, word in plan.account.items() if word == "shadow"]
+        words = [f"Steered {best}: {plan.presser} comes from the {OTHER[best]}"
+                 + (f" and has {listed(hidden)} in his shadow." if hidden else "."), self._opens(plan, OTHER[best])]
+        return [Finding(value == best, " ".join([*(words if value == best else reversed(words)), _men(plan)]).strip())]
+
+    def _opens(self, plan: Plan, side: str) -> str:
+        """Who is free if the carrier is steered the other way, and is not by the plan."""
+        other = self.played(plan, side)
+        opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
+        return f"Steered {side}: {f'the pass to {listed(opened)}' if opened else 'no other pass'} is on."
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """The rule, and the numbers to either side."""
+        return _rule(plan), _men(plan)
+
+    def model(self, plan: Plan) -> str:
+        """The plan's side; left where there is none."""
+        return plan.steer if plan.steer in OTHER else left
+
+    def played(self, plan: Plan, value: str) -> Plan:
+        """The plan that steers to this side."""
+        return plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: value))
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever the plan has a side."""
+        return self if plan.steer in OTHER else None
+
+    @property
+    def names_players(self) -> bool:
+        """It asks about the side alone."""
+        return False
+
+
+def _rule(plan: Plan) -> str:
+    """Which of the rules holds in this picture."""
+    if broken(plan.picture)[0] and not _touchline(plan):
+        return "The press is broken and no touchline is near: steer him back into the crowd."
+    return "Steer him outside, to the nearer touchline, unless the surplus inside leads by two."
+
+
+def _men(plan: Plan) -> str:
+    """Surplus near the ball to either side."""
+    pair = [f"{int(side[0]):+d}" if side[0] else "0" for side in surplus(plan.picture, plan.decisions)]
+    on_left, on_right = pair if plan.picture.side[0] > 0 else reversed(pair)
+    return f"Surplus near the ball, yours minus theirs{_touchline(plan)}: left {on_left}, right {on_right}."
+
+
+def _touchline(plan: Plan) -> str:
+    """Where the touchline is near enough to count, that it does."""
+    settings, situation = plan.rulebook.settings, plan.situation
+    near = situation.pitch.width_m / 2 - abs(situation.ball_xy[1]) < settings.touchline_m
+    return f" (the touchline counts {settings.touchline_counts:g})" if near else ""
+
+
+# -- The race to the ball, by number: who could be there when, from which line and which side.
+
+
+class Race:
+    """What the rule that chooses the presser looks at.
+
+    Times are its own: flat out to where the carrier will be in half a second, without reaction and braking.
+
+    Parameters
+    ----------
+    plan : Plan
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.roles.plan import plan_press
+    >>> race = Race(plan_press(scene("worked scene")))
+    >>> race.first(2), race.in_back_line("9"), race.in_back_line("4"), race.time_s("1")
+    (['9', '10'], False, True, inf)
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        p = plan.picture
+        time = np.where(p.outfield, p.own_arrival(p.focus[:, None]), np.inf)
+        self._index = {p.own_number(0, n): n for n in range(p.own.shape[1])}
+        self._time, self._goal_side, self._front = time[0], p.goal_side[0], p.front[0]
+        self.keepers = [q.number for q in plan.situation.pressing if q.is_goalkeeper]
+
+    def time_s(self, number: str) -> float:
+        """Seconds to the ball; infinite for the goalkeeper."""
+        return float(self._time[self._index[number]])
+
+    def in_back_line(self, number: str) -> bool:
+        """Whether he plays in the back line, behind those who press first."""
+        return not self._front[self._index[number]]
+
+    def goal_side(self, number: str) -> bool:
+        """Whether he is nearer the own goal than the ball."""
+        return bool(self._goal_side[self._index[number]])
+
+    def first(self, count: int) -> list[str]:
+        """The numbers of those who could be there first."""
+        return sorted(self._index, key=lambda number: (self.time_s(number), number))[:count]
+
+
+# -- Choose a player: who goes to the ball.
+
+
+NOBODY = "nobody"
+SAME_S = 0.1  # who is there this little later is as good an answer: no eye can tell (own choice, D)
+
+
+@dataclass(frozen=True)
+class WhoPresses(Judge):
+    """Name the presser, or "nobody" where the rules let nobody go."""
+
+    def read(self, answer: Any, situation: Situation) -> str:
+        """A number of the pressing team, or "nobody"."""
+        return one_of(answer, [*(p.number for p in situation.pressing), NOBODY], "player")
+
+    def findings(self, plan: Plan, value: str) -> list[Finding]:
+        """Right for the presser, and for whoever may go and is there as soon."""
+        first, race = plan.presser, Race(plan)
+        if first is None:
+            return [Finding(value == NOBODY, "The ball is not there to be pressed: nobody goes, the block holds.")]
+        if value == first:
+            return [Finding(True, f"{_there(plan, race, first)}{_sooner(plan, race, first)}")]
+        if value == NOBODY:
+            return [Finding(False, f"{first} can be at the ball in {race.time_s(first):.1f} s: somebody has to go.")]
+        if value in race.keepers:
+            return [Finding(False, f"{value} is the goalkeeper: he stays to sweep behind the line.")]
+        return [_compared(plan, race, value, first)]
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """The rule, and the times of the three who could be there first."""
+        race = Race(plan)
+        times = ", ".join(f"{number} in {race.time_s(number):.1f} s" for number in race.first(3))
+        return ("The first who can get there goes, but midfield and attack come before the back line.",
+                f"Flat out to the ball: {times}.")
+
+    def model(self, plan: Plan) -> str:
+        """The plan's presser."""
+        return plan.presser or NOBODY
+
+    def played(self, plan: Plan, value: str) -> Plan:
+        """The plan with him as the presser."""
+        goes = None if value == NOBODY else value
+        return plan_press(plan.situation, plan.rulebook.with_rules(choose_presser=lambda situation: goes))
+
+    @property
+    def names_players(self) -> bool:
+        """It asks about whoever is there."""
+        return False
+
+    @property
+    def turns(self) -> bool:
+        """Somebody else may go."""
+        return True
+
+
+def _there(plan: Plan, race: Race, first: str) -> str:
+    """His time, by both clocks that a learner meets."""
+    braked_s = plan.assignments[first].arrival_s
+    return f"There in {race.time_s(first):.1f} s flat out, in {braked_s:.1f} s with reaction and braking."
+
+
+def _sooner(plan: Plan, race: Race, first: str) -> str:
+    """Who could be there before the presser, and why he stays."""
+    stays = race.first(1)[0]
+    if stays == first or not _needed_behind(race, stays, first):
+        return ""
+    return f" {stays} could be there sooner, in {race.time_s(stays):.1f} s, but {_his_job(plan, stays)}."
+
+
+def _needed_behind(race: Race, number: str, first: str) -> bool:
+    """Whether the rule keeps him in the back line because somebody in front of it is soon enough."""
+    return race.in_back_line(number) and not race.in_back_line(first)
+
+
+def _his_job(plan: Plan, number: str) -> str:
+    """What the plan wants of a back-line player instead."""
+    job = plan.assignments[number]
+    his = f"his man is their {job.mark}" if job.mark else f"his job is to {job.duty}"
+    return f"he plays in the back line and {his}"
+
+
+def _compared(plan: Plan, race: Race, number: str, first: str) -> Finding:
+    """Another player than the plan's presser: as good, too late, needed in the line, or on the wrong side."""
+    own_s, first_s = race.time_s(number), race.time_s(first)
+    both = f"{number} could be there in {own_s:.1f} s, {first} in {first_s:.1f} s"
+    if own_s > first_s + SAME_S:
+        return Finding(False, f"{both}: {number} is {own_s - first_s:.1f} s too late.")
+    if _needed_behind(race, number, first):
+        return Finding(False, f"{both}: soon enough. {number} stays: {_his_job(plan, number)}.")
+    if race.goal_side(number) < race.goal_side(first):
+        return Finding(False, f"{both}. But {number} is not goal-side: he would have to run round the carrier.")
+    return Finding(True, f"{number} is there as soon as {first}.")

@@ -1,0 +1,102 @@
+"""The face: what `import pressinglib as pl` offers, loaded when asked for, and what a notebook shows of it."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+import subprocess
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+from IPython.core.interactiveshell import InteractiveShell
+
+import pressinglib as pl
+
+ROOT = Path(__file__).parents[2]
+OFFERED = {
+    "Board", "Dribble", "Fault", "Frames", "Pass", "Pitch", "Plan", "Player", "PressingError", "Rulebook", "Run",
+    "Sequence", "Settings", "Situation", "Touch", "TryIt", "check_rule", "compare_rulebooks", "data", "field",
+    "find_faults", "load_situation", "physics", "picture", "plan_frames", "plan_press", "play", "roles",
+    "save_picture", "save_situation", "scene", "scene_names", "show", "simulate", "teach",
+}
+ROOMS = ("field", "physics", "roles", "play", "data", "show", "teach")
+ANYWHERE = [pl, *(importlib.import_module(f"pressinglib.{room}") for room in ROOMS)]
+HOSTILE = '"><script>alert(1)</script>'
+
+
+def python(code: str) -> str:
+    """What another interpreter prints: this one has loaded too much already."""
+    answer = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
+    assert answer.returncode == 0, answer.stderr
+    return answer.stdout
+
+
+def test_offers_these_names_and_nothing_else() -> None:
+    assert set(dir(pl)) == set(pl.__all__) == OFFERED
+    with pytest.raises(AttributeError, match="plan_pres"):
+        _ = pl.plan_pres
+
+
+@pytest.mark.parametrize("place", ANYWHERE, ids=lambda place: place.__name__)
+def test_every_name_is_there_and_says_what_it_is_for(place: ModuleType) -> None:
+    for name in getattr(place, "__all__", ()):
+        found = getattr(place, name)
+        assert not callable(found) or found.__doc__, name
+    assert place.__doc__
+
+
+@pytest.mark.parametrize("place", ANYWHERE, ids=lambda place: place.__name__)
+def test_no_name_hides_a_module(place: ModuleType) -> None:
+    modules = {module.name for module in pkgutil.iter_modules(place.__path__) if not module.ispkg}
+    assert modules & set(getattr(place, "__all__", ())) == set()
+
+
+def test_names_can_be_imported_one_by_one() -> None:
+    names = ", ".join(sorted(OFFERED))
+    assert python(f"from pressinglib import {names}; print(scene('worked scene').on_ball)") == "5\n"
+
+
+def test_the_first_import_loads_nothing_heavy() -> None:
+    code = "import sys; import pressinglib; print('numpy' in sys.modules, 'IPython' in sys.modules)"
+    assert python(code) == "False False\n"
+
+
+@pytest.mark.parametrize("make", [pl.scene, lambda name: pl.plan_press(pl.scene(name))], ids=["situation", "plan"])
+def test_a_notebook_shows_the_picture_with_its_words(make: object) -> None:
+    what = make("worked scene")
+    shown = displayed(what)
+    assert shown["text/plain"] == repr(what)
+    assert shown["text/html"].count('src="data:image/png;base64,') == 1
+    assert ("presses" in shown["text/html"]) == isinstance(what, pl.Plan)
+    assert "their 5" in shown["text/html"].lower()
+
+
+def test_a_hostile_number_stays_words() -> None:
+    s = pl.scene("worked scene")
+    us = tuple(pl.Player(HOSTILE[:8], p.slot, p.xy) if p.number == "9" else p for p in s.pressing)
+    html = displayed(pl.plan_press(pl.Situation(s.pitch, us, s.possession, s.ball_xy)))["text/html"]
+    assert HOSTILE[:8] not in html
+    assert "&quot;&gt;&lt;scrip" in html
+
+
+def displayed(what: object) -> dict[str, str]:
+    """What a notebook that imports the library gets to show."""
+    InteractiveShell.clear_instance()
+    shell = InteractiveShell.instance()
+    try:
+        importlib.reload(pl)
+        return shell.display_formatter.format(what)[0]
+    finally:
+        InteractiveShell.clear_instance()
+
+
+def test_a_terminal_shows_words() -> None:
+    code = """
+from IPython.terminal.interactiveshell import TerminalInteractiveShell
+shell = TerminalInteractiveShell.instance()
+import sys, pressinglib as pl
+print(list(shell.display_formatter.format(pl.scene("worked scene"))[0]), "matplotlib" in sys.modules)
+"""
+    assert python(code).endswith("['text/plain'] False\n")
