@@ -17,13 +17,11 @@ from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.engine import decide
-from pressinglib.roles.pairing import least_total
-from pressinglib.roles.picture import Picture
-from pressinglib.roles.read_picture import picture_of
+from pressinglib.roles.marking import least_total
+from pressinglib.roles.picture import Picture, picture_of
+from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settings import Settings
-from pressinglib.roles.vocabulary import BACK_LINE, BALANCE, COVER, GUARD_FAR_SIDE
+from pressinglib.roles.settings import BACK_LINE, BALANCE, COVER, GUARD_FAR_SIDE, Settings
 from tests.judge.attack import MIDDLE, STRENGTHS, Strength, norm, standing, unit
 from tests.judge.openings import GOAL, KINDS, PITCH, TEAM, Array, Bools, Openings, openings
 from tests.judge.playout import LASTS_S, Outcome, Scheme, play
