@@ -11,10 +11,9 @@ from numpy.typing import NDArray
 from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import Player
+from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT, WING_BACKS, Player
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
-from pressinglib.field.slots import GOALKEEPER, LINE_OF_SLOT, WING_BACKS
 from tests.judge.frames import defending_frames
 
 Array = NDArray[np.float64]
