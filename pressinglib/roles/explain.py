@@ -114,6 +114,8 @@ _BY_DUTY = {
     v.RECOVER: lambda plan, a: "The ball has gone past you: run back on the inside line until you are goal-side.",
     v.HOLD_LINE: _hold_line, v.STEP_UP: _step_line,
     v.DROP_LINE: lambda plan, a: "Drop together and narrow: nobody is on the ball, so the ball over the top is on.",
+    v.MIND: lambda plan, a: (f"More of them than of us: stay between their {a.mark}, the ball and the goal, inside "
+                            "shoulder, and do not go to meet him."),
     v.SWEEP: lambda plan, a: "Stay on the line from ball to goal, high enough to sweep, not so high as to be chipped.",
 }
 

@@ -67,7 +67,10 @@ STRAIGHT = 1  # of the ways out
 MOST_BYPASSED = 6  # with more defenders goal-side nobody is outnumbered (D)
 METRES_LOWER = 10.0  # line of confrontation for each man short (D)
 HIGH_SHORT_X = 45.0  # a high press with one man short confronts at x = 35 (D)
+ANYONE_M = 30.0  # with the ball this near to our goal whoever is first engages (D)
+INTO_OPEN_S = 1.5  # a back-line player runs no longer than this into the open to press; he drops and delays (D)
 LAST_STAND_M = 20.0  # outnumbered, the nearest goal-side player engages this far from goal (P)
+LEVEL_M = 3.0  # an attacker this little behind the ball is level with it (D)
 BEFORE_LINE_M = 2.0  # ... and until then waits so far in front of his line (D)
 
 
@@ -94,7 +97,7 @@ def eligible(p: Picture, time: Floats) -> Bools:
         return p.outfield
     first, front = time.min(1, keepdims=True), p.front
     near_enough = time <= first + np.where(p.goal_side, p.settings.step_out_s, FRONT_LEAD_S)
-    front_goes = (front & near_enough).any(1, keepdims=True)
+    front_goes = (front & near_enough).any(1, keepdims=True) & (p.ball_goal_m > ANYONE_M)[:, None]
     return np.where(front_goes, front, p.outfield)
 
 
@@ -152,17 +155,32 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
     in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., STRAIGHT], d.presser) <= s.in_time_s)
     in_time = np.where(p.state == LOOSE, time <= _first_opponent_s(p), in_time)
     hold = (d.presser < 0) | p.is_state(GOAL_KICK, KEEPER_HOLDS)
-    return np.where(hold, HOLD, np.where(in_time & ~outnumbered(p), IN_TIME, LATE))
+    return np.where(hold, HOLD, np.where(in_time & ~outnumbered(p) & ~into_open(p, d), IN_TIME, LATE))
+
+
+def into_open(p: Picture, d: Decisions) -> Bools:
+    """(F,) a back-line player would have to run out for long to press a carrier: he drops and delays instead."""
+    time = pick(p.own_arrival(p.focus[:, None]), d.presser)
+    last = pick(p.back & ~p.front, d.presser) & (d.presser >= 0)
+    return np.asarray(last & (time > INTO_OPEN_S) & (p.receiver < 0) & (p.state == OPEN_PLAY))
 
 
 def outnumbered(p: Picture) -> Bools:
-    """(F,) nobody on the ball within 1 s, and at least as many attackers ahead of it as defenders goal-side of it."""
+    """(F,) nobody on the ball within 1 s, and no more defenders goal-side of it than attackers with it.
+
+    With the ball are its holder and all who are ahead of it or level.
+    """
     time = np.where(p.outfield, p.to_ball_s, np.inf).min(1)
-    depth = p.origin[:, :1]
-    attackers = (p.opp_here & ~p.is_holder & (p.opp[..., 0] < depth)).sum(1)
-    defenders = (p.outfield & (p.own[..., 0] < depth)).sum(1)
+    defenders = (p.outfield & (p.own[..., 0] < p.origin[:, :1])).sum(1)
     bypassed = (defenders <= MOST_BYPASSED) & (p.ball_goal_m < p.pitch.length_m * 0.6)
-    return np.asarray((time > p.settings.covered_s) & (attackers >= defenders) & bypassed & (p.state == OPEN_PLAY))
+    many = with_ball(p).sum(1) >= defenders
+    return np.asarray((time > p.settings.covered_s) & many & bypassed & (p.state == OPEN_PLAY))
+
+
+def with_ball(p: Picture) -> Bools:
+    """(F, M) the holder, and opponents ahead of the ball or level with it."""
+    level = (p.opp[..., 0] < p.origin[:, :1] + LEVEL_M) & ~p.opp_keeper & ~p.offside
+    return np.asarray(p.is_holder | (p.opp_here & level))
 
 
 def give_way_m(p: Picture, line_m: Floats) -> Floats:

@@ -24,7 +24,7 @@ NOBODY = -1  # an index that points at no player
 
 # What a player is sent to do; the phrase a coach would use. `{mark}` is the number of the opponent concerned.
 (PRESS, CONTAIN, DENY, GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE, DROP_ONTO, STEP_INTO_GAP, GUARD_FAR_SIDE,
- KEEP_BLOCK, RECOVER, HOLD_LINE, STEP_UP, DROP_LINE, STEP_OUT, SWEEP) = range(16)
+ KEEP_BLOCK, RECOVER, HOLD_LINE, STEP_UP, DROP_LINE, STEP_OUT, SWEEP, MIND) = range(17)
 DUTIES = (
     "press {mark}",
     "contain {mark}",
@@ -42,6 +42,7 @@ DUTIES = (
     "drop with the line",
     "step out and press {mark}",
     "sweep behind the line",
+    "mind {mark}",
 )
 WAYS = ("outside", "straight", "inside")
 
