@@ -90,7 +90,7 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
     about 20 m from goal.
     """
     s = p.settings
-    line = p.back & ~is_player(d.presser, p.line.shape[1])
+    line = p.back & p.goal_side & ~is_player(d.presser, p.line.shape[1])
     now = np.maximum(norm(pick(p.own, d.presser) - p.focus), s.contain_distance_m)
     gives_way = outnumbered(p) | into_open(p, d)
     contain = np.where(gives_way, np.minimum(give_way_m(p, line_height_m(p, line)), now), s.contain_distance_m)

@@ -9,7 +9,16 @@ from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, Jobs, is_player
 from pressinglib.roles.gaps import LEAST_TOP, MAN_S, behind_gaps, man_value
-from pressinglib.roles.marking import LONG_RUN_M, goal_side_places, least_total, marked, sensible, times_to, toward
+from pressinglib.roles.marking import (
+    BEHIND_BALL_M,
+    LONG_RUN_M,
+    goal_side_places,
+    least_total,
+    marked,
+    sensible,
+    times_to,
+    toward,
+)
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
 from pressinglib.roles.presser import confrontation_x
 from pressinglib.roles.settings import (
@@ -31,9 +40,10 @@ GOAL_SIDE_M = 0.5
 
 
 def far_man(p: Picture, mark: Ints) -> Ints:
-    """(F,) the widest opponent on the far side whom nobody marks and no back-line player reaches in time; -1 none."""
+    """(F,) the widest opponent on the far side, not behind the ball, whom neither a marker nor the line reaches; -1."""
     y = p.opp[..., 1]
     far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & ~p.opp_keeper & ~p.offside & ~marked(p, mark) & ~p.is_holder
+    far = far & (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M)
     width = np.where(far & ~_reached_by_line(p), -y, -np.inf)
     return np.where(np.isfinite(width.max(1)), width.argmax(1), NOBODY)
 

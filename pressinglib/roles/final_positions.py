@@ -32,8 +32,8 @@ from pressinglib.roles.settings import (
 # -- Spots that do not collide, and runs that are not swapped for shorter ones.
 
 
-APART_M = 2.0
-ROOM_M = 2.02  # a little more, so that rounding does not matter
+APART_M = 2.5
+ROOM_M = 2.52  # a little more, so that rounding does not matter
 RINGS_M = np.array([0.0, 0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
 PUSH_DIRECTIONS = 12
 SWAPS = 6
@@ -49,7 +49,7 @@ def around_m(directions: int) -> Floats:
 
 
 def spread(p: Picture, spot: Floats, role: Ints) -> Floats:
-    """Spots (F, N, 2) moved as little as possible until all are 2 m apart and on the pitch."""
+    """Spots (F, N, 2) moved as little as possible until all are 2.5 m apart and on the pitch."""
     spot = p.pitch.inside(np.where(p.own_here[..., None], spot, np.nan))
     crowded = too_near(spot).any((1, 2))
     if crowded.any():
@@ -59,7 +59,7 @@ def spread(p: Picture, spot: Floats, role: Ints) -> Floats:
 
 
 def too_near(spot: Floats) -> Bools:
-    """(F, N, N) pairs of different players whose spots are less than 2 m apart."""
+    """(F, N, N) pairs of different players whose spots are less than 2.5 m apart."""
     with np.errstate(invalid="ignore"):
         near = norm(spot[:, :, None] - spot[:, None]) < APART_M
     return np.asarray(near & ~np.eye(spot.shape[1], dtype=bool))
@@ -82,7 +82,7 @@ def _placed_in_turn(p: Picture, spot: Floats, role: Ints) -> Floats:
 
 
 def swapped(p: Picture, d: Decisions) -> None:
-    """Two covers or balance players swap duties where both together run less, and neither further than either before.
+    """Two covers or balance players swap men where both together run less, and neither further than either before.
 
     Runs that cross always get shorter by a swap, so none are left but where somebody would run too far.
     """
@@ -96,7 +96,7 @@ def swapped(p: Picture, d: Decisions) -> None:
 
 def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     """One pair a frame: indices a, b and the frames in which a swap is worth it."""
-    movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back
+    movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back & (d.mark >= 0)
     pair = movable[:, :, None] & movable[:, None] & np.triu(np.ones((p.line.shape[1],) * 2, bool), 1)
     run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
     saved = run[:, :, None] + run[:, None] - cross - cross.swapaxes(1, 2)

@@ -88,11 +88,12 @@ def _backed(p: Picture) -> Bools:
     return np.asarray((p.back[:, None] & behind & (apart <= BACKED_M)).any(-1))
 
 
-def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0) -> Bools:
-    """(F, M) opponents whom a goal-side back-line player reaches before the ball (and the first touch) does."""
+def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0, before_m: float = np.inf) -> Bools:
+    """(F, M) opponents not far before the line whom one of it, goal-side, reaches before the ball (and the touch)."""
     line = p.back if leavers is None else p.back & ~leavers
     goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M
-    return np.asarray((line[..., None] & goal_side & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
+    near = p.met[:, None, :, 0] - p.own[:, :, None, 0] <= before_m
+    return np.asarray((line[..., None] & goal_side & near & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
 
 
 def times_to(p: Picture, places: Floats) -> Floats:

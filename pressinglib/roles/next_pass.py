@@ -10,12 +10,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from pressinglib.field.pitch import third
 from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.balance import block_reference, guard_spots, recovery_spots
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, Jobs, is_player
-from pressinglib.roles.marking import held_by_line, least_total, marked, toward
+from pressinglib.roles.marking import BEHIND_BALL_M, held_by_line, in_shadow, least_total, marked, toward
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import outnumbered
 from pressinglib.roles.settings import (
@@ -33,6 +32,10 @@ from pressinglib.roles.settings import (
 
 GOAL_DECAY_M, BALL_DECAY_M = 20.0, 40.0  # how the worth of the next pass falls with distance (D)
 FAR_SHARE = 0.4  # the far-side man is worth a guard (D)
+SHADOW_SHARE = 0.5  # what is left of a man's worth in the presser's shadow, which moves (D)
+HELD_M = 8.0  # a man this little before the line whom it reaches in time is its man (D)
+FADE_M = 10.0  # who is behind the ball matters less and less
+DEEP_M = 40.0  # with the ball this near to our goal the balance does not go up field (D)
 THROWN_M = 25.0  # how far a throw-in reaches (P)
 FORGIVEN_S, SOFT_S, MOST_LATE_S = 0.3, 0.5, 4.0
 RUN_S = 0.15  # seconds of lateness that a second of running is worth (D)
@@ -40,7 +43,7 @@ BEATEN_S = 0.5  # a beaten player is so much later (D)
 KEEPS_S, LEAST_SHARE, HAS_M = 0.5, 0.3, 4.0  # leaving a man whom he has costs so much (D)
 LONG_RUN_M = 20.0  # nobody runs further to a man (P)
 BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind the presser (D)
-MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, and by the time of the pass (D)
+MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
 BEHIND_M, BEHIND_SHARE = 6.0, 0.4  # cover behind the presser: at most so far, at most this share of the way to goal (D)
 CLEAR_M = 6.0
 
@@ -88,14 +91,14 @@ def minding_places(p: Picture) -> Floats:
 def _own_places(p: Picture, d: Decisions, kept: Floats) -> Floats:
     """(F, N, M, 2) the same for each player; the far-side man is guarded from as far in as a switch allows.
 
-    With the ball in our third nobody goes up field but to a man within a short pass of it.
+    With the ball near our goal nobody goes up field but to a man within a short pass of it.
     """
     y = np.maximum(p.own[..., 1], kept[..., 1])  # nobody goes out for the block's sake
     tucked = np.stack([kept[..., 0], y], axis=-1)
     guard = guard_spots(p, tucked, d.far_man, d.far_side_limit_m)
     far = is_player(d.far_man, p.opp.shape[1])[:, None, :, None]
     places = np.where(far, guard[:, :, None], minding_places(p)[:, None])
-    deep = (third(p.pitch, p.focus[:, 0]) == 0)[:, None, None] & ~_near(p)[:, None]
+    deep = (p.ball_goal_m < DEEP_M)[:, None, None] & ~_near(p)[:, None]
     x = np.where(deep, np.minimum(places[..., 0], p.own[:, :, None, 0]), places[..., 0])
     return np.stack([x, places[..., 1]], axis=-1)
 
@@ -109,12 +112,13 @@ def shares(p: Picture, d: Decisions) -> Floats:
     """(F, M) how much the next pass to each opponent matters, as a share of the worst."""
     worth = np.exp(-norm(p.met - p.goal) / GOAL_DECAY_M - norm(p.met - p.focus[:, None]) / BALL_DECAY_M)
     counts = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper
-    counts &= ~held_by_line(p, d.role == PRESSURE, p.settings.control_time_s)
     counts &= (norm(p.opp - p.origin[:, None]) <= THROWN_M) | ~p.is_state(THROW_IN)[:, None]
-    worth = np.where(counts, worth, 0.0)
-    share = worth / np.maximum(worth.max(1, keepdims=True), 1e-9)
+    ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
+    worth = np.where(counts, worth * ahead, 0.0)
+    share = worth / np.maximum(worth.max(1, keepdims=True), 1e-9) * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0)
     far = is_player(d.far_man, p.opp.shape[1]) & counts
-    return np.where(marked(p, d.mark), 0.0, np.where(far, np.maximum(share, FAR_SHARE), share))
+    free = ~marked(p, d.mark) & ~held_by_line(p, d.role == PRESSURE, p.settings.control_time_s, HELD_M)
+    return np.where(free, np.where(far, np.maximum(share, FAR_SHARE), share), 0.0)
 
 
 def has_man(p: Picture) -> Bools:
@@ -133,7 +137,8 @@ def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
     share = shares(p, d)[:, None]
     cost = share * (soft - MOST_LATE_S) + RUN_S * time - KEEPS_S * np.maximum(share, LEAST_SHARE) * has_man(p)
     run = norm(places - p.own[:, :, None]) < LONG_RUN_M
-    back_first = (beaten(p) & outnumbered(p)[:, None])[..., None]
+    behind = p.opp_goal_m > p.ball_goal_m[:, None]
+    back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None])[:, None]
     return np.where(run & (share > 0) & ~back_first, cost, np.inf)
 
 
@@ -159,7 +164,9 @@ def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     block = block_reference(p, d.role == PRESSURE)
     place = np.where(late[..., None], np.where(outnumbered(p)[:, None, None], 1.0, 0.5) * recovery_spots(p)
                      + np.where(outnumbered(p)[:, None, None], 0.0, 0.5) * block, block)
-    place = toward(p.own, place, 15.0)
+    deep = (p.ball_goal_m < DEEP_M)[:, None]
+    x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
+    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), 15.0)
     off = place - p.focus[:, None]
     clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]
     return np.where(late, RECOVER, KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)

@@ -63,6 +63,7 @@ TIE_S = 1e-7  # goal-side goes first where two are equal
 FRONT_LEAD_S = 0.3  # a front player who is this close to the first is taken (D)
 ROUND_HIM_S, ROUND_HIM_M = 1.0, 3.0
 LEAVES_S, HIS_MAN_M = 0.25, 4.0  # who stands beside a man goes only if he is this much earlier (D)
+LEAVES_RUNNER_S, HIS_RUNNER_M = 0.6, 12.0  # ... outnumbered, so much for one who has a runner (D)
 STRAIGHT = 1  # of the ways out
 MOST_BYPASSED = 6  # with more defenders goal-side nobody is outnumbered (D)
 METRES_LOWER = 10.0  # line of confrontation for each man short (D)
@@ -85,7 +86,7 @@ def choose_presser(p: Picture, d: Decisions) -> Ints:
     time = np.where(p.outfield, p.own_arrival(p.focus[:, None]) - TIE_S * p.goal_side, np.inf)
     if p.settings.pressers == "front":
         time = np.where(_in_his_way(p, d), np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf), time)
-        time = time + _round_him_s(p) + LEAVES_S * _has_a_man(p)
+        time = time + _round_him_s(p) + np.where(outnumbered(p)[:, None], LEAVES_RUNNER_S, LEAVES_S) * _has_a_man(p)
     best = np.where(eligible(p, time), time, np.inf)
     nobody = (p.state == WON) | ~np.isfinite(best.min(1)) | beyond_confrontation(p)
     return np.where(nobody, NOBODY, best.argmin(1))
@@ -104,15 +105,21 @@ def eligible(p: Picture, time: Floats) -> Bools:
 def _in_his_way(p: Picture, d: Decisions) -> Bools:
     """(F, 1) outnumbered, with room to give way, and somebody gets into the carrier's straight way."""
     anybody = np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf).min(1) < np.inf
-    room = give_way_m(p, line_height_m(p, p.back)) > p.settings.contain_distance_m
+    room = give_way_m(p, line_height_m(p, p.back & p.goal_side)) > p.settings.contain_distance_m
     return np.asarray(outnumbered(p) & room & anybody)[:, None]
 
 
 def _has_a_man(p: Picture) -> Bools:
-    """(F, N) players who stand within 4 m of an opponent without the ball, nearer to him than anybody else of ours."""
+    """(F, N) players who stand by an opponent without the ball, nearer to him than anybody else of ours.
+
+    That is within 4 m; outnumbered, a runner is his within 12 m who is goal-side of him.
+    """
     apart = norm(p.own[:, :, None] - p.opp[:, None])
-    apart = np.where(p.opp_here[:, None] & ~p.is_holder[:, None] & p.outfield[..., None], apart, np.inf)
-    return np.asarray(((apart <= HIS_MAN_M) & (apart <= apart.min(1, keepdims=True))).any(-1))
+    last = outnumbered(p)[:, None, None] & p.goal_side[..., None] & with_ball(p)[:, None]
+    counts = p.opp_here[:, None] & ~p.is_holder[:, None] & p.outfield[..., None]
+    apart = np.where(counts & (p.goal_side[..., None] | ~outnumbered(p)[:, None, None]), apart, np.inf)
+    near = apart <= np.where(last, HIS_RUNNER_M, HIS_MAN_M)
+    return np.asarray((near & (apart <= apart.min(1, keepdims=True))).any(-1))
 
 
 def _first_opponent_s(p: Picture) -> Floats:
