@@ -100,7 +100,7 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     men who are goal-side of the ball; who is not runs back. Outnumbered, each of the last men minds a runner.
     """
     who = p.back & (d.role == BACK_LINE)
-    late = who & ~p.goal_side & (who & p.goal_side).any(1, keepdims=True)
+    late = who & ~p.goal_side & (p.back & p.goal_side).any(1, keepdims=True)
     line = who & ~late
     closed, neighbour = block_reference(p, _left(p, d, who)), _neighbour(p, d, who)
     half = (closed + block_reference(p, np.zeros_like(who))) / 2
@@ -134,6 +134,7 @@ def _minding(p: Picture, d: Decisions, line: Bools, height: Floats, anchors: Flo
     cost = np.where(runs[:, None], times_to(p, places) - worth[:, None], np.inf)
     man = least_total(cost, line, runs)
     place = np.take_along_axis(places, np.maximum(man, 0)[..., None], 1)
+    place[..., 0] = np.minimum(place[..., 0], p.own[..., 0])
     return man, p.pitch.inside(np.where((man >= 0)[..., None], place, anchors), 0.5)
 
 
