@@ -130,8 +130,8 @@ class Settings:
     line_spread_m: float = _number(2, 1, 4, "P", "how far the back line may be from one line")
     covered_s: float = _number(1.0, 0.5, 2, "P", "a ball with a defender this near in time is covered")
     run_time_s: float = _number(2.0, 1, 4, "D", "the running after which spots are judged")
-    settle_m: float = _number(4, 0, 6, "D", "how far cover and balance settle from their anchor")
-    settle_line_m: float = _number(2, 0, 4, "D", "how far the back line settles from its anchor")
+    settle_m: float = _number(0, 0, 6, "D", "how far cover and balance settle from their anchor; 0: the rule's place stands")
+    settle_line_m: float = _number(0, 0, 4, "D", "how far the back line settles from its anchor; 0: not at all")
     settle_gain: float = _number(0.02, 0.005, 0.2, "D", "the least fall of danger that is worth a move")
 
     def __new__(cls, *args: Any, **named: Any) -> Settings:
