@@ -96,7 +96,7 @@ class Settings:
     step_out_s: float = _number(1.0, 0.3, 3, "D", "the back line steps if it is there this much before the midfield")
     in_time_s: float = _number(3.0, 1, 4, "D", "a carrier met within this time is pressed in time")
     end_distance_m: float = _number(1.5, 0.9, 2, "A", "arm's length: The FA, Press and cover to defend, 2025")
-    contain_distance_m: float = _number(3.0, 2, 4, "D", "where a late presser stops")
+    contain_distance_m: float = _number(2.0, 2, 4, "D", "where a late presser stops; nearer of the band: games played on win more")
     trusted_shadow_deg: float = _number(20, 10, 37, "D", "half-angle; less than geometry: the carrier shifts the ball")
     approach_limits_deg: tuple[float, ...] = _numbers((75, 60, 40, 20), 0, 90, "D",
                                                       "attacking, middle, own third, within 25 m of goal")
