@@ -93,8 +93,6 @@ def _step_line(plan: Plan, a: Assignment) -> str:
 def _because(plan: Plan) -> str:
     if plan.state == "won":
         return "we have the ball"
-    if plan.timing == "in time":
-        return "the ball will be pressed"
     covered = float(openness(plan.picture, plan.decisions)[0]) < 0.5
     return "the ball is covered" if covered else "the ball is too far off to come over the top at once"
 

@@ -96,7 +96,7 @@ class Settings:
     step_out_s: float = _number(1.0, 0.3, 3, "D", "the back line steps if it is there this much before the midfield")
     in_time_s: float = _number(3.0, 1, 4, "D", "a carrier met within this time is pressed in time")
     end_distance_m: float = _number(1.5, 0.9, 2, "A", "arm's length: The FA, Press and cover to defend, 2025")
-    contain_distance_m: float = _number(2.0, 2, 4, "D", "where a late presser stops; nearer of the band: games played on win more")
+    contain_distance_m: float = _number(2.0, 2, 4, "D", "where a late presser stops: near end of the band")
     trusted_shadow_deg: float = _number(20, 10, 37, "D", "half-angle; less than geometry: the carrier shifts the ball")
     approach_limits_deg: tuple[float, ...] = _numbers((75, 60, 40, 20), 0, 90, "D",
                                                       "attacking, middle, own third, within 25 m of goal")
@@ -130,8 +130,8 @@ class Settings:
     line_spread_m: float = _number(2, 1, 4, "P", "how far the back line may be from one line")
     covered_s: float = _number(1.0, 0.5, 2, "P", "a ball with a defender this near in time is covered")
     run_time_s: float = _number(2.0, 1, 4, "D", "the running after which spots are judged")
-    settle_m: float = _number(0, 0, 6, "D", "how far cover and balance settle from their anchor; 0: the rule's place stands")
-    settle_line_m: float = _number(0, 0, 4, "D", "how far the back line settles from its anchor; 0: not at all")
+    settle_m: float = _number(0, 0, 6, "D", "how far cover and balance settle; 0: not at all")
+    settle_line_m: float = _number(0, 0, 4, "D", "how far the back line settles; 0: not at all")
     settle_gain: float = _number(0.02, 0.005, 0.2, "D", "the least fall of danger that is worth a move")
 
     def __new__(cls, *args: Any, **named: Any) -> Settings:

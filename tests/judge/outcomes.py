@@ -118,17 +118,17 @@ def _role(role: int) -> Callable[[Picture, Decisions], Bools]:
 
 
 def taken_out() -> dict[str, Scheme]:
-    """Our plan with one rule gone: whom it concerns keeps the block."""
+    """Our plan with one rule gone: whom it concerns keeps the block. The names say which."""
     stock = Rulebook()
     return {
-        "nobody presses": plan(without=lambda p, d: np.arange(TEAM) == d.presser[:, None]),
-        "anyone presses": plan(stock.with_settings(pressers="anyone")),
-        "no lead": plan(stock.with_settings(lead_time_s=0.0)),
-        "straight approach": plan(stock.with_settings(approach_limits_deg=(0, 0, 0, 0))),
-        "no covers": plan(without=_role(COVER)), "no balance": plan(without=_role(BALANCE)),
-        "no far side": plan(without=lambda p, d: d.duty == GUARD_FAR_SIDE),
-        "line keeps the block": plan(without=_role(BACK_LINE)), "plain goalkeeper": plan(keeper=False),
-        "no settling": plan(stock.with_settings(settle_m=0, settle_line_m=0))}
+        "without: a presser": plan(without=lambda p, d: np.arange(TEAM) == d.presser[:, None]),
+        "without: front players first": plan(stock.with_settings(pressers="anyone")),
+        "without: the lead": plan(stock.with_settings(lead_time_s=0.0)),
+        "without: an angle": plan(stock.with_settings(approach_limits_deg=(0, 0, 0, 0))),
+        "without: covers": plan(without=_role(COVER)), "without: balance": plan(without=_role(BALANCE)),
+        "without: the far side": plan(without=lambda p, d: d.duty == GUARD_FAR_SIDE),
+        "without: the back line": plan(without=_role(BACK_LINE)), "without: the goalkeeper": plan(keeper=False),
+        "with settled spots": plan(stock.with_settings(settle_m=4, settle_line_m=2))}
 
 
 # -- figures -----------------------------------------------------------------------------------------------------------
@@ -150,6 +150,11 @@ def interval(values: Array, seed: int = 0) -> tuple[float, float]:
     return float(low), float(high)
 
 
+def some_of(x: Outcome, which: Bools) -> Outcome:
+    """The outcomes of some openings."""
+    return Outcome(*(getattr(x, name)[which] for name in FIELDS))
+
+
 def row(name: str, x: Outcome, than: Outcome | None = None) -> str:
     """One line of the table; the last column is the value conceded more than by our plan, with its interval."""
     low, high = interval(1000 * x.value)
@@ -161,7 +166,8 @@ def row(name: str, x: Outcome, than: Outcome | None = None) -> str:
     return cells + f"{1000 * np.mean(x.value - than.value):+8.1f} ({less:+.1f} to {more:+.1f})"
 
 
-HEAD = f"{'':<32}{'value x 1000':>18}{'won %':>6}{'metres':>7}{'past 3':>7}{'than our plan':>24}"
+HEAD = (f"{'':<32}{'value x 1000':>18}{'won %':>6}{'metres':>7}{'past 3':>7}{'more than our plan':>27}"
+        f"{'counters, won %':>18}")
 
 
 def print_table(tracking: Tracking, rounds: int = 1, show: Callable[[str], None] = print,
@@ -171,21 +177,16 @@ def print_table(tracking: Tracking, rounds: int = 1, show: Callable[[str], None]
     kinds = ", ".join(f"{(o.kind == k).sum()} {name}" for k, name in enumerate(KINDS))
     show(f"\ngames played on for {LASTS_S:g} s: {len(o)} openings ({kinds}), each {rounds} time(s) a scheme")
     show("value: chance of the shot, or what the ball is worth where it is; 0 where won. past 3: such passes a game")
+    play_on, match, counter = o.kind < 2, o.kind == 1, o.kind == 2
     for strength in STRENGTHS:
         show(f"\n{strength.name + ' attackers':<32}\n{HEAD}")
         ours = played(o, plan(), strength, rounds)
-        for name, what in (*BASELINES.items(), (PLAN, None), *more):
-            show(row(name, played(o, what, strength, rounds) if what else ours, ours))
-        show("   by opening: " + "; ".join(
-            f"{name} {1000 * ours.value[o.kind == k].mean():.1f}, won {100 * ours.won[o.kind == k].mean():.0f} %"
-            for k, name in enumerate(KINDS)))
-        if strength is MIDDLE:
-            show("with one rule taken out")
-            for name, what in taken_out().items():
-                show(row(f"  {name}", played(o, what, strength, rounds), ours))
-        match = o.kind == 1
-        show(row("the same match moments: our plan", Outcome(*(getattr(ours, f)[match] for f in FIELDS))))
-    show(row("   as the match really went on", really(tracking, o.take(o.kind == 1))))
+        chosen = [*BASELINES.items(), *more, *(taken_out().items() if strength is MIDDLE else ())]
+        for name, x in [(PLAN, ours), *((name, played(o, what, strength, rounds)) for name, what in chosen)]:
+            line = row(name, some_of(x, play_on), some_of(ours, play_on) if x is not ours else None)
+            show(f"{line:<98}{1000 * x.value[counter].mean():7.1f}{100 * x.won[counter].mean():5.0f}")
+        show(row("the match moments alone: our plan", some_of(ours, match)))
+    show(row("   as the match really went on", really(tracking, o.take(match))))
 
 
 # -- what really followed ----------------------------------------------------------------------------------------------
