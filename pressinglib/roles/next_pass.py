@@ -75,7 +75,8 @@ def choose_covers(p: Picture, d: Decisions) -> Jobs:
 def choose_balance(p: Picture, d: Decisions) -> Jobs:
     """The others: men further off, the far side, the block, or back goal-side."""
     jobs = share_out(p, d)
-    return jobs._replace(who=jobs.who & ~(p.back & (jobs.duty == KEEP_BLOCK)))
+    duty = np.where(jobs.duty == DENY, DROP_ONTO, jobs.duty)
+    return jobs._replace(who=jobs.who & ~(p.back & (duty == KEEP_BLOCK)), duty=duty)
 
 
 def minding_places(p: Picture) -> Floats:
@@ -145,7 +146,8 @@ def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
 def _behind_cost(p: Picture, d: Decisions, place: Floats) -> Floats:
     time = np.minimum(p.own_arrival(place[:, None]), 1e3)
     cost = COVER_SHARE * (np.minimum(time, MOST_LATE_S) - MOST_LATE_S) + RUN_S * time
-    return np.where((d.presser >= 0)[:, None], cost, np.inf)
+    wanted = (d.presser >= 0) & ~(d.role == COVER).any(1)  # only one, and he is a cover
+    return np.where(wanted[:, None], cost, np.inf)
 
 
 def _block_cost(p: Picture, kept: Floats) -> Floats:
