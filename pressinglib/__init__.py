@@ -15,7 +15,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
 def _show_in_notebooks() -> None:
     """Situations and plans as pictures, where a notebook runs already; nothing of the pictures is loaded yet."""
     if "IPython" in sys.modules and (shell := sys.modules["IPython"].get_ipython()) is not None:
-        from pressinglib.show.notebook import show_pictures
+        from pressinglib.show import show_pictures
 
         show_pictures(shell)
 

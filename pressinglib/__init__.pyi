@@ -23,9 +23,9 @@ from .play.simulation import simulate as simulate
 from .roles.compare import compare_rulebooks as compare_rulebooks
 from .roles.faults import Fault as Fault
 from .roles.faults import find_faults as find_faults
+from .roles.frame_plans import plan_frames as plan_frames
 from .roles.plan import Plan as Plan
 from .roles.plan import plan_press as plan_press
-from .roles.plan_frames import plan_frames as plan_frames
 from .roles.rule_contract import check_rule as check_rule
 from .roles.rulebook import Rulebook as Rulebook
 from .roles.settings import Settings as Settings

@@ -1,4 +1,4 @@
-"""The name of a file from what a person has written: letters, figures, underlines, nothing that leads elsewhere."""
+"""Files: plain values as JSON, checked with every fault in its place; and any content written whole or not at all."""
 
 from __future__ import annotations
 
@@ -7,74 +7,208 @@ import os
 import re
 import secrets
 import shutil
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Generic, TypeVar
 
-from pressinglib.errors import PlainFileError
+from pressinglib.errors import PlainFileError, PressingError
 
-# -- Files of plain values: JSON read with care and written whole or not at all.
+try:
+    import fcntl
+except ImportError:  # Windows, which deletes no file that is open: what a kill leaves there stays
+    fcntl = None  # type: ignore[assignment]
 
-
+Made = TypeVar("Made")
+Values = dict[str, Any]
 FAULTS_SHOWN = 40
-Kind = type[PlainFileError]
+SHOWN, EXPECTED_SHOWN = 80, 500  # characters of a wrong value, and of what was expected, in a message
+DEEPEST = 8  # lists and braces; a session is 6 deep: session, scenes, scene, marks, mark, point
 
 
-def read(path: Path, limit_bytes: int, error: Kind) -> bytes:
-    """The content of a file, at most one byte more than the limit; an error of this kind where there is none."""
-    if not path.is_file():
-        found = "a folder, not a file" if path.is_dir() else "no such file"
-        raise error(str(path), [found], "check the name and the folder")
-    try:
-        with path.open("rb") as file:
-            return file.read(limit_bytes + 1)
-    except OSError as cause:
-        raise error(str(path), [str(cause.strerror)], "check the rights of the file") from cause
-
-
-def document_of(data: bytes, path: str, limit_bytes: int, error: Kind) -> Any:
-    """The values of the file; refuses what JSON readers let pass: doubled keys, NaN, Infinity."""
-    faults: list[str] = []
-
-    def pairs(items: list[tuple[str, Any]]) -> dict[str, Any]:
-        faults.extend(f"{key[:40]}: stands twice in one pair of braces" for key in _twice([key for key, _ in items]))
-        return dict(items)
-
-    if len(data) > limit_bytes:
-        raise error(path, [f"more than {limit_bytes // 1000} kB"], "such a file is a few kB: check it")
-    try:
-        document = json.loads(data.decode("utf-8-sig"), object_pairs_hook=pairs,
-                              parse_constant=lambda name: faults.append(f"{name}: not a number"))
-    except UnicodeDecodeError as cause:
-        raise error(path, ["text that is not UTF-8"], "save it as UTF-8") from cause
-    except (ValueError, RecursionError) as cause:
-        raise error(path, [f"not JSON: {_reason(cause)}"], "mend the text there, or save it anew") from cause
-    complain(path, faults, error)
-    return document
-
-
-def complain(path: str, faults: list[str], error: Kind) -> None:
-    """An error of this kind if there are faults; of very many the first ones."""
-    if faults:
-        more = [f"and {len(faults) - FAULTS_SHOWN} more"] if len(faults) > FAULTS_SHOWN else []
-        raise error(path, faults[:FAULTS_SHOWN] + more)
-
-
-def too_deep(value: Any, levels: int) -> bool:
-    """Whether lists and braces go deeper; stops at the level that is one too many, so that no depth can hurt.
+class Checker:
+    """Looks over the values of a document and notes every fault with its place: one hides no other.
 
     Examples
     --------
-    >>> too_deep([[1]], 2), too_deep([[1]], 1)
-    (False, True)
+    >>> check = Checker()
+    >>> check.at("players").at(3).at("number").text(9, 1, 8)
+    False
+    >>> check.at("ball").keys({"x": 1, "colour": "red"}, {"x", "y"})
+    False
+    >>> check.faults
+    ['players[3].number: expected a printable text of 1-8 characters; got 9', 'ball.y: missing', 'ball.colour: ...']
     """
+
+    def __init__(self, place: str = "", outer: Checker | None = None) -> None:
+        self.place, self.outer = place, outer
+        self.faults: list[str] = []  # at this place and further in
+
+    def at(self, key: str | int) -> Checker:
+        """The same, one level further in."""
+        step = f"[{key}]" if isinstance(key, int) else f".{short(key)}" if self.place else short(key)
+        return Checker(self.place + step, self)
+
+    def note(self, *words: str) -> None:
+        """A fault at this place."""
+        at: Checker | None = self
+        while at is not None:
+            at.faults.append(": ".join(filter(None, [self.place, *words])))
+            at = at.outer
+
+    def expect(self, holds: bool, expected: str, got: str) -> bool:
+        """A fault unless it holds."""
+        if not holds:
+            self.note(f"expected {expected}; got {short(got)}")
+        return holds
+
+    def is_named(self, value: Any) -> bool:
+        """Whether these are named values."""
+        place = self if self.place else self.at("file")
+        return place.expect(isinstance(value, dict), "named values in braces", _kind(value))
+
+    def keys(self, value: Any, needed: Iterable[str], optional: Iterable[str] = ()) -> bool:
+        """Whether these are named values, all that are needed and no unknown one."""
+        if not self.is_named(value):
+            return False
+        known = {*needed, *optional}
+        wrong = dict.fromkeys(sorted({*needed} - set(value)), "missing")
+        wrong |= dict.fromkeys(sorted(set(value) - known), f"unknown key; known are {', '.join(sorted(known))}")
+        for key, fault in wrong.items():
+            self.at(key).note(fault)
+        return not wrong
+
+    def items(self, value: Any, least: int, most: int, what: str) -> list[tuple[Checker, Any]]:
+        """The items of a list that is neither too short nor too long, each with its place; else none."""
+        fits = isinstance(value, list) and least <= len(value) <= most
+        got = f"{len(value)} of them" if isinstance(value, list) else _kind(value)
+        self.expect(fits, f"a list of {_range(least, most)} {what}", got)
+        return [(self.at(place), item) for place, item in enumerate(value)] if fits else []
+
+    def text(self, value: Any, least: int, most: int, lines: bool = False) -> bool:
+        """Whether it is a printable text of this length, not only blanks; with line breaks if these are allowed."""
+        plain = "".join(value.split()) if lines and isinstance(value, str) else value
+        fits = isinstance(value, str) and plain.isprintable() and len(value) <= most and len(value.strip()) >= least
+        return self.expect(fits, f"a printable text of {_range(least, most)} characters", repr(value))
+
+    def make(self, maker: Callable[..., Made], *given: Any, named: bool = False, **values: Any) -> Made | None:
+        """What is made of the values, else its complaint at this place; `named`: with the thing's own name."""
+        try:
+            return maker(*given, **values)
+        except PressingError as error:
+            parts = (("expected", short(error.expected, EXPECTED_SHOWN)), ("got", short(error.got)))
+            said = "; ".join(f"{word} {text}" for word, text in parts if text)
+            self.note(error.what if named or not said else "", said)
+            return None
+
+
+def short(text: str, longest: int = SHOWN) -> str:
+    """The text, or its beginning."""
+    return text if len(text) <= longest else text[: longest - 3] + "..."
+
+
+def _range(least: int, most: int) -> str:
+    return f"{least}-{most}" if least else f"at most {most}"
+
+
+def _kind(value: Any) -> str:
+    kinds = {dict: "braces", list: "a list", str: "a text", bool: "true or false", type(None): "null"}
+    return kinds.get(type(value), "a number")
+
+
+@dataclass(frozen=True)
+class Format(Generic[Made]):
+    """A kind of file of plain values (JSON object, UTF-8, with a version): how it is read, checked and written.
+
+    `make` makes something of values of the newest version and notes what is wrong with them; `steps` bring a file of an
+    older version one up.
+    """
+
+    error: type[PlainFileError]
+    version: int
+    limit_bytes: int
+    make: Callable[[Checker, Values], Made | None]
+    steps: Mapping[int, Callable[[Values], Values]] = field(default_factory=dict)
+
+    def load(self, path: str | os.PathLike[str]) -> Made:
+        """What is in a file; an error lists every fault with its place, or says why the file cannot be read."""
+        return self._parse(self._read(Path(path)), str(path))
+
+    def save(self, values: Values, path: str | os.PathLike[str]) -> Path:
+        """Write values, their version first; a file that is there is replaced as a whole or stays as it was."""
+        try:
+            data = (_lines({"version": self.version, **values}) + "\n").encode("utf-8")
+        except (TypeError, ValueError) as cause:
+            raise self.error(str(path), [f"a value that is not text: {cause}"], "give texts as text") from cause
+        self._parse(data, str(path))  # what could not be loaded again must not replace a good file
+        try:
+            replace_whole(Path(path), data)
+        except OSError as cause:
+            raise self.error(str(path), [str(cause.strerror)], "choose a folder that you can write to") from cause
+        return Path(path)
+
+    def newest(self, check: Checker, document: Any) -> Made | None:
+        """What is made of values of any version, one step of versions after another."""
+        if not check.is_named(document):
+            return None
+        if _too_deep(document, DEEPEST):
+            place = check if check.place else check.at("file")
+            place.note(f"expected lists and braces at most {DEEPEST} deep; got deeper ones")
+            return None
+        version = document.get("version")
+        newer = " (get a newer pressinglib)" if type(version) is int and version > self.version else ""
+        known = type(version) is int and 1 <= version <= self.version
+        if not check.at("version").expect(known, f"a whole number, at most {self.version}", f"{version!r:.40}{newer}"):
+            return None
+        for step in range(version, self.version):
+            document = {**self.steps[step](document), "version": step + 1}
+        return self.make(check, document)
+
+    def _parse(self, data: bytes, path: str) -> Made:
+        check = Checker()
+        document = self._document(check, data, path)
+        made = None if check.faults else self.newest(check, document)
+        if check.faults or made is None:
+            more = [f"and {len(check.faults) - FAULTS_SHOWN} more"] if len(check.faults) > FAULTS_SHOWN else []
+            raise self.error(path, check.faults[:FAULTS_SHOWN] + more)
+        return made
+
+    def _read(self, path: Path) -> bytes:
+        """The content, at most one byte more than the limit."""
+        if not path.is_file():
+            found = "a folder, not a file" if path.is_dir() else "no such file"
+            raise self.error(str(path), [found], "check the name and the folder")
+        try:
+            with path.open("rb") as file:
+                return file.read(self.limit_bytes + 1)
+        except OSError as cause:
+            raise self.error(str(path), [str(cause.strerror)], "check the rights of the file") from cause
+
+    def _document(self, check: Checker, data: bytes, path: str) -> Any:
+        """The values; what JSON readers let pass is a fault: doubled keys, NaN, Infinity."""
+        def pairs(items: list[tuple[str, Any]]) -> Values:
+            for key, times in Counter(key for key, _ in items).items():
+                if times > 1:
+                    check.at(key).note("stands twice in one pair of braces")
+            return dict(items)
+
+        if len(data) > self.limit_bytes:
+            raise self.error(path, [f"more than {self.limit_bytes // 1000} kB"], "such a file is a few kB: check it")
+        try:
+            return json.loads(data.decode("utf-8-sig"), object_pairs_hook=pairs,
+                              parse_constant=lambda name: check.note(name, "not a number"))
+        except UnicodeDecodeError as cause:
+            raise self.error(path, ["text that is not UTF-8"], "save it as UTF-8") from cause
+        except (ValueError, RecursionError) as cause:
+            raise self.error(path, [f"not JSON: {_reason(cause)}"], "mend the text there, or save it anew") from cause
+
+
+def _too_deep(value: Any, levels: int) -> bool:
+    """Whether lists and braces go deeper; stops at the level that is one too many, so that no depth can hurt."""
     inside = value.values() if isinstance(value, dict) else value if isinstance(value, list) else None
-    return inside is not None and (levels == 0 or any(too_deep(v, levels - 1) for v in inside))
-
-
-def _twice(keys: list[str]) -> list[str]:
-    seen: set[str] = set()
-    return [key for key in keys if key in seen or seen.add(key)]  # type: ignore[func-returns-value]
+    return inside is not None and (levels == 0 or any(_too_deep(v, levels - 1) for v in inside))
 
 
 def _reason(error: Exception) -> str:
@@ -83,47 +217,82 @@ def _reason(error: Exception) -> str:
     return "braces in braces without end" if isinstance(error, RecursionError) else "a number with too many digits"
 
 
-def lines_of(document: dict[str, Any]) -> str:
+def _lines(value: Any) -> str:
     """JSON with one player a line."""
-    return "{" + ",\n ".join(f"{json.dumps(key)}: {_value(value)}" for key, value in document.items()) + "}"
-
-
-def _value(value: Any) -> str:
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        return "[\n  " + ",\n  ".join(map(_value, value)) + "]"
+    if isinstance(value, dict) and any(map(_has_rows, value.values())):
+        return "{" + ",\n ".join(f"{json.dumps(key)}: {_lines(part)}" for key, part in value.items()) + "}"
+    if isinstance(value, list) and _has_rows(value):
+        return "[\n  " + ",\n  ".join(map(_lines, value)) + "]"
     return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
-def text_of(write: Callable[[], str], path: str, error: Kind) -> bytes:
-    """What `write` makes of plain values, as UTF-8."""
-    try:
-        return write().encode("utf-8")
-    except (TypeError, ValueError) as cause:
-        raise error(path, [f"a value that is not text: {cause}"], "give title and notes as text") from cause
+def _has_rows(value: Any) -> bool:
+    if isinstance(value, list):
+        return any(isinstance(part, dict) for part in value)
+    return isinstance(value, dict) and any(map(_has_rows, value.values()))
 
 
-def save(path: str | os.PathLike[str], text: bytes, error: Kind) -> Path:
-    """Replace a file as a whole, or leave it as it was; a link is followed."""
-    try:
-        replace_whole(Path(os.path.realpath(path)), text)
-    except OSError as cause:
-        raise error(str(path), [str(cause.strerror)], "choose a folder that you can write to") from cause
-    return Path(path)
+# -- Writing: the old file or the new one, never half of it.
 
 
-def replace_whole(target: Path, text: bytes) -> None:
-    """Write beside the target, then put it in its place in one step: a kill leaves the old file or the new."""
-    beside = target.parent / f".{secrets.token_hex(8)}.tmp"
-    try:
-        with beside.open("xb") as file:
-            file.write(text)
-            file.flush()
+LITTER = re.compile(r"\.[0-9a-f]{16}\.part")
+
+
+def replace_whole(target: Path, content: bytes) -> None:
+    """Replace a file as a whole, or leave it as it was."""
+    with beside(target) as path:
+        path.write_bytes(content)
+
+
+@contextmanager
+def beside(target: Path) -> Iterator[Path]:
+    """A path to write to, which takes the target's place in one step: a kill leaves the old file or the new.
+
+    A link is followed; the rights are those of the old file, else what the user's mask leaves.
+    """
+    target = Path(os.path.realpath(target))
+    sweep(target.parent)
+    with _locked(target) as path:
+        yield path
+        with path.open("r+b") as file:
             os.fsync(file.fileno())
         if target.exists():
-            shutil.copymode(target, beside)
-        os.replace(beside, target)
+            shutil.copymode(target, path)
+        os.replace(path, target)
+
+
+def sweep(folder: Path) -> None:
+    """Away with what killed writers have left in a folder: nobody holds its lock any more."""
+    for path in folder.glob(".*.part") if fcntl is not None else ():
+        if LITTER.fullmatch(path.name) and path.is_file() and not path.is_symlink():
+            with suppress(OSError), path.open("rb") as file:
+                fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+                path.unlink()
+
+
+@contextmanager
+def _locked(target: Path) -> Iterator[Path]:
+    """A new file that nobody sweeps away while it is written; gone afterwards, if it is still there."""
+    while True:
+        path = target.with_name(f".{secrets.token_hex(8)}.part")
+        try:
+            file = path.open("xb")
+        except OSError as error:
+            error.filename = str(target)  # what lies beside it means nothing to a reader
+            raise
+        if fcntl is None:
+            file.close()  # Windows replaces no file that is open
+        else:
+            with suppress(OSError):  # a disk without locks: nobody can sweep there either
+                fcntl.flock(file, fcntl.LOCK_EX)
+        if path.exists():
+            break
+        file.close()  # swept before it had its lock
+    try:
+        with file:
+            yield path
     finally:
-        beside.unlink(missing_ok=True)
+        path.unlink(missing_ok=True)
 
 
 # -- The name of a file from what a person has written: letters, figures, underlines, nothing that leads elsewhere.

@@ -145,6 +145,28 @@ def _aligned(rows: Sequence[Sequence[str]], numeric: Sequence[bool]) -> list[str
                       for cell, (width, right) in zip(row, columns, strict=True)).rstrip() for row in plain]
 
 
+class Rows(list[dict[str, Any]]):
+    """A list of plain dicts with the same keys, which a notebook shows as a table.
+
+    Examples
+    --------
+    >>> rows = Rows([{"who": "9", "role": "pressure"}])
+    >>> rows == [{"who": "9", "role": "pressure"}], rows.to_frame().shape
+    (True, (1, 2))
+    """
+
+    def as_table(self) -> Table:
+        """The same under a head."""
+        return Table(tuple(self[0]) if self else (), [tuple(row.values()) for row in self])
+
+    def _repr_html_(self) -> str:
+        return self.as_table()._repr_html_()
+
+    def to_frame(self) -> Any:
+        """The values as a pandas DataFrame."""
+        return self.as_table().to_frame()
+
+
 def pandas_or_say(what: str = "match data") -> Any:
     """pandas, or BadInput that says how to get it."""
     try:

@@ -1,4 +1,4 @@
-"""What all tests share: steady random examples, the browser where there is one, a folder for its pictures."""
+"""What all tests share: the browser where there is one, a folder for its pictures."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
 
 ROOT = Path(__file__).parent.parent
 REQUIRED = "PRESSINGLIB_REQUIRE_BROWSER"
@@ -22,11 +21,6 @@ QUIET = [
     "--disable-sync",
     "--disable-dev-shm-usage",
 ]
-
-# No deadline: a slow machine is not a wrong answer. The same examples every time where nobody watches.
-settings.register_profile("desk", deadline=None)
-settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
-settings.load_profile("ci" if os.environ.get("CI") else "desk")
 
 
 def chromium_path() -> str | None:

@@ -1,31 +1,28 @@
-"""Phases of a match: stretches with the same players, each with its goalkeepers and formations read from places."""
+"""Whose ball it is in every frame; and phases, stretches with the same players, with their formations."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from pressinglib.data.tracking import Team, Tracking, gaps
+from pressinglib.data.tracking import Bools, Floats, Ints, Team, Tracking, gaps
 from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import OUTFIELD
 from pressinglib.field.zonal_block import lined_up_xy
 
-# -- Whose ball it is in every frame, who has it or is about to, and in which frames there is nothing to plan.
-
-
-Ints = NDArray[np.int_]
-Bools = NDArray[np.bool_]
 GAIN_S = 0.2  # a team has the ball once one of its players was nearest within reach for so long (own choice)
 FLIGHT_S = 5.0  # a ball that takes longer from one man to the next is no pass (own choice)
 HELD, PASS, LOOSE, DEAD = range(4)
 BALL_STATES = ("held", "pass", "loose", "dead")
 EPSILON_S = 1e-6
+SHORTEST_S = 30.0  # changes closer than this belong together (own choice)
+FEWEST_OUTFIELD = 6
+HERE_SHARE = 0.2  # who is seen in less of a phase is not fitted (own choice)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Possession:
     """By frame (T,): `team` 1 home, -1 away, 0 nobody; `state`, a place in BALL_STATES; `carrier` and `receiver`,
     indexes into the sheet of the team that has the ball, -1 for nobody."""
@@ -34,6 +31,9 @@ class Possession:
     state: Ints
     carrier: Ints
     receiver: Ints
+
+    def __repr__(self) -> str:
+        return "Frames: " + ", ".join(f"{n} {word}" for word, n in self.counts().items())
 
     @property
     def planned(self) -> Bools:
@@ -47,14 +47,6 @@ class Possession:
 
 def possession(match: Tracking) -> Possession:
     """Who has the ball, from places alone where the source does not say.
-
-    Parameters
-    ----------
-    match : Tracking
-
-    Returns
-    -------
-    Possession
 
     Notes
     -----
@@ -132,13 +124,7 @@ def _receivers(match: Tracking, man: Ints, team: Ints, breaks: Bools) -> Ints:
     return np.where(whole & (sides[0] == team) & (sides[1] == team) & (team != 0), to, -1)
 
 
-# -- Phases of a match: stretches with the same players, each with its goalkeepers and formations read from places.
-
-
-Floats = NDArray[np.float64]
-SHORTEST_S = 30.0  # changes closer than this belong together (own choice)
-FEWEST_OUTFIELD = 6
-HERE_SHARE = 0.2  # who is seen in less of a phase is not fitted (own choice)
+# -- phases ------------------------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True)
@@ -153,10 +139,6 @@ class Phase:
     home_slots: tuple[str, ...]
     away_slots: tuple[str, ...]
 
-    def of(self, match: Tracking) -> Tracking:
-        """This part of the match."""
-        return match.part(self.start, self.stop, self.home_slots, self.away_slots)
-
 
 def find_phases(match: Tracking, known_slots: bool = False) -> tuple[Phase, ...]:
     """Cut a match at its periods and substitutions, and read who keeps goal and what each side plays.
@@ -166,10 +148,6 @@ def find_phases(match: Tracking, known_slots: bool = False) -> tuple[Phase, ...]
     match : Tracking
     known_slots : bool
         Keep the slots of the sheets; only the cuts are made.
-
-    Returns
-    -------
-    tuple of Phase
 
     Notes
     -----
@@ -230,7 +208,7 @@ def _changes(match: Tracking, start: int, stop: int) -> set[int]:
     return found - {start, stop}
 
 
-def _fitted(team: Team, turn: float, rows: slice, defending: NDArray[np.bool_]) -> tuple[str, tuple[str, ...]]:
+def _fitted(team: Team, turn: float, rows: slice, defending: Bools) -> tuple[str, tuple[str, ...]]:
     """Formation and slots of a side in some rows."""
     xy = team.xy[rows]
     here = np.isfinite(xy[..., 0])
@@ -252,14 +230,7 @@ def _fitted(team: Team, turn: float, rows: slice, defending: NDArray[np.bool_]) 
 
 
 def fitted_formation(xy: Floats) -> tuple[str, tuple[str, ...]]:
-    """The known formation that fits mean places (n, 2) of outfield players best, and each one's slot in it.
-
-    Examples
-    --------
-    >>> places = lined_up_xy(formation_slots("3-5-2")[1:], (0.0, 0.0), Pitch())
-    >>> fitted_formation(places)[0], fitted_formation(places)[1][0]
-    ('3-5-2', 'right wing-back')
-    """
+    """The known formation that fits mean places (n, 2) of outfield players best, and each one's slot in it."""
     from scipy.optimize import linear_sum_assignment
 
     best = (np.inf, "", np.empty(0, int))

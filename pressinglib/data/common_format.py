@@ -12,20 +12,26 @@ from typing import Any
 import numpy as np
 
 from pressinglib.data.coordinates import Problem, Report
-from pressinglib.data.tracking import Team, Tracking
+from pressinglib.data.table_files import MAKE_ROOM, WRITABLE, read_document, trouble
+from pressinglib.data.tracking import SIDES, Team, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
-from pressinglib.files import replace_whole
-
-# -- The words of the Common Data Format (arXiv 2505.15820), and of the drafts before, as far as a match is read.
-
+from pressinglib.files import beside, replace_whole
 
 PERIODS = {"first_half": 1, "second_half": 2, "first_half_extratime": 3, "second_half_extratime": 4, "shootout": 5}
 SHOOTOUT = 5
 PLAY_DIRECTIONS = {"left_right": "right", "right_left": "left"}  # of the home side
 IN_PLAY = {"true": True, "1": True, "alive": True, "in": True, "in_play": True,
            "false": False, "0": False, "dead": False, "out": False, "out_of_play": False}
+FASTEST_FPS = 1000.0
+MILLIMETRES = 3
+NO_DATE = "2000-01-01T00:00:00+00:00"  # the format wants a date where the source gave none
+WORDS = {code: word for word, code in PERIODS.items()}
+WHOSE = {1: "home", -1: "away", 0: None}
+
+
+# -- the words of a frame ----------------------------------------------------------------------------------------------
 
 
 class WrongField(Exception):
@@ -43,16 +49,7 @@ def shown(value: object) -> str:
 
 
 def number(value: object, field: str, blank: bool = False) -> float:
-    """A finite float; NaN for null where `blank`.
-
-    Examples
-    --------
-    >>> number(2, "ball.x"), number(None, "ball.x", blank=True)
-    (2.0, nan)
-    >>> number("2", "ball.x")
-    Traceback (most recent call last):
-    pressinglib.data.common_format.WrongField: ball.x: expected a number; got '2'
-    """
+    """A finite float; NaN for null where `blank`."""
     if value is None and blank:
         return float("nan")
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not abs(value) < 1e9:
@@ -86,11 +83,7 @@ def in_play(value: object) -> bool | None:
     return IN_PLAY[word]
 
 
-# -- The meta data of the Common Data Format: pitch, numbers on the shirts, direction of play.
-
-
-SIZE_LIMIT_BYTES = 5_000_000
-SIDES = ("home", "away")
+# -- the meta data -----------------------------------------------------------------------------------------------------
 
 
 @dataclass(eq=False)
@@ -134,27 +127,14 @@ def read_meta(file: Path | None, report: Report) -> Meta:
     if file is None:
         report.note("no meta data: shirt numbers, size of the pitch and direction are not in the tracking itself")
         return meta
-    document = _document(file)
+    document = read_document(file, f"meta data {file.name}", "a readable JSON file",
+                             "check that the file is there and whole")
     for read in (_pitch, _fps, _shirts, _directions):
         try:
             read(document, meta, report)
         except WrongField as wrong:
             report.problems.append(Problem(file.name, None, wrong.field, wrong.words, "not used"))
     return meta
-
-
-def _document(file: Path) -> Any:
-    try:
-        with file.open("rb") as stream:
-            data = stream.read(SIZE_LIMIT_BYTES + 1)
-        document = json.loads(data.decode("utf-8-sig")) if len(data) <= SIZE_LIMIT_BYTES else None
-    except (OSError, ValueError, RecursionError) as error:
-        raise BadInput(f"meta data {file.name}", expected="a readable JSON file", got=type(error).__name__,
-                       todo="check that the file is there and whole") from error
-    if not isinstance(document, dict):
-        raise BadInput(f"meta data {file.name}", expected=f"a JSON object of at most {SIZE_LIMIT_BYTES} bytes",
-                       got=shown(document), todo="check the file")
-    return document
 
 
 def _at(document: Any, *keys: str) -> Any:
@@ -165,12 +145,11 @@ def _at(document: Any, *keys: str) -> Any:
 
 
 def _pitch(document: Any, meta: Meta, report: Report) -> None:
-    size = [_at(document, "venue", key) for key in ("pitch_length", "pitch_width")]
-    if None in size:
+    sides = {f"venue.{key}": _at(document, "venue", key) for key in ("pitch_length", "pitch_width")}
+    if None in sides.values():
         report.note("venue.pitch_length or pitch_width is missing: 105 x 68 m taken")
         return
-    length, width = (number(value, f"venue.{key}") for value, key in zip(size, ("pitch_length", "pitch_width"),
-                                                                       strict=True))
+    length, width = (number(value, key) for key, value in sides.items())
     try:
         meta.pitch = Pitch(length, width)
     except BadInput as error:
@@ -180,7 +159,10 @@ def _pitch(document: Any, meta: Meta, report: Report) -> None:
 def _fps(document: Any, meta: Meta, report: Report) -> None:
     value = _at(document, "meta", "tracking", "fps")
     if value is not None:
-        meta.fps = number(value, "meta.tracking.fps")
+        fps = number(value, "meta.tracking.fps")
+        if not 0 < fps <= FASTEST_FPS:
+            raise WrongField("meta.tracking.fps", f"expected frames a second; got {shown(value)}")
+        meta.fps = fps
 
 
 def _shirts(document: Any, meta: Meta, report: Report) -> None:
@@ -200,33 +182,18 @@ def _directions(document: Any, meta: Meta, report: Report) -> None:
         word, place = _at(period, "play_direction"), f"match.periods[{k}].play_direction"
         if word is None:
             continue
-        if word not in PLAY_DIRECTIONS:
+        if not isinstance(word, str) or word not in PLAY_DIRECTIONS:
             raise WrongField(place, f"expected left_right or right_left; got {shown(word)}")
         meta.directions[period_of(_at(period, "period"))] = PLAY_DIRECTIONS[word]
 
 
-# -- A match written in the Common Data Format (arXiv 2505.15820, draft 0.3): tracking.jsonl and meta.json.
-
-
-MILLIMETRES = 3
-NO_DATE = "2000-01-01T00:00:00+00:00"  # the format wants a date where the source gave none
-WORDS = {code: word for word, code in PERIODS.items()}
-WHOSE = {1: "home", -1: "away", 0: None}
+# -- a match written ---------------------------------------------------------------------------------------------------
 
 
 def write_common(match: Tracking, folder: str | Path) -> Path:
     """Write `tracking.jsonl` and `meta.json` into a folder; `read_common` reads them.
 
-    Parameters
-    ----------
-    match : Tracking
-    folder : str or Path
-        Made if it is not there. Old files are replaced only when the new ones are complete.
-
-    Returns
-    -------
-    Path
-        The folder.
+    The folder is made if it is not there; old files are replaced only when the new ones are complete.
 
     Notes
     -----
@@ -234,10 +201,11 @@ def write_common(match: Tracking, folder: str | Path) -> Path:
     periods; which side of the ground it really was is not known any more, so left_team_id is null.
     """
     place = Path(folder)
-    place.mkdir(parents=True, exist_ok=True)
-    text = "".join(json.dumps(frame, allow_nan=False) + "\n" for frame in _frames(match))
-    replace_whole(place / "tracking.jsonl", text.encode())
-    replace_whole(place / "meta.json", json.dumps(_meta(match), indent=1, allow_nan=False).encode())
+    with trouble(f"folder {place.name}", WRITABLE, MAKE_ROOM):
+        place.mkdir(parents=True, exist_ok=True)
+        with beside(place / "tracking.jsonl") as path, path.open("wb") as file:
+            file.writelines(json.dumps(frame, allow_nan=False).encode() + b"\n" for frame in _frames(match))
+        replace_whole(place / "meta.json", json.dumps(_meta(match), indent=1, allow_nan=False).encode())
     return place
 
 

@@ -6,36 +6,27 @@ wrong is named and left out. Names of people are never read.
 
 from __future__ import annotations
 
-import gzip
 import json
+import re
 from array import array
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
+from os.path import isdir, isfile
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from pressinglib.data.common_format import (
-    SHOOTOUT,
-    Meta,
-    WrongField,
-    in_play,
-    named,
-    number,
-    period_of,
-    read_meta,
-    shown,
-)
+from pressinglib.data import common_format as cdf
 from pressinglib.data.coordinates import Coordinates, Report
-from pressinglib.data.match_assembly import Moments, Places, assemble
-from pressinglib.data.tracking import Tracking
+from pressinglib.data.match_assembly import FrameRows, PlayerRows, assemble
+from pressinglib.data.table_files import lines_of, trouble
+from pressinglib.data.tracking import SIDES, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 
 LINE_LIMIT = 100_000  # characters; a frame has a few thousand
-SIDES = ("home", "away")
 
 
 def read_common(tracking: str | Path, meta: str | Path | None = None, home_attacks: Any = None,
@@ -71,7 +62,7 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
     """
     file, meta_file = _files(Path(tracking), None if meta is None else Path(meta))
     report = Report(file.name)
-    told = read_meta(meta_file, report)
+    told = cdf.read_meta(meta_file, report)
     lines = _Lines(told, report)
     for row, text in _texts(file):
         lines.read(row, text)
@@ -81,38 +72,34 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
 
 
 def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
-    if tracking.is_dir():
+    if isdir(tracking):
         found = sorted([*tracking.glob("*.jsonl"), *tracking.glob("*.jsonl.gz")])
-        metas = sorted(tracking.glob("*.json"))
+        metas = [file for file in sorted(tracking.glob("*.json")) if file.name != "match.json"]  # what import keeps
         meta = meta or (metas[0] if len(metas) == 1 else None)
         if len(found) != 1:
             raise BadInput(f"folder {tracking.name}", expected="one file .jsonl or .jsonl.gz",
                            got=str(len(found) or "none"), todo="name the file itself")
         tracking = found[0]
-    if not tracking.is_file() or not tracking.name.endswith((".jsonl", ".jsonl.gz")):
+    if not isfile(tracking) or not tracking.name.endswith((".jsonl", ".jsonl.gz")):
         raise BadInput(f"match {tracking.name}", expected="a file .jsonl or .jsonl.gz",
-                       got="none" if not tracking.is_file() else tracking.suffix, todo="check the name and the folder")
+                       got="none" if not isfile(tracking) else tracking.suffix, todo="check the name and the folder")
     return tracking, meta
 
 
 def _texts(file: Path) -> Iterator[tuple[int, str]]:
     """Line numbers and lines that are not blank."""
-    opened = gzip.open if file.name.endswith(".gz") else open
-    try:
-        with opened(file, "rt", encoding="utf-8-sig", errors="replace") as stream:
-            for row, text in enumerate(stream, start=1):
-                if text.strip():
-                    yield row, text
-    except (OSError, EOFError) as error:
-        raise BadInput(f"match {file.name}", expected="a whole file", got=type(error).__name__,
-                       todo="fetch or unpack it again") from error
+    with trouble(f"match {file.name}", "a whole file", "fetch or unpack it again"), lines_of(file) as stream:
+        for row, line in enumerate(stream, start=1):
+            text = line.decode("utf-8", "replace").removeprefix("\ufeff").strip()
+            if text:
+                yield row, text
 
 
 @dataclass(eq=False)
 class _Lines:
     """Collects frames line by line in flat arrays, so that a whole match stays small."""
 
-    meta: Meta
+    meta: cdf.Meta
     report: Report
     start_utc: str = ""
     start: datetime | None = None
@@ -129,8 +116,8 @@ class _Lines:
             number_of_frame = self._frame_id(document)
             men = list(self._men(document))
             moment = self._moment(row, number_of_frame, document)
-        except WrongField as wrong:
-            self.report.add(row, wrong.field, wrong.words, None if number_of_frame is None else number_of_frame,
+        except cdf.WrongField as wrong:
+            self.report.add(row, wrong.field, wrong.words, number_of_frame,
                             "line left out" if number_of_frame is None else "")
             return
         if moment is not None:
@@ -142,32 +129,32 @@ class _Lines:
 
     def _document(self, text: str) -> Any:
         if len(text) > LINE_LIMIT:
-            raise WrongField("", f"a line of {len(text)} characters; a frame has at most {LINE_LIMIT}")
+            raise cdf.WrongField("", f"a line of {len(text)} characters; a frame has at most {LINE_LIMIT}")
         try:
-            return named(json.loads(text), "")
+            return cdf.named(json.loads(text), "")
         except (ValueError, RecursionError) as error:
             where = f"column {error.colno}" if isinstance(error, json.JSONDecodeError) else "somewhere"
-            raise WrongField("", f"no JSON: broken at {where}") from error
+            raise cdf.WrongField("", f"no JSON: broken at {where}") from error
 
     def _frame_id(self, document: Any) -> int:
         value = document.get("frame_id")
-        if isinstance(value, str) and value.strip().isdecimal():
+        if isinstance(value, str) and re.fullmatch(r"\s*[0-9]{1,12}\s*", value):
             value = int(value)
         if isinstance(value, bool) or not isinstance(value, int) or abs(value) > 10**12:
-            raise WrongField("frame_id", f"expected a whole number; got {shown(value)}")
+            raise cdf.WrongField("frame_id", f"expected a whole number; got {cdf.shown(value)}")
         return value
 
     def _moment(self, row: int, frame: int, document: Any) -> Any:
-        period = period_of(document.get("period"))
-        if period == SHOOTOUT:
+        period = cdf.period_of(document.get("period"))
+        if period == cdf.SHOOTOUT:
             self.report.counts["frames of the shootout, left out"] += 1
             return None
         self._same_match(document)
         ball = document.get("ball")
-        ball = {} if ball is None else named(ball, "ball")
-        x, y = (number(ball.get(axis), f"ball.{axis}", blank=True) for axis in "xy")
-        z = number(ball.get("z"), "ball.z", blank=True)
-        alive = in_play(ball.get("status", document.get("ball_status")))
+        ball = {} if ball is None else cdf.named(ball, "ball")
+        x, y = (cdf.number(ball.get(axis), f"ball.{axis}", blank=True) for axis in "xy")
+        z = cdf.number(ball.get("z"), "ball.z", blank=True)
+        alive = cdf.in_play(ball.get("status", document.get("ball_status")))
         if alive is None:
             self.report.note("ball.status is missing in some frames: taken as in play")
         return (frame, row, self._clock(frame, document.get("timestamp")), period, x, y, 0.0 if z != z else z,
@@ -180,7 +167,7 @@ class _Lines:
         if found is None:
             self.report.note("match.id is missing in some frames")
         elif found != self.match_id:
-            raise WrongField("match.id", f"expected {shown(self.match_id)}; got {shown(found)}")
+            raise cdf.WrongField("match.id", f"expected {cdf.shown(self.match_id)}; got {cdf.shown(found)}")
 
     def _clock(self, frame: int, stamp: object) -> float:
         """Seconds since the first frame; older drafts write the timestamp with a space."""
@@ -193,46 +180,43 @@ class _Lines:
             self.start_utc = self.start_utc or str(stamp)
             return (moment - self.start).total_seconds()
         except (ValueError, TypeError) as error:
-            raise WrongField("timestamp", f"expected a date and time; got {shown(stamp)}") from error
+            raise cdf.WrongField("timestamp", f"expected a date and time; got {cdf.shown(stamp)}") from error
 
     def _whose(self, team: object) -> int:
-        if team is None:
-            return 0
-        return {self.meta.team_ids[0]: 1, self.meta.team_ids[1]: -1}.get(str(team), 0)
+        return 0 if team is None else {self.meta.team_ids[0]: 1, self.meta.team_ids[1]: -1}.get(str(team), 0)
 
     def _men(self, document: Any) -> Iterator[tuple[int, str, float, float]]:
-        teams = named(document.get("teams"), "teams")
+        teams = cdf.named(document.get("teams"), "teams")
         for side, name in enumerate(SIDES):
-            team = named(teams.get(name), f"teams.{name}")
+            team = cdf.named(teams.get(name), f"teams.{name}")
             self.meta.learn(side, team.get("id"))
             players = team.get("players")
             if not isinstance(players, list):
-                raise WrongField(f"teams.{name}.players", f"expected a list [...]; got {shown(players)}")
+                raise cdf.WrongField(f"teams.{name}.players", f"expected a list [...]; got {cdf.shown(players)}")
             for k, player in enumerate(players):
                 at = f"teams.{name}.players[{k}]"
-                player = named(player, at)
+                player = cdf.named(player, at)
                 if player.get("id") is None:
-                    raise WrongField(f"{at}.id", "missing")
-                yield (side, str(player["id"]), number(player.get("x"), f"{at}.x", blank=True),
-                       number(player.get("y"), f"{at}.y", blank=True))
+                    raise cdf.WrongField(f"{at}.id", "missing")
+                yield (side, str(player["id"]), cdf.number(player.get("x"), f"{at}.x", blank=True),
+                       cdf.number(player.get("y"), f"{at}.y", blank=True))
 
     # -- the arrays ----------------------------------------------------------------------------------------------------
 
-    def moments(self) -> Moments:
+    def moments(self) -> FrameRows:
         """What `assemble` needs of each frame."""
         if not self.frames:
             first = f"; first: {self.report.problems[0]}".rstrip(".") if self.report.problems else ""
             raise BadInput(self.report.file, expected="frames", got=f"none that can be used{first}",
                            todo="check that it is tracking data in this format, one frame a line")
-        columns = (np.array(column) for column in zip(*self.frames, strict=True))
-        frame, row, time, period, x, y, z, alive, given = columns
-        return Moments(frame, row, time, period, np.stack([x, y], axis=-1), z, alive, given)
+        frame, row, time, period, x, y, z, alive, given = map(np.array, zip(*self.frames, strict=True))
+        return FrameRows(frame, row, time, period, np.stack([x, y], axis=-1), z, alive, given)
 
-    def places(self) -> Places:
+    def places(self) -> PlayerRows:
         """Everybody's rows, with numbers for the ids."""
         frame, side, who, x, y, row = (np.frombuffer(column, column.typecode) for column in self.rows)
         numbers = np.array(self.meta.numbers(list(self.ids), self.report), object)
         half = np.isnan(x) != np.isnan(y)
         xy = np.where(half[:, None], np.nan, np.stack([x, y], axis=-1))
         self.report.counts["players with only one of x and y (taken as not seen)"] += int(half.sum())
-        return Places(frame.astype(int), side.astype(int), numbers[who], xy, row.astype(int))
+        return PlayerRows(frame.astype(int), side.astype(int), numbers[who], xy, row.astype(int))

@@ -1,9 +1,9 @@
-"""What the user says about the numbers of a table: unit, origin and direction. None of it is ever guessed."""
+"""How the numbers of a source are to be read, which is never guessed; and the report of what was wrong with it."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -12,10 +12,14 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import YARD_M, Pitch
 
-# -- What was wrong with a file, place by place, and what was counted while it was read.
-
-
-SHOWN = 20
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int_]
+SHOWN = 20  # problems that a report prints
+NAMED = 5  # rows named one by one for each kind of fault; the rest are counted
+UNITS = {"m": 1.0, "cm": 0.01, "mm": 0.001, "yd": YARD_M, "ft": YARD_M / 3, "share": None, "percent": None}
+ORIGINS = ("centre", "corner")  # corner: the one with the smallest x and y
+Y_WAYS = ("up", "down")
+DIRECTIONS = ("right", "left")
 
 
 @dataclass(frozen=True)
@@ -43,7 +47,7 @@ class Problem:
         return f"{where}: {self.what}.{then}"
 
 
-@dataclass(eq=False)
+@dataclass(eq=False, repr=False)
 class Report:
     """Collects problems and counts; printed, it says both. `skipped` holds the numbers of the frames left out.
 
@@ -64,26 +68,33 @@ class Report:
     problems: list[Problem] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     counts: Counter[str] = field(default_factory=Counter)
-    skipped: set[int | str] = field(default_factory=set)
+    skipped: set[int] = field(default_factory=set)
 
     @property
     def clean(self) -> bool:
         """Nothing was wrong."""
         return not self.problems
 
-    def add(self, row: int | None, column: str, what: str, frame: int | str | None = None, then: str = "") -> None:
+    def add(self, row: int | None, column: str, what: str, frame: int | None = None, then: str = "") -> None:
         """Keep a problem; with `frame`, the whole frame is left out."""
         if frame is not None:
             self.skipped.add(frame)
             then = then or f"frame {frame} skipped"
         self.problems.append(Problem(self.file, row, column, what, then))
 
+    def blame(self, rows: Ints, frames: Ints, column: str, words: Sequence[str]) -> None:
+        """Leave out the frames of many rows with one kind of fault: the first are named, the others counted."""
+        for row, frame, what in list(zip(rows.tolist(), frames.tolist(), words, strict=True))[:NAMED]:
+            self.add(row, column, what, frame)
+        self.counts[f"more rows with a fault in {column}"] += max(len(rows) - NAMED, 0)
+        self.skipped.update(frames.tolist())
+
     def note(self, words: str) -> None:
         """Keep something that a reader should know and that is no fault."""
         if words not in self.notes:
             self.notes.append(words)
 
-    def __str__(self) -> str:
+    def __repr__(self) -> str:
         head = f"{self.file}: {_many(len(self.problems), 'problem')}" if self.problems else f"{self.file}: no problem"
         if self.skipped:
             head += f", {_many(len(self.skipped), 'frame')} skipped"
@@ -96,17 +107,6 @@ class Report:
 
 def _many(n: int, word: str) -> str:
     return f"{n} {word}" if n == 1 else f"{n} {word}s"
-
-
-# -- What the user says about the numbers of a table: unit, origin and direction. None of it is ever guessed.
-
-
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int_]
-UNITS = {"m": 1.0, "cm": 0.01, "mm": 0.001, "yd": YARD_M, "ft": YARD_M / 3, "share": None, "percent": None}
-ORIGINS = ("centre", "corner")  # corner: the one with the smallest x and y
-Y_WAYS = ("up", "down")
-DIRECTIONS = ("right", "left")
 
 
 @dataclass(frozen=True)
@@ -148,23 +148,23 @@ class Coordinates:
                                    ("y", self.y, Y_WAYS)):
             if value not in known:
                 raise UnknownName(what, value, known)
-        for way in self._ways().values():
+        for period, way in self._ways().items():
             if way not in DIRECTIONS:
                 raise UnknownName("home_attacks", way, DIRECTIONS, todo="say which way the home side attacks")
+            if not isinstance(period, int):
+                raise BadInput("home_attacks", expected="periods by number", got=repr(period), todo="write 1: 'right'")
 
-    def _ways(self) -> dict[int, str]:
-        told = self.home_attacks
-        return {int(k): v for k, v in told.items()} if isinstance(told, Mapping) else {0: told}
+    def _ways(self) -> Mapping[int, str]:
+        return self.home_attacks if isinstance(self.home_attacks, Mapping) else {0: self.home_attacks}
 
     def turn(self, period: Ints) -> Floats:
         """(T,) 1 where the home side attacks towards larger x, else -1."""
-        ways = self._ways()
-        missing = sorted(set(np.unique(period).tolist()) - set(ways)) if 0 not in ways else []
+        ways, (periods, which) = self._ways(), np.unique(period, return_inverse=True)
+        missing = [k for k in periods.tolist() if k not in ways and 0 not in ways]
         if missing:
             raise BadInput("home_attacks", expected="a direction for every period",
                            got="none for " + ", ".join(map(str, missing)), todo="say it for that period as well")
-        signs = {k: 1.0 if way == "right" else -1.0 for k, way in ways.items()}
-        return np.array([signs.get(int(k), signs.get(0, 1.0)) for k in period])
+        return np.array([1.0 if ways.get(k, ways.get(0)) == "right" else -1.0 for k in periods.tolist()])[which]
 
     def metres(self, xy: Floats, period: Ints, pitch: Pitch) -> Floats:
         """Places (n, 2) in metres from the centre spot, the home side attacking +x; `period` (n,)."""

@@ -1,106 +1,31 @@
-"""A match as a plain long table, in the form that `read_long` reads with `METRES`."""
+"""A match as a plain long table: one row a player and frame, the ball in rows of its own; CSV or Parquet."""
 
 from __future__ import annotations
 
-import csv
-import gzip
-import re
-import secrets
-import warnings
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.data.coordinates import Coordinates, Report
-from pressinglib.data.match_assembly import Moments, Places, assemble
-from pressinglib.data.tracking import Tracking
+from pressinglib.data.coordinates import NAMED, Coordinates, Report
+from pressinglib.data.match_assembly import FrameRows, PlayerRows, assemble
+from pressinglib.data.table_files import LARGEST_NUMBER, need_columns, numbers, read_table, write_table
+from pressinglib.data.tracking import LAST_PERIOD, Bools, Ints, Tracking
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
-from pressinglib.tables import pandas_or_say
-
-# -- Tables on disk: CSV or Parquet, read with care and written whole or not at all.
-
-
-KINDS = (".parquet", ".csv", ".csv.gz")
-
-
-def kind_of(path: Path) -> str:
-    """The ending of a table's name, or BadInput."""
-    for kind in KINDS:
-        if path.name.lower().endswith(kind):
-            return kind
-    raise BadInput(f"table {path.name}", expected="a name that ends in " + ", ".join(KINDS), got=repr(path.suffix),
-                   todo="choose one of these formats")
-
-
-def read_table(path: Path, texts: Iterable[str] = ()) -> tuple[Any, dict[int, list[str]]]:
-    """The table, its index the row numbers (1 is the first below the header), and the CSV rows with too many fields.
-
-    `texts` names the columns that are read as text even where they hold numbers only.
-    """
-    pandas, kind = pandas_or_say(), kind_of(path)
-    try:
-        if kind == ".parquet":
-            table, broken = pandas.read_parquet(path), dict[int, list[str]]()
-        else:
-            table, broken = _read_csv(pandas, path, list(texts))
-    except (OSError, ValueError, ImportError) as error:
-        raise BadInput(f"table {path.name}", expected="a readable table", got=f"{type(error).__name__}",
-                       todo="check that the file is there, whole, and what its ending says") from error
-    rows = [n for n in range(1, len(table) + len(broken) + 1) if n not in broken] if broken else None
-    table.index = pandas.RangeIndex(1, len(table) + 1) if rows is None else pandas.Index(rows)
-    return table, broken
-
-
-def _read_csv(pandas: Any, path: Path, texts: list[str]) -> tuple[Any, dict[int, list[str]]]:
-    """pandas names the lines it cannot split in a warning, and goes on."""
-    with warnings.catch_warnings(record=True) as said:
-        warnings.simplefilter("always")
-        table = pandas.read_csv(path, dtype=dict.fromkeys(texts, str), on_bad_lines="warn", low_memory=False)
-    lines = [int(n) for w in said for n in re.findall(r"Skipping line (\d+)", str(w.message))]
-    return table, {line - 1: _fields(path, line) for line in lines}
-
-
-def _fields(path: Path, line: int) -> list[str]:
-    opened = gzip.open if path.name.endswith(".gz") else open
-    with opened(path, "rt", encoding="utf-8", errors="replace", newline="") as file:
-        for n, text in enumerate(file, start=1):
-            if n == line:
-                return next(csv.reader([text]), [])
-    return []
-
-
-def write_table(columns: Mapping[str, Any], path: Path) -> None:
-    """Write columns as CSV or Parquet beside the target, then put it in its place in one step."""
-    kind, table = kind_of(path), pandas_or_say().DataFrame(dict(columns))
-    beside = path.with_name(f".{secrets.token_hex(8)}{kind}")
-    try:
-        if kind == ".parquet":
-            table.to_parquet(beside, index=False)
-        else:
-            table.to_csv(beside, index=False)
-        beside.replace(path)
-    except ImportError as error:
-        raise BadInput(f"table {path.name}", expected="pyarrow for Parquet", got="no such package here",
-                       todo='install the extra: pip install "pressinglib[match]", or choose .csv') from error
-    finally:
-        beside.unlink(missing_ok=True)
-
-
-# -- A plain long table: one row a player and frame, the ball in rows of its own; CSV or Parquet.
-
 
 NEEDED = ("frame", "time", "team", "player", "x", "y")
 OPTIONAL = ("ball", "period", "z", "alive", "possession")
 TEXTS = ("team", "player", "possession", "alive", "ball")
 YES, NO = ("1", "1.0", "true", "yes", "alive", "in"), ("0", "0.0", "false", "no", "dead", "out")
 BALL = "ball"
-NAMED = 5  # rows named one by one for each kind of fault; the rest are counted
 OTHERS, HOME, AWAY, THE_BALL = -1, 0, 1, 2
+NO_NUMBER = "expected a number; got {got}"
+WHOSE = np.array(["away", "", "home"])
+MILLIMETRES = 3  # decimals kept of a metre
 
 
 def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", away: str = "away",
@@ -150,10 +75,11 @@ def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", aw
     _blame_broken(table, broken, report)
     table, frame, first = _frames(table, report)
     side = _sides(table, home, away, report)
-    wrong = _wrong_places(table, side, report)
-    report.skipped |= set(first["frame"].to_numpy(int)[np.unique(frame[wrong])].tolist())
-    moments = _moments(table, frame, first, side, home, away, report)
-    return assemble(moments, _places(table, frame, side, report), coordinates, pitch or Pitch(), report), report
+    here, frame = np.unique(frame[side != OTHERS], return_inverse=True)
+    table, first, side = table[side != OTHERS], first.iloc[here], side[side != OTHERS]
+    table = _places_and_times(table, report)
+    rows = _frame_rows(table, frame, first, side, home, away, report)
+    return assemble(rows, _player_rows(table, frame, side, report), coordinates, pitch or Pitch(), report), report
 
 
 def _renamed(table: Any, names: Mapping[str, str], file: str) -> Any:
@@ -161,10 +87,10 @@ def _renamed(table: Any, names: Mapping[str, str], file: str) -> Any:
         if ours not in (*NEEDED, *OPTIONAL):
             raise UnknownName("column", ours, (*NEEDED, *OPTIONAL))
     table = table.rename(columns={theirs: ours for ours, theirs in names.items()})
-    missing = [name for name in NEEDED if name not in table]
-    if missing:
-        raise BadInput(f"table {file}", expected="columns " + ", ".join(NEEDED),
-                       got="none called " + ", ".join(missing), todo="say what they are called in the file")
+    need_columns(table, NEEDED, f"table {file}", "say what they are called in the file")
+    if not table.columns.is_unique:
+        raise BadInput(f"table {file}", expected="a column of its own for each name", got="one name twice",
+                       todo="check how the columns are called")
     return table
 
 
@@ -173,51 +99,44 @@ def _blame_broken(table: Any, broken: Mapping[int, list[str]], report: Report) -
     place = list(table.columns).index("frame")
     for row, fields in broken.items():
         told = fields[place].strip() if place < len(fields) else ""
-        report.add(row, "", f"expected {len(table.columns)} fields; got {len(fields)}",
-                   int(told) if told.isdecimal() else None, "" if told.isdecimal() else "row left out")
+        known = told.isdecimal() and len(told) <= len(f"{LARGEST_NUMBER:.0f}")
+        report.add(row, "", f"expected {len(table.columns)} fields; got {len(fields)}", int(told) if known else None,
+                   "" if known else "row left out")
 
 
-# -- columns -----------------------------------------------------------------------------------------------------------
+def _blame(table: Any, rows: Bools, name: str, words: str, report: Report) -> None:
+    """Leave out the frames of these rows; `words` may hold {got}, what stands there."""
+    at = np.flatnonzero(rows)
+    got = [repr(str(value)[:20]) for value in table[name.split(",")[0]].iloc[at]]
+    report.blame(table.index.to_numpy(int)[at], table["frame"].to_numpy(int)[at], name,
+                 [words.format(got=text) for text in got])
 
 
-def _numbers(table: Any, name: str, report: Report, then: str = "") -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
-    """A column as floats, NaN where blank; and where there stands something that is no finite number."""
-    numbers = pandas_or_say().to_numeric(table[name], errors="coerce").to_numpy(float, na_value=np.nan)
-    wrong = (np.isnan(numbers) & table[name].notna().to_numpy()) | np.isinf(numbers)
-    frames = table["frame"].to_numpy() if name != "frame" else None
-    for k in np.flatnonzero(wrong)[:NAMED]:
-        what = f"expected a number; got {str(table[name].iloc[k])!r}"
-        report.add(int(table.index[k]), name, what, None if frames is None else int(frames[k]), then)
-    if wrong.sum() > NAMED:
-        report.counts[f"more rows with no number in {name}"] += int(wrong.sum()) - NAMED
-    return np.where(wrong, np.nan, numbers), wrong
-
-
-
-def _frames(table: Any, report: Report) -> tuple[Any, NDArray[np.int_], Any]:
+def _frames(table: Any, report: Report) -> tuple[Any, Ints, Any]:
     """Rows that have a frame; the running number of each one's frame; and the first row of each frame."""
-    frame, _ = _numbers(table, "frame", report, "row left out")
-    blank = ~np.isfinite(frame)
-    if blank.any():
-        report.counts["rows without a frame"] += int(blank.sum())
-    table = table[~blank].assign(frame=frame[~blank].astype(int))
+    frame, wrong = numbers(table["frame"], whole=True)
+    for k in np.flatnonzero(wrong)[:NAMED]:
+        report.add(int(table.index[k]), "frame", f"expected a whole number; got {str(table['frame'].iloc[k])!r}",
+                   then="row left out")
+    report.counts["rows without a frame"] += int(np.isnan(frame).sum())
+    table = table[~np.isnan(frame)].assign(frame=frame[~np.isnan(frame)].astype(int))
     if "period" not in table:
         table = table.assign(period=1)
         report.note("no column period: one period taken")
-    period, wrong = _numbers(table, "period", report)
-    table = table.assign(period=np.where(np.isfinite(period), period, 0).astype(int))
-    report.skipped |= set(table["frame"].to_numpy()[wrong | ~(period >= 1)].tolist())
+    period, wrong = numbers(table["period"], whole=True)
+    _blame(table, wrong | ~((period >= 1) & (period <= LAST_PERIOD)), "period",
+           f"expected a number from 1 to {LAST_PERIOD}; got {{got}}", report)
+    table = table.assign(period=np.nan_to_num(period).astype(int))
     group = table.groupby(["period", "frame"], sort=False).ngroup().to_numpy()
     first = table.iloc[np.unique(group, return_index=True)[1]]
     if first["frame"].duplicated().any():
         report.note("frame numbers start anew in a later period: frames are numbered by their order")
         report.skipped = set(np.flatnonzero(first["frame"].isin(report.skipped)).tolist())
-        first = first.assign(frame=np.arange(len(first)))
-        table = table.assign(frame=group)
+        first, table = first.assign(frame=np.arange(len(first))), table.assign(frame=group)
     return table, group, first
 
 
-def _sides(table: Any, home: str, away: str, report: Report) -> NDArray[np.int_]:
+def _sides(table: Any, home: str, away: str, report: Report) -> Ints:
     """(n,) 0 home, 1 away, 2 the ball, -1 others."""
     team = table["team"].astype(str).str.strip()
     found = set(team.unique())
@@ -232,96 +151,62 @@ def _sides(table: Any, home: str, away: str, report: Report) -> NDArray[np.int_]
     return np.asarray(side)
 
 
-def _flags(table: Any, name: str, report: Report) -> NDArray[np.int_]:
+def _flags(table: Any, name: str, report: Report) -> Ints:
     """1 yes, 0 no, -1 blank or something else."""
     text = table[name].astype(str).str.strip().str.lower()
     flags = np.select([text.isin(YES), text.isin(NO)], [1, 0], -1)
-    odd = (flags < 0) & table[name].notna().to_numpy()
-    for k in np.flatnonzero(odd)[:NAMED]:
-        report.add(int(table.index[k]), name, f"expected 1 or 0; got {str(table[name].iloc[k])!r}",
-                   int(table["frame"].iloc[k]))
-    report.skipped |= set(table["frame"].to_numpy()[odd].tolist())
+    _blame(table, (flags < 0) & table[name].notna().to_numpy(), name, "expected 1 or 0; got {got}", report)
     return np.asarray(flags)
 
 
-def _wrong_places(table: Any, side: NDArray[np.int_], report: Report) -> NDArray[np.bool_]:
-    """(n,) rows whose place or time is no number, or only half of one."""
-    wrong = np.zeros(len(table), bool)
-    values = {}
+def _places_and_times(table: Any, report: Report) -> Any:
+    """With x, y and time as floats; frames are left out where one is no number, or a place is half given."""
+    half = (table["x"].isna() != table["y"].isna()).to_numpy()
+    _blame(table, half, "x, y", "only one of the two is given", report)
+    _blame(table, table["time"].isna().to_numpy(), "time", "expected a number; got nothing", report)
     for name in ("x", "y", "time"):
-        values[name], bad = _numbers(table, name, report)
-        table[name] = values[name]
-        wrong |= bad
-    half = (np.isnan(values["x"]) != np.isnan(values["y"])) & ~wrong
-    for k in np.flatnonzero(half)[:NAMED]:
-        report.add(int(table.index[k]), "x, y", "only one of the two is given", int(table["frame"].iloc[k]))
-    blank = np.isnan(values["time"]) & ~wrong
-    for k in np.flatnonzero(blank)[:NAMED]:
-        report.add(int(table.index[k]), "time", "expected a number; got nothing", int(table["frame"].iloc[k]))
-    return np.asarray((wrong | half | blank) & (side >= 0))
+        values, wrong = numbers(table[name])
+        _blame(table, wrong, name, NO_NUMBER, report)
+        table = table.assign(**{name: values})
+    return table
 
 
-def _moments(table: Any, frame: NDArray[np.int_], first: Any, side: NDArray[np.int_], home: str, away: str,
-             report: Report) -> Moments:
+def _frame_rows(table: Any, frame: Ints, first: Any, side: Ints, home: str, away: str, report: Report) -> FrameRows:
     """Clock, ball and what the source says of it, one a frame."""
-    rows = table.groupby(frame, sort=True)
     count, balls = len(first), np.flatnonzero(side == THE_BALL)
     ball, height = np.full((count, 2), np.nan), np.zeros(count)
     ball[frame[balls]] = table[["x", "y"]].to_numpy(float)[balls]
     if "z" in table:
-        z, _ = _numbers(table, "z", report)
+        z, wrong = numbers(table["z"])
+        _blame(table, wrong, "z", NO_NUMBER, report)
         height[frame[balls]] = np.nan_to_num(z[balls])
-    alive = np.ones(count, bool)
+    alive, given = np.ones(count, bool), np.zeros(count, int)
     if "alive" in table:
         alive[frame[_flags(table, "alive", report) == 0]] = False
     else:
         report.note("no column alive: the ball is taken as in play throughout")
-    return Moments(first["frame"].to_numpy(int), first.index.to_numpy(int), rows["time"].first().to_numpy(float),
-                   first["period"].to_numpy(int), ball, height, alive, _given(table, frame, count, home, away))
-
-
-def _given(table: Any, frame: NDArray[np.int_], count: int, home: str, away: str) -> NDArray[np.int_]:
-    given = np.zeros(count, int)
     if "possession" in table:
         who = table["possession"].astype(str).str.strip()
         given[frame[who == home]], given[frame[who == away]] = 1, -1
-    return given
+    time = table.groupby(frame, sort=True)["time"].first().to_numpy(float)
+    return FrameRows(first["frame"].to_numpy(int), first.index.to_numpy(int), time, first["period"].to_numpy(int),
+                     ball, height, alive, given)
 
 
-def _places(table: Any, frame: NDArray[np.int_], side: NDArray[np.int_], report: Report) -> Places:
-    """The players' rows."""
-    men = np.flatnonzero((side == HOME) | (side == AWAY))
-    text = table["player"].iloc[men].astype(str).str.strip().str.replace(r"\.0$", "", regex=True)
-    fits = (text.str.len().between(1, NUMBER_LENGTH) & table["player"].iloc[men].notna()).to_numpy(bool)
-    odd = men[~fits]
-    for k in odd[:NAMED]:
-        report.add(int(table.index[k]), "player", f"expected a number of 1-{NUMBER_LENGTH} characters; got "
-                   f"{str(table['player'].iloc[k])[:20]!r}", int(table["frame"].iloc[k]))
-    report.skipped |= set(table["frame"].to_numpy()[odd].tolist())
-    kept, text = men[fits], text[fits].to_numpy(object)
-    return Places(frame[kept], side[kept], text, table[["x", "y"]].to_numpy(float)[kept],
-                  table.index.to_numpy(int)[kept])
-
-
-# -- A match as a plain long table, in the form that `read_long` reads with `METRES`.
-
-
-WHOSE = np.array(["away", "", "home"])
-MILLIMETRES = 3  # decimals kept of a metre
+def _player_rows(table: Any, frame: Ints, side: Ints, report: Report) -> PlayerRows:
+    text = table["player"].astype(str).str.strip().str.replace(r"\.0$", "", regex=True)
+    men = side != THE_BALL
+    fits = (text.str.len().between(1, NUMBER_LENGTH) & table["player"].notna()).to_numpy(bool)
+    _blame(table, men & ~fits, "player", f"expected a number of 1-{NUMBER_LENGTH} characters; got {{got}}", report)
+    kept = men & fits
+    return PlayerRows(frame[kept], side[kept], text[kept].to_numpy(object), table[["x", "y"]].to_numpy(float)[kept],
+                      table.index.to_numpy(int)[kept])
 
 
 def write_long(match: Tracking, path: str | Path) -> Path:
     """Write a match as `.parquet`, `.csv` or `.csv.gz`: metres, origin at the centre spot, the home side attacking +x.
 
-    Parameters
-    ----------
-    match : Tracking
-    path : str or Path
-        An old file is replaced only when the new one is complete.
-
-    Returns
-    -------
-    Path
+    An old file is replaced only when the new one is complete.
 
     Notes
     -----
@@ -333,18 +218,7 @@ def write_long(match: Tracking, path: str | Path) -> Path:
 
 
 def long_columns(match: Tracking) -> dict[str, NDArray[Any]]:
-    """The columns of the long table, frame by frame: the ball, then home, then away.
-
-    Examples
-    --------
-    >>> from pressinglib.data.tracking import Team
-    >>> from pressinglib.field.pitch import Pitch
-    >>> nine = Team(("9",), ("outfield",), np.array([[[1.0, 2]], [[np.nan, np.nan]]]))
-    >>> match = Tracking(Pitch(), nine, nine, *map(np.array, ([0, .1], [[0, 0], [1, 0]], [0, 0], [1, 1], [7, 8])))
-    >>> columns = long_columns(match)
-    >>> columns["team"].tolist(), columns["frame"].tolist()
-    (['ball', 'home', 'away', 'ball'], [7, 7, 7, 8])
-    """
+    """The columns of the long table, frame by frame: the ball, then home, then away."""
     teams = (("home", match.home), ("away", match.away))
     name = np.array(["ball", *(side for side, team in teams for _ in team.numbers)], object)
     number = np.array(["", *(n for _, team in teams for n in team.numbers)], object)

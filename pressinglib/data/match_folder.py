@@ -1,28 +1,26 @@
-"""A match as it is kept after import: a folder with `match.json` (sheets, pitch) and one long table of places."""
+"""A match in a folder: as it is kept after import (`match.json` and a long table), or as two tables of its source."""
 
 from __future__ import annotations
 
+import hashlib
 import json
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from os.path import isdir, isfile
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from pressinglib.data import table_files as files
 from pressinglib.data.coordinates import METRES
-from pressinglib.data.long_table import read_long, write_long
-from pressinglib.data.tracking import Team, Tracking
+from pressinglib.data.long_table import long_columns, read_long
+from pressinglib.data.tracking import KINDS, SIDES, Team, Tracking
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import OUTFIELD, check_slot
 from pressinglib.files import replace_whole
-from pressinglib.tables import pandas_or_say
-
-# -- Tracking data read from a folder of two tables: where everybody was, and who is who.
-# `frames*.csv` or `.csv.gz`: one row a moment with `t` (s), `alive` (1 in play), `ball_x`, `ball_y`, `ball_z` and
-# `<code>_x`, `<code>_y` for each player (m, origin in a corner, the home side attacking +x), optionally `frame_id`.
-# `players.csv`: `code`, `side` (home or away), `shirt`, `position` (German code; any other text is an outfield player).
-
 
 # German position codes, seen from the own goal: L left, R right, Z centre.
 SLOT_OF_POSITION = {
@@ -35,81 +33,70 @@ SLOT_OF_POSITION = {
     "ORM": "right attacking midfielder", "OLM": "left attacking midfielder", "ZO": "attacking midfielder",
     "RA": "right winger", "LA": "left winger",
     "STZ": "centre-forward", "STR": "right forward", "STL": "left forward"}
-SIDES = ("home", "away")
-MOMENTS = dict.fromkeys(("t", "alive", "ball_x", "ball_y", "ball_z"), float)
-PLAYERS = dict.fromkeys(("code", "side", "shirt", "position"), str)
+MOMENTS = ("t", "alive", "ball_x", "ball_y", "ball_z")
+PLAYERS = ("code", "side", "shirt", "position")
+VERSION = 2
+SHEET = "match.json"
+TABLE = re.compile(r"tracking-[0-9a-f]{16}(\.parquet|\.csv|\.csv\.gz)")
+WRITTEN = "what the command import writes"
+HASH_LENGTH = 16
+
+
+# -- two tables: where everybody was, and who is who -------------------------------------------------------------------
 
 
 def read_tracking(folder: str | Path, pitch: Pitch | None = None) -> Tracking:
-    """Read the tables of a folder.
+    """Read the two tables of a folder.
 
-    Parameters
-    ----------
-    folder : str or Path
-    pitch : Pitch, optional
-        105 x 68 m if left out.
+    Notes
+    -----
+    `frames*.csv` or `.csv.gz`: one row a moment with `t` (s), `alive` (1 in play), `ball_x`, `ball_y`, `ball_z` and
+    `<code>_x`, `<code>_y` for each player (m, origin in a corner, the home side attacking +x), optionally `frame_id`.
+    `players.csv`: `code`, `side` (home or away), `shirt`, `position` (German code; any other text is an outfield
+    player).
 
-    Returns
-    -------
-    Tracking
-        Shirt numbers and slots only; names in the tables are never read.
+    Shirt numbers and slots only; names in the tables are never read. The pitch is 105 x 68 m if it is left out.
 
     Raises
     ------
     BadInput
         If a table, a column or pandas (extra `match`) is missing, or a value is no number.
-
-    Examples
-    --------
-    >>> read_tracking("no such folder")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: tracking folder: expected one file frames*.csv or frames*.csv.gz; got none. Check the
-    folder.
     """
     place, pitch = Path(folder), pitch or Pitch()
-    frames = _table(_frames_file(place), MOMENTS)
-    players = _table(place / "players.csv", PLAYERS)
+    file = _frames_file(place)
+    frames, players = _table(file, MOMENTS), _table(place / "players.csv", PLAYERS, PLAYERS)
     home, away = (_team(frames, players[players["side"] == side], pitch, side) for side in SIDES)
-    ball = frames[["ball_x", "ball_y"]].to_numpy(float) - pitch.corner_xy
-    numbers = frames["frame_id"] if "frame_id" in frames else np.arange(len(frames))
-    return Tracking(pitch, home, away, frames["t"], ball, frames["ball_z"], frames["alive"] > 0, numbers)
+    clock, alive, x, y, z = (_column(frames, name, file.name, whole=True) for name in MOMENTS)
+    ids = _column(frames, "frame_id", file.name, whole=True) if "frame_id" in frames else np.arange(len(frames))
+    return Tracking(pitch, home, away, clock, np.stack([x, y], axis=-1) - pitch.corner_xy, z, alive > 0, ids)
 
 
 def _frames_file(folder: Path) -> Path:
-    found = sorted(folder.glob("frames*.csv*"))
+    found = sorted(folder.glob("frames*.csv*")) if isdir(folder) else []
     if len(found) != 1:
         raise BadInput("tracking folder", expected="one file frames*.csv or frames*.csv.gz",
                        got=str(len(found) or "none"), todo="check the folder")
     return found[0]
 
 
-def _table(file: Path, columns: Mapping[str, type]) -> Any:
-    """The table, its named columns there and of the right kind; all player columns are numbers."""
-    pandas = pandas_or_say()
-    try:
-        table = pandas.read_csv(file, dtype={name: kind for name, kind in columns.items() if kind is str})
-    except (OSError, ValueError) as error:
-        raise BadInput(f"table {file.name}", expected="a readable CSV file", got=type(error).__name__,
-                       todo="check that the file is there and whole") from error
-    missing = [name for name in columns if name not in table]
-    if missing:
-        raise BadInput(f"table {file.name}", expected="columns " + ", ".join(columns),
-                       got="none called " + ", ".join(missing), todo="add them or rename the ones you have")
-    for name, kind in columns.items():
-        if kind is float:
-            _numbers(table, name, file.name, whole=True)
+def _table(file: Path, columns: tuple[str, ...], texts: Iterable[str] = ()) -> Any:
+    table, broken = files.read_table(file, texts)
+    files.need_columns(table, columns, f"table {file.name}", "add them or rename the ones you have")
+    if broken:
+        raise BadInput(f"table {file.name}, row {min(broken)}", expected=f"{len(table.columns)} fields",
+                       got=str(len(broken[min(broken)])), todo="mend or leave out that row")
     return table
 
 
-def _numbers(table: Any, name: str, file: str, whole: bool) -> Any:
+def _column(table: Any, name: str, file: str, whole: bool) -> Any:
     """A column as floats; NaN only where `whole` is False."""
-    numbers = pandas_or_say().to_numeric(table[name], errors="coerce")
-    wrong = numbers.isna() if whole else numbers.isna() & table[name].notna()
-    if wrong.any() or np.isinf(numbers).any():
-        row = int(np.flatnonzero(wrong | np.isinf(numbers))[0])
+    values, wrong = files.numbers(table[name])
+    wrong |= np.isnan(values) & whole
+    if wrong.any():
+        row = int(np.flatnonzero(wrong)[0])
         raise BadInput(f"table {file}, column {name}, row {row + 1}", expected="a finite number",
                        got=repr(str(table[name].iloc[row])), todo="mend or leave out that row")
-    return numbers
+    return values
 
 
 def _team(frames: Any, sheet: Any, pitch: Pitch, side: str) -> Team:
@@ -122,18 +109,23 @@ def _team(frames: Any, sheet: Any, pitch: Pitch, side: str) -> Team:
     if here["shirt"].isna().any() or here["shirt"].duplicated().any():
         raise BadInput(f"table players.csv, {side} side", expected="a shirt number each, every one once",
                        got=", ".join(map(str, here["shirt"])), todo="mend the column shirt")
-    columns = [_numbers(frames, f"{code}_{axis}", "of frames", whole=False) for code in here["code"] for axis in "xy"]
+    columns = [_column(frames, f"{code}_{axis}", "of frames", whole=False) for code in here["code"] for axis in "xy"]
     xy = np.stack(columns, axis=-1).reshape(len(frames), len(here), 2) - pitch.corner_xy
     slots = tuple(SLOT_OF_POSITION.get(str(position), OUTFIELD) for position in here["position"])
     return Team(tuple(here["shirt"]), slots, xy)
 
 
-# -- A match as it is kept after import: a folder with `match.json` (sheets, pitch) and one long table of places.
+# -- a match as it is kept: the sheet says which table holds it --------------------------------------------------------
 
 
-VERSION = 1
-SHEET, TABLES = "match.json", ("tracking.parquet", "tracking.csv", "tracking.csv.gz")
-SIZE_LIMIT_BYTES = 1_000_000
+def match_hash(match: Tracking) -> str:
+    """The same for the same frames and sheets, and for no others."""
+    content = hashlib.sha256()
+    for array in (match.home.xy, match.away.xy, *(getattr(match, name) for name in KINDS)):
+        content.update(np.ascontiguousarray(array).tobytes())
+    sheets = [(team.numbers, team.slots) for team in (match.home, match.away)]
+    content.update(repr((match.pitch, sheets)).encode())
+    return content.hexdigest()[:HASH_LENGTH]
 
 
 def save_match(match: Tracking, folder: str | Path, table: str = "parquet") -> Path:
@@ -143,28 +135,27 @@ def save_match(match: Tracking, folder: str | Path, table: str = "parquet") -> P
     ----------
     match : Tracking
     folder : str or Path
-        Made if it is not there.
+        Made if it is not there. What it held is replaced in one step, once the new match is complete.
     table : "parquet", "csv" or "csv.gz"
-
-    Returns
-    -------
-    Path
     """
-    place = Path(folder)
-    place.mkdir(parents=True, exist_ok=True)
-    for name in TABLES:
-        if name != f"tracking.{table}":
-            (place / name).unlink(missing_ok=True)
-    write_long(match, place / f"tracking.{table}")
-    replace_whole(place / SHEET, json.dumps(_sheet(match), indent=1).encode())
+    place, name = Path(folder), f"tracking-{match_hash(match)}.{table}"
+    files.check_kind(table)
+    with files.trouble(f"folder {place.name}", files.WRITABLE, files.MAKE_ROOM):
+        place.mkdir(parents=True, exist_ok=True)
+        files.write_table(long_columns(match), place / name)
+        replace_whole(place / SHEET, json.dumps(_sheet(match, name), indent=1).encode())
+    for old in place.iterdir():
+        if TABLE.fullmatch(old.name) and old.name != name:
+            with suppress(OSError):
+                old.unlink()
     return place
 
 
-def _sheet(match: Tracking) -> dict[str, Any]:
-    teams = {side: dict(zip(team.numbers, team.slots, strict=True))
-             for side, team in (("home", match.home), ("away", match.away))}
+def _sheet(match: Tracking, table: str) -> dict[str, Any]:
+    teams = {str(side): dict(zip(team.numbers, team.slots, strict=True))
+             for side, team in zip(SIDES, (match.home, match.away), strict=True)}
     pitch = {"length_m": match.pitch.length_m, "width_m": match.pitch.width_m, "by_law": match.pitch.by_law}
-    return {"version": VERSION, "pitch": pitch, "start_utc": match.start_utc, **teams}
+    return {"version": VERSION, "table": table, "pitch": pitch, "start_utc": match.start_utc, **teams}
 
 
 def open_match(path: str | Path) -> Tracking:
@@ -182,42 +173,29 @@ def open_match(path: str | Path) -> Tracking:
     pressinglib.errors.BadInput: match no such match: expected a folder made by the command import; got none. ...
     """
     folder = Path(path)
-    if (folder / SHEET).is_file():
+    if isfile(folder / SHEET):
         return _opened(folder)
-    if (folder / "players.csv").is_file():
+    if isfile(folder / "players.csv"):
         return read_tracking(folder)
     raise BadInput(f"match {folder.name}", expected="a folder made by the command import",
-                   got="a folder without match.json" if folder.is_dir() else "none",
+                   got="a folder without match.json" if isdir(folder) else "none",
                    todo="import the match first: python -m pressinglib import --help")
 
 
 def _opened(folder: Path) -> Tracking:
-    sheet, table = _read_sheet(folder / SHEET), [folder / name for name in TABLES if (folder / name).is_file()]
-    if len(table) != 1:
-        raise BadInput(f"match {folder.name}", expected="one table called " + " or ".join(TABLES),
-                       got=str(len(table) or "none"), todo="import the match again")
-    match, _ = read_long(table[0], METRES, pitch=Pitch(**sheet["pitch"]))
-    home, away = (_with_slots(getattr(match, side), sheet[side]) for side in ("home", "away"))
-    return Tracking(match.pitch, home, away, match.time_s, match.ball_xy, match.ball_height_m, match.alive,
-                    match.frame_id, match.period, match.given, sheet["start_utc"])
-
-
-def _read_sheet(file: Path) -> dict[str, Any]:
-    """The sheet, checked: it may have been written by anybody."""
+    what, todo = f"match {folder.name}, {SHEET}", "import the match again"
+    sheet = files.read_document(folder / SHEET, what, WRITTEN, todo)
     try:
-        if file.stat().st_size > SIZE_LIMIT_BYTES:
-            raise ValueError(f"more than {SIZE_LIMIT_BYTES} bytes")
-        sheet = json.loads(file.read_bytes())
-        Pitch(**sheet["pitch"])
-        for side in ("home", "away"):
-            for slot in sheet[side].values():
-                check_slot(slot)
-        if sheet["version"] != VERSION or not isinstance(sheet["start_utc"], str):
-            raise ValueError(f"version {sheet['version']!r}")
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError, PressingError) as error:
-        raise BadInput(f"match {file.parent.name}, {SHEET}", expected="what the command import writes",
-                       got=f"{type(error).__name__}: {error}", todo="import the match again") from error
-    return dict(sheet)
+        slots = [{str(number): check_slot(slot) for number, slot in sheet[side].items()} for side in SIDES]
+        table, start_utc, pitch = str(sheet["table"]), sheet["start_utc"], Pitch(**sheet["pitch"])
+        if sheet["version"] != VERSION or not TABLE.fullmatch(table):
+            raise ValueError(f"version {sheet['version']!r}, table {table!r}")
+    except (ValueError, KeyError, TypeError, AttributeError, PressingError) as error:
+        raise BadInput(what, expected=WRITTEN, got=f"{type(error).__name__}: {error}", todo=todo) from error
+    match, _ = read_long(folder / table, METRES, pitch=pitch)
+    home, away = (_with_slots(team, of) for team, of in zip((match.home, match.away), slots, strict=True))
+    return Tracking(match.pitch, home, away, match.time_s, match.ball_xy, match.ball_height_m, match.alive,
+                    match.frame_id, match.period, match.given, start_utc)
 
 
 def _with_slots(team: Team, slots: Mapping[str, str]) -> Team:

@@ -10,27 +10,31 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pressinglib.data.ball_possession import Phase, Possession, find_phases, possession
-from pressinglib.data.tracking import Side, Tracking
+from pressinglib.data.tracking import Bools, Ints, Side, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import OUTFIELD, as_number
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_state
 from pressinglib.roles.faults import FrameFault, faults_in_frames
+from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES, OPEN
-from pressinglib.roles.plan_frames import plan_frames
+from pressinglib.roles.picture import norm
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import DUTIES, ROLES, STATES, TIMINGS, WAYS
-
-# -- The plans of some frames as tidy tables: one row a frame, a player, a lane, a gap or a fault.
-
 
 Array = NDArray[Any]
 Columns = dict[str, Array]
 STEERS = np.array(["right", "none", "left"])
 TABLES = ("frames", "players", "lanes", "gaps", "faults")
-PLACES = 2  # decimals of a metre
-TIMES = 3
+PLACES, TIME_PLACES, DANGER_PLACES = 2, 3, 5  # decimals of metres, seconds and danger
+ROWS_AT_ONCE = 1500  # a minute at 25 Hz: a minute of work is the most that a break costs
+MARGIN_S = 2.0  # read beside a chunk, for velocities and for the picture a second before
+BEFORE_S = 1.0
+SIDES: tuple[tuple[Side, int], ...] = (("home", -1), ("away", 1))  # who presses, and whose ball it is then
+
+
+# -- the plans of some frames as tidy tables: one row a frame, a player, a lane, a gap or a fault ----------------------
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,41 +48,26 @@ class Clock:
 
     def columns(self, rows: Array) -> Columns:
         """The columns that every table begins with, for these rows."""
-        return {"frame_id": self.frame_id[rows], "period": self.period[rows],
-                "time_s": np.round(self.time_s[rows], TIMES), "pressing": np.full(len(rows), self.pressing, object)}
+        return {"frame_id": self.frame_id[rows], "period": self.period[rows], "time_s": self.time_s[rows],
+                "pressing": np.full(len(rows), self.pressing, object)}
 
 
 def plan_tables(frames: Frames, plan: Columns, clock: Clock, faults: Sequence[FrameFault] = ()) -> dict[str, Columns]:
-    """The five tables of `TABLES`.
+    """The five tables of `TABLES`, of frames and what `plan_frames` says of them.
 
-    Parameters
-    ----------
-    frames : Frames
-    plan : dict of ndarray
-        From `plan_frames` of the same frames.
-    clock : Clock
-    faults : sequence of FrameFault
-
-    Returns
-    -------
-    dict of dict of ndarray
-        Places in metres as the pressing team sees them (it attacks +x, its left is +y); numbers are texts, "" for
-        nobody.
-
-    Examples
-    --------
-    >>> from pressinglib.field.situation import Situation
-    >>> from pressinglib.roles.plan_frames import plan_frames
-    >>> frames = Frames.of([Situation.line_up(ball_xy=(35, 12))])
-    >>> one = np.zeros(1)
-    >>> tables = plan_tables(frames, plan_frames(frames), Clock(one, one, one, "home"))
-    >>> [len(tables[name]["frame_id"]) for name in ("frames", "players", "lanes")], tables["frames"]["presser"][0]
-    ([1, 11, 10], '9')
+    Places in metres as the pressing team sees them (it attacks +x, its left is +y); numbers are texts, "" for nobody.
     """
     ours, theirs = (_numbers(sheet) for sheet in (frames.pressing_numbers, frames.possession_numbers))
-    return {"frames": _frames(frames, plan, clock, ours, theirs, faults),
-            "players": _players(frames, plan, clock, ours, theirs), "lanes": _lanes(frames, plan, clock, ours, theirs),
-            "gaps": _gaps(plan, clock, ours), "faults": _faults(clock, faults)}
+    tables = (_frames(frames, plan, clock, ours, theirs, faults), _players(frames, plan, clock, ours, theirs),
+              _lanes(frames, plan, clock, ours, theirs), _gaps(plan, clock, ours), _faults(clock, faults))
+    return {name: {key: _rounded(key, values) for key, values in columns.items()}
+            for name, columns in zip(TABLES, tables, strict=True)}
+
+
+def _rounded(name: str, values: Array) -> Array:
+    """Seconds to the thousandth, danger to five places, metres to the centimetre."""
+    places = DANGER_PLACES if name.startswith("danger_") else TIME_PLACES if name.endswith("_s") else PLACES
+    return np.round(values, places) if values.dtype.kind == "f" else values
 
 
 def _numbers(sheet: Sequence[str]) -> Array:
@@ -95,37 +84,28 @@ def _frames(frames: Frames, plan: Columns, clock: Clock, ours: Array, theirs: Ar
     holder = np.where(frames.receiver >= 0, frames.receiver, frames.carrier)
     lanes = lane_state(plan["lane_margin_s"])
     every = np.arange(len(frames))
-    return {**clock.columns(every), "ball_x": np.round(frames.ball_xy[:, 0], PLACES),
-            "ball_y": np.round(frames.ball_xy[:, 1], PLACES), "on_ball": theirs[np.maximum(holder, -1)],
-            "travels": (frames.receiver >= 0).astype(int), "state": _words(STATES, plan["state"]),
-            "presser": ours[plan["presser"]], "timing": _words(TIMINGS, plan["timing"]),
-            "steer": STEERS[plan["steer"] + 1], "pressure_s": np.round(plan["pressure_s"], TIMES),
-            "open_lanes": (lanes == "open").sum(1), "open_gaps": (plan["gap_state"] == OPEN).sum(1),
-            "far_side_limit_m": np.round(plan["far_side_limit_m"], PLACES), **_take_over(plan, ours),
-            "danger_before": np.round(plan["danger_before"], 5), "danger_after": np.round(plan["danger_after"], 5),
+    take_over = {f"take_over_{way}": ours[plan["take_over"][:, k]] for k, way in enumerate(WAYS)}
+    take_over |= {f"take_over_{way}_s": plan["take_over_s"][:, k] for k, way in enumerate(WAYS)}
+    return {**clock.columns(every), "ball_x": frames.ball_xy[:, 0], "ball_y": frames.ball_xy[:, 1],
+            "on_ball": theirs[np.maximum(holder, -1)], "travels": (frames.receiver >= 0).astype(int),
+            "state": _words(STATES, plan["state"]), "presser": ours[plan["presser"]],
+            "timing": _words(TIMINGS, plan["timing"]), "steer": STEERS[plan["steer"] + 1],
+            "pressure_s": plan["pressure_s"], "open_lanes": (lanes == "open").sum(1),
+            "open_gaps": (plan["gap_state"] == OPEN).sum(1), "far_side_limit_m": plan["far_side_limit_m"], **take_over,
+            "danger_before": plan["danger_before"], "danger_after": plan["danger_after"],
             "faults": np.bincount([f.frame for f in faults], minlength=len(frames)).astype(int)}
-
-
-def _take_over(plan: Columns, ours: Array) -> Columns:
-    who, time_s = plan["take_over"], plan["take_over_s"]
-    numbers = {f"take_over_{way}": ours[who[:, k]] for k, way in enumerate(WAYS)}
-    return {**numbers, **{f"take_over_{way}_s": np.round(time_s[:, k], TIMES) for k, way in enumerate(WAYS)}}
 
 
 def _players(frames: Frames, plan: Columns, clock: Clock, ours: Array, theirs: Array) -> Columns:
     f, n = np.nonzero(plan["role"] >= 0)
     start, anchor, target = (values[f, n] for values in (frames.pressing_xy, plan["anchor_xy"], plan["target_xy"]))
     places = {"": start, "anchor_": anchor, "target_": target}
-    xy = {f"{name}{axis}": np.round(at[:, k], PLACES) for name, at in places.items() for k, axis in enumerate("xy")}
+    xy = {f"{name}{axis}": at[:, k] for name, at in places.items() for k, axis in enumerate("xy")}
     duty = np.array([words.replace("{mark}", "a man") for words in DUTIES], object)
     return {**clock.columns(f), "number": ours[n], "slot": np.array(frames.pressing_slots, object)[n],
             "role": _words(ROLES, plan["role"][f, n]), "duty": duty[plan["duty"][f, n]],
-            "mark": theirs[plan["mark"][f, n]], **xy, "run_m": np.round(_length_m(target - start), PLACES),
-            "arrival_s": np.round(plan["arrival_s"][f, n], TIMES)}
-
-
-def _length_m(way: Array) -> Array:
-    return np.asarray(np.hypot(way[:, 0], way[:, 1]))
+            "mark": theirs[plan["mark"][f, n]], **xy, "run_m": norm(target - start),
+            "arrival_s": plan["arrival_s"][f, n]}
 
 
 def _lanes(frames: Frames, plan: Columns, clock: Clock, ours: Array, theirs: Array) -> Columns:
@@ -133,15 +113,14 @@ def _lanes(frames: Frames, plan: Columns, clock: Clock, ours: Array, theirs: Arr
     margin, place = plan["lane_margin_s"][f, m], frames.possession_xy[f, m]
     state = np.asarray(lane_state(margin), object)
     closed_by = np.where(state == "open", "", ours[plan["lane_closed_by"][f, m]])
-    return {**clock.columns(f), "opponent": theirs[m], "x": np.round(place[:, 0], PLACES),
-            "y": np.round(place[:, 1], PLACES), "margin_s": np.round(margin, TIMES), "state": state,
-            "closed_by": closed_by, "account": _words(ACCOUNTS, plan["account"][f, m])}
+    return {**clock.columns(f), "opponent": theirs[m], "x": place[:, 0], "y": place[:, 1], "margin_s": margin,
+            "state": state, "closed_by": closed_by, "account": _words(ACCOUNTS, plan["account"][f, m])}
 
 
 def _gaps(plan: Columns, clock: Clock, ours: Array) -> Columns:
     f, g = np.nonzero(plan["gap_state"] >= 0)
     sides = {name: ours[plan[f"gap_{name}"][f, g]] for name in ("left", "right", "filled_by")}
-    widths = {name: np.round(plan[f"gap_{name}"][f, g], PLACES) for name in ("width_m", "limit_m")}
+    widths = {name: plan[f"gap_{name}"][f, g] for name in ("width_m", "limit_m")}
     return {**clock.columns(f), **sides, **widths, "state": _words(GAP_STATES, plan["gap_state"][f, g])}
 
 
@@ -151,14 +130,7 @@ def _faults(clock: Clock, faults: Sequence[FrameFault]) -> Columns:
             "players": np.array([" ".join(fault.players) for fault in faults], object)}
 
 
-# -- A match and what is planned of it: whose ball it is, which moments count, and their tables chunk by chunk.
-
-
-Ints = NDArray[np.int_]
-ROWS_AT_ONCE = 1500  # a minute at 25 Hz: a minute of work is the most that a break costs
-MARGIN_S = 2.0  # read beside a chunk, for velocities and for the picture a second before
-BEFORE_S = 1.0
-SIDES: tuple[tuple[Side, int], ...] = (("home", -1), ("away", 1))  # who presses, and whose ball it is then
+# -- a match, and which of its moments get a plan ----------------------------------------------------------------------
 
 
 @dataclass(frozen=True)
@@ -171,7 +143,7 @@ class Chunk:
     stop: int
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class MatchPlan:
     """A match with its rulebook and what is planned of it: `rows` are the moments that get a plan."""
 
@@ -201,8 +173,23 @@ class MatchPlan:
         """
         known = any(slot != OUTFIELD for team in (match.home, match.away) for slot in team.slots)
         whose, phases = possession(match), find_phases(match, known_slots=known)
-        rows = np.flatnonzero(whose.planned & _enough(match) & _sampled(match, per_second))
-        return cls(match, rulebook or Rulebook(), whose, rows, tuple(_chunks(phases, rows_at_once)), with_faults)
+        chunks, planned = tuple(_chunks(phases, rows_at_once)), np.zeros(len(match), bool)
+        for chunk in chunks:
+            planned[chunk.start : chunk.stop] = True
+        rows = np.flatnonzero(planned & whose.planned & _enough(match) & _sampled(match, per_second))
+        return cls(match, rulebook or Rulebook(), whose, rows, chunks, with_faults)
+
+    @property
+    def phases(self) -> tuple[Phase, ...]:
+        """Stretches with the same players."""
+        return tuple(dict.fromkeys(chunk.phase for chunk in self.chunks))
+
+    def __repr__(self) -> str:
+        counts = ", ".join(f"{n} {words}" for words, n in self.counts().items())
+        first, more = self.phases[:6], len(self.phases) - 6
+        lines = [f"period {p.period}, from frame {self.match.frame_id[p.start]}: home {p.home}, away {p.away}"
+                 for p in first]
+        return "\n".join([f"Plan of a match: {counts}", *lines, *([f"and {more} more phases"] if more > 0 else [])])
 
     def counts(self) -> dict[str, int]:
         """Frames that are planned, and why others are not."""
@@ -215,18 +202,14 @@ class MatchPlan:
         """The tables of one chunk."""
         rows = self.rows[(self.rows >= chunk.start) & (self.rows < chunk.stop)]
         parts = [self._of_side(chunk, rows[self.whose.team[rows] == whose], side) for side, whose in SIDES]
-        joined = {name: {key: np.concatenate([part[name][key] for part in parts]) for key in parts[0][name]}
-                  for name in TABLES}
-        order = {name: np.argsort(columns["time_s"], kind="stable") for name, columns in joined.items()}
-        return {name: {key: values[order[name]] for key, values in columns.items()} for name, columns in joined.items()}
+        return {name: _in_order([part[name] for part in parts]) for name in TABLES}
 
     def _of_side(self, chunk: Chunk, rows: Ints, side: Side) -> dict[str, Columns]:
         part, first = self._near(chunk)
         frames = self._frames(part, first, rows, side)
         before = self._before(part, rows, first, side) if self.with_faults else []
         faults = faults_in_frames(frames, self.rulebook, before, BEFORE_S) if self.with_faults else []
-        match = self.match
-        clock = Clock(match.frame_id[rows], match.period[rows], match.time_s[rows], side)
+        clock = Clock(self.match.frame_id[rows], self.match.period[rows], self.match.time_s[rows], side)
         return plan_tables(frames, plan_frames(frames, self.rulebook), clock, faults)
 
     def frames(self, chunk: Chunk, side: Side) -> tuple[Ints, Frames]:
@@ -237,8 +220,7 @@ class MatchPlan:
 
     def frames_of(self, chunk: Chunk, side: Side, rows: Ints) -> Frames:
         """The pictures of some moments of a chunk, in all of which `side` presses."""
-        part, first = self._near(chunk)
-        return self._frames(part, first, rows, side)
+        return self._frames(*self._near(chunk), rows, side)
 
     def situation(self, frame_id: int) -> Situation:
         """The picture of one frame, as the side that presses sees it.
@@ -252,13 +234,13 @@ class MatchPlan:
         if not len(rows):
             raise BadInput("frame", expected=f"a number from {ids.min()} to {ids.max()} that is in the match",
                            got=str(frame_id), todo="choose another")
-        if not self.whose.planned[rows[0]]:
+        if not self.whose.planned[rows[0]] or not any(c.start <= rows[0] < c.stop for c in self.chunks):
             raise BadInput(f"frame {frame_id}", expected="a team that has the ball", got="a loose or dead ball",
                            todo="choose another frame")
         chunk = next(c for c in self.chunks if c.start <= rows[0] < c.stop)
-        part, first = self._near(replace(chunk, start=int(rows[0]), stop=int(rows[0]) + 1))
         side = next(side for side, whose in SIDES if whose == self.whose.team[rows[0]])
-        return self._frames(part, first, rows[:1], side).situation(0)
+        alone = replace(chunk, start=int(rows[0]), stop=int(rows[0]) + 1)
+        return self.frames_of(alone, side, rows[:1]).situation(0)
 
     def _frames(self, part: Tracking, first: int, rows: Ints, side: Side) -> Frames:
         return part.frames(side, rows - first, self.whose.carrier[rows], self.whose.receiver[rows])
@@ -276,18 +258,23 @@ class MatchPlan:
         then = np.searchsorted(time, time[rows] - BEFORE_S - 1e-6)
         same = (then >= first) & (self.whose.team[then] == self.whose.team[rows]) & self.whose.planned[then]
         same &= np.abs(time[rows] - time[then] - BEFORE_S) < BEFORE_S / 4
-        kept = then[same]
-        frames = self._frames(part, first, kept, side)
+        frames = self._frames(part, first, then[same], side)
         place = np.cumsum(same) - 1
         return [frames.situation(int(place[k])) if same[k] else None for k in range(len(rows))]
 
 
-def _enough(match: Tracking) -> NDArray[np.bool_]:
+def _in_order(parts: list[Columns]) -> Columns:
+    """One table of several, in the order of time."""
+    order = np.argsort(np.concatenate([part["time_s"] for part in parts]), kind="stable")
+    return {key: np.concatenate([part[key] for part in parts])[order] for key in parts[0]}
+
+
+def _enough(match: Tracking) -> Bools:
     """(T,) both sides have somebody on the pitch."""
     return np.asarray(np.logical_and(*(np.isfinite(t.xy[..., 0]).sum(1) > 1 for t in (match.home, match.away))))
 
 
-def _sampled(match: Tracking, per_second: float | None) -> NDArray[np.bool_]:
+def _sampled(match: Tracking, per_second: float | None) -> Bools:
     """(T,) the first moment of every stretch of time."""
     if per_second is None:
         return np.ones(len(match), bool)

@@ -1,36 +1,38 @@
-"""Two rulebooks on the moments of a match."""
+"""What is counted over a match: faults, spots and who goes to the ball, with how sure each share is."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Self
 
 import numpy as np
-from numpy.typing import NDArray
 
 from pressinglib.data.ball_possession import HELD, PASS
 from pressinglib.data.match_plan import SIDES, MatchPlan
-from pressinglib.data.tracking import Side
+from pressinglib.data.tracking import Floats, Ints, Side
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.faults import KINDS, faults_in_frames
-from pressinglib.roles.plan_frames import plan_frames
+from pressinglib.roles.frame_plans import plan_frames
+from pressinglib.roles.picture import norm
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES
+from pressinglib.tables import Table
 
-# -- Shares with their intervals: how sure a count is.
+BALANCE = ("far side too narrow", "gap open with a man in it", "no balance")
+LATER_S = 2.0  # the running after which spots are judged
+REACHED_M = 2.0  # who comes this near to the man with the ball has gone to him (P: pressed within 1-2 m)
+WITHIN_S = 3.0
+LINES = ("goalkeeper", "back line", "midfield", "midfield", "midfield", "attack")
+FORMATS = {"%": ".0f", "from": ".0f", "to": ".0f", "m off": ".1f", "m off later": ".1f"}
 
 
 @dataclass(frozen=True)
 class Share:
     """So many of so many; printed, with its 95 % interval.
-
-    Parameters
-    ----------
-    hits, of : int
 
     Raises
     ------
@@ -75,25 +77,27 @@ class Share:
         return f"{self.hits} of {self.of}: {100 * self.hits / self.of:.0f} % ({100 * low:.0f}-{100 * high:.0f})"
 
 
-# -- How often something is missing in a match: faults by the moments in which they are seen.
-
-
-BALANCE = ("far side too narrow", "gap open with a man in it", "no balance")
-
-
 @dataclass(frozen=True, repr=False)
-class FaultRates:
-    """For each kind of fault its share of the moments, and the share of moments with any of them."""
+class ShareTable(Table):
+    """A table with a share a row; `shares` gives them by name, for a chart."""
 
-    shares: dict[str, Share] = field(default_factory=dict)
-    any_of_them: Share = field(default_factory=lambda: Share(0, 0))
+    shares: Mapping[str, Share] = field(default_factory=dict)
 
-    def __repr__(self) -> str:
-        rows = [*self.shares.items(), ("any of these", self.any_of_them)]
-        return "\n".join(f"{words}: {share}" for words, share in rows)
+    @classmethod
+    def of(cls, name: str, counted: str, shares: Mapping[str, Share], more: Mapping[str, Sequence[float]],
+           **given: Any) -> Self:
+        """Rows under `name`, with columns of more numbers before those that are counted."""
+        counts = [(s.hits, s.of, 100 * s.hits / s.of if s.of else None, *(100 * edge for edge in s.interval))
+                  for s in shares.values()]
+        rows = [(words, *(values[k] for values in more.values()), *counts[k]) for k, words in enumerate(shares)]
+        return cls((name, *more, counted, "of", "%", "from", "to"), rows, FORMATS,
+                   notes=("from, to: 95 % interval",), shares=shares, **given)
 
 
-def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> FaultRates:
+# -- how often a fault is seen -----------------------------------------------------------------------------------------
+
+
+def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> ShareTable:
     """In how many of the planned moments each fault is seen.
 
     Parameters
@@ -105,7 +109,8 @@ def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> FaultRates:
 
     Returns
     -------
-    FaultRates
+    ShareTable
+        A row for each kind, and one for "any of these".
 
     Raises
     ------
@@ -129,32 +134,15 @@ def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> FaultRates:
             with_any += len({frame for frame, _ in found})
             for _, kind in found:
                 seen[kind] += 1
-    return FaultRates({kind: Share(seen[kind], moments) for kind in kinds}, Share(with_any, moments))
+    shares = {kind: Share(n, moments) for kind, n in seen.items()}
+    return ShareTable.of("fault", "seen", {**shares, "any of these": Share(with_any, moments)}, {})
 
 
-# -- What the rules say against what the players did: where each was sent, and where he was two seconds later.
+# -- what the rules say against what the players did: where each was sent, and where he was two seconds later ----------
 
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int_]
-LATER_S = 2.0  # the running after which spots are judged
-
-
-@dataclass(frozen=True)
-class Followed:
-    """One role: medians of how far its spots were off, and how far two seconds later; how often he came nearer."""
-
-    role: str
-    asked_m: float
-    left_m: float
-    nearer: Share
-
-    def __repr__(self) -> str:
-        return f"{self.role}: {self.asked_m:.1f} m off, {self.left_m:.1f} m two seconds later; nearer {self.nearer}"
-
-
-def spot_adherence(plan: MatchPlan, later_s: float = LATER_S) -> list[Followed]:
-    """For each role: how far the player was from his spot, and how far after a while.
+def spot_adherence(plan: MatchPlan, later_s: float = LATER_S) -> ShareTable:
+    """For each role: how far the player was from his spot, how far after a while, and how often he had come nearer.
 
     Parameters
     ----------
@@ -164,8 +152,8 @@ def spot_adherence(plan: MatchPlan, later_s: float = LATER_S) -> list[Followed]:
 
     Returns
     -------
-    list of Followed
-        In the order of the roles; those that nobody had are left out.
+    ShareTable
+        A row for each role that somebody had: medians in metres, and the share of those who came nearer.
 
     Notes
     -----
@@ -174,12 +162,11 @@ def spot_adherence(plan: MatchPlan, later_s: float = LATER_S) -> list[Followed]:
     """
     parts = [_off(plan, k, side, whose, later_s) for k in range(len(plan.chunks)) for side, whose in SIDES]
     role, asked, left = (np.concatenate(values) for values in zip(*parts, strict=True))
-    return [_followed(word, asked[role == code], left[role == code]) for code, word in enumerate(ROLES)
-            if (role == code).any()]
-
-
-def _followed(role: str, asked: Floats, left: Floats) -> Followed:
-    return Followed(role, float(np.median(asked)), float(np.median(left)), Share(int((left < asked).sum()), len(left)))
+    of = {word: role == code for code, word in enumerate(ROLES) if (role == code).any()}
+    nearer = {word: Share(int((left < asked)[his].sum()), int(his.sum())) for word, his in of.items()}
+    medians = {name: [float(np.median(values[his])) for his in of.values()]
+               for name, values in (("m off", asked), ("m off later", left))}
+    return ShareTable.of("role", "nearer", nearer, medians)
 
 
 def _off(plan: MatchPlan, chunk: int, side: Side, whose: int, later_s: float) -> tuple[Ints, Floats, Floats]:
@@ -192,22 +179,13 @@ def _off(plan: MatchPlan, chunk: int, side: Side, whose: int, later_s: float) ->
     frames, then = frames.take(fits), then[fits]
     columns = plan_frames(frames, plan.rulebook)
     ours, turn = (plan.match.home, 1.0) if side == "home" else (plan.match.away, -1.0)
-    asked = _length(columns["target_xy"] - frames.pressing_xy)
-    left = _length(columns["target_xy"] - turn * ours.xy[then])
+    asked = norm(columns["target_xy"] - frames.pressing_xy)
+    left = norm(columns["target_xy"] - turn * ours.xy[then])
     known = (columns["role"] >= 0) & np.isfinite(left)
     return columns["role"][known], asked[known], left[known]
 
 
-def _length(way: Floats) -> Floats:
-    return np.asarray(np.hypot(way[..., 0], way[..., 1]))
-
-
-# -- Who really went to the ball, read from tracking, beside the one whom the rules name.
-
-
-REACHED_M = 2.0  # who comes this near to the man with the ball has gone to him (P: pressed within 1-2 m)
-WITHIN_S = 3.0
-LINES = ("goalkeeper", "back line", "midfield", "midfield", "midfield", "attack")
+# -- who really went to the ball, beside the one whom the rules name ---------------------------------------------------
 
 
 @dataclass(frozen=True)
@@ -222,41 +200,11 @@ class Going:
     line: str  # of who went
 
 
-@dataclass(frozen=True, eq=False, repr=False)
-class FirstPressers:
-    """All of them; printed, the shares."""
+@dataclass(frozen=True, repr=False)
+class FirstPressers(ShareTable):
+    """The shares, and one by one the `goings` behind them."""
 
-    goings: tuple[Going, ...]
-
-    @property
-    def gone(self) -> list[Going]:
-        """Those to whom somebody went."""
-        return [one for one in self.goings if one.went is not None]
-
-    @property
-    def somebody_went(self) -> Share:
-        """How often anybody went."""
-        return Share(len(self.gone), len(self.goings))
-
-    @property
-    def as_named(self) -> Share:
-        """How often it was the one whom the rules name."""
-        return Share(sum(one.went == one.named for one in self.gone), len(self.gone))
-
-    @property
-    def was_nearest(self) -> Share:
-        """How often it was the one who stood nearest."""
-        return Share(sum(one.went == one.nearest for one in self.gone), len(self.gone))
-
-    def by_line(self) -> dict[str, Share]:
-        """From which line they came."""
-        counted = Counter(one.line for one in self.gone)
-        return {line: Share(counted[line], len(self.gone)) for line in dict.fromkeys(LINES[1:])}
-
-    def __repr__(self) -> str:
-        lines = [f"somebody went within {WITHIN_S:g} s: {self.somebody_went}", f"the one named: {self.as_named}",
-                 f"the nearest: {self.was_nearest}"]
-        return "\n".join([*lines, *(f"from the {line}: {share}" for line, share in self.by_line().items())])
+    goings: tuple[Going, ...] = ()
 
 
 def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
@@ -272,6 +220,7 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
     Returns
     -------
     FirstPressers
+        How often somebody went; of these, how often the one named, the nearest, and somebody of each line.
 
     Notes
     -----
@@ -287,7 +236,15 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
             asked = np.searchsorted(plan.match.time_s, plan.match.time_s[rows] - lead_s - 1e-6)
             fits = (asked >= chunk.start) & (plan.whose.team[asked] == whose) & (plan.whose.state[asked] <= PASS)
             found += _goings(plan, chunk.number, side, rows[fits], asked[fits])
-    return FirstPressers(tuple(sorted(found, key=lambda one: one.frame_id)))
+    goings = tuple(sorted(found, key=lambda one: one.frame_id))
+    gone = [one for one in goings if one.went is not None]
+    lines = Counter(one.line for one in gone)
+    counts = {"the one named": sum(one.went == one.named for one in gone),
+              "the nearest": sum(one.went == one.nearest for one in gone),
+              **{f"from the {line}": lines[line] for line in dict.fromkeys(LINES[1:])}}
+    shares = {f"somebody went within {WITHIN_S:g} s": Share(len(gone), len(goings)),
+              **{words: Share(n, len(gone)) for words, n in counts.items()}}
+    return FirstPressers.of("who went", "cases", shares, {}, goings=goings)
 
 
 def _gets_it(plan: MatchPlan, start: int, stop: int, whose: int) -> Ints:
@@ -320,7 +277,7 @@ def _number(numbers: tuple[str, ...], index: int) -> str | None:
     return numbers[index] if index >= 0 else None
 
 
-def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked: int) -> NDArray[np.float64]:
+def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked: int) -> Floats:
     """How far each outfield player is from the man, from the moment asked for as long as he has it, at most 3 s."""
     ours, theirs = (plan.match.home, plan.match.away) if side == "home" else (plan.match.away, plan.match.home)
     whose, man = plan.whose, int(plan.whose.carrier[row])
@@ -330,16 +287,16 @@ def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked
     stop = row + (int(np.argmin(his)) if not his.all() else len(his))
     off = ours.xy[asked:stop] - theirs.xy[asked:stop, man, None]
     outfield = np.array([LINE_OF_SLOT.get(slot) != GOALKEEPER for slot in slots])
-    return np.where(outfield, np.nan_to_num(np.hypot(off[..., 0], off[..., 1]), nan=np.inf), np.inf)
+    return np.where(outfield, np.nan_to_num(norm(off), nan=np.inf), np.inf)
 
 
-def _first_within(away_m: NDArray[np.float64]) -> int:
+def _first_within(away_m: Floats) -> int:
     """Index of the first one within 2 m, -1 for nobody."""
     there = np.flatnonzero(away_m.min(1) <= REACHED_M)
     return int(away_m[there[0]].argmin()) if len(there) else -1
 
 
-# -- Two rulebooks on the moments of a match.
+# -- two rulebooks on the moments of a match ---------------------------------------------------------------------------
 
 
 def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("these rules", "others"),

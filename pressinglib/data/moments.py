@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from pressinglib.data.table_files import need_columns, numbers
+from pressinglib.data.tracking import SIDES, Bools, Floats
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.roles.faults import KINDS
 
-Bools = NDArray[np.bool_]
+NUMBERS = ("frame_id", "period", "time_s", "ball_y")
 SWITCH_M, SWITCH_S = 30.0, 5.0  # so far across within so long is a switch (own choice)
 TOGETHER = 2.5  # moments further apart than this many usual steps are no stretch
 CONDITION = re.compile(r"\s*(\w+)\s*(<=|>=|<|>|=)\s*(-?\d+(?:\.\d+)?)\s*")
@@ -96,26 +97,32 @@ def find_moments(frames: Any, faults: Any, question: Question) -> list[Moment]:
         The tables of `read_plans`.
     question : Question
 
-    Returns
-    -------
-    list of Moment
-
     Raises
     ------
     BadInput
-        If the condition names no column of numbers.
+        If the condition names no column of numbers, or the tables are not those of `read_plans`.
 
     Notes
     -----
     A stretch is a row of planned frames, none left out, in which the same side presses and the question holds. Between
     frames that were not planned it may have stopped holding: plan five moments a second or more to ask for durations.
     """
+    _check(frames, faults)
     found: list[Moment] = []
-    for pressing in ("home", "away"):
+    for pressing in SIDES:
         side = frames[frames["pressing"] == pressing].sort_values("time_s").reset_index(drop=True)
         if len(side):
             found += _of_side(side, faults, question, pressing)
     return sorted(found, key=lambda moment: (moment.start_s, moment.pressing))
+
+
+def _check(frames: Any, faults: Any) -> None:
+    todo = "give the tables frames and faults of read_plans"
+    need_columns(frames, (*NUMBERS, "pressing"), "table of frames", todo)
+    need_columns(faults, ("frame_id", "kind", "pressing", "players"), "table of faults", todo)
+    for name in NUMBERS:
+        if not np.isfinite(numbers(frames[name])[0]).all():
+            raise BadInput(f"table of frames, column {name}", expected="numbers", got="something else", todo=todo)
 
 
 def _of_side(side: Any, faults: Any, question: Question, pressing: str) -> Iterator[Moment]:
@@ -137,13 +144,13 @@ def _of_side(side: Any, faults: Any, question: Question, pressing: str) -> Itera
 
 def _condition(side: Any, where: str) -> Bools:
     column, sign, value = CONDITION.fullmatch(where).groups()  # type: ignore[union-attr]
-    numbers = [name for name in side.columns if side[name].dtype.kind in "if"]
-    if column not in numbers:
-        raise BadInput("condition", expected="one of " + ", ".join(numbers), got=repr(column), todo="choose a column")
+    known = [name for name in side.columns if side[name].dtype.kind in "if"]
+    if column not in known:
+        raise BadInput("condition", expected="one of " + ", ".join(known), got=repr(column), todo="choose a column")
     return np.asarray(COMPARES[sign](side[column].to_numpy(float), float(value)))
 
 
-def _stretches(time: NDArray[np.float64], holds: Bools) -> Iterator[tuple[int, int]]:
+def _stretches(time: Floats, holds: Bools) -> Iterator[tuple[int, int]]:
     """Rows (from, up to) of unbroken stretches."""
     step = np.diff(time, prepend=-np.inf)
     usual = np.median(step[1:]) if len(step) > 1 else 0.0
@@ -155,7 +162,7 @@ def _stretches(time: NDArray[np.float64], holds: Bools) -> Iterator[tuple[int, i
         yield int(start), stop
 
 
-def _switched(side: Any, time: NDArray[np.float64], start: int, stop: int) -> bool:
+def _switched(side: Any, time: Floats, start: int, stop: int) -> bool:
     """The ball goes across to the other side soon after."""
     y = side["ball_y"].to_numpy(float)
     soon = slice(start, int(np.searchsorted(time, time[stop - 1] + SWITCH_S, side="right")))

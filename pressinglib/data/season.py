@@ -1,7 +1,11 @@
-"""Many matches: the same plans on Dask, a partition a match, on this machine or by any scheduler's address."""
+"""Many matches: the same plans on Dask, a partition a match, on this machine or by any scheduler's address.
+
+What travels are words: settings by name and own rules by the file they stand in.
+"""
 
 from __future__ import annotations
 
+import importlib
 import importlib.util
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -15,7 +19,8 @@ from pressinglib.errors import BadInput, PressingError
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 
-# -- A rulebook from the words of a command line: settings by name, own rules from a file.
+KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
+TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
 
 
 def rulebook_of(settings: Iterable[str] = (), rules: Iterable[str] = ()) -> Rulebook:
@@ -40,8 +45,7 @@ def rulebook_of(settings: Iterable[str] = (), rules: Iterable[str] = ()) -> Rule
     Traceback (most recent call last):
     pressinglib.errors.BadInput: setting: expected name=value; got 'steering'. ...
     """
-    told = dict(_pair(text, "setting") for text in settings)
-    chosen = {name: _value(name, text) for name, text in told.items()}
+    chosen = {name: _value(name, text) for name, text in (_pair(text, "setting") for text in settings)}
     own = {name: _function(text) for name, text in (_pair(text, "rule") for text in rules)}
     return Rulebook().with_settings(**chosen).with_rules(**own)
 
@@ -91,27 +95,11 @@ def _function(text: str) -> Callable[..., Any]:
     return found
 
 
-# -- Many matches: the same plans on Dask, a partition a match, on this machine or by any scheduler's address.
-
-
-KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
-TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
+# -- many matches ------------------------------------------------------------------------------------------------------
 
 
 def matches_in(folder: str | Path) -> list[Path]:
-    """The folders made by `import` that lie in a folder, in the order of their names.
-
-    Raises
-    ------
-    BadInput
-        If there is none.
-
-    Examples
-    --------
-    >>> matches_in("no such folder")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: season no such folder: expected folders made by the command import; got none. ...
-    """
+    """The folders made by `import` that lie in a folder, in the order of their names; BadInput if there is none."""
     found = sorted(sheet.parent for sheet in Path(folder).glob(f"*/{SHEET}"))
     if not found:
         raise BadInput(f"season {Path(folder).name}", expected="folders made by the command import", got="none",
@@ -161,10 +149,12 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     rulebook_of(settings, rules)  # what is misspelt is said here, and not by every worker
     told = (str(Path(to).resolve()), list(settings), list(rules), per_second, with_faults)
     found: dict[str, str] = {}
-    with _client(workers, address) as client:
+    dask = _distributed()
+    with _client(dask, workers, address) as client:
         jobs = {client.submit(plan_one, str(path), *told, pure=False, retries=TRIES): path.name for path in paths}
-        for done, job in enumerate(_as_completed(jobs), start=1):
-            found[jobs[job]] = _outcome(job)
+        for done, job in enumerate(dask.as_completed(jobs), start=1):
+            error = job.exception()
+            found[jobs[job]] = str(job.result()) if error is None else f"{type(error).__name__}: {error}"
             if progress is not None:
                 progress(done, len(jobs))
     return dict(sorted(found.items()))
@@ -181,27 +171,17 @@ def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str],
     return "planned"
 
 
-def _as_completed(jobs: Any) -> Any:
-    import distributed
-
-    done: Any = distributed
-    return done.as_completed(jobs)
-
-
-def _outcome(job: Any) -> str:
-    error = job.exception()
-    return f"{type(error).__name__}: {error}" if error is not None else str(job.result())
-
-
-@contextmanager
-def _client(workers: int, address: str | None) -> Iterator[Any]:
-    """A client of the scheduler at an address, or of one of our own that serves this machine alone."""
+def _distributed() -> Any:
     try:
-        import distributed
+        return importlib.import_module("distributed")
     except ImportError as error:
         raise BadInput("season", expected="dask", got="no such package here",
                        todo='install the extra: pip install "pressinglib[season]"') from error
-    dask: Any = distributed
+
+
+@contextmanager
+def _client(dask: Any, workers: int, address: str | None) -> Iterator[Any]:
+    """A client of the scheduler at an address, or of one of our own that serves this machine alone."""
     if address is not None:
         try:
             client = dask.Client(address, timeout="10s")
@@ -211,17 +191,10 @@ def _client(workers: int, address: str | None) -> Iterator[Any]:
         with client:
             yield client
         return
-    where: dict[str, Any] = {"host": "127.0.0.1", "dashboard_address": None, "silence_logs": 50}
-    with _room_to_work():
-        cluster = dask.LocalCluster(n_workers=workers, threads_per_worker=1, **where)
+    # In the workers glibc keeps what arrays have freed, for the next ones (elsewhere it does nothing).
+    kept = {f"distributed.nanny.pre-spawn-environ.MALLOC_{which}_THRESHOLD_": KEPT_BYTES for which in ("TRIM", "MMAP")}
+    with importlib.import_module("dask.config").set(kept):
+        cluster = dask.LocalCluster(n_workers=workers, threads_per_worker=1, host="127.0.0.1", dashboard_address=None,
+                                    silence_logs=50)
     with cluster, dask.Client(cluster) as client:
         yield client
-
-
-def _room_to_work() -> Any:
-    """For the workers to come: glibc keeps what arrays have freed, for the next ones (elsewhere it does nothing)."""
-    import dask.config
-
-    config: Any = dask.config
-    return config.set({f"distributed.nanny.pre-spawn-environ.MALLOC_{which}_THRESHOLD_": KEPT_BYTES
-                       for which in ("TRIM", "MMAP")})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import Any, Literal
 
 import numpy as np
@@ -13,39 +14,28 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.situation import CONTROL_M
 
-# -- Velocities from places over time.
-
-
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+Ints = NDArray[np.int_]
+Side = Literal["home", "away"]
+
+SIDES: tuple[Side, Side] = ("home", "away")
+LAST_PERIOD = 5  # 1 and 2 the halves, 3 and 4 extra time, 5 the shootout
+PLAYER_MPS, BALL_MPS = 10.0, 35.0  # what is faster is a jump of the measurement (own choice)
+KINDS = {"time_s": float, "ball_xy": float, "ball_height_m": float, "alive": bool, "frame_id": int, "period": int,
+         "given": int}
+HELD_BELOW_M = 1.0  # a ball above this is at nobody's feet (own choice)
 HALF_WINDOW_S = 0.15  # long enough to smooth the measurement, short against a turn (own choice)
 
 
+# -- velocities from places --------------------------------------------------------------------------------------------
+
+
 def velocity(time_s: Floats, xy: Floats, most_mps: float) -> Floats:
-    """Central differences over about 0.3 s; one-sided beside a gap, a missing place, and at both ends.
+    """(T, ..., 2) m/s of places (T, ..., 2): central differences over about 0.3 s, at most `most_mps`.
 
-    Parameters
-    ----------
-    time_s : ndarray, (T,)
-        Rising, at least two.
-    xy : ndarray, (T, ..., 2)
-        Metres.
-    most_mps : float
-        Faster values are slowed to this.
-
-    Returns
-    -------
-    ndarray, (T, ..., 2)
-        m/s; 0 where a place is missing (NaN), or has no other near enough in time. A gap is a step of more than twice
-        the usual one: no difference reaches across it.
-
-    Examples
-    --------
-    >>> t = np.arange(6) * 0.1
-    >>> velocity(t, np.stack([2 * t, 0 * t], axis=-1), 10.0)[[0, 3]].round(6).tolist()
-    [[2.0, 0.0], [2.0, 0.0]]
-    >>> velocity(t, np.stack([90 * t, 0 * t], axis=-1), 10.0)[3].round(6).tolist()
-    [10.0, 0.0]
+    One-sided beside a gap (a step of more than twice the usual one), beside a missing place (NaN), and at both ends; 0
+    where a place is missing or has no other near enough in time.
     """
     before, after = _window(time_s)
     missing = [np.isnan(xy[rows]).any(-1, keepdims=True) for rows in (before, after)]
@@ -68,26 +58,13 @@ def _window(time_s: Floats) -> tuple[NDArray[np.int_], NDArray[np.int_]]:
 
 
 def gaps(time_s: Floats) -> Bools:
-    """(T,) a moment follows the one before by more than twice the usual step.
-
-    Examples
-    --------
-    >>> gaps(np.array([0, 0.1, 0.2, 0.9, 1.0])).tolist()
-    [False, False, False, True, False]
-    """
+    """(T,) a moment follows the one before by more than twice the usual step."""
     step = np.diff(time_s)
     return np.append(False, step > 2.0 * np.median(step))
 
 
 def jumps(time_s: Floats, xy: Floats, most_mps: float) -> Bools:
-    """(T, ...) a place that cannot be reached from the one before at `most_mps`, and not across a gap.
-
-    Examples
-    --------
-    >>> places = np.array([[0.0, 0], [0.5, 0], [30.0, 0], [30.5, 0]])
-    >>> jumps(np.arange(4) * 0.1, places, 10.0).tolist()
-    [False, False, True, False]
-    """
+    """(T, ...) a place that cannot be reached from the one before at `most_mps`, and not across a gap."""
     way = np.diff(xy, axis=0)
     away_m = np.hypot(way[..., 0], way[..., 1])
     limit = (most_mps * np.diff(time_s)).reshape(-1, *[1] * (away_m.ndim - 1))
@@ -96,19 +73,10 @@ def jumps(time_s: Floats, xy: Floats, most_mps: float) -> Bools:
     return np.concatenate([np.zeros_like(fast[:1]), fast])
 
 
-# -- A match in tracking data: both teams and the ball over time, and the frames in which one of them defends.
+# -- the match ---------------------------------------------------------------------------------------------------------
 
 
-Ints = NDArray[np.int_]
-Side = Literal["home", "away"]
-
-PLAYER_MPS, BALL_MPS = 10.0, 35.0  # what is faster is a jump of the measurement (own choice)
-KINDS = {"time_s": float, "ball_xy": float, "ball_height_m": float, "alive": bool, "frame_id": int, "period": int,
-         "given": int}
-HELD_BELOW_M = 1.0  # a ball above this is at nobody's feet (own choice)
-
-
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Team:
     """One side: its sheet, N long, and where everybody is over T moments, (T, N, 2); NaN where absent."""
 
@@ -116,8 +84,11 @@ class Team:
     slots: tuple[str, ...]
     xy: Floats
 
+    def __repr__(self) -> str:
+        return f"{len(self.numbers)} players: {', '.join(self.numbers)}"
 
-@dataclass(frozen=True, eq=False)
+
+@dataclass(frozen=True, eq=False, repr=False)
 class Tracking:
     """A match, or a part of one: T moments, metres, origin at the centre spot, the home side attacking +x.
 
@@ -127,14 +98,13 @@ class Tracking:
     home, away : Team
     time_s : ndarray, (T,)
         Rising.
-    ball_xy : ndarray, (T, 2)
-    ball_height_m : ndarray, (T,)
+    ball_xy, ball_height_m : ndarray, (T, 2) and (T,)
     alive : ndarray of bool, (T,)
         The ball is in play.
     frame_id : ndarray of int, (T,)
         The numbers that the source gives its frames.
     period : ndarray of int, (T,), optional
-        1 and 2 the halves, 3 and 4 extra time; all 1 if left out.
+        1 and 2 the halves, 3 and 4 extra time, 5 the shootout; all 1 if left out.
     given : ndarray of int, (T,), optional
         Who has the ball by the source: 1 home, -1 away, 0 it does not say; all 0 if left out.
     start_utc : str, optional
@@ -143,7 +113,7 @@ class Tracking:
     Raises
     ------
     BadInput
-        If lengths do not fit each other, or time does not rise.
+        If lengths do not fit each other, time does not rise, or there is another period.
 
     Examples
     --------
@@ -176,16 +146,26 @@ class Tracking:
             shape = (count, 2) if name == "ball_xy" else (count,)
             values = blank[name] if getattr(self, name) is None else getattr(self, name)
             object.__setattr__(self, name, _frozen(name, values, kind, shape))
-        for side in ("home", "away"):
+        for side in SIDES:
             team = getattr(self, side)
             xy = _frozen(f"{side} places", team.xy, float, (count, len(team.numbers), 2))
             object.__setattr__(self, side, Team(team.numbers, team.slots, xy))
         if count < 2 or not (np.diff(self.time_s) > 0).all():
             raise BadInput("tracking, time", expected="at least two moments, each later than the one before",
                            got=f"{count} moments, or a step back", todo="sort the frames by time, each only once")
+        if self.start_utc:
+            _check_date(self.start_utc)
+        if self.period.min() < 1 or self.period.max() > LAST_PERIOD:
+            raise BadInput("tracking, period", expected=f"numbers from 1 to {LAST_PERIOD}",
+                           got=f"{self.period.min()} to {self.period.max()}", todo="number the periods")
 
     def __len__(self) -> int:
         return len(self.time_s)
+
+    def __repr__(self) -> str:
+        periods = ", ".join(map(str, np.unique(self.period)))
+        return (f"Match of {len(self)} frames, {self.time_s[-1] - self.time_s[0]:.1f} s, periods {periods}, pitch "
+                f"{self.pitch.length_m:g} x {self.pitch.width_m:g} m\nhome: {self.home!r}\naway: {self.away!r}")
 
     def carrier(self, side: Side) -> Ints:
         """(T,) index of the player of `side` who has the ball, -1 for nobody.
@@ -241,9 +221,17 @@ class Tracking:
         return replace(self, home=home, away=away, **{name: getattr(self, name)[rows] for name in KINDS})
 
     def _sides(self, first: Side) -> tuple[Team, Team]:
-        if first not in ("home", "away"):
+        if first not in SIDES:
             raise BadInput("side", expected="'home' or 'away'", got=repr(first), todo="use one of the two")
         return (self.home, self.away) if first == "home" else (self.away, self.home)
+
+
+def _check_date(text: object) -> None:
+    try:
+        datetime.fromisoformat(str(text))
+    except ValueError as error:
+        raise BadInput("tracking, start_utc", expected="a date and time", got=repr(text)[:40],
+                       todo="write it like 2031-05-04T15:30:00+00:00, or leave it out") from error
 
 
 def _to_ball_m(xy: Floats, ball_xy: Floats) -> Floats:

@@ -1,13 +1,8 @@
 from .annotation import OwnMark as OwnMark
 from .formations import formation_slots as formation_slots
-from .formations import infer_lines as infer_lines
 from .formations import slot_numbers as slot_numbers
 from .frames import Frames as Frames
 from .pitch import Pitch as Pitch
-from .pitch import corridor as corridor
-from .pitch import goal_angle_deg as goal_angle_deg
-from .pitch import goal_distance_m as goal_distance_m
-from .pitch import third as third
 from .player import Player as Player
 from .scene_file import SceneFile as SceneFile
 from .scene_file import load_scene as load_scene
@@ -18,6 +13,5 @@ from .scene_file import save_situation as save_situation
 from .scenes import scene as scene
 from .scenes import scene_names as scene_names
 from .situation import Situation as Situation
-from .zonal_block import block_xy as block_xy
 
 __all__: list[str]

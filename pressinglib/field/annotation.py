@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from pressinglib.errors import BadInput, UnknownName
-from pressinglib.field.player import as_xy, known_keys
+from pressinglib.field.player import as_xy
 
 XY = tuple[float, float]
 CORNERS = {"arrow": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2)}  # kind: fewest and most points
@@ -68,14 +68,8 @@ class OwnMark:
         return replace(self, points=tuple((x, -y) for x, y in self.points))
 
     def to_dict(self) -> dict[str, Any]:
-        """Plain values for a file; `from_dict` reads them."""
+        """Plain values for a file."""
         return {"kind": self.kind, "points": [list(xy) for xy in self.points], "words": self.words}
-
-    @classmethod
-    def from_dict(cls, d: dict[str, Any]) -> OwnMark:
-        """The mark of `to_dict`; unknown or missing keys, and wrong values, are a BadInput."""
-        known_keys(d, "mark", {"kind", "points"}, {"words"})
-        return cls(**d)
 
 
 def _near(xy: Any, kind: str) -> XY:

@@ -29,32 +29,11 @@ def build_up_xy(slots: Sequence[str], ball_xy: tuple[float, float], pitch: Pitch
                 build_up: str | None = None) -> list[tuple[float, float]]:
     """Places of the team in possession, attacking -x (its left is -y), in the order of `slots`.
 
-    The first line of the build-up stands behind the ball, the second in front of it; wide players hold the width,
-    forwards stand against the block of `back_line_x`, onside. The nearest player is put on the ball, the others make
-    room. Places are our own (grade D), shapes and heights common practice.
-
-    Parameters
-    ----------
-    slots : sequence of str
-    ball_xy : (float, float)
-        Metres, on the pitch or at most 3 m off it.
-    pitch : Pitch
-    build_up : str, optional
-        "a+b": a players (2-4) in the first line, b (1-3) in the second. Default "3+2" with three centre-backs, else
-        "2+3": two centre-backs, and a holding midfielder between the full-backs.
-
-    Raises
-    ------
-    BadInput
-
-    Examples
-    --------
-    >>> slots = ("goalkeeper", "right centre-back", "left centre-back", "centre-forward")
-    >>> [tuple(round(v) for v in xy) for xy in build_up_xy(slots, (35, 9), Pitch())]
-    [(48, 1), (35, 9), (36, -7), (-4, 2)]
-    >>> build_up_xy(slots, (35, 9), Pitch(), "5+1")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: build_up: expected two counts such as '2+3', first 2-4, second 1-3; got '5+1'. ...
+    `build_up` "a+b": a players (2-4) in the first line, b (1-3) in the second; default "3+2" with three centre-backs,
+    else "2+3": two centre-backs, and a holding midfielder between the full-backs. The first line stands behind the
+    ball, the second in front of it; wide players hold the width, forwards stand against the block of `back_line_x`,
+    onside. The nearest player is put on the ball, the others make room. Places are our own (D), shapes and heights
+    common practice.
     """
     first, second = build_up_counts(build_up) if build_up is not None else _usual(slots)
     ball = -np.asarray(ball_xy, float)  # from here on the team attacks +x, as the pressing team does elsewhere
@@ -66,13 +45,7 @@ def build_up_xy(slots: Sequence[str], ball_xy: tuple[float, float], pitch: Pitch
 
 
 def build_up_counts(build_up: object) -> tuple[int, int]:
-    """The two counts of a build-up shape, checked.
-
-    Examples
-    --------
-    >>> build_up_counts("3+2")
-    (3, 2)
-    """
+    """The two counts of a build-up shape, else BadInput."""
     first, _, second = build_up.partition("+") if isinstance(build_up, str) else ("", "", "")
     if first not in ("2", "3", "4") or second not in ("1", "2", "3"):
         raise BadInput("build_up", expected="two counts such as '2+3', first 2-4, second 1-3", got=repr(build_up),
@@ -84,7 +57,8 @@ def _usual(slots: Sequence[str]) -> tuple[int, int]:
     return (3, 2) if sum("centre-back" in s for s in slots) >= 3 else (2, 3)
 
 
-# -- who stands in which line ------------------------------------------------------------------------------------------
+# -- Who stands in which line.
+
 
 def _jobs(slots: Sequence[str], first: int, second: int, ball_y: float) -> dict[int, int]:
     """Job of each outfield player, by index into `slots`."""
@@ -125,7 +99,8 @@ def _usual_job(slot: str) -> int:
     return {1: MIDDLE, 2: MIDDLE, 4: HOLE, 5: TOP}.get(LINE_OF_SLOT.get(slot, 3), MIDDLE)
 
 
-# -- where they stand --------------------------------------------------------------------------------------------------
+# -- Where they stand.
+
 
 def _shape(jobs: dict[int, int], slots: Sequence[str], ball: Floats, pitch: Pitch) -> Floats:
     """Places before anyone is put on the ball, (N, 2); the goalkeeper offers himself behind his line."""
@@ -161,7 +136,8 @@ def _row_y(i: int, jobs: dict[int, int], slots: Sequence[str], ball: Floats, pit
     return float(np.clip(place * spacing + 0.25 * ball[1], -edge, edge))
 
 
-# -- the player on the ball --------------------------------------------------------------------------------------------
+# -- The player on the ball.
+
 
 def _carrier(spots: Floats, slots: Sequence[str], ball: Floats, pitch: Pitch) -> int:
     """The nearest to the ball; the goalkeeper only in his penalty area, or alone."""

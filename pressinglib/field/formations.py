@@ -85,13 +85,7 @@ def formation_slots(formation: str) -> tuple[str, ...]:
 
 
 def line_counts(formation: object) -> tuple[int, ...]:
-    """The numbers of a formation, checked.
-
-    Examples
-    --------
-    >>> line_counts("3-3-2")
-    (3, 3, 2)
-    """
+    """The numbers of a formation, else BadInput."""
     parts = formation.split("-") if isinstance(formation, str) else []
     counts = tuple(int(p) for p in parts if len(p) <= 2 and p.isascii() and p.isdigit())
     good = len(counts) == len(parts) in (3, 4) and min(counts) >= 1 and FEWEST <= sum(counts) <= MOST
@@ -154,35 +148,15 @@ def _free_numbers(taken: set[int]) -> Iterator[int]:
 
 
 def infer_lines(xy: ArrayLike, present: ArrayLike) -> NDArray[np.int_]:
-    """Lines of players whose slots are unknown: those of the known formation that fits their places best.
+    """Lines (F, N) of players whose slots are unknown: those of the known formation that fits their places best.
 
-    Each picture, centred and scaled, is laid over the zonal block of each formation of `KNOWN` by optimal
-    assignment (Hungarian method, scipy); the formation with the smallest sum of squared distances gives the lines.
-    Fewer than ten players take the places that fit them best. About 0.06 ms a frame. On 1,031 defending frames of two
-    4-2-3-1 sides (Bassek et al. 2025, 10.1038/s41597-025-04505-y) 96 % of the back four are found in the back line and
-    65 % of all players in their own line; for many frames infer once, from mean places.
-
-    Parameters
-    ----------
-    xy : (F, N, 2) float
-        Metres, the team attacking +x.
-    present : (F, N) bool
-        Who is an outfield player on the pitch; goalkeepers and absent players are False.
-
-    Returns
-    -------
-    (F, N) int
-        1 back line .. 5 forwards; -1 where not present. Of eleven the deepest is the goalkeeper, 0.
-
-    Examples
-    --------
-    >>> from pressinglib.field.zonal_block import lined_up_xy
-    >>> from pressinglib.field.pitch import Pitch
-    >>> xy = lined_up_xy(formation_slots("4-4-2")[1:], (20.0, 5.0), Pitch())
-    >>> infer_lines([xy], [[True] * 10]).tolist()
-    [[1, 1, 1, 1, 3, 3, 3, 3, 5, 5]]
-    >>> infer_lines([[(0, 0)]], [[False]]).tolist()
-    [[-1]]
+    `xy` (F, N, 2) metres, the team attacking +x; `present` (F, N): who is an outfield player on the pitch. 1 back line
+    .. 5 forwards, -1 not present; of eleven the deepest is the goalkeeper, 0. Each picture, centred and scaled, is laid
+    over the zonal block of each formation of `KNOWN` by optimal assignment (Hungarian method, scipy); the smallest sum
+    of squared distances gives the lines. Fewer than ten players take the places that fit them best. About 0.06 ms a
+    frame. On 1,031 defending frames of two 4-2-3-1 sides (Bassek et al. 2025, 10.1038/s41597-025-04505-y) 96 % of the
+    back four are found in the back line and 65 % of all players in their own line; for many frames infer once, from
+    mean places.
     """
     xy, present = np.asarray(xy, float), np.asarray(present, bool)
     lines = np.full(present.shape, -1)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import numpy as np
@@ -72,16 +72,14 @@ class Frames:
     time_s: Floats = None  # type: ignore[assignment]
 
     def __post_init__(self) -> None:
-        count, ours, theirs = len(self.ball_xy), len(self.pressing_numbers), len(self.possession_numbers)
+        ours, theirs = len(self.pressing_numbers), len(self.possession_numbers)
         blank: dict[str, tuple[tuple[int, ...], float]] = {
-            "pressing_xy": ((count, ours, 2), 0.0), "possession_xy": ((count, theirs, 2), 0.0),
-            "ball_xy": ((count, 2), 0.0), "ball_velocity": ((count, 2), 0.0),
-            "pressing_velocity": ((count, ours, 2), 0.0), "possession_velocity": ((count, theirs, 2), 0.0),
-            "carrier": ((count,), -2), "receiver": ((count,), -1),
-            "ball_height_m": ((count,), 0.0), "facing_deg": ((count, theirs), np.nan), "restart": ((count,), 0),
-            "time_s": ((count,), 0.0)}
+            "pressing_xy": ((ours, 2), 0.0), "possession_xy": ((theirs, 2), 0.0), "ball_xy": ((2,), 0.0),
+            "pressing_velocity": ((ours, 2), 0.0), "possession_velocity": ((theirs, 2), 0.0),
+            "ball_velocity": ((2,), 0.0), "carrier": ((), -2), "receiver": ((), -1), "ball_height_m": ((), 0.0),
+            "facing_deg": ((theirs,), np.nan), "restart": ((), 0), "time_s": ((), 0.0)}
         for name, (shape, fill) in blank.items():
-            object.__setattr__(self, name, self._frozen(name, shape, fill))
+            object.__setattr__(self, name, self._frozen(name, (len(self.ball_xy), *shape), fill))
 
     def _frozen(self, name: str, shape: tuple[int, ...], fill: float) -> NDArray[Any]:
         kind = int if name in ("carrier", "receiver", "restart") else float
@@ -96,24 +94,27 @@ class Frames:
     def __len__(self) -> int:
         return len(self.ball_xy)
 
+    def __repr__(self) -> str:
+        pitch, ours, theirs = self.pitch, self.pressing_numbers, self.possession_numbers
+        until = f", {self.time_s[0]:.3g} to {self.time_s[-1]:.3g} s" if len(self) else ""
+        return (f"Frames: {len(self)} pictures{until}, pitch {pitch.length_m:g} x {pitch.width_m:g} m\n"
+                f"pressing: {', '.join(ours)}\npossession: {', '.join(theirs)}")
+
     def take(self, index: Any) -> Frames:
         """The frames of an index, slice or mask."""
-        rows = {f.name: getattr(self, f.name)[index] for f in fields(self)[5:]}
-        return Frames(self.pitch, self.pressing_numbers, self.pressing_slots, self.possession_numbers,
-                      self.possession_slots, **rows)
+        rows: dict[str, Any] = {f.name: getattr(self, f.name)[index] for f in fields(self)[5:]}
+        return replace(self, **rows)
 
     @classmethod
     def of(cls, situations: Sequence[Situation]) -> Frames:
         """Frames of pictures that share their two team sheets."""
         if not situations:
             raise BadInput("frames", expected="at least one picture", got="none", todo="give a list of Situation")
-        first = situations[0]
-        sheets = [_sheet(players) for players in (first.pressing, first.possession)]
-        for s in situations[1:]:
-            if s.pitch != first.pitch or [_sheet(s.pressing), _sheet(s.possession)] != sheets:
-                raise BadInput("frames", expected="the same pitch and team sheets in every picture",
-                               got="different ones", todo="plan such pictures one by one")
-        return cls(first.pitch, *sheets[0], *sheets[1], **_arrays(situations, sheets[1][0]))
+        shared = _shared(situations[0])
+        if any(_shared(s) != shared for s in situations):
+            raise BadInput("frames", expected="the same pitch and team sheets in every picture", got="different ones",
+                           todo="plan such pictures one by one")
+        return cls(*shared, **_arrays(situations))
 
     def situation(self, i: int) -> Situation:
         """Frame `i` as a Situation; absent players are left out."""
@@ -136,22 +137,24 @@ class Frames:
             tuple(self.ball_velocity[i]), float(self.ball_height_m[i]), RESTARTS[restart - 1] if restart else None)
 
 
-def _sheet(players: tuple[Player, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    return tuple(p.number for p in players), tuple(p.slot for p in players)
+def _shared(s: Situation) -> tuple[Any, ...]:
+    """Pitch and team sheets."""
+    return (s.pitch, *(tuple(getattr(p, what) for p in team)
+                       for team in (s.pressing, s.possession) for what in ("number", "slot")))
 
 
-def _arrays(situations: Sequence[Situation], numbers: tuple[str, ...]) -> dict[str, Any]:
+def _arrays(situations: Sequence[Situation]) -> dict[str, Any]:
+    numbers = [p.number for p in situations[0].possession]
+
     def index(number: str | None, none: int) -> int:
         return none if number is None else numbers.index(number)
 
+    def of_team(team: str, what: str) -> list[Any]:
+        return [[getattr(p, what) for p in getattr(s, team)] for s in situations]
+
     return {
-        "pressing_xy": [[p.xy for p in s.pressing] for s in situations],
-        "possession_xy": [[p.xy for p in s.possession] for s in situations],
-        "ball_xy": [s.ball_xy for s in situations],
-        "pressing_velocity": [[p.velocity for p in s.pressing] for s in situations],
-        "possession_velocity": [[p.velocity for p in s.possession] for s in situations],
-        "ball_velocity": [s.ball_velocity for s in situations],
+        **{f"{team}_{what}": of_team(team, what) for team in ("pressing", "possession") for what in ("xy", "velocity")},
+        **{name: [getattr(s, name) for s in situations] for name in ("ball_xy", "ball_velocity", "ball_height_m")},
         "carrier": [index(s.carrier, -2) for s in situations], "receiver": [index(s.receiver, -1) for s in situations],
-        "ball_height_m": [s.ball_height_m for s in situations],
-        "facing_deg": [[np.nan if p.facing_deg is None else p.facing_deg for p in s.possession] for s in situations],
+        "facing_deg": [[np.nan if deg is None else deg for deg in row] for row in of_team("possession", "facing_deg")],
         "restart": [0 if s.restart is None else 1 + RESTARTS.index(s.restart) for s in situations]}

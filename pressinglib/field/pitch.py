@@ -112,13 +112,7 @@ Use Pitch.youth(...) for a smaller pitch.
 
 
 def third(pitch: Pitch, x: ArrayLike) -> NDArray[np.int_]:
-    """0 own third, 1 middle, 2 attacking third, as the pressing team sees it; x in metres, any shape.
-
-    Examples
-    --------
-    >>> third(Pitch(), [-40, 0, 17.5]).tolist()
-    [0, 1, 2]
-    """
+    """0 own third, 1 middle, 2 attacking third, as the pressing team sees it; x in metres, any shape."""
     return np.clip(np.floor(np.asarray(x, float) / (pitch.length_m / 3) + 1.5), 0, 2).astype(int)
 
 
@@ -127,36 +121,7 @@ def corridor(pitch: Pitch, y: ArrayLike) -> NDArray[np.int_]:
 
     The wings lie outside the penalty area's sides; centre and half-spaces share the rest by the goal area's sides
     (common practice, no single source).
-
-    Examples
-    --------
-    >>> corridor(Pitch(), [-30, -12, 0, 12, 30]).tolist()
-    [0, 1, 2, 3, 4]
     """
     box = GOAL_WIDTH_M / 2 + PENALTY_AREA_M
     goal_area = GOAL_WIDTH_M / 2 + GOAL_AREA_M
     return np.searchsorted([-box, -goal_area, goal_area, box], np.asarray(y, float))
-
-
-def goal_distance_m(pitch: Pitch, xy: ArrayLike) -> NDArray[np.float64]:
-    """Distance of points (..., 2) to the centre of the pressing team's goal.
-
-    Examples
-    --------
-    >>> float(goal_distance_m(Pitch(), (-52.5, 3.0)))
-    3.0
-    """
-    return np.asarray(np.linalg.norm(np.asarray(xy, float) - pitch.own_goal_xy, axis=-1))
-
-
-def goal_angle_deg(pitch: Pitch, xy: ArrayLike) -> NDArray[np.float64]:
-    """Angle under which points (..., 2) see the pressing team's goal between its posts, degrees.
-
-    Examples
-    --------
-    >>> round(float(goal_angle_deg(Pitch(), (-41.5, 0))), 1)
-    36.8
-    """
-    from_goal = np.asarray(xy, float) - pitch.own_goal_xy
-    depth, off, half = np.abs(from_goal[..., 0]), from_goal[..., 1], GOAL_WIDTH_M / 2
-    return np.degrees(np.abs(np.arctan2(off + half, depth) - np.arctan2(off - half, depth)))

@@ -8,9 +8,9 @@ from typing import Any
 
 from pressinglib.errors import BadInput, UnknownSlot
 
-# -- The slots a player can have, and the line each stands in.
-
-
+XY = tuple[float, float]
+TOP_SPEED_MPS = 15.0  # nobody runs faster: a value above is a unit mistake
+NUMBER_LENGTH = 8
 GOALKEEPER, BACK, HOLDING, MIDFIELD, ATTACKING, FORWARD = range(6)
 OUTFIELD = "outfield"
 
@@ -31,49 +31,20 @@ WING_BACKS = frozenset({"right wing-back", "left wing-back"})
 
 
 def check_slot(slot: object) -> str:
-    """The slot itself, or UnknownSlot with the list of slots.
-
-    Examples
-    --------
-    >>> check_slot("left back")
-    'left back'
-    >>> check_slot("libero")
-    Traceback (most recent call last):
-    pressinglib.errors.UnknownSlot: ...
-    """
+    """The slot itself, or UnknownSlot with the list of slots."""
     if not isinstance(slot, str) or slot not in SLOTS:
         raise UnknownSlot("slot", slot, SLOTS, todo="use a slot of the list, or 'outfield' where it is unknown")
     return slot
 
 
 def mirrored_slot(slot: str) -> str:
-    """The slot with left and right swapped.
-
-    Examples
-    --------
-    >>> mirrored_slot("left back"), mirrored_slot("centre-forward")
-    ('right back', 'centre-forward')
-    """
+    """The slot with left and right swapped."""
     side, _, rest = slot.partition(" ")
     return {"left": "right", "right": "left"}.get(side, side) + (f" {rest}" if rest else "")
 
 
-# -- One player in a picture.
-
-
-XY = tuple[float, float]
-TOP_SPEED_MPS = 15.0  # nobody runs faster: a value above is a unit mistake
-NUMBER_LENGTH = 8
-
-
 def as_xy(value: Any, what: str) -> XY:
-    """Two finite floats, or BadInput that names `what`.
-
-    Examples
-    --------
-    >>> as_xy([1, 2], "ball")
-    (1.0, 2.0)
-    """
+    """Two finite floats, or BadInput that names `what`."""
     try:
         x, y = (_float(v) for v in value)
     except (TypeError, ValueError):
@@ -94,13 +65,7 @@ def _float(value: object) -> float:
 
 
 def as_number(value: object, what: str, *, low: float = float("-inf"), high: float = float("inf")) -> float:
-    """One finite float within `low` .. `high`, or BadInput that names `what`.
-
-    Examples
-    --------
-    >>> as_number(2, "height", low=0)
-    2.0
-    """
+    """One finite float within `low` .. `high`, or BadInput that names `what`."""
     number = _float(value)
     if not (isfinite(number) and low <= number <= high):
         raise BadInput(what, expected=f"a number from {low:g} to {high:g}", got=repr(value), todo="check the value")
@@ -116,7 +81,7 @@ class Player:
     number : str
         Shown on the shirt; unique in a team; 1-8 characters.
     slot : str
-        One of `pressinglib.field.slots.SLOTS`; "outfield" where it is unknown.
+        One of `pressinglib.field.player.SLOTS`; "outfield" where it is unknown.
     xy : tuple of float
         Metres, origin at the centre spot.
     velocity : tuple of float
@@ -183,21 +148,3 @@ class Player:
         """Plain values for a file."""
         return {"number": self.number, "slot": self.slot, "xy": list(self.xy), "velocity": list(self.velocity),
                 "facing_deg": self.facing_deg}
-
-    @classmethod
-    def from_dict(cls, d: dict[str, Any]) -> Player:
-        """The player of `to_dict`; unknown or missing keys are a BadInput."""
-        known_keys(d, f"player {d.get('number', '?') if isinstance(d, dict) else '?'}",
-                   {"number", "slot", "xy"}, {"velocity", "facing_deg"})
-        return cls(**d)
-
-
-def known_keys(d: Any, what: str, needed: set[str], optional: set[str]) -> None:
-    """BadInput unless `d` is a dict that has all `needed` keys and none beyond `optional`."""
-    if not isinstance(d, dict):
-        raise BadInput(what, expected="named values (a JSON object)", got=type(d).__name__, todo="see the scene schema")
-    missing, extra = sorted(needed - set(d)), sorted(map(str, set(d) - needed - optional))
-    if missing or extra:
-        parts = (("missing", missing), ("unknown", extra))
-        got = " and ".join(f"{word} {', '.join(keys)}" for word, keys in parts if keys)
-        raise BadInput(what, expected=f"the keys {', '.join(sorted(needed | optional))}", got=got, todo="mend the keys")

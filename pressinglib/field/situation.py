@@ -7,18 +7,17 @@ from dataclasses import dataclass, replace
 from math import dist
 from typing import Any, Literal
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.build_up import build_up_xy
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
-from pressinglib.field.player import XY, Player, as_number, as_xy, known_keys
+from pressinglib.field.player import XY, Player, as_number, as_xy
 from pressinglib.field.zonal_block import lined_up_xy
 
 Team = Literal["pressing", "possession"]
 CONTROL_M = 1.5  # who is within this distance has the ball (own choice)
 PASSER_M = 5.0  # a carrier further from the ball than this is a mistake
 RESTARTS = ("throw-in", "goal kick", "keeper holds")
-STATES = ("open play", "loose", "won", *RESTARTS)
 TEAM_SIZE = 11
 
 
@@ -114,6 +113,15 @@ class Situation:
             raise BadInput(f"carrier {self.carrier}", expected=f"within {PASSER_M:g} m of the ball",
                            got=f"{away:.1f} m", todo="move the ball to him, or leave the carrier out")
 
+    def __repr__(self) -> str:
+        number = self.on_ball or self.receiver
+        who = f", {'at' if self.on_ball else 'on its way to'} their {number}" if number else ""
+        lines = [f"Situation: {self.state}, ball at {_place(self.ball_xy)}{who}"]
+        for team in ("pressing", "possession"):
+            players = [f"{p.number} {_place(p.xy)}" for p in self.players(team)]
+            lines += [f"{team}: {', '.join(players[:6])}", *(f"  {', '.join(part)}" for part in [players[6:]] if part)]
+        return "\n".join(lines)
+
     # -- reading -------------------------------------------------------------------------------------------------
 
     def players(self, team: Team) -> tuple[Player, ...]:
@@ -195,17 +203,14 @@ class Situation:
     @classmethod
     def from_dict(cls, d: dict[str, Any]) -> Situation:
         """The picture of `to_dict`; unknown or missing keys, and wrong values, are a BadInput."""
-        known_keys(d, "situation", {"pressing", "possession", "ball_xy"},
-                   {"pitch", "carrier", "receiver", "ball_velocity", "ball_height_m", "restart"})
-        pitch = d.get("pitch", {})
-        known_keys(pitch, "pitch", set(), {"length_m", "width_m", "by_law"})
-        teams = {}
-        for team in ("pressing", "possession"):
-            if not isinstance(d[team], (list, tuple)):
-                raise BadInput(f"{team} team", expected="a list of players", got=type(d[team]).__name__,
-                               todo="use a list")
-            teams[team] = tuple(Player.from_dict(p) for p in d[team])
-        return cls(**{**d, **teams, "pitch": Pitch(**pitch)})
+        try:
+            teams = {team: tuple(Player(**p) for p in d[team]) for team in ("pressing", "possession")}
+            return cls(**{**d, **teams, "pitch": Pitch(**d.get("pitch", {}))})
+        except PressingError:
+            raise
+        except (AttributeError, KeyError, TypeError) as error:
+            raise BadInput("situation", expected="the values of to_dict", got=f"{type(error).__name__}, {error}",
+                           todo="see the schema in pressinglib.field.scene_file") from error
 
     @classmethod
     def line_up(cls, pressing: str = "4-2-3-1", possession: str = "4-3-3", ball_xy: XY = (30.0, 0.0),
@@ -229,8 +234,11 @@ class Situation:
         """
         pitch, ball = pitch or Pitch(), as_xy(ball_xy, "ball")
         ours, theirs = formation_slots(pressing), formation_slots(possession)
-        block = lined_up_xy(ours, ball, pitch)
-        shape = build_up_xy(theirs, ball, pitch, build_up)
-        team = [Player(n, s, xy) for n, s, xy in zip(slot_numbers(ours), ours, block, strict=True)]
-        other = [Player(n, s, xy) for n, s, xy in zip(slot_numbers(theirs), theirs, shape, strict=True)]
-        return cls(pitch, tuple(team), tuple(other), ball).with_ball(ball)
+        places = lined_up_xy(ours, ball, pitch), build_up_xy(theirs, ball, pitch, build_up)
+        team, other = (tuple(map(Player, slot_numbers(slots), slots, xy))
+                       for slots, xy in zip((ours, theirs), places, strict=True))
+        return cls(pitch, team, other, ball).with_ball(ball)
+
+
+def _place(xy: XY) -> str:
+    return f"({xy[0]:.3g}, {xy[1]:.3g})"

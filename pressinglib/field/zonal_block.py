@@ -19,67 +19,32 @@ HALFWAY_M = 0.5  # a back line stays behind it, even the two of a small side (D)
 BOW_M = 1.0  # the ends of the back line stand this much higher than its middle (own choice)
 # Width of a line as a share of the block's width, by line (rows) and number of players 0 .. 5, more as 5.
 WIDTH_SHARE = np.array([
-    [0.0, 0.0, 0.00, 0.00, 0.00, 0.00],
-    [0.0, 0.0, 0.35, 0.62, 0.95, 1.12],
-    [0.0, 0.0, 0.38, 0.70, 1.00, 1.12],
-    [0.0, 0.0, 0.40, 0.72, 1.00, 1.12],
-    [0.0, 0.0, 0.75, 0.97, 1.00, 1.12],
-    [0.0, 0.0, 0.32, 0.90, 1.00, 1.12],
+    [0.0, 0.0, 0.00, 0.00, 0.00, 0.00], [0.0, 0.0, 0.35, 0.62, 0.95, 1.12], [0.0, 0.0, 0.38, 0.70, 1.00, 1.12],
+    [0.0, 0.0, 0.40, 0.72, 1.00, 1.12], [0.0, 0.0, 0.75, 0.97, 1.00, 1.12], [0.0, 0.0, 0.32, 0.90, 1.00, 1.12],
 ])
 
 
 def block_xy(line: ArrayLike, y: ArrayLike, ball_xy: ArrayLike, length_m: float, width_m: float, *,
              block_length_m: float = 32.0, block_width_m: float = 38.0, back_gap_m: float = 10.0,
              front_gap_m: float = 13.0, shift: float = 0.5, confrontation_x: ArrayLike | None = None) -> Floats:
-    """Reference places of a team in its block, from lines and ball alone, never from opponents.
+    """Reference places (F, N, 2) of a team in its block, from lines and ball alone; NaN if absent.
 
-    Depth follows the ball by a smooth curve; the block is shorter and narrower near its own goal, shifts across with
-    the ball and keeps 5 m to the touchlines. The lines present share the block: four or more lines fill
-    `block_length_m`; three keep their gaps, widened by at most 15 %.
+    `line` (F, N): 0 goalkeeper .. 5 forwards, -1 absent; `y` (F, N): where the players are now, only the order inside a
+    line counts; `ball_xy` (F, 2). Depth follows the ball by a smooth curve; the block is shorter and narrower near its
+    own goal, shifts across with the ball by `shift` of its y (P) and keeps 5 m to the touchlines. Four or more lines
+    fill `block_length_m`; three keep their gaps, widened by at most 15 %. With the ball beyond `confrontation_x` it
+    stays as deep as for a ball there. The goalkeeper stands by `keeper_xy`.
 
-    Parameters
-    ----------
-    line : (F, N) int
-        0 goalkeeper .. 5 forwards, -1 absent.
-    y : (F, N) float
-        Where the players are now, m; only the order inside a line counts.
-    ball_xy : (F, 2) float
-    length_m, width_m : float
-        Of the pitch.
-    block_length_m, block_width_m : float
-        First to last line and widest line with the ball high, m. A: 32.5 +- 8.7 by 37.3 +- 4.8, Forcher et al. 2024,
-        10.1177/17479541231172695 (theirs is measured over players).
-    back_gap_m, front_gap_m : float
-        Defence to midfield and midfield to forwards, m. A: 10.2 +- 3.8 and 13.3 +- 4.2, same source. Attackers
-        behind a centre-forward stand at 0.7 of the front gap (D).
-    shift : float
-        Share of the ball's y by which the block shifts (P).
-    confrontation_x : float or (F,), optional
-        Line of confrontation: with the ball beyond it the block stays as deep as for a ball on it.
+    Length and width 32.5 +- 8.7 by 37.3 +- 4.8 m, measured over players (A: Forcher et al. 2024,
+    10.1177/17479541231172695); defence to midfield 10.2 +- 3.8 and midfield to forwards 13.3 +- 4.2 (same source);
+    attackers behind a centre-forward at 0.7 of the front gap (D).
 
-    Returns
-    -------
-    (F, N, 2) float
-        Metres; NaN where absent. The goalkeeper stands by `keeper_xy`.
-
-    Notes
-    -----
-    Depth is our own curve (grade D). Against 1,031 frames of one match (defending team, ball held by the other side;
-    Bassek et al. 2025, 10.1038/s41597-025-04505-y) the medians of the back line's x with the ball at x = 35 / 15 / -5 /
-    -25 are -2.5 / -10.8 / -18.6 / -32.2 m; here (4-2-3-1) -6.6 / -15.1 / -27.1 / -37.8, deeper, as a set block is
-    than one on the move. Forwards: 22.7 / 7.5 / 2.3 / -9.8; here 24.6 / 14.6 / 0.3 / -12.3.
-
-    Width: in 52 frames of the same match, ball within 8 m of a touchline, the ball-side back who is more than 12 m from
-    it has his median 27.5 m and his upper quartile 29 m from the middle; the line's middle is at 0.33 of the ball's y.
-
-    Examples
-    --------
-    >>> line = [[0, 1, 1, 1, 1, 2, 2, 4, 4, 4, 5]]
-    >>> y = [[0, -18, -6, 6, 18, -7, 7, -18, 0, 18, 0]]
-    >>> block_xy(line, y, [[35, 10]], 105, 68)[0, [1, 2, 10]].round(1).tolist()
-    [[-6.2, -12.8], [-7.1, -0.9], [24.6, 5.0]]
-    >>> bool(np.isnan(block_xy([[-1]], [[0]], [[35, 10]], 105, 68)).all())
-    True
+    Depth is our own curve (D). Against 1,031 frames of one match (defending team, ball held by the other side;
+    Bassek et al. 2025, 10.1038/s41597-025-04505-y) the medians of the back line's x with the ball at x = 35 / 15 /
+    -5 / -25 are -2.5 / -10.8 / -18.6 / -32.2 m; here (4-2-3-1) -6.6 / -15.1 / -27.1 / -37.8, deeper, as a set block
+    is than one on the move. Forwards: 22.7 / 7.5 / 2.3 / -9.8; here 24.6 / 14.6 / 0.3 / -12.3. Width: in 52 frames
+    of the same match, ball within 8 m of a touchline, the ball-side back who is more than 12 m from it has his
+    median 27.5 m and his upper quartile 29 m from the middle; the line's middle is at 0.33 of the ball's y.
     """
     line, y, ball = np.asarray(line, int), np.asarray(y, float), np.asarray(ball_xy, float)
     reach_x = ball[:, 0] if confrontation_x is None else np.minimum(ball[:, 0], confrontation_x)
@@ -102,13 +67,7 @@ def block_xy(line: ArrayLike, y: ArrayLike, ball_xy: ArrayLike, length_m: float,
 
 
 def back_line_x(ball_x: ArrayLike, length_m: float) -> Floats:
-    """Depth of the back line for a ball at `ball_x` (any shape), m: rising, short of halfway, 7 m off the goal line.
-
-    Examples
-    --------
-    >>> back_line_x([52.5, 35, 0, -30, -52.5], 105).round(1).tolist()
-    [-3.0, -6.8, -24.2, -39.9, -45.3]
-    """
+    """Depth of the back line for a ball at `ball_x` (any shape), m: rising, short of halfway, 7 m off the goal line."""
     return np.asarray(-0.46 * length_m * (1 - _upfield(ball_x, length_m)))
 
 
@@ -119,13 +78,8 @@ def _upfield(ball_x: ArrayLike, length_m: float) -> Floats:
 def keeper_xy(ball_xy: ArrayLike, length_m: float) -> Floats:
     """The goalkeeper's place on the ball-goal line for balls (..., 2), m.
 
-    Height above the goal 0.06 d^1.3 m for a ball d m away (grade D: fits the medians of 1,031 frames of one match
-    within 2 m, 23 m at d = 98, 6 m at d = 38; Bassek et al. 2025, 10.1038/s41597-025-04505-y).
-
-    Examples
-    --------
-    >>> keeper_xy((35, 0), 105).round(1).tolist()
-    [-32.4, 0.0]
+    Height above the goal 0.06 d^1.3 m for a ball d m away (D: fits the medians of 1,031 frames of one match within 2 m,
+    23 m at d = 98, 6 m at d = 38; Bassek et al. 2025, 10.1038/s41597-025-04505-y).
     """
     goal = np.array([-length_m / 2, 0.0])
     to_ball = np.asarray(ball_xy, float) - goal
@@ -179,13 +133,7 @@ def _steps(present: Sequence[int], length_m: float, back_gap_m: float, front_gap
 
 
 def side_hint(slot: str) -> float:
-    """How far left a slot stands: -2 wide right .. 2 wide left; left is +y for the pressing team.
-
-    Examples
-    --------
-    >>> side_hint("left winger"), side_hint("right centre-back"), side_hint("centre-forward")
-    (2.0, -1.0, 0.0)
-    """
+    """How far left a slot stands: -2 wide right .. 2 wide left; left is +y for the pressing team."""
     side, _, rest = slot.partition(" ")
     far = 2.0 if rest in ("back", "wing-back", "wide midfielder", "winger") else 1.0
     return {"left": far, "right": -far}.get(side, 0.0)
@@ -195,11 +143,6 @@ def lined_up_xy(slots: Sequence[str], ball_xy: tuple[float, float], pitch: Pitch
     """Places of a pressing team with these slots in its block, left slots at +y, in the order of `slots`.
 
     Block sizes shrink with the pitch. Players with the slot "outfield" stand in midfield.
-
-    Examples
-    --------
-    >>> [tuple(round(v) for v in xy) for xy in lined_up_xy(("goalkeeper", "left back", "right back"), (35, 0), Pitch())]
-    [(-32, 0), (-3, 7), (-3, -7)]
     """
     line = np.array([[LINE_OF_SLOT.get(s, MIDFIELD) for s in slots]])
     order = np.array([[side_hint(s) + 1e-3 * i for i, s in enumerate(slots)]])

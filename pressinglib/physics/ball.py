@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.errors import BadInput
-from pressinglib.physics.motion import above_zero, not_negative
+from pressinglib.physics.parameters import above_zero, not_negative
 
 Array = NDArray[np.float64]
 

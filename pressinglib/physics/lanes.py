@@ -13,22 +13,20 @@ from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.errors import BadInput
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import (
-    MotionModel,
-    above_zero,
-    drag_name,
-    named,
-    not_negative,
-    race_time,
-    rest_arrival_time,
-)
-
-# -- Players as seen along a lane: how far along it and how far aside of it they are, and the points looked at on it.
-
+from pressinglib.physics.drag import race_time
+from pressinglib.physics.motion import RUNNING, Running
+from pressinglib.physics.parameters import above_zero, not_negative
 
 Array = NDArray[np.float64]
 
 FIRST_POINT_M = 1.0
+
+
+def bearing_rad(way: ArrayLike, off: ArrayLike) -> Array:
+    """By how much vectors (..., 2) bear off a way (..., 2), counter-clockwise, -pi to pi; both broadcast."""
+    way, off = np.asarray(way, dtype=float), np.asarray(off, dtype=float)
+    wx, wy, x, y = way[..., 0], way[..., 1], off[..., 0], off[..., 1]
+    return np.arctan2(wx * y - wy * x, wx * x + wy * y)
 
 
 def seen_along(origin: ArrayLike, receiver: ArrayLike, defender: ArrayLike) -> tuple[Array, Array, Array, Array]:
@@ -57,37 +55,6 @@ def lane_points(length: Array, points: int, own: Array) -> Array:
     place[..., :-1, :, :] = (first[..., None, :] + (length - first)[..., None, :] * share)[..., None]
     place[..., -1, :, :] = np.minimum(np.maximum(own, first[..., None]), length[..., None])
     return place
-
-
-# -- Passing lanes: does a defender get to the line of the pass before the ball, and what stands in a shadow.
-# A lane is a straight pass along the ground from the ball to a receiver. Its margin against a defender is the least of
-# (his arrival - the ball's arrival) over the points of the lane: below zero he can cut it out. NaN marks absent
-# players.
-
-
-def shadow_half_angle(distance_m: ArrayLike, reach_m: ArrayLike = 1.0) -> Array:
-    """Half-angle of the shadow that a player casts, seen from the ball: asin(reach / distance).
-
-    Parameters
-    ----------
-    distance_m, reach_m : array_like
-        From the ball to the player, and how far he reaches to either side.
-
-    Returns
-    -------
-    ndarray
-        Degrees; 90 where the ball is within his reach.
-
-    Examples
-    --------
-    >>> shadow_half_angle([2, 5], 0.7).round(4)
-    array([20.4873,  8.0478])
-    >>> shadow_half_angle(0.5, 1.0)
-    np.float64(90.0)
-    """
-    above_zero(reach_m=reach_m)
-    reach = np.asarray(reach_m, dtype=float)
-    return np.degrees(np.arcsin(reach / np.maximum(np.asarray(distance_m, dtype=float), reach)))
 
 
 def shadowed(presser_xy: ArrayLike, ball_xy: ArrayLike, points_xy: ArrayLike, half_angle_deg: ArrayLike) -> Any:
@@ -170,9 +137,7 @@ def lane_margins(
     reaction_s: float = 0.3,
     ball_mps: float = 15.0,
     points: int = 12,
-    alpha_per_s: float = 1.3,
-    top_speed_mps: float = 7.8,
-    motion: MotionModel | None = None,
+    running: Running = RUNNING,
 ) -> Array:
     """Seconds by which each defender is too late for each lane.
 
@@ -188,61 +153,40 @@ def lane_margins(
         How near is near enough, reaction, speed of the pass off the foot.
     points : int
         Points looked at on each lane, at least 3.
-    alpha_per_s, top_speed_mps : float
-        The running law of `arrival_time`.
-    motion : MotionModel, optional
-        Another law of running. Its own parameters hold, reach and reaction too: of those above only `reaction_s` is
-        read, to choose the defender's own point (see the notes). `drive_minus_drag(reaction_s=0.3, reach_m=0.9)` gives
-        the default.
+    running : Running
+        The law of running.
 
     Returns
     -------
     ndarray, shape (..., R, N)
         Least (arrival time of the defender within reach - ball time) over the lane; negative: he cuts it out.
-        Absent defenders +inf, absent receivers NaN. `model` names the law of running.
+        Absent defenders +inf, absent receivers NaN.
 
     Notes
     -----
     All but one point are spread evenly from 1 m off the passer's foot (nearer, the ball is the presser's business; a
     shorter lane has only its end) to the receiver. The last one is the defender's own: beside him where he comes
     nearest to the line of the pass while he reacts, so that nobody who stands in a lane slips between two points.
-    Against hundreds of points the margin of 12 is never too small. By the default law, on random lanes with margins
-    from -0.5 to 1 s it is too large by 0.004 s in the mean, by less than 0.08 s in 99 of 100, and by more than 0.25 s
-    in 3 of 10,000 (players who run along a long lane at the edge of their reach).
+    Against hundreds of points the margin of 12 is never too small. On random lanes with margins from -0.5 to 1 s it is
+    too large by 0.004 s in the mean, by less than 0.08 s in 99 of 100, and by more than 0.25 s in 3 of 10,000 (players
+    who run along a long lane at the edge of their reach).
 
     Examples
     --------
     >>> lane_margins((0, 0), [(20, 0)], [(10, 0), (10, 9)], [(0, 0), (0, 0)]).round(2)
     array([[-0.75,  1.09]])
-    >>> from pressinglib.physics import react_then_run
-    >>> slow = lane_margins((0, 0), [(20, 0)], [(10, 9)], [(0, 0)], motion=react_then_run(reach_m=0.9))
-    >>> print(f"{slow[0, 0]:.2f} s by {slow.model}")
-    1.46 s by react, then run, 0.7 s, 5 m/s, reach 0.9 m
     >>> lane_margins((0, 0), [(20, 0)], [(float("nan"), 0)], [(0, 0)])
     array([[inf]])
     """
-    _check(reach_m, reaction_s, points, alpha_per_s, top_speed_mps)
+    _check(reach_m, reaction_s, points)
     unit, length, along, aside = seen_along(origin_xy, receiver_xy, defender_xy)
     pace, aside_pace = turned(unit, np.asarray(defender_velocity, dtype=float))
     nearest_s = np.clip(-aside * aside_pace / np.maximum(aside_pace * aside_pace, 1e-12), 0.0, reaction_s)
     place = lane_points(length, points, along + pace * nearest_s)
-    if motion is not None:
-        arrival, name = _run_by(motion, origin_xy, unit, place, defender_xy, defender_velocity), motion.name
-    else:
-        law = alpha_per_s, top_speed_mps, reaction_s, reach_m
-        along, aside, pace, aside_pace = (part[..., None, :, :] for part in (along, aside, pace, aside_pace))
-        arrival, name = race_time(place - along, -aside, pace, aside_pace, *law), drag_name(*law)
-    return named(_least_margin(arrival - ball_time(place, ball_mps), defender_xy), name)
-
-
-def _run_by(
-    motion: MotionModel, origin: ArrayLike, unit: Array, place: Array, defender: ArrayLike, velocity: ArrayLike
-) -> Array:
-    """Arrival at the points of the lanes (..., points, R, N) by any law: on the pitch, not seen along each lane."""
-    start = np.asarray(origin, dtype=float)[..., None, None, None, :]
-    points_xy = start + unit[..., None, :, None, :] * place[..., None]
-    players, paces = (np.asarray(part, dtype=float)[..., None, None, :, :] for part in (defender, velocity))
-    return motion.clock(players, paces, points_xy)
+    along, aside, pace, aside_pace = (part[..., None, :, :] for part in (along, aside, pace, aside_pace))
+    arrival = race_time(place - along, -aside, pace, aside_pace, running.alpha_per_s, running.top_speed_mps, reaction_s,
+                        reach_m)
+    return _least_margin(arrival - ball_time(place, ball_mps), defender_xy)
 
 
 def rest_lane_margins(
@@ -253,30 +197,18 @@ def rest_lane_margins(
     reaction_s: float = 0.3,
     ball_mps: float = 15.0,
     points: int = 12,
-    alpha_per_s: float = 1.3,
-    top_speed_mps: float = 7.8,
+    running: Running = RUNNING,
 ) -> Array:
     """`lane_margins` of defenders who stand still, several times faster: for a search over many places.
 
-    Parameters
-    ----------
-    origin_xy, receiver_xy, defender_xy, reach_m, reaction_s, ball_mps, points, alpha_per_s, top_speed_mps
-        As in `lane_margins`.
-
-    Returns
-    -------
-    ndarray, shape (..., R, N)
-        As in `lane_margins`; arrival times are those of `rest_arrival_time`. For another law of running give
-        `lane_margins` velocities of zero.
+    Arrival times are those of `Running.rest_time`, within 1e-5 s / alpha.
 
     Examples
     --------
     >>> rest_lane_margins((0, 0), [(20, 0)], [(10, 0), (10, 9)]).round(2)
     array([[-0.75,  1.09]])
-    >>> rest_lane_margins((0, 0), [(20, 0)], [(float("nan"), 0)])
-    array([[inf]])
     """
-    _check(reach_m, reaction_s, points, alpha_per_s, top_speed_mps)
+    _check(reach_m, reaction_s, points)
     _, length, along, aside = seen_along(origin_xy, receiver_xy, defender_xy)
     place = lane_points(length, points, along)
     gap = place - along[..., None, :, :]
@@ -284,11 +216,9 @@ def rest_lane_margins(
     gap += (aside * aside)[..., None, :, :]
     np.sqrt(gap, out=gap)
     gap -= reach_m
-    late = rest_arrival_time(gap, alpha_per_s, top_speed_mps)
-    # The reaction counts only for those who have to move.
-    late += reaction_s * (gap > 0.0)
+    late = running.rest_time(gap, reaction_s)
     late -= ball_time(place, ball_mps)
-    return named(_least_margin(late, defender_xy), drag_name(alpha_per_s, top_speed_mps, reaction_s, reach_m))
+    return _least_margin(late, defender_xy)
 
 
 def lane_state(margin_s: ArrayLike, open_s: float = 0.2, closed_s: float = -0.2) -> NDArray[np.str_]:
@@ -318,9 +248,8 @@ def lane_state(margin_s: ArrayLike, open_s: float = 0.2, closed_s: float = -0.2)
     return np.where(np.isnan(margin), "", words)
 
 
-def _check(reach: float, reaction: float, points: int, alpha: float, top_speed: float) -> None:
+def _check(reach: float, reaction: float, points: int) -> None:
     not_negative(reach_m=reach, reaction_s=reaction)
-    above_zero(alpha_per_s=alpha, top_speed_mps=top_speed)
     if points < 3:
         raise BadInput("points", expected="at least 3", got=repr(points), todo="look at more points of a lane")
 

@@ -1,6 +1,9 @@
-"""Space on the pitch: who is first at each place, and which team would get control of a ball played there.
+"""Space on the pitch: the offside line, who is first at each place, and which team would get control of a ball there.
 
-Places form a grid of cells: x and y hold the middles of columns and rows, values have shape (rows, columns).
+Control of the ball is a race of both teams once it is there: Spearman, Basye, Dick, Hotovy and Pop 2017, Physics-based
+modeling of pass probabilities in soccer (grade A), sigma 0.45 s and rate 4.30 /s; Spearman 2018, Beyond expected goals
+(grade A), sigma 0.54 s, rate 3.99 /s, defenders 1.72 times as quick to control. NaN and inf stand for players who never
+come. Places form a grid of cells: x and y hold the middles of columns and rows, values have shape (rows, columns).
 """
 
 from __future__ import annotations
@@ -15,18 +18,28 @@ from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import MotionModel, NamedArray, above_zero, drive_minus_drag, named, not_negative
+from pressinglib.physics.motion import RUNNING, Running
+from pressinglib.physics.parameters import above_zero, not_negative
 
-# -- The offside line of Law 11, for the team that attacks the goal at x = -length / 2.
+Array = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+REACTION_S = 0.3
+FREE_OF_OFFSIDE = ("throw-in", "goal kick")  # Law 11
+
+# Nodes and weights of Gauss and Legendre on 0 to 1, and the ends of the stretches of time that they are laid on: after
+# the ball where somebody waits for it already, around the first arrival where the ball is there first. Stretches before
+# the first arrival count in widths of the logistic (earlier the chance is below 4e-4), those after it in mean times of
+# control or widths, whichever is longer (later all is decided).
+NODES, WEIGHTS = (part / 2.0 for part in np.polynomial.legendre.leggauss(4))
+AFTER_BALL = np.array([0.0, 0.05, 0.2, 0.5, 1.1, 2.2, 4.0, 7.0, 12.0])
+AROUND_FIRST = np.array([-8.0, -4.0, -2.0, -0.5, 1.0, 2.5, 4.5, 7.0, 12.0])
+SURE = 40.0
+NARROWEST = 0.04  # width of the logistic in mean times of control: a narrower one is taken to be as wide as this
 
 
 def offside_line_m(situation: Situation) -> float:
     """Where the offside line of the team in possession runs.
-
-    Parameters
-    ----------
-    situation : Situation
-        The picture.
 
     Returns
     -------
@@ -79,76 +92,6 @@ def offside_line_x(own_x: ArrayLike, ball_x: ArrayLike, goal_line_x: ArrayLike =
     return np.maximum(np.minimum(ball, 0.0), goal_line_x)
 
 
-# -- Who gets control of the ball at a place: the race of both teams once the ball is there.
-# Sources: Spearman, Basye, Dick, Hotovy and Pop 2017, Physics-based modeling of pass probabilities in soccer (grade A),
-# sigma 0.45 s and rate 4.30 /s; Spearman 2018, Beyond expected goals (grade A), sigma 0.54 s, rate 3.99 /s, defenders
-# 1.72 times as quick to control. Arrival times in seconds; NaN and inf stand for players who never come.
-
-
-Array = NDArray[np.float64]
-
-# Nodes and weights of Gauss and Legendre on 0 to 1, and the ends of the stretches of time that they are laid on: after
-# the ball where somebody waits for it already, around the first arrival where the ball is there first. Stretches before
-# the first arrival count in widths of the logistic (earlier the chance is below 4e-4), those after it in mean times of
-# control or widths, whichever is longer (later all is decided).
-_NODES, _WEIGHTS = (part / 2.0 for part in np.polynomial.legendre.leggauss(4))
-_AFTER_BALL = np.array([0.0, 0.05, 0.2, 0.5, 1.1, 2.2, 4.0, 7.0, 12.0])
-_AROUND_FIRST = np.array([-8.0, -4.0, -2.0, -0.5, 1.0, 2.5, 4.5, 7.0, 12.0])
-_SURE = 40.0
-_NARROWEST = 0.04  # width of the logistic in mean times of control: a narrower one is taken to be as wide as this
-
-
-def interception_probability(time_s: ArrayLike, arrival_s: ArrayLike, sigma_s: float = 0.45) -> Any:
-    """Chance that a player is at a place by some time, when he is expected there at another.
-
-    Parameters
-    ----------
-    time_s, arrival_s : array_like
-        The time asked about, and his expected arrival time.
-    sigma_s : float
-        Standard deviation of the logistic law (Spearman et al. 2017, grade A).
-
-    Returns
-    -------
-    ndarray
-        0 to 1.
-
-    Examples
-    --------
-    >>> interception_probability([0.0, 1.0], 0.0).round(5)
-    array([0.5    , 0.98255])
-    >>> interception_probability(1.0, float("inf"))
-    np.float64(0.0)
-    """
-    above_zero(sigma_s=sigma_s)
-    late = np.asarray(time_s, dtype=float) - np.asarray(arrival_s, dtype=float)
-    return 0.5 + 0.5 * np.tanh(late * (np.pi / (2.0 * np.sqrt(3.0) * sigma_s)))
-
-
-def control_probability(time_s: ArrayLike, rate_per_s: float = 4.30) -> Any:
-    """Chance that a player alone with the ball has it under control after some time: 1 - exp(-rate time).
-
-    Parameters
-    ----------
-    time_s : array_like
-        Seconds beside the ball; below zero counts as zero.
-    rate_per_s : float
-        4.30 /s (Spearman et al. 2017, grade A).
-
-    Returns
-    -------
-    ndarray
-        0 to 1.
-
-    Examples
-    --------
-    >>> control_probability([0.0, 1.0]).round(5)
-    array([0.     , 0.98643])
-    """
-    above_zero(rate_per_s=rate_per_s)
-    return -np.expm1(-rate_per_s * np.maximum(np.asarray(time_s, dtype=float), 0.0))
-
-
 def control_shares(
     attack_s: ArrayLike,
     defence_s: ArrayLike,
@@ -197,7 +140,7 @@ def control_shares(
     shape = np.broadcast_shapes(attack.shape[:-1], defence.shape[:-1], ball.shape)
     sides = [_flat(side, shape) for side in (attack, defence)]
     weights = rate_per_s, rate_per_s * defence_factor
-    width = max(sigma_s * np.sqrt(3.0) / np.pi, _NARROWEST / rate_per_s)
+    width = max(sigma_s * np.sqrt(3.0) / np.pi, NARROWEST / rate_per_s)
     taken = _race(sides, weights, np.broadcast_to(ball, shape).ravel(), width)
     whole = taken[0] + taken[1]
     shares = taken / np.where(whole > 0.0, whole, 1.0)
@@ -214,10 +157,10 @@ def _race(sides: list[Array], weights: tuple[float, float], ball: Array, width: 
     """What each side takes in all, (2, places)."""
     start, ends = _stretches(sides, ball, width, 1.0 / weights[0])
     # exp of lateness, at the start; later it only grows by one factor for all. Whoever is long there is just there.
-    begun = [np.exp(np.minimum((start[:, None] - side) / width, _SURE)) for side in sides]
+    begun = [np.exp(np.minimum((start[:, None] - side) / width, SURE)) for side in sides]
     taken, spent = np.zeros((2, len(start))), _hazard(begun, weights, width)[1]
     for first, last in zip(ends[:-1], ends[1:], strict=True):
-        for node, weight in zip(_NODES + 0.5, _WEIGHTS, strict=True):
+        for node, weight in zip(NODES + 0.5, WEIGHTS, strict=True):
             growth = np.exp((first + (last - first) * node) / width)[:, None]
             rates, hazard = _hazard([side * growth for side in begun], weights, width)
             taken += rates * (np.exp(spent - hazard) * (last - first) * weight)
@@ -228,10 +171,10 @@ def _stretches(sides: list[Array], ball: Array, width: float, mean_s: float) -> 
     """When the race starts (places,), and the ends of the stretches of time after it (stretches + 1, places)."""
     soonest = np.minimum(*(side.min(axis=-1, initial=np.inf) for side in sides))
     first = np.where(np.isfinite(soonest), soonest, ball)
-    start = np.maximum(ball, first + _AROUND_FIRST[0] * width)
-    early = np.maximum(first - start, 0.0) / (-_AROUND_FIRST[0] * width)
-    around = np.where(_AROUND_FIRST < 0.0, width, max(width, mean_s)) * _AROUND_FIRST - _AROUND_FIRST[0] * width
-    ends = early * _split(around, width, mean_s) + (1.0 - early) * _split(_AFTER_BALL * mean_s, width, mean_s)
+    start = np.maximum(ball, first + AROUND_FIRST[0] * width)
+    early = np.maximum(first - start, 0.0) / (-AROUND_FIRST[0] * width)
+    around = np.where(AROUND_FIRST < 0.0, width, max(width, mean_s)) * AROUND_FIRST - AROUND_FIRST[0] * width
+    ends = early * _split(around, width, mean_s) + (1.0 - early) * _split(AFTER_BALL * mean_s, width, mean_s)
     return start, ends
 
 
@@ -250,48 +193,24 @@ def _hazard(grown: list[Array], weights: tuple[float, float], width: float) -> t
     return rates, width * (logs[0] + logs[1])
 
 
-# -- Space on the pitch: who is first at each place, and which team would get control of a ball played there.
-# Places form a grid of cells: x and y hold the middles of columns and rows, values have shape (rows, columns).
-
-
-Ints = NDArray[np.intp]
-
-REACTION_S = 0.3
-FREE_OF_OFFSIDE = ("throw-in", "goal kick")  # Law 11
-
-
 class ControlField(NamedTuple):
-    """x (columns,), y (rows,), share (rows, columns) of the pressing team, 0 to 1; `model` names the law of running."""
+    """x (columns,), y (rows,), share (rows, columns) of the pressing team, 0 to 1."""
 
     x: Array
     y: Array
-    share: NamedArray
-
-    @property
-    def model(self) -> str:
-        return self.share.model
+    share: Array
 
 
 def grid(pitch: Pitch, step_m: float = 1.0) -> tuple[Array, Array]:
     """Middles of the cells of a grid that covers the pitch.
 
-    Parameters
-    ----------
-    pitch : Pitch
-    step_m : float
-        Wanted size of a cell; cells are stretched or shrunk a little so that whole ones fit.
-
-    Returns
-    -------
-    x, y : ndarray, (columns,) and (rows,)
+    x (columns,) and y (rows,); cells are stretched or shrunk a little so that whole ones fit.
 
     Examples
     --------
     >>> x, y = grid(Pitch())
     >>> len(x), len(y), float(x[0]), float(y[-1])
     (105, 68, -52.0, 33.5)
-    >>> grid(Pitch(), 500.0)
-    (array([0.]), array([0.]))
     """
     above_zero(step_m=step_m)
     return _middles(pitch.length_m, step_m), _middles(pitch.width_m, step_m)
@@ -302,7 +221,7 @@ def _middles(size_m: float, step_m: float) -> Array:
     return np.asarray((np.arange(count) + 0.5) * (size_m / count) - size_m / 2.0)
 
 
-def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, motion: MotionModel | None = None) -> Ints:
+def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, running: Running = RUNNING) -> Ints:
     """Dominant regions: which player reaches each place first.
 
     Parameters
@@ -311,13 +230,13 @@ def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, motion
         The players.
     places_xy : array_like, shape (..., P, 2)
         The places, for instance of a `grid`.
-    motion : MotionModel, optional
-        Default: `drive_minus_drag()`.
+    running : Running
+        The law of running.
 
     Returns
     -------
     ndarray of int, shape (..., P)
-        Index of the player; of equals the first, -1 where nobody is there at all. `model` names the law of running.
+        Index of the player; of equals the first, -1 where nobody is there at all.
 
     Notes
     -----
@@ -333,10 +252,9 @@ def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, motion
     """
     places = np.asarray(places_xy, dtype=float)[..., :, None, :]
     players, paces = (np.asarray(points, dtype=float)[..., None, :, :] for points in (xy, velocity))
-    motion = motion or drive_minus_drag()
-    time = motion.clock(players, paces, places)
+    time = running.time(players, paces, places)
     time = np.where(np.isnan(time), np.inf, time)
-    return named(np.where(np.isfinite(time.min(axis=-1)), time.argmin(axis=-1), -1), motion.name)
+    return np.where(np.isfinite(time.min(axis=-1)), time.argmin(axis=-1), -1)
 
 
 def control_at(
@@ -346,7 +264,7 @@ def control_at(
     opponent_xy: ArrayLike,
     opponent_velocity: ArrayLike,
     ball_xy: ArrayLike,
-    motion: MotionModel | None = None,
+    running: Running = RUNNING,
 ) -> Any:
     """Chance that the pressing team gets control of a ball played along the ground to each place.
 
@@ -360,13 +278,13 @@ def control_at(
         The team in possession; NaN for absent players and for those who are offside.
     ball_xy : array_like, shape (..., 2)
         The ball.
-    motion : MotionModel, optional
-        Law of running of all players. Default: drive minus drag (1.3 /s, 7.8 m/s), reaction 0.3 s.
+    running : Running
+        The law of running of all players, who react for 0.3 s.
 
     Returns
     -------
     ndarray, shape (..., P)
-        0 to 1. `model` names the law of running.
+        0 to 1.
 
     Notes
     -----
@@ -380,51 +298,34 @@ def control_at(
     >>> control_at([(10, 0)], [(20, 0)], [(0, 0)], [(float("nan"), 0)], [(0, 0)], (0, 0)).round(3)
     array([1.])
     """
-    places, motion = np.asarray(places_xy, dtype=float), motion or drive_minus_drag(reaction_s=REACTION_S)
+    places = np.asarray(places_xy, dtype=float)
     own, own_pace, opponents, opponent_pace = (
         np.asarray(points, dtype=float)[..., None, :, :]
         for points in (own_xy, own_velocity, opponent_xy, opponent_velocity)
     )
     way = places - np.asarray(ball_xy, dtype=float)[..., None, :]
-    attack = motion.clock(opponents, opponent_pace, places[..., :, None, :])
-    defence = motion.clock(own, own_pace, places[..., :, None, :])
-    return named(control_shares(attack, defence, ball_time(np.hypot(way[..., 0], way[..., 1])))[1], motion.name)
+    attack = running.time(opponents, opponent_pace, places[..., :, None, :], REACTION_S)
+    defence = running.time(own, own_pace, places[..., :, None, :], REACTION_S)
+    return control_shares(attack, defence, ball_time(np.hypot(way[..., 0], way[..., 1])))[1]
 
 
-def control_field(situation: Situation, step_m: float = 1.0, motion: MotionModel | None = None) -> ControlField:
+def control_field(situation: Situation, step_m: float = 1.0, running: Running = RUNNING) -> ControlField:
     """`control_at` for every cell of a grid.
 
-    Parameters
-    ----------
-    situation : Situation
-        The picture.
-    step_m : float
-        Size of the cells of the grid.
-    motion : MotionModel, optional
-        As in `control_at`.
-
-    Returns
-    -------
-    x, y, share : ndarray, (columns,), (rows,) and (rows, columns)
-        As a `ControlField`, whose `model` names the law of running.
-
-    Notes
-    -----
     Opponents in an offside position take no part, except from a throw-in or goal kick (Law 11).
 
     Examples
     --------
-    >>> field = control_field(Situation.line_up(ball_xy=(30.0, 10.0)), step_m=5.0)
-    >>> x, y, share = field
-    >>> share.shape, field.model
-    ((14, 21), 'drive minus drag, 1.3 /s, 7.8 m/s, reaction 0.3 s')
+    >>> x, y, share = control_field(Situation.line_up(ball_xy=(30.0, 10.0)), step_m=5.0)
+    >>> share.shape
+    (14, 21)
     >>> bool((share >= 0).all() and (share <= 1).all())
     True
     """
     x, y = grid(situation.pitch, step_m)
     places = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
     onside = [player for player in situation.possession if not _offside(situation, player)]
-    share = control_at(places, *_arrays(situation.pressing), *_arrays(onside), situation.ball_xy, motion)
+    share = control_at(places, *_arrays(situation.pressing), *_arrays(onside), situation.ball_xy, running)
     return ControlField(x, y, share.reshape(len(y), len(x)))
 
 

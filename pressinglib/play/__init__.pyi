@@ -3,14 +3,11 @@ from .actions import Dribble as Dribble
 from .actions import Pass as Pass
 from .actions import Run as Run
 from .actions import Touch as Touch
-from .actions import action_from_dict as action_from_dict
 from .events import Event as Event
 from .sequence import Sequence as Sequence
-from .simulation import how_far as how_far
-from .simulation import how_late as how_late
 from .simulation import replay as replay
 from .simulation import simulate as simulate
-from .tactics import TRIGGERS as TRIGGERS
-from .tactics import find_triggers as find_triggers
+from .triggers import TRIGGERS as TRIGGERS
+from .triggers import find_triggers as find_triggers
 
 __all__: list[str]

@@ -1,29 +1,23 @@
-"""The team in possession: the carrier, the receiver, runs, and those who seek an open lane."""
+"""The team in possession: what is done with the ball, and where everybody runs who has it, gets it or seeks a lane."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import numpy as np
 
-from pressinglib.errors import BadInput
-from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_margins
-from pressinglib.physics.motion import arrival_time
 from pressinglib.physics.pitch_control import offside_line_x
-from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
+from pressinglib.play.actions import Dribble, Pass, Touch
 from pressinglib.play.ball_race import DUEL_M, Catch, chaser, in_the_way
-from pressinglib.play.events import Log
-from pressinglib.play.state import AT_FEET_M, Moment, Travel, passed, touched
+from pressinglib.play.game_state import AT_FEET_M, GameState, Travel, passed, touched
+from pressinglib.play.script import Script
 from pressinglib.roles.marking import OPEN_S
 from pressinglib.roles.picture import Bools, Floats, norm, turned, unit
 from pressinglib.roles.presser import WAY_ANGLES_RAD
 from pressinglib.roles.settings import NOBODY, WAYS, Settings
 
-# -- What is done with the ball: it is passed, gets away, is run with, is taken, comes to rest at somebody's feet.
-
+# -- What is done with the ball: it is passed, gets away, is run with, is received, lost.
 
 DRIBBLE_M = 15.0  # a dribble along a way out goes this far (D)
 BACK_M, LONG_M = 3.0, 30.0  # a pass goes back, or long, from here on (D)
@@ -32,31 +26,30 @@ STRAY_DEG, STRAY_SHARE = 2.5, 0.05  # with a seed: spread of a pass in direction
 FREE_THROWS = (1, 2)  # throw-in and goal kick: no offside (Law 11)
 
 
-def play_pass(now: Moment, action: Pass, pressure_s: float, log: Log, s: Settings,
+def play_pass(now: GameState, action: Pass, pressure_s: float, s: Settings,
               chance: np.random.Generator | None) -> bool:
     """The ball leaves for its receiver; False where there is nobody to pass to."""
     him = look_up(now, s) if action.to is None else now.opponent(action.to)
     if him in (NOBODY, now.carrier):
         return False
-    offside = _is_offside(now, him)
+    offside = now.winner < 0 and now.restart not in FREE_THROWS and bool(now.opp[him, 0] < _offside_x(now) - 1e-9)
     now.travel = _way_of(now, him, action, s, chance)
-    _say_pass(now, him, action, pressure_s <= s.covered_s, log)
+    _say_pass(now, him, action, pressure_s <= s.covered_s)
     _let_go(now)
     now.receiver = him
     if offside:
-        log.say(now, "offside", f"Their {now.foe(him)} is offside: our ball.", theirs=[him])
+        now.say("offside", f"Their {now.foe(him)} is offside: our ball.", theirs=[him])
     return True
 
 
-def look_up(now: Moment, s: Settings) -> int:
+def look_up(now: GameState, s: Settings) -> int:
     """Whom a carrier passes to who chooses himself: of the open lanes the one nearest to our goal, else the most open.
 
     A simple rule of our own (grade D) over lanes of 6 to 35 m, nobody offside; -1 where there is nobody.
     """
     margin = lane_margins(now.ball, now.opp, now.own, now.own_velocity, s.reach_m, s.reaction_s, s.ball_mps).min(-1)
     length = norm(now.opp - now.ball)
-    line = float(offside_line_x(now.own[:, 0], now.ball[0], -now.pitch.length_m / 2))
-    fits = (length >= SHORTEST_M) & (length <= LONGEST_M) & (now.opp[:, 0] >= line)
+    fits = (length >= SHORTEST_M) & (length <= LONGEST_M) & (now.opp[:, 0] >= _offside_x(now))
     fits[now.carrier] = False
     if not fits.any():
         return NOBODY
@@ -65,7 +58,7 @@ def look_up(now: Moment, s: Settings) -> int:
     return int(score.argmax())
 
 
-def _way_of(now: Moment, him: int, action: Pass, s: Settings, chance: np.random.Generator | None) -> Travel:
+def _way_of(now: GameState, him: int, action: Pass, s: Settings, chance: np.random.Generator | None) -> Travel:
     """To the place asked for, or to where the receiver will be when the ball is there."""
     def to(aim: Floats) -> Travel:
         return passed(action.kind, now.time_s, now.ball, now.pitch.inside(aim), action.speed_mps, s)
@@ -79,45 +72,44 @@ def _way_of(now: Moment, him: int, action: Pass, s: Settings, chance: np.random.
     return travel if chance is None else _strayed(now, travel, action, s, chance)
 
 
-def _strayed(now: Moment, travel: Travel, action: Pass, s: Settings, chance: np.random.Generator) -> Travel:
+def _strayed(now: GameState, travel: Travel, action: Pass, s: Settings, chance: np.random.Generator) -> Travel:
     angle, share = np.radians(STRAY_DEG) * chance.normal(), 1 + STRAY_SHARE * chance.normal()
     aim = travel.start + turned(travel.unit, angle) * travel.length_m
     speed = travel.speed_mps if travel.kind == "ground" else travel.length_m / travel.flight_s
     return passed(action.kind, now.time_s, travel.start, aim, float(np.clip(speed * share, 1.0, 50.0)), s)
 
 
-def _is_offside(now: Moment, him: int) -> bool:
-    line = float(offside_line_x(now.own[:, 0], now.ball[0], -now.pitch.length_m / 2))
-    return now.winner < 0 and now.restart not in FREE_THROWS and bool(now.opp[him, 0] < line - 1e-9)
+def _offside_x(now: GameState) -> float:
+    """Whoever of theirs is nearer to our goal line is offside."""
+    return float(offside_line_x(now.own[:, 0], now.ball[0], -now.pitch.length_m / 2))
 
 
-def _say_pass(now: Moment, him: int, action: Pass, pressed: bool, log: Log) -> None:
-    travel, foe = now.travel, now.foe(him)
-    assert travel is not None
+def _say_pass(now: GameState, him: int, action: Pass, pressed: bool) -> None:
+    travel, foe = now.flight, now.foe(him)
     if now.winner >= 0:
-        log.say(now, "pass played", f"{now.name(now.winner)} gives the ball away to their {foe}.", [now.winner], [him])
+        now.say("pass played", f"{now.name(now.winner)} gives the ball away to their {foe}.", [now.winner], [him])
         return
-    words = f"Their {now.foe(now.carrier)} passes to {foe}"
+    kind, how = "pass played", ""
     if pressed and travel.aim[0] > travel.start[0] + BACK_M:
-        log.say(now, "pass forced back", f"{words}: back, under pressure.", theirs=[now.carrier, him])
+        kind, how = "pass forced back", ": back, under pressure"
     elif pressed and travel.kind == "lofted" and travel.length_m >= LONG_M:
-        log.say(now, "pass forced long", f"{words}: long, under pressure.", theirs=[now.carrier, him])
-    else:
-        log.say(now, "pass played", f"{words}.", theirs=[now.carrier, him])
+        kind, how = "pass forced long", ": long, under pressure"
+    now.say(kind, f"Their {now.foe(now.carrier)} passes to {foe}{how}.", theirs=[now.carrier, him])
 
 
-def heavy_touch(now: Moment, action: Touch, log: Log) -> None:
+def heavy_touch(now: GameState, action: Touch) -> None:
     """The ball gets away: the way he runs, or faces, or towards our goal."""
     k = now.carrier
-    way = now.opp_velocity[k] if norm(now.opp_velocity[k]) > 1.0 else _facing(now, k)
-    if action.angle_deg is not None:
-        way = _pointing(np.radians(action.angle_deg))
+    way, runs = now.opp_velocity[k], norm(now.opp_velocity[k]) > 1.0
+    angle = now.facing_rad[k] if action.angle_deg is None else np.radians(action.angle_deg)
+    if action.angle_deg is not None or not runs:
+        way = now.goal - now.opp[k] if np.isnan(angle) else np.array([np.cos(angle), np.sin(angle)])
     now.travel = touched(now.time_s, now.ball, unit(way), action.by_m)
-    log.say(now, "heavy touch", f"The ball gets away from their {now.foe(k)}.", theirs=[k])
+    now.say("heavy touch", f"The ball gets away from their {now.foe(k)}.", theirs=[k])
     _let_go(now)
 
 
-def start_dribble(now: Moment, action: Dribble, log: Log) -> None:
+def start_dribble(now: GameState, action: Dribble) -> None:
     """The carrier sets off with the ball."""
     if action.to_xy is not None:
         to = np.array(action.to_xy)
@@ -126,36 +118,35 @@ def start_dribble(now: Moment, action: Dribble, log: Log) -> None:
         to = now.ball + turned(unit(now.goal - now.ball), angle) * DRIBBLE_M
     now.dribble_xy, now.dribble_mps = now.pitch.inside(to, 0.5), action.speed_mps
     now.face(now.carrier, to - now.opp[now.carrier])
-    log.say(now, "dribble", f"Their {now.foe(now.carrier)} runs with the ball.", theirs=[now.carrier])
+    now.say("dribble", f"Their {now.foe(now.carrier)} runs with the ball.", theirs=[now.carrier])
 
 
-def taken(now: Moment, catch: Catch, log: Log, s: Settings) -> None:
+def received(now: GameState, catch: Catch, s: Settings) -> None:
     """The ball is at somebody's feet: at theirs for a first touch, or ours."""
-    travel, him = now.travel, now.receiver
-    assert travel is not None
+    travel, him = now.flight, now.receiver
     now.travel, now.receiver, now.ball = None, NOBODY, catch.xy
     if catch.ours:
         now.winner = catch.who
         meant = [him] if him >= 0 else []
         what = f"cuts out the pass to their {now.foe(him)}" if meant else "is first to the loose ball"
         kind = "pass intercepted" if meant else "ball won"
-        log.say(now, kind, f"{now.name(catch.who)} {what}.", [catch.who], meant, catch.at_s)
+        now.say(kind, f"{now.name(catch.who)} {what}.", [catch.who], meant, catch.at_s)
         return
     now.carrier, now.control_until_s, now.dribble_xy = catch.who, catch.at_s + s.control_time_s, None
     now.feet = catch.xy - now.opp[catch.who]
     now.feet = now.feet * min(1.0, AT_FEET_M / max(float(norm(now.feet)), 1e-9))
     now.face(catch.who, travel.start - now.opp[catch.who])
-    log.say(now, "pass received", f"Their {now.foe(catch.who)} has the ball.", theirs=[catch.who], at_s=catch.at_s)
+    now.say("pass received", f"Their {now.foe(catch.who)} has the ball.", theirs=[catch.who], at_s=catch.at_s)
 
 
-def robbed(now: Moment, who: int, log: Log, how: str) -> None:
+def dispossessed(now: GameState, who: int, how: str) -> None:
     """One of us takes the ball off the carrier."""
     him = now.carrier
     now.winner, now.carrier, now.dribble_xy = who, NOBODY, None
-    log.say(now, "ball won", f"{now.name(who)} {how} their {now.foe(him)}.", [who], [him])
+    now.say("ball won", f"{now.name(who)} {how} their {now.foe(him)}.", [who], [him])
 
 
-def _let_go(now: Moment) -> None:
+def _let_go(now: GameState) -> None:
     """Nobody has the ball any more; who stood how far from it as it left decides what his shadow hides."""
     now.kicked_m = now.ball_m
     now.passer, now.barred = now.carrier, np.arange(len(now.own)) == now.winner
@@ -163,101 +154,7 @@ def _let_go(now: Moment) -> None:
     now.dribble_xy, now.restart, now.out_until_s = None, 0, np.zeros(len(now.own))
 
 
-def _facing(now: Moment, k: int) -> Floats:
-    angle = now.facing_rad[k]
-    return now.goal - now.opp[k] if np.isnan(angle) else _pointing(angle)
-
-
-def _pointing(angle_rad: float) -> Floats:
-    return np.array([np.cos(angle_rad), np.sin(angle_rad)])
-
-
-# -- The actions of a sequence, in their order: what is due, and who is on a run.
-
-
-THERE_M = 0.6  # a place on a path is passed when he is this near
-EARLY_S = 1e-9
-
-
-@dataclass(eq=False)
-class Runner:
-    """One on a run: the places ahead of him and how fast he wants to go."""
-
-    places: list[Floats]
-    speed_mps: float
-    until_s: float | None
-
-
-@dataclass(eq=False)
-class Script:
-    """What is still to come, the earliest first."""
-
-    ball: list[Pass | Dribble | Touch]
-    runs: list[Run]
-    running: dict[tuple[str, int], Runner] = field(default_factory=dict)
-
-    @classmethod
-    def of(cls, situation: Situation, actions: Sequence[Action]) -> Script:
-        """The actions sorted by time; those at one time stay in their order."""
-        actions = _checked(situation, actions)
-        ball = [a for a in actions if not isinstance(a, Run)]
-        runs = [a for a in actions if isinstance(a, Run)]
-        return cls(sorted(ball, key=lambda a: a.at_s), sorted(runs, key=lambda a: a.at_s))
-
-    def next_on_ball(self, time_s: float) -> Pass | Dribble | Touch | None:
-        """The next action on the ball, if its time has come."""
-        return self.ball[0] if self.ball and self.ball[0].at_s <= time_s + EARLY_S else None
-
-    def start_runs(self, now: Moment) -> list[Run]:
-        """Send off those whose time has come (given back), and drop the places that runners have passed."""
-        due = [run for run in self.runs if run.at_s <= now.time_s + EARLY_S]
-        self.runs = self.runs[len(due):]
-        for run in due:
-            self._send_off(now, run)
-        self.running = {who: runner for who, runner in self.running.items() if not _is_over(now, who, runner)}
-        return due
-
-    def _send_off(self, now: Moment, run: Run) -> None:
-        sheet = now.sheet.pressing_numbers if run.team == "pressing" else now.sheet.possession_numbers
-        speed = np.inf if run.speed_mps is None else run.speed_mps
-        places = [now.within(np.array(xy)) for xy in run.places]
-        self.running[run.team, sheet.index(run.number)] = Runner(places, speed, run.until_s)
-
-    def of_team(self, team: str) -> dict[int, Runner]:
-        """Runners of one team by index."""
-        return {k: runner for (side, k), runner in self.running.items() if side == team}
-
-
-def _is_over(now: Moment, who: tuple[str, int], runner: Runner) -> bool:
-    """Pass the places that lie behind; the run is over at its time, that of one of us at its last place."""
-    team, k = who
-    here = (now.own if team == "pressing" else now.opp)[k]
-    while len(runner.places) > 1 and norm(runner.places[0] - here) < THERE_M:
-        runner.places.pop(0)
-    if runner.until_s is not None:
-        return now.time_s >= runner.until_s - EARLY_S
-    return team == "pressing" and len(runner.places) == 1 and bool(norm(runner.places[0] - here) < THERE_M)
-
-
-def _checked(situation: Situation, actions: Sequence[Action]) -> list[Action]:
-    """BadInput for anything that is no action, or speaks of a player who is not there."""
-    if isinstance(actions, Action):
-        actions = [actions]
-    if not isinstance(actions, (list, tuple)):
-        raise BadInput("actions", expected="a list of Pass, Dribble, Touch or Run", got=type(actions).__name__,
-                       todo="put them in brackets")
-    for action in actions:
-        if not isinstance(action, Action):
-            raise BadInput("actions", expected="Pass, Dribble, Touch or Run", got=repr(action), todo="use one of these")
-        if isinstance(action, Pass) and action.to is not None:
-            situation.player("possession", action.to)
-        if isinstance(action, Run):
-            situation.player(action.team, action.number)  # type: ignore[arg-type]
-    return list(actions)
-
-
-# -- The team in possession: the carrier, the receiver, runs, and those who seek an open lane.
-
+# -- Where everybody runs: the carrier, the receiver, those on a run, and those who seek an open lane.
 
 SEEK_M = 4.0  # how far to a side they look for an open lane (D)
 SEEK_WITHIN_M = 32.0  # of the ball
@@ -278,7 +175,7 @@ class Aims(NamedTuple):
     pace_mps: Floats
 
 
-def attackers_aims(now: Moment, script: Script, sought_xy: Floats, shape_xy: Floats, s: Settings) -> Aims:
+def aims(now: GameState, script: Script, sought_xy: Floats, shape_xy: Floats, s: Settings) -> Aims:
     """Where everybody of theirs heads: who is not told to do anything stays, or goes where he sought a lane.
 
     `sought_xy` and `shape_xy` (M, 2) follow those who have a task, so that they stay where it has taken them.
@@ -299,19 +196,18 @@ def attackers_aims(now: Moment, script: Script, sought_xy: Floats, shape_xy: Flo
     return Aims(xy, left, pace)
 
 
-def _to_the_ball(now: Moment, him: int, at_s: float, place: Floats, s: Settings) -> Floats:
+def _to_the_ball(now: GameState, him: int, at_s: float, place: Floats, s: Settings) -> Floats:
     """The aim of the pass if he gets there in time, else where he first meets the ball, else after it."""
-    travel = now.travel
-    assert travel is not None
+    travel = now.flight
     left_s = travel.begun_s + travel.travel_s - now.time_s
     if travel.kind != "loose" and left_s > 0:
-        run = arrival_time(now.opp[him], now.opp_velocity[him], travel.aim, s.alpha_per_s, s.top_speed_mps)
+        run = s.running.time(now.opp[him], now.opp_velocity[him], travel.aim)
         if run <= left_s:
             return travel.aim
     return place if np.isfinite(at_s) else now.ball
 
 
-def _carriers_aim(now: Moment) -> tuple[Floats, float, float]:
+def _carriers_aim(now: GameState) -> tuple[Floats, float, float]:
     """Where he dribbles: he stops before whoever is in his way; with the ball just received, or no order, he stands."""
     him = now.opp[now.carrier]
     if now.dribble_xy is None or not now.under_control:
@@ -322,7 +218,7 @@ def _carriers_aim(now: Moment) -> tuple[Floats, float, float]:
     return now.dribble_xy, left, now.dribble_mps
 
 
-def seek_lanes(now: Moment, shape_xy: Floats, s: Settings) -> Floats:
+def seek_lanes(now: GameState, shape_xy: Floats, s: Settings) -> Floats:
     """(M, 2) within 4 m of where he is, the place with the most open lane, if it is clearly more open.
 
     A simple rule of our own (grade D): nobody offside, nobody nearer than 6 m to his own or than 4 m to the ball, nor
@@ -340,17 +236,16 @@ def seek_lanes(now: Moment, shape_xy: Floats, s: Settings) -> Floats:
     return np.where(moves[:, None], tries[np.arange(len(tries)), best], now.opp)
 
 
-def _allowed(now: Moment, tries: Floats, shape_xy: Floats) -> Bools:
+def _allowed(now: GameState, tries: Floats, shape_xy: Floats) -> Bools:
     """(M, K) onside, in the shape, not on top of the ball or of his own; staying always is."""
-    line = float(offside_line_x(now.own[:, 0], now.ball[0], -now.pitch.length_m / 2))
     apart = norm(tries[:, :, None] - now.opp)
     apart = np.where(np.eye(len(tries), dtype=bool)[:, None], np.inf, apart).min(-1)
-    allowed = (tries[..., 0] >= line) & (apart >= ROOM_M) & (norm(tries - _origin(now)) >= 2 * DUEL_M)
+    allowed = (tries[..., 0] >= _offside_x(now)) & (apart >= ROOM_M) & (norm(tries - _origin(now)) >= 2 * DUEL_M)
     allowed &= norm(tries - shape_xy[:, None]) <= SHAPE_M
     allowed[:, 0] = True
     return np.asarray(allowed)
 
 
-def _origin(now: Moment) -> Floats:
+def _origin(now: GameState) -> Floats:
     """Where the next pass starts."""
     return now.opp[now.receiver] if now.receiver >= 0 else now.ball

@@ -1,4 +1,7 @@
-"""The carrier against whoever is on him: contained, beaten, robbed. Rules of our own (grade D), without chance."""
+"""Who gets the ball: the race for one that travels, and the duel for one at the carrier's feet.
+
+Rules of our own (grade D), without chance.
+"""
 
 from __future__ import annotations
 
@@ -6,13 +9,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from pressinglib.physics.motion import arrival_time
-from pressinglib.play.state import OVERHEAD_M, Moment, Travel
+from pressinglib.play.game_state import OVERHEAD_M, GameState
 from pressinglib.roles.picture import Bools, Floats, Ints, norm, unit
 from pressinglib.roles.settings import NOBODY, Settings
 
 # -- A ball on its way: who can be there first, who runs for it, and who gets it.
-
 
 LOOK_AHEAD = 48  # places looked at on the rest of the way
 AFTER_AIM_S = 1.0  # ... so long beyond the aim
@@ -29,14 +30,14 @@ class Meeting(NamedTuple):
     there_s: Floats  # (K,)
 
 
-def first_meeting(now: Moment, travel: Travel, xy: Floats, velocity: Floats, reaction_s: Floats, reach_m: Floats,
+def first_meeting(now: GameState, xy: Floats, velocity: Floats, reaction_s: Floats, reach_m: Floats,
                   s: Settings) -> Meeting:
     """For players (K, 2) who start for it after their reaction."""
+    travel = now.flight
     end = max(travel.begun_s + travel.travel_s - now.time_s, 0.0) + AFTER_AIM_S
     times = now.time_s + np.linspace(0.0, end, LOOK_AHEAD)
     places = travel.xy(times)
-    run = arrival_time(xy[:, None], velocity[:, None], places, s.alpha_per_s, s.top_speed_mps, reaction_s[:, None],
-                       reach_m[:, None])
+    run = s.running.time(xy[:, None], velocity[:, None], places, reaction_s[:, None], reach_m[:, None])
     playable = (travel.height_m(times) <= OVERHEAD_M) & now.pitch.holds(places)
     there = (run <= times - now.time_s) & playable
     first = there.argmax(1)
@@ -44,29 +45,27 @@ def first_meeting(now: Moment, travel: Travel, xy: Floats, velocity: Floats, rea
     return Meeting(np.where(there.any(1), times[first], np.inf), places[first], now.time_s + run[rows, first])
 
 
-def our_reach_m(now: Moment, s: Settings) -> Floats:
+def our_reach_m(now: GameState, s: Settings) -> Floats:
     """(N,) how near each of us must be to a pass: who was beside the passer covers only his trusted shadow."""
     shadow = now.kicked_m * np.sin(np.radians(s.trusted_shadow_deg))
-    loose = now.travel is not None and now.travel.kind == "loose"
-    return np.where(loose, s.reach_m, np.clip(shadow, 0.05, s.reach_m))
+    return np.where(now.flight.kind == "loose", s.reach_m, np.clip(shadow, 0.05, s.reach_m))
 
 
-def chaser(now: Moment, s: Settings) -> tuple[int, Meeting]:
+def chaser(now: GameState, s: Settings) -> tuple[int, Meeting]:
     """Who of theirs goes to the ball: the receiver, or the first to a loose ball; and when all of them can be there."""
-    travel = _travel(now)
     count = len(now.opp)
-    meet = first_meeting(now, travel, now.opp, now.opp_velocity, np.zeros(count), np.full(count, s.reach_m), s)
+    meet = first_meeting(now, now.opp, now.opp_velocity, np.zeros(count), np.full(count, s.reach_m), s)
     if now.receiver >= 0:
         return now.receiver, meet
     apart = norm(now.opp - now.ball)
     return int(np.lexsort((apart, meet.at_s))[0]), meet
 
 
-def cutter(now: Moment, aware_s: Floats, last: int, s: Settings) -> tuple[int, Floats, float]:
+def cutter(now: GameState, aware_s: Floats, last: int, s: Settings) -> tuple[int, Floats, float]:
     """Who of us is at the ball before theirs (-1: nobody), where he meets it, and how long before it he is there."""
     him, theirs = chaser(now, s)
     wait = np.maximum(aware_s - now.time_s, 0.0)
-    meet = first_meeting(now, _travel(now), now.own, now.own_velocity, wait, our_reach_m(now, s), s)
+    meet = first_meeting(now, now.own, now.own_velocity, wait, our_reach_m(now, s), s)
     waits = np.where(np.arange(len(now.own)) == last, meet.there_s <= theirs.there_s[him],
                      meet.there_s < theirs.there_s[him])
     first_to_wait = (meet.at_s == theirs.at_s[him]) & waits
@@ -88,13 +87,13 @@ class Catch(NamedTuple):
     xy: Floats
 
 
-def caught(now: Moment, own_before: Floats, opp_before: Floats, step_s: float, s: Settings) -> Catch | None:
+def caught(now: GameState, own_before: Floats, opp_before: Floats, step_s: float, s: Settings) -> Catch | None:
     """Who came within reach of the ball first during the step that ends now; None if it travels on.
 
     Of two at once theirs has a ball along the ground, for it was meant for him; in the air who stands nearer to where
     it comes down (own choice, grade D).
     """
-    travel, begun_s = _travel(now), now.time_s - step_s
+    travel, begun_s = now.flight, now.time_s - step_s
     ball = travel.xy(begun_s + np.array([0.0, step_s]))
     our_share = _touch(own_before, now.own, ball, our_reach_m(now, s))
     our_share = np.where(now.barred, np.inf, our_share)
@@ -116,9 +115,9 @@ def _first(share: Floats, away_m: Floats) -> int:
     return int(np.lexsort((away_m, share))[0])
 
 
-def _may_take(now: Moment) -> Bools:
+def _may_take(now: GameState) -> Bools:
     """(M,) who of theirs takes the ball: the receiver alone, until the ball is loose or past its aim."""
-    travel = _travel(now)
+    travel = now.flight
     everyone = np.arange(len(now.opp)) != now.passer
     if travel.kind == "loose":
         return everyone | (now.time_s > travel.begun_s + OUT_OF_REACH_S)
@@ -137,13 +136,7 @@ def _touch(start: Floats, end: Floats, ball: Floats, reach_m: Floats) -> Floats:
     return np.where(meets, share, np.inf)
 
 
-def _travel(now: Moment) -> Travel:
-    assert now.travel is not None
-    return now.travel
-
-
-# -- The carrier against whoever is on him: contained, beaten, robbed. Rules of our own (grade D), without chance.
-
+# -- The carrier against whoever is on him: contained, beaten, dispossessed.
 
 DUEL_M = 2.0  # so near to the ball he is in the duel (pressed: 1-2 m, common practice)
 DIVE_MPS = 3.0  # who comes in faster than this cannot turn with the carrier ...
@@ -161,7 +154,7 @@ class Duel(NamedTuple):
     near: Bools
 
 
-def duel(now: Moment) -> Duel:
+def duel(now: GameState) -> Duel:
     """How each of us stands to the carrier."""
     closing = (now.own_velocity * unit(now.ball - now.own)).sum(-1)
     goal_side = now.goal_m(now.own) < now.goal_m(now.opp[now.carrier])
@@ -170,7 +163,7 @@ def duel(now: Moment) -> Duel:
     return Duel(near & goal_side & ~dives & in_the_way(now), dives, near)
 
 
-def in_the_way(now: Moment) -> Bools:
+def in_the_way(now: GameState) -> Bools:
     """(N,) bearing less than 45 degrees off the way of a dribble; of a carrier who stands: goal-side of him."""
     him = now.opp[now.carrier]
     if now.dribble_xy is None:
@@ -179,20 +172,21 @@ def in_the_way(now: Moment) -> Bools:
     return np.asarray(cosine >= np.cos(np.radians(BLOCK_DEG)))
 
 
-def left_behind(now: Moment, engaged: Bools) -> Bools:
+def beaten(now: GameState, engaged: Bools) -> Bools:
     """(N,) those who were in the duel and have the carrier past them."""
     return engaged & (now.goal_m(now.own) > now.goal_m(now.opp[now.carrier]) + PAST_M)
 
 
-def robber(now: Moment, s: Settings) -> int | None:
+def tackler(now: GameState, s: Settings) -> int | None:
     """Who takes the ball at once: within reach of it while the first touch lasts, or in the way of a dribble."""
-    reach = duel(now).near & (now.ball_m <= s.reach_m)
+    seen = duel(now)
+    reach = seen.near & (now.ball_m <= s.reach_m)
     if now.under_control:
-        reach = reach & duel(now).blocks & (now.dribble_xy is not None)
+        reach = reach & seen.blocks & (now.dribble_xy is not None)
     return int(np.where(reach, now.ball_m, np.inf).argmin()) if reach.any() else None
 
 
-def on_him(now: Moment) -> Ints:
+def on_him(now: GameState) -> Ints:
     """Those in the duel, nearest first."""
     near = np.flatnonzero(duel(now).near)
     return near[np.lexsort((now.own[near, 1], now.ball_m[near]))]

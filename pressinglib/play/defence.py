@@ -2,88 +2,36 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from pressinglib.play.attack import Aims, Script
+from pressinglib.play.attack import Aims
 from pressinglib.play.ball_race import DUEL_M, cutter
-from pressinglib.play.memory import HandOver, RulesInTime, Steady, in_force
-from pressinglib.play.state import Moment
+from pressinglib.play.game_state import GameState
+from pressinglib.play.plan_hysteresis import PlanInForce, RoleMemory, in_force
+from pressinglib.play.script import Script
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.marking import BEHIND_BALL_M
-from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, picture_of
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, picture_of
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.plan import arc
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import NOBODY, RECOVER, Settings
 
-# -- Men who do not count for a while: one left free on purpose, and those whom a dribbling carrier leaves behind.
-
-
-RUNS_MPS = 2.0
-AHEAD_S = 1.0  # a carrier who runs does not turn and pass to whom he has behind him this much later (D)
-
-
-def unseen(p: Picture, d: Decisions, gone: Bools) -> Picture:
-    """The picture without some opponents (F, M), who are no options either."""
-    d.options = d.options & ~gone
-    return replace(p, opp=np.where(gone[..., None], np.nan, p.opp))
-
-
-def left_behind(p: Picture) -> Bools:
-    """(F, M) those who will be well behind the carrier if he runs on: nobody is sent past him to deny them."""
-    velocity = pick(p.opp_velocity, p.carrier)
-    runs = (p.carrier >= 0) & (norm(velocity) > RUNS_MPS)
-    to_m = norm(p.ball + AHEAD_S * velocity - p.goal)
-    behind = p.opp_goal_m > to_m[:, None] + BEHIND_BALL_M
-    return np.asarray(behind & runs[:, None] & ~p.is_holder)
-
-
-def with_eyes_ahead(rulebook: Rulebook) -> Rulebook:
-    """The rulebook of a team that lets go of those who are left behind."""
-    def seen(p: Picture, d: Decisions) -> Picture:
-        gone = left_behind(p)
-        return unseen(p, d, gone) if gone.any() else p
-
-    def covers(p: Picture, d: Decisions) -> Any:
-        return rulebook.choose_covers(seen(p, d), d)
-
-    def balance(p: Picture, d: Decisions) -> Any:
-        return rulebook.choose_balance(seen(p, d), d)
-
-    return RulesInTime.of(rulebook, choose_covers=covers, choose_balance=balance)
-
-
 # -- How players run from one moment to the next: drive minus drag, and braking so that they stop where they want to.
-
 
 STILL_M = 0.05
 
 
 def stride(xy: Floats, velocity: Floats, aim_xy: Floats, left_m: Floats, pace_mps: Any, step_s: float,
            s: Settings) -> tuple[Floats, Floats]:
-    """Places and velocities (N, 2) after one step.
+    """Places and velocities (N, 2) after one step of players who head for places (N, 2).
 
-    Parameters
-    ----------
-    xy, velocity : ndarray, (N, 2)
-    aim_xy : ndarray, (N, 2)
-        The point they head for.
-    left_m : ndarray, (N,)
-        How far they still have to go; inf for those who run through.
-    pace_mps : array_like, (N,)
-        How fast they want to run.
-    step_s : float
-    s : Settings
-        Drag, top speed and braking.
-
-    Notes
-    -----
-    The law is that of `arrival_time`: drive of at most alpha * top speed against a drag of alpha * speed. Nobody brakes
-    harder than the setting. The step is a simple one (own arithmetic): over 5, 10 and 20 m from rest, with steps of
-    0.1 s, it is within 0.06 s of the exact law.
+    `left_m` (N,) is how far each still has to go (inf: he runs through), `pace_mps` (N,) how fast he wants to run. The
+    law is that of `Running`: drive of at most alpha * top speed against a drag of alpha * speed. Nobody brakes harder
+    than the setting. The step is a simple one (own arithmetic): over 5, 10 and 20 m from rest, with steps of 0.1 s, it
+    is within 0.06 s of the exact law.
     """
     way = aim_xy - xy
     away = norm(way)
@@ -116,8 +64,7 @@ def _limited(velocity: Floats, wanted: Floats, step_s: float, s: Settings) -> Fl
     return np.asarray(after * np.minimum(1.0, top / np.maximum(norm(after), 1e-9))[:, None])
 
 
-# -- The pressing team's answer: the plan of every moment, acted upon after a reaction, handed on without flicker.
-
+# -- What the pressing team has in mind, and where everybody heads.
 
 LOOK_AHEAD = 4  # the point of his arc, of 16, that the presser heads for
 CAREFUL_MPS2 = 3.5  # how hard the presser means to brake: less than he can (setting: 4 to 6.3), to be sure of it
@@ -130,58 +77,57 @@ class Defence:
     """What the pressing team has in mind."""
 
     rulebook: Rulebook
-    memory: HandOver
+    memory: RoleMemory
     late_s: float
     order_xy: Floats  # (N, 2) where each is going; NaN: he runs on as he was
     aware_s: Floats  # (N,) from when each acts on what he sees
     press_from_s: float = 0.0  # from when a presser does
-    steady: Steady | None = None
+    in_force: PlanInForce | None = None
     ball: tuple[object, ...] = ()
     cuts: int = NOBODY
-    left_m: Floats = field(default_factory=lambda: np.zeros(0))
 
     @classmethod
-    def of(cls, now: Moment, rulebook: Rulebook, handover_s: float, late_s: float) -> Defence:
+    def of(cls, now: GameState, rulebook: Rulebook, handover_s: float, late_s: float) -> Defence:
         """At the beginning everybody has seen the picture and goes; only the presser may be late."""
         count = len(now.own)
-        return cls(rulebook, HandOver(handover_s), late_s, np.full((count, 2), np.nan), np.zeros(count), late_s)
+        return cls(rulebook, RoleMemory(handover_s), late_s, np.full((count, 2), np.nan), np.zeros(count), late_s)
 
-    def startle(self, now: Moment, reaction_s: float, who: Bools | None = None) -> None:
+    def startle(self, now: GameState, reaction_s: float, who: Bools | None = None) -> None:
         """Something new: they act on it after a reaction, the presser as much later as he is late."""
         until = now.time_s + reaction_s
         self.aware_s = np.where(True if who is None else who, np.maximum(self.aware_s, until), self.aware_s)
         if who is None:
             self.press_from_s = max(self.press_from_s, until + self.late_s)
 
-    def plan(self, now: Moment, rulebook: Rulebook) -> tuple[Picture, Decisions]:
+    def plan(self, now: GameState, rulebook: Rulebook) -> tuple[Picture, Decisions]:
         """The plan of this moment by a rulebook; who had a job keeps it unless another is clearly better."""
         picture = picture_of(now.picture(), rulebook.settings)
         self.memory.out = now.time_s < now.out_until_s - 1e-9
         decisions = decide(picture, self.memory.rules(rulebook))
         ball = (now.carrier, now.receiver, now.winner, now.dribble_xy is None)
-        decisions, self.steady = in_force(picture, decisions, self.steady, now.time_s, ball != self.ball)
+        decisions, self.in_force = in_force(picture, decisions, self.in_force, now.time_s, ball != self.ball)
         self.memory.remember(picture, decisions)
         self.ball = ball
         return picture, decisions
 
-    def aims(self, now: Moment, p: Picture, d: Decisions, script: Script) -> Aims:
+    def aims(self, now: GameState, p: Picture, d: Decisions, script: Script) -> Aims:
         """Where everybody of us heads, how far, and how fast."""
         self._take_orders(now, p, d)
-        coasts = np.isnan(self.order_xy[:, 0])
+        coasts, hurries = np.isnan(self.order_xy[:, 0]), np.zeros(len(now.own), bool)
+        hurries[p.own_order[0]] = d.duty[0] == RECOVER
         xy = np.where(coasts[:, None], now.own + now.own_velocity, self.order_xy)
         left = norm(xy - now.own)
-        pace = np.where(coasts, norm(now.own_velocity), left / EASE_S)
+        pace = np.where(hurries, np.inf, np.where(coasts, norm(now.own_velocity), left / EASE_S))
         left = np.where(coasts, np.inf, left)
-        hurries = self._hurries(p, d)
-        pace = np.where(hurries, np.inf, pace)
-        pace = np.where(self._presses(), _no_dive_mps(now), pace)
+        if self.memory.presser >= 0:
+            pace[self.memory.presser] = _no_dive_mps(now)[self.memory.presser]
         xy, left, pace = self._cut_out(now, xy, left, pace)
         for k, runner in script.of_team("pressing").items():
             xy[k], pace[k] = runner.places[0], runner.speed_mps
             left[k] = norm(xy[k] - now.own[k])
         return Aims(self._on_an_arc(now, p, d, xy), left, pace)
 
-    def _take_orders(self, now: Moment, p: Picture, d: Decisions) -> None:
+    def _take_orders(self, now: GameState, p: Picture, d: Decisions) -> None:
         """Who is aware takes on the spot of the plan; the others go on to where they were going."""
         spots = np.empty_like(now.own)
         spots[p.own_order[0]] = p.turned_back(d.spot)[0]
@@ -191,17 +137,7 @@ class Defence:
             aware[presser] = False
         self.order_xy = np.where(aware[:, None], spots, self.order_xy)
 
-    def _presses(self) -> Bools:
-        """(N,) the presser."""
-        return np.arange(len(self.aware_s)) == self.memory.presser
-
-    def _hurries(self, p: Picture, d: Decisions) -> Bools:
-        """(N,) who runs as fast as he can, though he does not press: those who run back."""
-        hurries = np.zeros(len(self.aware_s), bool)
-        hurries[p.own_order[0]] = d.duty[0] == RECOVER
-        return hurries
-
-    def _cut_out(self, now: Moment, xy: Floats, left: Floats, pace: Floats) -> tuple[Floats, Floats, Floats]:
+    def _cut_out(self, now: GameState, xy: Floats, left: Floats, pace: Floats) -> tuple[Floats, Floats, Floats]:
         """Who is at a travelling ball before theirs goes for it at full speed; there in good time, he waits for it."""
         if now.travel is None:
             self.cuts = NOBODY
@@ -214,7 +150,7 @@ class Defence:
             xy[self.cuts], left[self.cuts], pace[self.cuts] = place, away, np.inf
         return xy, left, pace
 
-    def _on_an_arc(self, now: Moment, p: Picture, d: Decisions, xy: Floats) -> Floats:
+    def _on_an_arc(self, now: GameState, p: Picture, d: Decisions, xy: Floats) -> Floats:
         """The presser comes in on an arc that brings his shadow onto the denied side."""
         presser = self.memory.presser
         if presser < 0 or presser == self.cuts or d.steer[0] == 0 or now.time_s < self.press_from_s:
@@ -224,7 +160,7 @@ class Defence:
         return xy
 
 
-def _no_dive_mps(now: Moment) -> Floats:
+def _no_dive_mps(now: GameState) -> Floats:
     """(N,) how fast one may come in: fast, then brake, so that he can hold the carrier up once he is in the duel."""
     him = now.carrier if now.carrier >= 0 else now.receiver
     if him < 0:

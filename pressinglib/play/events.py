@@ -1,47 +1,17 @@
-"""Somebody who watches a sequence and says what he sees: broken, recovered, contained, beaten, taken over."""
+"""What happened in a sequence, when, to whom, in words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
 from pressinglib.errors import UnknownName
-from pressinglib.physics.pressure import least_arrival
-from pressinglib.play.ball_race import duel, left_behind
-from pressinglib.play.state import Moment
-from pressinglib.roles.approach import broken
-from pressinglib.roles.picture import Bools, Picture, norm
-from pressinglib.roles.settings import NOBODY, OPEN_PLAY, Settings
-
-# -- What happened, when, to whom, in words.
-
 
 KINDS = (
-    "pass played",
-    "pass forced back",
-    "pass forced long",
-    "pass received",
-    "receiver free",
-    "dribble",
-    "heavy touch",
-    "trigger seen",
-    "trap closed",
-    "carrier contained",
-    "presser beaten",
-    "taken over",
-    "nobody takes over",
-    "press broken",
-    "recovered",
-    "counter-press started",
-    "counter-press aborted",
-    "pass intercepted",
-    "ball won",
-    "offside",
-    "out of play",
-    "action left out",
+    "pass played", "pass forced back", "pass forced long", "pass received", "receiver free", "dribble", "heavy touch",
+    "trigger seen", "trap closed", "carrier contained", "presser beaten", "taken over", "nobody takes over",
+    "press broken", "recovered", "counter-press started", "counter-press aborted", "pass intercepted", "ball won",
+    "offside", "out of play", "action left out",
 )
 OURS = ("pass intercepted", "ball won", "offside")  # the ball is ours after these
 OVER = (*OURS, "out of play")
@@ -89,128 +59,3 @@ class Event:
         """Plain values."""
         return {"time_s": round(self.time_s, 3), "kind": self.kind, "pressing": list(self.pressing),
                 "possession": list(self.possession), "words": self.words}
-
-
-@dataclass(eq=False)
-class Log:
-    """The events so far."""
-
-    events: list[Event] = field(default_factory=list)
-
-    def say(self, now: Moment, kind: str, words: str, ours: Iterable[int] = (), theirs: Iterable[int] = (),
-            at_s: float | None = None) -> None:
-        """Write down what happened now, or at a time within the step that ends now; players by index."""
-        pressing, possession = tuple(map(now.name, ours)), tuple(map(now.foe, theirs))
-        self.events.append(Event(now.time_s if at_s is None else at_s, kind, pressing, possession, words))
-
-
-# -- Somebody who watches a sequence and says what he sees: broken, recovered, contained, beaten, taken over.
-
-
-SURPRISED_S = 0.7  # reaction of one who is beaten, or whose team has just lost the ball (constant of the model)
-NO_PRESSURE_M = 4.0  # further off is no effective pressure (common practice)
-CONTAINED_S = 0.3  # who is in the carrier's way for so long contains him (D)
-LETS_GO_M = 6.0  # who is further off is in no duel any more (D)
-TURN_M = 3.0  # a receiver with one of us this near on our side of him cannot turn (D)
-
-
-@dataclass(eq=False)
-class Watch:
-    """What was seen so far."""
-
-    press_broken: bool = False
-    contained: bool = False
-    contained_from_s: float = np.inf
-    judged: bool = True  # whether the last reception has been looked at
-    engaged: Bools = field(default_factory=lambda: np.zeros(0, bool))
-    beaten: int = NOBODY
-    beaten_s: float = 0.0
-
-    def picture(self, now: Moment, p: Picture, log: Log) -> None:
-        """Is the press broken, or have we recovered? A pass on its way has done neither."""
-        if now.travel is not None:
-            return
-        is_broken = bool(broken(p)[0]) and p.state[0] == OPEN_PLAY and not _covered(p)
-        if is_broken and not self.press_broken:
-            log.say(now, "press broken", "Half of midfield and attack are behind the ball: run back, nearest presses.")
-            self.press_broken = True
-        elif self.press_broken and not bool(broken(p)[0]) and _on_him(now):
-            log.say(now, "recovered", "Enough of us are goal-side again, and the ball is pressed.")
-            self.press_broken = False
-
-    def reception(self, now: Moment, log: Log, s: Settings) -> None:
-        """As the first touch ends: is he free, and can he turn?"""
-        if now.carrier < 0:
-            self.judged, self.contained, self.contained_from_s = now.travel is None, False, np.inf
-            return
-        if self.judged or not now.under_control:
-            return
-        self.judged, him = True, now.carrier
-        if not _on_him(now) and least_arrival(now.own[now.outfield], now.own_velocity[now.outfield],
-                                              now.ball) > s.covered_s:
-            log.say(now, "receiver free", f"Their {now.foe(him)} has it under control: nobody is within "
-                    f"{NO_PRESSURE_M:g} m, or there in {s.covered_s:g} s.", theirs=[him])
-        if not _on_him(now, TURN_M):
-            now.face(him, now.goal - now.opp[him])
-
-    def duel(self, now: Moment, presser: int, log: Log, s: Settings) -> Bools:
-        """(N,) who has just been beaten by a carrier who runs with the ball; says whether he is contained."""
-        if not len(self.engaged) or now.dribble_xy is None:
-            self.engaged = np.zeros(len(now.own), bool)
-        seen, goal_side = duel(now), now.goal_m(now.own) < now.goal_m(now.opp[now.carrier])
-        gone = (left_behind(now, self.engaged) | seen.dives) & (now.dribble_xy is not None)
-        holds_off = (np.arange(len(now.own)) == presser) & (now.ball_m <= NO_PRESSURE_M)
-        self.engaged = (self.engaged | (seen.near | holds_off) & goal_side) & ~gone & (now.ball_m <= LETS_GO_M)
-        self._contained(now, seen.blocks & ~gone, log)
-        behind = (now.out_until_s > 0) & ~goal_side
-        now.out_until_s = np.where(behind, np.maximum(now.out_until_s, now.time_s + s.reaction_s), now.out_until_s)
-        return gone
-
-    def _contained(self, now: Moment, blocks: Bools, log: Log) -> None:
-        """Say that somebody stays in the carrier's way, once he has done so for a moment."""
-        if not blocks.any():
-            self.contained_from_s, self.contained = np.inf, False
-            return
-        self.contained_from_s = min(self.contained_from_s, now.time_s)
-        if not self.contained and now.time_s >= self.contained_from_s + CONTAINED_S - 1e-9:
-            who = int(np.where(blocks, now.ball_m, np.inf).argmin())
-            log.say(now, "carrier contained", f"{now.name(who)} is in the way of their {now.foe(now.carrier)}.", [who],
-                    [now.carrier])
-            self.contained = True
-
-    def was_beaten(self, now: Moment, gone: Bools, log: Log) -> None:
-        """Say who was beaten; he is out of it until he has turned and is goal-side of the carrier again."""
-        for n in map(int, np.flatnonzero(gone)):
-            log.say(now, "presser beaten", f"{now.name(n)} is beaten by their {now.foe(now.carrier)}.", [n],
-                    [now.carrier])
-            self.beaten, self.beaten_s = n, now.time_s
-            now.out_until_s[n] = now.time_s + SURPRISED_S
-
-    def take_over(self, now: Moment, log: Log, s: Settings) -> None:
-        """Has another stopped the carrier who beat the presser, and in time?"""
-        if self.beaten < 0:
-            return
-        others = np.arange(len(now.own)) != self.beaten
-        if now.carrier < 0:
-            self.beaten = NOBODY
-        elif (duel(now).blocks & others).any():
-            who = int(np.where(duel(now).blocks & others, now.ball_m, np.inf).argmin())
-            log.say(now, "taken over", f"{now.name(who)} takes over from {now.name(self.beaten)}.", [who, self.beaten],
-                    [now.carrier])
-            self.beaten = NOBODY
-        elif now.time_s >= self.beaten_s + s.take_over_limit_s:
-            log.say(now, "nobody takes over", f"{s.take_over_limit_s:g} s after {now.name(self.beaten)} was beaten "
-                    "nobody is in the carrier's way.", [self.beaten], [now.carrier])
-            self.beaten = NOBODY
-
-
-def _covered(p: Picture) -> bool:
-    """Whether one of us is at the ball (or at its receiver) within the time of a covered ball."""
-    return bool(np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min() <= p.settings.covered_s)
-
-
-def _on_him(now: Moment, within_m: float = NO_PRESSURE_M) -> bool:
-    """Whether one of us is this near to the ball and on our side of it."""
-    place = now.opp[now.carrier] if now.carrier >= 0 else now.ball
-    side = now.goal_m(now.own) < now.goal_m(place) + 1.0
-    return bool((side & now.outfield & (norm(now.own - place) <= within_m)).any())

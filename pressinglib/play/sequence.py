@@ -15,16 +15,19 @@ from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
 from pressinglib.play.actions import Action
 from pressinglib.play.events import FAILURES, OURS, Event
-from pressinglib.play.tactics import Manner
+from pressinglib.play.script import SimulationOptions
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.roles.picture import Picture
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.tables import Table
 
 Floats = NDArray[np.float64]
 FAULTS_OVER_S = 1.0  # two moments are so far apart when faults of moving are looked for
 SHORTEST_S = 0.2  # ... or at least so far
+SHOWN = 8  # events that are told when a sequence is printed
+COLUMNS = ("time_s", "state", "ball", "presser", "timing", "steer", "pressure_s", "danger", "events")
 
 
 class At(NamedTuple):
@@ -49,12 +52,12 @@ class Sequence:
     rulebook : Rulebook
     actions : tuple of Action
         As they were asked for.
-    manner : Manner
+    options : SimulationOptions
         The other arguments of `simulate`.
     events : tuple of Event
         In the order of time.
     pressure_s : ndarray, (F,)
-        Time of the first of us to whoever has the ball, as `total_pressure`: less is more pressure.
+        Time of the first of us to whoever has the ball, as `least_arrival`: less is more pressure.
     danger : ndarray, (F,)
         Of the picture as it stands, as `plan.danger[0]` (our own measure, grade D).
     decided : tuple of (Picture, Decisions)
@@ -66,7 +69,7 @@ class Sequence:
     frames: Frames
     rulebook: Rulebook
     actions: tuple[Action, ...]
-    manner: Manner
+    options: SimulationOptions
     events: tuple[Event, ...]
     pressure_s: Floats
     danger: Floats
@@ -124,28 +127,26 @@ class Sequence:
         over_s = float(self.times[k] - self.times[j])
         early = over_s < SHORTEST_S - 1e-9
         return find_faults(self.situations[k], self.rulebook, None if early else self.situations[j],
-                           FAULTS_OVER_S if early else over_s, self.manner.trap)
+                           FAULTS_OVER_S if early else over_s, self.options.trap)
 
     def happened(self, kind: str) -> list[Event]:
         """The events of one kind."""
         return [e for e in self.events if e.kind == kind]
 
-    def table(self) -> list[dict[str, Any]]:
+    def __repr__(self) -> str:
+        lines = [f"Sequence: {len(self)} moments, 0 to {self.times[-1]:.3g} s, {len(self.events)} events"]
+        lines += [f"{event.time_s:.1f} s  {event.words}" for event in self.events[:SHOWN]]
+        return "\n".join([*lines, *["..."] * (len(self.events) > SHOWN)])
+
+    def table(self) -> Table:
         """One row a moment: time, who has the ball or is about to, presser, timing, pressure, danger, events."""
         rows = []
-        for k, plan in enumerate(self.plans):
+        for k, (plan, situation) in enumerate(zip(self.plans, self.situations, strict=True)):
             here = self.at(float(self.times[k]))
-            rows.append({"time_s": round(here.time_s, 3), "state": plan.state, "ball": self._ball(here.situation),
-                         "presser": plan.presser, "timing": plan.timing, "steer": plan.steer,
-                         "pressure_s": round(here.pressure_s, 2), "danger": round(here.danger, 3),
-                         "events": "; ".join(e.words for e in here.events)})
-        return rows
-
-    @staticmethod
-    def _ball(situation: Situation) -> str:
-        if situation.receiver is not None:
-            return f"to {situation.receiver}"
-        return situation.on_ball or situation.state
+            ball = situation.on_ball or plan.state if situation.receiver is None else f"to {situation.receiver}"
+            rows.append((round(here.time_s, 3), plan.state, ball, plan.presser, plan.timing, plan.steer,
+                         round(here.pressure_s, 2), round(here.danger, 3), "; ".join(e.words for e in here.events)))
+        return Table(COLUMNS, rows)
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values, fit for JSON: actions, events, and every moment with its picture and its roles."""

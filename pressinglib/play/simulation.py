@@ -1,29 +1,26 @@
-"""How late is too late, how far is too far: the same sequence again and again, one thing changed a little more."""
+"""A sequence simulated: actions of theirs, and the press that answers them step by step; or taken up again later."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence as Many
-from dataclasses import asdict, replace
+from dataclasses import asdict, fields, replace
 from typing import Any
 
 import numpy as np
 
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import XY, as_number, as_xy
+from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.physics.pressure import least_arrival
-from pressinglib.play.actions import Action, Dribble, Run
-from pressinglib.play.attack import THERE_M
-from pressinglib.play.events import OURS
+from pressinglib.play.actions import Action, Dribble, Run, checked_actions
 from pressinglib.play.game import Game
+from pressinglib.play.script import EARLY_S, THERE_M, SimulationOptions
 from pressinglib.play.sequence import Sequence
-from pressinglib.play.tactics import TRIGGERS, Manner
+from pressinglib.play.triggers import TRIGGERS
 from pressinglib.roles.danger import danger
-from pressinglib.roles.picture import Floats, Picture, norm, pick, picture_of
+from pressinglib.roles.picture import norm, pick, picture_of
 from pressinglib.roles.rulebook import Rulebook
-
-# -- A sequence simulated: actions of theirs, and the press that answers them step by step.
 
 
 def simulate(
@@ -85,10 +82,10 @@ def simulate(
 
     Notes
     -----
-    Players run by drive minus drag (`arrival_time`), brake, and act upon something new after 0.3 s; 0.7 s when they
+    Players run by drive minus drag (`Running`), brake, and act upon something new after 0.3 s; 0.7 s when they
     were beaten or the ball was lost. The plan is made anew at every step. A pass is cut out by whoever of us is at its
-    lane before the ball and its receiver. Duels follow rules of our own (`pressinglib.play.duel`): a picture of how
-    relations in space turn out, no forecast of who wins a ball.
+    lane before the ball and its receiver. Duels follow rules of our own (`pressinglib.play.ball_race`): a picture of
+    how relations in space turn out, no forecast of who wins a ball.
 
     Examples
     --------
@@ -108,44 +105,29 @@ def simulate(
     rules = Rulebook() if rulebook is None else rulebook
     if not isinstance(rules, Rulebook):
         raise BadInput("rulebook", expected="a Rulebook", got=type(rules).__name__, todo="make one with Rulebook(...)")
-    manner = Manner(step_s, duration_s, late_s, seed, attackers, triggers, trap, just_lost, counter_press_s, handover_s)
-    return _played(Game.of(situation, actions, rules, manner), actions)
-
-
-def _played(game: Game, actions: Many[Action]) -> Sequence:
-    """The game to its end, and what is measured on all its moments together."""
+    options = SimulationOptions(step_s, duration_s, late_s, seed, attackers, triggers, trap, just_lost, counter_press_s,
+                                handover_s)
+    given = checked_actions(situation, actions)
+    game = Game.of(situation, given, rules, options)
     while game.goes_on():
         game.step()
     frames = _joined(game.frames)
-    p = picture_of(frames, game.rulebook.settings)
-    events = tuple(sorted(game.log.events, key=lambda e: e.time_s))
-    return Sequence(frames, game.rulebook, _several(actions), game.manner, events, _pressure_s(p),
-                    danger(p, p.own), tuple(game.decided), tuple(game.done))
-
-
-def _several(actions: Any) -> tuple[Action, ...]:
-    return tuple(actions) if isinstance(actions, (list, tuple)) else (actions,)
-
-
-def _pressure_s(p: Picture) -> Floats:
-    """(F,) as `total_pressure`: on the receiver while a pass travels, else the carrier, else where the ball is."""
-    place = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
-    return np.asarray(least_arrival(p.own, p.own_velocity, place))
+    p = picture_of(frames, rules.settings)
+    # On the receiver while a pass travels, else the carrier, else where the ball is.
+    pressure_s = least_arrival(p.own, p.own_velocity, np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball))
+    events = tuple(sorted(game.now.events, key=lambda event: event.time_s))
+    return Sequence(frames, rules, given, options, events, np.asarray(pressure_s), danger(p, p.own),
+                    tuple(game.decided), tuple(game.done))
 
 
 def _joined(frames: list[Frames]) -> Frames:
     """Single frames as one."""
-    first = frames[0]
-    arrays = list(Frames.__dataclass_fields__)[5:]
-    return Frames(first.pitch, first.pressing_numbers, first.pressing_slots, first.possession_numbers,
-                  first.possession_slots, **{a: np.concatenate([getattr(f, a) for f in frames]) for a in arrays})
+    rows: dict[str, Any] = {f.name: np.concatenate([getattr(frame, f.name) for frame in frames])
+                            for f in fields(Frames)[5:]}
+    return replace(frames[0], **rows)
 
 
 # -- A sequence taken up again at any moment, as it was or with somebody standing elsewhere.
-
-
-EARLY_S = 1e-9
-
 
 def replay(sequence: Sequence, time_s: float, situation: Situation | None = None, **changes: Any) -> Sequence:
     """Played on from a moment, with what is left of its actions; times start at 0 again.
@@ -185,11 +167,12 @@ def replay(sequence: Sequence, time_s: float, situation: Situation | None = None
                        todo="make one with simulate(...)")
     k = sequence.index(time_s)
     now_s = float(sequence.times[k])
-    manner = asdict(sequence.manner)
-    if manner["duration_s"] is not None:
-        manner["duration_s"] = max(manner["duration_s"] - now_s, 0.0)
-    manner |= {"just_lost": False, "rulebook": sequence.rulebook} | changes
-    return simulate(sequence.situations[k] if situation is None else situation, actions_left(sequence, now_s), **manner)
+    options = asdict(sequence.options)
+    if options["duration_s"] is not None:
+        options["duration_s"] = max(options["duration_s"] - now_s, 0.0)
+    options |= {"just_lost": False, "rulebook": sequence.rulebook} | changes
+    start = sequence.situations[k] if situation is None else situation
+    return simulate(start, actions_left(sequence, now_s), **options)
 
 
 def actions_left(sequence: Sequence, time_s: float) -> list[Action]:
@@ -202,11 +185,12 @@ def actions_left(sequence: Sequence, time_s: float) -> list[Action]:
             *(_from(a, time_s) for a in later)]
 
 
-def _from(action: Action, time_s: float) -> Action:
+def _from(action: Any, time_s: float) -> Action:
     """The action with its times counted from a moment on."""
     if isinstance(action, Run) and action.until_s is not None:
         action = replace(action, until_s=max(action.until_s - time_s, 0.0))
-    return replace(action, at_s=max(action.at_s - time_s, 0.0))
+    later: Action = replace(action, at_s=max(action.at_s - time_s, 0.0))
+    return later
 
 
 def _dribbles_on(sequence: Sequence, time_s: float) -> list[Action]:
@@ -232,102 +216,3 @@ def _ahead(sequence: Sequence, run: Run, from_s: float, to_s: float) -> tuple[XY
         while len(places) > 1 and norm(here - places[0]) < THERE_M:
             places.pop(0)
     return tuple(places)
-
-
-# -- How late is too late, how far is too far: the same sequence again and again, one thing changed a little more.
-
-
-LATE_S = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
-
-
-def how_late(situation: Situation, actions: Many[Action], late_s: Many[float] = LATE_S,
-             **manner: Any) -> list[dict[str, Any]]:
-    """The same sequence with the presser starting later and later.
-
-    Parameters
-    ----------
-    situation, actions
-        As in `simulate`.
-    late_s : list of float
-        Seconds that he starts too late.
-    **manner
-        Other arguments of `simulate`.
-
-    Returns
-    -------
-    list of dict
-        One row for each: `late_s`; `fails_at_s`, the first moment at which the press fails (None: it does not), and
-        `fails`, how (a kind of event); `won_at_s`, when the ball is won (None: it is not); `pressure_s`, the time of
-        the first of us to the ball as the first touch of a receiver ends, the greatest of them (None: nobody received
-        it); `danger`, the mean over the sequence.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.play.actions import Pass
-    >>> rows = how_late(scene("their corner"), [Pass("6", at_s=0.3)], (0.0, 1.0), duration_s=3)
-    >>> [row["late_s"] for row in rows]
-    [0.0, 1.0]
-    """
-    return [{"late_s": late, **_row(simulate(situation, actions, late_s=late, **manner))} for late in late_s]
-
-
-def how_far(situation: Situation, actions: Many[Action], number: str, to_xy: XY, metres: Many[float],
-            holds_until_s: float = 0.0, **manner: Any) -> list[dict[str, Any]]:
-    """The same sequence with one of ours standing further and further from his place, towards another one.
-
-    Parameters
-    ----------
-    situation, actions
-        As in `simulate`.
-    number : str
-        One of the pressing team.
-    to_xy : tuple of float
-        Where he is moved towards (a winger who tucks in: the middle; a cover too far off: back to his own line).
-    metres : list of float
-        How far.
-    holds_until_s : float
-        So long he stays there, whatever the plan says: he believes that it is right.
-    **manner
-        Other arguments of `simulate`.
-
-    Returns
-    -------
-    list of dict
-        Rows as of `how_late`, with `metres` in front.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.play.actions import Pass
-    >>> far = [Pass("2", kind="lofted", at_s=0.3)]
-    >>> [row["metres"] for row in how_far(scene("worked scene"), far, "7", (15, 0), (0.0, 8.0), duration_s=1)]
-    [0.0, 8.0]
-    """
-    start = np.array(situation.player("pressing", number).xy)
-    way = np.array(as_xy(to_xy, "place he is moved towards")) - start
-    unit = way / max(float(np.hypot(*way)), 1e-9)
-    rows = []
-    for m in metres:
-        x, y = start + unit * as_number(m, "metres")
-        xy = (float(x), float(y))
-        moved, held = situation.moved("pressing", number, xy), _held(number, xy, holds_until_s)
-        rows.append({"metres": m, **_row(simulate(moved, [*actions, *held], **manner))})
-    return rows
-
-
-def _held(number: str, xy: XY, until_s: float) -> list[Action]:
-    return [Run("pressing", number, xy, until_s=until_s)] if until_s > 0 else []
-
-
-def _row(sequence: Sequence) -> dict[str, Any]:
-    """What became of it."""
-    failure = sequence.failure
-    won = next((e.time_s for e in sequence.events if e.kind in OURS), None)
-    touch_s = sequence.rulebook.settings.control_time_s
-    pressure = [float(sequence.pressure_s[sequence.index(e.time_s + touch_s)]) for e in
-                sequence.happened("pass received")]
-    return {"fails_at_s": None if failure is None else round(failure.time_s, 2),
-            "fails": None if failure is None else failure.kind, "won_at_s": None if won is None else round(won, 2),
-            "pressure_s": round(max(pressure), 2) if pressure else None,
-            "danger": round(float(sequence.danger.mean()), 3)}

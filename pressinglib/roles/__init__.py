@@ -1,1 +1,8 @@
-"""The method: who presses, covers, balances, holds the line, and where each should stand."""
+"""Who presses, covers, balances and holds the line: the plan of a picture or of many, its rules, faults and measures.
+
+The names are listed in the stub beside this file.
+"""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

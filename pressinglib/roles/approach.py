@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M, third
-from pressinglib.physics.motion import arrival_time
-from pressinglib.roles.decisions import Decisions, is_player
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, turned, unit
+from pressinglib.physics.lanes import bearing_rad
+from pressinglib.roles.decisions import Decisions, frame_rule, is_player
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, turned
 from pressinglib.roles.presser import LAST_STAND_M, STRAIGHT, give_way_m, into_open, line_height_m, outnumbered
 from pressinglib.roles.settings import GOAL_KICK, IN_TIME, KEEPER_HOLDS, LATE, LOOSE, THROW_IN
 
@@ -22,6 +22,7 @@ OFF_LINE_M = 2.0  # Law 15: opponents stand at least 2 m from the place of a thr
 NEAR_GOAL_M = 25.0
 
 
+@frame_rule
 def choose_steer(p: Picture, d: Decisions) -> Ints:
     """Sign of the y to which the carrier is steered, 0 for none; (F,).
 
@@ -70,6 +71,7 @@ def _near_touchline(p: Picture) -> Bools:
     return np.asarray(p.pitch.width_m / 2 - np.abs(p.origin[:, 1]) < p.settings.touchline_m)
 
 
+@frame_rule
 def place_presser(p: Picture, d: Decisions) -> Floats:
     """Where the presser ends: goal-side, on the side to be denied, his shadow on the most away-side options; (F, 2).
 
@@ -115,7 +117,8 @@ def approach_offset_deg(p: Picture, d: Decisions) -> Floats:
     presser comes later, and the straight way that it opens: the more so the nearer the goal, and the later the next man
     gets into that way. All in seconds; of equal ones the smallest.
     """
-    off_deg = _bearing_deg(p) * d.steer[:, None]  # how far an option bears off the goal line on the away side
+    # How far each option bears off the line from focus to goal, on the away side.
+    off_deg: Floats = np.degrees(bearing_rad(p.goal_way[:, None], p.met - p.focus[:, None])) * d.steer[:, None]
     weight = np.where(_away_side(p, off_deg), 1 / np.maximum(norm(p.met - p.focus[:, None]), LEAST_WEIGHT_M), 0.0)
     trusted = p.settings.trusted_shadow_deg
     tries = np.clip(np.nan_to_num(off_deg) - (trusted - INTO_SHADOW_DEG), 0.0, offset_limit_deg(p)[:, None])
@@ -131,7 +134,7 @@ def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
     s, angle = p.settings, np.radians(offset_deg) * d.steer[:, None]
     spots = p.focus[:, None] + turned(p.goal_way[:, None], angle) * s.end_distance_m
     him, his = pick(p.own, d.presser)[:, None], pick(p.own_velocity, d.presser)[:, None]
-    late = arrival_time(him, his, spots, s.alpha_per_s, s.top_speed_mps)
+    late = s.running.time(him, his, spots)
     others = p.outfield & ~is_player(d.presser, p.line.shape[1])
     next_s = np.minimum(np.where(others, d.way_s[..., STRAIGHT], np.inf).min(1), NEXT_MOST_S)
     near = np.exp(-norm(p.focus - p.goal) / NEAR_DECAY_M)
@@ -141,13 +144,6 @@ def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
 
 def _away_side(p: Picture, off_deg: Floats) -> Bools:
     return p.opp_here & ~p.is_holder & (off_deg > AWAY_DEG)
-
-
-def _bearing_deg(p: Picture) -> Floats:
-    """(F, M) bearing of opponents off the line from the focus to the goal, degrees, counter-clockwise."""
-    way = unit(p.met - p.focus[:, None])
-    gx, gy = p.goal_way[:, None, 0], p.goal_way[:, None, 1]
-    return np.degrees(np.arctan2(gx * way[..., 1] - gy * way[..., 0], gx * way[..., 0] + gy * way[..., 1]))
 
 
 def offset_limit_deg(p: Picture) -> Floats:

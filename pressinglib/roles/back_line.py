@@ -1,21 +1,18 @@
-"""The back line: shifts with the ball as one line, and holds, steps or drops by the pressure on the ball."""
+"""The back line: shifts with the ball, holds, steps or drops by the pressure on the ball; and the goalkeeper."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from pressinglib.physics.ball import lofted_time
-from pressinglib.physics.motion import arrival_time, rest_arrival_time
 from pressinglib.roles.balance import block_reference, recovery_spots
-from pressinglib.roles.decisions import Decisions, Jobs
-from pressinglib.roles.marking import least_total, marked, times_to
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
+from pressinglib.roles.marking import least_total, marked, slack_m, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, GOAL_KICK, HOLD_LINE, MIND, RECOVER, STEP_UP, THROW_IN
 
-# -- The goalkeeper: on the ball-goal line, high enough for the ball over the top, not so high as to be chipped.
-
-
+# The goalkeeper: on the ball-goal line, high enough for the ball over the top, not so high as to be chipped.
 HEIGHTS_M = np.arange(1.0, 26.0)
 LANDING_BEHIND_M = np.array([6.0, 12.0, 18.0, 24.0])  # how far behind the line the ball over the top lands
 CHIP_MPS, CHIP_DEG = 18.0, 45.0
@@ -24,6 +21,7 @@ BEHIND_LINE_M = 8.0  # he keeps this room to his line: his to sweep (D)
 SOFT = 0.35  # how sharply the best height is chosen, in races won (D)
 
 
+@frame_rule
 def place_goalkeeper(p: Picture, d: Decisions) -> Floats:
     """(F, 2) the height that wins most races to the ball over the top among those from which he is not chipped.
 
@@ -50,12 +48,10 @@ def _races_won(p: Picture, d: Decisions, places: Floats) -> Floats:
     landing = _landing_places(p, d)
     s = p.settings
     fly = lofted_time(norm(landing - p.origin[:, None]), s.switch_mps, 25.0)
-    runner = arrival_time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None], s.alpha_per_s,
-                          s.top_speed_mps)
+    runner = s.running.time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
     runs = p.opp_here & ~p.opp_keeper & ~p.offside & ~p.is_holder
     first = np.maximum(np.where(runs[..., None], runner, np.inf).min(1), fly)
-    gap = np.maximum(norm(places[:, :, None] - landing[:, None]) - s.reach_m, 0.0)
-    keeper = rest_arrival_time(gap, s.alpha_per_s, s.top_speed_mps) + s.reaction_s
+    keeper = s.running.rest_time(norm(places[:, :, None] - landing[:, None]) - s.reach_m) + s.reaction_s
     return np.asarray((1 / (1 + np.exp(np.clip((keeper - first[:, None]) / 0.3, -50, 50)))).sum(-1))
 
 
@@ -72,12 +68,11 @@ def _chipped(p: Picture) -> Floats:
     """(F, H) 1 where he cannot get back before a chip drops under the bar, 0 where he can, with a short fade."""
     s = p.settings
     fly = lofted_time(p.ball_goal_m, CHIP_MPS, CHIP_DEG)
-    back = rest_arrival_time(np.maximum(HEIGHTS_M - CATCH_M, 0.0), s.alpha_per_s, s.top_speed_mps) + s.reaction_s
+    back = s.running.rest_time(HEIGHTS_M - CATCH_M) + s.reaction_s
     return np.asarray(np.clip((back - fly[:, None]) / 0.3, 0.0, 1.0))
 
 
-# -- The back line: shifts with the ball as one line, and holds, steps or drops by the pressure on the ball.
-
+# -- The line.
 
 LONG_BALL_M = 45.0  # a ball further from the line than this cannot hurt it at once (D)
 FADE_M = 10.0
@@ -93,6 +88,7 @@ MINDS_M, RUNNER_S, RUNNER_DECAY_M = 2.0, 6.0, 20.0  # metres off the runner; wha
 HIS_MAN_M = 12.0  # a man this near, and nearest to him, is his (D)
 
 
+@frame_rule
 def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     """Anchors of the back line: across by the block, in depth from where the line is, towards its block height.
 
@@ -223,16 +219,9 @@ def _with_his_man(p: Picture, d: Decisions, who: Bools, y: Floats, x: Floats) ->
     man = np.where(his, apart, np.inf).argmin(-1)
     has = his.any(-1)
     there = np.take_along_axis(p.opp, man[..., None], 1)
-    limit = np.take_along_axis(_slack_m(p), man, 1)
+    limit = np.take_along_axis(slack_m(p, p.settings.control_time_s), man, 1)
     across = np.sqrt(np.maximum(limit**2 - (x - there[..., 0]) ** 2, 0.0))
     return np.where(has, np.clip(y, there[..., 1] - across, there[..., 1] + across), y)
-
-
-def _slack_m(p: Picture) -> Floats:
-    """(F, M) from how far a standing player still gets to each opponent by his first touch."""
-    s = p.settings
-    run_s = np.maximum(p.pass_s + s.control_time_s - s.reaction_s, 0.0)
-    return s.top_speed_mps * (run_s - (1 - np.exp(-s.alpha_per_s * run_s)) / s.alpha_per_s) + s.reach_m
 
 
 def _duties(p: Picture, current: Floats, height: Floats) -> Ints:

@@ -1,4 +1,4 @@
-"""Who balances: closes the gaps, guards the far side, keeps the block, or runs back."""
+"""Who balances: guards the far side and how far he may tuck in, closes the gaps, keeps the block, or runs back."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import numpy as np
 from pressinglib.field.zonal_block import block_xy
 from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.cover import beaten
-from pressinglib.roles.decisions import Decisions, Jobs, is_player
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, is_player
 from pressinglib.roles.gaps import LEAST_TOP, MAN_S, behind_gaps, man_value
 from pressinglib.roles.marking import (
     BEHIND_BALL_M,
@@ -31,9 +31,6 @@ from pressinglib.roles.settings import (
     RECOVER,
     STEP_INTO_GAP,
 )
-
-# -- The far side: who guards it, and how far he may tuck in.
-
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
 GOAL_SIDE_M = 0.5
@@ -65,9 +62,7 @@ def limit_m(p: Picture, man: Ints) -> Floats:
     From rest, 0.3 s reaction, reach 0, margin 0 (own arithmetic from a lofted ball of 28 m/s at 25 degrees).
     """
     s = p.settings
-    run_s = np.maximum(pick(switch_s(p), man) - s.reaction_s, 0.0)
-    run_m = s.top_speed_mps * (run_s - (1 - np.exp(-s.alpha_per_s * run_s)) / s.alpha_per_s)
-    return np.where(man >= 0, run_m, np.inf)
+    return np.where(man >= 0, s.running.covered_m(pick(switch_s(p), man) - s.reaction_s), np.inf)
 
 
 def guard_spots(p: Picture, reference: Floats, man: Ints, limit: Floats) -> Floats:
@@ -88,8 +83,7 @@ def choose_far_guard(p: Picture, d: Decisions, pool: Bools, spots: Floats) -> Bo
     return np.asarray(first & np.isfinite(time) & (d.far_man >= 0)[:, None])
 
 
-# -- Who balances: closes the gaps, guards the far side, keeps the block, or runs back.
-
+# -- The others.
 
 DROP_M = 3.0  # who drops onto a man stands at most this far off him (D)
 STEP_M = 2.0  # into an empty gap he steps to this much behind its middle (D)
@@ -117,6 +111,7 @@ def block_reference(p: Picture, leaves_line: Bools) -> Floats:
     return np.where(np.isfinite(xy), xy, p.own)
 
 
+@frame_rule
 def choose_balance(p: Picture, d: Decisions) -> Jobs:
     """One for the far side, the others by least total time to men behind the gaps, other free men, or an open gap.
 

@@ -14,18 +14,22 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import faults_in_frames
+from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.marking import OPEN_S
 from pressinglib.roles.open_threats import OPEN
 from pressinglib.roles.picture import norm
-from pressinglib.roles.plan_frames import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import TIMINGS
+from pressinglib.tables import Table
 
 Columns = dict[str, NDArray[Any]]
 STEERS = {1: "left", -1: "right", 0: "none"}
 DIFFERS_M = 1.0  # a spot this far from the other one is another spot (own choice)
 MEASURES = {"danger": "danger after the runs", "open_lanes": "open lanes", "open_gaps": "open gaps",
             "faults": "faults once the runs are made"}
+MOST_ROWS = 20
+SHOWN = {"goes": ("presser", ""), "steers": ("steer", ""), "danger": ("danger", ".3f"),
+         "open lanes": ("open_lanes", ""), "open gaps": ("open_gaps", "")}  # heads of the table: which value, its form
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -56,12 +60,22 @@ class Comparison:
         off = np.array([row[f"{name}2"] - row[f"{name}1"] for row in self.rows], float)
         return int((off > slack).sum()), int((off < -slack).sum()), int((np.abs(off) <= slack).sum())
 
+    def table(self, most: int = MOST_ROWS) -> Table:
+        """The pictures that differ, the first `most` of them, both answers in a cell."""
+        rows = [(row["picture"], *(" / ".join(_words(row[f"{name}{k}"], spec) for k in (1, 2))
+                                   for name, spec in SHOWN.values())) for row in self.differing[:most]]
+        return Table(("picture", *SHOWN), rows, title=" / ".join(self.names), empty="They differ in no picture.")
+
     def __repr__(self) -> str:
         first, second = self.names
         lines = [f"{first} against {second}: {len(self.differing)} of {len(self.rows)} pictures differ"]
         lines += [f"{words}: {a:.3f} against {b:.3f}" for words, (a, b) in self.measures().items()]
         less, more, same = self.better()
         return "\n".join([*lines, f"danger is lower by {first} in {less}, by {second} in {more}, the same in {same}"])
+
+
+def _words(value: Any, spec: str) -> str:
+    return "nobody" if value is None else format(value, spec)
 
 
 def compare_rulebooks(first: Rulebook, second: Rulebook, pictures: Mapping[str, Situation] | Frames | None = None,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from pressinglib.roles.decisions import Decisions, Jobs, is_player
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, is_player
 from pressinglib.roles.gaps import LEAST_TOP, MAN_S, man_value
 from pressinglib.roles.marking import denial_places, least_total, marked, next_options, option_value, sensible, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
@@ -27,6 +27,7 @@ WAYS_GUARDED = (GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE)
 OUTSIDE, STRAIGHT, INSIDE = range(3)
 
 
+@frame_rule
 def choose_covers(p: Picture, d: Decisions) -> Jobs:
     """Covers and what each does.
 

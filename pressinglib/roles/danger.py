@@ -13,7 +13,6 @@ import numpy as np
 
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import rest_lane_margins
-from pressinglib.physics.motion import rest_arrival_time
 from pressinglib.roles.marking import PASS_DECAY_M, worth
 from pressinglib.roles.picture import Bools, Floats, Picture, norm
 
@@ -53,21 +52,15 @@ def stakes(p: Picture) -> Stakes:
 def threats(p: Picture, places: Floats) -> Threats:
     """What a defender does from each of the places (F, K, 2), standing still; absent ones (NaN) do nothing."""
     s = p.settings
-    ground = rest_lane_margins(p.origin, p.opp, places, s.reach_m, s.reaction_s, s.ball_mps, LANE_POINTS, s.alpha_per_s,
-                               s.top_speed_mps).swapaxes(1, 2)
+    ground = rest_lane_margins(p.origin, p.opp, places, s.reach_m, s.reaction_s, s.ball_mps, LANE_POINTS, s.running)
     fly = lofted_time(norm(p.opp - p.origin[:, None]), s.switch_mps, 25.0) + s.control_time_s
-    lofted = _rest_s(p, norm(places[:, :, None] - p.opp[:, None]) - s.reach_m) - fly[:, None]
-    to_ball = _rest_s(p, norm(places - p.origin[:, None]) - 1.0)
+    lofted = s.running.rest_time(norm(places[:, :, None] - p.opp[:, None]) - s.reach_m, s.reaction_s) - fly[:, None]
+    to_ball = s.running.rest_time(norm(places - p.origin[:, None]) - 1.0, s.reaction_s)
     ahead = p.origin + p.goal_way * AHEAD_M
     goal_side = norm(places - p.goal) < p.ball_goal_m[:, None]
-    ahead_s = np.where(goal_side, _rest_s(p, norm(places - ahead[:, None])), NO_DEFENDER_S)
-    return Threats(*(np.nan_to_num(a, nan=np.inf, posinf=np.inf) for a in (ground, lofted, to_ball, ahead_s)))
-
-
-def _rest_s(p: Picture, distance_m: Floats) -> Floats:
-    s = p.settings
-    run = rest_arrival_time(np.maximum(distance_m, 0.0), s.alpha_per_s, s.top_speed_mps)
-    return run + s.reaction_s * (distance_m > 0)
+    ahead_s = np.where(goal_side, s.running.rest_time(norm(places - ahead[:, None]), s.reaction_s), NO_DEFENDER_S)
+    known = (ground.swapaxes(1, 2), lofted, to_ball, ahead_s)
+    return Threats(*(np.nan_to_num(a, nan=np.inf, posinf=np.inf) for a in known))
 
 
 def danger_of(stake: Stakes, ground_s: Floats, lofted_s: Floats, to_ball_s: Floats, ahead_s: Floats) -> Floats:

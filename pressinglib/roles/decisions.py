@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 
@@ -11,6 +12,25 @@ from pressinglib.field.player import BACK, GOALKEEPER
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture
 from pressinglib.roles.settings import BACK_LINE, BALANCE, HOLD, HOLD_LINE, KEEP_BLOCK, NOBODY, SWEEP
 from pressinglib.roles.settings import GOALKEEPER as KEEPER
+
+Rule = TypeVar("Rule", bound=Callable[..., Any])
+
+
+def frame_rule(rule: Rule) -> Rule:
+    """Mark a rule as one for arrays: it takes a Picture and the Decisions so far, of many frames at once.
+
+    A function without the mark takes one Situation and is asked frame by frame, which is simpler and slower.
+
+    Examples
+    --------
+    >>> @frame_rule
+    ... def nobody_goes(picture, decisions):
+    ...     return np.full(len(picture), NOBODY)
+    >>> nobody_goes.takes_frames
+    True
+    """
+    rule.takes_frames = True  # type: ignore[attr-defined]
+    return rule
 
 
 class Jobs(NamedTuple):

@@ -13,8 +13,7 @@ from pressinglib.roles.balance import FAR_M, far_man, guard_spots, limit_m, reco
 from pressinglib.roles.marking import BEHIND_BALL_M, OPEN_S, denial_places
 from pressinglib.roles.picture import Floats, Ints, norm
 from pressinglib.roles.presser import MOST_BYPASSED
-from pressinglib.roles.snapshot import Found, Mend, Standing
-from pressinglib.tables import by_number, listed
+from pressinglib.roles.snapshot import FaultFound, Fix, Snapshot
 
 OFF_CENTRE_M = 5.0  # with the ball nearer to the middle than this there is no far side (D)
 LONG_BLOCK_M = 45.0  # 29.7 +- 6.3 m, longer in 2 of 100 frames: own measurement in the match of Bassek et al. 2025
@@ -25,14 +24,14 @@ KEPT = 0.9  # share of the limit that a mended far side uses
 COUNTER_SHARE = 0.6  # of the pitch's length: a ball further off is no counter-attack (D)
 
 
-def far_side_too_narrow(st: Standing) -> Iterator[Found]:
+def far_side_too_narrow(st: Snapshot) -> Iterator[FaultFound]:
     """A midfielder or forward is left for the far side, but a switch is there before him."""
     man, guard = _far_man(st), _guard(st)
     if man is not None and guard is not None and _front(st, far=True):
         yield _go_out(st, man, guard, f"{st.name(guard)} is in too far: a switch to {st.foe(man)} is there first.")
 
 
-def no_balance(st: Standing) -> Iterator[Found]:
+def no_balance(st: Snapshot) -> Iterator[FaultFound]:
     """An opponent in the far third of the width, and no midfielder or forward on that side of the pitch."""
     man, guard = _far_man(st), _guard(st)
     if man is None or guard is None or _front(st, far=True):
@@ -42,7 +41,7 @@ def no_balance(st: Standing) -> Iterator[Found]:
                       f"{st.foe(man)} alone.")
 
 
-def far_side_too_wide(st: Standing) -> Iterator[Found]:
+def far_side_too_wide(st: Snapshot) -> Iterator[FaultFound]:
     """The far-side player stands wider than a switch demands, and a free man is in the gap he leaves inside."""
     far, man = _front(st, far=True), _widest(st)
     if not far or man is None:
@@ -51,15 +50,16 @@ def far_side_too_wide(st: Standing) -> Iterator[Found]:
     spare_m = float(limit_m(st.p, np.array([man]))[0] - norm(st.own[guard] - st.opp[man]))
     inner, free = _inside_gap(st, guard)
     if spare_m >= WIDE_SLACK_M and inner is not None and free is not None:
-        yield Found((guard,), f"{st.name(guard)} stands {spare_m:.0f} m wider than a switch to {st.foe(man)} asks for, "
-                    f"and leaves {st.foe(free)} free inside.",
-                    (Mend(f"{st.name(guard)}: tuck in towards {st.foe(free)}, and out again when the switch comes.",
-                          {guard: _inwards(st, guard, denial_places(st.p)[0, free], spare_m)}),
-                     Mend(f"{st.name(guard)}: tuck in towards {st.name(inner)}.",
-                          {guard: _inwards(st, guard, (st.own[guard] + st.own[inner]) / 2, spare_m)})))
+        why = (f"{st.name(guard)} stands {spare_m:.0f} m wider than a switch to {st.foe(man)} asks for, and leaves "
+               f"{st.foe(free)} free inside.")
+        places = (denial_places(st.p)[0, free], (st.own[guard] + st.own[inner]) / 2)
+        onto_him, inside = (_inwards(st, guard, place, spare_m) for place in places)
+        yield FaultFound((guard,), why, (
+            st.fix(guard, f"tuck in towards {st.foe(free)}, and out again when the switch comes.", onto_him),
+            st.fix(guard, f"tuck in towards {st.name(inner)}.", inside)))
 
 
-def block_too_long(st: Standing) -> Iterator[Found]:
+def block_too_long(st: Snapshot) -> Iterator[FaultFound]:
     """More than 45 m from the first player to the last, presser and goalkeeper left out.
 
     Not while the press is broken: then half of the front is on its way back. Nor with the line on the halfway line:
@@ -73,13 +73,13 @@ def block_too_long(st: Standing) -> Iterator[Found]:
     up = _drawn_in(st, who, st.own[last, 0] + excess_m + SHORTER_M, 1)
     down = _drawn_in(st, who, st.own[first, 0] - excess_m - SHORTER_M, -1)
     long_m = np.ceil(LONG_BLOCK_M + excess_m)  # what is called too long is never said to be as long as allowed
-    yield Found((first, last), f"It is {long_m:.0f} m from {st.name(first)} to {st.name(last)}: there is room to play "
-                "between the lines.",
-                (Mend(f"{_names(st, up)}: up, until the block is {LONG_BLOCK_M:.0f} m long.", up),
-                 Mend(f"{_names(st, down)}: drop, until the block is {LONG_BLOCK_M:.0f} m long.", down)))
+    why = f"It is {long_m:.0f} m from {st.name(first)} to {st.name(last)}: there is room to play between the lines."
+    until = f"until the block is {LONG_BLOCK_M:.0f} m long."
+    yield FaultFound((first, last), why, (Fix(f"{st.names(up)}: up, {until}", up),
+                                          Fix(f"{st.names(down)}: drop, {until}", down)))
 
 
-def not_goal_side(st: Standing) -> Iterator[Found]:
+def not_goal_side(st: Snapshot) -> Iterator[FaultFound]:
     """Fewer of us goal-side of the ball than attackers, the carrier among them, with the ball near enough to hurt."""
     back = st.p.outfield[0] & (st.p.goal_side[0] | (st.own[:, 0] < st.ball[0]))
     ours, theirs = int(back.sum()), int((st.counted & (st.opp[:, 0] < st.ball[0])).sum()) + 1
@@ -87,11 +87,11 @@ def not_goal_side(st: Standing) -> Iterator[Found]:
     if ours >= theirs or ours > MOST_BYPASSED or st.goal_m > COUNTER_SHARE * st.p.pitch.length_m or not late:
         return
     run = {n: recovery_spots(st.p)[0, n] for n in late[: theirs - ours]}
-    yield Found(tuple(run), f"{theirs} of them attack, and {ours} of us are goal-side of the ball.",
-                (Mend(f"{_names(st, run)}: run back on the inside line until goal-side of the ball.", run),))
+    yield FaultFound(tuple(run), f"{theirs} of them attack, and {ours} of us are goal-side of the ball.",
+                     (Fix(f"{st.names(run)}: run back on the inside line until goal-side of the ball.", run),))
 
 
-def _far_man(st: Standing) -> int | None:
+def _far_man(st: Snapshot) -> int | None:
     """The widest far-side opponent the line does not reach when a switch does, if nobody else does either.
 
     None where no switch can be played: with the ball in the middle there is no far side, to a man behind the ball it is
@@ -106,33 +106,33 @@ def _far_man(st: Standing) -> int | None:
     return man if late_s > OPEN_S else None
 
 
-def _widest(st: Standing) -> int | None:
+def _widest(st: Snapshot) -> int | None:
     """The widest opponent on the far side."""
     far = np.where(st.counted & (st.opp[:, 1] < min(st.ball[1] - FAR_M, 0.0)), st.opp[:, 1], np.inf)
     return int(far.argmin()) if np.isfinite(far.min()) else None
 
 
-def _front(st: Standing, far: bool = False) -> list[int]:
+def _front(st: Snapshot, far: bool = False) -> list[int]:
     """Midfielders and forwards, the presser left out; with `far` those on the far side of the pitch."""
     return [int(n) for n in st.outfield if st.p.front[0, n] and n != st.presser and (not far or st.own[n, 1] < 0)]
 
 
-def _guard(st: Standing) -> int | None:
+def _guard(st: Snapshot) -> int | None:
     """Who guards the far side as it stands: the midfielder or forward first at the man out there."""
     man = int(far_man(st.p, st.d.mark)[0])
     return min(_front(st), key=lambda n: float(st.to_opp_s[n, man]), default=None) if man >= 0 else None
 
 
-def _go_out(st: Standing, man: int, guard: int, why: str) -> Found:
+def _go_out(st: Snapshot, man: int, guard: int, why: str) -> FaultFound:
     """The far-side player goes out, just far enough."""
     who = np.array([man])
     limit = limit_m(st.p, who)
     spot = guard_spots(st.p, st.p.own, who, KEPT * limit)[0, guard]
-    change = f"{st.name(guard)}: go out to within {float(limit[0]):.0f} m of {st.foe(man)}, to be there with a switch."
-    return Found((guard,), why, (Mend(change, {guard: spot}),))
+    change = f"go out to within {float(limit[0]):.0f} m of {st.foe(man)}, to be there with a switch."
+    return FaultFound((guard,), why, (st.fix(guard, change, spot),))
 
 
-def _inside_gap(st: Standing, guard: int) -> tuple[int | None, int | None]:
+def _inside_gap(st: Snapshot, guard: int) -> tuple[int | None, int | None]:
     """The guard's neighbour in front of the line, and the nearest free opponent in a gap too wide between them."""
     inside = [int(n) for n in st.outfield if st.line[n] > BACK and st.own[n, 1] > st.own[guard, 1]]
     inner = min(inside, key=lambda n: float(st.own[n, 1]), default=None)
@@ -145,16 +145,12 @@ def _inside_gap(st: Standing, guard: int) -> tuple[int | None, int | None]:
     return inner, int(np.where(there, st.pass_m, np.inf).argmin()) if wide else None
 
 
-def _inwards(st: Standing, guard: int, place: Floats, spare_m: float) -> Floats:
+def _inwards(st: Snapshot, guard: int, place: Floats, spare_m: float) -> Floats:
     """On the way to a place inside, as far as a switch allows."""
     way = place - st.own[guard]
     return st.own[guard] + way * min(1.0, KEPT * spare_m / max(float(norm(way)), 1e-9))
 
 
-def _drawn_in(st: Standing, who: Ints, x: float, sign: int) -> dict[int, Floats]:
+def _drawn_in(st: Snapshot, who: Ints, x: float, sign: int) -> dict[int, Floats]:
     """Players beyond x on one end, put on it."""
     return {int(n): np.array([x, st.own[n, 1]]) for n in who if sign * (x - st.own[n, 0]) > 0}
-
-
-def _names(st: Standing, players: dict[int, Floats]) -> str:
-    return listed(sorted(map(st.name, players), key=by_number))

@@ -1,4 +1,7 @@
-"""Duties by rule, spots by computation: each player settles near his anchor where the danger is least."""
+"""Duties by rule, spots by computation: each player settles near his anchor where the danger is least.
+
+Spots do not collide, and runs that cross are swapped for shorter ones.
+"""
 
 from __future__ import annotations
 
@@ -7,30 +10,12 @@ from typing import NamedTuple
 import numpy as np
 
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import reached_xy, rest_arrival_time
+from pressinglib.roles import settings as v
 from pressinglib.roles.approach import kept_out
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.danger import Stakes, Threats, danger_of, stakes, threats
-from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
-from pressinglib.roles.settings import (
-    BACK_LINE,
-    BALANCE,
-    COVER,
-    DENY,
-    DROP_ONTO,
-    GUARD_FAR_SIDE,
-    GUARD_INSIDE,
-    GUARD_OUTSIDE,
-    GUARD_STRAIGHT,
-    KEEP_BLOCK,
-    LOOSE,
-    RECOVER,
-    WON,
-)
-
-# -- Spots that do not collide, and runs that are not swapped for shorter ones.
-
 
 APART_M = 2.5
 ROOM_M = 2.52  # a little more, so that rounding does not matter
@@ -96,7 +81,7 @@ def swapped(p: Picture, d: Decisions) -> None:
 
 def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     """One pair a frame: indices a, b and the frames in which a swap is worth it."""
-    movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back & (d.mark >= 0)
+    movable = ((d.role == v.COVER) | (d.role == v.BALANCE)) & ~p.back & (d.mark >= 0)
     pair = movable[:, :, None] & movable[:, None] & np.triu(np.ones((p.line.shape[1],) * 2, bool), 1)
     run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
     saved = run[:, :, None] + run[:, None] - cross - cross.swapaxes(1, 2)
@@ -108,8 +93,7 @@ def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     return a, b, frames
 
 
-# -- Duties by rule, spots by computation: each player settles near his anchor where the danger is least.
-
+# -- Settling.
 
 RINGS = np.array([1 / 3, 2 / 3, 1.0])
 DIRECTIONS = 8
@@ -148,10 +132,10 @@ class Search(NamedTuple):
 def after_running(p: Picture, target: Floats) -> Floats:
     """(F, N, K, 2) where players are after 2 s of running for their targets (F, N, K, 2), 0.3 s reaction."""
     s = p.settings
-    return reached_xy(p.own[:, :, None], p.own_velocity[:, :, None], target, s.run_time_s, s.alpha_per_s,
-                      s.top_speed_mps, s.reaction_s)
+    return s.running.reached_xy(p.own[:, :, None], p.own_velocity[:, :, None], target, s.run_time_s, s.reaction_s)
 
 
+@frame_rule
 def settle_spots(p: Picture, d: Decisions) -> Floats:
     """(F, N, 2) spots near the anchors in `d.spot`.
 
@@ -191,36 +175,26 @@ def _allowed(p: Picture, d: Decisions, tries: Floats) -> Bools:
     man = np.take_along_axis(p.opp, np.maximum(d.mark, 0)[..., None], 1)[:, :, None]
     has, duty = (d.mark >= 0)[..., None], d.duty[..., None]
     goal_side = norm(tries - p.goal) <= norm(man - p.goal) - GOAL_SIDE_M
-    denied = _reach_s(p, tries, man) <= _marking_s(p, man)
+    s = p.settings  # no first touch: a denied man does not get the ball
+    pass_s = ball_time(norm(man - p.origin[:, None, None]), s.ball_mps)
+    denied = s.running.rest_time(norm(tries - man) - s.reach_m, s.reaction_s) <= pass_s
     far = norm(tries - man) <= d.far_side_limit_m[:, None, None]
-    holds = np.where(duty == GUARD_FAR_SIDE, far & goal_side, np.where(duty == DROP_ONTO, goal_side, denied))
-    bound = has & ((duty == GUARD_FAR_SIDE) | (duty == DROP_ONTO) | (duty == DENY))
+    holds = np.where(duty == v.GUARD_FAR_SIDE, far & goal_side, np.where(duty == v.DROP_ONTO, goal_side, denied))
+    bound = has & np.isin(duty, v.ON_A_MAN)
     allowed = ~bound | holds
-    in_block = ((d.duty == KEEP_BLOCK) | (d.duty == RECOVER)) & (d.presser >= 0)[:, None]
+    in_block = ((d.duty == v.KEEP_BLOCK) | (d.duty == v.RECOVER)) & (d.presser >= 0)[:, None]
     allowed &= ~in_block[..., None] | (norm(tries - p.focus[:, None, None]) >= CLEAR_M)
-    guards = (duty == GUARD_STRAIGHT) | (duty == GUARD_INSIDE) | (duty == GUARD_OUTSIDE)
     off_m = np.abs(norm(tries - d.end_xy[:, None, None]) - cover_distance_m(p)[:, None, None])
-    allowed &= ~guards | (off_m <= GUARD_BAND_M)
-    allowed &= np.where((d.role == BACK_LINE)[..., None], _in_line(p, d, tries), True)
-    allowed &= ~p.is_state(LOOSE, WON)[:, None, None]
+    allowed &= ~np.isin(duty, v.GUARDS) | (off_m <= GUARD_BAND_M)
+    allowed &= np.where((d.role == v.BACK_LINE)[..., None], _in_line(p, d, tries), True)
+    allowed &= ~p.is_state(v.LOOSE, v.WON)[:, None, None]
     allowed[:, :, 0] = True
     return np.asarray(allowed)
 
 
-def _reach_s(p: Picture, places: Floats, man: Floats) -> Floats:
-    s = p.settings
-    gap = np.maximum(norm(places - man) - s.reach_m, 0.0)
-    return rest_arrival_time(gap, s.alpha_per_s, s.top_speed_mps) + s.reaction_s * (gap > 0)
-
-
-def _marking_s(p: Picture, man: Floats) -> Floats:
-    """Legal slack: the ball's time to the man (no first touch: a denied man does not get it)."""
-    return ball_time(norm(man - p.origin[:, None, None]), p.settings.ball_mps)
-
-
 def _in_line(p: Picture, d: Decisions, tries: Floats) -> Bools:
     """(F, N, K) within the line's spread of its mean height, so that no two are further apart than it allows."""
-    line = d.role == BACK_LINE
+    line = d.role == v.BACK_LINE
     height = np.where(line, d.spot[..., 0], 0.0).sum(1) / np.maximum(line.sum(1), 1)
     return np.asarray(np.abs(tries[..., 0] - height[:, None, None]) <= p.settings.line_spread_m / 2)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from pressinglib.physics.lanes import gap_limit
+from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles.decisions import Decisions, Gaps, is_player
 from pressinglib.roles.marking import BEHIND_BALL_M, held_by_line, in_shadow, marked, worth
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
@@ -38,9 +38,7 @@ def find_gaps(p: Picture, d: Decisions) -> Gaps:
 
 def _bearing(p: Picture, xy: Floats) -> Floats:
     """(F, n) angle off the line from the ball to the goal, counter-clockwise, of points (F, n, 2)."""
-    off = xy - p.origin[:, None]
-    gx, gy = p.goal_way[:, None, 0], p.goal_way[:, None, 1]
-    return np.arctan2(gx * off[..., 1] - gy * off[..., 0], gx * off[..., 0] + gy * off[..., 1])
+    return bearing_rad(p.goal_way[:, None], xy - p.origin[:, None])
 
 
 def _between(p: Picture, left: Floats, right: Floats, middle: Floats) -> Bools:

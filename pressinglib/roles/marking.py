@@ -1,38 +1,38 @@
-"""The carrier's short, easy options, and how much each opponent is worth."""
+"""Marking: the carrier's short, easy options and their worth, from where one is denied, who is paired with whom."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from pressinglib.physics.lanes import shadowed
-from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.decisions import Decisions, is_player
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.settings import NOBODY
 
-# -- Players paired with jobs so that the total is least (Kuhn 1955, 10.1002/nav.3800020109).
-
-
 FORBIDDEN = 1e6
+
+IN_FRONT_M = 1.5  # on the lane, this far off the man (P: 1-2 m)
+BACKED_M = 15.0  # ... if a back-line player is goal-side of him within this distance (D)
+NEAREST_M, FURTHEST_M = 1.2, 6.0  # goal-side of the man: never nearer, never further (D)
+BEFORE_BALL_S = 0.2  # how much before the ball the marker must be able to get there (D)
+SHADE = 0.5  # how much a goal-side marker leans from the goal to the ball (D)
+LONG_RUN_M = 15.0  # nobody is sent further than this to arrive after the ball (P)
+LATE_S = 0.5
+LEVEL_M = 2.5  # a back-line player this little behind his man still has him (D)
+
+OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
+BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
+CUT_BACK_M = 30.0  # ... unless they are this near to our goal
+NEXT_BEHIND_M = 12.0  # a cover who has nobody to deny takes a man at most this much behind the ball (D)
+HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
+STEERED_SIDE = 1.3  # an option on the side to which the carrier is pushed is worth this much more (D)
+PASS_DECAY_M = 40.0
 
 
 def least_total(cost: Floats, players: Bools, jobs: Bools) -> Ints:
-    """(F, N) job of each player, -1 for none: as many pairs as possible at the least total cost.
+    """(F, N) job of each player, -1 for none: as many pairs as possible at the least total of costs (F, N, J).
 
-    Parameters
-    ----------
-    cost : (F, N, J) float
-    players : (F, N) bool
-    jobs : (F, J) bool
-
-    Examples
-    --------
-    The worked example of the Hungarian method: the optimum is 10, taking the cheapest first gives 12.
-
-    >>> cost = np.array([[[2., 3, 7], [3, 6, 9], [8, 7, 4]]])
-    >>> job = least_total(cost, np.ones((1, 3), bool), np.ones((1, 3), bool))
-    >>> job.tolist(), float(cost[0, [0, 1, 2], job[0]].sum())
-    ([[1, 0, 2]], 10.0)
+    Of players (F, N) and jobs (F, J) who take part (Kuhn 1955, 10.1002/nav.3800020109).
     """
     from scipy.optimize import linear_sum_assignment
 
@@ -43,19 +43,6 @@ def least_total(cost: Floats, players: Bools, jobs: Bools) -> Ints:
         chosen, job = linear_sum_assignment(table)
         out[f, rows[chosen]] = np.where(table[chosen, job] < FORBIDDEN, columns[job], NOBODY)
     return out
-
-
-# -- From where an opponent is denied, whose business he is, and whether a run for him makes sense.
-
-
-IN_FRONT_M = 1.5  # on the lane, this far off the man (P: 1-2 m)
-BACKED_M = 15.0  # ... if a back-line player is goal-side of him within this distance (D)
-NEAREST_M, FURTHEST_M = 1.2, 6.0  # goal-side of the man: never nearer, never further (D)
-BEFORE_BALL_S = 0.2  # how much before the ball the marker must be able to get there (D)
-SHADE = 0.5  # how much a goal-side marker leans from the goal to the ball (D)
-LONG_RUN_M = 15.0  # nobody is sent further than this to arrive after the ball (P)
-LATE_S = 0.5
-LEVEL_M = 2.5  # a back-line player this little behind his man still has him (D)
 
 
 def denial_places(p: Picture) -> Floats:
@@ -71,15 +58,14 @@ def denial_places(p: Picture) -> Floats:
 def goal_side_places(p: Picture, furthest_m: float) -> Floats:
     """(F, M, 2) the same, always goal-side: for players who drop onto a man."""
     direction = unit(unit(p.goal - p.opp) + SHADE * unit(p.origin[:, None] - p.opp))
-    return p.pitch.inside(p.opp + direction * np.minimum(_slack_m(p), furthest_m)[..., None], 0.5)
+    away_m = np.clip(slack_m(p, -BEFORE_BALL_S), NEAREST_M, furthest_m)
+    return p.pitch.inside(p.opp + direction * away_m[..., None], 0.5)
 
 
-def _slack_m(p: Picture) -> Floats:
-    """(F, M) from how far a standing marker still reaches the man before the ball."""
+def slack_m(p: Picture, touch_s: float) -> Floats:
+    """(F, M) from how far a standing player still reaches each opponent by so long after the ball."""
     s = p.settings
-    run_s = np.maximum(p.pass_s - s.reaction_s - BEFORE_BALL_S, 0.0)
-    run_m = s.top_speed_mps * (run_s - (1 - np.exp(-s.alpha_per_s * run_s)) / s.alpha_per_s)
-    return np.maximum(run_m + s.reach_m, NEAREST_M)
+    return s.running.covered_m(p.pass_s + touch_s - s.reaction_s) + s.reach_m
 
 
 def _backed(p: Picture) -> Bools:
@@ -98,8 +84,7 @@ def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0,
 
 def times_to(p: Picture, places: Floats) -> Floats:
     """(F, N, J) time of each player to each of the places (F, J, 2), without reaction."""
-    s = p.settings
-    time = arrival_time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None], s.alpha_per_s, s.top_speed_mps)
+    time = p.settings.running.time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None])
     return np.where(p.own_here[:, :, None], time, np.inf)
 
 
@@ -120,18 +105,6 @@ def toward(start: Floats, target: Floats, most_m: float) -> Floats:
     """The target, or the point `most_m` on the way to it."""
     way = target - start
     return start + unit(way) * np.minimum(norm(way), most_m)[..., None]
-
-
-# -- The carrier's short, easy options, and how much each opponent is worth.
-
-
-OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
-BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
-CUT_BACK_M = 30.0  # ... unless they are this near to our goal
-NEXT_BEHIND_M = 12.0  # a cover who has nobody to deny takes a man at most this much behind the ball (D)
-HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
-STEERED_SIDE = 1.3  # an option on the side to which the carrier is pushed is worth this much more (D)
-PASS_DECAY_M = 40.0
 
 
 def worth(p: Picture, xy: Floats) -> Floats:

@@ -1,4 +1,4 @@
-"""What can be measured on a team from positions: its shape, its lines, who is near the ball; who outnumbers whom.
+"""What can be measured on a team from positions: its shape, its lines, who is near the ball, who outnumbers whom.
 
 Points are arrays (..., N, 2) with any number of frames in front; NaN stands for absent players. Means and extents of a
 whole team hardly differ between good and bad defending; those of the five nearest to the ball do, a little (Forcher et
@@ -12,16 +12,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 import shapely
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from pressinglib.errors import BadInput
-from pressinglib.roles.shape import area_surplus, points_of, short_in_front, side_surplus, to_m
-
-__all__ = ["ShapeMeasures", "area_surplus", "line_gaps", "near_ball", "near_ball_xy", "passes_per_defensive_action",
-           "shape_measures", "short_in_front", "side_surplus"]
-
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int_]
+from pressinglib.field.pitch import Pitch, corridor, third
+from pressinglib.physics.parameters import above_zero
+from pressinglib.roles.picture import Floats, Ints, norm
 
 NEAR_BALL = 5
 
@@ -55,25 +51,23 @@ def shape_measures(xy: ArrayLike) -> ShapeMeasures:
     Raises
     ------
     BadInput
-        If the last axis does not hold x and y.
+        If the last axis does not hold x and y; so do the other measures.
 
     Examples
     --------
     >>> square = shape_measures([(0, 0), (10, 0), (10, 10), (0, 10)])
     >>> square.length_m, square.hull_m2, square.stretch_m.round(2)
     (np.float64(10.0), np.float64(100.0), np.float64(7.07))
-    >>> shape_measures([(3, 4)]).hull_m2
-    np.float64(0.0)
     """
-    xy = points_of(xy)
+    points = points_of(xy)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", RuntimeWarning)  # of means over nobody: their NaN is the answer
-        centroid = np.nanmean(xy, axis=-2)
-        extent = np.nanmax(xy, axis=-2) - np.nanmin(xy, axis=-2)
-        stretch = np.nanmean(to_m(xy - centroid[..., None, :]), axis=-1)
-        i, j = np.triu_indices(xy.shape[-2], 1)
-        spacing = np.nanmean(to_m(xy[..., i, :] - xy[..., j, :]), axis=-1)
-    return ShapeMeasures(centroid, extent[..., 0][()], extent[..., 1][()], _hull_m2(xy), stretch, spacing)
+        centroid = np.nanmean(points, axis=-2)
+        extent = np.nanmax(points, axis=-2) - np.nanmin(points, axis=-2)
+        stretch = np.nanmean(norm(points - centroid[..., None, :]), axis=-1)
+        i, j = np.triu_indices(points.shape[-2], 1)
+        spacing = np.nanmean(norm(points[..., i, :] - points[..., j, :]), axis=-1)
+    return ShapeMeasures(centroid, extent[..., 0][()], extent[..., 1][()], _hull_m2(points), stretch, spacing)
 
 
 def _hull_m2(xy: Floats) -> Any:
@@ -85,73 +79,41 @@ def _hull_m2(xy: Floats) -> Any:
 
 
 def line_gaps(xy: ArrayLike, line: ArrayLike) -> Floats:
-    """Depth between neighbouring lines: from the mean x of one to the mean x of the next.
+    """Depth, metres, between neighbouring lines, from mean x to mean x, from the own goal up; (..., lines - 1).
 
-    Parameters
-    ----------
-    xy : array_like, shape (..., N, 2)
-        The players.
-    line : array_like of int, shape (N,)
-        Which line each belongs to, counted up from the own goal; players below 0 are left out.
-
-    Returns
-    -------
-    ndarray, shape (..., lines - 1)
-        Metres, from the own goal up.
+    Of players (..., N, 2) and the line each belongs to (N,), counted up from the own goal; below 0 is left out.
 
     Examples
     --------
     >>> line_gaps([(-30, -5), (-30, 5), (-20, 0), (-7, 0)], [0, 0, 1, 2])
     array([10., 13.])
-    >>> line_gaps([(-30, -5), (-30, 5)], [0, 0])
-    array([], dtype=float64)
     """
-    xy, line = points_of(xy), np.asarray(line)
+    points, lines = points_of(xy), np.asarray(line)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", RuntimeWarning)
-        depths = [np.nanmean(xy[..., line == one, 0], axis=-1) for one in np.unique(line[line >= 0])]
+        depths = [np.nanmean(points[..., lines == one, 0], axis=-1) for one in np.unique(lines[lines >= 0])]
     return np.diff(np.stack(depths, axis=-1), axis=-1)
 
 
 def near_ball(xy: ArrayLike, ball_xy: ArrayLike, count: int = NEAR_BALL) -> Ints:
-    """The players nearest to the ball, the nearest first.
+    """Index (..., count) of the players nearest to the ball (..., 2), the nearest first.
 
-    Parameters
-    ----------
-    xy : array_like, shape (..., N, 2)
-        The players.
-    ball_xy : array_like, shape (..., 2)
-        The ball.
-    count : int
-        How many; 5 are usual (Forcher et al. 2024, grade A).
-
-    Returns
-    -------
-    ndarray of int, shape (..., count)
-        Index of each; their shape is `shape_measures(near_ball_xy(...))`.
-
-    Raises
-    ------
-    BadInput
-        If there are not that many players.
+    Five are usual (Forcher et al. 2024, grade A); BadInput if there are not that many players.
 
     Examples
     --------
     >>> near_ball([(0, 0), (9, 0), (3, 0)], (10, 0), count=2)
     array([1, 2])
-    >>> near_ball([(0, 0)], (10, 0))
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: near the ball: expected 1 to 1 players; got 5. Ask for fewer.
     """
     off = points_of(xy) - np.asarray(ball_xy, dtype=float)[..., None, :]
     if not 1 <= count <= off.shape[-2]:
         raise BadInput("near the ball", expected=f"1 to {off.shape[-2]} players", got=repr(count), todo="ask for fewer")
     # NaN sorts last, so absent players come only where there are too few others.
-    return np.argsort(to_m(off), axis=-1, kind="stable")[..., :count]
+    return np.argsort(norm(off), axis=-1, kind="stable")[..., :count]
 
 
 def near_ball_xy(xy: ArrayLike, ball_xy: ArrayLike, count: int = NEAR_BALL) -> Floats:
-    """Places (..., count, 2) of the players nearest to the ball.
+    """Places (..., count, 2) of the players nearest to the ball, whose shape is `shape_measures` of them.
 
     Examples
     --------
@@ -162,31 +124,83 @@ def near_ball_xy(xy: ArrayLike, ball_xy: ArrayLike, count: int = NEAR_BALL) -> F
     return np.take_along_axis(points_of(xy), near_ball(xy, ball_xy, count)[..., None], axis=-2)
 
 
-def passes_per_defensive_action(
-    passes: float, tackles: float, interceptions: float, challenges: float, fouls: float
-) -> float:
+def passes_per_defensive_action(passes: float, tackles: float, interceptions: float, challenges: float,
+                                fouls: float) -> float:
     """PPDA: opponents' passes for each defensive action; the lower, the more a team presses.
 
-    Parameters
-    ----------
-    passes : float
-        Opponents' passes in their own 60 % of the pitch, where the actions are counted too (common practice).
-    tackles, interceptions, challenges, fouls : float
-        Own actions there.
-
-    Returns
-    -------
-    float
-        Infinite where there was no action.
+    Both are counted in the opponents' own 60 % of the pitch (common practice). Infinite where there was no action.
 
     Examples
     --------
     >>> passes_per_defensive_action(207, 10, 16, 11, 3)
     5.175
-    >>> passes_per_defensive_action(20, 0, 0, 0, 0)
-    inf
     """
     if min(passes, tackles, interceptions, challenges, fouls) < 0:
         raise BadInput("counts", expected="numbers of at least 0", got="a number below 0", todo="check the counts")
     actions = tackles + interceptions + challenges + fouls
     return passes / actions if actions else float("inf")
+
+
+def side_surplus(own_xy: ArrayLike, other_xy: ArrayLike, ball_xy: ArrayLike, radius_m: float = 25.0) -> tuple[Any, Any]:
+    """Own players minus opponents near the ball, on its left (greater y) and on its right; two arrays (...).
+
+    Of whoever is to be counted, (..., N, 2) and (..., M, 2): as a rule without goalkeepers, presser and carrier. Who is
+    level with the ball counts on neither side; how far off is near is our own choice (grade D).
+
+    Examples
+    --------
+    >>> side_surplus([(0, 5), (0, 9), (0, -5)], [(2, 4), (2, -8)], (0, 0))
+    (np.int64(1), np.int64(0))
+    """
+    above_zero(radius_m=radius_m)
+    counts = []
+    for xy in (own_xy, other_xy):
+        off = points_of(xy) - np.asarray(ball_xy, dtype=float)[..., None, :]
+        near = norm(off) <= radius_m
+        counts.append([(near & (sign * off[..., 1] > 0.0)).sum(-1) for sign in (1.0, -1.0)])
+    return counts[0][0] - counts[1][0], counts[0][1] - counts[1][1]
+
+
+def area_surplus(own_xy: ArrayLike, other_xy: ArrayLike, pitch: Pitch | None = None) -> Ints:
+    """Own players minus opponents in each third (from the own goal up) and corridor (from right to left), (..., 3, 5).
+
+    Examples
+    --------
+    >>> area_surplus([(-40, 0), (0, 30)], [(1, 30), (2, 30)])
+    array([[ 0,  0,  1,  0,  0],
+           [ 0,  0,  0,  0, -1],
+           [ 0,  0,  0,  0,  0]])
+    """
+    pitch = pitch or Pitch()
+    return _by_area(points_of(own_xy), pitch) - _by_area(points_of(other_xy), pitch)
+
+
+def _by_area(xy: Floats, pitch: Pitch) -> Ints:
+    here = np.asarray(np.isfinite(xy[..., 0]))
+    known = np.where(here[..., None], xy, 0.0)
+    cell = np.where(here, 5 * third(pitch, known[..., 0]) + corridor(pitch, known[..., 1]), -1)
+    counts: Ints = (cell[..., None] == np.arange(15)).sum(-2)
+    return counts.reshape(*counts.shape[:-1], 3, 5)
+
+
+def short_in_front(spare: int = 1, own: int = 10, opponents: int = 11) -> int:
+    """Press arithmetic: how many men a press is short in front when it keeps `spare` more than them at the back.
+
+    `own` are outfield players, `opponents` all of them: their goalkeeper takes part in the build-up. What is missing,
+    shadows, touchline and slow passes must do.
+
+    Examples
+    --------
+    >>> short_in_front(), short_in_front(spare=0), short_in_front(own=9)
+    (2, 1, 3)
+    """
+    return opponents - own + spare
+
+
+def points_of(xy: ArrayLike) -> Floats:
+    """The array (..., players, 2), or BadInput."""
+    points = np.asarray(xy, dtype=float)
+    if points.ndim < 2 or points.shape[-1] != 2 or points.shape[-2] == 0:
+        raise BadInput("players", expected="points (..., players, 2)", got=f"shape {points.shape}",
+                       todo="give x and y of each player on the last axis")
+    return points

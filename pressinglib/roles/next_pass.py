@@ -10,10 +10,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from pressinglib.physics.motion import arrival_time
 from pressinglib.roles.balance import block_reference, guard_spots, recovery_spots
 from pressinglib.roles.cover import beaten
-from pressinglib.roles.decisions import Decisions, Jobs, is_player
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, is_player
 from pressinglib.roles.marking import BEHIND_BALL_M, held_by_line, in_shadow, least_total, marked, toward
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import outnumbered
@@ -66,12 +65,14 @@ def share_out(p: Picture, d: Decisions) -> Jobs:
     return Jobs(pool, duty, np.where(to_man, job, NOBODY), anchor)
 
 
+@frame_rule
 def choose_covers(p: Picture, d: Decisions) -> Jobs:
     """Those who take a man within a short pass, and the one behind the presser."""
     jobs = share_out(p, d)
     return jobs._replace(who=jobs.who & np.isin(jobs.duty, (DENY, GUARD_STRAIGHT)) & (d.presser >= 0)[:, None])
 
 
+@frame_rule
 def choose_balance(p: Picture, d: Decisions) -> Jobs:
     """The others: men further off, the far side, the block, or back goal-side."""
     jobs = share_out(p, d)
@@ -83,7 +84,7 @@ def minding_places(p: Picture) -> Floats:
     """(F, M, 2) goal-side of each opponent where he will be, shaded to the ball, further off the longer the pass."""
     s = p.settings
     run_s = np.maximum(p.pass_s - s.reaction_s, 0.0)
-    run_m = s.top_speed_mps * (run_s - (1 - np.exp(-s.alpha_per_s * run_s)) / s.alpha_per_s)
+    run_m = s.running.covered_m(run_s)
     away = np.clip(FURTHER * run_m, MARK_M, MOST_M)
     way = unit(unit(p.goal - p.met) + 0.3 * unit(p.focus[:, None] - p.met))
     return p.pitch.inside(p.met + way * away[..., None], 0.5)
@@ -131,7 +132,7 @@ def has_man(p: Picture) -> Bools:
 
 def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
     s = p.settings
-    time = arrival_time(p.own[:, :, None], p.own_velocity[:, :, None], places, s.alpha_per_s, s.top_speed_mps)
+    time = s.running.time(p.own[:, :, None], p.own_velocity[:, :, None], places)
     time = np.where(p.own_here[..., None], time, np.inf) + BEATEN_S * beaten(p)[..., None]
     late = time - p.pass_s[:, None] - FORGIVEN_S
     soft = np.minimum(SOFT_S * np.logaddexp(0.0, np.clip(late, -50, 50) / SOFT_S), MOST_LATE_S)

@@ -9,11 +9,10 @@ import numpy as np
 
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import lane_state, rest_lane_margins
-from pressinglib.physics.motion import rest_arrival_time
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.marking import in_shadow
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
-from pressinglib.roles.settings import BACK_LINE, DENY, DROP_ONTO, GUARD_FAR_SIDE, NOBODY
+from pressinglib.roles.settings import BACK_LINE, DROP_ONTO, NOBODY, ON_A_MAN
 
 TOO_FAR_M = 45.0  # a pass longer than this gives everybody time to move (D)
 PRESSED, DENIED, SHADOW, LANE_CLOSED, TOO_FAR, OFFSIDE, HELD, FREE = range(8)
@@ -22,41 +21,40 @@ CLOSED, OPEN, EMPTY = range(3)
 GAP_STATES = ("closed", "open", "empty")  # empty: no opponent can be reached through it
 
 
-class Carried:
+class AfterRuns:
     """A plan carried out: everybody stands at his spot, the ball and the opponents where they were; arrays (F, ...)."""
 
     def __init__(self, p: Picture, d: Decisions) -> None:
         s = p.settings
         self.p, self.d = p, d
-        self.margins: Floats = rest_lane_margins(p.origin, p.opp, d.spot, s.reach_m, s.reaction_s, s.ball_mps)
+        self.margins: Floats = rest_lane_margins(p.origin, p.opp, d.spot, s.reach_m, s.reaction_s, s.ball_mps,
+                                                 running=s.running)
 
     @property
     def margin_s(self) -> Floats:
         """(F, M) least margin of any player against each lane."""
         return np.asarray(self.margins.min(-1))
 
+    @cached_property
+    def _in_time(self) -> Bools:
+        """(F, N, M) who is, from his spot, at which opponent no later than the first touch."""
+        p, s = self.p, self.p.settings
+        reach_s = s.running.rest_time(norm(self.d.spot[:, :, None] - p.opp[:, None]) - s.reach_m, s.reaction_s)
+        touch_s = ball_time(norm(p.opp - p.origin[:, None]), s.ball_mps) + s.control_time_s
+        return np.asarray(reach_s <= touch_s[:, None])
+
     def denied(self) -> Bools:
         """(F, M) opponents whose marker, from his spot, is there no later than their first touch."""
         p, d = self.p, self.d
-        marking = np.isin(d.duty, (DENY, DROP_ONTO, GUARD_FAR_SIDE))[..., None] & (
+        marking = np.isin(d.duty, ON_A_MAN)[..., None] & (
             d.mark[..., None] == np.arange(p.opp.shape[1]))
-        return np.asarray((marking & (self._reach_s(d.spot) <= self._pass_s()[:, None])).any(1))
+        return np.asarray((marking & self._in_time).any(1))
 
     def held(self) -> Bools:
         """(F, M) opponents whom a goal-side back-line player reaches no later than their first touch."""
         p, d = self.p, self.d
         line = (d.role == BACK_LINE)[..., None] & (norm(d.spot - p.goal)[..., None] < p.opp_goal_m[:, None])
-        return np.asarray((line & (self._reach_s(d.spot) <= self._pass_s()[:, None])).any(1))
-
-    def _reach_s(self, spot: Floats) -> Floats:
-        """(F, N, M) time from a spot to each opponent."""
-        s = self.p.settings
-        gap = norm(spot[:, :, None] - self.p.opp[:, None]) - s.reach_m
-        return rest_arrival_time(np.maximum(gap, 0.0), s.alpha_per_s, s.top_speed_mps) + s.reaction_s * (gap > 0)
-
-    def _pass_s(self) -> Floats:
-        s = self.p.settings
-        return ball_time(norm(self.p.opp - self.p.origin[:, None]), s.ball_mps) + s.control_time_s
+        return np.asarray((line & self._in_time).any(1))
 
     def account(self) -> Ints:
         """(F, M) code of what keeps each opponent out; the first that applies."""

@@ -1,6 +1,8 @@
-"""Frames read into a picture: turned to the ball's side, sorted by place, with carrier, state and lines worked out.
+"""Frames as arrays over a leading frame axis, which is what every rule reads.
 
-So a mirrored picture gets the mirrored plan by construction, and neither order nor names of players change a plan.
+A picture is turned over (y -> -y) where the ball lies on the right, so that the ball side is always y >= 0; players are
+sorted by place. So a mirrored picture gets the mirrored plan by construction, and neither order nor names of players
+change a plan. `Picture.turned_back` undoes the first.
 """
 
 from __future__ import annotations
@@ -19,20 +21,13 @@ from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, W
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import lane_margins
-from pressinglib.physics.motion import arrival_time
 from pressinglib.physics.pitch_control import offside_line_x
 from pressinglib.roles.settings import GOAL_KICK, LOOSE, NOBODY, OPEN_PLAY, THROW_IN, WON, Settings
-
-# -- The picture as arrays over a leading frame axis: what every rule reads.
-# All rules work on one side of the pitch: a picture is turned over (y -> -y) where the ball lies on the right, so that
-# the ball side is always y >= 0 and a mirrored picture gets the mirrored plan by construction. Players are sorted by
-# place, so that neither their order nor their names change a plan. `Picture.turned_back` undoes the first.
-
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]
 Bools = NDArray[np.bool_]
-ABSENT_LINE = -1
+ABSENT_LINE, UNKNOWN_LINE = -1, -2
 SWITCH_ANGLE_DEG = 25.0
 LEAST_LOFT_S = 1.0  # nobody lifts the ball for less (D)
 
@@ -61,7 +56,7 @@ def turned(vector: Floats, angle_rad: Any) -> Floats:
     return np.stack([c * x - s * y, s * x + c * y], axis=-1)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False)
 class Picture:
     """F pictures: pressing team (F, N), team in possession (F, M); metres, m/s; NaN where absent."""
 
@@ -93,7 +88,7 @@ class Picture:
         """(F,) the state is one of these."""
         return np.asarray(np.logical_or.reduce([self.state == code for code in codes]))
 
-    # -- who is there --------------------------------------------------------------------------------------------
+    # -- who is there --------------------------------------------------------------------------------------------------
 
     @cached_property
     def own_here(self) -> Bools:
@@ -125,7 +120,7 @@ class Picture:
         """(F,) how many players fewer the pressing team has."""
         return np.maximum(self.opp_here.sum(1) - self.own_here.sum(1), 0)
 
-    # -- where things are ----------------------------------------------------------------------------------------
+    # -- where things are ----------------------------------------------------------------------------------------------
 
     @property
     def goal(self) -> Floats:
@@ -208,35 +203,29 @@ class Picture:
     def marking_s(self) -> Floats:
         """(F, N, M) time of each player of ours to within reach of each opponent where he stands, 0.3 s reaction."""
         s = self.settings
-        time = arrival_time(self.own[:, :, None], self.own_velocity[:, :, None], self.met[:, None], s.alpha_per_s,
-                            s.top_speed_mps, s.reaction_s, s.reach_m)
+        time = s.running.time(self.own[:, :, None], self.own_velocity[:, :, None], self.met[:, None], s.reaction_s,
+                              s.reach_m)
         return np.where(self.own_here[:, :, None], time, np.inf)
 
     @cached_property
     def cut_out_s(self) -> Floats:
         """(F, M, N) by how much the ground pass to each opponent gets past each player of ours, as he runs now."""
         s = self.settings
-        return lane_margins(self.origin, self.opp, self.own, self.own_velocity, s.reach_m, s.reaction_s, s.ball_mps)
+        return lane_margins(self.origin, self.opp, self.own, self.own_velocity, s.reach_m, s.reaction_s, s.ball_mps,
+                            running=s.running)
 
     def one(self, f: int) -> Picture:
-        """Frame f alone, with everything that has been worked out for all frames already."""
+        """Frame f alone, everything worked out for all frames together, which costs hardly more than for one."""
         rows = slice(f, f + 1)
         arrays = {x.name: getattr(self, x.name)[rows] for x in fields(self)[3:]}
         part = Picture(self.frames.take(rows), self.pitch, self.settings, **arrays)
-        part.__dict__.update({name: value[rows] for name, value in self.__dict__.items() if name not in FIELDS})
+        for name in MEASURES:
+            setattr(part, name, getattr(self, name)[rows])
         return part
-
-    def measured(self) -> Picture:
-        """The same, with everything worked out: one call of numpy for many frames costs hardly more than for one."""
-        for name, value in vars(Picture).items():
-            if isinstance(value, cached_property):
-                getattr(self, name)
-        return self
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
         """Times of the pressing team (F, N) to targets that broadcast to (F, N, 2); inf where absent."""
-        s = self.settings
-        time = arrival_time(self.own, self.own_velocity, target_xy, s.alpha_per_s, s.top_speed_mps, reaction_s, reach_m)
+        time = self.settings.running.time(self.own, self.own_velocity, target_xy, reaction_s, reach_m)
         return np.where(self.own_here, time, np.inf)
 
     def own_number(self, f: int, n: int) -> str:
@@ -247,11 +236,19 @@ class Picture:
         """Number of the m-th opponent in frame f."""
         return self.frames.possession_numbers[self.opp_order[f, m]]
 
+    def own_index(self, f: int, number: str) -> int:
+        """Which player of the pressing team in frame f has this number."""
+        return self.own_order[f].tolist().index(self.frames.pressing_numbers.index(number))
+
+    def opp_index(self, f: int, number: str) -> int:
+        """Which opponent in frame f has this number."""
+        return self.opp_order[f].tolist().index(self.frames.possession_numbers.index(number))
+
     def situation(self, f: int) -> Situation:
         """Frame f as it came."""
         return self.frames.situation(f)
 
-    # -- and back ------------------------------------------------------------------------------------------------
+    # -- and back ------------------------------------------------------------------------------------------------------
 
     def turned_back(self, xy: Floats) -> Floats:
         """Points (F, ..., 2) in the frame of the picture as it came."""
@@ -259,14 +256,7 @@ class Picture:
         return np.stack([xy[..., 0], xy[..., 1] * side], axis=-1)
 
 
-FIELDS = frozenset(field.name for field in fields(Picture))
-
-
-# -- Frames read into a picture: turned to the ball's side, sorted by place, with carrier, state and lines worked out.
-# So a mirrored picture gets the mirrored plan by construction, and neither order nor names of players change a plan.
-
-
-UNKNOWN_LINE = -2
+MEASURES = [name for name, value in vars(Picture).items() if isinstance(value, cached_property)]
 
 
 def picture_of(frames: Frames, settings: Settings) -> Picture:

@@ -1,17 +1,13 @@
-"""Who presses, and whether he gets there in time."""
+"""Who presses, whether he gets there in time, and who takes over if he is beaten: the first to each way out."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import arrival_time
-from pressinglib.roles.decisions import Decisions, is_player
+from pressinglib.roles.decisions import Decisions, frame_rule, is_player
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, turned
 from pressinglib.roles.settings import GOAL_KICK, HOLD, IN_TIME, KEEPER_HOLDS, LATE, LOOSE, NOBODY, OPEN_PLAY, WON
-
-# -- Who takes over if the presser is beaten: the first to each way out.
-
 
 DRIBBLE_MPS = 5.0  # speed of a carrier on his way (D)
 REACH_M = 1.0
@@ -30,7 +26,7 @@ def way_times(p: Picture) -> Floats:
     s = p.settings
     points = way_points(p)[:, None]
     own, velocity = p.own[:, :, None, None], p.own_velocity[:, :, None, None]
-    late = arrival_time(own, velocity, points, s.alpha_per_s, s.top_speed_mps, s.reaction_s, REACH_M) - STEPS_S
+    late = s.running.time(own, velocity, points, s.reaction_s, REACH_M) - STEPS_S
     late = np.where(p.own_here[:, :, None, None], late, np.inf)
     return _first_crossing(late)
 
@@ -56,8 +52,7 @@ def take_over(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     return np.where(np.isfinite(best), time.argmin(1), NOBODY), best
 
 
-# -- Who presses, and whether he gets there in time.
-
+# -- Who presses.
 
 TIE_S = 1e-7  # goal-side goes first where two are equal
 FRONT_LEAD_S = 0.3  # a front player who is this close to the first is taken (D)
@@ -75,6 +70,7 @@ LEVEL_M = 3.0  # an attacker this little behind the ball is level with it (D)
 BEFORE_LINE_M = 2.0  # ... and until then waits so far in front of his line (D)
 
 
+@frame_rule
 def choose_presser(p: Picture, d: Decisions) -> Ints:
     """The first to where the carrier (or receiver) will be, midfield and attack before the back line; (F,) index.
 
@@ -125,8 +121,7 @@ def _has_a_man(p: Picture) -> Bools:
 def _first_opponent_s(p: Picture) -> Floats:
     """(F,) time of the first opponent to within reach of the ball."""
     s = p.settings
-    time = arrival_time(p.opp, p.opp_velocity, p.focus[:, None], s.alpha_per_s, s.top_speed_mps, s.reaction_s,
-                        s.reach_m)
+    time = s.running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
     return np.asarray(np.where(p.opp_here, time, np.inf).min(1))
 
 
@@ -149,6 +144,7 @@ def beyond_confrontation(p: Picture) -> Bools:
     return p.focus[:, 0] > confrontation_x(p)
 
 
+@frame_rule
 def choose_timing(p: Picture, d: Decisions) -> Ints:
     """In time, late or hold; (F,) code.
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
-from functools import partial
 from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import PressingError, RuleError, UnknownName
+from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import as_xy
 from pressinglib.field.scenes import SCENES, scene
@@ -77,6 +76,8 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
     ------
     UnknownName
         If there is no decision of this name.
+    BadInput
+        For a rule that is marked `frame_rule`.
 
     Examples
     --------
@@ -92,10 +93,19 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
     known = [f.name for f in fields(Rulebook) if f.name != "settings"]
     if name not in known:
         raise UnknownName("rule", name, known)
+    if getattr(rule, "takes_frames", False):
+        raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
+                       todo="compare the plans it gives: compare_rulebooks(...)")
     asked = _careful(rule, name)
-    promises = [_tried(words, trouble) for words, trouble in _first(asked, name)]
-    if all(promise.kept for promise in promises):
-        promises += [_tried(words, trouble) for words, trouble in _then(asked, mirrors)]
+    promises = [_tried("gives an answer of the right kind", lambda s: _refused(asked, name, s, of_player=False)),
+                _tried("names only players of the team", lambda s: _refused(asked, name, s, of_player=True))]
+    if all(promise.kept for promise in promises):  # else there are no answers to compare
+        promises += [_tried("answers the same picture twice alike", lambda s: _differ(asked(s), asked(s))),
+                     _tried("answers alike in another order of players", lambda s: _differ(asked(s), asked(replace(
+                         s, pressing=s.pressing[::-1], possession=s.possession[::-1]))))]
+        if mirrors:
+            promises.append(_tried("gives the mirrored answer for the mirrored picture",
+                                   lambda s: _mirror_trouble(asked, s)))
     return RuleCheck(name, tuple(promises))
 
 
@@ -122,33 +132,14 @@ def _tried(words: str, trouble: Trouble) -> Promise:
     return Promise(words)
 
 
-def _first(rule: Rule, name: str) -> Iterator[tuple[str, Trouble]]:
-    """What must hold before answers can be compared."""
-    yield "gives an answer of the right kind", lambda s: _refused(rule, name, s, of_player=False)
-    yield "names only players of the team", lambda s: _refused(rule, name, s, of_player=True)
-
-
 def _refused(rule: Rule, name: str, situation: Situation, of_player: bool) -> str | None:
     """Why the rulebook would not take the answer, if that is about an unknown player or about something else."""
     picture = picture_of(Frames.of([situation]), Settings())
     try:
-        # As a partial a rule of any module is read as an own rule.
-        lifted(name, partial(rule), getattr(Rulebook(), name))(picture, undecided(picture))
+        lifted(name, rule, getattr(Rulebook(), name))(picture, undecided(picture))
     except RuleError as error:
         return f"{error.cause}" if isinstance(error, UnknownPlayer) == of_player else None
     return None
-
-
-def _then(rule: Rule, mirrors: bool) -> Iterator[tuple[str, Trouble]]:
-    """What must hold between two answers."""
-    yield "answers the same picture twice alike", lambda s: _differ(rule(s), rule(s))
-    yield "answers alike in another order of players", lambda s: _differ(rule(s), rule(_reordered(s)))
-    if mirrors:
-        yield "gives the mirrored answer for the mirrored picture", lambda s: _mirror_trouble(rule, s)
-
-
-def _reordered(s: Situation) -> Situation:
-    return replace(s, pressing=s.pressing[::-1], possession=s.possession[::-1])
 
 
 def _mirror_trouble(rule: Rule, situation: Situation) -> str | None:

@@ -1,7 +1,8 @@
-"""A rulebook: settings and the rules that decide, as one plain value."""
+"""A rulebook: settings and the rules that decide, as one plain value; own rules are read as the stock ones are."""
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Callable
 from dataclasses import dataclass, field, fields, replace
 from functools import wraps
@@ -15,57 +16,49 @@ from pressinglib.field.player import as_xy
 from pressinglib.field.scenes import scene
 from pressinglib.roles.approach import choose_steer, place_presser
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
-from pressinglib.roles.decisions import Decisions, Jobs, undecided
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
 from pressinglib.roles.final_positions import settle_spots
 from pressinglib.roles.next_pass import choose_balance, choose_covers
-from pressinglib.roles.picture import Ints, Picture, picture_of
+from pressinglib.roles.picture import Floats, Ints, Picture, picture_of
 from pressinglib.roles.presser import choose_presser, choose_timing
-from pressinglib.roles.settings import NOBODY, TIMINGS, Settings
+from pressinglib.roles.settings import HOLD, NOBODY, TIMINGS, Settings
 
-# -- An analyst's own rule: a plain function of one situation, lifted over frames by a loop.
+STEERS = ("right", "none", "left")
+TRIAL_SCENE = "worked scene"
+Rule = Callable[..., Any]
 
 
 class UnknownPlayer(RuleError):
     """The rule named a player who is not in the team."""
 
 
-ARRAY_ROOMS = ("pressinglib.roles", "pressinglib.show")  # rules written there take arrays, like the stock rules
-STEERS = ("right", "none", "left")
-TRIAL_SCENE = "worked scene"
+def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
+    """The rule in the form the pipeline calls, arrays in and arrays out: as it is if it is marked `frame_rule`.
 
-
-def lifted(name: str, rule: Callable[..., Any], stock: Callable[..., Any]) -> Callable[..., Any]:
-    """The rule in the form the engine calls: arrays in, arrays out; stock rules pass through.
-
-    It is tried once on a named scene before use. A failure of the rule, or an answer of the wrong kind, is a RuleError
-    that names rule, picture and cause.
+    Another, a plain function of one situation, is tried once on a named scene before use. A failure of it, or an answer
+    of the wrong kind, is a RuleError that names rule, picture and cause.
     """
     if not callable(rule):
         raise RuleError(name, "no picture", f"{rule!r} is no function", todo="give a function of one situation")
-    if getattr(rule, "__module__", "").startswith(ARRAY_ROOMS):
+    if getattr(rule, "takes_frames", False):
         return rule
 
+    @frame_rule
     @wraps(rule, assigned=(), updated=())
     def over_frames(p: Picture, d: Decisions) -> Any:
-        answers = [_asked(name, rule, p, f) for f in range(len(p))]
-        return READERS.get(name, _places)(name, p, d, answers, stock)
+        return Answers(name, p, [_asked(name, rule, p, f) for f in range(len(p))]).read(d, stock)
 
-    _try(over_frames)
+    picture = picture_of(Frames.of([scene(TRIAL_SCENE)]), Settings())
+    try:
+        over_frames(picture, undecided(picture))
+    except UnknownPlayer:
+        pass  # a rule may be written for a team with other numbers
+    except RuleError as error:
+        raise RuleError(error.rule, f"the scene {TRIAL_SCENE!r}", error.cause, error.todo) from error.__cause__
     return over_frames
 
 
-def _try(rule: Callable[..., Any]) -> None:
-    """One call on a named scene, so that a broken rule is found where it is written."""
-    picture = picture_of(Frames.of([scene(TRIAL_SCENE)]), Settings())
-    try:
-        rule(picture, undecided(picture))
-    except UnknownPlayer:
-        return  # a rule may be written for a team with other numbers
-    except RuleError as error:
-        raise RuleError(error.rule, f"the scene {TRIAL_SCENE!r}", error.cause, error.todo) from error.__cause__
-
-
-def _asked(name: str, rule: Callable[..., Any], p: Picture, f: int) -> Any:
+def _asked(name: str, rule: Rule, p: Picture, f: int) -> Any:
     """The rule's answer on one frame."""
     situation = p.situation(f)
     try:
@@ -76,78 +69,70 @@ def _asked(name: str, rule: Callable[..., Any], p: Picture, f: int) -> Any:
         raise RuleError(name, f"picture {f}", f"{type(error).__name__}: {error}") from error
 
 
-def _index(name: str, p: Picture, f: int, number: Any) -> int:
-    if number is None:
-        return NOBODY
-    if not isinstance(number, str):
-        raise RuleError(name, f"picture {f}", f"the rule gave {number!r}", todo="give a number in quotes, or None")
-    for n in range(p.line.shape[1]):
-        if p.own_here[f, n] and p.own_number(f, n) == number:
-            return n
-    known = ", ".join(p.own_number(f, n) for n in range(p.line.shape[1]))
-    raise UnknownPlayer(name, f"picture {f}", f"the rule gave {number!r}", todo=f"give one of {known}, or None")
-
-
-def _player(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
-    return np.array([_index(name, p, f, a) for f, a in enumerate(answers)])
-
-
-def _word(name: str, words: tuple[str, ...], answers: list[Any]) -> Ints:
-    for f, answer in enumerate(answers):
-        if not isinstance(answer, str) or answer not in words:
-            raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo=f"give one of {', '.join(words)}")
-    return np.array([words.index(a) for a in answers])
-
-
-def _timing(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
-    return np.where(d.presser >= 0, _word(name, TIMINGS, answers), TIMINGS.index("hold"))
-
-
-def _steer(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
-    return ((_word(name, STEERS, answers) - 1) * p.side * (d.presser >= 0)).astype(int)
-
-
-def _checked_place(name: str, p: Picture, f: int, answer: Any) -> Any:
-    try:
-        xy = np.array(as_xy(answer, f"answer of rule {name}"))
-    except BadInput as error:
-        todo = "give a place (x, y) in metres"
-        raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo=todo) from error
-    if not p.pitch.holds(xy):
-        raise RuleError(name, f"picture {f}", f"the rule gave {answer!r}", todo="give a place on the pitch")
-    return xy * (1.0, p.side[f])
-
-
-def _one_place(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
-    return np.array([_checked_place(name, p, f, a) for f, a in enumerate(answers)])
-
-
-def _places(name: str, p: Picture, d: Decisions, answers: list[Any], stock: Any) -> Any:
-    """Places by number on top of the stock answer: the stock rule decides duties, the own rule some places."""
-    answer = stock(p, d)
-    xy = np.array(answer.anchor if isinstance(answer, Jobs) else answer)
-    for f, places in enumerate(answers):
-        if not isinstance(places, dict):
-            raise RuleError(name, f"picture {f}", f"the rule gave {type(places).__name__}",
-                            todo="give a dict from numbers to (x, y)")
-        for number, place in places.items():
-            if number is None:
-                raise RuleError(name, f"picture {f}", "the rule gave a place for None", todo="give numbers of players")
-            xy[f, _index(name, p, f, number)] = _checked_place(name, p, f, place)
-    return answer._replace(anchor=xy) if isinstance(answer, Jobs) else xy
-
-
-READERS = {"choose_presser": _player, "choose_timing": _timing, "choose_steer": _steer, "place_presser": _one_place,
-           "place_goalkeeper": _one_place}
-
-
-# -- A rulebook: settings and the rules that decide, as one plain value.
-
-
-Rule = Callable[..., Any]
-
-
 @dataclass(frozen=True)
+class Answers:
+    """What a rule said, a frame at a time, to be read as the arrays of a stock rule."""
+
+    name: str
+    p: Picture
+    answers: list[Any]
+
+    def read(self, d: Decisions, stock: Rule) -> Any:
+        """The arrays; of a rule for many, places on top of the stock answer, which decides duties."""
+        if self.name == "choose_presser":
+            return np.array([self._player(f, answer) for f, answer in enumerate(self.answers)])
+        if self.name == "choose_timing":
+            return np.where(d.presser >= 0, self._words(TIMINGS), HOLD)
+        if self.name == "choose_steer":
+            return ((self._words(STEERS) - 1) * self.p.side * (d.presser >= 0)).astype(int)
+        if self.name in ("place_presser", "place_goalkeeper"):
+            return np.array([self._place(f, answer) for f, answer in enumerate(self.answers)])
+        answer = stock(self.p, d)
+        return answer._replace(anchor=self._moved(answer.anchor)) if isinstance(answer, Jobs) else self._moved(answer)
+
+    def _refused(self, f: int, gave: str, todo: str, kind: type[RuleError] = RuleError) -> RuleError:
+        return kind(self.name, f"picture {f}", f"the rule gave {gave}", todo=todo)
+
+    def _player(self, f: int, number: Any) -> int:
+        p, players = self.p, range(self.p.line.shape[1])
+        if number is None:
+            return NOBODY
+        if not isinstance(number, str):
+            raise self._refused(f, repr(number), "give a number in quotes, or None")
+        for n in players:
+            if p.own_here[f, n] and p.own_number(f, n) == number:
+                return n
+        known = ", ".join(p.own_number(f, n) for n in players)
+        raise self._refused(f, repr(number), f"give one of {known}, or None", UnknownPlayer)
+
+    def _words(self, words: tuple[str, ...]) -> Ints:
+        for f, answer in enumerate(self.answers):
+            if not isinstance(answer, str) or answer not in words:
+                raise self._refused(f, repr(answer), f"give one of {', '.join(words)}")
+        return np.array([words.index(answer) for answer in self.answers])
+
+    def _place(self, f: int, answer: Any) -> Any:
+        try:
+            xy = np.array(as_xy(answer, f"answer of rule {self.name}"))
+        except BadInput as error:
+            raise self._refused(f, repr(answer), "give a place (x, y) in metres") from error
+        if not self.p.pitch.holds(xy):
+            raise self._refused(f, repr(answer), "give a place on the pitch")
+        return xy * (1.0, self.p.side[f])
+
+    def _moved(self, places: Floats) -> Floats:
+        xy = np.array(places)
+        for f, answer in enumerate(self.answers):
+            if not isinstance(answer, dict):
+                raise self._refused(f, type(answer).__name__, "give a dict from numbers to (x, y)")
+            for number, place in answer.items():
+                if number is None:
+                    raise self._refused(f, "a place for None", "give numbers of players")
+                xy[f, self._player(f, number)] = self._place(f, place)
+        return xy
+
+
+@dataclass(frozen=True, repr=False)
 class Rulebook:
     """Settings and one rule for each decision; `with_rules` and `with_settings` give a changed copy.
 
@@ -177,6 +162,11 @@ class Rulebook:
         for f in fields(self)[1:]:
             object.__setattr__(self, f.name, lifted(f.name, getattr(self, f.name), cast(Rule, f.default)))
 
+    def __repr__(self) -> str:
+        own = [f"{f.name}={getattr(inspect.unwrap(rule), '__name__', rule)}" for f in fields(self)[1:]
+               if (rule := getattr(self, f.name)) is not f.default]
+        return f"Rulebook({', '.join([repr(self.settings), *own])})"
+
     def with_rules(self, **rules: Rule) -> Rulebook:
         """A rulebook with some rules replaced by plain functions of one situation.
 
@@ -191,8 +181,12 @@ class Rulebook:
 
     def with_settings(self, **settings: Any) -> Rulebook:
         """A rulebook with some settings changed; a misspelt one is an UnknownName."""
-        known = [f.name for f in fields(Settings)]
-        for name in settings:
-            if name not in known:
-                raise UnknownName("setting", name, known)
         return replace(self, settings=replace(self.settings, **settings))
+
+
+def as_rulebook(rulebook: Rulebook | None) -> Rulebook:
+    """The rulebook given, or the stock one; BadInput for anything else."""
+    rules = Rulebook() if rulebook is None else rulebook
+    if not isinstance(rules, Rulebook):
+        raise BadInput("rulebook", expected="a Rulebook", got=type(rules).__name__, todo="make one with Rulebook(...)")
+    return rules

@@ -1,15 +1,15 @@
-"""The numbers of the method: each with its default, its range, its grade and its source."""
+"""The words of a plan and their codes in arrays; the numbers of the method, each with range, grade and source."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
+from functools import cached_property
 from typing import Any
 
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import as_number
-
-# -- The words of a plan, and the codes that stand for them in arrays.
-
+from pressinglib.physics.motion import Running
+from pressinglib.tables import Rows
 
 PRESSURE, COVER, BALANCE, BACK_LINE, GOALKEEPER = range(5)
 ROLES = ("pressure", "cover", "balance", "back line", "goalkeeper")
@@ -45,28 +45,23 @@ DUTIES = (
     "mind {mark}",
 )
 WAYS = ("outside", "straight", "inside")
-
-
-# -- The numbers of the method: each with its default, its range, its grade and its source.
+GUARDS = (GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE)
+ON_A_MAN = (DENY, DROP_ONTO, GUARD_FAR_SIDE)  # their man must stay in reach
 
 
 # Grades: A law, federation or peer-reviewed source; B named author; P common practice; D own arithmetic.
 
 
-def _number(default: float, low: float, high: float, grade: str, source: str) -> Any:
-    return field(default=default, metadata={"low": low, "high": high, "grade": grade, "source": source})
+def _number(default: float | tuple[float, ...] | None, low: float, high: float, grade: str, source: str) -> Any:
+    many = {"many": len(default)} if isinstance(default, tuple) else {}
+    return field(default=default, metadata={"low": low, "high": high, **many, "grade": grade, "source": source})
 
 
 def _words(default: str, choices: tuple[str, ...], grade: str, source: str) -> Any:
     return field(default=default, metadata={"choices": choices, "grade": grade, "source": source})
 
 
-def _numbers(default: tuple[float, ...], low: float, high: float, grade: str, source: str) -> Any:
-    meta = {"low": low, "high": high, "many": len(default), "grade": grade, "source": source}
-    return field(default=default, metadata=meta)
-
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Settings:
     """Settings of the method; metres, seconds, degrees. `Settings.table()` lists ranges, grades and sources.
 
@@ -89,17 +84,16 @@ class Settings:
     pressers: str = _words("front", ("front", "anyone"), "P", "who may press: midfield and attack first, or all")
     steering: str = _words("to_surplus", ("to_surplus", "outside", "inside"), "P", "contested: both ways are taught")
     open_ball: str = _words("pressure", ("pressure", "playable"), "P", "contested: what the back line reads")
-    confrontation_x_m: float | None = field(default=None, metadata={
-        "low": -40.0, "high": 52.5, "grade": "D",
-        "source": "line of confrontation; None: press everywhere; mid 17, low 0"})
+    confrontation_x_m: float | None = _number(None, -40.0, 52.5, "D",
+                                              "line of confrontation; None: press everywhere; mid 17, low 0")
     lead_time_s: float = _number(0.5, 0, 1, "A", "measured on open match data (Bassek et al. 2025), 52 duels")
     step_out_s: float = _number(1.0, 0.3, 3, "D", "the back line steps if it is there this much before the midfield")
     in_time_s: float = _number(3.0, 1, 4, "D", "a carrier met within this time is pressed in time")
     end_distance_m: float = _number(1.5, 0.9, 2, "A", "arm's length: The FA, Press and cover to defend, 2025")
     contain_distance_m: float = _number(2.0, 2, 4, "D", "where a late presser stops: near end of the band")
     trusted_shadow_deg: float = _number(20, 10, 37, "D", "half-angle; less than geometry: the carrier shifts the ball")
-    approach_limits_deg: tuple[float, ...] = _numbers((75, 60, 40, 20), 0, 90, "D",
-                                                      "attacking, middle, own third, within 25 m of goal")
+    approach_limits_deg: tuple[float, ...] = _number((75, 60, 40, 20), 0, 90, "D",
+                                                     "attacking, middle, own third, within 25 m of goal")
     short_pass_m: float = _number(25, 15, 30, "P", "radius of the short options")
     covers_at_least: float = _number(2, 1, 4, "P", "covers")
     covers_at_most: float = _number(4, 1, 6, "P", "covers")
@@ -109,8 +103,8 @@ class Settings:
     touchline_m: float = _number(14, 8, 20, "D", "within this of a touchline it counts")
     surplus_radius_m: float = _number(25, 15, 35, "D", "radius of the surplus")
     control_m: float = _number(1.5, 1, 2, "D", "who is this near has the ball")
-    cover_distances_m: tuple[float, ...] = _numbers((2.5, 4, 6, 8), 1.5, 12, "D",
-                                                    "own box, own, middle, attacking third (B/P: 1.8 m to ten steps)")
+    cover_distances_m: tuple[float, ...] = _number((2.5, 4, 6, 8), 1.5, 12, "D",
+                                                   "own box, own, middle, attacking third (B/P: 1.8 m to ten steps)")
     cover_angle_deg: float = _number(35, 30, 45, "B", "off the presser, or on the ball-goal line")
     block_length_m: float = _number(32, 25, 40, "A", "32.5 +- 8.7 m: Forcher et al. 2024, 10.1177/17479541231172695")
     block_width_m: float = _number(38, 30, 45, "A", "37.3 +- 4.8 m: the same")
@@ -143,18 +137,27 @@ class Settings:
 
     def __post_init__(self) -> None:
         for f in fields(self):
-            object.__setattr__(self, f.name, _checked(f.name, getattr(self, f.name), f.metadata))
+            object.__setattr__(self, f.name, _checked(f, getattr(self, f.name)))
+
+    def __repr__(self) -> str:
+        changed = {f.name: value for f in fields(self) if (value := getattr(self, f.name)) != f.default}
+        return f"Settings({', '.join(f'{name}={value!r}' for name, value in changed.items())})"
+
+    @cached_property
+    def running(self) -> Running:
+        """The law of running, with the numbers of these settings."""
+        return Running(self.alpha_per_s, self.top_speed_mps, self.deceleration_mps2)
 
     @classmethod
-    def table(cls) -> list[dict[str, Any]]:
+    def table(cls) -> Rows:
         """Rows of name, default, range, grade and source."""
-        return [{"setting": f.name, "default": f.default,
-                 "range": f.metadata.get("choices", (f.metadata.get("low"), f.metadata.get("high"))),
-                 "grade": f.metadata["grade"], "source": f.metadata["source"]} for f in fields(cls)]
+        return Rows({"setting": f.name, "default": f.default,
+                     "range": f.metadata.get("choices", (f.metadata.get("low"), f.metadata.get("high"))),
+                     "grade": f.metadata["grade"], "source": f.metadata["source"]} for f in fields(cls))
 
 
-def _checked(name: str, value: Any, meta: Any) -> Any:
-    what = f"setting {name}"
+def _checked(of: Any, value: Any) -> Any:
+    what, meta = f"setting {of.name}", of.metadata
     if "choices" in meta:
         if not isinstance(value, str) or value not in meta["choices"]:
             raise BadInput(what, expected="one of " + ", ".join(meta["choices"]), got=repr(value), todo="use one")
@@ -163,6 +166,6 @@ def _checked(name: str, value: Any, meta: Any) -> Any:
         if not isinstance(value, (tuple, list)) or len(value) != meta["many"]:
             raise BadInput(what, expected=f"{meta['many']} numbers", got=repr(value), todo="give them all")
         return tuple(as_number(v, what, low=meta["low"], high=meta["high"]) for v in value)
-    if value is None and name == "confrontation_x_m":
+    if value is None and of.default is None:
         return None
     return as_number(value, what, low=meta["low"], high=meta["high"])

@@ -1,8 +1,12 @@
-"""Two pictures of one play, a short time apart: what everybody did between them."""
+"""A picture as it stands: who is on the ball, who covers him, which opponents are free; and what was a moment before.
+
+The questions are those of the plan, asked with everybody at the place where he is: a standing presser, standing covers.
+So a picture in which the plan has been carried out is judged by the plan's own measures.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -10,22 +14,17 @@ from typing import NamedTuple
 import numpy as np
 
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation, Team
-from pressinglib.physics.braking import braking_distance
+from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import faces_away, openness
 from pressinglib.roles.cover import beaten
 from pressinglib.roles.decisions import Decisions, undecided
 from pressinglib.roles.marking import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, in_shadow
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
-from pressinglib.roles.presser import beyond_confrontation, take_over, way_times
+from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, HOLD, IN_TIME, LATE, OPEN_PLAY, PRESSURE
-
-# -- A picture as it stands: who is on the ball, who covers him, and which opponents are free, before anybody runs.
-# The questions are those of the plan, asked with everybody at the place where he is: a standing presser, standing
-# covers. So a picture in which the plan has been carried out is judged by the plan's own measures.
-
+from pressinglib.tables import by_number, listed
 
 ENGAGED_M = 4.0  # further off is no effective pressure (P)
 LEVEL_M = 1.0  # beside the ball counts as goal-side of it (D)
@@ -33,48 +32,55 @@ COMES_MPS = 3.0  # who comes faster than this has gone, whether he is there in a
 OPEN_BALL = 0.5  # of the back line's measure from 0 covered to 1 open
 
 
-class Mend(NamedTuple):
+class Fix(NamedTuple):
     """One change: what a coach would say, and who stands where once it is made."""
 
     change: str
     moves: Mapping[int, Floats]
 
 
-class Found(NamedTuple):
-    """A fault as its finder sees it, players by index, and the ways to mend it, the simplest first."""
+class FaultFound(NamedTuple):
+    """A fault as its finder sees it, players by index, and the ways to fix it, the simplest first."""
 
     players: tuple[int, ...]
     why: str
-    mends: tuple[Mend, ...]
+    fixes: tuple[Fix, ...]
 
 
 @dataclass(frozen=True, eq=False)
-class Standing:
-    """One picture and what the faults ask of it; players and opponents by their index in the picture `p`."""
+class Snapshot:
+    """One picture and what the faults ask of it; players and opponents by their index in the picture `p`.
+
+    `before` is the picture `seconds` before, of the same two teams. Arrays have no frame axis; those of the picture
+    before are in the order of this one and turned to its side, NaN for who was not there.
+    """
 
     situation: Situation
     rulebook: Rulebook
     p: Picture
+    way_s: Floats  # (1, N, 3) time of each player to each way of the carrier out
     trap: str | None = None  # number of the opponent who is left free on purpose
+    before: Snapshot | None = None
+    seconds: float = 1.0
 
     @classmethod
-    def of(cls, situation: Situation, rulebook: Rulebook, trap: str | None = None) -> Standing:
+    def of(cls, situation: Situation, rulebook: Rulebook, trap: str | None = None, before: Snapshot | None = None,
+           seconds: float = 1.0) -> Snapshot:
         """The picture read without lead time: the ball is where it is."""
         rules = as_it_lies(rulebook)
-        return cls(situation, rules, picture_of(Frames.of([situation]), rules.settings), trap)
+        picture = picture_of(Frames.of([situation]), rules.settings)
+        return cls(situation, rules, picture, way_times(picture), trap, before, seconds)
 
     @classmethod
-    def each(cls, frames: Frames, rulebook: Rulebook) -> Iterator[Standing]:
+    def each(cls, frames: Frames, rulebook: Rulebook) -> Iterator[Snapshot]:
         """The same of every frame, measured together."""
         rules = as_it_lies(rulebook)
-        together = picture_of(frames, rules.settings).measured()
+        together = picture_of(frames, rules.settings)
         way_s = way_times(together)
         for f in range(len(frames)):
-            one = cls(frames.situation(f), rules, together.one(f))
-            one.__dict__["way_s"] = way_s[f:f + 1]
-            yield one
+            yield cls(frames.situation(f), rules, together.one(f), way_s[f:f + 1])
 
-    # -- places and times, without the frame axis ----------------------------------------------------------------
+    # -- places ------------------------------------------------------------------------------------------------------
 
     @property
     def own(self) -> Floats:
@@ -111,17 +117,20 @@ class Standing:
         """(2,) unit vector from the ball to the goal."""
         return self.p.goal_way[0]
 
-    def bearing_deg(self, xy: Floats) -> Floats:
-        """(...,) how far places (..., 2) bear off the line from the ball to the goal, degrees, towards -y positive."""
-        way, off = self.to_goal, xy - self.ball
-        return np.asarray(np.degrees(np.arctan2(way[0] * off[..., 1] - way[1] * off[..., 0], off @ way)))
-
     @property
     def goal_m(self) -> float:
         """Distance from the ball to the goal."""
         return float(self.p.ball_goal_m[0])
 
-    # -- who does what -------------------------------------------------------------------------------------------
+    def bearing_deg(self, xy: Floats) -> Floats:
+        """(...,) how far places (..., 2) bear off the line from the ball to the goal, degrees, towards -y positive."""
+        return np.degrees(bearing_rad(self.to_goal, xy - self.ball))
+
+    def apart_m(self, n: int, other: int) -> float:
+        """Distance between two players."""
+        return float(norm(self.own[n] - self.own[other]))
+
+    # -- who does what -----------------------------------------------------------------------------------------------
 
     @cached_property
     def presser(self) -> int | None:
@@ -140,21 +149,6 @@ class Standing:
         pool.sort(key=lambda n: self.apart_m(n, presser))
         return tuple(pool[: int(self.rulebook.settings.covers_at_least)])
 
-    def apart_m(self, n: int, other: int) -> float:
-        """Distance between two players."""
-        return float(norm(self.own[n] - self.own[other]))
-
-    def sent(self, presser: int | None = None, late: bool = False) -> tuple[int | None, Floats]:
-        """Who goes by the rulebook (or the player given), and where he ends; late, he holds the carrier up."""
-        rules, p = self.rulebook, self.p
-        d = replace(self.d, presser=np.array([-1 if presser is None else presser]))
-        if presser is None:
-            d.presser = rules.choose_presser(p, d)
-        d.timing = np.where(d.presser < 0, HOLD, LATE if late else IN_TIME)
-        d.steer = rules.choose_steer(p, d)
-        goes = int(d.presser[0])
-        return None if goes < 0 else goes, rules.place_presser(p, d)[0]
-
     @cached_property
     def d(self) -> Decisions:
         """The decisions of the plan as if everybody had been sent to where he stands."""
@@ -168,12 +162,18 @@ class Standing:
         d.take_over, d.take_over_s = take_over(self.p, d)
         return d
 
-    @cached_property
-    def way_s(self) -> Floats:
-        """(1, N, 3) time of each player to each way of the carrier out."""
-        return way_times(self.p)
+    def sent(self, presser: int | None = None, late: bool = False) -> tuple[int | None, Floats]:
+        """Who goes by the rulebook (or the player given), and where he ends; late, he holds the carrier up."""
+        rules, p = self.rulebook, self.p
+        d = replace(self.d, presser=np.array([-1 if presser is None else presser]))
+        if presser is None:
+            d.presser = rules.choose_presser(p, d)
+        d.timing = np.where(d.presser < 0, HOLD, LATE if late else IN_TIME)
+        d.steer = rules.choose_steer(p, d)
+        goes = int(d.presser[0])
+        return None if goes < 0 else goes, rules.place_presser(p, d)[0]
 
-    # -- the ball ------------------------------------------------------------------------------------------------
+    # -- the ball ----------------------------------------------------------------------------------------------------
 
     @property
     def in_play(self) -> bool:
@@ -195,22 +195,17 @@ class Standing:
         """The holder's body is turned from our goal; unknown counts as facing it."""
         return bool(faces_away(self.p)[0])
 
-    @cached_property
-    def open_ball(self) -> bool:
-        """A carrier who can play forward, not beyond the line of confrontation."""
-        return self.at_feet and not self.covered_ball and not beyond_confrontation(self.p)[0]
-
-    # -- opponents -----------------------------------------------------------------------------------------------
+    # -- opponents, (M,) ---------------------------------------------------------------------------------------------
 
     @cached_property
     def counted(self) -> Bools:
-        """(M,) opponents who may be passed to: not the holder, not offside, not their goalkeeper."""
+        """Those who may be passed to: not the holder, not offside, not their goalkeeper."""
         p = self.p
         return np.asarray(p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper)[0]
 
     @cached_property
     def to_deny(self) -> Bools:
-        """(M,) those of them who are to be denied: all but the man in the trap."""
+        """Those of them who are to be denied: all but the man in the trap."""
         return self.counted & ~np.array([self._is_bait(m) for m in range(len(self.opp))], bool)
 
     def _is_bait(self, m: int) -> bool:
@@ -224,23 +219,23 @@ class Standing:
 
     @cached_property
     def near(self) -> Bools:
-        """(M,) those in the short radius."""
+        """Those to deny in the short radius."""
         return np.asarray(self.to_deny & (self.pass_m <= self.rulebook.settings.short_pass_m))
 
     @cached_property
     def short(self) -> Bools:
-        """(M,) those in the short radius and not far behind the ball."""
+        """Those of them who are not far behind the ball."""
         goal_m = self.p.opp_goal_m[0]
         return np.asarray(self.near & ((goal_m <= self.goal_m + BEHIND_BALL_M) | (goal_m <= CUT_BACK_M)))
 
     @cached_property
     def pass_m(self) -> Floats:
-        """(M,) length of the pass to each opponent."""
+        """Length of the pass to each."""
         return norm(self.opp - self.ball)
 
     @cached_property
     def to_opp_s(self) -> Floats:
-        """(N, M) time of each outfield player to each opponent; inf for the goalkeeper."""
+        """(N, M) time of each outfield player to each; inf for the goalkeeper."""
         return np.where(self.p.outfield[0][:, None], self.p.marking_s[0], np.inf)
 
     @cached_property
@@ -250,113 +245,50 @@ class Standing:
 
     @cached_property
     def reached(self) -> Bools:
-        """(M,) opponents whom somebody reaches no later than their first touch."""
+        """Those whom somebody reaches no later than their first touch."""
         return np.asarray((self.to_opp_s <= self.p.pass_s[0] + self.p.settings.control_time_s).any(0))
 
     @cached_property
     def free(self) -> Bools:
-        """(M,) opponents with an open lane, out of the presser's shadow, whom nobody reaches before the first touch."""
+        """Those with an open lane, out of the presser's shadow, whom nobody reaches before the first touch."""
         return np.asarray(self.to_deny & self.lane_open & ~self.reached)
 
     @cached_property
     def lane_open(self) -> Bools:
-        """(M,) nobody cuts out the ground pass; the presser only by his trusted shadow."""
+        """Nobody cuts out the ground pass; the presser only by his trusted shadow."""
         others = np.arange(len(self.own)) != self.presser
         return np.asarray((self.p.cut_out_s[0][:, others].min(1) > OPEN_S) & ~in_shadow(self.p, self.d)[0])
 
-    # -- words and changes ---------------------------------------------------------------------------------------
+    # -- since the picture before ------------------------------------------------------------------------------------
 
-    def name(self, n: int) -> str:
-        """Number of a player."""
-        return self.p.own_number(0, int(n))
-
-    def foe(self, m: int) -> str:
-        """An opponent, as a coach calls him."""
-        return f"their {self.p.opp_number(0, int(m))}"
-
-    def side(self, sign: float) -> str:
-        """The word for a side of the picture `p`, as the pressing team sees it."""
-        return "left" if sign * self.p.side[0] > 0 else "right"
-
-    def moved(self, moves: Mapping[int, Floats]) -> Situation:
-        """The situation with some players standing elsewhere."""
-        places = {self.name(n): self._as_it_came(xy) for n, xy in moves.items()}
-        return replace(self.situation, pressing=tuple(
-            replace(q, xy=places[q.number], velocity=(0.0, 0.0)) if q.number in places else q
-            for q in self.situation.pressing))
-
-    def _as_it_came(self, xy: Floats) -> XY:
-        x, y = self.p.turned_back(self.p.pitch.inside(xy)[None])[0]
-        return float(x), float(y)
-
-
-def as_it_lies(rulebook: Rulebook) -> Rulebook:
-    """The rules without lead time."""
-    return replace(rulebook, settings=replace(rulebook.settings, lead_time_s=0.0))
-
-
-# -- Two pictures of one play, a short time apart: what everybody did between them.
-
-
-@dataclass(frozen=True, eq=False)
-class Movement:
-    """The picture `now` and, if there is one, the picture `seconds` before it.
-
-    Arrays are in the order of `now` and turned to its side; NaN for who was not in the picture before.
-    """
-
-    now: Standing
-    then: Standing | None
-    seconds: float
-
-    def mended(self, mend: Mend) -> Movement:
-        """The same two pictures once a change is made in the later one."""
-        changed = self.now.moved(mend.moves)
-        return replace(self, now=Standing.of(changed, self.now.rulebook, self.now.trap))
-
-    # -- where everybody was -------------------------------------------------------------------------------------
+    def _then(self, team: Team, numbers: Iterable[str]) -> Floats:
+        """(n, 2) places in the picture before."""
+        was = {} if self.before is None else {q.number: q.xy for q in self.before.situation.players(team)}
+        return np.array([was.get(number, (np.nan, np.nan)) for number in numbers]) * (1.0, float(self.p.side[0]))
 
     @cached_property
-    def own_then(self) -> Floats:
-        """(N, 2) places of the pressing team in the picture before."""
-        p = self.now.p
-        return self._places("pressing", [p.own_number(0, n) for n in range(p.own.shape[1])])
-
-    @cached_property
-    def opp_then(self) -> Floats:
-        """(M, 2) places of the opponents in the picture before."""
-        p = self.now.p
-        return self._places("possession", [p.opp_number(0, m) for m in range(p.opp.shape[1])])
-
-    @property
-    def ball_forward_m(self) -> float:
-        """How far the ball has come towards our goal."""
-        return 0.0 if self.then is None else self.then.situation.ball_xy[0] - self.now.situation.ball_xy[0]
-
-    def _places(self, team: Team, numbers: list[str]) -> Floats:
-        was = {} if self.then is None else {q.number: q.xy for q in self.then.situation.players(team)}
-        side = float(self.now.p.side[0])
-        return np.array([was.get(number, (np.nan, np.nan)) for number in numbers]) * (1.0, side)
-
-    # -- how fast they are ---------------------------------------------------------------------------------------
+    def own_way(self) -> Floats:
+        """(N, 2) way of each player since the picture before."""
+        return self.own - self._then("pressing", map(self.name, range(len(self.own))))
 
     @cached_property
     def own_run(self) -> Floats:
         """(N, 2) m/s. A picture without velocities: what they are at least, by the way since the picture before."""
-        return self._run(self.now.p.own_velocity[0], self.now.own - self.own_then)
+        return self._run(self.p.own_velocity[0], self.own_way)
 
     @cached_property
     def opp_run(self) -> Floats:
         """(M, 2) the same of the opponents."""
-        return self._run(self.now.p.opp_velocity[0], self.now.opp - self.opp_then)
+        numbers = (self.p.opp_number(0, m) for m in range(len(self.opp)))
+        return self._run(self.p.opp_velocity[0], self.opp - self._then("possession", numbers))
 
     def _run(self, velocity: Floats, way: Floats) -> Floats:
         """Who has run `way` has now at least his mean speed, less what full braking all the time takes off."""
-        moving = np.nan_to_num(self.now.p.own_velocity).any() or np.nan_to_num(self.now.p.opp_velocity).any()
-        if moving or self.then is None:
+        moving = np.nan_to_num(self.p.own_velocity).any() or np.nan_to_num(self.p.opp_velocity).any()
+        if moving or self.before is None:
             return np.nan_to_num(velocity)
         mean_mps = norm(way) / self.seconds
-        least_mps = np.maximum(mean_mps - self.now.p.settings.deceleration_mps2 * self.seconds / 2, 0.0)
+        least_mps = np.maximum(mean_mps - self.p.settings.deceleration_mps2 * self.seconds / 2, 0.0)
         return np.nan_to_num(way / self.seconds * (least_mps / np.maximum(mean_mps, 1e-9))[:, None])
 
     @cached_property
@@ -365,19 +297,54 @@ class Movement:
 
         A carrier who runs at somebody who stands is not dived at; one who is chased and not caught neither.
         """
-        way = unit(self.now.ball - self.now.own)
-        carrier = self.opp_run[int(self.now.p.carrier[0])]
+        way = unit(self.ball - self.own)
+        carrier = self.opp_run[int(self.p.carrier[0])]
         return np.minimum((self.own_run * way).sum(-1), ((self.own_run - carrier) * way).sum(-1))
-
-    @cached_property
-    def ends_m(self) -> Floats:
-        """(N,) how far from the ball each ends if he brakes now; less than nothing for who runs past it."""
-        brake_m = braking_distance(np.maximum(self.closing_mps, 0.0), self.now.p.settings.deceleration_mps2)
-        return np.asarray(norm(self.now.own - self.now.ball) - brake_m)
-
-    # -- lines ---------------------------------------------------------------------------------------------------
 
     def up_m(self, who: Bools) -> float:
         """How far some players of ours have gone up, towards the other goal, on the median; NaN for none."""
-        way = (self.now.own - self.own_then)[who & np.isfinite(self.own_then[:, 0]), 0]
+        way = self.own_way[who & np.isfinite(self.own_way[:, 0]), 0]
         return float(np.median(way)) if len(way) else float("nan")
+
+    # -- words and changes -------------------------------------------------------------------------------------------
+
+    def name(self, n: int) -> str:
+        """Number of a player."""
+        return self.p.own_number(0, int(n))
+
+    def names(self, players: Iterable[int]) -> str:
+        """Numbers of some players."""
+        return listed(sorted(map(self.name, players), key=by_number))
+
+    def foe(self, m: int) -> str:
+        """An opponent, as a coach calls him."""
+        return f"their {self.p.opp_number(0, int(m))}"
+
+    @property
+    def carrier(self) -> str:
+        """Number of the opponent with the ball at his feet."""
+        return self.p.opp_number(0, int(self.p.carrier[0]))
+
+    def side(self, sign: float) -> str:
+        """The word for a side of the picture `p`, as the pressing team sees it."""
+        return "left" if sign * self.p.side[0] > 0 else "right"
+
+    def fix(self, n: int, words: str, place: Floats) -> Fix:
+        """One player is told something, and goes to a place."""
+        return Fix(f"{self.name(n)}: {words}", {n: place})
+
+    def fixed(self, fix: Fix) -> Snapshot:
+        """The picture once a change is made in it."""
+        places = {}
+        for n, xy in fix.moves.items():
+            x, y = self.p.turned_back(self.p.pitch.inside(xy)[None])[0]
+            places[self.name(n)] = float(x), float(y)
+        changed = replace(self.situation, pressing=tuple(
+            replace(q, xy=places[q.number], velocity=(0.0, 0.0)) if q.number in places else q
+            for q in self.situation.pressing))
+        return Snapshot.of(changed, self.rulebook, self.trap, self.before, self.seconds)
+
+
+def as_it_lies(rulebook: Rulebook) -> Rulebook:
+    """The rules without lead time."""
+    return replace(rulebook, settings=replace(rulebook.settings, lead_time_s=0.0))

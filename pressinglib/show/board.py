@@ -10,32 +10,40 @@ from typing import Any
 
 import ipywidgets as w
 
-from pressinglib.errors import UnknownName
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.board_model import BoardModel, error_text
+from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel, error_text
 from pressinglib.show.board_state import ViewOptions
-from pressinglib.show.canvas import Canvas, Display, Displayed, DragMessage, LiveText
-from pressinglib.show.controls import Mover, PlayBar, Runner, Scenes, Steering, Steps, row, size
-from pressinglib.show.drawers import Draw, Layers, Rules, View, role_table
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing
-from pressinglib.show.figures import BALL, FAR_M, NEAR_M, TEAMS
+from pressinglib.show.canvas import Canvas, DragMessage
+from pressinglib.show.controls import (
+    Display,
+    Displayed,
+    LiveText,
+    Mover,
+    PlayBar,
+    Runner,
+    Steering,
+    Steps,
+    row,
+    size,
+)
+from pressinglib.show.drawers import Draw, Layers, Rules, Scenes, View, role_table
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
 from pressinglib.show.labels import Labels, situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.primitives import Crop, landscape_xy
-
-# -- What lies around a picture: the line of words, the duties beside it, the controls under it, drawers folded away.
-
 
 OPEN = {"play": PlayBar, "steps": Steps, "run": Runner, "move": Mover, "steer": Steering}
 DRAWERS = {"layers": Layers, "view": View, "draw": Draw, "rules": Rules, "scenes": Scenes}
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
+PASSING = ("ghost pressing",)  # ghosts that are there only while a hand or a run lasts
+TABLE_S = 0.2  # between two tables while a hand moves
 
 
 class Panel:
-    """The controls, and where words, duties and complaints stand; it decides nothing."""
+    """What lies around a picture: the line of words, the table beside it, controls under it; it decides nothing."""
 
     def __init__(self, board: Any) -> None:
         self.width_px = board.width_px
@@ -43,16 +51,15 @@ class Panel:
         self.table = w.HTML(layout=w.Layout(flex="1 1 300px", min_width="280px"))
         made = self._made = {name: make(board) for name, make in CONTROLS.items() if name in board.controls}
         self.groups = list(made.values())
-        self.open = [part for name, part in made.items() if name in OPEN]
-        self.drawers = [part for name, part in made.items() if name in DRAWERS]
-        self.toggles = {part.title: self._toggle(part) for part in self.drawers}
+        self.drawers = [group for name, group in made.items() if name in DRAWERS]
+        self.toggles = {drawer.title: self._toggle(drawer) for drawer in self.drawers}
 
     def _toggle(self, drawer: Any) -> w.ToggleButton:
         """Opens and closes a drawer."""
-        key = w.ToggleButton(description=drawer.title, tooltip=f"open or close: {drawer.title}", layout=size(84))
+        toggle = w.ToggleButton(description=drawer.title, tooltip=f"open or close: {drawer.title}", layout=size(84))
         drawer.widget.layout.display = "none"
-        key.observe(lambda change: self._turn(drawer, change["new"]), "value")
-        return key
+        toggle.observe(lambda change: self._turn(drawer, change["new"]), "value")
+        return toggle
 
     def _turn(self, drawer: Any, is_open: bool) -> None:
         """One drawer is open at a time, so that the board stays calm."""
@@ -63,9 +70,9 @@ class Panel:
 
     def around(self, picture: w.Widget) -> Display:
         """All of it laid out, the picture first."""
-        bars, short, long = ([part.widget for part in self.open if isinstance(part, kind)]
+        bars, short, long = ([group.widget for group in self.groups if isinstance(group, kind)]
                              for kind in (PlayBar, Steps | Runner, Mover | Steering))
-        drawers = [part.widget for part in self.drawers]
+        drawers = [drawer.widget for drawer in self.drawers]
         room = w.Layout(width=f"{self.width_px}px", max_width="100%")
         side = w.VBox([picture, *bars, row([*short, *self.toggles.values()]), *drawers, *long], layout=room)
         home = Display([self.words, self.complaint, row([side, self.table], "flex-start")])
@@ -74,13 +81,6 @@ class Panel:
     def __getitem__(self, name: str) -> Any:
         """The group of controls of this name."""
         return self._made[name]
-
-
-# -- The board: a picture to drag, its plan in words beside it, and the few controls a lesson needs.
-
-
-PASSING = ("ghost pressing",)  # ghosts that are there only while a hand or a run lasts
-TABLE_S = 0.2  # between two tables while a hand moves
 
 
 class Board(Displayed, BoardModel):
@@ -130,7 +130,8 @@ class Board(Displayed, BoardModel):
                  labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
         super().__init__(situation, rulebook, marks)
         self.settings, self.width_px = tuple(settings), width_px
-        self.controls = known_controls(controls, self.settings)
+        self.controls = known_names("control of a board", controls, CONTROLS)
+        self.controls += ("rules",) if settings and "rules" not in self.controls else ()
         self.view = ViewOptions(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()
@@ -152,7 +153,7 @@ class Board(Displayed, BoardModel):
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        return self.view.drawing(self.state, self.plan, None if self.run else self.other_plan, self._before())
+        return self.view.drawing(self.state, self.plan, self._before())
 
     def _before(self) -> Situation | None:
         """The picture whose ghosts are shown."""
@@ -162,7 +163,7 @@ class Board(Displayed, BoardModel):
 
     def show_layers(self, layers: Iterable[str]) -> None:
         """Show these layers and no others."""
-        self.view = self.view.with_layers(layers)
+        self.view = replace(self.view, layers=layers)
         self.changed()
 
     def show_plan(self, shown: bool = True) -> None:
@@ -172,8 +173,8 @@ class Board(Displayed, BoardModel):
 
     def set_view(self, portrait: bool = False, start: bool = False, part: Crop = "whole", **labels: Any) -> None:
         """Which way round, with ghosts of the start or without, which part; names and unit as in `Labels`."""
-        shown = self.view.with_part(part, self.situation).with_labels(**labels)
-        self.view = replace(shown, portrait=portrait, start=start)
+        view = self.view.with_part(part, self.situation)
+        self.view = replace(view, portrait=portrait, start=start, labels=replace(view.labels, **labels))
         self.changed()
 
     def changed(self) -> None:
@@ -199,14 +200,14 @@ class Board(Displayed, BoardModel):
         self._say(self.plan.words)
 
     def _say(self, words: str) -> None:
-        self.panel.words.live = self.run is None or not self.run.playback.playing
+        self.panel.words.live = self.run is None or not self.run.playing
         self.panel.words.text = words if self.run is None else f"{self.run.words} {words}"
 
     def _fill(self) -> None:
         with self._quietly():
             self.chosen = self._still_here(self.chosen)
-            for part in self.panel.groups:
-                part.fill()
+            for group in self.panel.groups:
+                group.fill()
             self.canvas.chosen = dict(zip(("team", "number"), self.chosen, strict=True))
 
     def _still_here(self, who: tuple[str, str]) -> tuple[str, str]:
@@ -225,20 +226,29 @@ class Board(Displayed, BoardModel):
 
     # -- the hand ------------------------------------------------------------------------------------------------
 
-    def _carried(self, word: DragMessage) -> None:
-        xy = landscape_xy((word.x, word.y)) if self.view.portrait else (word.x, word.y)
-        self.chosen = (word.team, word.number)
-        (self.move if word.done else self.carry)(word.team, word.number, xy)
+    def _on_pitch(self, xy: XY) -> XY:
+        """A place on the page as one of the pitch."""
+        return landscape_xy(xy) if self.view.portrait else xy
 
-    def _answered(self, said: dict[str, Any]) -> None:
+    def _carried(self, words: list[DragMessage]) -> None:
+        """Let go of, one or several while the last answer was made; or carried."""
+        self.chosen = words[-1][:2]
+        places = {word[:2]: self._on_pitch((word.x, word.y)) for word in words}
+        if not words[-1].done:
+            self.carry(*self.chosen, places[self.chosen])
+        elif len(places) == 1 or not self.move_all(places):
+            refused = [self.complaint for who, xy in places.items() if not self.move(*who, xy)]
+            if refused:
+                self.complain(refused[-1])
+
+    def _answered(self, message: dict[str, Any]) -> None:
         """Another message of the page."""
-        if said.get("kind") == "choose":
-            self.choose(str(said["team"]), str(said["number"]))
-        elif said.get("kind") == "step":
-            self.step(tuple(said["way"]), FAR_M if said["far"] else NEAR_M, bool(said["held"]))
-        elif said.get("kind") == "drawn":
-            points = [(float(x), float(y)) for x, y in said["points"]]
-            self.panel["draw"].drawn([landscape_xy(xy) for xy in points] if self.view.portrait else points)
+        if message.get("kind") == "choose":
+            self.choose(str(message["team"]), str(message["number"]))
+        elif message.get("kind") == "step":
+            self.step(tuple(message["way"]), FAR_M if message["far"] else NEAR_M, bool(message["held"]))
+        elif message.get("kind") == "drawn":
+            self.panel["draw"].drawn([self._on_pitch((float(x), float(y))) for x, y in message["points"]])
 
     def choose(self, team: str, number: str) -> None:
         """Take somebody as the one whom steps and keys move."""
@@ -247,7 +257,7 @@ class Board(Displayed, BoardModel):
 
     def step(self, way: XY, metres: float, held: bool = False) -> bool:
         """Move him a step, as the page shows it; the steps of a key that is held down are one to undo."""
-        (dx, dy), (x, y) = landscape_xy(way) if self.view.portrait else way, self.place_of(*self.chosen)
+        (dx, dy), (x, y) = self._on_pitch(way), self.place_of(*self.chosen)
         return self.move(*self.chosen, (x + metres * dx, y + metres * dy), f"step {self.chosen}" if held else "")
 
     def take_tool(self, kind: str) -> None:
@@ -258,24 +268,15 @@ class Board(Displayed, BoardModel):
         """Draw a mark if it can be made; else say why not."""
         try:
             mark = make()
-        except Exception as error:
+        except BaseException as error:
             self.complain(error_text(error))
             return False
         return self.draw(mark)
 
     def complain(self, why: str) -> None:
-        """Say what is wrong in the line above the picture."""
+        """Say it in the line above the picture."""
         self.complaint = self.panel.complaint.text = why
 
     def entitle(self, title: str) -> None:
         """Give this scene a title."""
         self.session.scene.title = title
-
-
-def known_controls(controls: Iterable[str], settings: tuple[str, ...]) -> tuple[str, ...]:
-    """The controls themselves, or UnknownName with the list."""
-    wanted = (controls,) if isinstance(controls, str) else tuple(controls)
-    for name in wanted:
-        if name not in CONTROLS:
-            raise UnknownName("control of a board", name, tuple(CONTROLS))
-    return (*wanted, "rules") if settings and "rules" not in wanted else wanted

@@ -1,19 +1,32 @@
-"""The round that a board goes through: an event makes a new moment, the moment a plan. Knows no widget."""
+"""The model of a board: an event makes a new state, the state a plan. Knows no widget.
+
+What a hand may do stands here too: where it may put somebody, and what a trail that it has drawn means.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
+from math import dist
 from typing import Any
 
+from shapely import LineString
+
 from pressinglib.errors import PressingError
-from pressinglib.field.annotation import OwnMark
+from pressinglib.field.annotation import CORNERS, OwnMark
+from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_state import BoardState, EditedScene, History, Session
-from pressinglib.show.figures import BALL, placed
-from pressinglib.show.marks import XY
+from pressinglib.show.marks import XY, as_points, length_of
 from pressinglib.show.playback import RunToPlan
+
+BALL = ("ball", "")
+NEAR_M, FAR_M = 0.5, 5.0  # a small step and a large one
+ROOM_M = 0.5  # two bodies side by side (own choice)
+TEAMS = {"pressing": "pressing", "possession": "in possession"}
+SMOOTH_M = 0.4  # a hand trembles less than that
+LEAST_M = 0.5
 
 
 class BoardModel:
@@ -70,6 +83,10 @@ class BoardModel:
         """What was done to this scene."""
         return self.session.scene.history
 
+    @history.setter
+    def history(self, history: History[BoardState]) -> None:
+        self.session.scene.history = history
+
     def place_of(self, team: str, number: str) -> XY:
         """Where a player is, or the "ball" (number "")."""
         return self.situation.ball_xy if (team, number) == BALL else self.situation.player(team, number).xy
@@ -78,18 +95,42 @@ class BoardModel:
         """Call `listener(self)` whenever picture or plan has changed, while a hand moves too."""
         self._listeners.append(listener)
 
-    # -- changes of the picture ----------------------------------------------------------------------------------
+    # -- Changes of the picture.
 
     def move(self, team: str, number: str, xy: XY, kind: str = "") -> bool:
         """Move a player of "pressing" or "possession", or the "ball" (number ""); one step to undo.
 
         Moves of the same `kind` in a row count as one.
         """
-        return self._go(lambda now: self._with(now, team, number, xy), kind=kind)
+        return self._go(lambda now: replace(now, situation=placed(now.situation, team, number, xy)), kind=kind)
 
     def carry(self, team: str, number: str, xy: XY) -> bool:
         """The same while the hand has not let go: shown, and no step yet."""
-        return self._go(lambda now: self._with(now, team, number, xy), settled=False)
+        return self._go(lambda now: replace(now, situation=placed(now.situation, team, number, xy)), settled=False)
+
+    def move_all(self, places: Mapping[tuple[str, str], XY]) -> bool:
+        """Move several, planned once and one step to undo; who cannot stand there stays, and the complaint says why.
+
+        False, and nobody has moved, if the rules have no plan for it.
+        """
+        refused = []
+
+        def moved(now: BoardState) -> BoardState:
+            for (team, number), xy in places.items():
+                try:
+                    now = replace(now, situation=placed(now.situation, team, number, xy))
+                except PressingError as error:
+                    refused.append(str(error))
+            return now
+
+        done = self._go(moved)
+        if done and refused:
+            self.complain(refused[-1])
+        return done
+
+    def complain(self, why: str) -> None:
+        """Say what is wrong."""
+        self.complaint = why
 
     def move_ball(self, xy: XY, carrier: str | None = None) -> bool:
         """Put the ball elsewhere; one step to undo."""
@@ -111,7 +152,7 @@ class BoardModel:
         """Take one of the own marks away."""
         return self._go(lambda now: replace(now, marks=(*now.marks[:index], *now.marks[index + 1:])))
 
-    # -- changes of the rules ------------------------------------------------------------------------------------
+    # -- Changes of the rules.
 
     def steer_to(self, side: str | None) -> bool:
         """Ask for a steer side, "left" or "right"; None leaves it to the rules."""
@@ -121,20 +162,12 @@ class BoardModel:
         """Ask for an approach angle off the ball-goal line; None leaves it to the rules."""
         return self._go(lambda now: replace(now, approach_deg=angle_deg), kind="approach")
 
-    def play_by(self, rulebook: Rulebook, kind: str = "") -> bool:
-        """Ask other rules."""
-        return self._go(lambda now: replace(now, rulebook=rulebook), kind=kind)
-
     def set(self, **settings: Any) -> bool:
         """Change settings of the rules."""
         return self._go(lambda now: replace(now, rulebook=now.rulebook.with_settings(**settings)),
                         kind=f"settings {sorted(settings)}")
 
-    def compare(self, name: str = "", rulebook: Rulebook | None = None) -> bool:
-        """Show beside the plan what other rules, of this name, would do; without rules: no more."""
-        return self._go(lambda now: replace(now, other=None if rulebook is None else (name, rulebook)))
-
-    # -- back and forth ------------------------------------------------------------------------------------------
+    # -- Back and forth, and other scenes.
 
     def undo(self) -> bool:
         """Take the last change back."""
@@ -147,8 +180,6 @@ class BoardModel:
     def reset(self) -> bool:
         """Back to the first picture; can be undone."""
         return self._travel(History.reset)
-
-    # -- scenes --------------------------------------------------------------------------------------------------
 
     def turn(self, steps: int) -> bool:
         """To a later or an earlier scene of the session."""
@@ -174,16 +205,16 @@ class BoardModel:
         self._stop()
         try:
             done = act(self.session)
-        except Exception as error:
+        except BaseException as error:
             return self._refuse(error_text(error))
         return self._go(lambda now: now) and done
 
-    # -- the run to the plan -------------------------------------------------------------------------------------
+    # -- The run to the plan.
 
     def run_to_plan(self) -> None:
         """Everybody runs to his spot in true time; again: pause, and on."""
         if self.run is None:
-            self.run = RunToPlan(self.plan, self._ran, self._stop_and_plan)
+            self.run = RunToPlan(self.plan, self._ran, lambda: self._go(lambda now: now))
         self.run.play_or_pause()
         self.changed()
 
@@ -194,35 +225,29 @@ class BoardModel:
     def ran(self) -> None:
         """A picture of the run is to be shown."""
 
-    def _stop_and_plan(self) -> None:
-        self._go(lambda now: now)
-
     def _stop(self) -> None:
         """Whatever happens during a run ends it where it is, as a step."""
         run, self.run = self.run, None
         if run is not None:
-            run.playback.pause()
-            self.session.scene.history = self.history.then(replace(self.history.now, situation=run.situation))
+            run.pause()
+            self.history = self.history.then(replace(self.history.now, situation=run.situation))
 
-    # -- the round itself ----------------------------------------------------------------------------------------
+    # -- The round itself.
 
-    def _with(self, now: BoardState, team: str, number: str, xy: XY) -> BoardState:
-        return replace(now, situation=placed(now.situation, team, number, xy))
-
-    def _show(self, moment: BoardState) -> None:
-        plan, other = moment.plan(), moment.other_plan()
-        self.state, self.plan, self.other_plan = moment, plan, other
+    def _show(self, state: BoardState) -> None:
+        plan = state.plan()
+        self.state, self.plan = state, plan
 
     def _go(self, make: Callable[[BoardState], BoardState], settled: bool = True, kind: str = "") -> bool:
-        """Show a new moment. Nothing that fails gets out: whoever drags in a notebook would never see it."""
+        """Show a new state. Nothing that fails gets out, not even an exit: whoever drags would never see it."""
         self._stop()
         try:
-            moment = make(self.history.now)
-            self._show(moment)
-        except Exception as error:
+            state = make(self.history.now)
+            self._show(state)
+        except BaseException as error:
             return self._refuse(error_text(error), settled)
         if settled:
-            self.session.scene.history = self.history.then(moment, kind)
+            self.history = self.history.then(state, kind)
         self.complaint, self.held = "", not settled
         self.changed()
         return True
@@ -235,20 +260,21 @@ class BoardModel:
         return False
 
     def _show_last_good(self) -> None:
-        """The last settled moment; as it is shown, if its rule does not even answer that any more."""
+        """The last settled state; as it is shown, if its rule does not even answer that any more."""
         try:
             self._show(self.history.now)
-        except Exception:
+        except BaseException as error:
+            error_text(error)
             self.state = replace(self.state, situation=self.plan.situation)
 
     def _travel(self, way: Callable[[History[BoardState]], History[BoardState]]) -> bool:
         """To another place in the history; False at its end."""
         self._stop()
         before = self.history
-        self.session.scene.history = way(before)
+        self.history = way(before)
         if self._go(lambda now: now):
             return self.history is not before
-        why, self.session.scene.history = self.complaint, before
+        why, self.history = self.complaint, before
         return self._refuse(why)
 
     def changed(self) -> None:
@@ -256,16 +282,66 @@ class BoardModel:
         for listener in self._listeners:
             try:
                 listener(self)
-            except Exception as error:
+            except BaseException as error:
                 self.complaint = error_text(error)
 
 
-def error_text(error: Exception) -> str:
-    """An error in words: ours are sentences already.
+def error_text(error: BaseException) -> str:
+    """An error in words: ours are sentences already. Who interrupts is no error, and goes on."""
+    if isinstance(error, KeyboardInterrupt):
+        raise error
+    return str(error) if isinstance(error, PressingError) else f"{type(error).__name__}: {error}"
+
+
+# -- What a hand may do.
+
+def called(team: str, number: str) -> str:
+    """A player, or the ball, in words."""
+    return "the ball" if (team, number) == BALL else f"{TEAMS.get(team, team)} {number}"
+
+
+def placed(situation: Situation, team: str, number: str, xy: XY) -> Situation:
+    """The picture with a player, or the ball, put elsewhere by hand.
+
+    A PressingError says it in plain words if the place is off the pitch, or another player stands there.
+    """
+    if not situation.pitch.holds(xy, OUTSIDE_M):
+        raise PressingError(f"Not there: {called(team, number)} would be off the pitch. "
+                            f"At most {OUTSIDE_M:g} m beyond the lines.")
+    if (team, number) == BALL:
+        return situation.with_ball(xy)
+    for side in TEAMS:
+        for player in situation.players(side):
+            if (side, player.number) != (team, number) and dist(player.xy, xy) < ROOM_M:
+                raise PressingError(f"Not there: {called(side, player.number)} stands where {called(team, number)} "
+                                    f"would. Leave {ROOM_M:g} m between them.")
+    return situation.moved(team, number, xy)
+
+
+def freehand(kind: str, trail: Sequence[XY], words: str = "") -> OwnMark:
+    """The mark that a trail means: an "arrow", a "zone", a "note" or a "ruler"; PressingError for too little of it.
+
+    An arrow follows the hand, a ruler joins its ends, a note stands where it began. A zone is what a closed trail goes
+    round, or the rectangle between the ends of one that hardly bends.
 
     Examples
     --------
-    >>> error_text(ValueError("no")), error_text(PressingError("no players"))
-    ('ValueError: no', 'no players')
+    >>> freehand("arrow", [(0, 0), (5, 0.1), (10, 0)]).points, freehand("zone", [(0, 0), (10, 5)]).points
+    (((0.0, 0.0), (10.0, 0.0)), ((0.0, 0.0), (10.0, 0.0), (10.0, 5.0), (0.0, 5.0)))
     """
-    return str(error) if isinstance(error, PressingError) else f"{type(error).__name__}: {error}"
+    points = as_points(trail)
+    if kind == "note":
+        if not words.strip():
+            raise PressingError("Write the words of the note first, then click where it shall stand.")
+        return OwnMark("note", points[:1], words)
+    if len(points) < 2 or length_of(points) < LEAST_M:
+        raise PressingError(f"Too short for {'an' if kind == 'arrow' else 'a'} {kind}: drag from one end to the other.")
+    if kind == "ruler":
+        return OwnMark(kind, (points[0], points[-1]), words)
+    smooth_m = SMOOTH_M
+    while len(way := as_points(LineString(points).simplify(smooth_m).coords)) > CORNERS[kind][1]:
+        smooth_m *= 1.5
+    if kind == "zone" and len(way) == 2:
+        (x0, y0), (x1, y1) = way
+        way = (x0, y0), (x1, y0), (x1, y1), (x0, y1)
+    return OwnMark(kind, way, words)

@@ -1,8 +1,8 @@
-"""The bar under a sequence: play, pause, step, speed, wind; events marked and told."""
+"""What lies round a picture: the controls under it, the lines that are read out, and the cell that shows it all."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -10,26 +10,20 @@ from typing import Any
 import anywidget
 import ipywidgets as w
 import traitlets
+from IPython import get_ipython
+from ipywidgets.widgets.widget import _instances
 
 from pressinglib.errors import PressingError
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
+from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
 from pressinglib.show.board_state import APPROACH_DEG
-from pressinglib.show.figures import BALL, FAR_M, NEAR_M, called
-
-# -- What all groups of controls of a board have in common.
-
 
 HEIGHT = "36px"  # large enough for a finger
 
 
 class ControlGroup:
-    """A group of controls: its widget, and how it shows what is on the board.
-
-    Parameters
-    ----------
-    board : Board
-    """
+    """A group of controls: its widget, and how it shows what is on the board."""
 
     widget: w.Widget
 
@@ -66,8 +60,7 @@ def row(widgets: Sequence[w.Widget], align: str = "center") -> w.Box:
     return w.Box(list(widgets), layout=w.Layout(flex_flow="row wrap", align_items=align, grid_gap="2px 8px"))
 
 
-# -- The controls that lie open under a picture: back and forth, the run, moving without a mouse, steer and approach.
-
+# -- Back and forth, the run, moving without a mouse, steer and approach.
 
 STEPS = {"\N{LEFTWARDS ARROW}": (-1, 0), "\N{RIGHTWARDS ARROW}": (1, 0),
          "\N{UPWARDS ARROW}": (0, 1), "\N{DOWNWARDS ARROW}": (0, -1)}
@@ -101,7 +94,7 @@ class Runner(ControlGroup):
 
     def fill(self) -> None:
         run = self.board.run
-        self.button.description = RUN if run is None else PAUSE if run.playback.playing else ON
+        self.button.description = RUN if run is None else PAUSE if run.playing else ON
         self.button.disabled = not self.board.view.plan
 
 
@@ -150,14 +143,15 @@ class Steering(ControlGroup):
     def fill(self) -> None:
         wish, hidden = self.board.state, not self.board.view.plan
         self.steer.value = BY_THE_RULES if wish.steer is None else wish.steer
-        self.approach.value = BY_THE_RULES if wish.approach_deg is None else _nearest(wish.approach_deg)
+        self.approach.value = BY_THE_RULES if wish.approach_deg is None else min(
+            APPROACH_DEG, key=lambda angle: abs(angle - wish.approach_deg))
         self.steer.disabled = self.approach.disabled = hidden
 
 
 def movable(situation: Situation) -> list[tuple[str, tuple[str, str]]]:
     """Everything that can be moved, by name."""
     return [("ball", BALL), *((called(team, p.number), (team, p.number))
-                              for team in ("pressing", "possession") for p in situation.players(team))]
+                              for team in TEAMS for p in situation.players(team))]
 
 
 def _wish(value: Any) -> Any:
@@ -165,49 +159,7 @@ def _wish(value: Any) -> Any:
     return None if value == BY_THE_RULES else value
 
 
-def _nearest(angle_deg: float) -> int:
-    """The angle of the slider that is nearest."""
-    return min(APPROACH_DEG, key=lambda angle: abs(angle - angle_deg))
-
-
-# -- The drawer for scenes: several in one session, opened from a file and saved to one.
-
-
-class Scenes(ControlGroup):
-    """Earlier, later, new; titles; open and save."""
-
-    title = "Scenes"
-
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
-        self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))
-        self.later = button("Later", "the next scene", lambda: board.turn(1))
-        self.where = w.Label()
-        self.name = w.Text(description="Title", layout=size(250), style=label(40), continuous_update=False)
-        self.new = button("New", "a new scene that begins with this picture", lambda: board.new_scene(""))
-        self.remove = button("Remove", "take this scene out", board.remove_scene)
-        self.file = w.Text(value="my scenes.json", description="File", layout=size(250), style=label(40))
-        self.open = button("Open", "add the scenes of this file", lambda: board.open(self.file.value))
-        self.save = button("Save", "save all scenes to this file", self._save)
-        self.said = w.Label()
-        self.widget = w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
-                              row([self.file, self.open, self.save, self.said])])
-        self.on(self.name, lambda: board.entitle(self.name.value))
-
-    def _save(self) -> None:
-        if self.board.save(self.file.value):
-            self.said.value = f"Saved {len(self.board.session.scenes)} to {self.file.value}"
-
-    def fill(self) -> None:
-        session, self.said.value = self.board.session, ""
-        self.where.value = f"{session.at + 1} of {len(session.scenes)}"
-        self.name.value = session.scene.title
-        self.earlier.disabled, self.later.disabled = session.at == 0, session.at + 1 == len(session.scenes)
-        self.remove.disabled = len(session.scenes) == 1
-
-
 # -- The bar under a sequence: play, pause, step, speed, wind; events marked and told.
-
 
 SPEEDS = [("quarter", 0.25), ("half", 0.5), ("true time", 1.0), ("double", 2.0)]
 PLAY, BAR_PAUSE = "Play", "Pause"
@@ -250,12 +202,87 @@ class PlayBar(ControlGroup):
 
 
 def events_html(events: list[list[Any]], from_s: float) -> str:
-    """The events as a list, numbered as on the bar.
-
-    Examples
-    --------
-    >>> events_html([[0.5, "<b>5</b> passes"]], 1.0)
-    '<ol class="pressing-events"><li>1.5 s: &lt;b&gt;5&lt;/b&gt; passes</li></ol>'
-    """
+    """The events as a list, numbered as on the bar."""
     lines = "".join(f"<li>{from_s + time_s:.1f} s: {escape(words)}</li>" for time_s, words in events)
     return f'<ol class="pressing-events">{lines}</ol>'
+
+
+class LiveText(anywidget.AnyWidget):
+    """A line that screen readers read out when it changes; plain text, so that no name can be markup."""
+
+    text = traitlets.Unicode().tag(sync=True)
+    live = traitlets.Bool(True).tag(sync=True)  # not while a picture plays: nobody can listen to all of that
+    role = traitlets.Unicode("status").tag(sync=True)
+    _esm = Path(__file__).with_name("live_text.js")
+
+
+# -- Where a board lives: shown by cells, and closed when no cell shows it any more.
+# Widgets live in the kernel until they are closed. A cell that runs again replaces what it showed: whatever only its
+# earlier runs have shown can be seen by nobody and is closed. A page that is loaded again finds all others alive.
+
+class Display(w.VBox):
+    """The outermost widget of a board or a task; knows by which run of which cell it is shown."""
+
+    def __init__(self, children: list[w.Widget]) -> None:
+        super().__init__(children)
+        self.runs: dict[str, str] = {}
+
+    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
+        cell, run = cell_and_run()
+        if cell:
+            self.runs[cell] = run
+            for other in [widget for widget in _instances.values() if isinstance(widget, Display)]:
+                other.leave(cell, run)
+        return super()._repr_mimebundle_(**how)
+
+    def leave(self, cell: str, run: str) -> None:
+        """A newer run of a cell shows something else."""
+        if self.runs.get(cell, run) != run:
+            del self.runs[cell]
+            if not self.runs:
+                self.close()
+
+    def close(self) -> None:
+        """Close all that is in it, but for what another cell shows."""
+        for widget in list(inside(self)):
+            for part in (getattr(widget, "layout", None), getattr(widget, "style", None)):
+                if isinstance(part, w.Widget):
+                    part.close()
+            if widget is not self:
+                widget.close()
+        super().close()
+
+
+def inside(widget: w.Widget) -> Iterator[w.Widget]:
+    """A widget and all below it."""
+    yield widget
+    for child in getattr(widget, "children", ()):
+        if not (isinstance(child, Display) and child.runs):
+            yield from inside(child)
+
+
+def cell_and_run() -> tuple[str, str]:
+    """The cell that runs now, and which run of it this is; empty where there are no cells."""
+    shell = get_ipython()
+    parent = shell.get_parent() if hasattr(shell, "get_parent") else {}
+    return parent.get("metadata", {}).get("cellId", ""), parent.get("header", {}).get("msg_id", "")
+
+
+class Displayed:
+    """Something that the last line of a cell shows; built anew if it is shown after it was closed."""
+
+    widget: Display
+
+    def build(self) -> Display:
+        """Make the widgets."""
+        raise NotImplementedError
+
+    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
+        # The widget to see, and one steady line of text instead of the widget's long one.
+        if self.widget.comm is None:
+            self.widget = self.build()
+        return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self)}
+
+    def close(self) -> None:
+        """Take it from the page and free what it holds; shown again, it comes back."""
+        self.widget.close()

@@ -1,58 +1,33 @@
-"""The controls that a lesson may add, folded away until somebody opens their drawer: what is shown, drawing, rules."""
+"""The drawers of a board, folded away until somebody opens them: layers, view, drawing, rules, scenes; its table."""
 
 from __future__ import annotations
 
 from dataclasses import fields
-from html import escape
 from typing import Any
 
 import ipywidgets as w
 
 from pressinglib.errors import PressingError
-from pressinglib.field.annotation import KINDS, OwnMark
-from pressinglib.roles.plan import Assignment, Plan
+from pressinglib.field.annotation import KINDS
+from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
+from pressinglib.show.board_model import freehand
 from pressinglib.show.controls import ControlGroup, button, label, row, size
 from pressinglib.show.drawing import LAYERS
-from pressinglib.show.labels import NAMES, UNITS
-from pressinglib.show.marks import freehand
+from pressinglib.show.labels import NAMES, UNITS, role_rows
 from pressinglib.show.primitives import CROPS
-from pressinglib.show.style import INK, QUIET, ROLES
+from pressinglib.show.style import ROLES
+from pressinglib.tables import Table
 
-# -- The table beside the board: who, role, duty, mark and why, as HTML in which every word is escaped.
-
-
-HEAD = "<tr>{}</tr>".format("".join(f'<th scope="col">{word}</th>' for word in ("No.", "Role", "Duty, why")))
-ROW = """<tr><th scope="row">{number}</th><td style="color:{colour};font-weight:bold;white-space:nowrap">{letter}</td>
-<td>{duty}<br><span style="color:{quiet};font-size:90%">{why}</span></td></tr>"""
-ORDER = tuple(ROLES)
+HAND = "move players"
 
 
 def role_table(plan: Plan) -> str:
-    """Rows of the plan, presser first.
-
-    Examples
-    --------
-    >>> from pressinglib.field.situation import Situation
-    >>> from pressinglib.roles.plan import plan_press
-    >>> role_table(plan_press(Situation.line_up(ball_xy=(35, 10)))).count('scope="row"')
-    11
-    """
-    jobs = sorted(plan.assignments.values(), key=lambda job: ORDER.index(job.role))
-    style = f"color:{INK};text-align:left;line-height:1.3;border-spacing:6px 3px"
-    return f'<table class="pressing-duties" style="{style}">{HEAD}{"".join(map(_row, jobs))}</table>'
-
-
-def _row(job: Assignment) -> str:
-    role = ROLES[job.role]
-    return ROW.format(number=escape(job.number), letter=f"{role.letter} {role.word}", colour=role.colour, quiet=QUIET,
-                      duty=escape(job.duty), why=escape(job.reason))
-
-
-# -- The controls that a lesson may add, folded away until somebody opens their drawer: what is shown, drawing, rules.
-
-
-HAND = "move players"
+    """The table beside the board: who, role, duty and why, presser first."""
+    rows = [(number, role, f"{duty}\n{why}") for number, role, duty, why in role_rows(plan)]
+    colours = {f"{role.letter} {name}": role.colour for name, role in ROLES.items()}
+    table = Table(("No.", "Role", "Duty, why"), rows, colours=colours)
+    return f'<div class="pressing-duties">{table._repr_html_()}</div>'
 
 
 class Layers(ControlGroup):
@@ -93,7 +68,7 @@ class View(ControlGroup):
     def _set_view(self) -> None:
         part = self.part.value if self.part.value in CROPS else self.board.view.part
         self.board.set_view(portrait=self.portrait.value, start=self.start.value, part=part, names=self.names.value,
-                        unit=self.unit.value)
+                            unit=self.unit.value)
 
     def fill(self) -> None:
         shown = self.board.view
@@ -137,7 +112,8 @@ class Draw(ControlGroup):
 
     def fill(self) -> None:
         marks = self.board.state.marks
-        names = [(named(n, mark), n) for n, mark in enumerate(marks)]
+        names = [(f"{n + 1}. {mark.kind}" + (f": {mark.words[:20]}" if mark.words else ""), n)
+                 for n, mark in enumerate(marks)]
         if names != list(self.mine.options):
             self.mine.options = names
             self.mine.value = len(marks) - 1 if marks else None
@@ -145,28 +121,53 @@ class Draw(ControlGroup):
 
 
 class Rules(ControlGroup):
-    """Settings of the rules, and the same picture by the rules of before."""
+    """Settings of the rules."""
 
     title = "Rules"
 
     def __init__(self, board: Any) -> None:
         super().__init__(board)
         self.settings = {name: control_of(name) for name in board.settings}
-        self.keep = button("Keep to compare", "show what these rules say while you change them", self._keep, 140)
-        self.widget = row([*self.settings.values(), self.keep])
+        self.widget = row([*self.settings.values()])
         for name, control in self.settings.items():
             self.on(control, lambda name=name, control=control: board.set(**{name: control.value}))
-
-    def _keep(self) -> None:
-        if self.board.state.other is None:
-            self.board.compare("the rules before", self.board.state.wanted)
-        else:
-            self.board.compare()
 
     def fill(self) -> None:
         for name, control in self.settings.items():
             control.value = getattr(self.board.rulebook.settings, name)
-        self.keep.description = "Keep to compare" if self.board.state.other is None else "No comparison"
+
+
+class Scenes(ControlGroup):
+    """Earlier, later, new; titles; open and save."""
+
+    title = "Scenes"
+
+    def __init__(self, board: Any) -> None:
+        super().__init__(board)
+        self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))
+        self.later = button("Later", "the next scene", lambda: board.turn(1))
+        self.where = w.Label()
+        self.name = w.Text(description="Title", layout=size(250), style=label(40), continuous_update=False)
+        self.new = button("New", "a new scene that begins with this picture", lambda: board.new_scene(""))
+        self.remove = button("Remove", "take this scene out", board.remove_scene)
+        self.file = w.Text(value="my scenes.json", description="File", layout=size(250), style=label(40))
+        self.open = button("Open", "add the scenes of this file", lambda: board.open(self.file.value))
+        self.save = button("Save", "save all scenes to this file", self._save)
+        self.said = w.Label()
+        self.widget = w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
+                              row([self.file, self.open, self.save, self.said])])
+        self.on(self.name, lambda: board.entitle(self.name.value))
+
+    def _save(self) -> None:
+        if self.board.save(self.file.value):
+            self.said.value = f"Saved {len(self.board.session.scenes)} to {self.file.value}"
+
+    def fill(self) -> None:
+        session, self.said.value = self.board.session, ""
+        self.where.value = f"{session.at + 1} of {len(session.scenes)}"
+        self.name.value = session.scene.title
+        self.earlier.disabled, self.later.disabled = session.at == 0, session.at + 1 == len(session.scenes)
+        self.remove.disabled = len(session.scenes) == 1
 
 
 def control_of(name: str) -> w.Widget:
@@ -180,8 +181,3 @@ def control_of(name: str) -> w.Widget:
         return w.Dropdown(options=[(word.replace("_", " "), word) for word in known[name]["choices"]], **how)
     low, high = known[name]["low"], known[name]["high"]
     return w.FloatSlider(min=low, max=high, step=round((high - low) / 50, 2), **how)
-
-
-def named(index: int, mark: OwnMark) -> str:
-    """An own mark in a list."""
-    return f"{index + 1}. {mark.kind}" + (f": {mark.words[:20]}" if mark.words else "")

@@ -1,39 +1,50 @@
-"""Two plans of one picture on one drawing: the first in full, the second where it differs."""
+"""A drawing: everything a picture shows, as data.
+
+One way of data: situation and plan -> drawing -> view. A drawing knows places and names, no colours and no view, so two
+pictures can be compared as text.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from math import dist
+from math import dist, hypot
 from typing import Any
 
 from pressinglib.errors import UnknownName
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.pitch import Pitch
+from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
-from pressinglib.show import layers as layer
-from pressinglib.show import layers as layers_team
-from pressinglib.show import layers_field as layers_space
-from pressinglib.show.figures import ghosts, players
+from pressinglib.show import layers as team
+from pressinglib.show import layers_field as of_field
 from pressinglib.show.labels import LabelPlacement, Labels, situation_title, situation_words
-from pressinglib.show.layers import own
-from pressinglib.show.marks import Label, Line, Mark, Spot, Token, as_points, markings
-from pressinglib.show.style import BALL_M, OTHER, ROLES, TOKEN_M
-
-# -- A drawing: everything a picture shows, as data. The views only ink it.
-# One way of data: situation and plan -> drawing -> view. A drawing knows places and names, no colours and no view,
-# so two pictures can be compared as text.
-
+from pressinglib.show.marks import (
+    XY,
+    Area,
+    Arrow,
+    Label,
+    Line,
+    Mark,
+    Spot,
+    Token,
+    as_points,
+    markings,
+    nose,
+    trimmed,
+)
+from pressinglib.show.style import BALL_M, MEANING, NUMBERS, OTHER, ROLES, TOKEN_M
 
 # Letters of roles find room first, then what matters less.
 LAYERS = {
-    "roles": layer.roles, "shadow": layer.shadow, "gaps": layer.gaps, "lanes": layer.lanes,
-    "take-over": layers_space.take_over, "surplus": layers_team.surplus, "back line": layers_team.back_line,
-    "far side": layers_team.far_side, "block": layers_team.block, "distances": layers_team.distances,
-    "zones": layers_space.zones, "control": layers_space.control,
+    "roles": team.roles, "shadow": team.shadow, "gaps": team.gaps, "lanes": team.lanes,
+    "take-over": of_field.take_over, "surplus": team.surplus, "back line": team.back_line, "far side": team.far_side,
+    "block": team.block, "distances": team.distances, "zones": of_field.zones, "control": of_field.control,
 }
 USUAL_LAYERS = ("roles", "shadow")
+DIFFERS_M = 1.0
+LETTER_OFF_M = 3.0
 
 
 @dataclass(frozen=True)
@@ -65,17 +76,20 @@ class Drawing:
         """A stable text of all marks (places to 0.1 m), for comparing pictures."""
         return "\n".join([self.title, self.words, *(mark.text() for mark in self.marks)])
 
+    def legend(self) -> list[tuple[str, str]]:
+        """Style and words of all that its layers can hold; notes on numbers have no style.
 
-def draw_pitch(pitch: Pitch | None = None, title: str = "") -> Drawing:
-    """The empty pitch, to print and to write on.
+        By layers and not by what is there, so that the legend keeps still while a hand moves.
+        """
+        layers = {mark.layer for mark in self.marks}
+        known = {"other": self.other, "unit": self.labels.unit, "way": "{way}"}
+        lines = [line for layer, styles in MEANING.items() if layer in layers for line in styles.items()]
+        lines += [("", words) for layer, words in NUMBERS.items() if layer in layers]
+        return [(style, words.format_map(known)) for style, words in lines]
 
-    Examples
-    --------
-    >>> drawing = draw_pitch()
-    >>> {mark.layer for mark in drawing.marks}, drawing.words
-    ({'pitch'}, 'An empty pitch, 105 x 68 m.')
-    """
-    pitch = pitch or Pitch()
+
+def draw_pitch(pitch: Pitch, title: str = "") -> Drawing:
+    """The empty pitch, to print and to write on."""
     return Drawing(pitch, markings(pitch), f"An empty pitch, {pitch.length_m:g} x {pitch.width_m:g} m.", title)
 
 
@@ -94,8 +108,8 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     labels = labels or Labels()
     still, placement = _still(situation, labels, start)
     named = labels.named(situation)
-    return Drawing(situation.pitch, (*still, *own(marks, placement)), labels.said(situation_words(named)),
-                   _title(named, title), labels)
+    words = situation_words(named, labels.measured)
+    return Drawing(situation.pitch, (*still, *team.own(marks, placement)), words, _title(named, title), labels)
 
 
 def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, *,
@@ -129,11 +143,10 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     """
     wanted, labels = known_layers(layers), labels or Labels()
     still, placement = _still(situation, labels, start)
-    own_marks = own(marks, placement)
-    named, spoken = labels.named(situation), labels.named_plan(plan)
-    drawn = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, spoken, placement)]
-    return Drawing(situation.pitch, (*still, *drawn, *own_marks), labels.said(spoken.words), _title(named, title),
-                   labels)
+    own_marks = team.own(marks, placement)
+    named, worded = labels.named(situation), labels.worded(plan)
+    shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, worded, placement)]
+    return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words, _title(named, title), labels)
 
 
 def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], LabelPlacement]:
@@ -146,11 +159,16 @@ def _still(situation: Situation, labels: Labels, start: Situation | None) -> tup
 
 
 def known_layers(layers: Iterable[str]) -> tuple[str, ...]:
-    """The layers themselves, or UnknownName with the list."""
-    wanted = (layers,) if isinstance(layers, str) else tuple(layers)
+    """The layers themselves, or UnknownName."""
+    return known_names("layer", layers, LAYERS)
+
+
+def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[str, ...]:
+    """The names themselves, or UnknownName with those that exist."""
+    wanted, known = (names,) if isinstance(names, str) else tuple(names), tuple(known)
     for name in wanted:
-        if name not in LAYERS:
-            raise UnknownName("layer", name, tuple(LAYERS))
+        if name not in known:
+            raise UnknownName(kind, name, known)
     return wanted
 
 
@@ -158,12 +176,66 @@ def _title(situation: Situation, title: str | None) -> str:
     return situation_title(situation) if title is None else title
 
 
+# -- Both teams and the ball: where they are, how they move, and where they were.
+
+AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
+MOVED_M = 0.5
+NOSE_M = 1.75  # outside the token, or it would lie below it
+
+
+def players(situation: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
+    """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known."""
+    labels = labels or Labels()
+    teams = [Token("players", team, p.xy, labels.shirt(p), p.number)
+             for team in ("possession", "pressing") for p in situation.players(team)]
+    moving = [mark for p in (*situation.possession, *situation.pressing) for mark in _moving(p)]
+    return (*_travelling(situation), *moving, *teams, Token("players", "ball", shown_ball(situation), ""))
+
+
+def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
+    """Where those were who have moved since the start of the work, and the ball; a dotted arrow to where they are."""
+    labels = labels or Labels()
+    pairs = [(team, old, new.xy) for team in ("possession", "pressing") for new in now.players(team)
+             for old in start.players(team) if old.number == new.number]
+    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(old), old.number), xy)
+             for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
+    ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
+    moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []
+    ways = [trimmed((ghost.xy, xy), TOKEN_M, TOKEN_M) for ghost, xy in moved]
+    return (*(ghost for ghost, _ in moved), *(Arrow("start", "moved", way) for way in ways if way))
+
+
+def shown_ball(situation: Situation) -> XY:
+    """Where the ball is drawn: where it lies, but never on a player's number."""
+    ball = situation.ball_xy
+    away, nearest = min((dist(p.xy, ball), p.xy) for p in (*situation.possession, *situation.pressing))
+    if away >= AT_FEET_M:
+        return ball
+    out = (ball[0] - nearest[0], ball[1] - nearest[1]) if away > 0.05 else (-1.0, 1.0 if nearest[1] >= 0 else -1.0)
+    length = hypot(*out) / AT_FEET_M
+    return nearest[0] + out[0] / length, nearest[1] + out[1] / length
+
+
+def _moving(player: Player) -> list[Mark]:
+    """Where he faces, and where he runs within the next second."""
+    (x, y), (vx, vy) = player.xy, player.velocity
+    marks: list[Mark] = []
+    if player.facing_deg is not None:
+        marks.append(Area("body", "facing", nose(player.xy, player.facing_deg, NOSE_M)))
+    if hypot(vx, vy) > TOKEN_M:
+        marks.append(Line("run", "running", ((x, y), (x + vx, y + vy))))
+    return marks
+
+
+def _travelling(situation: Situation) -> list[Mark]:
+    if situation.receiver is None:
+        return []
+    end = situation.player("possession", situation.receiver).xy
+    way = trimmed((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M)
+    return [Arrow("ball", "pass", way)] if way else []
+
+
 # -- Two plans of one picture on one drawing: the first in full, the second where it differs.
-
-
-DIFFERS_M = 1.0
-LETTER_OFF_M = 3.0
-
 
 def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[str, str] = ("these rules", "others"),
                   layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, **how: Any) -> Drawing:
@@ -187,35 +259,18 @@ def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[st
     >>> drawing = draw_compared(s, plan_press(s), plan_press(s, Rulebook().with_settings(steering="inside")))
     >>> drawing.words.count("Others: "), any(mark.layer == "other" for mark in drawing.marks)
     (1, True)
-    >>> same = draw_compared(s, plan_press(s), plan_press(s))
-    >>> any(mark.layer == "other" for mark in same.marks)
-    False
     """
     drawing = draw_plan(situation, plan, layers, title, **how)
     marks = [mark for number in plan.assignments for mark in _elsewhere(plan, other, number)]
-    labels = drawing.labels
-    apart = labels.said("; ".join(differences(labels.named_plan(plan), labels.named_plan(other))))
-    second = f"{_head(names[1])}: {labels.said(labels.named_plan(other).words)}"
-    second += f" With {names[1]}: {apart}." if apart else " Nobody stands elsewhere."
-    words = f"{_head(names[0])}: {drawing.words} {second}"
+    mine, theirs = map(drawing.labels.worded, (plan, other))
+    apart = "; ".join(differences(mine, theirs))
+    second = f" With {names[1]}: {apart}." if apart else " Nobody stands elsewhere."
+    words = f"{_head(names[0])}: {drawing.words} {_head(names[1])}: {theirs.words}{second}"
     return replace(drawing, marks=(*drawing.marks, *marks), words=words, other=names[1])
 
 
 def differences(plan: Plan, other: Plan) -> list[str]:
-    """What the second plan does otherwise, in short phrases: presser, side, roles, spots, who stays open.
-
-    Parameters
-    ----------
-    plan, other : Plan
-        Both of one picture.
-
-    Examples
-    --------
-    >>> from pressinglib.roles.plan import plan_press
-    >>> s = Situation.line_up(ball_xy=(35, 10))
-    >>> differences(plan_press(s), plan_press(s))
-    []
-    """
+    """What the second plan does otherwise, in short phrases: presser, side, roles, spots, who stays open."""
     phrases = []
     if plan.presser != other.presser:
         phrases.append(f"{other.presser or 'nobody'} presses instead of {plan.presser or 'nobody'}")
@@ -233,9 +288,8 @@ def _otherwise(plan: Plan, other: Plan, number: str) -> list[str]:
         return [f"{number}: {ROLES[job.role].word} instead of {ROLES[mine.role].word}"]
     if dist(mine.target_xy, job.target_xy) < DIFFERS_M:
         return []
-    ways = [f"{abs(step):.1f} m {word}" for step, word in ((dx, "higher" if dx > 0 else "deeper"),
-                                                         (dy, "further left" if dy > 0 else "further right"))
-            if abs(step) >= DIFFERS_M / 2]
+    words = (dx, "higher" if dx > 0 else "deeper"), (dy, "further left" if dy > 0 else "further right")
+    ways = [f"{plan.length(abs(step), 1)} {word}" for step, word in words if abs(step) >= DIFFERS_M / 2]
     return [f"{number} stands " + " and ".join(ways)]
 
 
@@ -255,9 +309,9 @@ def _elsewhere(plan: Plan, other: Plan, number: str) -> list[Mark]:
     if dist(here, there) < DIFFERS_M and mine.role == job.role:
         return []
     style, start = OTHER + job.role, other.situation.player("pressing", number).xy
-    marks: list[Mark] = [Spot("other", style, there)]
-    marks += [Line("other", style, (start, there))] if dist(start, there) > LETTER_OFF_M else []
-    return [*marks, Label("other", style, (there[0] - LETTER_OFF_M, there[1]), ROLES[job.role].letter)]
+    way = [Line("other", style, (start, there))] if dist(start, there) > LETTER_OFF_M else []
+    letter = Label("other", style, (there[0] - LETTER_OFF_M, there[1]), ROLES[job.role].letter)
+    return [Spot("other", style, there), *way, letter]
 
 
 def _head(name: str) -> str:

@@ -1,25 +1,25 @@
-"""Room for labels: each goes where it covers least of what is already there."""
+"""What is written on a picture: names on the shirts, lengths in metres or yards, one true line, and room for it all."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from math import dist
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import UnknownName
 from pressinglib.field.pitch import Pitch, corridor, third
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
+from pressinglib.roles.decided import Length, in_metres
 from pressinglib.roles.plan import Plan
 from pressinglib.show.marks import XY
-from pressinglib.show.style import LETTER_WIDTH
+from pressinglib.show.style import LETTER_WIDTH, ROLES
 
-# -- What a picture without a plan says, in one true line; a plan brings its own words.
-
+# -- What a picture without a plan says; a plan brings its own words.
 
 THIRDS = ("own third", "middle third", "attacking third")
 CORRIDORS = ("right wing", "right half-space", "centre", "left half-space", "left wing")
@@ -33,7 +33,8 @@ def situation_title(situation: Situation) -> str:
     >>> situation_title(Situation.line_up(ball_xy=(30, 0)).with_ball((0, 0)))
     'Loose ball, middle third, centre'
     """
-    return f"{_ball(situation)}, {_place(situation)}"
+    pitch, (x, y) = situation.pitch, situation.ball_xy
+    return f"{_ball(situation)}, {THIRDS[int(third(pitch, x))]}, {CORRIDORS[int(corridor(pitch, y))]}"
 
 
 def _ball(situation: Situation) -> str:
@@ -46,36 +47,29 @@ def _ball(situation: Situation) -> str:
     return "Ball won" if situation.state == "won" else "Loose ball"
 
 
-def _place(situation: Situation) -> str:
-    pitch, (x, y) = situation.pitch, situation.ball_xy
-    return f"{THIRDS[int(third(pitch, x))]}, {CORRIDORS[int(corridor(pitch, y))]}"
-
-
-def situation_words(situation: Situation) -> str:
+def situation_words(situation: Situation, length: Length = in_metres) -> str:
     """The picture without a plan: ball, numbers of players, and who is nearest to the ball."""
     nearest = min(situation.pressing, key=lambda p: (dist(p.xy, situation.ball_xy), p.number))
-    away = dist(nearest.xy, situation.ball_xy)
+    away = length(dist(nearest.xy, situation.ball_xy), 1)
     return (f"{situation_title(situation)}; {len(situation.pressing)} against {len(situation.possession)}; "
-            f"nearest of the pressing team: {nearest.number}, {away:.1f} m from the ball")
+            f"nearest of the pressing team: {nearest.number}, {away} from the ball")
 
 
-# -- What is written on a picture: numbers, slots or own names on the shirts; metres or yards.
+def role_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
+    """Number, role with its letter, duty and why of every player, presser first."""
+    jobs = sorted(plan.assignments.values(), key=lambda job: list(ROLES).index(job.role))
+    return [(job.number, f"{ROLES[job.role].letter} {job.role}", job.duty, job.reason) for job in jobs]
 
+
+# -- Numbers, slots or own names on the shirts; metres or yards.
 
 NAMES = ("numbers", "slots", "none")
 UNITS = {"metres": (1.0, "m"), "yards": (1 / 0.9144, "yd")}  # the international yard, 1959: 0.9144 m
 LONGEST = 8  # as long as a number may be
-LENGTH = re.compile(r"(\d+(?:\.\d+)?) m\b(?!/)")
 
 
 def slot_letters(slot: str) -> str:
-    """A slot in letters, as coaches write it.
-
-    Examples
-    --------
-    >>> slot_letters("right centre-back"), slot_letters("goalkeeper"), slot_letters("outfield")
-    ('RCB', 'GK', '')
-    """
+    """A slot in letters, as coaches write it: "RCB" for a right centre-back; nothing for one that is unknown."""
     if slot == "outfield":
         return ""
     return "GK" if slot == "goalkeeper" else "".join(word[0].upper() for word in re.split("[ -]", slot))
@@ -89,20 +83,17 @@ class Labels:
     ----------
     names : "numbers", "slots" or "none"
     unit : "metres" or "yards"
-    shirts : mapping
-        From (team, number) to what stands on the shirt instead, such as {("pressing", "9"): "Nia"}; at most 8
-        characters. It goes before `names`.
     upright : bool
         The picture will be shown with the pressing team attacking upwards: words then lie across the pitch.
 
     Raises
     ------
-    UnknownName, BadInput
+    UnknownName
 
     Examples
     --------
-    >>> Labels(unit="yards").length(9.144), Labels().length(9.144)
-    ('10.0', '9.1')
+    >>> Labels(unit="yards").measured(9.144), Labels().measured(9.144, 0)
+    ('10.0 yd', '9 m')
     >>> Labels(names="letters")
     Traceback (most recent call last):
     pressinglib.errors.UnknownName: names on the shirts: expected one of numbers, slots, none; got 'letters'. ...
@@ -110,117 +101,71 @@ class Labels:
 
     names: str = "numbers"
     unit: str = "metres"
-    shirts: Mapping[tuple[str, str], str] = field(default_factory=dict)
     upright: bool = False
 
     def __post_init__(self) -> None:
         for kind, value, known in (("names on the shirts", self.names, NAMES), ("unit", self.unit, tuple(UNITS))):
             if value not in known:
                 raise UnknownName(kind, value, known)
-        for who, name in self.shirts.items():
-            if not (isinstance(name, str) and len(name) <= LONGEST and name.isprintable()):
-                raise BadInput(f"shirt of {who}", expected=f"at most {LONGEST} characters", got=repr(name),
-                               todo="shorten it")
 
-    def shirt(self, team: str, player: Player) -> str:
+    def shirt(self, player: Player) -> str:
         """What stands on a player's shirt; a slot that is unknown leaves him his number."""
-        own = self.shirts.get((team, player.number))
-        if own is not None:
-            return own
         return {"none": "", "slots": slot_letters(player.slot) or player.number}.get(self.names, player.number)
 
     def named(self, situation: Situation) -> Situation:
-        """The picture with the shirts as numbers; a name that two wear gets the number behind it.
-
-        Examples
-        --------
-        >>> s = Labels("slots").named(Situation.line_up(pressing="4-4-2", possession="3-4-3"))
-        >>> [player.number for player in s.pressing][:5], s.on_ball
-        (['GK', 'RB', 'RCB', 'LCB', 'LB'], 'CB')
-        """
-        if not self.shirts and self.names != "slots":
+        """The picture with the shirts as numbers; a name that two wear gets the number behind it."""
+        if self.names != "slots":
             return situation
-        names = {team: self._names(team, situation.players(team)) for team in ("pressing", "possession")}
+        names = {team: self._names(situation.players(team)) for team in ("pressing", "possession")}
         theirs = dict(zip((p.number for p in situation.possession), names["possession"], strict=True))
         teams = {team: tuple(replace(p, number=name) for p, name in zip(situation.players(team), worn, strict=True))
                  for team, worn in names.items()}
         carrier, receiver = theirs.get(situation.carrier), theirs.get(situation.receiver)
         return replace(situation, **teams, carrier=carrier, receiver=receiver)
 
-    def _names(self, team: str, players: tuple[Player, ...]) -> list[str]:
-        worn = [self.shirt(team, player) or player.number for player in players]
+    def _names(self, players: tuple[Player, ...]) -> list[str]:
+        worn = [self.shirt(player) for player in players]
         return [name if worn.count(name) == 1 else f"{name} {player.number}"[:LONGEST]
                 for name, player in zip(worn, players, strict=True)]
 
-    def named_plan(self, plan: Plan) -> Plan:
-        """The same plan in these names: who is called what changes nothing in it."""
+    def worded(self, plan: Plan) -> Plan:
+        """The same plan, its sentences in these names and this unit."""
         situation = self.named(plan.situation)
         if situation is plan.situation:
-            return plan
+            return plan if self.unit == "metres" else replace(plan, length=self.measured)
         frames = replace(plan.picture.frames, pressing_numbers=tuple(p.number for p in situation.pressing),
                          possession_numbers=tuple(p.number for p in situation.possession))
-        return replace(plan, situation=situation, picture=replace(plan.picture, frames=frames))
+        return replace(plan, situation=situation, picture=replace(plan.picture, frames=frames), length=self.measured)
 
-    def length(self, metres: float, digits: int = 1) -> str:
-        """A length in the unit, without its name."""
-        return f"{metres * UNITS[self.unit][0]:.{digits}f}"
+    def length(self, metres: float) -> str:
+        """A length in the unit, without its name: for a line on the picture."""
+        return f"{metres * UNITS[self.unit][0]:.1f}"
 
-    def said(self, words: str) -> str:
-        """A sentence with its metres in the unit.
-
-        Examples
-        --------
-        >>> Labels(unit="yards").said("9 presses, 1.5 m off, at 7.8 m/s")
-        '9 presses, 1.6 yd off, at 7.8 m/s'
-        >>> Labels().said("1.5 m off")
-        '1.5 m off'
-        """
-        if self.unit == "metres":
-            return words
-        return LENGTH.sub(lambda found: f"{self.length(float(found[1]))} {UNITS[self.unit][1]}", words)
+    def measured(self, metres: float, digits: int = 1) -> str:
+        """A length in the unit, with its name: for a sentence."""
+        per_metre, name = UNITS[self.unit]
+        return f"{metres * per_metre:.{digits}f} {name}"
 
 
 # -- Room for labels: each goes where it covers least of what is already there.
-
 
 EDGE_M = 1.5  # labels may hang over the lines by this much
 ROUND = np.array([(1, 1), (1, -1), (-1, 1), (-1, -1), (0, 1), (0, -1), (-1, 0), (1, 0)], float)
 
 
 def text_half(words: str, height_m: float) -> XY:
-    """Half width and half height of a line of type, metres.
-
-    Examples
-    --------
-    >>> text_half("P", 2.0)
-    (0.62, 1.0)
-    """
+    """Half width and half height of a line of type, metres."""
     return LETTER_WIDTH * height_m * len(words) / 2, height_m / 2
 
 
 def around(xy: XY, reach_m: float, level: bool = False) -> NDArray[np.float64]:
-    """Eight places (8, 2) at `reach_m` from a place, best first: the corners, or right and left if `level`.
-
-    Examples
-    --------
-    >>> around((0, 0), 2.0)[4:6]
-    array([[ 0.,  2.],
-           [ 0., -2.]])
-    """
+    """Eight places (8, 2) at `reach_m` from a place, best first: the corners, or right and left if `level`."""
     ways = ROUND[::-1] if level else ROUND
     return np.asarray(xy, float) + reach_m * ways / np.linalg.norm(ways, axis=1)[:, None]
 
 
 class LabelPlacement:
-    """The boxes that are taken in one picture; lives only while the picture is drawn.
-
-    Parameters
-    ----------
-    pitch : Pitch
-    boxes : iterable of (x, y, half width, half height)
-    labels : Labels, optional
-        How lengths are written here.
-    """
+    """The boxes (x, y, half width, half height) taken in one picture, and how its lengths are written."""
 
     def __init__(self, pitch: Pitch, boxes: Iterable[tuple[float, float, float, float]] = (),
                  labels: Labels | None = None) -> None:
@@ -232,10 +177,6 @@ class LabelPlacement:
         """Mark a box as taken."""
         self._boxes.append((*xy, *half))
 
-    def _lying(self, half: XY) -> XY:
-        """Half a box of words along the pitch and across it."""
-        return (half[1], half[0]) if self.labels.upright else half
-
     def place(self, candidates: ArrayLike, half: XY) -> XY:
         """The candidate (K, 2) whose box covers least; the first of equals. It is taken from now on.
 
@@ -245,7 +186,8 @@ class LabelPlacement:
         >>> placement.place([(1, 0), (9, 0), (9, 1)], (1, 1)), placement.place([(9, 0), (9, 9)], (1, 1))
         ((9.0, 0.0), (9.0, 9.0))
         """
-        places, half = np.asarray(candidates, float), self._lying(half)
+        places = np.asarray(candidates, float)
+        half = (half[1], half[0]) if self.labels.upright else half  # along the pitch and across it
         best = places[int(np.argmin(self._covered(places, half) + self._outside(places, half)))]
         xy = (float(best[0]), float(best[1]))
         self.take(xy, half)

@@ -1,4 +1,8 @@
-"""Layers that show the team as a whole: block, zones, back line, far side, distances, surplus."""
+"""The layers of a plan, each a function from plan to marks.
+
+Roles and runs, cover shadow, lanes, gaps; the team as a whole: block, distances, back line, far side, surplus; and what
+a person has drawn.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +11,7 @@ from math import dist, hypot, pi
 
 import numpy as np
 from shapely import LineString, Point, Polygon, box
-from shapely.ops import substring
+from shapely.geometry.base import BaseGeometry
 
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import BACK, Player
@@ -17,16 +21,25 @@ from pressinglib.roles.approach import surplus as sides_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import NOBODY
 from pressinglib.show.labels import LabelPlacement, around, text_half
-from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, arc, as_points
-from pressinglib.show.playback import brake_xy, length_of
+from pressinglib.show.marks import (
+    XY,
+    Area,
+    Arrow,
+    Label,
+    Line,
+    Mark,
+    Points,
+    Spot,
+    arc,
+    as_points,
+    length_of,
+    trimmed,
+)
+from pressinglib.show.playback import brake_xy
 from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TOKEN_M
-
-# -- The layers of a plan: roles and runs, cover shadow, lanes, gaps; each a function from plan to marks.
-
 
 FORM_M = 2.4  # room that a role's outline form takes around the spot
 MINUS = str.maketrans("-", "\N{MINUS SIGN}")
-SHORTEST_M = 0.9  # an arrow shorter than this is only a head: left out
 TICK_M = 0.9
 BESIDE_M = 1.4
 BRAKE_M = 0.9
@@ -34,7 +47,47 @@ ANGLE_M = 6.0
 STRAIGHT_RAD = np.radians(3.0)
 SHADOW_STEPS = 12
 SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
+SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
+ASIDE_M = 1.2
+OFFSIDE_LABEL_M = 6.5
+SHORTEST_DISTANCE_M = 3.0  # no distance is written between two who touch
 
+
+def words_at(layer: str, style: str, words: str, places: object, placement: LabelPlacement) -> Label:
+    """Words at the place of some that covers least."""
+    return Label(layer, style, placement.place(places, text_half(words, LABEL_M)), words)
+
+
+def measured(layer: str, style: str, line: Points, words: str, placement: LabelPlacement) -> list[Mark]:
+    """A line with bars across both ends and words on it."""
+    return [Line(layer, style, line), *ticks(layer, style, line), words_at(layer, style, words, _on(line), placement)]
+
+
+def _on(line: Points) -> np.ndarray:
+    """Places on a line, the middle first, then the same beside it."""
+    start, end = np.asarray(line[0]), np.asarray(line[-1])
+    on = start + np.array([0.55, 0.65, 0.45, 0.75, 0.35, 0.85, 0.25])[:, None] * (end - start)
+    aside = np.array([start[1] - end[1], end[0] - start[0]]) / dist(start, end) * BESIDE_M
+    return np.concatenate([on, on + aside, on - aside])
+
+
+def ticks(layer: str, style: str, line: Points) -> list[Line]:
+    """Short bars across both ends of a line."""
+    (x0, y0), (x1, y1) = line[0], line[-1]
+    length = dist(line[0], line[-1]) / TICK_M
+    if not length:
+        return []
+    ax, ay = -(y1 - y0) / length, (x1 - x0) / length
+    return [Line(layer, style, ((x - ax, y - ay), (x + ax, y + ay))) for x, y in (line[0], line[-1])]
+
+
+def _on_pitch(situation: Situation, shape: BaseGeometry) -> list[BaseGeometry]:
+    """The parts of a shape that lie on the pitch."""
+    seen = shape.intersection(box(*np.negative(situation.pitch.corner_xy), *situation.pitch.corner_xy))
+    return list(getattr(seen, "geoms", [seen]))
+
+
+# -- Roles, shadow, lanes and gaps.
 
 def roles(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Where each should stand, in the outline form of his role, with the letter; and the run there."""
@@ -66,24 +119,6 @@ def _letter(role: str, spot: XY, placement: LabelPlacement) -> Label:
     return Label("roles", role, placement.place(places, text_half(letter, LETTER_M)), letter)
 
 
-def trimmed(points: Points, start_m: float, end_m: float) -> Points:
-    """A line without its first and last metres; empty if next to nothing is left.
-
-    Examples
-    --------
-    >>> trimmed(((0, 0), (10, 0)), 2, 3)
-    ((2.0, 0.0), (7.0, 0.0))
-    >>> trimmed(((0, 0), (1, 0)), 2, 3)
-    ()
-    """
-    if len(points) < 2:
-        return ()
-    line = LineString(points)
-    if line.length < start_m + end_m + SHORTEST_M:
-        return ()
-    return as_points(substring(line, start_m, line.length - end_m).simplify(0.04).coords)
-
-
 def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """What the presser hides from the passer once he is at his spot, as far as a short pass goes.
 
@@ -98,8 +133,8 @@ def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[
     spread = np.radians(np.linspace(-1, 1, SHADOW_STEPS) * settings.trusted_shadow_deg) + np.arctan2(way[1], way[0])
     rays = np.stack([np.cos(spread), np.sin(spread)], axis=-1)
     wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + settings.short_pass_m * rays)[::-1]])
-    seen = wedge.intersection(box(*np.negative(situation.pitch.corner_xy), *situation.pitch.corner_xy))
-    corners = as_points(seen.exterior.coords[:-1]) if isinstance(seen, Polygon) else ()
+    seen = _on_pitch(situation, wedge)
+    corners = as_points(seen[0].exterior.coords[:-1]) if len(seen) == 1 and isinstance(seen[0], Polygon) else ()
     return [Area("shadow", "shadow", corners), *_approach(situation, ball, way, placement)] if corners else []
 
 
@@ -113,105 +148,38 @@ def _approach(situation: Situation, ball: np.ndarray, way: np.ndarray, placement
     words = f"{abs(np.degrees(turn)):.0f}\N{DEGREE SIGN}"
     middle = np.array([np.cos(start + turn / 2), np.sin(start + turn / 2)])
     places = ball + np.array([1.3, 1.6, 0.75, 1.9])[:, None] * ANGLE_M * middle
-    label = Label("shadow", "angle", placement.place(places, text_half(words, LABEL_M)), words)
+    label = words_at("shadow", "angle", words, places, placement)
     goal_way = as_points([ball, ball + goal / hypot(*goal) * min(1.6 * ANGLE_M, hypot(*goal))])
     return [Line("shadow", "goal way", goal_way), Line("shadow", "angle", bow), label]
 
 
-def passer_xy(situation: Situation) -> XY:
-    """Where the next pass starts: at the receiver while a pass travels, else at the ball."""
-    return situation.ball_xy if situation.receiver is None else situation.player("possession", situation.receiver).xy
-
-
 def lanes(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
-    """The ways of the next pass, by state, with the margin in seconds."""
-    start, marks = passer_xy(situation), []
+    """The ways of the next pass, by state, with the margin in seconds; while a pass travels, from its receiver."""
+    passer, marks = situation.receiver, []
+    start = situation.ball_xy if passer is None else situation.player("possession", passer).xy
     for row in plan.lanes:
         end = situation.player("possession", row["opponent"]).xy
         line = trimmed((start, end), TOKEN_M + 0.5, TOKEN_M + 0.3)
         if line:
             words = f"{round(row['margin_s'], 1) + 0.0:+.1f}".translate(MINUS)
-            label = Label("lanes", row["state"], placement.place(along(line), text_half(words, LABEL_M)), words)
+            label = words_at("lanes", row["state"], words, _on(line), placement)
             marks += [Line("lanes", row["state"], line), label]
     return marks
 
 
 def gaps(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
-    """The gaps between presser and covers at their spots, with width and limit in metres."""
+    """The gaps between presser and covers at their spots, with width and limit."""
     marks: list[Mark] = []
     for row in plan.gaps:
         left, right = (as_points([plan.assignments[n].target_xy])[0] for n in row["between"])
         line = trimmed((left, right), FORM_M + 0.4, FORM_M + 0.4)
         if line:
-            style, metres = f"gap {row['state']}", (row["width_m"], row["limit_m"])
-            words = " / ".join(map(placement.labels.length, metres))
-            label = Label("gaps", style, placement.place(along(line), text_half(words, LABEL_M)), words)
-            marks += [Line("gaps", style, line), *ticks("gaps", style, line), label]
+            words = " / ".join(map(placement.labels.length, (row["width_m"], row["limit_m"])))
+            marks += measured("gaps", f"gap {row['state']}", line, words, placement)
     return marks
 
 
-def along(line: Points) -> np.ndarray:
-    """Places along a line, the middle first, then the same beside it."""
-    start, end = np.asarray(line[0]), np.asarray(line[-1])
-    on = start + np.array([0.55, 0.65, 0.45, 0.75, 0.35, 0.85, 0.25])[:, None] * (end - start)
-    aside = np.array([start[1] - end[1], end[0] - start[0]]) / dist(start, end) * BESIDE_M
-    return np.concatenate([on, on + aside, on - aside])
-
-
-def ticks(layer: str, style: str, line: Points) -> list[Line]:
-    """Short bars across both ends of a line."""
-    (x0, y0), (x1, y1) = line[0], line[-1]
-    length = dist(line[0], line[-1]) / TICK_M
-    if not length:
-        return []
-    ax, ay = -(y1 - y0) / length, (x1 - x0) / length
-    return [Line(layer, style, ((x - ax, y - ay), (x + ax, y + ay))) for x, y in (line[0], line[-1])]
-
-
-# -- A person's own marks, as marks of the picture.
-
-
-def own(marks: Iterable[OwnMark], placement: LabelPlacement) -> list[Mark]:
-    """Arrows, zones, notes and rulers with their words.
-
-    Examples
-    --------
-    >>> from pressinglib.field.pitch import Pitch
-    >>> [mark.text() for mark in own([OwnMark("ruler", [(0, 0), (3, 4)])], LabelPlacement(Pitch()))]
-    ['own: line own ruler 0.0,0.0 3.0,4.0', ..., "own: label own ruler '5.0' 1.5,2.0"]
-    >>> own([], LabelPlacement(Pitch()))
-    []
-    """
-    return [drawn for mark in marks for drawn in _drawn(mark, placement)]
-
-
-def _drawn(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
-    style, points = f"own {mark.kind}", mark.points
-    middle = np.mean(points, axis=0)
-    if mark.kind == "note":
-        return [Label("own", style, points[0], mark.words)]
-    if mark.kind == "arrow":
-        return [Arrow("own", style, points), *_said(style, mark.words, around(middle, 2.0), placement)]
-    if mark.kind == "zone":
-        return [Area("own", style, points), Line("own", style, (*points, points[0])),
-                *_said(style, mark.words, [middle], placement)]
-    words = " ".join([placement.labels.length(length_of(points)), mark.words]).strip()
-    return [Line("own", style, points), *ticks("own", style, points), *_said(style, words, [middle], placement)]
-
-
-def _said(style: str, words: str, places: object, placement: LabelPlacement) -> list[Mark]:
-    return [Label("own", style, placement.place(places, text_half(words, LABEL_M)), words)] if words else []
-
-
-# -- Layers that show the team as a whole: block, zones, back line, far side, distances, surplus.
-
-
-SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
-MINUS_SIGN = "\N{MINUS SIGN}"
-ASIDE_M = 1.2
-OFFSIDE_LABEL_M = 6.5
-SHORTEST_DISTANCE_M = 3.0  # no distance is written between two who touch
-
+# -- The team as a whole.
 
 def lines_of(plan: Plan) -> dict[int, list[Player]]:
     """The pressing team by lines of its outfield (back line first), each from right to left."""
@@ -221,49 +189,35 @@ def lines_of(plan: Plan) -> dict[int, list[Player]]:
     return {line: sorted(lines[line], key=lambda player: player.xy[1]) for line in sorted(lines)}
 
 
-def words_at(layer: str, style: str, words: str, places: object, placement: LabelPlacement) -> Label:
-    """Words at the place of some that covers least."""
-    return Label(layer, style, placement.place(places, text_half(words, LABEL_M)), words)
+def _neighbours(plan: Plan) -> list[tuple[XY, XY]]:
+    return [(a.xy, b.xy) for line in lines_of(plan).values() for a, b in zip(line, line[1:], strict=False)]
 
 
 def block(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """The block as it stands: its lines, and the box round all outfield players with length and width."""
-    lines = lines_of(plan)
-    xy = np.array([player.xy for line in lines.values() for player in line])
+    xy = np.array([player.xy for line in lines_of(plan).values() for player in line])
     if len(xy) < 2:
         return []
     (x0, y0), (x1, y1) = xy.min(0) - TOKEN_M, xy.max(0) + TOKEN_M
-    length, width = np.ptp(xy, axis=0)
-    rows = [way for line in lines.values() for a, b in zip(line, line[1:], strict=False)
-            if (way := trimmed((a.xy, b.xy), TOKEN_M + 0.3, TOKEN_M + 0.3))]
+    length, width = map(placement.labels.length, np.ptp(xy, axis=0))
+    rows = [way for pair in _neighbours(plan) if (way := trimmed(pair, TOKEN_M + 0.3, TOKEN_M + 0.3))]
     x, y = (x0 + x1) / 2, (y0 + y1) / 2
     above = [(x, y1 + ASIDE_M), (x, y0 - ASIDE_M)]
     beside = [(side, y + up) for side in (x0 - 2 * ASIDE_M, x1 + 2 * ASIDE_M) for up in (0, 5, -5)]
-    return [Line("block", "block", _box(x0, y0, x1, y1)), *(Line("block", "team line", row) for row in rows),
-            words_at("block", "block", placement.labels.length(length), above, placement),
-            words_at("block", "block", placement.labels.length(width), beside, placement)]
-
-
-def _box(x0: float, y0: float, x1: float, y1: float) -> Points:
-    return as_points([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
+    round_it = as_points([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
+    return [Line("block", "block", round_it), *(Line("block", "team line", row) for row in rows),
+            words_at("block", "block", length, above, placement), words_at("block", "block", width, beside, placement)]
 
 
 def distances(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Distances between neighbours of a line as they stand, and from the ball to its nearest presser."""
-    pairs = [(a.xy, b.xy) for line in lines_of(plan).values() for a, b in zip(line, line[1:], strict=False)]
     nearest = min((player.xy for player in situation.pressing), key=lambda xy: dist(xy, situation.ball_xy))
     marks: list[Mark] = []
-    for start, end in [*pairs, (nearest, situation.ball_xy)]:
-        if dist(start, end) >= SHORTEST_DISTANCE_M:
-            marks += measured("distances", "distance", start, end, placement)
+    for pair in [*_neighbours(plan), (nearest, situation.ball_xy)]:
+        if dist(*pair) >= SHORTEST_DISTANCE_M:
+            line = trimmed(pair, TOKEN_M + 0.2, TOKEN_M + 0.2) or pair
+            marks += measured("distances", "distance", line, placement.labels.length(dist(*pair)), placement)
     return marks
-
-
-def measured(layer: str, style: str, start: XY, end: XY, placement: LabelPlacement) -> list[Mark]:
-    """A line between two places with its length."""
-    line = trimmed((start, end), TOKEN_M + 0.2, TOKEN_M + 0.2) or (start, end)
-    return [Line(layer, style, line), *ticks(layer, style, line),
-            words_at(layer, style, placement.labels.length(dist(start, end)), along(line), placement)]
 
 
 def back_line(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
@@ -289,42 +243,48 @@ def far_side(situation: Situation, plan: Plan, placement: LabelPlacement) -> lis
     if limit is None or man == NOBODY:
         return []
     there = situation.player("possession", plan.picture.opp_number(0, man)).xy
-    seen = LineString(arc(there, limit, -pi, pi, 72)).intersection(_pitch_box(situation))
-    bows = [as_points(bow.coords) for bow in getattr(seen, "geoms", [seen]) if bow.length > 1.0]
-    centre = (there[0], there[1] + np.sign(situation.ball_xy[1] - there[1] or 1.0) * limit)
+    bows = [bow for bow in _on_pitch(situation, LineString(arc(there, limit, -pi, pi, 72))) if bow.length > 1.0]
     if not bows:
         return []
+    centre = (there[0], there[1] + np.sign(situation.ball_xy[1] - there[1] or 1.0) * limit)
     label = words_at("far side", "far side", placement.labels.length(limit), around(centre, 2.0), placement)
-    return [*(Line("far side", "far side", bow) for bow in bows), label]
-
-
-def _pitch_box(situation: Situation) -> Polygon:
-    return box(*np.negative(situation.pitch.corner_xy), *situation.pitch.corner_xy)
+    return [*(Line("far side", "far side", as_points(bow.coords)) for bow in bows), label]
 
 
 def surplus(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Who outnumbers whom near the ball, on its left and right, as the rule of steering counts it."""
     p = plan.picture
     ball, radius = as_points(p.turned_back(p.origin[:, None])[0])[0], p.settings.surplus_radius_m
-    counts = sides_of(p, plan.decisions)
-    seen = LineString(arc(ball, radius, -pi, pi, 72)).intersection(_pitch_box(situation))
-    marks: list[Mark] = [Line("surplus", "surplus", as_points(bow.coords)) for bow in getattr(seen, "geoms", [seen])]
-    for count, sign in zip(counts, (1, -1), strict=True):
+    bows = _on_pitch(situation, LineString(arc(ball, radius, -pi, pi, 72)))
+    marks: list[Mark] = [Line("surplus", "surplus", as_points(bow.coords)) for bow in bows]
+    for count, sign in zip(sides_of(p, plan.decisions), (1, -1), strict=True):
         y = ball[1] + sign * p.side[0] * SIDE_LABEL_M
         y = float(np.clip(y, -situation.pitch.corner_xy[1], situation.pitch.corner_xy[1]))
-        words = _signed("left" if sign * p.side[0] > 0 else "right", int(count[0]))
+        side = "left" if sign * p.side[0] > 0 else "right"
+        words = f"{side} {int(count[0]):+d}".translate(MINUS) if count[0] else f"{side} 0"
         marks.append(words_at("surplus", "surplus", words, around((ball[0] - 4.0, y), 1.5), placement))
-    ends = [(ball[0] - radius, ball[1]), (ball[0] - TOKEN_M, ball[1])]
-    return [*marks, *(Line("surplus", "surplus", as_points(way.coords)) for way in
-                      [LineString(ends).intersection(_pitch_box(situation))] if way.length > SHORTEST_DISTANCE_M)]
+    (way,) = _on_pitch(situation, LineString([(ball[0] - radius, ball[1]), (ball[0] - TOKEN_M, ball[1])]))
+    return [*marks, Line("surplus", "surplus", as_points(way.coords))] if way.length > SHORTEST_DISTANCE_M else marks
 
 
-def _signed(side: str, count: int) -> str:
-    """A side and how many more of ours are there.
+# -- A person's own marks.
 
-    Examples
-    --------
-    >>> _signed("left", 1), _signed("right", 0)
-    ('left +1', 'right 0')
-    """
-    return f"{side} {count:+d}".replace("-", MINUS_SIGN) if count else f"{side} 0"
+def own(marks: Iterable[OwnMark], placement: LabelPlacement) -> list[Mark]:
+    """Arrows, zones, notes and rulers with their words."""
+    return [part for mark in marks for part in _own(mark, placement)]
+
+
+def _own(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
+    style, points, words = f"own {mark.kind}", mark.points, mark.words
+    if mark.kind == "note":
+        return [Label("own", style, points[0], words)]
+    middle, lines = np.mean(points, axis=0), [Line("own", style, points)]
+    places = [middle]
+    if mark.kind == "arrow":
+        places, lines = around(middle, 2.0), [Arrow("own", style, points)]
+    elif mark.kind == "zone":
+        lines = [Area("own", style, points), Line("own", style, (*points, points[0]))]
+    else:
+        words = " ".join([placement.labels.length(length_of(points)), words]).strip()
+        lines += ticks("own", style, points)
+    return [*lines, *([words_at("own", style, words, places, placement)] if words else [])]

@@ -9,15 +9,14 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, Polygon
 
 from pressinglib.field.situation import Situation
-from pressinglib.physics.motion import drive_minus_drag
+from pressinglib.physics.motion import RUNNING
 from pressinglib.physics.pitch_control import control_field
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.presser import DRIBBLE_MPS, way_points
 from pressinglib.roles.settings import WAYS
 from pressinglib.show.labels import LabelPlacement, around
-from pressinglib.show.layers import trimmed, words_at
-from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, as_points
-from pressinglib.show.playback import place_along
+from pressinglib.show.layers import words_at
+from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, as_points, place_along, trimmed
 from pressinglib.show.style import TOKEN_M
 
 Floats = NDArray[np.float64]
@@ -51,30 +50,18 @@ def _times(situation: Situation, places: Floats) -> Floats:
     shape = (len(situation.pressing), *[1] * (places.ndim - 1), 2)
     xy, pace = (np.reshape([getattr(player, name) for player in situation.pressing], shape)
                 for name in ("xy", "velocity"))
-    return np.asarray(drive_minus_drag().clock(xy, pace, places))
+    return np.asarray(RUNNING.time(xy, pace, places))
 
 
 def neighbours(first: NDArray[np.intp]) -> set[tuple[int, int]]:
-    """Pairs of players whose cells touch, also across a corner.
-
-    Examples
-    --------
-    >>> sorted(neighbours(np.array([[0, 0, 1], [2, 2, 1]])))
-    [(0, 1), (0, 2), (1, 2)]
-    """
+    """Pairs of players whose cells touch, also across a corner."""
     corners = np.stack([first[:-1, :-1], first[1:, :-1], first[:-1, 1:], first[1:, 1:]]).reshape(4, -1)
     pairs = np.concatenate([np.sort(corners[[a, b]].T, axis=1) for a in range(4) for b in range(a)])
     return {(int(i), int(j)) for i, j in np.unique(pairs, axis=0) if i != j}
 
 
 def first_stretches(xy: Floats, lead: Floats) -> list[Floats]:
-    """The stretches of a line (n, 2) on which `lead` (n,) is above zero, cut between its points.
-
-    Examples
-    --------
-    >>> [part.tolist() for part in first_stretches(np.array([[0.0, 0], [2, 0], [4, 0]]), np.array([1.0, 1, -1]))]
-    [[[0.0, 0.0], [2.0, 0.0], [3.0, 0.0]]]
-    """
+    """The stretches of a line (n, 2) on which `lead` (n,) is above zero, cut between its points."""
     lead = np.minimum(lead, 1e6)
     cuts = np.flatnonzero((lead[:-1] > 0) != (lead[1:] > 0))
     share = lead[cuts] / (lead[cuts] - lead[cuts + 1])
@@ -107,20 +94,15 @@ def _rings(points: list[Floats], offsets: list[NDArray[np.uint32]]) -> list[Poin
     """Filled shapes as single rings: a hole hangs on its outline by a cut that has no width."""
     rings = []
     for xy, starts in zip(points, offsets, strict=True):
-        parts = [_ring(xy[a:b]) for a, b in zip(starts, starts[1:], strict=False)]
+        parts = [as_points(Polygon(xy[a:b]).exterior.simplify(SMOOTH_M).coords)
+                 for a, b in zip(starts, starts[1:], strict=False)]
         start = parts[0][0]
         rings.append((*parts[0], *(corner for hole in parts[1:] for corner in (*hole, start))))
     return rings
 
 
 def hatch(layer: str, corners: Points, apart_m: float = HATCH_M) -> list[Line]:
-    """Slanting lines over a shape, so that its colour is not all that tells it.
-
-    Examples
-    --------
-    >>> [line.points for line in hatch("key", ((0, 0), (2, 0), (2, 2), (0, 2)), 2.0)]
-    [((0.0, 0.0), (2.0, 2.0))]
-    """
+    """Slanting lines over a shape, so that its colour is not all that tells it."""
     shape = Polygon(corners).buffer(0)
     x0, y0, x1, y1 = shape.bounds
     first = ceil((x0 - y1) / apart_m) * apart_m
@@ -128,11 +110,6 @@ def hatch(layer: str, corners: Points, apart_m: float = HATCH_M) -> list[Line]:
     seen = slants.intersection(shape)
     ways = [way for way in getattr(seen, "geoms", [seen]) if isinstance(way, LineString) and way.length > 0]
     return [Line(layer, "hatch", as_points(way.coords)) for way in ways]
-
-
-def _ring(xy: Floats) -> Points:
-    thin = Polygon(xy).exterior.simplify(SMOOTH_M)
-    return as_points(thin.coords)
 
 
 def take_over(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
@@ -152,8 +129,8 @@ def take_over(situation: Situation, plan: Plan, placement: LabelPlacement) -> li
     return marks
 
 
-def _next_man(situation: Situation, number: str | None, time_s: float, meets: XY,
-              placement: LabelPlacement) -> list[Mark]:
+def _next_man(situation: Situation, number: str | None, time_s: float, meets: XY, placement: LabelPlacement
+              ) -> list[Mark]:
     words = "nobody" if number is None else f"{number}: {time_s:.1f} s"
     placement.take(meets, (0.8, 0.8))
     label = words_at("take-over", "next", words, around(meets, 3.0), placement)

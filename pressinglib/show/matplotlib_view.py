@@ -1,9 +1,8 @@
-"""A drawing printed on the axes of a matplotlib figure. Only files of print use it; matplotlib loads no sooner."""
+"""A drawing printed with matplotlib, which is loaded no sooner: figures, type that fits its room, and file contents."""
 
 from __future__ import annotations
 
 import os
-import tempfile
 import textwrap
 import warnings
 from collections.abc import Iterator
@@ -14,7 +13,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from xml.sax.saxutils import escape
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, PressingError
+from pressinglib.files import replace_whole
 from pressinglib.show.marks import Token
 from pressinglib.show.primitives import Filled, Primitives, Stroke, Type
 from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone, number_size_m
@@ -22,10 +22,10 @@ from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone, number_size_
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-
 FORMATS = ("png", "svg", "pdf")
 INCH_CM = 2.54
 POINTS_PER_INCH = 72
+CM_PER_POINT = INCH_CM / POINTS_PER_INCH
 MOST_DOTS = 120_000_000  # 40,000 x 3,000: more does not fit into the memory of a small computer
 HALO = 0.05  # paper round a label, in sizes of its type
 FACE = {"serif": "DejaVu Serif", "sans": "DejaVu Sans"}
@@ -42,14 +42,10 @@ def printing() -> Iterator[None]:
         yield
 
 
-def width_of(words: str, size: float, bold: bool = False, serif: bool = False) -> float:
-    """How wide a line of type is, in the unit of its size.
+# -- Type that fits its room.
 
-    Examples
-    --------
-    >>> 5 < width_of("ten letters", 1.0) < 8, width_of("", 1.0)
-    (True, 0.0)
-    """
+def width_of(words: str, size: float, bold: bool = False, serif: bool = False) -> float:
+    """How wide a line of type is, in the unit of its size."""
     from matplotlib.font_manager import FontProperties, findfont, get_font
 
     face = FontProperties(family=FACE["serif" if serif else "sans"], weight="bold" if bold else "normal")
@@ -61,13 +57,7 @@ def width_of(words: str, size: float, bold: bool = False, serif: bool = False) -
 
 
 def wrapped(words: str, width: float, size: float, bold: bool = False, serif: bool = False) -> list[str]:
-    """The words in lines that fit a width; a word that is too long is cut.
-
-    Examples
-    --------
-    >>> wrapped("one two three", 5.0, 1.0), wrapped("", 5.0, 1.0)
-    (['one two', 'three'], [])
-    """
+    """The words in lines that fit a width; a word that is too long is cut."""
     whole = width_of(words, size, bold, serif)
     if whole <= width:
         return [words] if words else []
@@ -83,11 +73,19 @@ def _fitting(line: str, width: float, size: float, bold: bool, serif: bool) -> l
     return [half for part in parts for half in _fitting(part, width, size, bold, serif)]
 
 
-def print_primitives(figure: Figure, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone
-                     ) -> float:
-    """Print primitives on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
+# -- Primitives on a figure.
+
+def figure_of(width_cm: float, height_cm: float) -> Figure:
+    """A figure of its own, outside pyplot: nothing is left behind."""
+    from matplotlib.figure import Figure
+
+    return Figure(figsize=(width_cm / INCH_CM, height_cm / INCH_CM))
+
+
+def draw_on(figure: Figure, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone) -> float:
+    """Draw them on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
     left, right, low, high = shapes.frame
-    height_cm = width_cm * (high - low) / (right - left)
+    height_cm = width_cm / shapes.ratio
     across, down = (size * INCH_CM for size in figure.get_size_inches())
     box = (left_cm / across, 1 - (top_cm + height_cm) / down, width_cm / across, height_cm / down)
     axes = figure.add_axes(box, xlim=(left, right), ylim=(low, high))
@@ -105,9 +103,9 @@ class _Printer:
     tone: Tone
 
     def print(self, shapes: Primitives) -> None:
-        layers: list[tuple[list[Any], Any]] = [(shapes.grounds, self.fill), (shapes.markings, self.stroke),
-                                               (shapes.fills, self.fill), (shapes.strokes, self.stroke),
-                                               (shapes.tokens, self.token), (shapes.type, self.type)]
+        layers: list[tuple[list[Any], Any]] = [
+            (shapes.grounds, self.fill), (shapes.markings, self.stroke), (shapes.fills, self.fill),
+            (shapes.strokes, self.stroke), (shapes.tokens, self.token), (shapes.type, self.type)]
         for level, (marks, draw) in enumerate(layers):
             # One step for each mark, so that a token's number lies under the next token.
             for place, mark in enumerate(marks):
@@ -148,23 +146,35 @@ class _Printer:
                        parse_math=False, **{"ha": "center", "va": "center_baseline", "family": FACE["sans"], **how})
 
 
-def figure_of(width_cm: float, height_cm: float) -> Figure:
-    """A figure of its own, outside pyplot: nothing is left behind."""
-    from matplotlib.figure import Figure
+# -- Files.
 
-    return Figure(figsize=(width_cm / INCH_CM, height_cm / INCH_CM))
+def primitives_bytes(shapes: Primitives, format: str, width_cm: float, dpi: float, tone: Tone, title: str = "",
+                     words: str = "") -> bytes:
+    """The content of a file of one picture, so wide."""
+    figure = figure_of(width_cm, width_cm / shapes.ratio)
+    draw_on(figure, shapes, 0.0, 0.0, width_cm, tone)
+    return figures_bytes([figure], format, dpi, title, words, tone)
 
 
 def figures_bytes(figures: list[Figure], format: str, dpi: float, title: str, words: str, tone: Tone) -> bytes:
     """The content of a file; several figures are pages, which only a PDF has."""
-    check_format(format)
+    if format not in FORMATS:
+        raise BadInput("picture format", expected="one of " + ", ".join(FORMATS), got=repr(format), todo="choose one")
     if len(figures) > 1 and format != "pdf":
         raise BadInput("format of several pages", expected="pdf", got=repr(format), todo="save it as .pdf")
-    _check_dots(figures[0], format, dpi)
+    across, down = (dpi * size for size in figures[0].get_size_inches())
+    if format == "png" and across * down > MOST_DOTS:
+        raise BadInput("size of the picture", expected=f"at most {MOST_DOTS:,} dots", got=f"{across * down:,.0f}",
+                       todo="take fewer dots per inch, or save it as .pdf")
     content, paper = BytesIO(), tone(PAPER)
     with printing():
         if format == "pdf":
-            _print_pages(figures, content, {"Title": title, "Subject": words, "CreationDate": None}, paper)
+            from matplotlib.backends.backend_pdf import PdfPages
+
+            about: dict[str, Any] = {"Title": title, "Subject": words, "CreationDate": None}
+            with PdfPages(content, metadata=about) as pages:
+                for figure in figures:
+                    pages.savefig(figure, facecolor=paper)
         else:
             # No date: the same drawing gives the same bytes.
             about = {"Title": title, "Description": words, **({"Date": None} if format == "svg" else {})}
@@ -174,40 +184,15 @@ def figures_bytes(figures: list[Figure], format: str, dpi: float, title: str, wo
 
 def _described(svg: bytes, words: str) -> bytes:
     """The text alternative where a browser reads it out, and not only among the data about the file."""
-    said = f"<desc>{escape(words)}</desc>\n <metadata>".encode()
-    return svg.replace(b"<svg ", b'<svg role="img" ', 1).replace(b"<metadata>", said, 1)
+    desc = f"<desc>{escape(words)}</desc>\n <metadata>".encode()
+    return svg.replace(b"<svg ", b'<svg role="img" ', 1).replace(b"<metadata>", desc, 1)
 
 
-def _print_pages(figures: list[Figure], content: BytesIO, about: dict[str, Any], paper: str) -> None:
-    from matplotlib.backends.backend_pdf import PdfPages
-
-    with PdfPages(content, metadata=about) as pages:
-        for figure in figures:
-            pages.savefig(figure, facecolor=paper)
-
-
-def check_format(format: str) -> None:
-    """One of the formats, or BadInput with all of them."""
-    if format not in FORMATS:
-        raise BadInput("picture format", expected="one of " + ", ".join(FORMATS), got=repr(format), todo="choose one")
-
-
-def _check_dots(figure: Figure, format: str, dpi: float) -> None:
-    across, down = (dpi * size for size in figure.get_size_inches())
-    if format == "png" and across * down > MOST_DOTS:
-        raise BadInput("size of the picture", expected=f"at most {MOST_DOTS:,} dots", got=f"{across * down:,.0f}",
-                       todo="take fewer dots per inch, or save it as .pdf")
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """The old file or the new one, never half of it."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}", suffix=".part")
+def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
+    """Replace a file as a whole; a PressingError if it cannot be written."""
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+        replace_whole(Path(path), content)
+    except OSError as error:
+        raise PressingError(f"file {path}", got=error.strerror or str(error),
+                            todo="choose a folder that you can write to, and close the file if it is open") from error
+    return Path(path)

@@ -1,27 +1,23 @@
-"""The run to the plan: everybody to his spot in true time, with the ball."""
+"""Playing over time: the runs of a plan in true time, and a clock to play, pause and wind."""
 
 from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
 from dataclasses import replace
-from functools import cached_property
 from math import dist, exp, hypot, log1p, sqrt
-
-import numpy as np
 
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import DRAG_PER_M
 from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.settings import Settings
-from pressinglib.show.marks import XY, Points, as_points
+from pressinglib.show.marks import XY, as_points, length_of, place_along
 
-# -- The runs of a plan in true time: where everybody is after so many seconds, and where he begins to brake.
-# The law is that of `arrival_time` along the run, with the plan's reaction, top speed and braking; nobody arrives
+# -- The runs of a plan: where everybody is after so many seconds, and where he begins to brake.
+# The law is that of `Running` along the run, with the plan's reaction, top speed and braking; nobody arrives
 # before he can stop. Opponents stay where they are, as in the plan's account of what stays open; a pass that travels
 # goes on.
-
 
 STEP_S = 0.02
 LONGEST_S = 30.0
@@ -32,26 +28,8 @@ NO_RUN_M = 0.5  # nobody brakes on a shorter way
 def run_along(length_m: float, speed_mps: float, settings: Settings) -> tuple[list[float], float]:
     """Metres covered after every 0.02 s of a run that ends at rest, and the metres at which braking begins.
 
-    Parameters
-    ----------
-    length_m : float
-        Of the run.
-    speed_mps : float
-        At its start, along it.
-    settings : Settings
-
-    Notes
-    -----
     Steps of the law v' = alpha (top speed - v); braking begins where v^2 / (2 b) is what is left (own arithmetic, grade
     D; braking b from the settings).
-
-    Examples
-    --------
-    >>> covered, brake_m = run_along(10.0, 0.0, Settings())
-    >>> len(covered) * 0.02, round(brake_m, 1)
-    (2.84, 6.2)
-    >>> run_along(0.0, 0.0, Settings())
-    ([], 0.0)
     """
     kept, brake = exp(-settings.alpha_per_s * STEP_S), settings.deceleration_mps2
     covered: list[float] = []
@@ -69,30 +47,12 @@ def run_along(length_m: float, speed_mps: float, settings: Settings) -> tuple[li
 
 
 class Runs:
-    """All runs of a plan.
-
-    Parameters
-    ----------
-    plan : Plan
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> plan = plan_press(scene("worked scene"))
-    >>> runs = Runs(plan)
-    >>> runs.at(0.0) == plan.situation, 2.0 < runs.lasts_s < 6.0
-    (True, True)
-    """
+    """All runs of a plan."""
 
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self._ways = {job.number: (as_points(job.path), _covered(plan, job)[0]) for job in plan.assignments.values()}
-
-    @cached_property
-    def lasts_s(self) -> float:
-        """Until the last one stands."""
-        return max(len(covered) for _, covered in self._ways.values()) * STEP_S
+        self.lasts_s = max(len(covered) for _, covered in self._ways.values()) * STEP_S  # until the last one stands
 
     def at(self, time_s: float) -> Situation:
         """The picture after some time of running."""
@@ -131,24 +91,6 @@ def _covered(plan: Plan, job: Assignment) -> tuple[list[float], float]:
     return run_along(length_of(points), max((vx * (x1 - x0) + vy * (y1 - y0)) / first, 0.0), plan.rulebook.settings)
 
 
-def length_of(points: Points) -> float:
-    """Length of a line, metres."""
-    return sum(dist(a, b) for a, b in zip(points, points[1:], strict=False))
-
-
-def place_along(points: Points, metres: float) -> XY:
-    """The place so far along a line; its last point beyond the end.
-
-    Examples
-    --------
-    >>> place_along(((0, 0), (10, 0), (10, 10)), 12), place_along(((0, 0), (1, 0)), 5)
-    ((10.0, 2.0), (1.0, 0.0))
-    """
-    lengths = np.cumsum([0.0, *(dist(a, b) for a, b in zip(points, points[1:], strict=False))])
-    x, y = (np.interp(metres, lengths, [xy[axis] for xy in points]) for axis in (0, 1))
-    return float(x), float(y)
-
-
 def _ball_on_its_way(situation: Situation, settings: Settings, time_s: float) -> Situation:
     """A pass along the ground, slowed by the air, until its receiver has it."""
     if situation.receiver is None:
@@ -162,43 +104,20 @@ def _ball_on_its_way(situation: Situation, settings: Settings, time_s: float) ->
     return replace(situation, ball_xy=(x, y))
 
 
-# -- Something that plays over time: shown about 25 times a second in true time, to pause, to wind and to play on.
-
+# -- A clock: shown about 25 times a second in true time, to pause, to wind and to play on.
 
 FRAME_S = 0.04
 REST_S = 0.02  # between two pictures, for the hand that wants to pause
 
 
 class Playback:
-    """Calls `show(time_s)` while it plays, and `ended()` once at its end.
+    """Calls `show(time_s)` while it plays, and `ended()` once at its end; speed 1 is true time.
 
-    Parameters
-    ----------
-    lasts_s : float
-    show : callable
-    ended : callable
-    speed : float
-        1 is true time.
-
-    Notes
-    -----
     Where no event loop runs nobody could watch: there it is at its end at once.
-
-    Examples
-    --------
-    >>> playing = Playback(2.0, print, lambda: print("over"))
-    >>> playing.wind(1.5)
-    1.5
-    >>> playing.play()
-    2.0
-    over
-    >>> playing.playing, playing.time_s
-    (False, 2.0)
     """
 
-    def __init__(self, lasts_s: float, show: Callable[[float], None], ended: Callable[[], None],
-                 speed: float = 1.0) -> None:
-        self.lasts_s, self.speed, self.time_s, self.playing = lasts_s, speed, 0.0, False
+    def __init__(self, lasts_s: float, show: Callable[[float], None], ended: Callable[[], None]) -> None:
+        self.lasts_s, self.speed, self.time_s, self.playing = lasts_s, 1.0, 0.0, False
         self._show, self._ended = show, ended
         self._next: asyncio.TimerHandle | None = None
         self._at_s = 0.0
@@ -223,6 +142,13 @@ class Playback:
             self._next.cancel()
             self._next = None
 
+    def play_or_pause(self) -> None:
+        """The other of the two."""
+        if self.playing:
+            self.pause()
+        else:
+            self.play()
+
     def wind(self, time_s: float) -> None:
         """Go to a time; one that plays goes on from there."""
         self.time_s = min(max(time_s, 0.0), self.lasts_s)
@@ -243,50 +169,21 @@ class Playback:
             self._ended()
 
 
-# -- The run to the plan: everybody to his spot in true time, with the ball.
-
-
-class RunToPlan:
-    """A plan being run.
-
-    Parameters
-    ----------
-    plan : Plan
-    show : callable
-        Called with every picture on the way.
-    ended : callable
-        Called when the last one stands.
-
-    Examples
-    --------
-    >>> from pressinglib.roles.plan import plan_press
-    >>> run = RunToPlan(plan_press(Situation.line_up(ball_xy=(35, 10))), lambda situation: None, lambda: None)
-    >>> run.play_or_pause()
-    >>> run.words
-    'The run is over.'
-    """
+class RunToPlan(Playback):
+    """A plan being run: `show` is called with every picture on the way, `ended` when the last one stands."""
 
     def __init__(self, plan: Plan, show: Callable[[Situation], None], ended: Callable[[], None]) -> None:
-        self.plan, self.situation = plan, plan.situation
-        self._runs, self._show = Runs(plan), show
-        self.playback = Playback(self._runs.lasts_s, self._at, ended)
-
-    def play_or_pause(self) -> None:
-        """On, or pause."""
-        if self.playback.playing:
-            self.playback.pause()
-        else:
-            self.playback.play()
+        self.plan, self.situation, self._runs, self._picture = plan, plan.situation, Runs(plan), show
+        super().__init__(self._runs.lasts_s, self._at, ended)
 
     @property
     def words(self) -> str:
         """Where the run is, in whole seconds: a line that is read out must not change at every step."""
-        run = self.playback
-        if run.time_s >= run.lasts_s:
+        if self.time_s >= self.lasts_s:
             return "The run is over."
-        state = "Running" if run.playing else "Paused"
-        return f"{state}: {run.time_s:.0f} of {run.lasts_s:.0f} s on the way to the spots."
+        state = "Running" if self.playing else "Paused"
+        return f"{state}: {self.time_s:.0f} of {self.lasts_s:.0f} s on the way to the spots."
 
     def _at(self, time_s: float) -> None:
         self.situation = self._runs.at(time_s)
-        self._show(self.situation)
+        self._picture(self.situation)

@@ -1,8 +1,8 @@
 """A drawing in primitives: marks turned into fills, strokes, tokens and type of a certain colour and size, in metres.
 
 Both views draw the same, so that board and print look alike. What lies above what is settled here: ground, lines of
-the pitch, fills, strokes, tokens, type. Landscape or portrait is settled here too: a portrait page shows the pressing
-team attacking upwards.
+the pitch, fills, strokes, tokens, type. So are the part of the pitch that is shown, landscape or portrait (a portrait
+page shows the pressing team attacking upwards), and the legend.
 """
 
 from __future__ import annotations
@@ -11,47 +11,29 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from math import hypot
 
-from shapely import LineString, MultiLineString, MultiPolygon, Polygon, box
+from shapely import LineString, Polygon, box
 
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import as_number
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points
-from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, LETTER_M, OTHER, PENS, ROLES, Dash
+from pressinglib.show.labels import text_half
+from pressinglib.show.layers import ticks
+from pressinglib.show.layers_field import hatch
+from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points, nose
+from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, LETTER_M, OTHER, PENS, QUIET, ROLES, TICKED, TOKENS, Dash
 
 # -- A part of the pitch: which one, and the marks that are in it.
 
-
 Box = tuple[float, float, float, float]  # x from, x to, y from, y to
-Crop = str | Box
+Crop = str | Box  # "whole", "attacking half", "own half", or a box in metres, at least 15 m long and wide
 CROPS = ("whole", "attacking half", "own half")
 LEAST_M = 15.0
 OVER_HALFWAY_M = 8.0  # a half shows a little of the other
 
 
 def crop_box(pitch: Pitch, part: Crop, margin_m: float) -> Box:
-    """The box of a part, with its margin where it touches the lines.
-
-    Parameters
-    ----------
-    pitch : Pitch
-    part : str or (x from, x to, y from, y to)
-        "whole", "attacking half", "own half", or a box in metres, at least 15 m long and wide.
-    margin_m : float
-
-    Raises
-    ------
-    BadInput
-
-    Examples
-    --------
-    >>> crop_box(Pitch(), "attacking half", 3.0), crop_box(Pitch(), (0, 40, -90, 90), 3.0)
-    ((-8.0, 55.5, -37.0, 37.0), (0.0, 40.0, -37.0, 37.0))
-    >>> crop_box(Pitch(), "left half", 3.0)
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: part of the pitch: expected one of whole, attacking half, own half or ...
-    """
+    """The box of a part, with its margin where it touches the lines; BadInput for one that is none."""
     half_x, half_y = (half + margin_m for half in pitch.corner_xy)
     named: dict[str, Box] = {"whole": (-half_x, half_x, -half_y, half_y),
                              "attacking half": (-OVER_HALFWAY_M, half_x, -half_y, half_y),
@@ -85,17 +67,14 @@ def cropped(marks: Iterable[Mark], edges: Box) -> Iterator[Mark]:
 def _inside(mark: Line, edges: Polygon) -> list[Points]:
     if isinstance(mark, Arrow):  # a head cut off would lie: an arrow is shown if it ends inside
         return [mark.points] if edges.covers(LineString(mark.points)) else []
-    if isinstance(mark, Area):
-        seen = Polygon(mark.points).buffer(0).intersection(edges)
-        shapes = [part for part in getattr(seen, "geoms", [seen]) if isinstance(part, Polygon | MultiPolygon)]
-        return [as_points(part.exterior.coords) for part in shapes if not part.is_empty]
-    seen = LineString(mark.points).intersection(edges)
-    ways = seen.geoms if isinstance(seen, MultiLineString) else [seen]
-    return [as_points(way.coords) for way in ways if isinstance(way, LineString) and not way.is_empty]
+    kind, shape = (Polygon, Polygon(mark.points).buffer(0)) if isinstance(mark, Area) else (
+        LineString, LineString(mark.points))
+    seen = shape.intersection(edges)
+    parts = [part for part in getattr(seen, "geoms", [seen]) if isinstance(part, kind) and not part.is_empty]
+    return [as_points((part.exterior if kind is Polygon else part).coords) for part in parts]
 
 
 # -- The primitives of a drawing.
-
 
 HANGS_M = 2.0
 MARGIN_M = 3.6  # round the pitch: players may stand 3 m off it
@@ -136,7 +115,7 @@ class Type:
 
 @dataclass(frozen=True)
 class Primitives:
-    """All of it, by what lies above what; `frame` is left, right, low, high."""
+    """All of them, by what lies above what; `frame` is left, right, low, high."""
 
     frame: tuple[float, float, float, float]
     grounds: list[Filled] = field(default_factory=list)
@@ -146,26 +125,15 @@ class Primitives:
     tokens: list[Token] = field(default_factory=list)
     type: list[Type] = field(default_factory=list)
 
+    @property
+    def ratio(self) -> float:
+        """Width by height."""
+        left, right, low, high = self.frame
+        return (right - left) / (high - low)
+
 
 def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Primitives:
-    """The primitives of a drawing, without key and caption.
-
-    Parameters
-    ----------
-    drawing : Drawing
-    portrait : bool
-        The pressing team attacks upwards.
-    part : str or (x, x, y, y)
-        See `pressinglib.show.part`.
-
-    Examples
-    --------
-    >>> from pressinglib.field.situation import Situation
-    >>> from pressinglib.show.drawing import draw_situation
-    >>> drawing = draw_situation(Situation.line_up())
-    >>> primitives_of(drawing).frame, primitives_of(drawing, portrait=True).frame
-    ((-56.1, 56.1, -37.6, 37.6), (-37.6, 37.6, -56.1, 56.1))
-    """
+    """The primitives of a drawing, without legend and caption."""
     marks: Iterable[Mark] = drawing.marks
     if part == "whole":
         half_x, half_y = (round(half + MARGIN_M, 3) for half in drawing.pitch.corner_xy)
@@ -176,19 +144,19 @@ def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole"
         # Room for whoever stands at an edge that is not the edge of the pitch.
         x0, x1, y0, y1 = x0 - HANGS_M, x1 + HANGS_M, y0 - HANGS_M, y1 + HANGS_M
     shapes = Primitives((-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1))
-    put(shapes, (turned(mark) for mark in marks) if portrait else marks)
+    put(shapes, (_upright(mark) for mark in marks) if portrait else marks)
     return shapes
 
 
-def turned(mark: Mark) -> Mark:
-    """The mark on a portrait page: a quarter turn, +x becomes up."""
+def _upright(mark: Mark) -> Mark:
+    """The mark on a portrait page."""
     if isinstance(mark, Line):
         return replace(mark, points=tuple(portrait_xy(xy) for xy in mark.points))
     return replace(mark, xy=portrait_xy(mark.xy)) if isinstance(mark, Spot) else mark
 
 
 def portrait_xy(xy: XY) -> XY:
-    """A place on a portrait page."""
+    """A place on a portrait page: a quarter turn, +x becomes up."""
     return -xy[1], xy[0]
 
 
@@ -203,7 +171,8 @@ def put(shapes: Primitives, marks: Iterable[Mark]) -> None:
         if isinstance(mark, Token):
             shapes.tokens.append(mark)
         elif isinstance(mark, Label):
-            shapes.type.append(_type(mark))
+            size = LETTER_M if mark.style in ROLES else LABEL_M  # the letters of another rulebook are smaller
+            shapes.type.append(Type(mark.xy, mark.words, PENS[mark.style].colour, size, halo=True))
         elif isinstance(mark, Spot):
             shapes.strokes.extend(form(mark.style, mark.xy))
         elif isinstance(mark, Area):
@@ -214,11 +183,6 @@ def put(shapes: Primitives, marks: Iterable[Mark]) -> None:
         elif isinstance(mark, Line):
             strokes = shapes.markings if mark.style == "marking" else shapes.strokes
             strokes.append(Stroke(mark.points, *PENS[mark.style]))
-
-
-def _type(mark: Label) -> Type:
-    size = LETTER_M if mark.style in ROLES else LABEL_M  # the letters of another rulebook are smaller
-    return Type(mark.xy, mark.words, PENS[mark.style].colour, size, halo=True)
 
 
 def form(role_name: str, xy: XY, size: float = 1.0) -> list[Stroke]:
@@ -240,3 +204,62 @@ def _put_arrow(shapes: Primitives, mark: Arrow) -> None:
     barbs = [(tip[0] - ux - side * 0.42 * uy, tip[1] - uy + side * 0.42 * ux) for side in (1, -1)]
     shapes.fills.append(Filled((tip, barbs[0], neck, barbs[1]), pen.colour, 1.0))
     shapes.strokes.append(Stroke((*mark.points[:-1], neck), pen.colour, pen.width_m, pen.dash))
+
+
+# -- The legend under a picture: what is in it, and nothing else.
+
+ROW_M = 4.0
+SAMPLE_M = 4.4  # width of a sample
+BETWEEN_M = 1.6
+EDGE_M = 3.0
+FORM_SIZE = 0.75
+REGULAR = 0.9  # letters of regular type are narrower than bold ones by so much
+FULL_SIZE_M = 75.0  # in a picture that is less wide, title, legend and words are smaller
+
+
+def type_scale(frame: tuple[float, float, float, float]) -> float:
+    """How large title, legend and words are, so that they fit a picture that shows little of the pitch."""
+    return min(1.0, (frame[1] - frame[0]) / FULL_SIZE_M)
+
+
+def put_legend(shapes: Primitives, lines: list[tuple[str, str]], portrait: bool = False) -> float:
+    """Add the legend below the frame; the height it takes, metres."""
+    left, right, low, _ = shapes.frame
+    x, y, size = left + EDGE_M, low - ROW_M / 2, LABEL_M * type_scale(shapes.frame)
+    for style, words in lines:
+        words = words.replace("{way}", "upwards" if portrait else "to the right")
+        sample_m = SAMPLE_M if style else 0.0
+        width = sample_m + 2 * REGULAR * text_half(words, size)[0]
+        if x + width > right and x > left + EDGE_M:
+            x, y = left + EDGE_M, y - ROW_M
+        _put_sample(shapes, style, (x, y))
+        shapes.type.append(Type((x + sample_m, y), words, QUIET, size, bold=False, left=True))
+        x += width + BETWEEN_M
+    return low - y + ROW_M / 2 if lines else 0.0
+
+
+def _put_sample(shapes: Primitives, style: str, xy: XY) -> None:
+    """What a style looks like, to the right of a place."""
+    (x, y), ends = xy, (xy, (xy[0] + 3.6, xy[1]))
+    if style.removeprefix(OTHER) in ROLES:
+        role = ROLES[style.removeprefix(OTHER)]
+        shapes.strokes.extend(form(style, (x + 1.9, y), FORM_SIZE))
+        shapes.type.append(Type((x + 1.9, y), role.letter, role.colour, LABEL_M))
+    elif style in TOKENS:
+        put(shapes, [Token("legend", style, (x + 1.9, y), "")])
+    elif style in FILLS:
+        put(shapes, _area_sample(style, xy))
+    elif style == "brake":
+        put(shapes, [Line("legend", "pressure", ends), Line("legend", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))])
+    elif style:
+        put(shapes, [Line("legend", style, ends), *(ticks("legend", style, ends) if style in TICKED else [])])
+
+
+def _area_sample(style: str, xy: XY) -> list[Mark]:
+    x, y = xy
+    if style == "shadow":
+        return [Area("legend", style, ((x, y - 0.3), (x + 3.8, y - 1.3), (x + 3.8, y + 1.3), (x, y + 0.3)))]
+    if style == "facing":
+        return [Area("legend", style, nose((x + 1.5, y), 0.0, 0.0))]
+    corners = ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2))
+    return [Area("legend", style, corners), *(hatch("legend", corners, 1.2) if style == "control theirs" else [])]

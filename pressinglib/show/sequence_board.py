@@ -10,8 +10,8 @@ from pressinglib.play.sequence import Sequence
 from pressinglib.play.simulation import replay
 from pressinglib.show.board import Board
 from pressinglib.show.board_state import BoardState, History
+from pressinglib.show.moments import SequenceAt
 from pressinglib.show.playback import Playback
-from pressinglib.show.sequence_drawings import SequenceAt
 
 PLAY_CONTROLS = ("play", "steps", "layers")
 
@@ -83,8 +83,8 @@ class SequenceBoard(Board):
         before = self.state.sequence_at
         take = replace(before, time_s=time_s)
         self.state = replace(self.history.now, situation=take.situation, sequence_at=take)
-        self.session.scene.history = replace(self.history, now=self.state)
-        self.plan, self.other_plan, self.complaint = take.plan, self.state.other_plan(), ""
+        self.history = replace(self.history, now=self.state)
+        self.plan, self.complaint = take.plan, ""
         if take.index != before.index:
             self.changed()
         elif self.playback.playing:

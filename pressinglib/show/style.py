@@ -1,4 +1,8 @@
-"""Black and white: what every colour of the look becomes on a copier, and still says."""
+"""The look: a calm printed page. Every style name of a mark becomes colour, width, dash and form here, and only here.
+
+Nothing rests on colour alone. Teams: filled discs against hollow squares. Roles: letter and outline form. Lanes and
+gaps: kind of line. The colours stay apart for every common colour vision deficiency; a test computes it.
+"""
 
 from __future__ import annotations
 
@@ -7,11 +11,6 @@ from math import pi
 from typing import NamedTuple
 
 from pressinglib.show.marks import Points, arc
-
-# -- The look: a calm printed page. Every style name of a mark becomes colour, width, dash and form here, and only her
-# Nothing rests on colour alone. Teams: filled discs against hollow squares. Roles: letter and outline form. Lanes and
-# gaps: kind of line. The colours stay apart for every common colour vision deficiency; a test computes it.
-
 
 OTHER = "other "  # what another rulebook says, beside the first
 PAPER = "#f7f4ec"
@@ -150,7 +149,7 @@ FILLS: dict[str, Fill] = {
     "control ours": Fill(PRESSING, 0.14), "control theirs": Fill("#c07a2c", 0.16), "own zone": Fill(OWN, 0.08),
 }
 
-# What the key says about the styles of a layer, in its order; styles without words need none.
+# What the legend says about the styles of a layer, in its order; styles without words need none.
 MEANING: dict[str, dict[str, str]] = {
     "roles": {**{name: role.word for name, role in ROLES.items()}, "brake": "brakes from here"},
     "other": {"other balance": "by {other}, where that differs"},
@@ -183,23 +182,15 @@ NUMBERS: dict[str, str] = {
 
 
 def number_size_m(number: str) -> float:
-    """Height of the type that fits a number into its token.
-
-    Examples
-    --------
-    >>> number_size_m("9"), round(number_size_m("Keeper"), 2)
-    (1.8, 0.8)
-    """
+    """Height of the type that fits a number into its token."""
     width = LETTER_WIDTH if not number.isupper() else CAPITAL_WIDTH
     return min(NUMBER_M, 2 * TOKEN_M * 0.93 / (width * max(1, len(number))))
 
 
-# -- Black and white: what every colour of the look becomes on a copier, and still says.
-
+# -- Paper: what every colour becomes on it, in black and white too.
 
 Tone = Callable[[str], str]
 WHITE = "#ffffff"
-LUMINANCE = (0.2126, 0.7152, 0.0722)  # of linear red, green and blue; IEC 61966-2-1 (sRGB)
 DARK, DARKER = 0.6, 0.7  # greys below the first are made darker: a copier loses them (own choice)
 
 
@@ -214,20 +205,10 @@ def on_white(colour: str) -> str:
 
 
 def in_grey(colour: str) -> str:
-    """A grey as light as the colour, lines a little darker, paper white.
+    """A grey as light as the colour (luma of ITU-R BT.601), lines a little darker, paper white."""
+    from PIL import ImageColor
 
-    Examples
-    --------
-    >>> in_grey("#d2270e"), in_grey("#000000"), in_grey(PAPER)
-    ('#4c4c4c', '#000000', '#ffffff')
-    """
     if colour in (PAPER, GROUND, POSSESSION_PAPER):
         return WHITE
-    parts = (int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
-    light = sum(share * _linear(part) for share, part in zip(LUMINANCE, parts, strict=True))
-    value = 12.92 * light if light <= 0.0031308 else 1.055 * light ** (1 / 2.4) - 0.055
-    return "#" + 3 * f"{round(255 * (value * DARKER if value < DARK else value)):02x}"
-
-
-def _linear(value: float) -> float:
-    return value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
+    light = ImageColor.getcolor(colour, "L")
+    return "#" + 3 * f"{round(light * DARKER if light < DARK * 255 else light):02x}"

@@ -16,7 +16,7 @@ from pressinglib.tables import listed
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import gaps_of
 from pressinglib.teach.press_questions import NOBODY
-from pressinglib.teach.verdict import RIGHT, WRONG, Card, table_html
+from pressinglib.teach.verdict import RIGHT, WRONG, Card
 
 AROUND_M = 12  # places are tried this far round the solution, a metre apart
 WORDS = ("left", "right", "hold", "step", "drop", NOBODY)
@@ -71,15 +71,15 @@ class Accepted:
         return [wrong[len(wrong) * (n + 1) // (count + 1)] for n in range(count)] if wrong else []
 
     @property
-    def card(self) -> RightCard:
+    def card(self) -> Card:
         """What to accept, to be shown beside a mark."""
         written = self.exercise.judge.written(self._model)
         if self._place is not None:
-            return RightCard(f"any of about {len(self.right)} m2 round {written}: the area in the picture.")
+            return Card(f"any of about {len(self.right)} m2 round {written}: the area in the picture.", title="Right")
         if not self._others:
-            return RightCard(f"{written}, and whatever does the same job: each answer is judged by itself.")
+            return Card(f"{written}, and whatever does the same job: each answer is judged by itself.", title="Right")
         more = [self.exercise.judge.written(answer) for answer in self.right[1:]]
-        return RightCard(f"{written}; also {listed(more)}." if more else f"{written} and nothing else.")
+        return Card(f"{written}; also {listed(more)}." if more else f"{written} and nothing else.", title="Right")
 
     def area(self) -> list[OwnMark]:
         """Where the placed player may stand, to be drawn; nothing for other kinds of answer."""
@@ -139,40 +139,6 @@ class Accepted:
 
     def _is(self, answer: Any, outcome: str) -> bool:
         return self.exercise.check(answer).outcome == outcome
-
-
-class RightCard(Card):
-    """What to accept."""
-
-    @property
-    def head(self) -> str:
-        """The word that stands before it."""
-        return "Right"
-
-
-@dataclass(frozen=True, repr=False)
-class AcceptedTable:
-    """What to accept, exercise by exercise: to be read beside the marks.
-
-    Examples
-    --------
-    >>> from pressinglib.teach.lessons.lesson_00 import which_side, who_goes
-    >>> AcceptedTable((who_goes, which_side))
-    Who goes? 11 and nothing else.
-    To which side? right and nothing else.
-    """
-
-    exercises: tuple[Exercise, ...]
-
-    def rows(self) -> list[tuple[str, str]]:
-        """Title, and what is right."""
-        return [(exercise.title, Accepted(exercise).card.words) for exercise in self.exercises]
-
-    def __repr__(self) -> str:
-        return "\n".join(f"{title} {words}" for title, words in self.rows())
-
-    def _repr_html_(self) -> str:
-        return table_html(("Exercise", "Right"), self.rows())
 
 
 def _corners(shape: Any) -> list[XY]:

@@ -1,11 +1,24 @@
-"""A learner's progress: every try kept in one file on this machine, and read again tomorrow."""
+"""What a learner has answered, try by try: one file that stays on this machine, read again tomorrow.
+
+The schema, version 1 (JSON object, UTF-8):
+
+    version     1
+    made_with   version of pressinglib that wrote it
+    learner     a name, at most 80 characters
+    tries       list of at most 2000 {lesson, exercise, answer, outcome}, oldest first
+        lesson      which lesson or course, at most 80 characters
+        exercise    the exercise's title
+        answer      a text, a number, a place [x, y], or lists and braces of these
+        outcome     "right" or "wrong", as it was judged then: for the learner's own eye, nobody marks by it
+"""
 
 from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass, replace
+from enum import StrEnum
 from itertools import count
 from math import isfinite
 from pathlib import Path
@@ -13,29 +26,16 @@ from typing import Any
 
 from pressinglib import __version__
 from pressinglib.errors import AnswerFileError, PressingError
-from pressinglib.files import complain, document_of, file_name, lines_of, read, save, text_of, too_deep
+from pressinglib.files import Checker, Format, Values, file_name
+from pressinglib.tables import Table
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.own_exercise import LONGEST
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict, table_html
+from pressinglib.teach.own_exercise import LONGEST, LONGEST_VERSION
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Verdict
 
-# -- Answer files: what one learner has answered, try by try, as one JSON file that stays on this machine.
-# The schema, version 1 (JSON object, UTF-8):
-#
-#     version     1
-#     made_with   version of pressinglib that wrote it
-#     learner     a name, at most 80 characters
-#     tries       list of at most 2000 {lesson, exercise, answer, outcome}, oldest first
-#         lesson      which lesson or course, at most 80 characters
-#         exercise    the exercise's title
-#         answer      a text, a number, a place [x, y], or lists and braces of these
-#         outcome     "right" or "wrong", as it was judged then: for the learner's own eye, nobody marks by it
-
-
-VERSION = 1
-SIZE_LIMIT_BYTES = 1_000_000
+FOLDER = "answers"
 MOST_TRIES, LONGEST_NAME, LONGEST_TEXT = 2000, 80, 200
-DEEPEST, DEEPEST_ANSWER, MOST_PARTS = 8, 4, 40
-KEYS, TRY_KEYS = {"version", "made_with", "learner", "tries"}, {"lesson", "exercise", "answer", "outcome"}
+DEEPEST_ANSWER, MOST_PARTS = 4, 40
+KEYS, TRY_KEYS = ("version", "made_with", "learner", "tries"), ("lesson", "exercise", "answer", "outcome")
 
 
 @dataclass(frozen=True)
@@ -58,114 +58,42 @@ class AnswerFile:
 
 
 def save_answers(answers: AnswerFile, path: str | os.PathLike[str]) -> Path:
-    """Save a learner's answers; a file that is there is replaced as a whole or stays as it was.
-
-    Raises
-    ------
-    AnswerFileError
-        If a value is not fit for a file, or the folder cannot be written to.
-
-    Examples
-    --------
-    >>> import tempfile
-    >>> with tempfile.TemporaryDirectory() as folder:
-    ...     path = save_answers(AnswerFile("Kim", (Try("00", "Who goes?", "9", "right"),)), f"{folder}/kim.json")
-    ...     load_answers(path).tries[0].answer
-    '9'
-    """
-    document = {"version": VERSION, "made_with": __version__, "learner": answers.learner,
-                "tries": [asdict(one) for one in answers.tries]}
-    text = text_of(lambda: lines_of(document) + "\n", str(path), AnswerFileError)
-    _answers_in(text, str(path))  # what could not be loaded again must not replace a good file
-    return save(path, text, AnswerFileError)
+    """Save a learner's answers; AnswerFileError if a value is not fit for a file, or it cannot be written."""
+    return ANSWERS.save({"made_with": __version__, "learner": answers.learner,
+                         "tries": [asdict(one) for one in answers.tries]}, path)
 
 
 def load_answers(path: str | os.PathLike[str]) -> AnswerFile:
-    """The answers in a file.
-
-    Raises
-    ------
-    AnswerFileError
-        Lists the faults with their places, or says why the file cannot be read.
-
-    Examples
-    --------
-    >>> load_answers("nobody.json")
-    Traceback (most recent call last):
-    pressinglib.errors.AnswerFileError: answer file nobody.json: got no such file. Check the name and the folder.
-    """
-    return _answers_in(read(Path(path), SIZE_LIMIT_BYTES, AnswerFileError), str(path))
+    """The answers in a file; AnswerFileError lists the faults with their places, or says why it cannot be read."""
+    return ANSWERS.load(path)
 
 
-def _answers_in(data: bytes, path: str) -> AnswerFile:
-    document = document_of(data, path, SIZE_LIMIT_BYTES, AnswerFileError)
-    complain(path, answer_problems(document), AnswerFileError)
-    return AnswerFile(document["learner"], tuple(Try(**one) for one in document["tries"]), document["made_with"])
+def _answers(check: Checker, values: Values) -> AnswerFile | None:
+    """The answers in the values of a file; what is wrong with them is noted."""
+    if not check.keys(values, KEYS):
+        return None
+    check.at("learner").text(values["learner"], 1, LONGEST_NAME)
+    check.at("made_with").text(values["made_with"], 1, LONGEST_VERSION)
+    tries = [_try(place, one) for place, one in check.at("tries").items(values["tries"], 0, MOST_TRIES, "tries")]
+    return AnswerFile(values["learner"], tuple(filter(None, tries)), values["made_with"])
 
 
-def answer_problems(document: Any) -> list[str]:
-    """Every fault in the values of an answer file, each with its place; empty if it is sound.
-
-    Examples
-    --------
-    >>> good = {"lesson": "00", "exercise": "Who?", "answer": [1, 2], "outcome": "right"}
-    >>> answer_problems({"version": 1, "made_with": "0.1.0", "learner": "Kim", "tries": [good]})
-    []
-    >>> answer_problems({"version": 1, "made_with": "0.1.0", "learner": "", "tries": [{**good, "outcome": "best"}]})
-    ['learner: expected 1-80 printable characters', 'tries[0].outcome: expected right or wrong']
-    """
-    if not isinstance(document, dict) or too_deep(document, DEEPEST):
-        return [f"file: expected named values in braces, at most {DEEPEST} deep"]
-    version = document.get("version")
-    if type(version) is not int or version != VERSION:
-        return [f"version: expected {VERSION}; got {repr(version)[:40]}"]
-    return list(_keys("", document, KEYS)) or [*_names(document), *_tries(document["tries"])]
+def _try(check: Checker, one: Any) -> Try | None:
+    if not check.keys(one, TRY_KEYS):
+        return None
+    check.at("lesson").text(one["lesson"], 1, LONGEST_NAME)
+    check.at("exercise").text(one["exercise"], 1, LONGEST["title"])
+    check.at("outcome").expect(one["outcome"] in (RIGHT, WRONG), f"{RIGHT} or {WRONG}", repr(one["outcome"]))
+    check.at("answer").expect(is_plain(one["answer"]), "a text, a number, a place, or a few of these",
+                              repr(one["answer"]))
+    return Try(**one)
 
 
-def _keys(place: str, value: dict[str, Any], known: set[str]) -> Iterator[str]:
-    yield from (f"{place}{key}: missing" for key in sorted(known - set(value)))
-    yield from (f"{place}{key[:40]}: unknown key" for key in sorted(set(value) - known))
-
-
-def _names(document: dict[str, Any]) -> Iterator[str]:
-    for key, longest in (("learner", LONGEST_NAME), ("made_with", 40)):
-        if not _is_text(document[key], longest):
-            yield f"{key}: expected 1-{longest} printable characters"
-
-
-def _is_text(value: Any, longest: int) -> bool:
-    return isinstance(value, str) and 1 <= len(value) <= longest and value.isprintable() and bool(value.strip())
-
-
-def _tries(tries: Any) -> Iterator[str]:
-    if not isinstance(tries, list) or len(tries) > MOST_TRIES:
-        yield f"tries: expected a list of at most {MOST_TRIES}"
-        return
-    for n, one in enumerate(tries):
-        if not isinstance(one, dict):
-            yield f"tries[{n}]: expected named values in braces"
-        else:
-            yield from list(_keys(f"tries[{n}].", one, TRY_KEYS)) or _try(f"tries[{n}]", one)
-
-
-def _try(place: str, one: dict[str, Any]) -> Iterator[str]:
-    for key, longest in (("lesson", LONGEST_NAME), ("exercise", LONGEST["title"])):
-        if not _is_text(one[key], longest):
-            yield f"{place}.{key}: expected 1-{longest} printable characters"
-    if one["outcome"] not in (RIGHT, WRONG):
-        yield f"{place}.outcome: expected {RIGHT} or {WRONG}"
-    if not is_plain(one["answer"]):
-        yield f"{place}.answer: expected a text, a number, a place, or a few of these"
+ANSWERS = Format(AnswerFileError, 1, 1_000_000, _answers)
 
 
 def is_plain(value: Any, levels: int = DEEPEST_ANSWER) -> bool:
-    """Whether an answer is fit for a file: texts, finite numbers, short lists and braces of these.
-
-    Examples
-    --------
-    >>> is_plain({"8": [20.0, -9.0]}), is_plain(float("nan")), is_plain([[[[[1]]]]]), is_plain(print)
-    (True, False, False, False)
-    """
+    """Whether an answer is fit for a file: texts, finite numbers, short lists and braces of these."""
     if isinstance(value, str):
         return len(value) <= LONGEST_TEXT and value.isprintable()
     if isinstance(value, bool):
@@ -179,11 +107,35 @@ def is_plain(value: Any, levels: int = DEEPEST_ANSWER) -> bool:
     return all(is_plain(part, levels - 1) for part in value)
 
 
-# -- A learner's progress: every try kept in one file on this machine, and read again tomorrow.
+class Category(StrEnum):
+    """How far one is with an exercise."""
+
+    AT_ONCE = "right at once"
+    LATER = "right later"
+    NOT_YET = "not yet"
+    NOT_TRIED = "not tried"
+
+    @property
+    def solved(self) -> bool:
+        """Whether one of the tries was right."""
+        return self in (Category.AT_ONCE, Category.LATER)
+
+    @classmethod
+    def of(cls, outcomes: Sequence[str]) -> Category:
+        """By the outcomes of the tries, oldest first."""
+        if RIGHT in outcomes:
+            return cls.AT_ONCE if outcomes[0] == RIGHT else cls.LATER
+        return cls.NOT_YET if outcomes else cls.NOT_TRIED
 
 
-FOLDER = "answers"
-HEAD = ("Lesson", "Exercise", "Tries", "So far")
+def so_far(outcomes: Sequence[str]) -> str:
+    """The category with the number of tries: "right, try 2", "not yet, 3 tries" or "-"."""
+    category = Category.of(outcomes)
+    if category is Category.NOT_TRIED:
+        return "-"
+    if category is Category.NOT_YET:
+        return f"not yet, {len(outcomes)} {'try' if len(outcomes) == 1 else 'tries'}"
+    return f"right, try {outcomes.index(RIGHT) + 1}"
 
 
 @dataclass(frozen=True, repr=False)
@@ -209,29 +161,19 @@ class Progress:
     ...     _ = me.check(who_goes, ...), me.check(who_goes, "3"), me.check(who_goes, "11")
     ...     progress_of("Kim", "00", folder)
     Kim
-    00, Who goes? right, try 2
+    Lesson  Exercise   Tries  So far
+    00      Who goes?      2  right, try 2
     """
 
     path: Path
     learner: str
     lesson: str = ""
 
-    def in_lesson(self, lesson: str) -> Progress:
-        """The same file, for tries of another lesson."""
-        return replace(self, lesson=lesson)
-
     def check(self, exercise: Exercise, answer: Any) -> Verdict:
         """The exercise's verdict; the answer is kept, if it is one."""
         verdict = exercise.check(answer)
         trouble = "" if verdict.outcome == NOT_ATTEMPTED else self._keep(exercise, answer, verdict.outcome)
         return replace(verdict, words=f"{verdict.words} {trouble}") if trouble else verdict
-
-    def export(self, path: str | os.PathLike[str]) -> Card:
-        """A copy of the file, to be handed in; says what went wrong if it cannot be made."""
-        try:
-            return Card(f"Saved as {save_answers(self._kept(), path)}.")
-        except PressingError as error:
-            return Card(str(error))
 
     @property
     def tries(self) -> tuple[Try, ...]:
@@ -241,19 +183,20 @@ class Progress:
         except AnswerFileError:
             return ()
 
-    def rows(self) -> list[tuple[str, str, str, str]]:
+    def table(self) -> Table:
         """Lesson, exercise, number of tries, and whether it was right."""
         by_exercise: dict[tuple[str, str], list[str]] = {}
         for one in self.tries:
             by_exercise.setdefault((one.lesson, one.exercise), []).append(one.outcome)
-        return [(*key, str(len(outcomes)), so_far(outcomes)) for key, outcomes in by_exercise.items()]
+        return Table(("Lesson", "Exercise", "Tries", "So far"),
+                     [(*key, len(outcomes), so_far(outcomes)) for key, outcomes in by_exercise.items()],
+                     title=self.learner if by_exercise else "", empty=f"{self.learner}: nothing answered yet")
 
     def __repr__(self) -> str:
-        lines = [f"{lesson}, {title} {word}" for lesson, title, _, word in self.rows()]
-        return "\n".join([self.learner, *lines]) if lines else f"{self.learner}: nothing answered yet"
+        return repr(self.table())
 
     def _repr_html_(self) -> str:
-        return table_html(HEAD, self.rows()) if self.tries else Card(repr(self))._repr_html_()
+        return self.table()._repr_html_()
 
     def _kept(self) -> AnswerFile:
         return load_answers(self.path) if self.path.exists() else AnswerFile(self.learner)
@@ -302,19 +245,6 @@ def _read(exercise: Exercise, answer: Any) -> Any:
         return exercise.judge.read(answer, exercise.situation)
     except PressingError:
         return None
-
-
-def so_far(outcomes: list[str]) -> str:
-    """How far one is with an exercise.
-
-    Examples
-    --------
-    >>> so_far(["wrong", "right", "wrong"]), so_far(["wrong", "wrong"])
-    ('right, try 2', 'not yet, 2 tries')
-    """
-    if RIGHT in outcomes:
-        return f"right, try {outcomes.index(RIGHT) + 1}"
-    return f"not yet, {len(outcomes)} {'try' if len(outcomes) == 1 else 'tries'}"
 
 
 def _with(answers: AnswerFile, one: Try) -> AnswerFile:

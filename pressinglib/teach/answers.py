@@ -18,21 +18,7 @@ SHORT = 30  # characters of an answer that are looked at, or said back
 
 
 def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
-    """The choice that is meant; capitals, spaces and the quotes of a number do not matter.
-
-    Raises
-    ------
-    BadInput
-        Lists the choices.
-
-    Examples
-    --------
-    >>> one_of(9, ["7", "9"], "player"), one_of(" Left ", ["left", "right"], "side")
-    ('9', 'left')
-    >>> one_of("12", ["7", "9"], "player")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: There is no player '12' here. Choose 7 or 9.
-    """
+    """The choice that is meant; capitals, spaces and the quotes of a number do not matter; BadInput lists them."""
     choices = list(choices)
     meant = str(answer).strip().casefold() if isinstance(answer, str | int) else None
     for choice in choices:
@@ -45,27 +31,8 @@ def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
 def place_of(answer: Any, situation: Situation, number: str) -> XY | None:
     """Where a player of the pressing team was put; None where he still stands as in the picture of the exercise.
 
-    Parameters
-    ----------
-    answer : Situation, mapping or point
-        The board's picture, or places by number, or one place (x, y) in metres.
-    situation : Situation
-        The picture of the exercise. Only the one player counts.
-    number : str
-
-    Raises
-    ------
-    BadInput
-        If the place is none, is off the pitch, or belongs to another picture.
-
-    Examples
-    --------
-    >>> s = Situation.line_up(ball_xy=(30, 10))
-    >>> place_of(s.moved("pressing", "9", (20, 3)), s, "9"), place_of((20, 3), s, "9"), place_of(s, s, "9")
-    ((20.0, 3.0), (20.0, 3.0), None)
-    >>> place_of(s.mirrored(), s, "9")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: The ball or an opponent has been moved. Press Reset, then move 9 only.
+    The answer is the board's picture, places by number, or one place (x, y) in metres; only the one player counts.
+    BadInput if the place is none, is off the pitch, or belongs to another picture.
     """
     if isinstance(answer, Situation):
         if (answer.ball_xy, answer.possession) != (situation.ball_xy, situation.possession):
@@ -91,20 +58,7 @@ def _short(answer: str | int) -> str:
 
 
 def number_of(answer: Any, unit: str) -> float:
-    """A number, also written with its unit or with a comma.
-
-    Raises
-    ------
-    BadInput
-
-    Examples
-    --------
-    >>> number_of(4, "m"), number_of(" 4,5 m", "m")
-    (4.0, 4.5)
-    >>> number_of("four", "m")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: This is not a number of m. Write one, such as 4.5.
-    """
+    """A number, also written with its unit or with a comma."""
     text = str(answer).strip().removesuffix(unit).strip().replace(",", ".") if _plain(answer) else ""
     try:
         number = float(text)
@@ -120,21 +74,7 @@ def _plain(answer: Any) -> bool:
 
 
 def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:
-    """The choices that are meant, in the order given: a list, or text with commas or spaces between them.
-
-    Raises
-    ------
-    BadInput
-        For a choice that is none, that comes twice, or where there is nothing at all.
-
-    Examples
-    --------
-    >>> several_of("b, A c", ["A", "B", "C"], "step"), several_of([9, "10"], ["9", "10"], "player")
-    (['B', 'A', 'C'], ['9', '10'])
-    >>> several_of("A A", ["A", "B"], "step")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: Step 'A' comes twice. Name each once.
-    """
+    """The choices that are meant, in the order given, each once: a list, or text with commas or spaces between them."""
     choices = list(choices)
     parts = re.split(r"[,;\s]+", answer.strip()) if isinstance(answer, str) and len(answer) < 10 * SHORT else answer
     if isinstance(parts, int) and not isinstance(parts, bool):
@@ -151,18 +91,7 @@ def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:
 def places_of(answer: Any, situation: Situation, numbers: Sequence[str]) -> dict[str, XY] | None:
     """Where several players were put, those who were left alone too; None while all of them stand as they were.
 
-    Parameters
-    ----------
-    answer : Situation, mapping, or a point for a single player
-    situation : Situation
-        The picture of the exercise; only these players count.
-    numbers : sequence of str
-
-    Examples
-    --------
-    >>> s = Situation.line_up(ball_xy=(30, 10))
-    >>> places_of({9: (20, 3)}, s, ["9"]), places_of(s, s, ["9", "10"])
-    ({'9': (20.0, 3.0)}, None)
+    The answer is the board's picture, places by number, or a point for a single player.
     """
     if isinstance(answer, Mapping):
         answer = {str(number): xy for number, xy in answer.items()}

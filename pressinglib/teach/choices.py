@@ -1,22 +1,20 @@
-"""Name the fault in a picture: one was planted, and the engine finds it."""
+"""Questions that are answered by a word, an order or a number; what is right is asked of the plan."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from math import dist
+from typing import Any, NamedTuple
 
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
 from pressinglib.roles.plan import Plan
 from pressinglib.tables import listed
-from pressinglib.teach.answers import one_of, several_of
+from pressinglib.teach.answers import number_of, one_of, several_of
 from pressinglib.teach.exercise import Judge
 from pressinglib.teach.verdict import Finding
-
-# -- Choose one: a player, a word, a way out. What holds of each choice is asked of the plan.
-
 
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
@@ -35,28 +33,18 @@ class Choose(Judge):
         The second hint.
     far : function of a Plan
         The third hint: how far, with a number.
-    players : bool
+    names_players : bool
         Whether the choices are about certain numbers, so that variants keep the formation.
     turns : bool
         Whether another picture may turn the answer; not if something beside the picture decides,
         or if a mirror turns it already.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> def to_come(plan):
-    ...     return {way: Finding(who is not None, f"{who} in {s:.1f} s.") for way, (who, s) in plan.take_over.items()}
-    >>> judge, plan = Choose("way out", to_come, "", lambda plan: ""), plan_press(scene("worked scene"))
-    >>> judge.findings(plan, judge.read(" Straight", plan.situation))[0].holds
-    True
     """
 
     what: str
     choices: Choices
     rule: str
     far: Callable[[Plan], str]
-    players: bool = False
+    names_players: bool = False
     turns: bool = True
 
     def read(self, answer: Any, situation: Situation) -> str:
@@ -66,14 +54,12 @@ class Choose(Judge):
         return one_of(answer, [str(answer).strip()] if answer not in (None, "") else ["one of the choices"], self.what)
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
-        """What the plan says of this choice."""
         choices = self.choices(plan)
         found = {name.casefold(): finding for name, finding in choices.items()}
         names = ", ".join(choices)
         return [found.get(value.casefold(), Finding(False, f"There is no {self.what} {value!r} here: {names}."))]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        """Rule and numbers, as the author gave them."""
         return self.rule, self.far(plan)
 
     def model(self, plan: Plan) -> str:
@@ -85,13 +71,23 @@ class Choose(Judge):
         """Wherever something is right and something is wrong."""
         return self if len({finding.holds for finding in self.choices(plan).values()}) == 2 else None
 
-    @property
-    def names_players(self) -> bool:
-        """As the author said."""
-        return self.players
+
+def who_takes(man: str, ours: Sequence[str]) -> Choices:
+    """Each of some of ours, whether the plan gives him this opponent; else his duty."""
+    def choices(plan: Plan) -> dict[str, Finding]:
+        return {n: Finding(plan.assignments[n].mark == man, f"{n}: {plan.assignments[n].duty}.") for n in ours}
+
+    return choices
 
 
-# -- Put steps in order: by seconds or metres of the plan.
+def off_him(man: str, ours: Sequence[str]) -> Callable[[Plan], str]:
+    """How far some of ours are from one of theirs, in words."""
+    def far(plan: Plan) -> str:
+        s = plan.situation
+        man_xy = s.player("possession", man).xy
+        return ", ".join(f"{n} is {dist(s.player('pressing', n).xy, man_xy):.0f} m off" for n in ours) + "."
+
+    return far
 
 
 @dataclass(frozen=True)
@@ -110,17 +106,6 @@ class OrderSteps(Judge):
         The second hint.
     level : float
         Values this near count as equal.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> from pressinglib.teach.press_questions import Race
-    >>> names = ("9", "10", "7")
-    >>> judge = OrderSteps(names, lambda plan: {n: Race(plan).time_s(n) for n in names}, "s", "The first goes.")
-    >>> plan = plan_press(scene("worked scene"))
-    >>> judge.model(plan), [f.holds for f in judge.findings(plan, ["9", "7", "10"])]
-    (['9', '10', '7'], [True, False])
     """
 
     names: tuple[str, ...]
@@ -128,50 +113,38 @@ class OrderSteps(Judge):
     unit: str
     rule: str
     level: float = 0.1
+    turns = True
 
     def read(self, answer: Any, situation: Situation) -> list[str]:
-        """Names in order, as a list or with commas; all of them count."""
         return several_of(answer, self.names, "step")
 
     def findings(self, plan: Plan, value: list[str]) -> list[Finding]:
         """Each neighbouring pair, and that nothing is missing."""
         measure = self.measure(plan)
-        pairs = [Finding(measure[a] <= measure[b] + self.level, self._said(measure, a, b)) for a, b in pairwise(value)]
         missing = [name for name in self.names if name not in value]
-        return pairs + ([Finding(False, f"{listed(missing)} still to come.")] if missing else [])
+        return [self._pair(measure, *pair) for pair in pairwise(value)] + (
+            [Finding(False, f"{listed(missing)} still to come.")] if missing else [])
 
-    def _said(self, measure: Mapping[str, float], a: str, b: str) -> str:
+    def _pair(self, measure: Mapping[str, float], a: str, b: str) -> Finding:
+        holds = measure[a] <= measure[b] + self.level
         words = f"{a} {measure[a]:.1f} {self.unit}, {b} {measure[b]:.1f} {self.unit}"
-        if measure[a] <= measure[b] + self.level:
-            return f"{words}."
-        return f"{words}: {b} comes before {a}."
+        return Finding(holds, f"{words}." if holds else f"{words}: {b} comes before {a}.")
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        """The rule, and the first with its value."""
         measure, first = self.measure(plan), self.model(plan)[0]
         return self.rule, f"{first} is the first, with {measure[first]:.1f} {self.unit}."
 
     def model(self, plan: Plan) -> list[str]:
-        """By value."""
         measure = self.measure(plan)
         return sorted(self.names, key=lambda name: (measure[name], name))
 
     def written(self, value: list[str]) -> str:
-        """With commas."""
         return ", ".join(value)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever at least one pair is not level."""
         values = self.measure(plan).values()
         return self if max(values) - min(values) > self.level else None
-
-    @property
-    def turns(self) -> bool:
-        """The order may change."""
-        return True
-
-
-# -- Name the fault in a picture: one was planted, and the engine finds it.
 
 
 @dataclass(frozen=True)
@@ -184,18 +157,6 @@ class NameFault(Judge):
         The one that was planted; variants must show it too.
     others : tuple of str
         Faults that might be meant and are not there.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> plan = plan_press(scene("worked scene").moved("pressing", "7", (14, 6)))
-    >>> judge = NameFault("far side too narrow", ("block too long",))
-    >>> [judge.findings(plan, kind)[0].holds for kind in judge.offered]
-    [True, False]
-    >>> NameFault("offside", ())
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: There is no fault 'offside' here. ...
     """
 
     fault: str
@@ -211,7 +172,6 @@ class NameFault(Judge):
         return [kind for kind in KINDS if kind in (self.fault, *self.others)]
 
     def read(self, answer: Any, situation: Situation) -> str:
-        """One of the faults that are offered."""
         return one_of(answer, self.offered, "fault")
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
@@ -223,12 +183,10 @@ class NameFault(Judge):
         return [Finding(False, f"{value.capitalize()}: the engine looked, and it is not there. Look at {who}.")]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        """The choices, and whom it is about."""
         players = _found(plan)[self.fault].players
         return f"It is one of these: {', '.join(self.offered)}.", f"It is about {listed(players)}."
 
     def model(self, plan: Plan) -> str:
-        """The planted one."""
         return self.fault
 
     def shown(self, situation: Situation, value: str) -> Situation:
@@ -245,3 +203,91 @@ class NameFault(Judge):
 def _found(plan: Plan) -> dict[str, Fault]:
     """By kind; of several of one kind the first."""
     return {fault.kind: fault for fault in reversed(find_faults(plan.situation, plan.rulebook))}
+
+
+class Band(NamedTuple):
+    """The least and the most that does the job, and a good value between."""
+
+    low: float
+    best: float
+    high: float
+
+
+NO_BAND = Band(1.0, 0.0, 0.0)  # nothing does the job
+
+
+@dataclass(frozen=True)
+class SetNumber(Judge):
+    """Write a number; everything inside the band is right.
+
+    Parameters
+    ----------
+    unit : str
+        "m", "s" or "degrees".
+    band : function of a Plan
+        The band that does the job, worked out of the picture.
+    too_little, too_much : str
+        What happens then, a whole sentence.
+    rule : str
+        The second hint.
+    names_players : bool
+        Whether the question is about certain numbers, so that variants keep the formation.
+    slider : (low, high), optional
+        Set on a slider beside the board, which starts at `low`: that is not attempted yet.
+    moved : function of a Situation and a number, optional
+        What the number does to the picture.
+    """
+
+    unit: str
+    band: Callable[[Plan], Band]
+    too_little: str
+    too_much: str
+    rule: str
+    names_players: bool = True
+    slider: tuple[float, float] | None = None
+    moved: Callable[[Situation, float], Situation] | None = None
+
+    def read(self, answer: Any, situation: Situation) -> float:
+        return number_of(answer, self.unit)
+
+    def findings(self, plan: Plan, value: float) -> list[Finding]:
+        """Inside the band, or how far outside and what comes of it."""
+        low, _, high = self.band(plan)
+        said = self.written
+        if value < low:
+            return [Finding(False, f"{said(value)} is {said(low - value)} too little. {self.too_little}")]
+        if value > high:
+            return [Finding(False, f"{said(value)} is {said(value - high)} too much. {self.too_much}")]
+        return [Finding(True, f"From {said(low)} to {said(high)} does the job.")]
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        return self.rule, f"Less than {self.written(self.band(plan).low)} is too little. {self.too_little}"
+
+    def model(self, plan: Plan) -> float:
+        """The good value, in full tenths where that is still inside."""
+        low, best, high = self.band(plan)
+        short = round(best, 0 if self.unit == "degrees" else 1)
+        return short if low <= short <= high else best
+
+    def written(self, value: float) -> str:
+        return f"{value:.0f} {self.unit}" if self.unit == "degrees" else f"{value:.1f} {self.unit}"
+
+    def shown(self, situation: Situation, value: float) -> Situation:
+        return situation if self.moved is None else self.moved(situation, value)
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever some number does the job."""
+        low, best, high = self.band(plan)
+        return self if low <= best <= high and low < high else None
+
+
+class Furthest(SetNumber):
+    """The limit is asked for: who stays well inside it does the job, but has not found it."""
+
+    def findings(self, plan: Plan, value: float) -> list[Finding]:
+        """Too far, or in time and near the limit or not."""
+        low, _, high = self.band(plan)
+        if value > high:
+            return super().findings(plan, value)
+        return [Finding(True, f"{self.written(value)} off he is in time."),
+                Finding(value >= low, f"The furthest is {self.written(high)}." if value >= low else self.too_little)]

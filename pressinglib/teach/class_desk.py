@@ -17,45 +17,26 @@ from pressinglib.field.situation import Situation
 from pressinglib.files import file_name
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board import Board
-from pressinglib.show.canvas import Display, Displayed, LiveText
+from pressinglib.show.controls import Display, Displayed, LiveText
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import FOLDER as ANSWERS
 from pressinglib.teach.answer_file import progress_of
-from pressinglib.teach.charts import ClassPlot
+from pressinglib.teach.charts import Chart
 from pressinglib.teach.class_results import ClassResults, read_class, read_exercises
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.handout import Handout
 from pressinglib.teach.own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from pressinglib.teach.slides import save_slides, slides_of
 from pressinglib.teach.verdict import Card
-from pressinglib.teach.widget import TryIt
-
-# -- A tutor's workshop: an exercise made, tried, saved and printed; whatever goes wrong is said in words.
-
+from pressinglib.teach.widget import TryIt, opened
 
 FOLDER = "my-exercises"
+TEAM = "my team"  # what the tries of a tutor's exercises are filed under
+WIDE = "24em"
 
 
 class Workshop:
-    """Makes an exercise of what a tutor fills in, and keeps it to be saved and printed.
-
-    Parameters
-    ----------
-    folder : str or path
-        Where files go; made when the first is saved. Their names come from the title.
-    rulebook : Rulebook, optional
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> shop = Workshop()
-    >>> shop.make(scene("worked scene"), "Who goes?", "Write his number.", "who gose")
-    Note: There is no kind 'who gose' here. Choose who goes, ...
-    >>> shop.save()
-    Note: Make an exercise first: fill in the fields.
-    >>> shop.make(scene("worked scene"), "Who goes?", "Write his number.", "who goes")
-    Note: It can be solved. Right: 9 and nothing else.
-    """
+    """Makes an exercise of what a tutor fills in, and keeps it to be saved and printed under its title."""
 
     def __init__(self, folder: str | os.PathLike[str] = FOLDER, rulebook: Rulebook | None = None) -> None:
         self.folder, self.rulebook = Path(folder), rulebook
@@ -103,11 +84,11 @@ def _said(make: Callable[[], Card]) -> Card:
         return Card(str(error))
 
 
-# -- A tutor makes an exercise, a learner opens its file, the tutor marks the files of the class: all by buttons.
-
-
-TEAM = "my team"  # what the tries of a tutor's exercises are filed under
-WIDE = "24em"
+def kept(field: w.ValueWidget, name: str, values: dict[str, Any], width: str = WIDE) -> w.ValueWidget:
+    """A field that shows the value of this name, and keeps what is filled in."""
+    field.description, field.layout, field.value = name, w.Layout(width=width), values[name]
+    field.observe(lambda change: values.update({name: change["new"]}), "value")
+    return field
 
 
 class Desk(Displayed):
@@ -132,32 +113,26 @@ class Desk(Displayed):
 
     def __init__(self, board: Board, folder: str = FOLDER) -> None:
         self.board, self.shop = board, Workshop(folder, board.rulebook)
-        self.fields = {"Title": w.Text(placeholder="a question"), "Task": w.Textarea(placeholder="what to do", rows=2),
-                       "Kind": w.Dropdown(options=list(KINDS)), "Asked": w.Text()}
-        for name, field in self.fields.items():
-            field.description, field.layout = name, w.Layout(width="34em")
+        self.filled = {"Title": "", "Task": "", "Kind": next(iter(KINDS)), "Asked": ""}
+        self.widget = self.build()
+
+    def build(self) -> Display:
+        """Fields, buttons and words under the board, as they were filled in."""
+        fields = {"Title": w.Text(placeholder="a question"), "Task": w.Textarea(placeholder="what to do", rows=2),
+                  "Kind": w.Dropdown(options=list(KINDS)), "Asked": w.Text()}
+        self.fields = {name: kept(field, name, self.filled, "34em") for name, field in fields.items()}
         self.fields["Kind"].observe(lambda _: self._ask(), "value")
+        self._ask()
         acts = {"Try": self.make, "Save": self.shop.save, "Handout": self.shop.print_handout,
                 "Slides": self.shop.save_slides}
         self.buttons = {word: w.Button(description=word) for word in acts}
         for word, act in acts.items():
             self.buttons[word].on_click(lambda _, act=act: self._say(act()))
         self.words = LiveText(text="Move the players, fill in the fields, then press Try.")
-        self.widget = Display([board.widget, *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
-        self._ask()
+        return Display([opened(self.board), *self.fields.values(), w.HBox([*self.buttons.values()]), self.words])
 
     def __repr__(self) -> str:
         return f"A form for an exercise, under a {self.board!r}"
-
-    def build(self) -> Display:
-        """Made anew as it stood, if it is shown after it was closed."""
-        filled, made = [field.value for field in self.fields.values()], self.exercise
-        board = Board(self.board.situation, self.board.rulebook)
-        self.__init__(board, str(self.shop.folder))  # type: ignore[misc]
-        self.shop.exercise = made
-        for field, value in zip(self.fields.values(), filled, strict=True):
-            field.value = value
-        return self.widget
 
     @property
     def exercise(self) -> Exercise | EllipsisType:
@@ -166,11 +141,11 @@ class Desk(Displayed):
 
     def make(self) -> Card:
         """An exercise of what is on the board and in the fields."""
-        title, task, kind, asked = (field.value for field in self.fields.values())
+        title, task, kind, asked = self.filled.values()
         return self.shop.make(self.board.situation, title, task, kind, asked if KINDS[kind].asks else "")
 
     def _ask(self) -> None:
-        kind = KINDS[self.fields["Kind"].value]
+        kind = KINDS[self.filled["Kind"]]
         self.fields["Asked"].placeholder, self.fields["Asked"].disabled = kind.words, not kind.asks
 
     def _say(self, card: Card) -> None:
@@ -189,42 +164,42 @@ class Homework(Displayed):
 
     Examples
     --------
-    >>> Homework("nowhere")
-    Exercises from your tutor: write your name, choose one, press Open.
     >>> Homework("nowhere").words.text
     'No file yet. Lay the files of your tutor into the folder nowhere, then run this cell again.'
     """
 
     def __init__(self, folder: str = FOLDER, answers: str = ANSWERS) -> None:
         self.folder, self.answers = folder, answers
-        files = sorted(path.name for path in Path(folder).glob("*.json"))
-        self.name = w.Text(description="Your name", layout=w.Layout(width=WIDE))
-        self.which = w.Dropdown(description="Exercise", options=files, layout=w.Layout(width=WIDE))
+        self.filled: dict[str, Any] = {"Your name": "", "Exercise": None}
+        self.task: TryIt | None = None
+        self.widget = self.build()
+
+    def build(self) -> Display:
+        """The fields, and the exercise that is open."""
+        files = sorted(path.name for path in Path(self.folder).glob("*.json"))
+        if self.filled["Exercise"] not in files:
+            self.filled["Exercise"] = files[0] if files else None
+        self.name = kept(w.Text(), "Your name", self.filled)
+        self.which = kept(w.Dropdown(options=files), "Exercise", self.filled)
         self.open = w.Button(description="Open", disabled=not files)
         self.open.on_click(lambda _: self._open())
         self.words = LiveText(text="Write your name and choose an exercise, then press Open." if files else
-                            f"No file yet. Lay the files of your tutor into the folder {folder}, then run this cell "
-                            "again.")
-        self.task: TryIt | None = None
-        self.place = w.VBox([])
-        self.widget = Display([w.HBox([self.name, self.which, self.open]), self.words, self.place])
+                              f"No file yet. Lay the files of your tutor into the folder {self.folder}, then run this "
+                              "cell again.")
+        self.place = w.VBox([] if self.task is None else [opened(self.task)])
+        return Display([w.HBox([self.name, self.which, self.open]), self.words, self.place])
 
     def __repr__(self) -> str:
         return "Exercises from your tutor: write your name, choose one, press Open."
 
-    def build(self) -> Display:
-        """Made anew, if it is shown after it was closed."""
-        self.__init__(self.folder, self.answers)  # type: ignore[misc]
-        return self.widget
-
     def _open(self) -> None:
         """The chosen exercise on its board; every try goes into the learner's file."""
-        name = self.name.value.strip()
+        name = self.filled["Your name"].strip()
         if not name:
             self.words.text = "Write your name first: your tries are kept under it."
             return
         try:
-            exercise = load_exercise(Path(self.folder) / self.which.value)
+            exercise = load_exercise(Path(self.folder) / self.filled["Exercise"])
         except (PressingError, OSError) as error:
             self.words.text = str(error)
             return
@@ -249,32 +224,29 @@ class MarkClass(Displayed):
     Examples
     --------
     >>> desk = MarkClass("nowhere")
-    >>> desk
-    The files of your class: name two folders, press Mark.
     >>> desk.button.click()
     >>> desk.words.text
     'folder my-exercises: expected a folder of exercise files; got none there. Check the name.'
     """
 
     def __init__(self, answers: str = ANSWERS, folder: str = FOLDER) -> None:
-        self.fields = {name: w.Text(value=value, description=name, layout=w.Layout(width=WIDE))
-                       for name, value in (("Answers", answers), ("Exercises", folder))}
+        self.filled = {"Answers": answers, "Exercises": folder}
+        self.widget = self.build()
+
+    def build(self) -> Display:
+        """The fields as they were filled in."""
+        self.fields = {name: kept(w.Text(), name, self.filled) for name in self.filled}
         self.button = w.Button(description="Mark")
         self.button.on_click(lambda _: self._mark())
         self.words = LiveText(text="Lay the files of your class into one folder, name it, then press Mark.")
         self.table, self.plot = w.HTML(), w.HTML()
-        self.widget = Display([w.HBox([*self.fields.values(), self.button]), self.words, self.table, self.plot])
+        return Display([w.HBox([*self.fields.values(), self.button]), self.words, self.table, self.plot])
 
     def __repr__(self) -> str:
         return "The files of your class: name two folders, press Mark."
 
-    def build(self) -> Display:
-        """Made anew, if it is shown after it was closed."""
-        self.__init__(*(field.value for field in self.fields.values()))  # type: ignore[misc]
-        return self.widget
-
     def _mark(self) -> None:
-        answers, folder = (field.value.strip() for field in self.fields.values())
+        answers, folder = (name.strip() for name in self.filled.values())
         try:
             results = read_class(answers, {TEAM: read_exercises(folder)})
         except (PressingError, OSError) as error:
@@ -290,7 +262,7 @@ class MarkClass(Displayed):
                            f"Skipped: {len(results.skipped)}.")
 
 
-def _image(plot: ClassPlot) -> str:
+def _image(plot: Chart) -> str:
     """The picture with its words."""
     png = b64encode(plot._repr_png_()).decode()
     return f'<img alt="{escape(repr(plot), quote=True)}" src="data:image/png;base64,{png}">'

@@ -1,70 +1,51 @@
-"""A class folder: one answer file for each learner, every answer judged again."""
+"""A class folder: one answer file for each learner, every answer judged again: who solved what, what failed most."""
 
 from __future__ import annotations
 
 import os
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from types import ModuleType
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from pressinglib import __version__
 from pressinglib.errors import AnswerFileError, BadInput, PressingError
-from pressinglib.teach.accepted import AcceptedTable
-from pressinglib.teach.answer_file import AnswerFile, load_answers, so_far
+from pressinglib.tables import Table
+from pressinglib.teach.accepted import Accepted
+from pressinglib.teach.answer_file import AnswerFile, Category, load_answers, so_far
+from pressinglib.teach.charts import Chart, class_chart
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.own_exercise import SharedExercise, load_exercise
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, table_html
-
-if TYPE_CHECKING:
-    from pressinglib.teach.charts import ClassPlot
-
-
-
-# -- Marking: a learner's tries at one exercise, judged again, whatever their file says of them.
-
+from pressinglib.teach.verdict import NOT_ATTEMPTED
 
 MAKES_NO_SENSE = "an answer that makes sense"
 THE_ANSWER = "the answer"  # where there is but one criterion
+MOST_FILES = 500
+Exercises = Mapping[tuple[str, str], Exercise]  # by lesson and title
 
 
 @dataclass(frozen=True)
 class Mark:
-    """What came of a learner's tries at one exercise.
-
-    Parameters
-    ----------
-    outcomes : tuple of str
-        "right" or "wrong" for each try, oldest first.
-    failed : tuple of str
-        Criteria that a try did not meet, each once.
-    """
+    """What came of a learner's tries at one exercise: right or wrong, oldest first, and the criteria not met."""
 
     outcomes: tuple[str, ...] = ()
     failed: tuple[str, ...] = ()
 
     @property
-    def solved(self) -> bool:
-        """Whether one of the tries was right."""
-        return RIGHT in self.outcomes
+    def category(self) -> Category:
+        """How far the learner got."""
+        return Category.of(self.outcomes)
 
     @property
     def words(self) -> str:
-        """How far the learner got: "right, try 2", "not yet, 3 tries" or "-"."""
-        return so_far(list(self.outcomes)) if self.outcomes else "-"
+        """The same with the number of tries: "right, try 2", "not yet, 3 tries" or "-"."""
+        return so_far(self.outcomes)
 
 
 def mark(exercise: Exercise, answers: Iterable[Any]) -> Mark:
-    """The tries judged again.
-
-    Examples
-    --------
-    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
-    >>> mark(who_goes, ["3", "11"]).words, mark(who_goes, []).words
-    ('right, try 2', '-')
-    """
+    """The tries judged again, whatever their file says of them."""
     answers = list(answers)
     failed = dict.fromkeys(criterion for answer in answers for criterion in failed_criteria(exercise, answer))
     outcomes = [exercise.check(answer).outcome for answer in answers]
@@ -72,23 +53,13 @@ def mark(exercise: Exercise, answers: Iterable[Any]) -> Mark:
 
 
 def failed_criteria(exercise: Exercise, answer: Any) -> list[str]:
-    """What an answer does not meet, in the words of the exercise's criteria.
-
-    Examples
-    --------
-    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
-    >>> failed_criteria(who_goes, "11"), failed_criteria(who_goes, "nine")
-    ([], ['an answer that makes sense'])
-    """
+    """What an answer does not meet, in the words of the exercise's criteria."""
     try:
         value = exercise.judge.read(answer, exercise.situation)
     except PressingError:
         return [MAKES_NO_SENSE]
     findings = [] if value is None else exercise.judge.findings(exercise.plan, value)
     return [finding.criterion or THE_ANSWER for finding in findings if not finding.holds]
-
-
-# -- The results of a class: who solved what, and what failed most; as text, table and picture.
 
 
 @dataclass(frozen=True)
@@ -103,18 +74,10 @@ class Learner:
 
 @dataclass(frozen=True, repr=False)
 class ClassResults:
-    """Who solved what; shows itself as a table in which every name is text.
+    """Who solved what; shows itself as tables in which every name is text.
 
-    Parameters
-    ----------
-    exercises : tuple of str
-        Titles, in the order of the marks.
-    learners : tuple of Learner
-        By name.
-    skipped : tuple of (str, str)
-        Files that could not be read, and why.
-    asked : tuple of Exercise
-        The exercises themselves.
+    Exercises are titles in the order of the marks, learners come by name; `skipped` names files that could not be read,
+    and why; `asked` are the exercises themselves.
     """
 
     exercises: tuple[str, ...]
@@ -122,9 +85,14 @@ class ClassResults:
     skipped: tuple[tuple[str, str], ...] = ()
     asked: tuple[Exercise, ...] = ()
 
-    def rows(self) -> list[tuple[str, ...]]:
+    def table(self) -> Table:
         """A learner a row: name, then a mark for each exercise."""
-        return [(learner.name, *(mark.words for mark in learner.marks)) for learner in self.learners]
+        rows = [(learner.name, *(mark.words for mark in learner.marks)) for learner in self.learners]
+        return Table(("Learner", *self.exercises), rows, empty="No answers.")
+
+    def not_met(self) -> Table:
+        """What failed most: criterion by criterion, how many learners did not meet it in some try."""
+        return Table(("Exercise", "Not met", "Learners"), self.failed, empty="Everything is met.")
 
     @property
     def failed(self) -> list[tuple[str, str, int]]:
@@ -148,39 +116,25 @@ class ClassResults:
         return notes + [f"{name}: more than one file; each has a row." for name in sorted(twice)]
 
     @property
-    def accepted(self) -> AcceptedTable:
+    def accepted(self) -> Table:
         """What counts as right in each exercise, alternatives too; places take a second each."""
-        return AcceptedTable(self.asked)
+        return Table(("Exercise", "Right"), [(one.title, Accepted(one).card.words) for one in self.asked])
 
-    def plot(self) -> ClassPlot:
+    def plot(self) -> Chart:
         """The same as a picture: how many solved each exercise, and what failed most."""
-        from pressinglib.teach.charts import ClassPlot
-
-        return ClassPlot(self)
+        counts = {str(category): [sum(learner.marks[n].category is category for learner in self.learners)
+                                  for n in range(len(self.exercises))] for category in Category}
+        return class_chart(self.exercises, counts, self.failed)
 
     def __repr__(self) -> str:
-        lines = [f"{name}: " + ", ".join(f"{title} {word}" for title, word in zip(self.exercises, words, strict=True))
-                 for name, *words in self.rows()]
-        return "\n".join([*lines, *self._failed_words(), *self.notes]) or "No answers."
+        return "\n\n".join(map(repr, self._tables()))
 
     def _repr_html_(self) -> str:
-        tables = [table_html(("Learner", *self.exercises), self.rows())]
-        if self.failed:
-            failed = [(title, criterion, str(n)) for title, criterion, n in self.failed]
-            tables.append(table_html(("Exercise", "Not met", "Learners"), failed))
-        if self.notes:
-            tables.append(table_html(("Notes",), [(note,) for note in self.notes]))
-        return "".join(tables)
+        return "".join(table._repr_html_() for table in self._tables())
 
-    def _failed_words(self) -> list[str]:
-        return [f"Not met by {n}: {criterion} ({title})" for title, criterion, n in self.failed]
-
-
-# -- A class folder: one answer file for each learner, every answer judged again.
-
-
-MOST_FILES = 500
-Exercises = Mapping[tuple[str, str], Exercise]  # by lesson and title
+    def _tables(self) -> list[Table]:
+        *first, last = [self.table(), self.not_met()] if self.failed else [self.table()]
+        return [*first, replace(last, notes=self.notes)]
 
 
 def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Exercise]]) -> ClassResults:
@@ -207,7 +161,8 @@ def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Ex
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     _ = progress_of("Kim", "00", folder).check(lesson_00.who_goes, "11")
     ...     read_class(folder, {"00": [lesson_00.who_goes]})
-    Kim: Who goes? right, try 1
+    Learner  Who goes?
+    Kim      right, try 1
     >>> read_class("nowhere", {})
     Traceback (most recent call last):
     pressinglib.errors.BadInput: folder nowhere: expected a folder of answer files; got none there. ...
@@ -227,14 +182,7 @@ def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Ex
 
 
 def exercises_of(lesson: ModuleType) -> tuple[Exercise, ...]:
-    """The exercises of a lesson, in the order in which they stand in its file.
-
-    Examples
-    --------
-    >>> from pressinglib.teach.lessons import lesson_00
-    >>> [exercise.title for exercise in exercises_of(lesson_00)]
-    ['Who goes?', 'To which side?', 'Where does the cover stand?']
-    """
+    """The exercises of a lesson, in the order in which they stand in its file."""
     return tuple(value for value in vars(lesson).values() if isinstance(value, Exercise))
 
 
@@ -247,24 +195,12 @@ def read_exercises(folder: str | os.PathLike[str]) -> tuple[Exercise, ...]:
         If there is no such folder.
     ExerciseFileError
         For the first file that is faulty: without it the class could not be marked.
-
-    Examples
-    --------
-    >>> read_exercises("nowhere")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: folder nowhere: expected a folder of exercise files; got none there. Check the name.
     """
     return tuple(load_exercise(path) for path in _json_files(_folder(folder, "exercise files")))
 
 
 def shown_name(path: Path) -> str:
-    """A file's name as it can be printed: signs that print nothing, or turn the line round, become question marks.
-
-    Examples
-    --------
-    >>> shown_name(Path("kim\\n.json"))
-    'kim?.json'
-    """
+    """A file's name as it can be printed: signs that print nothing, or turn the line round, become question marks."""
     return "".join(sign if sign.isprintable() else "?" for sign in path.name)[:100]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields, is_dataclass, replace
-from functools import cached_property
+from functools import lru_cache
 from typing import Any
 
 from pressinglib.errors import PressingError
@@ -13,19 +13,25 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.export import Picture, picture
-from pressinglib.tables import listed
-from pressinglib.teach.tables import Compared
-from pressinglib.teach.variants import NoVariant, checked_seed, pictures
+from pressinglib.tables import Table, listed
+from pressinglib.teach.pictures import NoVariant, checked_seed, fresh_pictures
+from pressinglib.teach.tables import what_stays_open
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged
 
-# -- What a kind of exercise must be able to do: read an answer, judge it by the engine, help, and know an answer.
+HINTS = 4  # where to look, which rule, how far, show
+TRIES = 60  # pictures looked at for one variant
+TURNING, FURTHEST = 30, 18.0  # for another answer: as many pictures, the last so many times as far off (own choice)
 
 
 class Judge(ABC):
-    """A kind of exercise; `plan` is always the plan of the exercise's picture.
+    """A kind of exercise: reads an answer, judges it by the engine, helps, and knows an answer.
 
-    Kinds are frozen dataclasses. Their fields may stand in the exercise's words: "Drag {cover}.".
+    Kinds are frozen dataclasses; `plan` is always the plan of the exercise's picture. Fields may stand in the
+    exercise's words: "Drag {cover}.".
     """
+
+    names_players: bool = True  # the question is about certain numbers, so that the team's formation must stay
+    turns: bool = False  # the answer is one of a few, and another picture may turn it
 
     @abstractmethod
     def read(self, answer: Any, situation: Situation) -> Any:
@@ -45,8 +51,6 @@ class Judge(ABC):
 
     def written(self, value: Any) -> str:
         """An answer as a learner would write it."""
-        if isinstance(value, str):
-            return value
         if isinstance(value, tuple) and all(isinstance(v, float) for v in value):
             return "(" + ", ".join(f"{v:g}" for v in value) + ")"
         return f"{value}"
@@ -63,48 +67,14 @@ class Judge(ABC):
         """The same question on another picture, with other players if need be; None if it cannot be asked there."""
         return self
 
-    @property
-    def names_players(self) -> bool:
-        """Whether the question is about certain numbers, so that the team's formation must stay."""
-        return True
-
-    @property
-    def turns(self) -> bool:
-        """Whether the answer is one of a few, and another picture may turn it."""
-        return False
-
-
-# -- An exercise: a picture, a task, and a judge who works the answer out from the picture and knows no key by heart.
-
-
-HINTS = 4  # where to look, which rule, how far, show
-TRIES = 60  # pictures looked at for one variant
-TURNING, FURTHEST = 30, 18.0  # for another answer: as many pictures, the last so many times as far off (own choice)
-
-
-@dataclass(frozen=True, repr=False)
-class Hint(Card):
-    """One of four steps: where to look, which rule, how far, show; step 0 says how to ask."""
-
-    step: int = 1
-
-    @property
-    def head(self) -> str:
-        """Which step."""
-        return f"Hint {self.step} of {HINTS}" if self.step else "Stuck"
-
 
 @dataclass(frozen=True, repr=False)
 class Solution(Card):
     """An answer that does the job, why, and the picture with it."""
 
+    title: str = field(default="Solution", kw_only=True)
     answer: Any = None
     situation: Situation | None = field(default=None, compare=False)
-
-    @property
-    def head(self) -> str:
-        """The word that stands before it."""
-        return "Solution"
 
 
 @dataclass(frozen=True, repr=False)
@@ -158,7 +128,7 @@ class Exercise:
         judge: Any = self.judge
         for name in [f.name for f in fields(judge)] if is_dataclass(judge) else []:
             value = getattr(judge, name)
-            words = words.replace(f"{{{name}}}", listed(value) if _names(value) else str(value))
+            words = words.replace(f"{{{name}}}", listed(value) if _are_names(value) else str(value))
         return words
 
     @property
@@ -166,10 +136,10 @@ class Exercise:
         """The picture to print or to show, without a plan."""
         return picture(self.situation)
 
-    @cached_property
+    @property
     def plan(self) -> Plan:
         """What the rulebook makes of the picture."""
-        return plan_press(self.situation, self.rulebook)
+        return _plan(self.situation, self.rulebook)
 
     def check(self, answer: Any) -> Verdict:
         """Not attempted for `...`, else judged by the engine; what makes no sense is wrong, and never an error."""
@@ -179,13 +149,14 @@ class Exercise:
             return Verdict(str(error), WRONG)
         return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
 
-    def hint(self, step: Any = 1) -> Hint:
+    def hint(self, step: Any = 1) -> Card:
         """Where to look, which rule, how far, show: 1 to 4; `...` asks for none and says how to ask."""
         if step not in range(1, HINTS + 1):
-            return Hint(f"Write 1, 2 or 3 over the dots for a hint; {HINTS} shows an answer.", 0)
+            return Card(f"Write 1, 2 or 3 over the dots for a hint; {HINTS} shows an answer.", title="Stuck")
+        title = f"Hint {int(step)} of {HINTS}"
         if step == HINTS:
-            return Hint(self.solution().words, HINTS)
-        return Hint((self._with_names(self.look), *self.judge.hints(self.plan))[step - 1], int(step))
+            return Card(self.solution().words, title=title)
+        return Card((self._with_names(self.look), *self.judge.hints(self.plan))[step - 1], title=title)
 
     def solution(self) -> Solution:
         """An answer that does the job; others may do it too."""
@@ -193,7 +164,7 @@ class Exercise:
         why = judged(self.judge.findings(self.plan, answer)).words
         return Solution(f"{self.judge.written(answer)}. {why}", answer, self.judge.shown(self.situation, answer))
 
-    def why_not(self, answer: Any) -> Card:
+    def why_not(self, answer: Any) -> Card | Table:
         """ "Why not mine?": danger, open lanes and open gaps after an answer and after the solution."""
         verdict = self.check(answer)
         if verdict.outcome == NOT_ATTEMPTED:
@@ -204,8 +175,9 @@ class Exercise:
         except PressingError:
             return verdict  # it makes no sense, or cannot be played
         if plays["yours"] == plays["solution"]:
-            return Compared(f"Nobody moves for this answer. Yours: {verdict.words} Solution: {self.solution().words}")
-        return Compared.of(plays, self.rulebook)
+            return Card(f"Nobody moves for this answer. Yours: {verdict.words} Solution: {self.solution().words}",
+                        title="Side by side")
+        return what_stays_open(plays, self.rulebook)
 
     def mirrored(self) -> Exercise:
         """The same task with left and right swapped in the picture."""
@@ -236,25 +208,22 @@ class Exercise:
         return next((e for e in self._near(seed, TURNING, FURTHEST) if e.check(known).outcome != RIGHT), None)
 
     def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
-        """The question on fresh pictures, wherever it can be asked."""
-        for drawn in pictures(self.situation, seed, count, self.judge.names_players, furthest):
-            fresh = self._on(drawn)
-            if fresh is not None:
+        """The question on fresh pictures, wherever it can be asked and its own solution is right."""
+        for near in fresh_pictures(self.situation, seed, count, self.judge.names_players, furthest):
+            try:
+                judge = self.judge.renewed(_plan(near, self.rulebook))
+            except PressingError:
+                continue  # it makes no sense there
+            fresh = None if judge is None else replace(self, situation=near, judge=judge)
+            if fresh is not None and fresh.check(fresh.judge.model(fresh.plan)).outcome == RIGHT:
                 yield fresh
 
-    def _on(self, picture: Situation) -> Exercise | None:
-        """The question on another picture, if it can be asked there and its own solution is right."""
-        plan = plan_press(picture, self.rulebook)
-        try:
-            judge = self.judge.renewed(plan)
-        except PressingError:
-            judge = None  # it makes no sense there
-        if judge is None:
-            return None
-        fresh = replace(self, situation=picture, judge=judge)
-        object.__setattr__(fresh, "plan", plan)  # already worked out
-        return fresh if fresh.check(judge.model(plan)).outcome == RIGHT else None
+
+@lru_cache(maxsize=256)
+def _plan(situation: Situation, rulebook: Rulebook) -> Plan:
+    """A picture is planned once, however often its exercise is asked."""
+    return plan_press(situation, rulebook)
 
 
-def _names(value: Any) -> bool:
+def _are_names(value: Any) -> bool:
     return isinstance(value, tuple) and bool(value) and all(isinstance(part, str) for part in value)

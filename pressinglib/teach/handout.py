@@ -21,49 +21,31 @@ from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Crop
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.variants import NoVariant
+from pressinglib.teach.pictures import NoVariant
 from pressinglib.teach.verdict import Card
 
-# -- The caution that stands wherever something is to be done on the grass.
-
-
+# The caution stands wherever something is to be done on the grass.
 CAUTION = ("Stop for head knocks. Warm-up, heat, concussion, heading and tackling by age, safeguarding: local rules, "
            "national federation, medical staff and licensed practice decide.")
 AID = "A teaching aid worked out from positions, not advice on a person."
+EXAMPLE_SEED = 1
+CASES, LOOKED_AT = 2, 8
+AROUND_M = (-40.0, 20.0, -19.0, 19.0)  # of a small picture: from the ball to either goal, and to either side
+EXAMPLE_CM, CASES_CM, WORDS_CM, LINES = 9.8, 7.2, 3.0, 10
+TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
 
 
-# -- Files for print and projector, written whole, with a sentence where that fails.
-
-
-class PrintError(PressingError, OSError):
-    """A file cannot be written."""
-
-
-def printed(path: str | os.PathLike[str], endings: tuple[str, ...], write: Callable[[Path], object]) -> Path:
-    """Let `write` make the file, if its name has one of the endings.
-
-    Raises
-    ------
-    BadInput
-        For another ending.
-    PrintError
-        If the folder cannot be written to.
-
-    Examples
-    --------
-    >>> printed("handout.doc", (".pdf",), print)
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: name handout.doc: expected one that ends in .pdf; got '.doc'. Change its ending.
-    """
+def printed(path: str | os.PathLike[str], endings: tuple[str, ...], content: Callable[[], bytes]) -> Path:
+    """Write a file for print or projector whole, if its name has one of the endings; a sentence where that fails."""
     path = Path(path)
     if path.suffix.lower() not in endings:
         raise BadInput(f"name {str(path)[:100]}", expected=f"one that ends in {' or '.join(endings)}",
                        got=repr(path.suffix), todo="change its ending")
     try:
-        write(path)
+        replace_whole(path, content())
     except OSError as error:
-        raise PrintError(f"file {path}", got=str(error.strerror or error),
-                         todo="choose a folder that you can write to, and close the file if it is open") from error
+        raise PressingError(f"file {path}", got=str(error.strerror or error),
+                            todo="choose a folder that you can write to, and close the file if it is open") from error
     return path
 
 
@@ -94,16 +76,6 @@ def saved(what: Printable, name: str | EllipsisType) -> Card:
         return Card(f"Saved as {what.save(name)}.")
     except PressingError as error:
         return Card(str(error))
-
-
-# -- A handout: a worked example with its rule, why, and two counter-cases; then the exercise; the key on its own page
-
-
-EXAMPLE_SEED = 1
-CASES, LOOKED_AT = 2, 8
-AROUND_M = (-40.0, 20.0, -19.0, 19.0)  # of a small picture: from the ball to either goal, and to either side
-EXAMPLE_CM, CASES_CM, WORDS_CM, LINES = 9.8, 7.2, 3.0, 10
-TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
 
 
 class Case(NamedTuple):
@@ -190,7 +162,7 @@ class Handout:
 
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Print it as a PDF; a wrong name or folder is a PressingError that says so."""
-        return printed(path, (".pdf",), lambda path: replace_whole(path, self.pages().bytes("pdf")))
+        return printed(path, (".pdf",), lambda: self.pages().bytes("pdf"))
 
     def _example(self, pages: Pages) -> None:
         worked = self.worked
@@ -252,18 +224,7 @@ def played(exercise: Exercise, value: Any) -> Drawing:
 
 
 def settings_words(exercise: Exercise) -> str:
-    """The settings that differ from the usual ones.
-
-    Examples
-    --------
-    >>> from dataclasses import replace
-    >>> from pressinglib import Rulebook
-    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
-    >>> settings_words(who_goes)
-    'the usual settings'
-    >>> settings_words(replace(who_goes, rulebook=Rulebook(Settings(pressers="anyone"))))
-    'pressers anyone, else the usual settings'
-    """
+    """The settings that differ from the usual ones."""
     usual = {f.name: f.default for f in fields(Settings)}
     other = [f"{name} {value}" for name, value in asdict(exercise.rulebook.settings).items() if value != usual[name]]
     return f"{', '.join(other)}, else the usual settings" if other else "the usual settings"

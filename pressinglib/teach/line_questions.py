@@ -1,8 +1,6 @@
-"""The block shifts as one: ten players the same way, so far that nobody in it or behind it is left alone.
+"""The back line and the block: hold, step or drop; the ball over the top; ten players who shift as one.
 
-How far is own arithmetic on the clocks of the rulebook (grade D): a man is left alone if none of the ten is within
-reach of him at his first touch, were the ball passed to him now. Men beyond the block, higher than its foremost player,
-are not the block's.
+The race behind the line and how far ten shift are own arithmetic on the clocks of the rulebook (grade D).
 """
 
 from __future__ import annotations
@@ -18,29 +16,29 @@ from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.field.zonal_block import lined_up_xy
 from pressinglib.physics.ball import lofted_time
-from pressinglib.physics.motion import arrival_time, rest_arrival_time
 from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.back_line import BACK_PASS_MPS, openness
 from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP, Settings
-from pressinglib.roles.snapshot import Standing
+from pressinglib.roles.snapshot import Snapshot
 from pressinglib.teach.answers import drop, hold, one_of, step
-from pressinglib.teach.criteria import Criterion
+from pressinglib.teach.choices import NO_BAND, Band
+from pressinglib.teach.criteria import criterion
 from pressinglib.teach.exercise import Judge
-from pressinglib.teach.numbers import Band
-from pressinglib.teach.placing import placed
+from pressinglib.teach.pictures import in_tenths, placed
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
-
-# -- Hold, step or drop: what the back line does.
-
 
 MOVES = {HOLD_LINE: hold, STEP_UP: step, DROP_LINE: drop}
 DOES = {hold: "holds", step: "steps up", drop: "drops"}
 LEVEL_M = 0.5  # a line that moves within this of the border between two words may be called either (D)
 BORDER_M = 2.0  # from here on the plan calls it a step or a drop
+RUNNER, LINE, KEEPER = "runner", "line", "keeper"
+BEHIND_M, LOFT_DEG = 12.0, 25.0  # how far behind the line the ball comes down, and how steep it is played (D)
+ASIDE = 0.3  # of the ball's own distance from the middle
+TRIES_M = np.arange(0.0, 25.01, 0.25)
 
 
 @dataclass(frozen=True)
@@ -51,25 +49,19 @@ class HoldStepDrop(Judge):
     ----------
     turns : bool
         Whether another picture may turn the answer; not while a pass back decides it.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> plan = plan_press(scene("worked scene"))
-    >>> HoldStepDrop().findings(plan, "drop")[0].words
-    'The line holds its height: the ball is covered, 9 comes in time.'
     """
 
     turns: bool = True
+    names_players = False
 
     def read(self, answer: Any, situation: Situation) -> str:
-        """One of the three words."""
         return one_of(answer, MOVES.values(), "move of the line")
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""
-        moved_m, wanted = _moved_m(plan), self.model(plan)
+        line = _back_line(plan)
+        moved_m = float((plan.decisions.anchor[0, line, 0] - plan.picture.own[0, line, 0]).mean())
+        wanted = self.model(plan)
         by = f", {abs(moved_m):.1f} m {'up' if moved_m > 0 else 'back'}" if abs(moved_m) >= 0.05 else " its height"
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
         either = {hold, step if moved_m > 0 else drop} if near else {wanted}
@@ -77,29 +69,23 @@ class HoldStepDrop(Judge):
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """Covered or open, and in how many seconds somebody is at the ball."""
+        first_s = float(np.where(plan.picture.outfield, plan.picture.to_ball_s, np.inf).min())
         return ("Covered ball: hold, or step up when they play back. Open ball: drop. In doubt: drop.",
-                f"The first of yours is at the ball in {_first_s(plan):.1f} s; within "
+                f"The first of yours is at the ball in {first_s:.1f} s; within "
                 f"{plan.rulebook.settings.covered_s:g} s it is covered.")
 
     def model(self, plan: Plan) -> str:
         """The duty of most of the line."""
-        duties = plan.decisions.duty[0][plan.decisions.role[0] == BACK_LINE]
+        duties = plan.decisions.duty[0][_back_line(plan)]
         return MOVES[max(MOVES, key=lambda duty: int((duties == duty).sum()))]
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever there is a line."""
-        return self if (plan.decisions.role[0] == BACK_LINE).any() else None
-
-    @property
-    def names_players(self) -> bool:
-        """It asks about the line, whoever plays in it."""
-        return False
+        return self if _back_line(plan).any() else None
 
 
-def _moved_m(plan: Plan) -> float:
-    """How far up the line is sent, m."""
-    line = plan.decisions.role[0] == BACK_LINE
-    return float((plan.decisions.anchor[0, line, 0] - plan.picture.own[0, line, 0]).mean())
+def _back_line(plan: Plan) -> Bools:
+    return np.asarray(plan.decisions.role[0] == BACK_LINE)
 
 
 def _ball(plan: Plan) -> str:
@@ -111,18 +97,7 @@ def _ball(plan: Plan) -> str:
     return f"the ball is {'open' if open_ball else 'covered'}{timing}"
 
 
-def _first_s(plan: Plan) -> float:
-    return float(np.where(plan.picture.outfield, plan.picture.to_ball_s, np.inf).min())
-
-
-# -- The ball over the top: where it comes down, and who is first there: runner, line or goalkeeper.
-# Own arithmetic (D) on the clocks of the rulebook: the ball of a switch, runners as they run, ours after their
-# reaction.
-
-
-RUNNER, LINE, KEEPER = "runner", "line", "keeper"
-BEHIND_M, LOFT_DEG = 12.0, 25.0  # how far behind the line it comes down, and how steep it is played (D)
-ASIDE = 0.3  # of the ball's own distance from the middle
+# -- The ball over the top: where it comes down, and who is first there, runner, line or goalkeeper.
 
 
 def line_x(situation: Situation) -> float:
@@ -138,19 +113,13 @@ def landing(situation: Situation) -> XY:
 def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
     """Seconds to the landing place: the first runner who is onside, with the ball; the first of the line; the keeper.
 
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> race = race_s(scene("worked scene"), Settings())
-    >>> {name: round(time_s, 1) for name, time_s in race.items()}
-    {'runner': 3.1, 'line': 2.5, 'keeper': 2.7}
+    Runners come as they run, ours after their reaction; the ball is the one of a switch.
     """
     place, limit_x = landing(situation), offside_line_m(situation)
 
     def first(players: Iterable[Player], reaction_s: float, reach_m: float) -> float:
         xy, velocity = np.array([(p.xy, p.velocity) for p in players]).swapaxes(0, 1)
-        return float(arrival_time(xy, velocity, place, settings.alpha_per_s, settings.top_speed_mps, reaction_s,
-                                  reach_m).min())
+        return float(settings.running.time(xy, velocity, place, reaction_s, reach_m).min())
 
     runners = [p for p in situation.possession if p.xy[0] >= limit_x and p.number != situation.on_ball]
     ours = settings.reaction_s, settings.reach_m
@@ -160,119 +129,71 @@ def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
     return {RUNNER: max(first(runners, 0.0, 0.0), ball_s), LINE: line, KEEPER: keeper}
 
 
-def sweeps(number: str) -> Criterion:
+@criterion
+def sweeps(stand: Stand, number: str) -> Finding:
     """He is at the ball over the top before the runner, standing where he stands."""
-    def criterion(stand: Stand) -> Finding:
-        times = race_s(stand.situation, stand.plan.rulebook.settings)
-        early_s = times[RUNNER] - times[KEEPER]
-        return Finding(early_s >= 0, f"{number} is {abs(early_s):.1f} s "
-                       f"{'before' if early_s >= 0 else 'after'} the runner.")
-
-    return criterion
+    times = race_s(stand.situation, stand.plan.rulebook.settings)
+    early_s = times[RUNNER] - times[KEEPER]
+    return Finding(early_s >= 0, f"{number} is {abs(early_s):.1f} s "
+                   f"{'before' if early_s >= 0 else 'after'} the runner.")
 
 
-def stays_home(number: str, room_m: float = 8.0) -> Criterion:
+@criterion
+def stays_home(stand: Stand, number: str, room_m: float = 8.0) -> Finding:
     """He keeps room to his own line, and the space behind it is his to sweep."""
-    def criterion(stand: Stand) -> Finding:
-        between_m = line_x(stand.situation) - stand.own(number)[0]
-        return Finding(between_m >= room_m, f"{between_m:.0f} m between {number} and the line"
-                       + ("." if between_m >= room_m else f": {room_m:.0f} m at least."))
-
-    return criterion
+    between_m = line_x(stand.situation) - stand.own(number)[0]
+    return Finding(between_m >= room_m, f"{between_m:.0f} m between {number} and the line"
+                   + ("." if between_m >= room_m else f": {room_m:.0f} m at least."))
 
 
-# -- The block shifts as one: ten players the same way, so far that nobody in it or behind it is left alone.
-# How far is own arithmetic on the clocks of the rulebook (grade D): a man is left alone if none of the ten is within
-# reach of him at his first touch, were the ball passed to him now. Men beyond the block, higher than its foremost
-# player, are not the block's.
-
-
-TRIES_M = np.arange(0.0, 25.01, 0.25)
+# -- The block shifts as one: ten players the same way, so far that nobody in it or behind it is left alone. A man is
+# left alone if none of the ten is within reach of him at his first touch, were the ball passed to him now. Men beyond
+# the block, higher than its foremost player, are not the block's.
 
 
 def in_block(situation: Situation) -> Situation:
-    """The pressing team in its block for this ball, at rest.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> in_block(scene("worked scene")).player("pressing", "9").xy
-    (24.6, 5.0)
-    """
+    """The pressing team in its block for this ball, at rest."""
     places = lined_up_xy(tuple(p.slot for p in situation.pressing), situation.ball_xy, situation.pitch)
     return replace(situation, pressing=tuple(
-        replace(p, xy=(round(float(x), 1), round(float(y), 1)), velocity=(0.0, 0.0))
-        for p, (x, y) in zip(situation.pressing, places, strict=True)))
+        replace(p, xy=in_tenths(xy), velocity=(0.0, 0.0)) for p, xy in zip(situation.pressing, places, strict=True)))
 
 
 def ten_shifted(situation: Situation, metres: float) -> Situation:
-    """All but the goalkeeper so many metres across, towards the ball, as far as the pitch goes.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> start = scene("worked scene")
-    >>> [ten_shifted(start, 3.0).player("pressing", number).xy for number in ("9", "1")]
-    [(27.0, 1.0), (-33.0, 1.0)]
-    """
+    """All but the goalkeeper so many metres across, towards the ball, as far as the pitch goes."""
     return across(situation, [p.number for p in situation.pressing if not p.is_goalkeeper], _way(situation) * metres)
 
 
 def across(situation: Situation, numbers: Iterable[str], metres: float) -> Situation:
-    """Some of the pressing team so many metres to their left, as far as the pitch goes.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> [across(scene("worked scene"), ["9"], m).player("pressing", "9").xy for m in (-3.0, 99.0)]
-    [(27.0, -5.0), (27.0, 34.0)]
-    """
+    """Some of the pressing team so many metres to their left, as far as the pitch goes."""
     half_y = situation.pitch.corner_xy[1]
     stood = {n: situation.player("pressing", n).xy for n in numbers}
     return placed(situation, {n: (x, float(np.clip(y + metres, -half_y, half_y))) for n, (x, y) in stood.items()})
 
 
 def ten_band(plan: Plan) -> Band:
-    """From how few to how many metres leave nobody alone; an empty band if no shift does.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> low, best, high = ten_band(plan_press(scene("behind the midfield")))
-    >>> low > high
-    True
-    """
-    st = Standing.of(plan.situation, plan.rulebook)
+    """From how few to how many metres leave nobody alone; an empty band if no shift does."""
+    st = Snapshot.of(plan.situation, plan.rulebook)
     half_y, way = plan.situation.pitch.corner_xy[1], _way(plan.situation) * st.p.side[0]
     ten = np.repeat(st.own[None, st.outfield], len(TRIES_M), axis=0)
     ten[..., 1] = np.clip(ten[..., 1] + way * TRIES_M[:, None], -half_y, half_y)
     good = np.flatnonzero(~_alone(st, ten).any(-1))
     if len(good) < 2 or good[-1] - good[0] >= len(good):
-        return Band(1.0, 0.0, 0.0)  # none, or none that a learner could reason out
+        return NO_BAND  # none, or none that a learner could reason out
     low, high = (float(TRIES_M[k]) for k in good[[0, -1]])
     return Band(low, (low + high) / 2, high)
 
 
 def left_alone(situation: Situation, rulebook: Rulebook) -> tuple[str, ...]:
-    """Numbers of the men in the block or behind it whom none of the ten reaches for a first touch.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> left_alone(scene("behind the midfield"), Rulebook())
-    ('11', '2', '3', '7', '9')
-    """
-    st = Standing.of(situation, rulebook)
+    """Numbers of the men in the block or behind it whom none of the ten reaches for a first touch."""
+    st = Snapshot.of(situation, rulebook)
     alone = _alone(st, st.own[st.outfield])
     return tuple(sorted(st.p.opp_number(0, int(m)) for m in np.flatnonzero(alone)))
 
 
-def _alone(st: Standing, ten: Floats) -> Bools:
+def _alone(st: Snapshot, ten: Floats) -> Bools:
     """(..., M) the same for places of the ten (..., 10, 2), who shift across alone: offside stays as it is."""
     s = st.p.settings
-    away_m = np.maximum(norm(ten[..., None, :] - st.opp) - s.reach_m, 0.0)
-    there_s = rest_arrival_time(away_m, s.alpha_per_s, s.top_speed_mps).min(-2) + s.reaction_s
+    there_s = s.running.rest_time(norm(ten[..., None, :] - st.opp) - s.reach_m).min(-2) + s.reaction_s
     inside = st.counted & (st.opp[:, 0] <= ten[..., 0].max(-1)[..., None])
     return np.asarray(inside & (there_s > st.p.pass_s[0] + s.control_time_s))
 

@@ -1,4 +1,4 @@
-"""Exercise files: an exercise to share, with the settings that judge it, so that marks stay as they are.
+"""An exercise of one's own, and its file to share, with the settings that judge it, so that marks stay as they are.
 
 The schema, version 1 (JSON object, UTF-8):
 
@@ -8,24 +8,23 @@ The schema, version 1 (JSON object, UTF-8):
     kind        one of `pressinglib.teach.own_exercise.KINDS`
     asked       {words: number}, as the kind wants it
     settings    every setting by name; see `pressinglib.roles.settings.Settings`
-    scene       the picture with its own version; see `pressinglib.field.scene_check`
+    scene       the picture with its own version; see `pressinglib.field.scene_file`
 """
 
 from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 from typing import Any
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput, ExerciseFileError, PressingError, SceneFileError
-from pressinglib.field.scene_file import VERSION as SCENE_VERSION
-from pressinglib.field.scene_file import SceneFile, migrated, scene_problems, situation_of
+from pressinglib.errors import BadInput, ExerciseFileError, PressingError
+from pressinglib.field.scene_file import SCENE, SceneFile
 from pressinglib.field.situation import Situation, Team
-from pressinglib.files import complain, document_of, lines_of, read, save, text_of, too_deep
+from pressinglib.files import Checker, Format, Values
 from pressinglib.roles.faults import KINDS as FAULT_KINDS
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
@@ -39,25 +38,19 @@ from pressinglib.teach.placing import DenyOption
 from pressinglib.teach.press_questions import SteerSide, WhoPresses
 from pressinglib.teach.verdict import RIGHT
 
-# -- An exercise of one's own: a picture, a title, a task, and a kind with what is asked.
-
-
+LONGEST_VERSION = 40
+TEXTS = ("title", "task", "look", "kind")
+KEYS = ("version", "made_with", *TEXTS, "asked", "settings", "scene")
+FAULTS, OFFERED = tuple(FAULT_KINDS), 4
 LONGEST = {"title": 120, "task": 400, "look": 400}
 
 
 @dataclass(frozen=True)
 class Kind:
-    """A kind of exercise that a tutor can make.
+    """A kind of exercise that a tutor can make: its judge, the first hint, and what is asked.
 
-    Parameters
-    ----------
-    judge : type of Judge
-    look : str
-        The first hint, if the tutor gives none.
-    asks : mapping
-        Words of what is asked, each with the team whose numbers may stand there, or with the words to choose from.
-    make : callable, optional
-        Makes the judge from what is asked; default: the judge's own type.
+    `asks` has for each word the team whose numbers may stand there, or the words to choose from; `make` makes the judge
+    of it, if not the judge's own type.
     """
 
     judge: type[Judge]
@@ -85,7 +78,6 @@ def planted(fault: str) -> NameFault:
     return NameFault(fault, tuple(FAULTS[(at + n) % len(FAULTS)] for n in range(1, OFFERED)))
 
 
-FAULTS, OFFERED = tuple(FAULT_KINDS), 4
 KINDS = {
     "who goes": Kind(WhoPresses, "Look at those who are nearest to the ball, and at the lines they play in."),
     "the back line": Kind(HoldStepDrop, "Look at the ball: is anybody on it, and which way does the carrier face?"),
@@ -195,35 +187,11 @@ def kind_of(exercise: Exercise) -> str:
                    todo="only these can be kept in a file")
 
 
-# -- Exercise files: an exercise to share, with the settings that judge it, so that marks stay as they are.
-# The schema, version 1 (JSON object, UTF-8):
-#
-#     version     1
-#     made_with   version of pressinglib that wrote it
-#     title, task, look   texts
-#     kind        one of `pressinglib.teach.own_exercise.KINDS`
-#     asked       {words: number}, as the kind wants it
-#     settings    every setting by name; see `pressinglib.roles.settings.Settings`
-#     scene       the picture with its own version; see `pressinglib.field.scene_check`
-
-
-VERSION = 1
-SIZE_LIMIT_BYTES = 200_000
-DEEPEST = 8
-KEYS = {"version", "made_with", "title", "task", "look", "kind", "asked", "settings", "scene"}
-STOCK = Rulebook()
-
-
 @dataclass(frozen=True, repr=False)
 class SharedExercise(Exercise):
     """An exercise as it was shared, with the settings of its file; says so if another version wrote it.
 
-    Parameters
-    ----------
-    made_with : str
-        The version of pressinglib that wrote it.
-    missing : tuple of str
-        Settings that the file does not know, because they are newer; they have their usual values.
+    `missing` names the settings that the file does not know, because they are newer; they have their usual values.
     """
 
     made_with: str = __version__
@@ -263,10 +231,7 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     """
     if not isinstance(exercise, Exercise):
         raise BadInput("exercise", expected="an Exercise", got=type(exercise).__name__, todo="make one first")
-    document = _document(exercise)
-    text = text_of(lambda: lines_of(document) + "\n", str(path), ExerciseFileError)
-    _exercise_in(text, str(path))  # what could not be loaded again must not replace a good file
-    return save(path, text, ExerciseFileError)
+    return EXERCISE.save(_document(exercise), path)
 
 
 def load_exercise(path: str | os.PathLike[str]) -> SharedExercise:
@@ -283,84 +248,44 @@ def load_exercise(path: str | os.PathLike[str]) -> SharedExercise:
     Traceback (most recent call last):
     pressinglib.errors.ExerciseFileError: exercise file no such exercise.json: got no such file. ...
     """
-    return _exercise_in(read(Path(path), SIZE_LIMIT_BYTES, ExerciseFileError), str(path))
+    return EXERCISE.load(path)
 
 
 def _document(exercise: Exercise) -> dict[str, Any]:
-    if exercise.rulebook != STOCK.with_settings(**asdict(exercise.rulebook.settings)):
+    if exercise.rulebook != Rulebook().with_settings(**asdict(exercise.rulebook.settings)):
         raise BadInput("rulebook of the exercise", expected="settings only", got="a rule of your own",
                        todo="a function cannot be kept in a file: use with_settings")
     asked = {word: getattr(exercise.judge, word) for word in KINDS[kind_of(exercise)].asks}
-    return {"version": VERSION, "made_with": __version__, "title": exercise.title, "task": exercise.task,
+    return {"made_with": __version__, "title": exercise.title, "task": exercise.task,
             "look": exercise.look, "kind": kind_of(exercise), "asked": asked,
             "settings": asdict(exercise.rulebook.settings),
-            "scene": {"version": SCENE_VERSION, **SceneFile(exercise.situation).to_dict()}}
+            "scene": {"version": SCENE.version, **SceneFile(exercise.situation).to_dict()}}
 
 
-def _exercise_in(data: bytes, path: str) -> SharedExercise:
-    document = document_of(data, path, SIZE_LIMIT_BYTES, ExerciseFileError)
-    complain(path, exercise_problems(document), ExerciseFileError)
-    rulebook = Rulebook(Settings(**document["settings"]))
-    words = {key: document[key] for key in ("title", "task", "kind", "asked", "look")}
-    try:
-        exercise = make_exercise(situation_of(migrated(document["scene"], path)), **words, rulebook=rulebook)
-    except PressingError as error:
-        raise ExerciseFileError(path, [str(error)]) from error
-    newer = tuple(f.name for f in fields(Settings) if f.name not in document["settings"])
-    return SharedExercise(**{f.name: getattr(exercise, f.name) for f in fields(Exercise)},
-                          made_with=document["made_with"], missing=newer)
+def _exercise(check: Checker, values: Values) -> SharedExercise | None:
+    """The exercise in the values of a file; what is wrong with them is noted."""
+    if not check.keys(values, KEYS):
+        return None
+    for key in TEXTS:
+        check.at(key).expect(isinstance(values[key], str), "a text", repr(values[key]))
+    check.at("made_with").text(values["made_with"], 1, LONGEST_VERSION)
+    asked, settings = values["asked"], values["settings"]
+    numbers = isinstance(asked, dict) and all(isinstance(number, str) for number in asked.values())
+    check.at("asked").expect(numbers, "numbers by their words", repr(asked))
+    if check.at("settings").is_named(settings):
+        for name, value in settings.items():
+            check.at("settings").at(name).make(Settings, **{name: value})
+    scene = SCENE.newest(check.at("scene"), values["scene"])
+    rulebook = None if check.faults else check.make(lambda: Rulebook(Settings(**settings)), named=True)
+    if scene is None or rulebook is None:
+        return None
+    given = [values[key] for key in ("title", "task", "kind", "asked", "look")]
+    made = check.make(make_exercise, scene.situation, *given, rulebook, named=True)
+    if made is None:
+        return None
+    newer = tuple(f.name for f in fields(Settings) if f.name not in settings)
+    return SharedExercise(**{f.name: getattr(made, f.name) for f in fields(Exercise)},
+                          made_with=values["made_with"], missing=newer)
 
 
-def exercise_problems(document: Any) -> list[str]:
-    """Every fault in the values of an exercise file, each with its place; what it asks is looked at later.
-
-    Examples
-    --------
-    >>> exercise_problems({"version": 2})
-    ['version: expected 1; got 2 (get a newer pressinglib)']
-    >>> exercise_problems({**dict.fromkeys(KEYS, "x"), "version": 1})[:2]
-    ['asked: expected numbers by their words', 'settings: expected values by their names']
-    """
-    if not isinstance(document, dict) or too_deep(document, DEEPEST):
-        return [f"file: expected named values in braces, at most {DEEPEST} deep"]
-    version = document.get("version")
-    if type(version) is not int or version != VERSION:
-        newer = " (get a newer pressinglib)" if type(version) is int and version > VERSION else ""
-        return [f"version: expected {VERSION}; got {repr(version)[:40]}{newer}"]
-    faults = [f"{key}: missing" for key in sorted(KEYS - set(document))]
-    faults += [f"{key[:40]}: unknown key" for key in sorted(set(document) - KEYS)]
-    return faults or [*_texts(document), *_asked(document), *_settings(document), *_scene(document)]
-
-
-def _texts(document: dict[str, Any]) -> Iterator[str]:
-    for key in ("title", "task", "look", "kind", "made_with"):
-        if not isinstance(document[key], str):
-            yield f"{key}: expected a text"
-    made_with = document["made_with"]
-    if isinstance(made_with, str) and not (1 <= len(made_with) <= 40 and made_with.isprintable()):
-        yield "made_with: expected a version"
-
-
-def _asked(document: dict[str, Any]) -> Iterator[str]:
-    asked = document["asked"]
-    if not isinstance(asked, dict) or not all(isinstance(number, str) for number in asked.values()):
-        yield "asked: expected numbers by their words"
-
-
-def _settings(document: dict[str, Any]) -> Iterator[str]:
-    settings = document["settings"]
-    if not isinstance(settings, dict):
-        yield "settings: expected values by their names"
-        return
-    for name, value in settings.items():
-        try:
-            Settings(**{name: value})
-        except PressingError as error:
-            yield f"settings.{name[:40]}: expected {error.expected[:200]}; got {error.got[:80]}"
-
-
-def _scene(document: dict[str, Any]) -> Iterator[str]:
-    try:
-        yield from (f"scene.{fault}" for fault in scene_problems(migrated(document["scene"], "")))
-    except SceneFileError as error:
-        yield from (f"scene.{fault}" for fault in error.problems)
+EXERCISE = Format(ExerciseFileError, 1, 200_000, _exercise)

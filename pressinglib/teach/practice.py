@@ -9,12 +9,11 @@ from pathlib import Path
 from pressinglib.errors import BadInput
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
-from pressinglib.files import replace_whole
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Crop
+from pressinglib.tables import Table
 from pressinglib.teach.handout import AID, CAUTION, printed
-from pressinglib.teach.verdict import table_html
 
 PARTS = ("area", "players", "timing", "easier", "harder")
 LONGEST = 600
@@ -54,9 +53,6 @@ class Practice:
     Area: 25 by 20 m
     Players: 7
     ...
-    >>> Practice("", "", "", "", (), "", "")
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: title of the practice: expected 1-600 characters; got ''. Write a few words.
     """
 
     title: str
@@ -88,7 +84,7 @@ class Practice:
         return "\n".join([self.title, *(f"{name}: {text}" for name, text in self.rows())])
 
     def _repr_html_(self) -> str:
-        return table_html(("For the grass", self.title), self.rows())
+        return Table(("For the grass", self.title), self.rows())._repr_html_()
 
     def pages(self) -> Pages:
         """One page: the picture, then the parts, then lines to write on."""
@@ -110,4 +106,4 @@ class Practice:
 
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Print it as a PDF; a wrong name or folder is a PressingError that says so."""
-        return printed(path, (".pdf",), lambda path: replace_whole(path, self.pages().bytes("pdf")))
+        return printed(path, (".pdf",), lambda: self.pages().bytes("pdf"))

@@ -1,4 +1,4 @@
-"""Choose a player: who goes to the ball."""
+"""Who goes to the ball, and to which side he steers the carrier."""
 
 from __future__ import annotations
 
@@ -15,18 +15,18 @@ from pressinglib.teach.answers import left, one_of, right
 from pressinglib.teach.exercise import Judge
 from pressinglib.teach.verdict import Finding
 
-# -- Choose a word: to which side the carrier is steered.
-
-
 OTHER = {left: right, right: left}
+NOBODY = "nobody"
+SAME_S = 0.1  # who is there this little later is as good an answer: no eye can tell (own choice, D)
 
 
 @dataclass(frozen=True)
 class SteerSide(Judge):
     """Choose left or right, as the pressing team sees it; the other side is played through to see what it opens."""
 
+    names_players = False
+
     def read(self, answer: Any, situation: Situation) -> str:
-        """ "left" or "right"."""
         return one_of(answer, OTHER, "side")
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
@@ -44,8 +44,10 @@ class SteerSide(Judge):
         return f"Steered {side}: {f'the pass to {listed(opened)}' if opened else 'no other pass'} is on."
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        """The rule, and the numbers to either side."""
-        return _rule(plan), _men(plan)
+        """The rule that holds in this picture, and the numbers to either side."""
+        if broken(plan.picture)[0] and not _touchline(plan):
+            return "The press is broken and no touchline is near: steer him back into the crowd.", _men(plan)
+        return "Steer him outside, to the nearer touchline, unless the surplus inside leads by two.", _men(plan)
 
     def model(self, plan: Plan) -> str:
         """The plan's side; left where there is none."""
@@ -58,18 +60,6 @@ class SteerSide(Judge):
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever the plan has a side."""
         return self if plan.steer in OTHER else None
-
-    @property
-    def names_players(self) -> bool:
-        """It asks about the side alone."""
-        return False
-
-
-def _rule(plan: Plan) -> str:
-    """Which of the rules holds in this picture."""
-    if broken(plan.picture)[0] and not _touchline(plan):
-        return "The press is broken and no touchline is near: steer him back into the crowd."
-    return "Steer him outside, to the nearer touchline, unless the surplus inside leads by two."
 
 
 def _men(plan: Plan) -> str:
@@ -86,17 +76,10 @@ def _touchline(plan: Plan) -> str:
     return f" (the touchline counts {settings.touchline_counts:g})" if near else ""
 
 
-# -- The race to the ball, by number: who could be there when, from which line and which side.
-
-
 class Race:
-    """What the rule that chooses the presser looks at.
+    """The race to the ball by number, as the rule that chooses the presser looks at it.
 
     Times are its own: flat out to where the carrier will be in half a second, without reaction and braking.
-
-    Parameters
-    ----------
-    plan : Plan
 
     Examples
     --------
@@ -110,9 +93,8 @@ class Race:
     def __init__(self, plan: Plan) -> None:
         p = plan.picture
         time = np.where(p.outfield, p.own_arrival(p.focus[:, None]), np.inf)
-        self._index = {p.own_number(0, n): n for n in range(p.own.shape[1])}
+        self._index = {q.number: p.own_index(0, q.number) for q in plan.situation.pressing}
         self._time, self._goal_side, self._front = time[0], p.goal_side[0], p.front[0]
-        self.keepers = [q.number for q in plan.situation.pressing if q.is_goalkeeper]
 
     def time_s(self, number: str) -> float:
         """Seconds to the ball; infinite for the goalkeeper."""
@@ -130,20 +112,19 @@ class Race:
         """The numbers of those who could be there first."""
         return sorted(self._index, key=lambda number: (self.time_s(number), number))[:count]
 
-
-# -- Choose a player: who goes to the ball.
-
-
-NOBODY = "nobody"
-SAME_S = 0.1  # who is there this little later is as good an answer: no eye can tell (own choice, D)
+    def needed_behind(self, number: str, first: str) -> bool:
+        """Whether the rule keeps him in the back line because somebody in front of it is soon enough."""
+        return self.in_back_line(number) and not self.in_back_line(first)
 
 
 @dataclass(frozen=True)
 class WhoPresses(Judge):
     """Name the presser, or "nobody" where the rules let nobody go."""
 
+    names_players = False
+    turns = True
+
     def read(self, answer: Any, situation: Situation) -> str:
-        """A number of the pressing team, or "nobody"."""
         return one_of(answer, [*(p.number for p in situation.pressing), NOBODY], "player")
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
@@ -152,10 +133,10 @@ class WhoPresses(Judge):
         if first is None:
             return [Finding(value == NOBODY, "The ball is not there to be pressed: nobody goes, the block holds.")]
         if value == first:
-            return [Finding(True, f"{_there(plan, race, first)}{_sooner(plan, race, first)}")]
+            return [Finding(True, _there(plan, race, first))]
         if value == NOBODY:
             return [Finding(False, f"{first} can be at the ball in {race.time_s(first):.1f} s: somebody has to go.")]
-        if value in race.keepers:
+        if plan.situation.player("pressing", value).is_goalkeeper:
             return [Finding(False, f"{value} is the goalkeeper: he stays to sweep behind the line.")]
         return [_compared(plan, race, value, first)]
 
@@ -167,7 +148,6 @@ class WhoPresses(Judge):
                 f"Flat out to the ball: {times}.")
 
     def model(self, plan: Plan) -> str:
-        """The plan's presser."""
         return plan.presser or NOBODY
 
     def played(self, plan: Plan, value: str) -> Plan:
@@ -175,34 +155,14 @@ class WhoPresses(Judge):
         goes = None if value == NOBODY else value
         return plan_press(plan.situation, plan.rulebook.with_rules(choose_presser=lambda situation: goes))
 
-    @property
-    def names_players(self) -> bool:
-        """It asks about whoever is there."""
-        return False
-
-    @property
-    def turns(self) -> bool:
-        """Somebody else may go."""
-        return True
-
 
 def _there(plan: Plan, race: Race, first: str) -> str:
-    """His time, by both clocks that a learner meets."""
-    braked_s = plan.assignments[first].arrival_s
-    return f"There in {race.time_s(first):.1f} s flat out, in {braked_s:.1f} s with reaction and braking."
-
-
-def _sooner(plan: Plan, race: Race, first: str) -> str:
-    """Who could be there before the presser, and why he stays."""
-    stays = race.first(1)[0]
-    if stays == first or not _needed_behind(race, stays, first):
-        return ""
-    return f" {stays} could be there sooner, in {race.time_s(stays):.1f} s, but {_his_job(plan, stays)}."
-
-
-def _needed_behind(race: Race, number: str, first: str) -> bool:
-    """Whether the rule keeps him in the back line because somebody in front of it is soon enough."""
-    return race.in_back_line(number) and not race.in_back_line(first)
+    """His time by both clocks that a learner meets; who could be there before him, and why he stays."""
+    braked_s, stays = plan.assignments[first].arrival_s, race.first(1)[0]
+    words = f"There in {race.time_s(first):.1f} s flat out, in {braked_s:.1f} s with reaction and braking."
+    if stays == first or not race.needed_behind(stays, first):
+        return words
+    return f"{words} {stays} could be there sooner, in {race.time_s(stays):.1f} s, but {_his_job(plan, stays)}."
 
 
 def _his_job(plan: Plan, number: str) -> str:
@@ -218,7 +178,7 @@ def _compared(plan: Plan, race: Race, number: str, first: str) -> Finding:
     both = f"{number} could be there in {own_s:.1f} s, {first} in {first_s:.1f} s"
     if own_s > first_s + SAME_S:
         return Finding(False, f"{both}: {number} is {own_s - first_s:.1f} s too late.")
-    if _needed_behind(race, number, first):
+    if race.needed_behind(number, first):
         return Finding(False, f"{both}: soon enough. {number} stays: {_his_job(plan, number)}.")
     if race.goal_side(number) < race.goal_side(first):
         return Finding(False, f"{both}. But {number} is not goal-side: he would have to run round the carrier.")

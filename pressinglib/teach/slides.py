@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from contextlib import ExitStack
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
@@ -12,10 +11,9 @@ from typing import TYPE_CHECKING
 
 from pressinglib.errors import BadInput
 from pressinglib.field.player import as_number
-from pressinglib.files import replace_whole
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
-from pressinglib.show.export import composed, few_colours
-from pressinglib.show.matplotlib_view import FACE, figure_of, print_primitives, printing, wrapped
+from pressinglib.show.export import composed, gif_bytes
+from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, printing, wrapped
 from pressinglib.show.style import INK, PAPER, in_colour
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.handout import printed
@@ -28,7 +26,7 @@ DOTS = 144
 WIDE_CM, HIGH_CM = (2.54 * (dots + 0.01) / DOTS for dots in (1920, 1080))
 PICTURE_CM, EDGE_CM, TOP_CM = 23.0, 1.0, 2.5
 TITLE, BODY = 26.0, 17.0  # points
-LEADING, CM_PER_POINT = 1.4, 2.54 / 72
+LEADING = 1.4
 FORMATS = (".png", ".gif")
 
 
@@ -87,19 +85,11 @@ def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str], each_s: f
     if not slides or (still and len(slides) > 1):
         raise BadInput(f"slides as {str(path)[:100]}", expected="one as .png, or several as .gif", got=str(len(slides)),
                        todo="change their number, or the ending of the name")
-    return printed(path, FORMATS, lambda path: replace_whole(
-        path, _png(slides[0], DOTS) if still else _gif(slides, each_s)))
+    return printed(path, FORMATS, lambda: _png(slides[0], DOTS) if still else _gif(slides, each_s))
 
 
 def _gif(slides: Sequence[Slide], each_s: float) -> bytes:
-    from PIL import Image
-
-    content = BytesIO()
-    with ExitStack() as opened:
-        first, *others = [opened.enter_context(Image.open(BytesIO(few_colours(_png(slide, DOTS / 1.5)))))
-                          for slide in slides]
-        first.save(content, "gif", save_all=True, append_images=others, duration=int(1000 * each_s), loop=0)
-    return content.getvalue()
+    return gif_bytes([_png(slide, DOTS / 1.5) for slide in slides], [each_s] * len(slides))
 
 
 def _png(slide: Slide, dots: float) -> bytes:
@@ -115,7 +105,7 @@ def _figure(slide: Slide) -> Figure:
     left, right, low, high = shapes.frame
     width_cm = min(PICTURE_CM, (HIGH_CM - 2 * EDGE_CM) * (right - left) / (high - low))
     height_cm = width_cm * (high - low) / (right - left)
-    print_primitives(figure, shapes, EDGE_CM, (HIGH_CM - height_cm) / 2, width_cm, in_colour)
+    draw_on(figure, shapes, EDGE_CM, (HIGH_CM - height_cm) / 2, width_cm, in_colour)
     down_cm = _say(figure, slide.title, TITLE, TOP_CM, 4, "serif")
     _say(figure, slide.words, BODY, down_cm + 0.8, 18, "sans")
     return figure

@@ -1,7 +1,7 @@
-"""Who is taken: which of ours takes the pass to each of theirs away, all of them as they stand.
+"""A picture with an answer in it: where everybody stands, and which of ours takes the pass to each of theirs away.
 
-The measures are those of `denial`, with one more: the presser takes away what lies in his shadow, as far as it is
-trusted, and nothing else.
+A pass is taken away by who cuts it out, or is goal-side of the man by his first touch; everybody at rest where he
+stands, by the clocks of the plan's lanes.
 """
 
 from __future__ import annotations
@@ -16,14 +16,10 @@ from numpy.typing import ArrayLike, NDArray
 from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.lanes import lane_margins, shadowed
-from pressinglib.physics.motion import arrival_time
+from pressinglib.physics.lanes import bearing_rad, lane_margins, shadowed
 from pressinglib.physics.pitch_control import offside_line_m
 from pressinglib.roles.plan import Plan
-from pressinglib.roles.snapshot import Standing
-
-# -- Denial: does a player who stands here take the pass to an opponent away?
-
+from pressinglib.roles.snapshot import Snapshot
 
 CLOSED_S = -0.2  # a lane is closed below this margin, as in the plan's lanes (D)
 LEVEL_M = 1.0  # so much further from the own goal than his man is still level with him (D)
@@ -31,17 +27,22 @@ FURTHEST_M = 30.0
 STILL = (0.0, 0.0)
 
 
+def _margin_s(plan: Plan, ball: XY, men: ArrayLike, ours: ArrayLike) -> NDArray[np.float64]:
+    """(men, ours) seconds by which each is too late to cut the ground pass out; negative: he cuts it out."""
+    s, xy = plan.rulebook.settings, np.asarray(ours, dtype=float)
+    return lane_margins(ball, men, xy, np.zeros_like(xy), s.reach_m, s.reaction_s, s.ball_mps, running=s.running)
+
+
+def _late_s(plan: Plan, ball: XY, men: ArrayLike, ours: ArrayLike) -> NDArray[np.float64]:
+    """Seconds after a man's first touch at which one of ours is with him; negative: before it."""
+    s, away = plan.rulebook.settings, np.asarray(men, dtype=float) - ball
+    touch_s = ball_time(np.hypot(away[..., 0], away[..., 1]), s.ball_mps) + s.control_time_s
+    return np.asarray(s.running.time(ours, STILL, men, s.reaction_s, s.reach_m) - touch_s)
+
+
 @dataclass(frozen=True, eq=False)
 class Denial:
-    """A defender at rest at `xy` against a ground pass to an opponent, by the clocks of the plan's lanes.
-
-    Parameters
-    ----------
-    plan : Plan
-        Gives ball, opponents and settings; its spots play no part.
-    option : str
-        The opponent's number.
-    xy : tuple of float
+    """A defender at rest at `xy` against a ground pass to the opponent `option`; the plan's spots play no part.
 
     Examples
     --------
@@ -70,9 +71,7 @@ class Denial:
     @property
     def margin_s(self) -> float:
         """Seconds by which he is too late to cut the pass out; negative: he cuts it out."""
-        s, ball = self.plan.rulebook.settings, self.plan.situation.ball_xy
-        return float(lane_margins(ball, [self.man_xy], [self.xy], [STILL], s.reach_m, s.reaction_s, s.ball_mps,
-                                  alpha_per_s=s.alpha_per_s, top_speed_mps=s.top_speed_mps)[0, 0])
+        return float(_margin_s(self.plan, self.plan.situation.ball_xy, [self.man_xy], [self.xy])[0, 0])
 
     @property
     def cuts_out(self) -> bool:
@@ -82,14 +81,14 @@ class Denial:
     @property
     def late_s(self) -> float:
         """Seconds by which he is with the opponent after the first touch; negative: before it."""
-        return float(self._reach_s(self.xy) - self._touch_s)
+        return float(_late_s(self.plan, self.plan.situation.ball_xy, self.man_xy, self.xy))
 
     @property
     def slack_m(self) -> float:
         """How far off the opponent he may stand and still be with him at the first touch."""
         away_m = np.arange(0.0, FURTHEST_M, 0.02)
         places = np.asarray(self.man_xy) + np.stack([away_m, np.zeros_like(away_m)], axis=-1)
-        return float(away_m[self._reach_s(places) <= self._touch_s].max())
+        return float(away_m[_late_s(self.plan, self.plan.situation.ball_xy, self.man_xy, places) <= 0].max())
 
     @property
     def goal_side(self) -> bool:
@@ -97,47 +96,18 @@ class Denial:
         goal = self.plan.situation.pitch.own_goal_xy
         return dist(self.xy, goal) <= dist(self.man_xy, goal) + LEVEL_M
 
-    @property
-    def _touch_s(self) -> float:
-        s, ball = self.plan.rulebook.settings, self.plan.situation.ball_xy
-        return float(ball_time(dist(ball, self.man_xy), s.ball_mps)) + s.control_time_s
-
-    def _reach_s(self, xy: ArrayLike) -> NDArray[np.float64]:
-        s = self.plan.rulebook.settings
-        return arrival_time(xy, STILL, self.man_xy, s.alpha_per_s, s.top_speed_mps, s.reaction_s, s.reach_m)
-
-
-# -- The picture with an answer in it, beside the plan of the exercise: what a criterion looks at.
-
 
 @dataclass(frozen=True, eq=False)
 class Stand:
-    """Players as the learner placed them.
+    """The picture with an answer in it, beside the plan of the exercise: what a criterion looks at."""
 
-    Parameters
-    ----------
-    plan : Plan
-        Of the exercise's picture, before anybody was placed.
-    situation : Situation
-        With the answer in it.
-
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> picture = scene("worked scene")
-    >>> stand = Stand(plan_press(picture), picture.moved("pressing", "9", (34, 8)))
-    >>> round(stand.ball_m("9"), 1), stand.lane_s("3") > 0
-    (2.2, True)
-    """
-
-    plan: Plan
+    plan: Plan  # before anybody was placed
     situation: Situation
 
     @cached_property
-    def standing(self) -> Standing:
+    def standing(self) -> Snapshot:
         """The measures of the faults, on the picture with the answer."""
-        return Standing.of(self.situation, self.plan.rulebook)
+        return Snapshot.of(self.situation, self.plan.rulebook)
 
     def own(self, number: str) -> XY:
         """Where a player of the pressing team stands."""
@@ -146,6 +116,12 @@ class Stand:
     def opponent(self, number: str) -> XY:
         """Where an opponent stands."""
         return self.situation.player("possession", number).xy
+
+    @property
+    def origin(self) -> XY:
+        """Where the next pass starts: at the receiver while a pass travels to him, else at the ball."""
+        to = self.situation.receiver
+        return self.situation.ball_xy if to is None else self.opponent(to)
 
     def ball_m(self, number: str) -> float:
         """How far a player is from the ball."""
@@ -161,44 +137,28 @@ class Stand:
 
     def lane_s(self, man: str) -> float:
         """Margin of the lane to an opponent against everybody as they stand; negative: it is cut out."""
-        s = self.plan.rulebook.settings
-        xy = np.array([p.xy for p in self.situation.pressing])
-        velocity = np.zeros_like(xy)
-        return float(lane_margins(self.situation.ball_xy, [self.opponent(man)], xy, velocity, s.reach_m, s.reaction_s,
-                                  s.ball_mps, alpha_per_s=s.alpha_per_s, top_speed_mps=s.top_speed_mps).min())
+        ours = [p.xy for p in self.situation.pressing]
+        return float(_margin_s(self.plan, self.situation.ball_xy, [self.opponent(man)], ours).min())
 
-    def off_goal_line_deg(self, xy: XY) -> float:
-        """How far a place bears off the line from the ball to the own goal, degrees, to the left positive."""
-        bx, by = self.situation.ball_xy
-        gx, gy = self.situation.pitch.own_goal_xy
-        to_goal, to_place = np.arctan2(gy - by, gx - bx), np.arctan2(xy[1] - by, xy[0] - bx)
-        return float(np.degrees((to_goal - to_place + np.pi) % (2 * np.pi) - np.pi))
-
-
-# -- Who is taken: which of ours takes the pass to each of theirs away, all of them as they stand.
-# The measures are those of `denial`, with one more: the presser takes away what lies in his shadow, as far as it is
-# trusted, and nothing else.
+    def bearing_deg(self, xy: XY) -> float:
+        """How far a place bears off the line from the origin of the next pass to the own goal, degrees."""
+        ball = np.asarray(self.origin)
+        return float(np.degrees(bearing_rad(self.situation.pitch.own_goal_xy - ball, xy - ball)))
 
 
 class Taken:
-    """The outfield players of a picture against the next pass.
+    """The outfield players of a picture against the next pass, all of them as they stand.
 
-    Examples
-    --------
-    >>> from pressinglib.field.scenes import scene
-    >>> from pressinglib.roles.plan import plan_press
-    >>> picture = scene("worked scene")
-    >>> taken = Taken(Stand(plan_press(picture), picture.moved("pressing", "11", (24, 28))))
-    >>> taken.by("3"), taken.by("6"), taken.free
-    (['11'], ['10'], {'4'})
+    The presser takes away what lies in his shadow, as far as it is trusted, and nothing else.
     """
 
     def __init__(self, stand: Stand) -> None:
-        s, line_x = stand.situation, offside_line_m(stand.situation)
+        s, line_x, presser = stand.situation, offside_line_m(stand.situation), stand.standing.presser
         self.stand = stand
         self.ours = [p for p in s.pressing if not p.is_goalkeeper]
         self.theirs = [p for p in s.possession if not p.is_goalkeeper and p.number != s.on_ball and p.xy[0] >= line_x]
-        self.presser = next((p for p in self.ours if p.number == _presser(stand)), None)
+        name = None if presser is None else stand.standing.name(presser)
+        self.presser = next((p for p in self.ours if p.number == name), None)
 
     def by(self, man: str) -> list[str]:
         """Who takes the pass to this opponent away; empty where nobody does, or he is offside."""
@@ -223,20 +183,18 @@ class Taken:
     @cached_property
     def holds(self) -> NDArray[np.bool_]:
         """(theirs, ours) whether he cuts the pass out, or is goal-side of the man by his first touch."""
-        found = self._cut_out | (self.goal_side & (self.late_s <= 0))
+        plan, ball = self.stand.plan, self.stand.situation.ball_xy
+        cut_out = _margin_s(plan, ball, _xy(self.theirs), _xy(self.ours)) < CLOSED_S
+        found = cut_out | (self.goal_side & (self.late_s <= 0))
         if self.presser is not None:
-            ball, trusted = self.stand.situation.ball_xy, self.stand.plan.rulebook.settings.trusted_shadow_deg
-            found[:, self.ours.index(self.presser)] = shadowed(self.presser.xy, ball, _xy(self.theirs), trusted)
-        return found
+            hidden = shadowed(self.presser.xy, ball, _xy(self.theirs), plan.rulebook.settings.trusted_shadow_deg)
+            found[:, self.ours.index(self.presser)] = hidden
+        return np.asarray(found)
 
     @cached_property
     def late_s(self) -> NDArray[np.float64]:
         """(theirs, ours) seconds by which he is with the man after the first touch."""
-        s, theirs = self.stand.plan.rulebook.settings, _xy(self.theirs)[:, None]
-        touch_s = ball_time(np.hypot(*(theirs - self.stand.situation.ball_xy).T).T, s.ball_mps) + s.control_time_s
-        reach_s = arrival_time(_xy(self.ours), (0.0, 0.0), theirs, s.alpha_per_s, s.top_speed_mps, s.reaction_s,
-                               s.reach_m)
-        return np.asarray(reach_s - touch_s)
+        return _late_s(self.stand.plan, self.stand.situation.ball_xy, _xy(self.theirs)[:, None], _xy(self.ours))
 
     @cached_property
     def goal_side(self) -> NDArray[np.bool_]:
@@ -244,21 +202,9 @@ class Taken:
         ours, theirs = (np.array([self.stand.goal_m(p.xy) for p in team]) for team in (self.ours, self.theirs))
         return np.asarray(ours <= theirs[:, None] + LEVEL_M)
 
-    @property
-    def _cut_out(self) -> NDArray[np.bool_]:
-        s, ours = self.stand.plan.rulebook.settings, _xy(self.ours)
-        margin_s = lane_margins(self.stand.situation.ball_xy, _xy(self.theirs), ours, np.zeros_like(ours), s.reach_m,
-                                s.reaction_s, s.ball_mps, alpha_per_s=s.alpha_per_s, top_speed_mps=s.top_speed_mps)
-        return np.asarray(margin_s < CLOSED_S)
-
     def _row(self, man: str) -> int | None:
         return next((row for row, p in enumerate(self.theirs) if p.number == man), None)
 
 
 def _xy(players: list[Player]) -> NDArray[np.float64]:
     return np.array([p.xy for p in players], dtype=float).reshape(-1, 2)
-
-
-def _presser(stand: Stand) -> str | None:
-    found = stand.standing.presser
-    return None if found is None else stand.standing.name(found)

@@ -1,30 +1,30 @@
-"""What a check says of an answer: not attempted, wrong with the reason, or right."""
+"""What an exercise says to the learner: a card of words, and the verdict: not attempted, wrong with why, right."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from html import escape
 from typing import NamedTuple
 
 from pressinglib.errors import UnknownName
 
-# -- A card: what an exercise says to the learner, the same words as text and as HTML.
-
-
 FRAME = ('<div role="status" style="border:1px solid currentColor;border-left-width:6px;border-radius:3px;'
          'padding:6px 12px;max-width:46em;line-height:1.45"><b>{head}.</b> {words}</div>')
-LEFT = 'style="text-align:left;vertical-align:top"'
+NOT_ATTEMPTED, WRONG, RIGHT = "not attempted", "wrong", "right"
+HEADS = {NOT_ATTEMPTED: "Not attempted", WRONG: "Not yet", RIGHT: "Right"}
 
 
 @dataclass(frozen=True, repr=False)
 class Card:
-    """Words under a heading; subclasses say which heading.
+    """Words under a heading, the same as text and in a notebook.
 
     Parameters
     ----------
     words : str
         Plain text: whatever a name holds, it reaches HTML escaped.
+    title : str, optional
+        One or two words that come first.
 
     Examples
     --------
@@ -35,11 +35,12 @@ class Card:
     """
 
     words: str
+    title: str = field(default="Note", kw_only=True)
 
     @property
     def head(self) -> str:
-        """One or two words that come first."""
-        return "Note"
+        """What comes first."""
+        return self.title
 
     def __repr__(self) -> str:
         return f"{self.head}: {self.words}"
@@ -47,29 +48,6 @@ class Card:
     def _repr_html_(self) -> str:
         return FRAME.format(head=escape(self.head), words=escape(self.words))
 
-
-def table_html(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    """A table in which every word is escaped; the first cell of a row is its heading.
-
-    Examples
-    --------
-    >>> "<b>" in table_html(["No."], [["<b>9</b>"]])
-    False
-    """
-    top = "".join(f'<th scope="col" {LEFT}>{escape(word)}</th>' for word in head)
-    return f"<table><tr>{top}</tr>{''.join(map(_row, rows))}</table>"
-
-
-def _row(cells: Sequence[str]) -> str:
-    first, *rest = map(escape, cells)
-    return f'<tr><th scope="row" {LEFT}>{first}</th>' + "".join(f"<td {LEFT}>{cell}</td>" for cell in rest) + "</tr>"
-
-
-# -- What a check says of an answer: not attempted, wrong with the reason, or right.
-
-
-NOT_ATTEMPTED, WRONG, RIGHT = "not attempted", "wrong", "right"
-HEADS = {NOT_ATTEMPTED: "Not attempted", WRONG: "Not yet", RIGHT: "Right"}
 
 
 class Finding(NamedTuple):
@@ -100,9 +78,6 @@ class Verdict(Card):
     --------
     >>> Verdict("9 is there first.", "right")
     Right: 9 is there first.
-    >>> Verdict("", "nearly")
-    Traceback (most recent call last):
-    pressinglib.errors.UnknownName: outcome: expected one of not attempted, wrong, right; got 'nearly'. ...
     """
 
     outcome: str = NOT_ATTEMPTED
@@ -126,13 +101,7 @@ class Verdict(Card):
 
 
 def judged(findings: Iterable[Finding]) -> Verdict:
-    """Right if everything holds; else wrong, and what does not hold is said first.
-
-    Examples
-    --------
-    >>> judged([Finding(True, "Near enough."), Finding(False, "Wrong side.")])
-    Not yet, 1 of 2 right: Wrong side. Near enough.
-    """
+    """Right if everything holds; else wrong, and what does not hold is said first."""
     findings = sorted(findings, key=lambda finding: finding.holds)
     outcome = RIGHT if all(finding.holds for finding in findings) else WRONG
     said = [finding for finding in findings if finding.words]

@@ -8,10 +8,10 @@ from typing import Any
 import ipywidgets as w
 
 from pressinglib.show.board import Board
-from pressinglib.show.canvas import Display, Displayed, LiveText
+from pressinglib.show.controls import Display, Displayed, LiveText
 from pressinglib.teach.answer_file import Progress
+from pressinglib.teach.choices import SetNumber
 from pressinglib.teach.exercise import HINTS, Exercise
-from pressinglib.teach.numbers import SetNumber
 from pressinglib.teach.verdict import Card
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
@@ -43,15 +43,23 @@ class TryIt(Displayed):
         self.exercise, self.first, self.progress = exercise, exercise, progress
         self.board = board or self._board()
         self.step = self.seed = 0
+        self.typed: w.Text | w.FloatSlider | None = None
+        self._listen()
+        self.widget = self.build()
+
+    def build(self) -> Display:
+        """Field, buttons and words around the board, as it stands."""
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
         for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show, self.another), strict=True):
             button.on_click(lambda _, act=act: act())
-        self.typed = _field(exercise)
-        self.words = LiveText(text=exercise.asks)
-        self._listen()
+        before, self.typed = self.typed, _field(self.exercise)
+        if before is not None and self.typed is not None:
+            self.typed.value = before.value
         if isinstance(self.typed, w.FloatSlider):
             self.typed.observe(lambda change: self._slide(change["new"]), "value")
-        self.widget = self._around(self.board.widget)
+        self.words = LiveText(text=self.exercise.asks)
+        row = [*([] if self.typed is None else [self.typed]), *self.buttons.values()]
+        return Display([w.HBox(row), self.words, opened(self.board)])
 
     def __repr__(self) -> str:
         return f"On the board: {self.exercise!r}"
@@ -63,22 +71,6 @@ class TryIt(Displayed):
     def _listen(self) -> None:
         """Whoever changes the picture takes the old verdict away."""
         self.board.on_change(lambda _: self._say(self.exercise.asks))
-
-    def _around(self, board: Display) -> Display:
-        typed = [] if self.typed is None else [self.typed]
-        return Display([w.HBox([*typed, *self.buttons.values()]), self.words, board])
-
-    def build(self) -> Display:
-        """Made anew as it stood, if it is shown after it was closed."""
-        situation, typed = self.board.situation, self.typed.value if self.typed else ""
-        exercise, first, seed = self.exercise, self.first, self.seed
-        self.__init__(first, progress=self.progress)  # type: ignore[misc]
-        if seed:
-            self._turn_to(exercise, seed)
-        self.board.show(situation)
-        if self.typed:
-            self.typed.value = typed
-        return self.widget
 
     def check(self) -> Card:
         """Judge what stands on the board, or is typed beside it."""
@@ -146,16 +138,11 @@ class TryIt(Displayed):
         self.words.text = text
 
 
-def is_typed(exercise: Exercise) -> bool:
-    """Whether its answer is a word or a number, and not a place on the board.
-
-    Examples
-    --------
-    >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
-    >>> is_typed(who_goes), is_typed(place_the_cover)
-    (True, False)
-    """
-    return not isinstance(exercise.solution().answer, tuple | dict)
+def opened(what: Displayed) -> Display:
+    """The widget of a board or a task, made anew if it was closed."""
+    if what.widget.comm is None:
+        what.widget = what.build()
+    return what.widget
 
 
 def _field(exercise: Exercise) -> w.Text | w.FloatSlider | None:
@@ -166,4 +153,5 @@ def _field(exercise: Exercise) -> w.Text | w.FloatSlider | None:
         return w.FloatSlider(value=low, min=low, max=high, step=0.5, readout_format=".1f", continuous_update=False,
                              description=f"Answer ({judge.unit})", layout=w.Layout(width="30em"),
                              style={"description_width": "initial"})
-    return w.Text(description="Answer", layout=w.Layout(width="30em")) if is_typed(exercise) else None
+    placed = isinstance(exercise.solution().answer, tuple | dict)
+    return None if placed else w.Text(description="Answer", layout=w.Layout(width="30em"))

@@ -18,7 +18,8 @@ from scipy.optimize import brentq
 from shapely import LineString, Point, shortest_line
 
 from pressinglib.field.pitch import Pitch
-from pressinglib.physics import arrival_time, ball_time, control_at, grid, interception_probability, lane_margins
+from pressinglib.physics import ball_time, control_at, grid, interception_probability, lane_margins
+from pressinglib.physics.motion import RUNNING
 
 Floats = NDArray[np.float64]
 ALPHA, TOP = 1.3, 7.8
@@ -41,7 +42,7 @@ def frames(count: int) -> tuple[Floats, ...]:
 
 def our_arrival(ball: Floats, own: Floats, pace: Floats, opp: Floats, _: Floats) -> Floats:
     """(F, 11, 11) each player to each opponent."""
-    return arrival_time(own[:, :, None], pace[:, :, None], opp[:, None])
+    return RUNNING.time(own[:, :, None], pace[:, :, None], opp[:, None])
 
 
 def our_lanes(ball: Floats, own: Floats, pace: Floats, opp: Floats, _: Floats) -> Floats:

@@ -6,19 +6,17 @@ from time import perf_counter
 import numpy as np
 
 from pressinglib.physics import (
-    arrival_time,
+    Running,
     ball_time,
-    braked_arrival_time,
     control_shares,
     lane_margins,
     loft,
     lofted_time,
     offside_line_x,
-    reached_xy,
-    rest_arrival_time,
     rest_lane_margins,
 )
 
+LAW = Running()
 RANDOM = np.random.default_rng(1)
 
 
@@ -44,16 +42,16 @@ def show(name: str, call: Callable[[], object], repeats: int = 200) -> None:
 def main() -> None:
     for count in (20, 100, 2000):
         xy, velocity, target = spots(count), paces(count), spots(count)
-        show(f"arrival_time, {count} pairs", lambda a=xy, v=velocity, t=target: arrival_time(a, v, t))
+        show(f"time, {count} pairs", lambda a=xy, v=velocity, t=target: LAW.time(a, v, t))
         show(
-            f"arrival_time with reaction and reach, {count} pairs",
-            lambda a=xy, v=velocity, t=target: arrival_time(a, v, t, reaction_s=0.3, reach_m=0.9),
+            f"time with reaction and reach, {count} pairs",
+            lambda a=xy, v=velocity, t=target: LAW.time(a, v, t, reaction_s=0.3, reach_m=0.9),
         )
     xy, velocity, target = spots(100), paces(100), spots(100)
-    show("reached_xy, 100 pairs", lambda: reached_xy(xy, velocity, target, 2.0, reaction_s=0.3))
-    show("braked_arrival_time, 100 pairs", lambda: braked_arrival_time(xy, velocity, target, reaction_s=0.3))
+    show("reached_xy, 100 pairs", lambda: LAW.reached_xy(xy, velocity, target, 2.0, reaction_s=0.3))
+    show("braked_time, 100 pairs", lambda: LAW.braked_time(xy, velocity, target, reaction_s=0.3))
     distance = RANDOM.uniform(0, 60, 33_000)
-    show("rest_arrival_time, 33,000 distances", lambda: rest_arrival_time(distance))
+    show("rest_time, 33,000 distances", lambda: LAW.rest_time(distance))
     show("ball_time, 33,000 distances", lambda: ball_time(distance))
     show("lofted_time, 33,000 distances", lambda: lofted_time(distance))
     show("loft, one ball", lambda: loft(25.0, 30.0), repeats=20)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from math import dist
 from typing import Any
 
 HAND_STEPS = 25
-SOON_MS = 5_000
+SOON_MS, LOOK_MS = 15_000, 200
 
 # Bokeh draws on a canvas: where its tokens are on the page, only its own models know. Boards from top to bottom.
 BOARDS = """() => {
@@ -63,6 +64,14 @@ class OpenBoard:
         x, y = (float(self.box.get_by_label(f"{axis} (m)").input_value()) for axis in "xy")
         return x, y
 
+    def wait_until_known(self, xy: tuple[float, float], within_m: float = 0.5) -> None:
+        """Until Python, too, has whoever is chosen at a place."""
+        for _ in range(SOON_MS // LOOK_MS):
+            if dist(self.known_place(), xy) < within_m:
+                return
+            self.page.wait_for_timeout(LOOK_MS)
+        assert self.known_place() == xy
+
     def presser(self) -> str:
         """The number beside the role P in the table."""
         found = re.search(r"^(\S+)\s+P pressure", self.duties.inner_text(), re.MULTILINE)
@@ -88,5 +97,12 @@ class OpenBoard:
         self.into_view()
 
     def into_view(self) -> None:
+        """Scroll to it, and wait until nothing on the page pushes it about any more."""
         self.box.evaluate("box => box.scrollIntoView()")
-        self.page.wait_for_timeout(400)
+        before = None
+        for _ in range(SOON_MS // LOOK_MS):
+            self.page.wait_for_timeout(LOOK_MS)
+            now = self.box.bounding_box()
+            if now == before:
+                return
+            before = now

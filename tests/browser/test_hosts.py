@@ -13,7 +13,7 @@ from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
 
 pytestmark = pytest.mark.browser
 
-HOSTS = ("lab", "notebook", "voila")
+HOSTS = ("lab", *(pytest.param(host, marks=pytest.mark.full) for host in ("notebook", "voila")))
 CELL = """
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board

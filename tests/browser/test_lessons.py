@@ -10,25 +10,38 @@ import pytest
 
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.placing import DenyOption, PlacePlayers
+from tests.browser.conftest import IDLE
 from tests.browser.open_board import ALL_RUN, DRAWN, GO_TO, SOON_MS, OpenBoard
 from tests.teach.lessons import exercises_of, lesson_modules
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.full]
 
-NOTEBOOKS = {path.stem[:2]: path.name for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
-DRAGGED = [(number, name) for number in NOTEBOOKS if f"lesson_{number}" in lesson_modules()
-           for name, e in exercises_of(lesson_modules()[f"lesson_{number}"]).items()
-           if isinstance(e.judge, DenyOption | PlacePlayers)]
+NOTEBOOKS = {path.stem[:2]: path for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
 WHICH = """title => [...document.querySelectorAll('.pressing-board')].filter(board => board.offsetParent)
   .findIndex(board => board.closest('.jp-Cell')?.textContent.includes(title))"""
 
 
+def dragged(number: str) -> list[str]:
+    """The exercises of a lesson that are answered on a board."""
+    module, text = lesson_modules().get(f"lesson_{number}"), NOTEBOOKS[number].read_text("utf-8")
+    return [name for name, e in (exercises_of(module) if module else {}).items()
+            if isinstance(e.judge, DenyOption | PlacePlayers) and f"TryIt({name})" in text]
+
+
+def test_some_are_dragged_in_most_lessons() -> None:
+    assert sum(bool(dragged(number)) for number in NOTEBOOKS) > len(NOTEBOOKS) / 2
+
+
 @pytest.mark.parametrize("number", NOTEBOOKS)
-def test_a_lesson_runs_on_a_page_of_its_own(number: str, lab: Any, page: Any, screenshots: Path) -> None:
-    lab.open(page, NOTEBOOKS[number])
+def test_a_lesson_runs_and_what_is_dragged_into_place_is_right(
+        number: str, lab: Any, page: Any, screenshots: Path) -> None:
+    lab.open(page, NOTEBOOKS[number].name)
     page.wait_for_function(ALL_RUN)
+    page.wait_for_function(IDLE)
     page.screenshot(path=screenshots / f"lesson_{number}_run.png")
     assert page.get_by_text("Traceback (most recent call last)").count() == 0
+    for name in dragged(number):
+        drag_into_place(number, name, page, screenshots)
     assert page.failures == [] and page.strangers == []
 
 
@@ -39,15 +52,11 @@ def solution_of(number: str, name: str) -> tuple[Exercise, dict[str, tuple[float
     return exercise, places if isinstance(places, dict) else {exercise.judge.cover: places}  # type: ignore[attr-defined]
 
 
-@pytest.mark.parametrize(("number", "name"), DRAGGED)
-def test_what_is_dragged_into_place_is_right(number: str, name: str, lab: Any, page: Any, screenshots: Path) -> None:
+def drag_into_place(number: str, name: str, page: Any, screenshots: Path) -> None:
     from playwright.sync_api import expect
 
     exercise, places = solution_of(number, name)
-    lab.open(page, NOTEBOOKS[number])
-    page.wait_for_function(ALL_RUN)
-    if not page.evaluate(GO_TO, f"On the board: {exercise.title}"):
-        pytest.skip("this one is only typed")
+    assert page.evaluate(GO_TO, f"On the board: {exercise.title}"), name
     typed = f"TryIt({name})"
     page.wait_for_function(f"typed => ({WHICH})(typed) >= 0", arg=typed)
     board = OpenBoard(page, page.evaluate(WHICH, typed))
@@ -55,13 +64,12 @@ def test_what_is_dragged_into_place_is_right(number: str, name: str, lab: Any, p
     page.wait_for_function(DRAWN, arg=board.nth + 1)
     for player, place in places.items():
         board.drag(board.token("pressing", player), on_page(board, place))
-        page.wait_for_timeout(300)
+        board.wait_until_known(place)
     cell = page.locator(".jp-Cell").filter(has_text=typed)
     cell.get_by_role("button", name="Check", exact=True).click()
     said = cell.locator(".pressing-words").filter(has_text="Right:")
     expect(said.first).to_be_visible(timeout=SOON_MS)
     page.screenshot(path=screenshots / f"lesson_{number}_{name}.png")
-    assert page.failures == []
 
 
 def on_page(board: OpenBoard, place: tuple[float, float]) -> tuple[float, float]:

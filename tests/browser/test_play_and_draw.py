@@ -11,7 +11,7 @@ import pytest
 
 from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 READY = """
 from pressinglib import simulate

@@ -9,7 +9,7 @@ import pytest
 
 from tests.browser.open_board import DRAWN, OpenBoard
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 CELL = """
 from pressinglib.field.scenes import scene

@@ -11,7 +11,7 @@ from pressinglib.teach.lessons.lesson_00 import who_goes
 from pressinglib.teach.own_exercise import load_exercise, save_exercise
 from pressinglib.teach.verdict import RIGHT
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 CELL = ("from pressinglib.field.scenes import scene; from pressinglib.show.board import Board;"
         "from pressinglib.teach.class_desk import Desk\nDesk(Board(scene('worked scene')))")

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from pressinglib.__main__ import HELP, commands, main
+from pressinglib.__main__ import COMMANDS, HELP, main
 from pressinglib.data import Tracking, open_match, read_common, read_plans, write_common, write_long
 from pressinglib.field.scene_file import load_scene
 from tests.data.test_read_long import same
@@ -84,7 +84,7 @@ WRONG = [
     (["plan", "{}/match", "--to", "{}/x", "--set", "covers_at_least=a"], "setting covers_at_least: expected a number"),
     (["plan", "{}/match", "--to", "{}/x", "--rule", "choose_presser=none.py:rule"], "own rule: expected file.py:fun"),
     (["plan", "{}/match", "--to", "{}/x", "--per-second", "0"], "moments a second: expected a number from 0.01"),
-    (["plan", "{}/match", "--to", "{}/long.csv"], "long.csv/frames: Not a directory"),
+    (["plan", "{}/match", "--to", "{}/long.csv"], "folder long.csv: expected a place .*; got Not a directory"),
     (["find", "{}/plans", "two"], "fault: expected one of"),
     (["find", "{}/none", "nobody goes"], "expected a folder made by the command plan"),
     (["find", "{}/plans"], "question: expected a fault or a condition"),
@@ -144,7 +144,7 @@ def test_files_of_own_rules_that_do_not_work(desk: Path, tmp_path: Path, capsys,
 def test_help_names_every_command(capsys) -> None:
     main(["--help"])
     assert capsys.readouterr().out == HELP
-    for name in commands():
+    for name in COMMANDS:
         assert f"\n  {name} " in HELP
         with pytest.raises(SystemExit) as ended:
             main([name, "--help"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -42,8 +43,9 @@ def test_who_comes_within_two_metres_first_has_gone(goes: int, number: str) -> N
 
 def test_where_nobody_comes_nobody_has_gone() -> None:
     found = first_presser(run(None))
-    assert found.gone == [] and found.somebody_went == Share(0, len(found.goings)) and found.as_named.of == 0
-    assert "somebody went within 3 s: 0 of" in repr(found)
+    assert not [g for g in found.goings if g.went] and found.shares["the one named"] == Share(0, 0)
+    assert found.shares["somebody went within 3 s"] == Share(0, len(found.goings))
+    assert re.search(rf"somebody went within 3 s +0 +{len(found.goings)} +0 ", repr(found))
 
 
 def test_who_is_there_already_is_not_asked_for() -> None:
@@ -56,20 +58,22 @@ def test_who_is_there_already_is_not_asked_for() -> None:
 
 def test_lines_add_up() -> None:
     found = first_presser(run(1, near=1))
-    assert sum(share.hits for share in found.by_line().values()) == len(found.gone) > 0
-    assert found.was_nearest == Share(len(found.gone), len(found.gone))
+    gone = len([g for g in found.goings if g.went])
+    assert sum(share.hits for words, share in found.shares.items() if words.startswith("from the ")) == gone > 0
+    assert found.shares["the nearest"] == Share(gone, gone)
 
 
 def test_who_runs_to_his_spot_comes_nearer(invented: Tracking) -> None:
     few = MatchPlan.of(invented, per_second=1, with_faults=False)
     rows = spot_adherence(few)
-    assert [row.role for row in rows] == ["pressure", "cover", "balance", "back line", "goalkeeper"]
-    assert rows[0].nearer.of == rows[-1].nearer.of > 0
+    assert list(rows.shares) == ["pressure", "cover", "balance", "back line", "goalkeeper"]
+    assert rows.shares["pressure"].of == rows.shares["goalkeeper"].of > 0
+    assert list(rows.to_frame()["role"]) == list(rows.shares)
     still = replace(invented, home=replace(invented.home, xy=np.tile(invented.home.xy[:1], (160, 1, 1))),
                     away=replace(invented.away, xy=np.tile(invented.away.xy[:1], (160, 1, 1))),
                     ball_xy=np.tile(invented.ball_xy[:1], (160, 1)))
     for row in spot_adherence(MatchPlan.of(still, per_second=1, with_faults=False)):
-        assert row.asked_m == pytest.approx(row.left_m) and row.nearer.hits == 0
+        assert row["m off"] == pytest.approx(row["m off later"]) and row["nearer"] == 0
 
 
 @pytest.mark.parametrize(("hits", "n"), [(0, 10), (3, 7), (52, 52), (1, 1000)])

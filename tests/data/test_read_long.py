@@ -94,7 +94,9 @@ WRONG = [
     (5, "player", "", "expected a number of 1-8 characters"),
     (5, "player", "a number too long", "expected a number of 1-8 characters"),
     (5, "player", "11", "the same player twice"),
-    (5, "period", "first", "expected a number; got 'first'"),
+    (5, "period", "first", "expected a number from 1 to 5; got 'first'"),
+    (5, "period", "9", "expected a number from 1 to 5; got '9'"),
+    (5, "x", "1e12", "expected a number; got '1"),
     (5, "alive", "perhaps", "expected 1 or 0; got 'perhaps'"),
 ]
 
@@ -111,6 +113,16 @@ def test_a_bad_row_is_named_and_its_frame_left_out(
     assert 158 <= len(match) <= 159 and report.skipped
     assert any(words in problem.what for problem in report.problems)
     assert report.problems[0].row is not None and report.problems[0].file == "match.csv"
+
+
+def test_a_row_whose_frame_is_no_whole_number_is_left_out(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented).astype(object)
+    frame.loc[[5, 30, 50], "frame"] = ["100.5", "1e12", "?"]
+    match, report = read(frame, tmp_path)
+    assert [str(problem) for problem in report.problems] == [
+        f"match.csv, row {row}, column frame: expected a whole number; got {got!r}. Row left out."
+        for row, got in ((6, "100.5"), (31, "1e12"), (51, "?"))]
+    assert len(match) == 160 and np.isnan(match.home.xy[0, 4]).all()
 
 
 def test_a_row_with_too_many_fields_is_named(invented: Tracking, tmp_path: Path) -> None:

@@ -41,6 +41,7 @@ def test_workers_write_what_one_process_writes(season: Path, tmp_path: Path) -> 
         pd.testing.assert_frame_equal(read_plans(tmp_path / "plans" / match.name), alone(match, tmp_path / match.name))
 
 
+@pytest.mark.full
 def test_a_lost_worker_loses_nothing(season: Path, tmp_path: Path) -> None:
     with distributed.LocalCluster(n_workers=2, threads_per_worker=1, host="127.0.0.1", dashboard_address=None,
                                   silence_logs=50) as cluster:

@@ -55,8 +55,8 @@ def test_what_is_no_session_is_refused_and_leaves_the_old_one(tmp_path: Path, pa
     ({"kind": "arrow", "points": [[0, 0], [1e9, 0]]}, "marks[1]: point of the arrow"),
     ({"kind": "arrow", "points": 3}, "marks[1]: points of the arrow"),
     ({"kind": ["note"], "points": [[0, 0]], "words": "a"}, "marks[1]: kind of mark"),
-    ({"kind": "note", "points": [[0, 0]], "words": "a", "colour": "red"}, "marks[1]: mark: expected the keys"),
-    ("text", "marks[1]: mark"),
+    ({"kind": "note", "points": [[0, 0]], "words": "a", "colour": "red"}, "marks[1].colour: unknown key"),
+    ("text", "marks[1]: expected named values"),
 ])
 def test_a_faulty_mark_is_told_with_its_place(tmp_path: Path, bad: object, words: str) -> None:
     document = {"version": 2, "marks": [MARKS[0].to_dict(), bad], **scene("low block").to_dict()}
@@ -67,7 +67,7 @@ def test_a_faulty_mark_is_told_with_its_place(tmp_path: Path, bad: object, words
 
 
 def test_too_many_marks(tmp_path: Path) -> None:
-    with pytest.raises(SceneFileError, match="at most 60; got 61 of them"):
+    with pytest.raises(SceneFileError, match="at most 60 marks; got 61 of them"):
         save_situation(scene("low block"), tmp_path / "a.json", marks=[MARKS[0]] * 61)
 
 

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
-from pressinglib.field.pitch import Pitch, corridor, goal_angle_deg, goal_distance_m, third
+from pressinglib.field.pitch import Pitch, corridor, third
 
 COORDINATE = st.floats(-200, 200)
 WRONG = [float("nan"), float("inf"), 10**400, "105", None, True, -105.0, [105]]
@@ -53,14 +53,3 @@ def test_thirds_rise_along_the_pitch(x, further):
 @given(st.floats(-34, 34).filter(lambda y: min(abs(abs(y) - 20.16), abs(abs(y) - 9.16)) > 1e-9))
 def test_corridors_mirror(y):
     assert corridor(Pitch(), -y) == 4 - corridor(Pitch(), y)
-
-
-@given(st.floats(-52, 52), st.floats(-34, 34))
-def test_goal_seen_from_anywhere(x, y):
-    """The angle is that between the posts, and no nearer place on the axis sees less of the goal."""
-    angle = float(goal_angle_deg(Pitch(), (x, y)))
-    to_posts = np.array([(-52.5 - x, side * 3.66 - y) for side in (-1, 1)])
-    cosine = to_posts[0] @ to_posts[1] / np.prod(np.linalg.norm(to_posts, axis=1))
-    assert angle == pytest.approx(np.degrees(np.arccos(np.clip(cosine, -1, 1))), abs=1e-5)
-    assert goal_angle_deg(Pitch(), (x, -y)) == pytest.approx(angle)
-    assert goal_distance_m(Pitch(), (x, y)) == pytest.approx(np.hypot(x + 52.5, y))

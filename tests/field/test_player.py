@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pressinglib.errors import BadInput, PressingError, UnknownSlot
+from pressinglib.errors import BadInput, UnknownSlot
 from pressinglib.field.player import LINE_OF_SLOT, SLOTS, Player, as_number, as_xy, mirrored_slot
 
 WRONG_POINTS = [None, 3, (1,), (1, 2, 3), "12", ("1", "2"), (True, False), (1, float("nan")), (float("inf"), 0),
@@ -71,14 +71,4 @@ def test_nobody_runs_faster_than_a_unit_mistake():
 def test_mirror_twice_and_plain_values_give_the_player_back(situations, data):
     player = data.draw(situations).pressing[0]
     assert player.mirrored().mirrored() == player
-    assert Player.from_dict(player.to_dict()) == player
-
-
-@pytest.mark.parametrize(("change", "word"), [({"kit": "red"}, "unknown kit"), ({"xy": ...}, "missing xy")])
-def test_keys_of_plain_values(change, word):
-    values = {"number": "9", "slot": "outfield", "xy": [0, 0]} | change
-    values = {key: value for key, value in values.items() if value is not ...}
-    with pytest.raises(PressingError, match=word):
-        Player.from_dict(values)
-    with pytest.raises(PressingError, match="named values"):
-        Player.from_dict([values])
+    assert Player(**player.to_dict()) == player

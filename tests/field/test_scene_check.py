@@ -6,12 +6,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pressinglib.field.scene_file import scene_problems
+from pressinglib.field.scene_file import SCENE
 from pressinglib.field.scenes import SCENES, scene
+from pressinglib.files import Checker
 
 JSON = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text() | st.just(10**400),
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(), inner, max_size=3), max_leaves=8)
+
+
+def problems(value):
+    """Every fault in the values of a scene file."""
+    check = Checker()
+    SCENE.newest(check, value)
+    return check.faults
 
 
 def document(name="low block"):
@@ -38,26 +46,26 @@ def named(path):
 
 @pytest.mark.parametrize("name", SCENES)
 def test_a_sound_scene_has_none(name):
-    assert scene_problems(document(name)) == []
+    assert problems(document(name)) == []
 
 
 def test_optional_keys_may_be_missing():
     short = {key: value for key, value in document().items()
              if key in ("version", "pressing", "possession", "ball_xy")}
     short["pressing"] = [{key: p[key] for key in ("number", "slot", "xy")} for p in short["pressing"]]
-    assert scene_problems(short) == []
+    assert problems(short) == []
 
 
 @given(JSON)
 def test_any_value_gets_an_answer(value):
-    assert scene_problems(value) != []
+    assert problems(value) != []
 
 
 @given(st.data(), JSON)
 def test_a_wrong_value_anywhere_gets_an_answer_and_never_a_crash(data, value):
     faulty = document()
     put(faulty, data.draw(st.sampled_from(list(paths(document())))), value)
-    assert isinstance(scene_problems(faulty), list)
+    assert isinstance(problems(faulty), list)
 
 
 @pytest.mark.parametrize("path", [p for p in paths(document()) if p[0] != "possession" and p[1:2] not in [
@@ -66,7 +74,7 @@ def test_a_wrong_value_anywhere_gets_an_answer_and_never_a_crash(data, value):
 def test_the_place_of_a_wrong_value_is_named(path, wrong):
     faulty = document()
     put(faulty, path, wrong)
-    assert any(problem.startswith(named(path)) for problem in scene_problems(faulty)), scene_problems(faulty)
+    assert any(problem.startswith(named(path)) for problem in problems(faulty)), problems(faulty)
 
 
 def test_all_faults_are_told_at_once():
@@ -79,7 +87,7 @@ def test_all_faults_are_told_at_once():
     faulty["possession"][0] = None
     faulty["carrier"] = "77"
     faulty["restart"] = "corner"
-    told = [problem.split(":")[0] for problem in scene_problems(faulty)]
+    told = [problem.split(":")[0] for problem in problems(faulty)]
     assert sorted(told) == [
         "ball_xy", "carrier", "colour", "pitch", "possession[0]", "pressing[3].hair", "pressing[3].slot",
         "pressing[3].xy", "pressing[5].xy", "restart"]
@@ -92,7 +100,7 @@ def test_all_faults_are_told_at_once():
     (lambda d: d.update(possession=[]), "possession: expected a list of 1-11 players; got 0"),
     (lambda d: d.update(carrier="1"), "carrier 1: expected within 5 m of the ball"),
     (lambda d: d.update(receiver="1"), None),
-    (lambda d: d.update(version=3), "version: expected 2; got 3"),
+    (lambda d: d.update(version=3), "version: expected a whole number, at most 2; got 3"),
     (lambda d: d.update(title="x" * 201), "title: expected a printable text of at most 200 characters"),
     (lambda d: d.update(notes="two lines\nand more"), None),
     (lambda d: d.update(ball_xy=[[[[[[[[[]]]]]]]]]), "file: expected lists and braces at most 8 deep"),
@@ -100,10 +108,10 @@ def test_all_faults_are_told_at_once():
 def test_what_hangs_together(change, problem):
     changed = document()
     change(changed)
-    found = scene_problems(changed)
+    found = problems(changed)
     assert [p[: len(problem)] for p in found] == [problem] if problem else found == []
 
 
 def test_long_values_are_cut_short():
     faulty = document() | {"ball_xy": "x" * 100_000, "y" * 100_000: 1}
-    assert max(map(len, scene_problems(faulty))) < 400
+    assert max(map(len, problems(faulty))) < 400

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput, PressingError, SceneFileError
 from pressinglib.field import scene_file
-from pressinglib.field.scene_file import load_scene, load_situation, migrated, save_situation
+from pressinglib.field.scene_file import load_scene, load_situation, save_situation
 from pressinglib.field.scenes import SCENES, scene
+from pressinglib.files import Checker, Format, replace_whole
 
 PRINTABLE = st.text(st.characters(exclude_categories=["C", "Z"]), max_size=200)
 same_folder = settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -168,8 +169,11 @@ def test_only_a_picture_can_be_saved(saved):
 
 
 def test_a_folder_that_is_not_there_is_told(tmp_path):
-    with pytest.raises(SceneFileError, match="choose a folder|Choose a folder"):
+    with pytest.raises(SceneFileError, match="Choose a folder"):
         save_situation(scene("low block"), tmp_path / "none" / "a.json")
+    with pytest.raises(FileNotFoundError) as caught:
+        replace_whole(tmp_path / "none" / "a.txt", b"")
+    assert caught.value.filename == str(tmp_path / "none" / "a.txt")
 
 
 def test_a_link_stays_a_link_and_rights_stay(saved, tmp_path):
@@ -182,20 +186,49 @@ def test_a_link_stays_a_link_and_rights_stay(saved, tmp_path):
     assert saved.stat().st_mode & 0o777 == 0o600
 
 
+def test_a_new_file_has_the_rights_that_the_users_mask_leaves(path):
+    before = os.umask(0o027)
+    try:
+        save_situation(scene("ten men"), path)
+    finally:
+        os.umask(before)
+    assert path.stat().st_mode & 0o777 == 0o640
+
+
+def test_what_a_kill_has_left_is_swept_away_and_what_somebody_writes_is_not(saved):
+    fcntl = pytest.importorskip("fcntl")
+    left, written, other = (saved.parent / name for name in (f".{'1a' * 8}.part", f".{'2b' * 8}.part", ".x.part"))
+    for file in (left, written, other):
+        file.write_text("half")
+    with written.open("rb") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        save_situation(scene("ten men"), saved)
+    assert {file.name for file in saved.parent.iterdir()} == {saved.name, written.name, other.name}
+
+
 # -- versions ----------------------------------------------------------------------------------------------------------
+
+def newest(values, steps):
+    """Values brought up to version 3, and what is wrong with them."""
+    check = Checker()
+    return Format(SceneFileError, 3, 1000, lambda check, values: values, steps).newest(check, values), check.faults
+
 
 def test_older_versions_come_up_one_step_at_a_time():
     steps = {1: lambda d: {**d, "seen": [1]}, 2: lambda d: {**d, "seen": [*d["seen"], 2]}}
-    assert migrated({"version": 1}, "a.json", steps, newest=3) == {"version": 3, "seen": [1, 2]}
-    assert migrated({"version": 2, "seen": []}, "a.json", steps, newest=3) == {"version": 3, "seen": [2]}
-    assert migrated({"version": 3}, "a.json", steps, newest=3) == {"version": 3}
+    assert newest({"version": 1}, steps) == ({"version": 3, "seen": [1, 2]}, [])
+    assert newest({"version": 2, "seen": []}, steps) == ({"version": 3, "seen": [2]}, [])
+    assert newest({"version": 3}, steps) == ({"version": 3}, [])
 
 
-def test_every_older_version_has_a_step():
-    assert sorted(scene_file.MIGRATIONS) == list(range(1, scene_file.VERSION))
+@pytest.mark.parametrize("kind", [scene_file.SCENE, scene_file.SESSION])
+def test_every_older_version_has_a_step(kind):
+    assert sorted(kind.steps) == list(range(1, kind.version))
 
 
 @pytest.mark.parametrize("version", [0, -1, 4, True, "1", None, 1.0])
 def test_versions_that_do_not_exist_are_told(version):
-    with pytest.raises(SceneFileError, match="version"):
-        migrated({"version": version}, "a.json", {1: dict, 2: dict}, newest=3)
+    made, faults = newest({"version": version}, {1: dict, 2: dict})
+    assert made is None
+    assert len(faults) == 1 and faults[0].startswith("version: expected a whole number, at most 3; got ")
+    assert ("newer pressinglib" in faults[0]) == (version == 4)

@@ -17,8 +17,8 @@ from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.field.situation import CONTROL_M
-from pressinglib.physics.motion import arrival_time
-from pressinglib.roles.plan_frames import plan_frames
+from pressinglib.physics.motion import RUNNING
+from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from tests.judge.frames import MATCH
@@ -100,7 +100,7 @@ def nearest_to_carrier(frames: Frames) -> Ints:
 
 def soonest_at_carrier(frames: Frames) -> Ints:
     """By time to where the man is now, drive minus drag, without a lead."""
-    return _first(frames, arrival_time(frames.pressing_xy, frames.pressing_velocity, _man(frames)))
+    return _first(frames, RUNNING.time(frames.pressing_xy, frames.pressing_velocity, _man(frames)))
 
 
 def react_then_run(frames: Frames) -> Ints:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -15,6 +16,7 @@ MATCH = Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open"
 AT_ONCE = 32
 
 
+@cache
 def match() -> Tracking:
     """DFL; Bassek, Rein, Weber, Memmert 2025, 10.1038/s41597-025-04505-y, CC BY 4.0."""
     return read_tracking(MATCH)

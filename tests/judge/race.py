@@ -16,7 +16,7 @@ import numpy as np
 
 from pressinglib.field.pitch import Pitch
 from pressinglib.physics.ball import ball_time, lofted_time
-from pressinglib.physics.motion import arrival_time, reached_xy
+from pressinglib.physics.motion import RUNNING
 from pressinglib.physics.pitch_control import control_shares, offside_line_x
 from pressinglib.roles.marking import worth
 from pressinglib.roles.picture import Floats, Picture, norm, pick
@@ -29,7 +29,7 @@ SHORT_S = 0.05
 def run(p: Picture, target: Floats, time_s: float) -> tuple[Floats, Floats]:
     """Places and velocities (F, N, 2) of the pressing team after running for its targets."""
     places, before = (
-        reached_xy(p.own, p.own_velocity, target, t, reaction_s=REACTION_S) for t in (time_s, time_s - SHORT_S))
+        RUNNING.reached_xy(p.own, p.own_velocity, target, t, reaction_s=REACTION_S) for t in (time_s, time_s - SHORT_S))
     return places, (places - before) / SHORT_S
 
 
@@ -63,5 +63,5 @@ def _offside(p: Picture, places: Floats, opp: Floats, ball: Floats) -> Floats:
 
 def _times(xy: Floats, velocity: Floats, to: Floats) -> Floats:
     """(F, R, N) arrival times of players at the places (F, R, 2); inf where absent."""
-    time = arrival_time(xy[:, None], velocity[:, None], to[:, :, None], reaction_s=REACTION_S)
+    time = RUNNING.time(xy[:, None], velocity[:, None], to[:, :, None], reaction_s=REACTION_S)
     return np.where(np.isnan(time), np.inf, time)

@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from pressinglib.physics import influence_radius, influence_share
-from pressinglib.physics import published as influence
+from pressinglib.physics import influence, influence_radius, influence_share
 from tests.outside.check import Check, value_of
 
 SOURCE = (

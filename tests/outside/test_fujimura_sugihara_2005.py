@@ -5,8 +5,7 @@ distance run is checked against scipy's integrator of its equation of motion.
 import pytest
 from scipy.integrate import solve_ivp
 
-from pressinglib.physics import arrival_time, rest_arrival_time
-from pressinglib.physics.motion import reached_xy
+from pressinglib.physics import Running
 from tests.outside.check import Check, value_of
 
 SOURCE = (
@@ -16,7 +15,7 @@ SOURCE = (
 
 
 def from_rest(distance_m):
-    return lambda: arrival_time((0, 0), (0, 0), (distance_m, 0))
+    return lambda: Running().time((0, 0), (0, 0), (distance_m, 0))
 
 
 def run_m(time_s, speed_mps):
@@ -29,11 +28,12 @@ CHECKS = [
     Check("5 m from rest, s", "arrival time", "computed", 1.2609, from_rest(5), 5e-5),
     Check("10 m from rest, s", "arrival time", "computed", 1.9937, from_rest(10), 5e-5),
     Check("20 m from rest, s", "arrival time", "computed", 3.3231, from_rest(20), 5e-5),
-    Check("10 m from rest, from the table, s", "arrival time", "computed", 1.9937, lambda: rest_arrival_time(10), 5e-5),
+    Check("10 m from rest, from the table, s", "arrival time", "computed", 1.9937,
+          lambda: Running().rest_time(10), 5e-5),
     Check("run in 2 s from rest, m", "equation of motion", "computed", run_m(2.0, 0.0),
-          lambda: reached_xy((0, 0), (0, 0), (60, 0), 2.0)[0], 1e-6),
+          lambda: Running().reached_xy((0, 0), (0, 0), (60, 0), 2.0)[0], 1e-6),
     Check("run in 1 s from 4 m/s, m", "equation of motion", "computed", run_m(1.0, 4.0),
-          lambda: reached_xy((0, 0), (4, 0), (60, 0), 1.0)[0], 1e-6),
+          lambda: Running().reached_xy((0, 0), (4, 0), (60, 0), 1.0)[0], 1e-6),
 ]
 
 

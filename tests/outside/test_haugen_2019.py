@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
-from pressinglib.physics import arrival_time
+from pressinglib.physics import Running
 from tests.outside.check import Check, value_of
 
 SOURCE = (
@@ -19,7 +19,7 @@ SPLIT_S = (2.01, 3.24, 4.39, 5.51)
 
 def times(law):
     places = np.stack([SPLIT_M, np.zeros(4)], axis=-1)
-    return arrival_time((0, 0), (0, 0), places, law[0], law[1])
+    return Running(law[0], law[1]).time((0, 0), (0, 0), places)
 
 
 def fitted():

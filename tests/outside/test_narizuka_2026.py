@@ -4,14 +4,14 @@ are computed from the law.
 
 import pytest
 
-from pressinglib.physics import drive_minus_drag, least_arrival
+from pressinglib.physics import Running, least_arrival
 from tests.outside.check import Check, value_of
 
 SOURCE = (
     "Narizuka et al. 2026, arXiv 2606.09452"
 )
 
-LAW = drive_minus_drag(1.0, 10.0)
+LAW = Running(1.0, 10.0)
 
 
 def pressure(*players):

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pressinglib.physics import braking_distance
+from pressinglib.physics import Running
 from tests.outside.check import Check, value_of
 
 SOURCE = (
@@ -10,8 +10,8 @@ SOURCE = (
 )
 
 CHECKS = [
-    Check("way to stop from 5 m/s, m", "decelerations", "computed", 2.0833, lambda: braking_distance(5.0), 5e-5),
-    Check("way to stop from 7 m/s, m", "decelerations", "computed", 4.0833, lambda: braking_distance(7.0), 5e-5),
+    Check("way to stop from 5 m/s, m", "decelerations", "computed", 2.0833, lambda: Running().braking_m(5.0), 5e-5),
+    Check("way to stop from 7 m/s, m", "decelerations", "computed", 4.0833, lambda: Running().braking_m(7.0), 5e-5),
 ]
 
 

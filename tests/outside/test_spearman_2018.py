@@ -10,7 +10,6 @@ from pressinglib.physics import (
     accelerate_then_cruise,
     control_at,
     control_shares,
-    drive_minus_drag,
     interception_probability,
 )
 from tests.outside.check import Check, value_of
@@ -37,13 +36,12 @@ def solved():
 
 
 def cruise(distance_m):
-    return lambda: accelerate_then_cruise(7.0, 5.0).clock((0, 0), (0, 0), (distance_m, 0))
+    return lambda: accelerate_then_cruise((0, 0), (0, 0), (distance_m, 0), 7.0, 5.0)
 
 
 def duel_at_a_place():
     """One against one, both 10 m from the place, which the ball reaches first."""
-    law = drive_minus_drag()
-    return 1.0 - control_at([(0, 10)], [(10, 10)], [(0, 0)], [(-10, 10)], [(0, 0)], (0, 5), law)[0]
+    return 1.0 - control_at([(0, 10)], [(10, 10)], [(0, 0)], [(-10, 10)], [(0, 0)], (0, 5))[0]
 
 
 CHECKS = [

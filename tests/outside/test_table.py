@@ -1,6 +1,5 @@
 """The table of all checks: built from the lists that the tests assert, and nothing else."""
 
-from pathlib import Path
 
 from tests.outside.__main__ import rows, sources, table
 
@@ -29,7 +28,3 @@ def test_a_band_is_called_one():
             assert not wide or check.band, check.what
     marked = [line[-1] for line in rows() if line[-1].startswith("band of")]
     assert len(marked) == sum(check.band for module in sources() for check in module.CHECKS) > 0
-
-
-def test_the_developers_guide_shows_it_as_printed():
-    assert table() in (Path(__file__).parents[2] / "DEVELOPERS.md").read_text("utf-8")

@@ -8,7 +8,7 @@ import shapely
 from scipy.spatial import Voronoi
 
 from pressinglib.field.pitch import Pitch
-from pressinglib.physics import drive_minus_drag, first_there, grid
+from pressinglib.physics import Running, first_there, grid
 from tests.outside.check import Check, value_of
 
 SOURCE = (
@@ -49,14 +49,14 @@ def agreement(law):
 
 def area_of(player):
     """Counted in squares of half a metre: good for one per cent."""
-    return (regions(drive_minus_drag())[1] == player).sum() * STEP_M**2
+    return (regions(Running())[1] == player).sum() * STEP_M**2
 
 
 CHECKS = [
     Check("22 players at rest: share of 28,560 places in the right cell", "equal players", "computed", 1.0,
-          lambda: agreement(drive_minus_drag())),
-    Check("the same with 1.0 /s, 10 m/s and reaction", "equal players", "computed", 1.0,
-          lambda: agreement(drive_minus_drag(1.0, 10.0, 0.3))),
+          lambda: agreement(Running())),
+    Check("the same with 1.0 /s, 10 m/s", "equal players", "computed", 1.0,
+          lambda: agreement(Running(1.0, 10.0))),
     *(Check(f"area of the cell of player {i}, m2", "equal players", "computed", voronoi_cells()[i].area,
             lambda i=i: area_of(i), 0.01 * voronoi_cells()[i].area) for i in (0, 7, 21)),
 ]

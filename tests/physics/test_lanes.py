@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
 from pressinglib.physics import (
-    arrival_time,
+    Running,
     ball_time,
     gap_limit,
     lane_margins,
@@ -27,7 +27,7 @@ def finest_margin(origin, receiver, defender, velocity):
     length = np.hypot(*np.subtract(receiver, origin))
     along = np.linspace(min(1.0, length), length, 1500)
     points = origin + np.multiply.outer(along / max(length, 1e-12), np.subtract(receiver, origin))
-    return np.min(arrival_time(defender, velocity, points, reaction_s=0.3, reach_m=0.9) - ball_time(along))
+    return np.min(Running().time(defender, velocity, points, reaction_s=0.3, reach_m=0.9) - ball_time(along))
 
 
 @given(place, place, place, pace)

@@ -7,9 +7,10 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from pressinglib.errors import BadInput
-from pressinglib.physics import arrival_time, reached_xy, rest_arrival_time
+from pressinglib.physics import Running
 
 ALPHA, TOP = 1.3, 7.8
+LAW = Running(ALPHA, TOP)
 place = st.tuples(st.floats(-40, 40), st.floats(-40, 40))
 near = st.tuples(st.floats(-4, 4), st.floats(-4, 4))
 pace = st.tuples(st.floats(-8, 8), st.floats(-8, 8))
@@ -29,7 +30,7 @@ def outside_disc(time, xy, velocity, target, reaction_s=0.0, reach_m=0.0):
 def check_least_root(xy, velocity, target, reaction_s=0.0, reach_m=0.0):
     """The time is a root, nothing before it is, and it is the first that a fine bracket and brentq find."""
     data = (xy, velocity, target, reaction_s, reach_m)
-    time = arrival_time(xy, velocity, target, ALPHA, TOP, reaction_s, reach_m)
+    time = LAW.time(xy, velocity, target, reaction_s, reach_m)
     grid = np.linspace(0.0, 20.0, 20001)
     outside = outside_disc(grid, *data)
     assert outside_disc(time, *data) < 1e-8
@@ -62,7 +63,7 @@ def test_the_least_of_several_times():
     data = ((0.0, 0.0), (12.0, 0.0), (3.0, 0.3))
     grid = np.linspace(0.0, 5.0, 50001)
     assert np.count_nonzero(np.diff(np.sign(outside_disc(grid, *data)))) == 3
-    assert arrival_time(*data) < 0.5
+    assert LAW.time(*data) < 0.5
     check_least_root(*data)
 
 
@@ -78,63 +79,63 @@ def test_too_fast_to_be_quicker_than_his_own_velocity():
 
 
 def test_within_reach_at_the_start_is_no_time():
-    assert arrival_time((0, 0), (0, 0), (0.5, 0), reaction_s=0.3, reach_m=0.9) == 0.0
-    assert arrival_time((0, 0), (3, 0), (0, 0), reaction_s=0.3) == 0.0
+    assert LAW.time((0, 0), (0, 0), (0.5, 0), reaction_s=0.3, reach_m=0.9) == 0.0
+    assert LAW.time((0, 0), (3, 0), (0, 0), reaction_s=0.3) == 0.0
 
 
 def test_carried_within_reach_while_reacting():
     """At 5 m/s straight at a place 1.9 m off with a reach of 0.9 m he is there after 0.2 s."""
-    assert arrival_time((0, 0), (5, 0), (1.9, 0), reaction_s=0.3, reach_m=0.9) == pytest.approx(0.2, abs=1e-12)
+    assert LAW.time((0, 0), (5, 0), (1.9, 0), reaction_s=0.3, reach_m=0.9) == pytest.approx(0.2, abs=1e-12)
 
 
 @given(place, pace, place, angle, place)
 def test_no_place_or_direction_is_special(xy, velocity, target, turn, shift):
-    time = arrival_time(xy, velocity, target)
+    time = LAW.time(xy, velocity, target)
     # Where the disc only grazes a target, the least time jumps with the last digit of the picture.
-    assume(abs(arrival_time(xy, velocity, target, reach_m=1e-5) - time) < 1e-3)
+    assume(abs(LAW.time(xy, velocity, target, reach_m=1e-5) - time) < 1e-3)
     rotation = np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
     mirror = np.array([1.0, -1.0])
-    assert arrival_time(xy @ rotation, velocity @ rotation, target @ rotation) == pytest.approx(time, abs=1e-5)
-    assert arrival_time(xy * mirror, velocity * mirror, target * mirror) == pytest.approx(time, abs=1e-9)
-    assert arrival_time(np.add(xy, shift), velocity, np.add(target, shift)) == pytest.approx(time, abs=1e-5)
+    assert LAW.time(xy @ rotation, velocity @ rotation, target @ rotation) == pytest.approx(time, abs=1e-5)
+    assert LAW.time(xy * mirror, velocity * mirror, target * mirror) == pytest.approx(time, abs=1e-9)
+    assert LAW.time(np.add(xy, shift), velocity, np.add(target, shift)) == pytest.approx(time, abs=1e-5)
 
 
 @given(st.floats(0, 60), st.floats(0, 60), angle)
 def test_farther_takes_longer_from_rest(one, other, direction):
     way = np.array([np.cos(direction), np.sin(direction)])
-    times = arrival_time((0, 0), (0, 0), np.sort([one, other])[:, None] * way)
+    times = LAW.time((0, 0), (0, 0), np.sort([one, other])[:, None] * way)
     assert times[0] <= times[1]
 
 
 @given(st.floats(0.5, 50), st.floats(0, 7))
 def test_own_velocity_toward_a_place_helps_and_away_hurts(distance, speed):
     target = (distance, 0)
-    toward, rest, away = (arrival_time((0, 0), (v, 0), target) for v in (speed, 0.0, -speed))
+    toward, rest, away = (LAW.time((0, 0), (v, 0), target) for v in (speed, 0.0, -speed))
     assert toward <= rest + 1e-9
     assert rest <= away + 1e-9
 
 
 @given(place, pace, place, st.floats(0.01, 2.0))
 def test_a_longer_reach_is_never_later(xy, velocity, target, reach_m):
-    assert arrival_time(xy, velocity, target, reach_m=reach_m) <= arrival_time(xy, velocity, target) + 1e-9
+    assert LAW.time(xy, velocity, target, reach_m=reach_m) <= LAW.time(xy, velocity, target) + 1e-9
 
 
 @given(st.lists(st.floats(0, 120), min_size=1, max_size=20))
 def test_table_from_rest(distances):
     places = np.stack([distances, np.zeros(len(distances))], axis=-1)
-    np.testing.assert_allclose(rest_arrival_time(distances), arrival_time((0, 0), (0, 0), places), atol=1e-5)
+    np.testing.assert_allclose(LAW.rest_time(distances), LAW.time((0, 0), (0, 0), places), atol=1e-5)
 
 
 def test_far_and_absent_from_rest():
-    assert rest_arrival_time(1e6) == pytest.approx(1e6 / TOP + 1 / ALPHA)
-    assert np.isnan(rest_arrival_time([np.nan, 5.0])).tolist() == [True, False]
-    assert rest_arrival_time(np.inf) == np.inf
+    assert LAW.rest_time(1e6) == pytest.approx(1e6 / TOP + 1 / ALPHA)
+    assert np.isnan(LAW.rest_time([np.nan, 5.0])).tolist() == [True, False]
+    assert LAW.rest_time(np.inf) == np.inf
 
 
 @given(place, pace, place, st.floats(0, 6), reaction)
 def test_reached_place_is_inside_the_disc_and_nearest(xy, velocity, target, time, reaction_s):
-    reached = reached_xy(xy, velocity, target, time, reaction_s=reaction_s)
-    arrival = arrival_time(xy, velocity, target, reaction_s=reaction_s)
+    reached = LAW.reached_xy(xy, velocity, target, time, reaction_s=reaction_s)
+    arrival = LAW.time(xy, velocity, target, reaction_s=reaction_s)
     if arrival <= time:
         np.testing.assert_allclose(reached, target, atol=1e-9)
     else:
@@ -147,33 +148,35 @@ def test_a_target_passed_on_the_way_counts_as_reached():
     """At 12 m/s the disc is over the target for a moment only; he has been there."""
     data = ((0.0, 0.0), (12.0, 0.0), (3.0, 0.3))
     assert outside_disc(0.6, *data) > 0.0
-    np.testing.assert_allclose(reached_xy(*data, 0.6), (3.0, 0.3))
+    np.testing.assert_allclose(LAW.reached_xy(*data, 0.6), (3.0, 0.3))
 
 
 def test_shapes_broadcast_and_absent_players_stay_absent():
     players = np.array([(0.0, 0.0), (np.nan, np.nan), (5.0, 5.0)])
     targets = np.array([(10.0, 0.0), (0.0, 10.0)])
-    times = arrival_time(players[:, None], np.zeros((3, 1, 2)), targets)
+    times = LAW.time(players[:, None], np.zeros((3, 1, 2)), targets)
     assert times.shape == (3, 2)
     assert np.isnan(times[1]).all()
     assert np.isfinite(times[[0, 2]]).all()
-    alone = [[arrival_time(p, (0, 0), t) for t in targets] for p in players]
+    alone = [[LAW.time(p, (0, 0), t) for t in targets] for p in players]
     np.testing.assert_allclose(times, alone, equal_nan=True, atol=1e-7)
-    assert reached_xy(players[:, None], np.zeros(2), targets, 1.0).shape == (3, 2, 2)
-    assert arrival_time(np.empty((0, 2)), np.empty((0, 2)), (1, 1)).shape == (0,)
+    assert LAW.reached_xy(players[:, None], np.zeros(2), targets, 1.0).shape == (3, 2, 2)
+    assert LAW.time(np.empty((0, 2)), np.empty((0, 2)), (1, 1)).shape == (0,)
 
 
-def test_each_player_may_have_his_own_law():
-    speeds = np.array([6.0, 7.8, 9.0])
-    times = arrival_time(np.zeros((3, 2)), np.zeros(2), (20, 0), top_speed_mps=speeds)
-    assert list(times) == sorted(times, reverse=True)
-    assert times[1] == pytest.approx(arrival_time((0, 0), (0, 0), (20, 0)))
+@given(st.floats(0, 40))
+def test_the_way_covered_from_rest_takes_so_long(distance):
+    assert LAW.covered_m(LAW.time((0, 0), (0, 0), (distance, 0))) == pytest.approx(distance, abs=1e-5)
+
+
+def test_the_reaction_is_for_those_who_have_to_move():
+    assert LAW.rest_time([0.0, -1.0, 5.0], 0.3) == pytest.approx([0.0, 0.0, 0.3 + LAW.rest_time(5.0)])
 
 
 @pytest.mark.parametrize(
     ("parameter", "value"),
-    [("alpha_per_s", 0.0), ("top_speed_mps", -1.0), ("reaction_s", -0.1), ("reach_m", np.nan), ("reach_m", "near")],
+    [("reaction_s", -0.1), ("reach_m", np.nan), ("reach_m", "near")],
 )
 def test_a_wrong_parameter_is_named(parameter, value):
     with pytest.raises(BadInput, match=parameter):
-        arrival_time((0, 0), (0, 0), (1, 0), **{parameter: value})
+        LAW.time((0, 0), (0, 0), (1, 0), **{parameter: value})

@@ -1,26 +1,20 @@
 """Laws of the pressure on the carrier."""
 
-import json
-
 import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from pressinglib.errors import BadInput, UnknownName
-from pressinglib.field.situation import Situation
+from pressinglib.errors import BadInput
 from pressinglib.physics import (
-    accelerate_then_cruise,
-    arrival_time,
+    Running,
     chance_to_reach,
     goal_oval,
     joint_chance,
     least_arrival,
     oval_pressure,
     oval_reach,
-    react_then_run,
     total_oval,
-    total_pressure,
     zone_pressure,
 )
 
@@ -28,7 +22,6 @@ degrees = st.floats(-360, 360)
 metres = st.floats(0, 12)
 place = st.tuples(st.floats(-40, 40), st.floats(-30, 30))
 pace = st.tuples(st.floats(-7, 7), st.floats(-7, 7))
-PICTURE = Situation.line_up(ball_xy=(30.0, 10.0))
 
 
 @given(degrees, degrees, st.floats(0, 1.2))
@@ -87,59 +80,14 @@ def test_zones_keep_their_order(pressers, data):
 @given(st.lists(place, min_size=1, max_size=6), st.data())
 def test_the_first_to_arrive_is_the_pressure(players, data):
     paces = [data.draw(pace) for _ in players]
-    times = [float(arrival_time(xy, v, (0, 0))) for xy, v in zip(players, paces, strict=True)]
+    times = [float(Running().time(xy, v, (0, 0))) for xy, v in zip(players, paces, strict=True)]
     assert least_arrival(players, paces, (0, 0)) == pytest.approx(min(times), abs=1e-6)
 
 
-def test_any_law_of_running_can_be_asked():
+def test_slower_players_press_less():
     players, still = [(10, 0), (0, 12)], [(0, 0), (0, 0)]
-    assert least_arrival(players, still, (0, 0), react_then_run()) == pytest.approx(2.7)
-    assert least_arrival(players, still, (0, 0), accelerate_then_cruise()) == pytest.approx(2.3571, abs=1e-4)
+    assert least_arrival(players, still, (0, 0), Running(top_speed_mps=6.0)) > least_arrival(players, still, (0, 0))
     assert least_arrival([(np.nan, 0)], [(0, 0)], (0, 0)) == np.inf
-
-
-def test_pressure_names_its_model_and_stays_a_number():
-    for model, name in (("arrival", "drive minus drag, 1.3 /s, 7.8 m/s"), ("oval", "oval, 9 m ahead, 3 m behind")):
-        pressure = total_pressure(PICTURE, model)
-        assert isinstance(pressure, float)
-        assert pressure.model == name
-        assert json.loads(json.dumps({"pressure": pressure})) == {"pressure": float(pressure)}
-
-
-def test_pressure_in_a_picture_falls_on_the_carrier():
-    for number, xy in (("9", (25.0, 10.0)), ("9", (28.0, 10.0))):
-        picture = PICTURE.moved("pressing", number, xy)
-        carrier = picture.player("possession", picture.on_ball).xy
-        players = [p.xy for p in picture.pressing]
-        velocity = [p.velocity for p in picture.pressing]
-        assert total_pressure(picture) == pytest.approx(least_arrival(players, velocity, carrier))
-        assert total_pressure(picture, "oval") == pytest.approx(total_oval(players, carrier, (-52.5, 0.0)))
-
-
-@pytest.mark.parametrize(("model", "sign"), [("arrival", -1.0), ("oval", 1.0)])
-def test_a_presser_who_comes_nearer_presses_more(model, sign):
-    spots = [(25.0, 10.0), (27.0, 10.0), (29.0, 10.0)]
-    pressure = [sign * total_pressure(PICTURE.moved("pressing", "9", xy), model) for xy in spots]
-    assert pressure == sorted(pressure)
-    assert pressure[0] < pressure[-1]
-
-
-@pytest.mark.parametrize("model", ["arrival", "oval"])
-def test_while_a_pass_travels_the_receiver_is_pressed_and_a_loose_ball_itself(model):
-    receiver = PICTURE.possession[5]
-    teams = PICTURE.pressing, PICTURE.possession
-    travelling = Situation(PICTURE.pitch, *teams, PICTURE.ball_xy, receiver=receiver.number)
-    at_feet = PICTURE.with_ball(receiver.xy, receiver.number)
-    assert total_pressure(travelling, model) == pytest.approx(total_pressure(at_feet, model))
-    loose = PICTURE.with_ball((0.0, 33.0))
-    on_it = loose.moved("pressing", "9", (0.0, 33.0))
-    assert loose.on_ball is None
-    assert total_pressure(on_it, model) == pytest.approx({"arrival": 0.0, "oval": 100.0}[model], abs=1e-6)
-
-
-def test_mirrored_pictures_are_pressed_alike():
-    for model in ("arrival", "oval"):
-        assert total_pressure(PICTURE.mirrored(), model) == pytest.approx(total_pressure(PICTURE, model))
 
 
 @given(st.lists(st.floats(0, 1), min_size=1, max_size=5), st.floats(0, 1))
@@ -166,7 +114,6 @@ def test_running_at_the_target_gives_a_better_chance_than_running_away(start, ta
         (lambda: goal_oval(-3.0), BadInput, "goal_distance_m"),
         (lambda: zone_pressure([1.0], [0.0], reach_m=(4.0, 3.0, 0.0)), BadInput, "reach_m"),
         (lambda: chance_to_reach((0, 0), (0, 0), (1, 0), sigma_s=0.0), BadInput, "sigma_s"),
-        (lambda: total_pressure(PICTURE, "ovals"), UnknownName, "arrival, oval"),
     ],
 )
 def test_what_is_wrong_is_named(call, error, what):

@@ -9,18 +9,16 @@ from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.situation import Situation
 from pressinglib.physics import (
-    accelerate_then_cruise,
+    Running,
     ball_time,
     control_at,
     control_field,
     control_shares,
-    drive_minus_drag,
     first_there,
     grid,
+    influence,
     influence_share,
-    react_then_run,
 )
-from pressinglib.physics import published as influence
 
 PICTURE = Situation.line_up(ball_xy=(20.0, 10.0))
 
@@ -41,10 +39,10 @@ def test_the_first_is_first_by_the_clock(seed):
     random = np.random.default_rng(seed)
     players, places = random.uniform(-30, 30, (6, 2)), random.uniform(-30, 30, (9, 2))
     paces = random.normal(0, 3, (6, 2))
-    for motion in (drive_minus_drag(), react_then_run()):
-        first = first_there(players, paces, places, motion)
+    for law in (Running(), Running(1.0, 10.0)):
+        first = first_there(players, paces, places, law)
         for place, index in zip(places, first, strict=True):
-            times = [motion.clock(*player, place) for player in zip(players, paces, strict=True)]
+            times = [law.time(*player, place) for player in zip(players, paces, strict=True)]
             assert times[index] == pytest.approx(min(times), abs=1e-6)
 
 
@@ -61,11 +59,9 @@ def test_nobody_is_first_where_nobody_is():
 
 def test_the_field_is_the_race_at_each_place():
     field = control_field(PICTURE, step_m=8.0)
-    motion = drive_minus_drag(reaction_s=0.3)
-    assert field.model == motion.name
     for row, column in [(0, 0), (4, 6), (7, 12)]:
         place = (field.x[column], field.y[row])
-        attack, defence = ([motion.clock(p.xy, p.velocity, place) for p in team]
+        attack, defence = ([Running().time(p.xy, p.velocity, place, 0.3) for p in team]
                            for team in (PICTURE.possession, PICTURE.pressing))
         ball = ball_time(np.hypot(*np.subtract(place, PICTURE.ball_xy)))
         assert field.share[row, column] == pytest.approx(control_shares(attack, defence, ball)[1], abs=1e-9)
@@ -86,10 +82,8 @@ def test_both_teams_share_all_of_it_and_players_own_their_own_ground():
         assert (share[row, column] > 0.5) == more
 
 
-@pytest.mark.parametrize("motion", [accelerate_then_cruise(), react_then_run(), drive_minus_drag(1.0, 10.0)])
-def test_any_law_of_running_can_be_asked_and_is_named(motion):
-    field = control_field(PICTURE, 6.0, motion)
-    assert field.model == motion.name
+def test_other_numbers_of_running_give_another_field():
+    field = control_field(PICTURE, 6.0, Running(1.0, 10.0))
     assert np.abs(field.share - control_field(PICTURE, 6.0).share).max() > 0.01
 
 

@@ -1,63 +1,81 @@
-"""How late is too late, how far is too far: each shows the moment at which the press fails."""
+"""How late is too late, how far is too far: the same sequence again and again, one thing changed a little more."""
 
 from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 import pytest
 
-from pressinglib import PressingError
+from pressinglib import PressingError, Sequence, Situation, simulate
 from pressinglib.field.scenes import scene
-from pressinglib.play import Dribble, Pass, how_far, how_late
+from pressinglib.play import Action, Dribble, Pass, Run
+from pressinglib.play.events import OURS
 from tests.play.stories import DIVE
 
 WORKED = scene("worked scene")
 
 
+def how_late(situation: Situation, actions: list[Action], late_s: tuple[float, ...], **how: Any) -> list[Sequence]:
+    """The sequence with the presser starting later and later."""
+    return [simulate(situation, actions, late_s=late, **how) for late in late_s]
+
+
+def how_far(actions: list[Action], number: str, to_xy: tuple[float, float], metres: tuple[float, ...],
+            until_s: float, **how: Any) -> list[Sequence]:
+    """The sequence with one of ours standing further and further from his place, and staying there for a while."""
+    start = np.array(WORKED.player("pressing", number).xy)
+    way = (np.array(to_xy) - start) / np.hypot(*(np.array(to_xy) - start))
+    places = [tuple((start + m * way).tolist()) for m in metres]
+    return [simulate(WORKED.moved("pressing", number, xy), [*actions, Run("pressing", number, xy, until_s=until_s)],
+                     **how) for xy in places]
+
+
+def fails(sequences: list[Sequence]) -> list[str | None]:
+    return [q.failure and q.failure.kind for q in sequences]
+
+
+def pressure_s(q: Sequence) -> float:
+    """The time of the first of us to the ball as the first touch of a receiver ends."""
+    touch_s = q.rulebook.settings.control_time_s
+    return max(float(q.pressure_s[q.index(e.time_s + touch_s)]) for e in q.happened("pass received"))
+
+
 @pytest.mark.parametrize("to", ["3", "4"])
 def test_a_late_presser_finds_the_receiver_free(to: str) -> None:
     """In time there is somebody on him as the first touch ends; 0.4 s late there is not; later is never better."""
-    rows = how_late(WORKED, [Pass(to, at_s=0.5)], duration_s=4)
-    assert [row["late_s"] for row in rows] == [0.0, 0.2, 0.4, 0.6, 0.8, 1.0]
-    fails = [row["fails"] for row in rows]
-    assert fails[0] is None and fails[2:] == ["receiver free"] * 4
-    touch_ends = rows[-1]["fails_at_s"]
-    assert all(row["fails_at_s"] in (None, touch_ends) for row in rows)
-    pressure = [row["pressure_s"] for row in rows]
+    played = how_late(WORKED, [Pass(to, at_s=0.5)], (0.0, 0.2, 0.4, 0.6, 0.8, 1.0), duration_s=4)
+    assert fails(played)[0] is None and fails(played)[2:] == ["receiver free"] * 4
+    assert len({round(q.failure.time_s, 2) for q in played if q.failure}) == 1  # as the touch ends
+    pressure = [round(pressure_s(q), 2) for q in played]
     assert pressure == sorted(pressure) and pressure[-1] > pressure[0] + 0.1
 
 
 def test_the_whole_team_is_not_late() -> None:
     """Only the presser starts late: a cover who is there before him is not held back, so the pass is still cut out."""
-    rows = how_late(scene("full-back on the ball"), [Pass(at_s=0.5)], (0.0, 1.0), duration_s=4)
-    assert all(row["won_at_s"] is not None for row in rows)
+    played = how_late(scene("full-back on the ball"), [Pass(at_s=0.5)], (0.0, 1.0), duration_s=4)
+    assert all(any(event.kind in OURS for event in q.events) for q in played)
 
 
 def test_tucked_in_too_far_the_switch_finds_a_free_man() -> None:
     """The far-side player holds his place until the ball is played: 4 m further in he is there, 8 m he is not."""
-    rows = far_side((0.0, 4.0, 8.0, 12.0))
-    assert [row["fails"] for row in rows] == [None, None, "receiver free", "receiver free"]
-    assert rows[2]["fails_at_s"] == rows[3]["fails_at_s"] > 3.0
-    pressure = [row["pressure_s"] for row in rows]
+    played = how_far([Pass("2", kind="lofted", at_s=1.0)], "7", (15, 0), (0.0, 4.0, 8.0, 12.0), 1.0, duration_s=5)
+    assert fails(played) == [None, None, "receiver free", "receiver free"]
+    times = [q.failure.time_s for q in played if q.failure]
+    assert times[0] == pytest.approx(times[1]) and times[0] > 3.0
+    pressure = [round(pressure_s(q), 2) for q in played]
     assert pressure == sorted(pressure)
-
-
-def far_side(metres: tuple[float, ...]) -> list[dict[str, Any]]:
-    return how_far(WORKED, [Pass("2", kind="lofted", at_s=1.0)], "7", (15, 0), metres, holds_until_s=1.0, duration_s=5)
 
 
 def test_a_cover_too_far_off_takes_over_too_late() -> None:
     """The presser dives in and is dribbled: 3 m deeper the cover still takes over in time, 6 m deeper nobody does."""
-    rows = how_far(WORKED, [DIVE, Dribble(way="inside", at_s=1.5, speed_mps=6)], "10", (-7, 1), (0, 3, 6, 9),
-                   holds_until_s=1.5, duration_s=6.5)
-    assert [row["fails"] for row in rows] == [None, None, "nobody takes over", "nobody takes over"]
-    assert rows[0]["danger"] < rows[1]["danger"] < rows[2]["danger"]
+    played = how_far([DIVE, Dribble(way="inside", at_s=1.5, speed_mps=6)], "10", (-7, 1), (0, 3, 6, 9), 1.5,
+                     duration_s=6.5)
+    assert fails(played) == [None, None, "nobody takes over", "nobody takes over"]
+    danger = [q.danger.mean() for q in played]
+    assert danger[0] < danger[1] < danger[2]
 
 
-def test_bad_questions() -> None:
-    with pytest.raises(PressingError):
-        how_late(WORKED, [], ["late"])  # type: ignore[list-item]
-    with pytest.raises(PressingError):
-        how_far(WORKED, [], "99", (0, 0), [1.0])
-    with pytest.raises(PressingError):
-        how_far(WORKED, [], "7", (0, 0), ["far"])  # type: ignore[list-item]
+def test_a_time_must_be_a_number() -> None:
+    with pytest.raises(PressingError, match="late_s"):
+        simulate(WORKED, late_s="late")  # type: ignore[arg-type]

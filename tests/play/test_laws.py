@@ -6,17 +6,18 @@ import json
 from dataclasses import replace
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
 from pressinglib.play import Sequence, simulate
 from pressinglib.play.events import KINDS
-from tests.play.conftest import actions_in
+from tests.play.conftest import actions_in, mirrored
+from tests.plugin import examples
 
 TOP_MPS = 7.8
-some = settings(max_examples=8, deadline=None)
+some = examples(8)
 Pictures = st.SearchStrategy[Situation]
 MANNERS = st.fixed_dictionaries({
     "attackers": st.sampled_from(["stay", "seek"]), "late_s": st.sampled_from([0.0, 0.4]),
@@ -27,7 +28,7 @@ def check_always(sequence: Sequence) -> None:
     """What holds for every sequence."""
     frames, count = sequence.frames, len(sequence)
     assert count == len(sequence.decided) == len(sequence.pressure_s) == len(sequence.danger)
-    np.testing.assert_allclose(np.diff(sequence.times), sequence.manner.step_s)
+    np.testing.assert_allclose(np.diff(sequence.times), sequence.options.step_s)
     assert np.isfinite(sequence.danger).all() and (sequence.pressure_s >= 0).all()
     assert frames.pitch.holds(frames.ball_xy, OUTSIDE_M).all()
     for xy, velocity in ((frames.pressing_xy, frames.pressing_velocity),
@@ -36,7 +37,7 @@ def check_always(sequence: Sequence) -> None:
         speed = np.hypot(velocity[..., 0], velocity[..., 1])
         assert (speed <= np.maximum(speed[0], TOP_MPS) + 1e-9).all()
         stride_m = np.hypot(*np.moveaxis(np.diff(xy, axis=0), -1, 0))
-        fastest = np.maximum(speed[:-1], speed[1:]) * sequence.manner.step_s
+        fastest = np.maximum(speed[:-1], speed[1:]) * sequence.options.step_s
         assert (stride_m <= fastest + 0.06).all()
     assert len(sequence.situations) == len(sequence.plans) == count
     kinds, moments = [e.kind for e in sequence.events], [e.time_s for e in sequence.events]
@@ -72,7 +73,7 @@ def test_the_mirrored_sequence_mirrors(data: st.DataObject, told_apart: Pictures
     picture = data.draw(told_apart)
     actions = data.draw(actions_in(picture))
     one = simulate(picture, actions, duration_s=2, **manner)
-    same(one, simulate(picture.mirrored(), [a.mirrored() for a in actions], duration_s=2, **manner), (1.0, -1.0))
+    same(one, simulate(picture.mirrored(), [mirrored(a) for a in actions], duration_s=2, **manner), (1.0, -1.0))
 
 
 @some
@@ -85,7 +86,7 @@ def test_order_of_players_changes_nothing(data: st.DataObject, told_apart: Pictu
     same(simulate(picture, actions, duration_s=2, **manner), simulate(mixed, actions, duration_s=2, **manner))
 
 
-@settings(max_examples=4, deadline=None)
+@examples(4)
 @given(data=st.data(), seed=st.none() | st.integers(0, 9))
 def test_the_same_question_gets_the_same_answer(data: st.DataObject, pictures: Pictures, seed: int | None) -> None:
     picture = data.draw(pictures)

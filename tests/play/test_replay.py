@@ -7,8 +7,7 @@ import pytest
 
 from pressinglib import PressingError, simulate
 from pressinglib.field.scenes import scene
-from pressinglib.play import Dribble, Pass, Run
-from pressinglib.play import simulate as replay
+from pressinglib.play import Dribble, Pass, Run, replay
 from pressinglib.play.simulation import actions_left
 from tests.play.stories import story
 
@@ -54,7 +53,7 @@ def test_a_run_that_ends_at_a_time_ends_at_that_time() -> None:
 
 def test_other_rules_from_a_moment_on() -> None:
     rest = replay(story("switch"), 0.0, late_s=1.0)
-    assert rest.manner.late_s == 1.0 and rest.actions
+    assert rest.options.late_s == 1.0 and rest.actions
 
 
 def test_bad_questions() -> None:

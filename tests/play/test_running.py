@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from pressinglib.physics import arrival_time, ball_time
+from pressinglib.physics import Running, ball_time
 from pressinglib.physics.ball import lofted_time
 from pressinglib.play.defence import stride
-from pressinglib.play.state import in_flight, passed, rolling, touched
+from pressinglib.play.game_state import in_flight, passed, rolling, touched
 from pressinglib.roles.settings import Settings
 
 S = Settings()
@@ -26,10 +26,10 @@ def run(metres: float, velocity: tuple[float, float] = (0.0, 0.0), stops: bool =
 
 
 @pytest.mark.parametrize("metres", [5.0, 10.0, 20.0])
-def test_from_rest_as_arrival_time_says(metres: float) -> None:
+def test_from_rest_as_the_law_says(metres: float) -> None:
     rows = run(metres)
     time_s = np.interp(metres, rows[:, 1], rows[:, 0])
-    assert time_s == pytest.approx(float(arrival_time(HERE, HERE, (metres, 0.0))), abs=0.06)
+    assert time_s == pytest.approx(float(Running().time(HERE, HERE, (metres, 0.0))), abs=0.06)
 
 
 def test_he_stops_where_he_wants_to() -> None:

@@ -8,10 +8,11 @@ import numpy as np
 import pytest
 
 from pressinglib import PressingError, find_faults, plan_press, simulate
+from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.physics import total_pressure
 from pressinglib.play import Pass, Run
 from pressinglib.roles.faults import KINDS
+from pressinglib.roles.frame_plans import plan_frames
 from tests.play.stories import STORIES, story
 
 
@@ -35,12 +36,12 @@ def test_pressure_and_danger_are_those_of_the_pictures() -> None:
     q = story("into midfield")
     for k in (0, 12, 30, 60):
         assert q.danger[k] == pytest.approx(plan_press(q.situations[k]).danger[0], abs=1e-9)
-        assert q.pressure_s[k] == pytest.approx(total_pressure(q.situations[k]), abs=1e-9)
+        assert q.pressure_s[k] == pytest.approx(plan_frames(Frames.of([q.situations[k]]))["pressure_s"][0], abs=1e-9)
 
 
 def test_table_and_plain_values() -> None:
     q = story("into midfield")
-    rows = q.table()
+    rows = list(q.table())
     assert len(rows) == len(q) and rows[0]["presser"] == "9" and rows[0]["ball"] == "5"
     assert rows[10]["ball"] == "to 8"
     plain = json.loads(json.dumps(q.to_dict()))

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import importlib
+import inspect
+import operator
 import pkgutil
 import subprocess
 import sys
@@ -13,6 +15,7 @@ import pytest
 from IPython.core.interactiveshell import InteractiveShell
 
 import pressinglib as pl
+from pressinglib.data import MatchPlan, read_tracking
 
 ROOT = Path(__file__).parents[2]
 OFFERED = {
@@ -21,6 +24,7 @@ OFFERED = {
     "find_faults", "load_situation", "physics", "picture", "plan_frames", "plan_press", "play", "roles",
     "save_picture", "save_situation", "scene", "scene_names", "show", "simulate", "teach",
 }
+OPEN_MATCH = ROOT / "notebooks" / "data" / "dfl-open"
 ROOMS = ("field", "physics", "roles", "play", "data", "show", "teach")
 ANYWHERE = [pl, *(importlib.import_module(f"pressinglib.{room}") for room in ROOMS)]
 HOSTILE = '"><script>alert(1)</script>'
@@ -41,7 +45,7 @@ def test_offers_these_names_and_nothing_else() -> None:
 
 @pytest.mark.parametrize("place", ANYWHERE, ids=lambda place: place.__name__)
 def test_every_name_is_there_and_says_what_it_is_for(place: ModuleType) -> None:
-    for name in getattr(place, "__all__", ()):
+    for name in place.__all__:
         found = getattr(place, name)
         assert not callable(found) or found.__doc__, name
     assert place.__doc__
@@ -50,7 +54,7 @@ def test_every_name_is_there_and_says_what_it_is_for(place: ModuleType) -> None:
 @pytest.mark.parametrize("place", ANYWHERE, ids=lambda place: place.__name__)
 def test_no_name_hides_a_module(place: ModuleType) -> None:
     modules = {module.name for module in pkgutil.iter_modules(place.__path__) if not module.ispkg}
-    assert modules & set(getattr(place, "__all__", ())) == set()
+    assert modules & set(place.__all__) == set()
 
 
 def test_names_can_be_imported_one_by_one() -> None:
@@ -100,3 +104,56 @@ import sys, pressinglib as pl
 print(list(shell.display_formatter.format(pl.scene("worked scene"))[0]), "matplotlib" in sys.modules)
 """
     assert python(code).endswith("['text/plain'] False\n")
+
+
+PLAYED = pl.simulate(pl.scene("worked scene"), [pl.Pass("6", at_s=0.2), pl.Pass("8", at_s=1.0)], duration_s=3)
+PLAN = PLAYED.plans[0]
+
+
+@pytest.mark.parametrize("what", [
+    PLAYED.situations[5], PLAYED.frames, PLAYED, PLAN, PLAN.assignments["9"], pl.Rulebook(), pl.Settings(), pl.Pitch(),
+    PLAYED.situations[0].pressing[0], pl.Settings(pressers="anyone"), MatchPlan.of(read_tracking(OPEN_MATCH)),
+], ids=lambda what: type(what).__name__)
+def test_what_is_printed_is_short_and_readable(what: object) -> None:
+    lines = repr(what).splitlines()
+    assert 1 <= len(lines) <= 10 and max(map(len, lines)) <= 140
+    assert not any(word in repr(what) for word in ("array(", "object at 0x", "mappingproxy"))
+
+
+# The names that courses and other programs are written against, with what they take; they stay.
+FIXED = {
+    "pressinglib": ("Situation", "Pitch", "Player", "Frames", "Rulebook", "Settings", "plan_press", "plan_frames",
+                    "find_faults", "simulate", "compare_rulebooks", "check_rule", "Board", "scene", "save_picture",
+                    "load_situation", "save_situation", "PressingError"),
+    "pressinglib.physics": ("arrival_time", "ball_time", "loft", "shadow_half_angle", "gap_limit", "oval_pressure",
+                            "pass_coverage", "interception_probability", "chance_to_reach", "total_pressure",
+                            "control_field", "offside_line_m"),
+    "pressinglib.roles.measures": ("shape_measures",),
+}
+PARAMETERS = {
+    "physics.arrival_time": ("xy", "velocity", "target_xy", "alpha_per_s", "top_speed_mps", "reaction_s"),
+    "physics.ball_time": ("distance_m", "speed_mps"),
+    "physics.loft": ("speed_mps", "angle_deg"),
+    "physics.shadow_half_angle": ("distance_m", "reach_m"),
+    "physics.gap_limit": ("distance_m", "reach_m", "ball_mps", "reaction_s", "player_mps"),
+    "physics.oval_pressure": ("distance_m", "angle_deg", "front_m", "back_m", "q"),
+    "physics.pass_coverage": ("distance_m", "offset_m"),
+    "physics.interception_probability": ("time_s", "arrival_s", "sigma_s"),
+    "physics.total_pressure": ("situation", "model"),
+    "physics.control_field": ("situation", "step_m"),
+    "plan_press": ("situation", "rulebook"),
+    "plan_frames": ("frames", "rulebook"),
+    "find_faults": ("situation", "rulebook", "before"),
+    "simulate": ("situation", "actions", "rulebook"),
+}
+
+
+@pytest.mark.parametrize(("home", "name"), [(home, name) for home, names in FIXED.items() for name in names])
+def test_a_fixed_name_is_where_it_was(home: str, name: str) -> None:
+    assert hasattr(importlib.import_module(home), name)
+
+
+@pytest.mark.parametrize("function", PARAMETERS)
+def test_a_fixed_name_takes_what_it_took(function: str) -> None:
+    taken = tuple(inspect.signature(operator.attrgetter(function)(pl)).parameters)
+    assert taken[:len(PARAMETERS[function])] == PARAMETERS[function]

@@ -93,12 +93,13 @@ def test_begins_with_its_title(notebook: nbformat.NotebookNode) -> None:
     assert re.match(r"# \S", notebook.cells[0].source)
 
 
-def test_first_code_imports_by_name_and_says_ready(notebook: nbformat.NotebookNode) -> None:
+def test_first_code_imports_the_library_and_the_lesson_and_says_ready(path: Path,
+                                                                      notebook: nbformat.NotebookNode) -> None:
     first = code(notebook)[0]
-    *statements, last = ast.parse(first.source).body
-    assert all(isinstance(statement, ast.Import | ast.ImportFrom) for statement in statements)
-    assert "*" not in [name.name for statement in imports(first.source) for name in statement.names]
-    assert ast.unparse(last) == "print('Ready')"
+    assert first.source == f"""import pressinglib as pl
+from pressinglib.teach.lessons import lesson_{path.name[:2]} as lesson
+
+print("Ready")"""
     assert [output.get("text") for output in first.outputs] == ["Ready\n"]
 
 

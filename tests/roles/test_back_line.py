@@ -7,11 +7,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
+from tests.plugin import examples
 
 Spoiled = Callable[..., Situation]
 LINE = ("2", "5", "4", "3")
@@ -35,7 +36,7 @@ def test_the_line_shifts_with_the_ball() -> None:
     assert left > 2 and right < -2
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(data=st.data())
 def test_at_most_seven_metres_across_but_for_a_neighbour_who_slides(
     data: st.DataObject, pictures: st.SearchStrategy[Situation]

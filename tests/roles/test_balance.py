@@ -7,13 +7,14 @@ from math import exp, hypot
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import gap_limit
+from tests.plugin import examples
 
 Spoiled = Callable[..., Situation]
 
@@ -61,7 +62,7 @@ def test_without_a_man_on_the_far_side_nobody_guards_it(spoiled: Spoiled) -> Non
     assert jobs(plan, "guard the far side") == {} and plan.far_side_limit_m is None
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(data=st.data())
 def test_nobody_is_sent_far_to_be_late(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
     """More than 15 m only if the run ends soon after the first touch (spacing may move a crowded anchor)."""

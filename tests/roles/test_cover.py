@@ -9,14 +9,15 @@ from math import dist
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import arrival_time
+from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.marking import denial_places, sensible, times_to
+from tests.plugin import examples
 
 Spoiled = Callable[..., Situation]
 
@@ -86,7 +87,7 @@ def test_two_covers_and_a_third_for_a_third_option(spoiled: Spoiled) -> None:
     assert len(covers(fewer)) == 2
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(data=st.data())
 def test_balance_remains_and_nobody_covers_twice(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
     plan = plan_press(data.draw(pictures))
@@ -122,7 +123,7 @@ def test_no_swap_of_two_covers_shortens_their_runs(name: str) -> None:
     assert swap_gain_s(plan_press(scene(name))) <= 1e-9
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(data=st.data())
 def test_no_swap_shortens_the_runs_in_any_picture(
     data: st.DataObject, pictures: st.SearchStrategy[Situation]
@@ -139,7 +140,7 @@ def test_who_denies_is_there_before_the_ball(name: str) -> None:
         if a.duty.startswith("deny"):
             assert a.mark is not None
             man = plan.situation.player("possession", a.mark).xy
-            run = arrival_time(a.target_xy, (0, 0), man, reaction_s=0.3, reach_m=0.9)
+            run = RUNNING.time(a.target_xy, (0, 0), man, reaction_s=0.3, reach_m=0.9)
             length = dist(man, plan.picture.turned_back(plan.picture.origin[:, None])[0, 0])
             assert run <= ball_time(length) + 0.5, (a.number, a.mark)
 

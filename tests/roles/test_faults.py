@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Pitch, PressingError, Rulebook, Situation
@@ -16,6 +16,7 @@ from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.faults import KINDS, Fault, find_faults
 from tests.judge.frames import match
 from tests.match.faults import LOOKED_AT, defending, shares
+from tests.plugin import examples
 from tests.roles.fault_cases import CASES, Spoil
 
 Pictures = st.SearchStrategy[Situation]
@@ -357,7 +358,7 @@ def test_no_kind_shows_in_more_than_a_fifth_of_professional_frames() -> None:
 # -- any picture -------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(data=st.data())
 def test_any_picture_gives_faults_in_whatever_order_its_players_come(
         data: st.DataObject, pictures: Pictures) -> None:
@@ -368,14 +369,14 @@ def test_any_picture_gives_faults_in_whatever_order_its_players_come(
     same_faults(found, find_faults(turned))
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(data=st.data())
 def test_mirrored_picture_has_mirrored_faults(data: st.DataObject, leaning: Pictures) -> None:
     picture = data.draw(leaning)
     same_faults(find_faults(picture), find_faults(picture.mirrored()), mirrored=True)
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(data=st.data(), seconds=st.floats(0.2, 3.0))
 def test_any_two_pictures_mirror(data: st.DataObject, seconds: float, leaning: Pictures) -> None:
     """The picture before is any on the same pitch: other numbers of players, another ball side, another carrier."""
@@ -385,7 +386,7 @@ def test_any_two_pictures_mirror(data: st.DataObject, seconds: float, leaning: P
     same_faults(found, find_faults(picture.mirrored(), None, before.mirrored(), seconds), mirrored=True)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(data=st.data())
 def test_mended_picture_has_fewer_of_the_kind(data: st.DataObject, pictures: Pictures) -> None:
     picture = data.draw(pictures)

@@ -8,7 +8,7 @@ import pytest
 from pressinglib import Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.ball import lofted_time
-from pressinglib.physics.motion import arrival_time
+from pressinglib.physics.motion import RUNNING
 
 GOAL = np.array([-52.5, 0.0])
 
@@ -44,5 +44,5 @@ def test_he_gets_back_before_a_chip_drops(ball: tuple[float, float]) -> None:
     """18 m/s at 45 degrees, the chip of the method; he turns in 0.3 s and reaches 1.5 m (own arithmetic)."""
     situation = Situation.line_up(ball_xy=ball)
     height = height_m(situation)
-    back_s = float(arrival_time((height, 0.0), (0.0, 0.0), (0.0, 0.0), reach_m=1.5, reaction_s=0.3))
+    back_s = float(RUNNING.time((height, 0.0), (0.0, 0.0), (0.0, 0.0), reach_m=1.5, reaction_s=0.3))
     assert back_s <= float(lofted_time(np.hypot(*(np.array(ball) - GOAL)), 18.0, 45.0)) + 0.3

@@ -9,7 +9,12 @@ import pytest
 
 from pressinglib import PressingError, Rulebook, Situation, plan_press
 from pressinglib.errors import RuleError
+from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
+from pressinglib.roles.decisions import Decisions, frame_rule
+from pressinglib.roles.frame_plans import plan_frames
+from pressinglib.roles.picture import Picture
+from pressinglib.roles.presser import choose_presser
 
 
 def same_spots(one: Any, other: Any) -> bool:
@@ -20,6 +25,37 @@ def test_own_presser_is_used() -> None:
     plan = plan_press(scene("worked scene"), Rulebook().with_rules(choose_presser=lambda situation: "10"))
     assert plan.presser == "10" and plan.assignments["10"].role == "pressure"
     assert plan.assignments["9"].role != "pressure"
+
+
+@frame_rule
+def the_second(p: Picture, d: Decisions) -> np.ndarray:
+    """For arrays, and not of the library: he who is second at the ball."""
+    time = np.where(p.outfield, p.own_arrival(p.focus[:, None]), np.inf)
+    return time.argsort(1)[:, 1]
+
+
+def test_a_marked_rule_from_anywhere_takes_all_frames_at_once() -> None:
+    asked: list[int] = []
+
+    @frame_rule
+    def counting(p: Picture, d: Decisions) -> np.ndarray:
+        asked.append(len(p))
+        return the_second(p, d)
+
+    pictures = Frames.of([scene("worked scene"), scene("worked scene").with_ball((20, 0))])
+    columns = plan_frames(pictures, Rulebook().with_rules(choose_presser=counting))
+    assert asked == [2]
+    alone = [plan_press(pictures.situation(f), Rulebook().with_rules(choose_presser=the_second)) for f in range(2)]
+    assert [pictures.pressing_numbers[n] for n in columns["presser"]] == [plan.presser for plan in alone]
+    assert alone[0].presser != plan_press(scene("worked scene")).presser
+
+
+def test_the_mark_decides_and_not_where_a_rule_comes_from() -> None:
+    def unmarked(situation: Situation) -> str:
+        return "10"
+
+    unmarked.__module__ = choose_presser.__module__
+    assert plan_press(scene("worked scene"), Rulebook().with_rules(choose_presser=unmarked)).presser == "10"
 
 
 def test_nobody_may_press() -> None:

@@ -10,14 +10,15 @@ from math import dist, isfinite
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.physics.lanes import gap_limit, rest_lane_margins
-from pressinglib.roles.settings import ROLES
+from pressinglib.physics.motion import RUNNING
+from pressinglib.roles.settings import ROLES, Settings
+from tests.plugin import examples
 
 WORDS = {"open", "contested", "closed"}
 GAPS = {"open", "closed", "empty"}
@@ -174,7 +175,7 @@ def test_reasons_are_true_sentences(name: str) -> None:
     check_said(plan_press(scene(name)))
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(data=st.data())
 def test_reasons_of_any_picture(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
     picture = data.draw(pictures)
@@ -201,7 +202,7 @@ def test_arrival_counts_reaction_and_braking(name: str) -> None:
     plan = plan_press(scene(name))
     for q in plan.situation.pressing:
         a = plan.assignments[q.number]
-        expected = braked_arrival_time(q.xy, q.velocity, a.target_xy, reaction_s=0.3, deceleration_mps2=6.0)
+        expected = RUNNING.braked_time(q.xy, q.velocity, a.target_xy, reaction_s=0.3)
         assert isfinite(a.arrival_s) and a.arrival_s == pytest.approx(float(expected))
 
 
@@ -242,3 +243,27 @@ def test_says_what_it_wants(wrong: object) -> None:
 def test_default_rulebook_is_the_stock_one() -> None:
     plan, other = plan_press(scene("worked scene")), plan_press(scene("worked scene"), Rulebook())
     assert plan.table() == other.table() and plan.to_dict() == other.to_dict()
+
+
+@pytest.mark.parametrize("name", sorted(SCENES))
+def test_what_is_shown_of_a_plan_is_ten_readable_lines_at_most(name: str) -> None:
+    plan = plan_press(scene(name))
+    lines = repr(plan).splitlines()
+    assert len(lines) <= 10 and lines[0] == plan.words
+    assert all(f"{a.number} {a.duty}" in repr(plan) for a in plan.assignments.values())
+    assert all(len(repr(a).splitlines()) == 1 and a.duty in repr(a) for a in plan.assignments.values())
+
+
+def test_what_is_shown_of_rules_is_what_differs_from_the_stock() -> None:
+    rules = Rulebook().with_settings(steering="inside").with_rules(choose_presser=lambda situation: "9")
+    assert repr(rules) == "Rulebook(Settings(steering='inside'), choose_presser=<lambda>)"
+    assert repr(rules.settings) == "Settings(steering='inside')" and repr(Rulebook()) == "Rulebook(Settings())"
+
+
+def test_rows_are_plain_dicts_and_tables_and_frames() -> None:
+    plan = plan_press(scene("worked scene"))
+    for rows in (plan.table(), plan.lanes, plan.gaps, Settings.table()):
+        assert isinstance(rows, list) and all(type(row) is dict for row in rows)
+        assert list(rows.to_frame().columns) == list(rows[0]) and len(rows.to_frame()) == len(rows)
+        assert rows._repr_html_().count("<tr>") == len(rows) + 1
+    assert plan.to_frame()["number"].tolist() == list(plan.assignments)

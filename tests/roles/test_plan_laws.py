@@ -8,15 +8,16 @@ from math import dist
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from pressinglib import Pitch, Plan, Player, PressingError, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.settings import ROLES, STATES, TIMINGS
+from tests.plugin import examples
 
 APART_M = 2.0
-many = settings(max_examples=80, deadline=None)
+many = examples(80)
 Pictures = st.SearchStrategy[Situation]
 
 
@@ -139,7 +140,7 @@ def test_drag_of_any_player_is_answered(data: st.DataObject, name: str) -> None:
     check_always(moved, plan_press(moved))
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(data=st.data())
 def test_order_changes_nothing_for_unknown_slots_on_one_point(data: st.DataObject) -> None:
     """Whose number breaks a tie is settled by the numbers, never by the order of the sheet."""

@@ -7,16 +7,17 @@ from math import exp, hypot
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Rulebook, Settings, Situation, plan_press
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.ball import ball_time, lofted_time
-from pressinglib.physics.motion import arrival_time
+from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.danger import LANE_POINTS, danger
 from pressinglib.roles.picture import picture_of
+from tests.plugin import examples
 
 RADIUS = {"pressure": 0.0, "cover": 4.0, "balance": 4.0, "back line": 2.0, "goalkeeper": 0.0}
 UNSETTLED = Rulebook(Settings(settle_m=0, settle_line_m=0))
@@ -28,7 +29,7 @@ def test_settling_never_raises_danger(name: str) -> None:
     assert plan_press(scene(name)).danger[1] <= plan_press(scene(name), UNSETTLED).danger[1] + 1e-9
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(data=st.data())
 def test_spots_stay_near_their_anchor_and_apart(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
     plan = plan_press(data.draw(pictures))
@@ -54,7 +55,7 @@ def test_who_drops_onto_a_man_or_guards_the_far_side_is_goal_side_of_him(name: s
 
 
 def rest_s(distance_m: float) -> float:
-    return 0.0 if distance_m <= 0 else 0.3 + float(arrival_time((0, 0), (0, 0), (distance_m, 0)))
+    return 0.0 if distance_m <= 0 else 0.3 + float(RUNNING.time((0, 0), (0, 0), (distance_m, 0)))
 
 
 def by_hand(situation: Situation) -> float:

@@ -9,13 +9,14 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.approach import end_distance_m, offset_limit_deg, surplus
 from pressinglib.roles.picture import Picture
+from tests.plugin import examples
 
 Small = Callable[..., Situation]
 Squad = dict[str, tuple[Any, ...]]
@@ -172,7 +173,7 @@ def test_presser_ends_goal_side_on_the_side_to_be_denied(name: str) -> None:
     assert plan.assignments[plan.presser].target_xy == pytest.approx(plan.end_xy)
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(data=st.data())
 def test_offset_and_distance_hold_for_any_picture(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
     plan = plan_press(replace(data.draw(pictures), restart=None))

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
-from pressinglib.roles.shape import area_surplus, short_in_front, side_surplus
+from pressinglib.roles.measures import area_surplus, short_in_front, side_surplus
 
 place = st.tuples(st.floats(-52, 52), st.floats(-33, 33))
 team = st.lists(place, min_size=1, max_size=11).map(np.array)

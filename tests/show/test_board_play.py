@@ -11,8 +11,8 @@ import pytest
 from pressinglib import PressingError, Situation, simulate
 from pressinglib.play import Pass, Sequence
 from pressinglib.show.board import Board
+from pressinglib.show.moments import SequenceAt, blended
 from pressinglib.show.sequence_board import SequenceBoard
-from pressinglib.show.sequence_drawings import SequenceAt, blended
 
 
 @pytest.fixture(scope="module")

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import os
+import re
+from collections.abc import Callable
 from io import BytesIO
 from math import dist
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -13,18 +17,18 @@ from PIL import Image
 from pressinglib import Plan, PressingError, Situation, simulate
 from pressinglib.play.actions import Pass
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
-from pressinglib.show.export import film_bytes, save_film
+from pressinglib.show.export import film, film_bytes, save_picture
 from pressinglib.show.marks import Token
+from pressinglib.show.moments import timed_drawings
+from pressinglib.show.pages import sheet, strip
 from pressinglib.show.playback import Runs
-from pressinglib.show.sequence_drawings import at_time, run_drawings, sequence_drawings
-from pressinglib.show.sheets import picked, strip
 
 STEP_S = 0.5
 
 
 @pytest.fixture(scope="module")
-def moments(worked: Situation, worked_plan: Plan) -> list[tuple[float, Drawing]]:
-    return list(run_drawings(draw_plan(worked, worked_plan), Runs(worked_plan), STEP_S))
+def moments(worked_plan: Plan) -> list[tuple[float, Drawing]]:
+    return list(timed_drawings(worked_plan, STEP_S))
 
 
 def places(drawing: Drawing) -> dict[tuple[str, str], tuple[float, float]]:
@@ -56,57 +60,89 @@ def test_players_have_the_speed_that_they_run_at(worked_plan: Plan) -> None:
 
 
 def test_a_film_lasts_as_long_as_the_run(moments: list[tuple[float, Drawing]]) -> None:
-    film = Image.open(BytesIO(film_bytes(moments, 240, last_s=2.0)))
+    gif = Image.open(BytesIO(film_bytes(moments, 240)))
     stays = []
-    for frame in range(film.n_frames):
-        film.seek(frame)
-        stays.append(film.info["duration"])
+    for frame in range(gif.n_frames):
+        gif.seek(frame)
+        stays.append(gif.info["duration"])
     assert stays[:-1] == [1000 * STEP_S] * (len(moments) - 1) and stays[-1] == 2000
-    assert film.size[0] == 240 and film.info["loop"] == 0
+    assert gif.size[0] == 240 and gif.info["loop"] == 0
 
 
 def test_a_film_shows_another_picture_at_every_step(moments: list[tuple[float, Drawing]]) -> None:
-    film = Image.open(BytesIO(film_bytes(moments[:4], 240)))
+    gif = Image.open(BytesIO(film_bytes(moments[:4], 240)))
     seen = set()
-    for frame in range(film.n_frames):
-        film.seek(frame)
-        seen.add(film.convert("RGB").tobytes())
+    for frame in range(gif.n_frames):
+        gif.seek(frame)
+        seen.add(gif.convert("RGB").tobytes())
     assert len(seen) == 4
 
 
 def test_pictures_of_several_heights_share_a_frame(worked: Situation, worked_plan: Plan) -> None:
-    film = Image.open(BytesIO(film_bytes([(0, draw_situation(worked)), (1, draw_plan(worked, worked_plan))], 240)))
-    assert film.n_frames == 2
+    gif = Image.open(BytesIO(film_bytes([(0, draw_situation(worked)), (1, draw_plan(worked, worked_plan))], 240)))
+    assert gif.n_frames == 2
 
 
-@pytest.mark.parametrize("times", [(0.0, 0.0), (1.0, 0.5), (0.0, float("nan")), (0.0,), ()])
-def test_times_must_grow(worked: Situation, times: tuple[float, ...]) -> None:
+@pytest.mark.parametrize("bad", [{"step_s": 0.0}, {"step_s": float("nan")}, {"width_px": 20}, {"layers": ["roads"]}])
+def test_a_film_that_cannot_be_is_refused(tmp_path: Path, worked_plan: Plan, bad: dict[str, Any]) -> None:
     with pytest.raises(PressingError):
-        film_bytes([(time, draw_situation(worked)) for time in times], 240)
+        film(worked_plan, tmp_path / "run.gif", **bad)
+    assert not list(tmp_path.iterdir())
 
 
-def test_a_film_is_a_gif(tmp_path: Path, worked: Situation) -> None:
-    still = [(0.0, draw_situation(worked)), (1.0, at_time(draw_situation(worked), worked, 1.0))]
-    assert save_film(still, tmp_path / "run.gif", 200).read_bytes().startswith(b"GIF89a")
+def test_a_film_is_a_gif(tmp_path: Path, worked: Situation, worked_plan: Plan) -> None:
+    assert film(worked_plan, tmp_path / "run.gif", 200, step_s=1.0).read_bytes().startswith(b"GIF89a")
     with pytest.raises(PressingError, match="ends in .gif"):
-        save_film(still, tmp_path / "run.mp4", 200)
+        film(worked_plan, tmp_path / "run.mp4", 200)
+    with pytest.raises(PressingError, match="a Plan, for the run to its spots, or a Sequence; got Situation"):
+        film(worked, tmp_path / "still.gif")
+    with pytest.raises(PressingError, match="choose a folder|Choose a folder"):
+        film(worked_plan, tmp_path / "none" / "run.gif", 200, step_s=2.0)
     assert [path.name for path in tmp_path.iterdir()] == ["run.gif"]
 
 
-def test_a_strip_tells_time_and_what_is_new(moments: list[tuple[float, Drawing]]) -> None:
-    pages = strip(picked(moments, 4), "To the plan")
+WRITERS: dict[str, Callable[[Plan, Path], Path]] = {
+    "picture.png": save_picture, "picture.svg": save_picture, "picture.pdf": save_picture,
+    "film.gif": lambda plan, path: film(plan, path, 200, step_s=2.0),
+    "strip.pdf": lambda plan, path: strip(plan, 2).save(path, 60),
+    "strip.png": lambda plan, path: strip(plan, 2).save(path, 60),
+    "sheet.pdf": lambda plan, path: sheet(plan).save(path, 60),
+}
+
+
+@pytest.mark.parametrize("name", WRITERS)
+def test_what_is_written_has_the_users_rights_and_goes_through_a_link(tmp_path: Path, worked_plan: Plan, name: str
+                                                                      ) -> None:
+    target, link, before = tmp_path / f"real_{name}", tmp_path / name, os.umask(0o027)
+    try:
+        link.symlink_to(target)  # nothing there yet
+        WRITERS[name](worked_plan, link)
+    finally:
+        os.umask(before)
+    assert link.is_symlink() and target.stat().st_mode & 0o777 == 0o640
+    target.write_bytes(b"old")
+    target.chmod(0o664)
+    WRITERS[name](worked_plan, link)
+    assert link.is_symlink() and target.stat().st_mode & 0o777 == 0o664 and len(target.read_bytes()) > 3
+    assert {path.name for path in tmp_path.iterdir()} == {target.name, link.name}
+
+
+def test_a_strip_tells_time_and_what_is_new(worked_plan: Plan) -> None:
+    pages = strip(worked_plan, 4, title="To the plan")
     assert len(pages) == 1
     drawn = [text.get_text() for axes in pages._figures[0].axes for text in axes.texts]
-    assert sum(text.startswith(tuple(f"{time:.1f} s: " for time, _ in moments)) for text in drawn) == 4
+    assert sum(bool(re.match(r"\d\.\d s: ", text)) for text in drawn) == 4
     assert sum(text.startswith("9 presses") for text in drawn) == 1
+    with pytest.raises(PressingError):
+        strip(worked_plan, 1)
 
 
 def test_a_sequence_becomes_pictures(worked: Situation) -> None:
     sequence = simulate(worked, [Pass("4")])
-    shown = list(sequence_drawings(sequence, ["roles"], 0.4))
+    shown = list(timed_drawings(sequence, 0.4, ["roles"]))
     assert [time for time, _ in shown] == sorted({time for time, _ in shown})
     assert min(b - a for (a, _), (b, _) in zip(shown, shown[1:], strict=False)) >= 0.4 - 1e-9
     for time, drawing in shown:
         situation = sequence.at(time).situation
         assert places(drawing)["pressing", "9"] == situation.player("pressing", "9").xy
-    assert len(list(sequence_drawings(sequence, ["roles"]))) == len(sequence)
+    assert len(list(timed_drawings(sequence, 0.04, ["roles"]))) == len(sequence)

@@ -12,9 +12,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from pressinglib import Plan, PressingError, Situation, plan_press
+from pressinglib import Pitch, Plan, PressingError, Situation, plan_press, simulate
 from pressinglib.show.drawing import LAYERS, draw_plan, draw_situation
-from pressinglib.show.export import Picture, picture_bytes, save_picture
+from pressinglib.show.export import Picture, picture, picture_bytes, save_picture
 from pressinglib.show.style import TOKENS
 
 STARTS = {"png": b"\x89PNG", "svg": b"<?xml", "pdf": b"%PDF"}
@@ -66,13 +66,22 @@ def test_an_old_picture_stays_when_the_new_one_fails(
     old = path.read_bytes()
 
     def full(handle: int) -> None:
-        raise OSError("no space left")
+        raise OSError(28, "no space left")
 
     monkeypatch.setattr("os.fsync", full)
-    with pytest.raises(OSError, match="no space"):
+    with pytest.raises(PressingError, match="no space"):
         save_picture(draw_situation(worked.with_ball((0, 0))), path)
     assert path.read_bytes() == old
     assert len(list(tmp_path.iterdir())) == 1
+
+
+def test_whatever_has_a_picture_is_saved_by_one_door(tmp_path: Path, worked: Situation, worked_plan: Plan) -> None:
+    moment = simulate(worked, [], duration_s=0.2).at(0.1)
+    for what in (worked, worked_plan, moment, Pitch(), draw_situation(worked), Picture(draw_situation(worked))):
+        assert save_picture(what, tmp_path / "one.png", 5, 30).read_bytes().startswith(STARTS["png"])
+    assert picture(worked_plan, title="Here").drawing.title == "Here"
+    with pytest.raises(PressingError, match="a Situation, a Plan"):
+        save_picture(worked.pressing, tmp_path / "none.png")
 
 
 def test_hostile_numbers_are_text_and_nothing_else(hostile: Situation) -> None:

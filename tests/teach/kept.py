@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import nbformat
@@ -23,3 +24,10 @@ def printed(notebook: nbformat.NotebookNode, cell_id: str) -> str:
     """What one cell shows, as text."""
     cell = next(cell for cell in notebook.cells if cell.id == cell_id)
     return "\n".join(output.get("text") or output.data["text/plain"] for output in cell.outputs)
+
+
+def rows(notebook: nbformat.NotebookNode, cell_id: str) -> list[dict[str, str]]:
+    """The rows of the table that one cell shows, by the names of its columns; what stands before and below is left."""
+    lines = [re.split(r"  +", line) for line in printed(notebook, cell_id).splitlines()]
+    head = next(line for line in lines if len(line) > 1)
+    return [dict(zip(head, line, strict=True)) for line in lines if len(line) == len(head) and line != head]

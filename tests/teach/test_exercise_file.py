@@ -12,13 +12,14 @@ import pytest
 from pressinglib import Rulebook, Settings, Situation, __version__
 from pressinglib.errors import BadInput, ExerciseFileError, PressingError
 from pressinglib.field.scenes import scene
+from pressinglib.files import Checker
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
 from pressinglib.teach.own_exercise import (
+    EXERCISE,
     KINDS,
     SharedExercise,
     asked_of,
-    exercise_problems,
     kind_of,
     load_exercise,
     make_exercise,
@@ -207,9 +208,9 @@ def test_a_hostile_file_gets_a_clear_answer(path: Path, content: bytes) -> None:
     ("asked", {"cover": "8", "option": "6", "more": "1"}, "what is asked"), ("asked", [], "asked"),
     ("settings", {"pressers": "all"}, "settings.pressers: expected one of front, anyone"),
     ("settings", {"prssers": "front"}, "settings.prssers"), ("settings", {"ball_mps": "fast"}, "settings.ball_mps"),
-    ("settings", {"ball_mps": 1e300}, "settings.ball_mps"), ("settings", 3, "settings: expected values"),
+    ("settings", {"ball_mps": 1e300}, "settings.ball_mps"), ("settings", 3, "settings: expected named values"),
     ("settings", {"__class__": "x"}, "settings.__class__"), ("settings", {"pressers": ["front"]}, "settings.pressers"),
-    ("scene", [], "scene.file: expected named values"), ("scene", {"version": 2}, "scene.ball_xy: missing"),
+    ("scene", [], "scene: expected named values"), ("scene", {"version": 2}, "scene.ball_xy: missing"),
     ("scene", {"version": 99}, "scene.version"), ("made_with", "", "made_with"), ("made_with", 1, "made_with"),
     ("more", 1, "more: unknown key"),
 ])
@@ -222,5 +223,6 @@ def test_a_wrong_value_is_named_with_its_place(path: Path, document: dict[str, A
 
 def test_all_faults_are_named_at_once(document: dict[str, Any]) -> None:
     document["scene"]["ball_xy"] = [1]
-    faults = exercise_problems({**document, "title": 1, "settings": {"ball_mps": 0}})
-    assert [fault.partition(":")[0] for fault in faults] == ["title", "settings.ball_mps", "scene.ball_xy"]
+    check = Checker()
+    EXERCISE.newest(check, {**document, "title": 1, "settings": {"ball_mps": 0}})
+    assert [fault.partition(":")[0] for fault in check.faults] == ["title", "settings.ball_mps", "scene.ball_xy"]

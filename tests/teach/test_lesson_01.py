@@ -8,10 +8,9 @@ import numpy as np
 import pytest
 
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import rest_arrival_time
 from pressinglib.teach.lessons import lesson_01 as lesson
 from pressinglib.teach.line_questions import in_block, left_alone, ten_band, ten_shifted
-from tests.teach.kept import kept, printed, prose
+from tests.teach.kept import kept, printed, prose, rows
 
 NOTEBOOK = kept("01")
 
@@ -68,7 +67,7 @@ def test_too_few_and_too_many_metres_leave_somebody_alone_on_either_side() -> No
 def test_the_ball_is_sooner_there_than_the_ten() -> None:
     s = lesson.ten_to_b.rulebook.settings
     ball_s = [float(ball_time(m, s.ball_mps)) for m in (20, 18)]
-    ten_s = float(rest_arrival_time(9.0, s.alpha_per_s, s.top_speed_mps)) + s.reaction_s
+    ten_s = float(s.running.rest_time(9.0, s.reaction_s))
     assert ball_s == pytest.approx([1.5, 1.4], abs=0.05) and 2.0 < ten_s < 2.3
     assert "a second and a half" in prose(NOTEBOOK, "ten-why") and "two and more" in prose(NOTEBOOK, "ten-why")
 
@@ -81,6 +80,6 @@ def test_the_far_back_may_stand_more_than_twenty_metres_off() -> None:
 def test_men_leave_a_little_less_open_for_two_thirds_more_running() -> None:
     text = printed(NOTEBOOK, "contested-both")
     zones_m, men_m = (int(m) for m in re.findall(r": (\d+) m of running", text))
-    zones, men = (int(d) for d in re.findall(r"danger (\d+)", text))
+    zones, men = (int(row["danger"]) for row in rows(NOTEBOOK, "contested-both"))
     assert men < zones
     assert 1.5 < men_m / zones_m < 1.8

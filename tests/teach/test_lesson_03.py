@@ -7,7 +7,7 @@ import re
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.board import Board
 from pressinglib.teach.lessons import lesson_03 as lesson
-from tests.teach.kept import kept, printed, prose
+from tests.teach.kept import kept, prose, rows
 
 NOTEBOOK = kept("03")
 
@@ -24,8 +24,8 @@ def test_the_surplus_leads_by_two_inside_and_the_ball_is_nearer_to_the_left() ->
 
 
 def test_outside_leaves_one_more_open_at_the_left_touchline() -> None:
-    outside, surplus = printed(NOTEBOOK, "contested-both").splitlines()
-    more = set(re.findall(r"\d+", outside.split("open")[1])) - set(re.findall(r"\d+", surplus.split("open")[1]))
+    outside, surplus = (set(re.findall(r"\d+", row["open"])) for row in rows(NOTEBOOK, "contested-both"))
+    more = outside - surplus
     assert more == {"2"}
     assert lesson.other_side.situation.player("possession", "2").xy[1] > 25
 
@@ -39,11 +39,10 @@ def test_the_slider_of_the_board_agrees_with_the_band() -> None:
 
 
 def test_straight_on_a_gap_and_the_square_man_are_open() -> None:
-    yours, solution, _ = printed(NOTEBOOK, "spot-compare").splitlines()
-    assert re.search(r"open to [^,]*\b4\b.*gaps open \d", yours.replace(", ", " "))
-    assert not re.search(r"open to.*\b4\b", solution)
-    danger = [int(re.search(r"danger (\d+)", row)[1]) for row in (yours, solution)]  # type: ignore[index]
-    assert abs(danger[0] - danger[1]) <= 2
+    yours, solution = rows(NOTEBOOK, "spot-compare")
+    assert "4" in re.findall(r"\d+", yours["lanes open to"]) and re.match(r"\d", yours["gaps open"])
+    assert "4" not in re.findall(r"\d+", solution["lanes open to"])
+    assert abs(int(yours["danger"]) - int(solution["danger"])) <= 2
 
 
 def test_near_the_own_goal_the_plan_itself_comes_straight() -> None:

@@ -12,7 +12,7 @@ from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_04 as lesson
 from pressinglib.teach.stand import Denial
-from tests.teach.kept import kept, printed, prose
+from tests.teach.kept import kept, prose, rows
 
 NOTEBOOK = kept("04")
 
@@ -36,9 +36,9 @@ def test_the_full_back_covers_and_their_goalkeeper_is_left_alone() -> None:
 
 
 def test_who_stays_beside_the_ball_leaves_their_3_and_the_danger_as_it_is() -> None:
-    assert "open to 3" in printed(NOTEBOOK, "place-compare")
-    yours, ours = printed(NOTEBOOK, "place-compare").splitlines()[:2]
-    assert yours.split(",")[0].split()[-1] == ours.split(",")[0].split()[-1]  # danger
+    yours, solution = rows(NOTEBOOK, "place-compare")
+    assert yours["lanes open to"].startswith("3 ")
+    assert yours["danger"] == solution["danger"]
 
 
 def test_a_little_more_than_six_metres_off_their_6() -> None:

@@ -12,12 +12,11 @@ from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.plan import plan_press
-from pressinglib.roles.rulebook import Rulebook
 from pressinglib.teach.gap_questions import gaps_of
 from pressinglib.teach.lessons import lesson_05 as lesson
 from pressinglib.teach.stand import Stand, Taken
-from pressinglib.teach.tables import outcome_of
-from tests.teach.kept import kept, printed, prose
+from pressinglib.teach.tables import what_stays_open
+from tests.teach.kept import kept, prose, rows
 
 NOTEBOOK = kept("05")
 
@@ -55,7 +54,7 @@ def test_the_gap_that_is_measured_allows_about_eight_metres_and_is_far_wider() -
 
 def test_eleven_is_nearer_and_is_the_last_for_their_2() -> None:
     plan = lesson.who_drops.plan
-    away = dict(re.findall(r"(\d+) is (\d+) m off", lesson.in_metres(plan)))
+    away = dict(re.findall(r"(\d+) is (\d+) m off", lesson.who_drops.judge.far(plan)))
     assert int(away["6"]) - int(away["11"]) == 5
     assert plan.assignments["11"].duty == "guard the far side"
     assert [plan.assignments[n].mark for n in ("11", "8", "6")] == ["2", "10", "8"]
@@ -92,17 +91,16 @@ def test_a_repair_that_leaves_or_opens_something_is_told_what(moves: dict[str, X
 
 
 def test_closing_up_frees_their_3_and_6_and_costs_danger() -> None:
-    yours, solution, _ = printed(NOTEBOOK, "repair-compare").splitlines()
-    assert "lanes open to 3 and 6, gaps open 10-9" in yours
-    assert "lanes open to nobody, gaps open none" in solution
-    dangers = [int(found) for row in (yours, solution) for found in re.findall(r"danger (\d+)", row)]
-    assert dangers[0] > 1.4 * dangers[1]
+    yours, solution = rows(NOTEBOOK, "repair-compare")
+    assert (yours["lanes open to"], yours["gaps open"]) == ("3 and 6", "10-9")
+    assert (solution["lanes open to"], solution["gaps open"]) == ("nobody", "none")
+    assert int(yours["danger"]) > 1.4 * int(solution["danger"])
 
 
 def test_in_front_of_his_man_6_gets_the_same_number() -> None:
-    behind, front = (outcome_of(lesson.repair.judge.shown(lesson.repair.situation, {"6": xy, "8": (12, 8)}), Rulebook())
-                     for xy in ((11, -14), (17, -14)))
-    assert round(100 * behind.danger) == round(100 * front.danger)
+    shown = {x: lesson.repair.judge.shown(lesson.repair.situation, {"6": (x, -14), "8": (12, 8)}) for x in (11, 17)}
+    behind, front = what_stays_open({"behind": shown[11], "in front": shown[17]})
+    assert round(behind["danger"]) == round(front["danger"])
 
 
 def test_three_lanes_are_open_and_each_counts() -> None:

@@ -15,7 +15,7 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.lessons import lesson_06 as lesson
 from pressinglib.teach.line_questions import landing, race_s
-from tests.teach.kept import kept, printed, prose
+from tests.teach.kept import kept, prose, rows
 
 NOTEBOOK = kept("06")
 
@@ -70,8 +70,7 @@ def test_the_line_gives_way_by_as_much_as_is_said(drop_m: float) -> None:
 
 
 def test_dropping_far_leaves_their_9_open_and_a_metre_does_not() -> None:
-    brave, early = (set(re.findall(r"\d+", row.split("open")[1]))
-                    for row in printed(NOTEBOOK, "contested-both").splitlines())
+    brave, early = (set(re.findall(r"\d+", row["open"])) for row in rows(NOTEBOOK, "contested-both"))
     assert early - brave == {"9"}
 
 

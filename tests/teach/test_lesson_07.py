@@ -9,7 +9,7 @@ from pressinglib.roles.approach import broken
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons import lesson_07 as lesson
 from pressinglib.teach.press_questions import Race
-from tests.teach.kept import kept, printed, prose
+from tests.teach.kept import kept, printed, prose, rows
 
 NOTEBOOK = kept("07")
 THROUGH, FIRST, AGAIN = (e.plan for e in (lesson.who_goes, lesson.full_back, lesson.and_now))
@@ -66,8 +66,8 @@ def test_straight_back_he_needs_6_m_and_at_the_carrier_9() -> None:
 
 
 def test_first_to_the_ball_leaves_11_for_a_tenth_of_a_second() -> None:
-    midfield, first = printed(NOTEBOOK, "contested-both").splitlines()
-    seconds = [float(re.search(r"in ([\d.]+) s", row)[1]) for row in (midfield, first)]  # type: ignore[index]
+    midfield, first = rows(NOTEBOOK, "contested-both")
+    seconds = [float(row["there in"].removesuffix(" s")) for row in (midfield, first)]
     assert round(seconds[0] - seconds[1], 1) == 0.1
-    assert (midfield[-6:], first[-7:]) == ("nobody", "open 11")
+    assert (midfield["open"], first["open"]) == ("nobody", "11")
     assert "Here 11 is open" in prose(NOTEBOOK, "contested-why")

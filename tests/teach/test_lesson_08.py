@@ -7,15 +7,14 @@ import re
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.board import Board
 from pressinglib.teach.lessons import lesson_08 as lesson
-from tests.teach.kept import kept, printed
+from tests.teach.kept import kept, printed, rows
 
 NOTEBOOK = kept("08")
 
 
 def open_in(cell_id: str) -> dict[str, list[str]]:
     """From each shape of a table to whom it leaves open."""
-    rows = (row.split(":", 1) for row in printed(NOTEBOOK, cell_id).splitlines())
-    return {shape: re.findall(r"\d+", words.split("open")[1]) for shape, words in rows}
+    return {row["plan"]: re.findall(r"\d+", row["open"]) for row in rows(NOTEBOOK, cell_id)}
 
 
 def test_one_to_spare_and_two_short_then_two_and_three() -> None:
@@ -40,16 +39,15 @@ def test_the_back_five_leaves_one_man_more_open_and_the_plan_keeps_the_five() ->
 
 
 def test_the_jump_shuts_the_lane_and_lowers_danger_a_little() -> None:
-    stays, jumps, _ = printed(NOTEBOOK, "contested-both").splitlines()
-    assert re.search(r"open to 2\b", stays)
-    assert not re.search(r"open to 2\b", jumps)
-    danger = [int(re.search(r"danger (\d+)", row)[1]) for row in (stays, jumps)]  # type: ignore[index]
-    assert 0 < danger[0] - danger[1] <= 5
+    stays, jumps = rows(NOTEBOOK, "contested-both")
+    assert "2" in re.findall(r"\d+", stays["lanes open to"])
+    assert "2" not in re.findall(r"\d+", jumps["lanes open to"])
+    assert 0 < int(stays["danger"]) - int(jumps["danger"]) <= 5
 
 
 def test_no_shape_is_best_for_every_ball() -> None:
     wide, middle = open_in("duel-table"), open_in("middle-table")
-    assert wide == lesson.open_by_shape(lesson.best_shape.plan)
+    assert wide == lesson.open_by_shape(lesson.best_shape.situation.ball_xy)
     assert (len(wide["4-3-3"]), len(middle["4-3-3"]), len(middle["4-4-2"])) == (1, 4, 3)
 
 

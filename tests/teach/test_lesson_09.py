@@ -7,9 +7,10 @@ import re
 import pytest
 
 from pressinglib.field.scenes import scene
-from pressinglib.play.tactics import TRIGGERS, find_triggers
+from pressinglib.play.triggers import TRIGGERS, find_triggers
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons import lesson_09 as lesson
+from pressinglib.teach.pictures import pass_on_its_way
 from pressinglib.teach.stand import Stand
 from tests.teach.kept import kept, printed, prose
 
@@ -27,7 +28,7 @@ def test_within_six_metres_his_back_is_a_trigger(x: float, seen: tuple[str, ...]
 
 
 def test_at_the_usual_pace_the_square_pass_is_none() -> None:
-    usual = lesson._pass_travels(scene("worked scene"), "4", lesson.USUAL_PASS_MPS)
+    usual = pass_on_its_way(scene("worked scene"), "4", 2.0, lesson.USUAL_PASS_MPS)
     assert find_triggers(usual) == ()
 
 

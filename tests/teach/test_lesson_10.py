@@ -40,8 +40,8 @@ def test_eight_have_handed_in_one_file_is_broken_and_one_claims_too_much(lesson:
     results, files = lesson_10.class_results(), list(lesson_10.CLASS_FOLDER.glob("*.json"))
     assert "Eight have handed in" in cell(lesson, "class").source and len(files) == 8
     assert [name for name, _ in results.skipped] == ["hanna.json"]
-    told = lesson_10.what_files_say().rows()
-    assert [row[0] for row, judged in zip(told, results.rows(), strict=True) if row != judged] == ["Gus"]
+    told = lesson_10.what_files_say().table().rows
+    assert [row[0] for row, judged in zip(told, results.table().rows, strict=True) if row != judged] == ["Gus"]
 
 
 def test_one_of_three_answers_is_wrong_and_one_of_three_pictures_a_counter_case() -> None:
@@ -52,7 +52,7 @@ def test_one_of_three_answers_is_wrong_and_one_of_three_pictures_a_counter_case(
 def test_the_pictures_are_those_of_the_question(lesson: nbformat.NotebookNode) -> None:
     for letter, name in lesson_10.CASES.items():
         source = cell(lesson, f"case-{letter.lower()}").source
-        assert source == f'picture(scene("{name}"))  # {letter}'
+        assert source == f'pl.picture(pl.scene("{name}"))  # {letter}'
         assert scene(name)
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from math import dist
 from pathlib import Path
+from typing import Any
 
 import nbformat
 import pytest
@@ -12,7 +12,6 @@ from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.compare import compare_rulebooks
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach import rule_questions as own_rules
 from pressinglib.teach.lessons import lesson_11
 
 NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "11_what_would_a_rule_of_your_own_change.ipynb"
@@ -26,23 +25,23 @@ def lesson() -> nbformat.NotebookNode:
 @pytest.mark.parametrize("name", ["the_nearest", "the_nearest_goal_side"])
 def test_the_rules_that_are_read_are_those_that_are_judged(lesson: nbformat.NotebookNode, name: str) -> None:
     source = next(cell.source for cell in lesson.cells if f"def {name}(" in cell.source and cell.cell_type == "code")
-    space: dict[str, object] = {"dist": dist}
+    space: dict[str, Any] = {"lesson": lesson_11}
     exec(source, space)  # noqa: S102  (the lesson's own cell)
     for title in SCENES:
-        assert space[name](scene(title)) == getattr(own_rules, name)(scene(title))  # type: ignore[operator]
+        assert space[name](scene(title)) == getattr(lesson_11, name)(scene(title))
 
 
 def test_eight_is_nearest_and_beaten_and_four_is_sooner() -> None:
     turned = scene("behind the midfield")
     stock = plan_press(turned)
-    own = plan_press(turned, Rulebook().with_rules(choose_presser=own_rules.the_nearest))
+    own = plan_press(turned, Rulebook().with_rules(choose_presser=lesson_11.the_nearest))
     assert (stock.presser, own.presser, own.timing) == ("4", "8", "late")
     assert turned.player("pressing", "8").xy[0] > turned.ball_xy[0] > turned.player("pressing", "4").xy[0]
     assert stock.assignments["4"].arrival_s < own.assignments["8"].arrival_s
 
 
 def test_four_of_seventeen_scenes_differ(lesson: nbformat.NotebookNode) -> None:
-    own = Rulebook().with_rules(choose_presser=own_rules.the_nearest)
+    own = Rulebook().with_rules(choose_presser=lesson_11.the_nearest)
     found = compare_rulebooks(Rulebook(), own, names=("stock", "the nearest"), with_faults=False)
     assert (len(found.differing), len(found.rows)) == (4, 17)
     assert "of the 17" in "".join(cell.source for cell in lesson.cells)
@@ -50,7 +49,7 @@ def test_four_of_seventeen_scenes_differ(lesson: nbformat.NotebookNode) -> None:
 
 def test_in_wingers_high_nine_is_nearest_and_the_stock_rule_sends_ten() -> None:
     picture = lesson_11.agree.situation
-    assert (own_rules.the_nearest(picture), plan_press(picture).presser) == ("9", "10")
+    assert (lesson_11.the_nearest(picture), plan_press(picture).presser) == ("9", "10")
 
 
 def test_the_goalkeeper_fools_the_measure_and_is_two_seconds_later() -> None:

@@ -11,8 +11,8 @@ import pytest
 from pressinglib.data import MatchPlan, Tracking, read_tracking
 from pressinglib.data.match_statistics import (
     BALANCE,
-    FaultRates,
     FirstPressers,
+    ShareTable,
     fault_rates,
     first_presser,
     spot_adherence,
@@ -20,7 +20,7 @@ from pressinglib.data.match_statistics import (
 from pressinglib.errors import UnknownName
 from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.field.scene_file import load_scene
-from pressinglib.teach.charts import SharePlot
+from pressinglib.teach.charts import share_chart
 from pressinglib.teach.lessons import lesson_12
 
 ROOT = Path(__file__).parents[2]
@@ -45,20 +45,20 @@ def asked(match: Tracking) -> dict[float, FirstPressers]:
 
 
 @pytest.fixture(scope="module")
-def missing(match: Tracking) -> FaultRates:
+def missing(match: Tracking) -> ShareTable:
     return fault_rates(MatchPlan.of(match, lesson_12.ANYONE, per_second=1))
 
 
 def test_the_share_that_is_asked_about_is_the_one_that_was_counted(asked: dict[float, FirstPressers]) -> None:
-    assert asked[0.5].as_named == lesson_12.SOME
+    assert asked[0.5].shares["the one named"] == lesson_12.SOME
 
 
 def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, FirstPressers]) -> None:
     for lead, found in asked.items():
-        named, nearest = found.as_named, found.was_nearest
+        named, nearest = found.shares["the one named"], found.shares["the nearest"]
         assert named.interval[0] < nearest.interval[1] and nearest.interval[0] < named.interval[1]
         assert (named.hits > nearest.hits) == (lead == 0.5)
-    assert asked[0.5].somebody_went.interval[1] < 0.5
+    assert asked[0.5].shares["somebody went within 3 s"].interval[1] < 0.5
 
 
 def test_seven_went_to_their_six(asked: dict[float, FirstPressers]) -> None:
@@ -74,14 +74,15 @@ def test_labelled_duels_and_our_reading_differ_as_told(match: Tracking, asked: d
         duels = [row for row in csv.DictReader(file) if float(row["gap_m"]) < 4]
     back = sum(LINE_OF_SLOT[slots[row["engager"]]] == BACK for row in duels)
     assert (back, len(duels)) == (27, 52)
-    share = asked[0.5].by_line()["back line"]
+    share = asked[0.5].shares["from the back line"]
     assert share.hits / share.of == pytest.approx(0.25, abs=0.05)
 
 
-def test_balance_is_missing_in_about_one_of_eight_moments_and_mostly_on_the_far_side(missing: FaultRates) -> None:
-    assert missing.any_of_them.hits / missing.any_of_them.of == pytest.approx(1 / 8, abs=0.03)
-    assert missing.shares["far side too narrow"].hits > missing.any_of_them.hits / 2
-    assert tuple(missing.shares) == BALANCE
+def test_balance_is_missing_in_about_one_of_eight_moments_and_mostly_on_the_far_side(missing: ShareTable) -> None:
+    any_of_them = missing.shares["any of these"]
+    assert any_of_them.hits / any_of_them.of == pytest.approx(1 / 8, abs=0.03)
+    assert missing.shares["far side too narrow"].hits > any_of_them.hits / 2
+    assert tuple(missing.shares) == (*BALANCE, "any of these")
 
 
 def test_kinds_that_do_not_exist_are_refused(match: Tracking) -> None:
@@ -90,13 +91,13 @@ def test_kinds_that_do_not_exist_are_refused(match: Tracking) -> None:
 
 
 def test_pressers_and_back_lines_come_nearer_and_covers_do_not(match: Tracking) -> None:
-    rows = {row.role: row.nearer for row in spot_adherence(MatchPlan.of(match, lesson_12.ANYONE, per_second=1))}
+    rows = spot_adherence(MatchPlan.of(match, lesson_12.ANYONE, per_second=1)).shares
     assert rows["pressure"].interval[0] > 0.5 and rows["back line"].interval[0] > 0.5
     assert rows["cover"].interval[1] < 0.5
 
 
-def test_shares_draw_themselves(missing: FaultRates) -> None:
-    plot = SharePlot({"$a$ <b>": missing.any_of_them, **missing.shares})
+def test_shares_draw_themselves(missing: ShareTable) -> None:
+    plot = share_chart({"$a$ <b>": missing.shares["any of these"], **missing.shares})
     assert plot._repr_png_().startswith(b"\x89PNG") and repr(plot).startswith("Picture: $a$ <b>: ")
 
 

@@ -14,10 +14,12 @@ from nbclient import NotebookClient
 from pressinglib.teach.exercise import HINTS, Exercise
 from tests.teach.lessons import exercises_of, keys_of, lesson_modules
 
+pytestmark = pytest.mark.full
+
 NOTEBOOKS = {f"lesson_{path.name[:2]}": path
              for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
-TASK = re.compile(r"\b(\w+)\.(check|hint|why_not)\(")
-ON_BOARD = re.compile(r"^TryIt\((\w+)")
+TASK = re.compile(r"\blesson\.(\w+)\.(check|hint|why_not)\(")
+ON_BOARD = re.compile(r"^pl\.TryIt\(lesson\.(\w+)")
 OUTCOMES = ["Not attempted", "Not yet", "Not yet", "Right", "Right", "Right"]
 
 
@@ -56,7 +58,7 @@ def written(lesson: str, name: str) -> list[str]:
 
 def as_typed(value: Any, name: str) -> str:
     """A value as Python. A rule cannot be typed in one line: the cell is `return ...`, and the rule known is asked."""
-    return f"{name}.judge.model({name}.plan)(situation)" if callable(value) else repr(value)
+    return f"lesson.{name}.judge.model(lesson.{name}.plan)(situation)" if callable(value) else repr(value)
 
 
 def exercises(lesson: str) -> dict[str, Exercise]:

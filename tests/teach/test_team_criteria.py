@@ -85,7 +85,7 @@ def test_two_near_enough_close_a_gap_though_a_man_is_free_behind_it() -> None:
 
 def test_men_behind_a_gap_are_between_and_further_off() -> None:
     """By hand: from (35, -10) their 8 at (13, -16) is seen between 10 and 11, their 6 beside 10 is not."""
-    men = behind(PICTURE, PICTURE.player("pressing", "10").xy, PICTURE.player("pressing", "11").xy)
+    men = behind(Stand(PLAN, PICTURE), PICTURE.player("pressing", "10").xy, PICTURE.player("pressing", "11").xy)
     assert men[0] == "8"
     assert {"6", "3", "4"}.isdisjoint(men)
 

@@ -8,14 +8,15 @@ from pressinglib.errors import UnknownName
 from pressinglib.field.scenes import scene
 from pressinglib.roles.plan import plan_press
 from pressinglib.tables import listed
-from pressinglib.teach.exercise import Hint, Solution
-from pressinglib.teach.tables import SideBySide
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged, table_html
+from pressinglib.teach.exercise import Solution
+from pressinglib.teach.tables import side_by_side
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged
 
 HOSTILE = "<img src=x onerror=alert(1)>&\"'"
 
 
-@pytest.mark.parametrize("card", [Card(HOSTILE), Hint(HOSTILE, 2), Solution(HOSTILE, "9"), Verdict(HOSTILE, WRONG)])
+@pytest.mark.parametrize("card", [Card(HOSTILE), Card("9", title=HOSTILE), Solution(HOSTILE, "9"),
+                                  Verdict(HOSTILE, WRONG)])
 def test_no_word_of_a_card_is_markup(card: Card) -> None:
     shown = card._repr_html_()
     assert "<img" not in shown
@@ -47,5 +48,4 @@ def test_a_list_reads_as_spoken() -> None:
 
 
 def test_no_word_of_a_table_is_markup() -> None:
-    assert "<img" not in table_html([HOSTILE], [[HOSTILE, HOSTILE]])
-    assert "<img" not in SideBySide({HOSTILE: plan_press(scene("worked scene"))})._repr_html_()
+    assert "<img" not in side_by_side({HOSTILE: plan_press(scene("worked scene"))})._repr_html_()

@@ -5,18 +5,16 @@ All scenes are invented. Shapes and heights are common practice.
 
 from __future__ import annotations
 
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.placing import DenyOption, placed
-from pressinglib.teach.press_questions import SteerSide, WhoPresses
+from pressinglib import Situation, scene
+from pressinglib.teach import DenyOption, Exercise, SteerSide, WhoPresses
+from pressinglib.teach.pictures import placed
 
 
 def _full_back_steps_up() -> Situation:
     """Their 3 brings the ball up our left; our full-back is nearest to him, the winger a little further off."""
     ball_up = scene("worked scene").moved("possession", "3", (13, 30)).with_ball((12, 30), carrier="3")
     return placed(ball_up, {"3": (2, 24), "11": (10, 16), "4": (-8, 11), "5": (-8, 0), "2": (-6, -11), "6": (4, 12),
-                             "8": (4, -3), "7": (10, -10), "10": (16, 8), "9": (24, 8)})
+                            "8": (4, -3), "7": (10, -10), "10": (16, 8), "9": (24, 8)})
 
 
 def _one_is_missing() -> Situation:
@@ -27,19 +25,15 @@ def _one_is_missing() -> Situation:
 
 
 who_goes = Exercise(
-    "Who goes?",
-    "Write the number of the one who goes to the ball.",
+    "Who goes?", "Write the number of the one who goes to the ball.",
     _full_back_steps_up(), WhoPresses(),
     "Look at the two who are nearest to the ball, and at the lines they play in.")
 
 which_side = Exercise(
-    "To which side?",
-    "Write left or right: the side to which 9 steers their 4.",
+    "To which side?", "Write left or right: the side to which 9 steers their 4.",
     scene("build-up right"), SteerSide(),
     "Look for the pass you fear most: the short square one. Then look for the touchline.")
 
 place_the_cover = Exercise(
-    "Where does the cover stand?",
-    "Drag {cover} so that the pass to their {option} does not pay.",
-    _one_is_missing(), DenyOption("8", "6"),
-    "Look along the line from the ball to their {option}.")
+    "Where does the cover stand?", "Drag {cover} so that the pass to their {option} does not pay.",
+    _one_is_missing(), DenyOption("8", "6"), "Look along the line from the ball to their {option}.")

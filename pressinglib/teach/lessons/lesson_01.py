@@ -10,27 +10,23 @@ from dataclasses import replace
 from math import dist
 
 import numpy as np
+from scipy.optimize import linear_sum_assignment
 
+from pressinglib import Plan, Situation, scene
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
-from pressinglib.physics.ball import ball_time
-from pressinglib.physics.motion import arrival_time
-from pressinglib.roles.plan import Plan
-from pressinglib.teach.choices import Choose, NameFault
+from pressinglib.physics import ball_time
+from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, NameFault, PlacePlayers, SetNumber, Stand
+from pressinglib.teach.choices import NO_BAND
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
-from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.line_questions import across, in_block, ten_band, ten_shifted
-from pressinglib.teach.numbers import Band, SetNumber
-from pressinglib.teach.placing import PlacePlayers, placed
-from pressinglib.teach.stand import Denial, Stand
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach.pictures import placed, running, towards
 
 SAME_S = 0.1  # no eye can tell less
 AHEAD_S = 1.5  # so long a runner is followed ahead
 BALL_SIDE_MAN, FAR_SIDE_MAN = "11", "7"
 BALL_SIDE_BACK, FAR_SIDE_BACK = "2", "3"
 LINE = ("2", "5", "4", "3")
+GOAL_SIDE_M = 1.5  # an arm's length (common practice)
 TEN = SetNumber(
     "m", ten_band, "On the side to which the ball goes somebody of theirs is alone.",
     "On the side from which it comes, or in the middle, somebody of theirs is alone.",
@@ -38,44 +34,33 @@ TEN = SetNumber(
     slider=(0.0, 25.0), moved=ten_shifted)
 
 
-def _ran(situation: Situation, number: str, velocity: XY, team: str = "pressing") -> Situation:
-    """The picture with one player on the run."""
-    players = tuple(replace(p, velocity=velocity) if p.number == number else p
-                    for p in (situation.pressing if team == "pressing" else situation.possession))
-    return replace(situation, pressing=players) if team == "pressing" else replace(situation, possession=players)
-
-
 def _loose_ball() -> Situation:
     """A ball has got away from them between our lines: 8 is nearest to it and runs the other way."""
     loose = scene("worked scene").with_ball((9, -1))
-    loose = loose.moved("pressing", "8", (7, -5)).moved("pressing", "6", (1, 8)).moved("pressing", "10", (16, 3))
-    loose = loose.moved("possession", "10", (3, -14)).moved("possession", "8", (6, 17))
-    return _ran(_ran(loose, "8", (-1, -5)), "10", (-4, -2))
+    loose = placed(loose, {"8": (7, -5), "6": (1, 8), "10": (16, 3)}, {"10": (3, -14), "8": (6, 17)})
+    return running(loose, {"8": (-1, -5), "10": (-4, -2)})
 
 
 def _runner() -> Situation:
     """Their 10 leaves the ground of our 8 and runs across in front of the back line, into that of 6."""
-    start = scene("worked scene").moved("possession", "10", (7, -4))
-    start = start.moved("pressing", "6", (4, 9)).moved("pressing", "8", (5, -9))
-    return _ran(_ran(start, "10", (-1, 6), "possession"), "8", (0, -2))
+    start = placed(scene("worked scene"), {"6": (4, 9), "8": (5, -9)}, {"10": (7, -4)})
+    return running(start, {"8": (0, -2)}, {"10": (-1, 6)})
 
 
 def _not_shifted() -> Situation:
     """The ball is with their left back at the touchline; midfield and attack have shifted, the back four has not."""
-    line: dict[str, XY] = {"2": (-4, -17), "5": (-7, -6), "4": (-7, 6), "3": (-4, 17)}
-    return placed(scene("full-back on the ball"), line)
+    return placed(scene("full-back on the ball"), {"2": (-4, -17), "5": (-7, -6), "4": (-7, 6), "3": (-4, 17)})
 
 
 def _ends_asleep() -> Situation:
     """The centre-backs have shifted; the two full-backs have watched the ball."""
-    line: dict[str, XY] = {"2": (-2, -17), "5": (-6, -15), "4": (-6, -4), "3": (-9, 19)}
-    return placed(scene("full-back on the ball"), line)
+    return placed(scene("full-back on the ball"), {"2": (-2, -17), "5": (-6, -15), "4": (-6, -4), "3": (-9, 19)})
 
 
 def _stretched() -> Situation:
     """The front presses, and the back line has run back towards its goal."""
-    line: dict[str, XY] = {"2": (-25, -17), "5": (-26, -6), "4": (-26, 6), "3": (-25, 18), "1": (-42, 1), "8": (3, -7)}
-    return placed(scene("worked scene"), line)
+    return placed(scene("worked scene"), {"2": (-25, -17), "5": (-26, -6), "4": (-26, 6), "3": (-25, 18),
+                                          "1": (-42, 1), "8": (3, -7)})
 
 
 def _ball_goes(start: str, end: str) -> Situation:
@@ -87,28 +72,16 @@ def _ball_goes(start: str, end: str) -> Situation:
     return replace(ball_at(end), pressing=ball_at(start).pressing)
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def _times(plan: Plan, place: XY) -> dict[str, float]:
     """Seconds of everybody to a place, with reaction, from where he is and as he runs; the first first."""
     s = plan.rulebook.settings
-    times = {p.number: float(arrival_time(p.xy, p.velocity, place, s.alpha_per_s, s.top_speed_mps, s.reaction_s))
+    times = {p.number: float(s.running.time(p.xy, p.velocity, place, s.reaction_s))
              for p in plan.situation.pressing if not p.is_goalkeeper}
     return dict(sorted(times.items(), key=lambda item: (item[1], item[0])))
 
 
-def first_at_ball(plan: Plan) -> dict[str, Finding]:
-    """Who is first at a loose ball, and how much later everybody else is."""
-    return _first_at(plan, plan.situation.ball_xy)
-
-
-def first_at_run(plan: Plan) -> dict[str, Finding]:
-    """Who is first where a runner will be."""
-    return _first_at(plan, _ahead(plan.situation))
-
-
-def _first_at(plan: Plan, place: XY) -> dict[str, Finding]:
+def first_at(plan: Plan, place: XY) -> dict[str, Finding]:
+    """Who is first at a place, and how much later everybody else is."""
     times = _times(plan, place)
     first, least_s = next(iter(times.items()))
     away = {p.number: dist(p.xy, place) for p in plan.situation.pressing}
@@ -125,10 +98,14 @@ def _ahead(situation: Situation) -> XY:
 
 
 def _run_in_numbers(plan: Plan) -> str:
-    ball_s = float(ball_time(dist(plan.situation.ball_xy, _ahead(plan.situation)), plan.rulebook.settings.ball_mps))
-    first = list(_times(plan, _ahead(plan.situation)).items())[:2]
-    said = ", ".join(f"{n} in {t:.1f} s" for n, t in first)
-    return f"Where he will be in {AHEAD_S:g} s: {said}. The ball needs {ball_s:.1f} s."
+    place = _ahead(plan.situation)
+    ball_s = float(ball_time(dist(plan.situation.ball_xy, place), plan.rulebook.settings.ball_mps))
+    return f"Where he will be in {AHEAD_S:g} s: {_first(plan, place, 2)}. The ball needs {ball_s:.1f} s."
+
+
+def _first(plan: Plan, place: XY, count: int) -> str:
+    """The first few at a place, and when."""
+    return ", ".join(f"{n} in {t:.1f} s" for n, t in list(_times(plan, place).items())[:count])
 
 
 def shift_band(plan: Plan) -> Band:
@@ -144,9 +121,7 @@ def shift_band(plan: Plan) -> Band:
         return np.asarray(np.hypot(x - mx, y + side * tries - my) <= limit_m)
 
     both = tries[fits(BALL_SIDE_BACK, BALL_SIDE_MAN, near_m) & fits(FAR_SIDE_BACK, FAR_SIDE_MAN, far_m)]
-    if not len(both):
-        return Band(1.0, 0.0, 0.0)
-    return Band(float(both[0]), float(both.mean()), float(both[-1]))
+    return Band(float(both[0]), float(both.mean()), float(both[-1])) if len(both) else NO_BAND
 
 
 def line_shifted(situation: Situation, metres: float) -> Situation:
@@ -154,19 +129,38 @@ def line_shifted(situation: Situation, metres: float) -> Situation:
     return across(situation, LINE, float(np.sign(situation.ball_xy[1])) * metres)
 
 
-# -- the exercises -------------------------------------------------------------------------------------------------
+def man_for_man(situation: Situation) -> Situation:
+    """Everybody 1.5 m goal-side of an opponent, the pairs with the least running in all (Hungarian method)."""
+    ours = [p for p in situation.pressing if not p.is_goalkeeper]
+    places = [towards(man.xy, situation.pitch.own_goal_xy, GOAL_SIDE_M) for man in situation.possession
+              if not man.is_goalkeeper]
+    rows, columns = linear_sum_assignment([[dist(p.xy, place) for place in places] for p in ours])
+    return placed(situation, {ours[i].number: places[j] for i, j in zip(rows, columns, strict=True)})
+
+
+def runs_made(plan: Plan) -> Situation:
+    """Everybody at the spot that the plan gives him."""
+    return placed(plan.situation, {n: (float(job.target_xy[0]), float(job.target_xy[1]))
+                                   for n, job in plan.assignments.items()})
+
+
+def metres_run(before: Situation, after: Situation) -> str:
+    """How far all of ours have to run from one picture to another, together."""
+    return f"{sum(dist(p.xy, after.player('pressing', p.number).xy) for p in before.pressing):.0f} m of running"
+
 
 whose_ball = Exercise(
     "Whose ball is it?", "Write the number of yours who is first at the loose ball.",
-    _loose_ball(), Choose("player", first_at_ball, "The ground is his who is there first in seconds, as he runs now.",
-                          lambda plan: ", ".join(f"{n} in {t:.1f} s" for n, t in list(
-                              _times(plan, plan.situation.ball_xy).items())[:3]) + ".", players=True),
+    _loose_ball(), Choose("player", lambda plan: first_at(plan, plan.situation.ball_xy),
+                          "The ground is his who is there first in seconds, as he runs now.",
+                          lambda plan: f"{_first(plan, plan.situation.ball_xy, 3)}.", names_players=True),
     "Look at the dotted lines: who already runs the right way?")
 
 whose_man = Exercise(
     "Whose man is he now?", "Their 10 runs on as the dotted line shows. Write the number of yours who takes him.",
-    _runner(), Choose("player", first_at_run, "He takes him who is first where he will be, and there before the ball.",
-                      _run_in_numbers, players=True),
+    _runner(), Choose("player", lambda plan: first_at(plan, _ahead(plan.situation)),
+                      "He takes him who is first where he will be, and there before the ball.",
+                      _run_in_numbers, names_players=True),
     "Follow his line for a second and a half, then look who is nearest there.")
 
 how_far = Exercise(
@@ -179,13 +173,11 @@ how_far = Exercise(
 
 ten_to_b = Exercise(
     "Shift ten: from A to B?", "Their 3 has played it to their 5. Write how many metres all ten move across.",
-    _ball_goes("3", "5"), TEN,
-    "Look at their wingers: who is far from everybody of yours?")
+    _ball_goes("3", "5"), TEN, "Look at their wingers: who is far from everybody of yours?")
 
 ten_to_c = Exercise(
     "Shift ten: from B to C?", "Their 5 has played it on to their 4. Write how many metres all ten move across.",
-    _ball_goes("5", "4"), TEN,
-    "Look at the side to which the ball has gone, and then at the side it comes from.")
+    _ball_goes("5", "4"), TEN, "Look at the side to which the ball has gone, and then at the side it comes from.")
 
 the_ends = Exercise(
     "Where do the full-backs stand?", "Drag {numbers}: near enough to their men, and in one line.",

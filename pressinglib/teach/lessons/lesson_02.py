@@ -6,27 +6,18 @@ named in `pressinglib.physics`.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import dist
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from pressinglib import Plan, Situation, scene, teach
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
-from pressinglib.physics.ball import ball_time
-from pressinglib.physics.braking import braked_arrival_time, braking_distance
-from pressinglib.roles.plan import Plan
-from pressinglib.teach.choices import Choose, OrderSteps
-from pressinglib.teach.criteria import Criterion
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.numbers import Band, SetNumber
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.press_questions import Race, WhoPresses
-from pressinglib.teach.stand import LEVEL_M, Stand
-from pressinglib.teach.verdict import Finding
+from pressinglib.physics import Running, ball_time
+from pressinglib.teach import Band, Choose, Exercise, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
+from pressinglib.teach.pictures import Places, pass_on_its_way, placed, running
+from pressinglib.teach.stand import LEVEL_M
 
 PACE_MPS = 7.0  # how fast the presser of the braking task comes
 FOUR = ("9", "10", "11", "7")
@@ -34,32 +25,26 @@ ENOUGH_M = 4.0  # further off is no effective pressure (common practice)
 PASS_MPS = 15.0
 
 
-def _running(situation: Situation, **velocities: XY) -> Situation:
-    """The picture with players of ours on the run, by number: n9=(1, 0)."""
-    pace = {name.removeprefix("n"): velocity for name, velocity in velocities.items()}
-    return replace(situation, pressing=tuple(replace(p, velocity=pace.get(p.number, p.velocity))
-                                             for p in situation.pressing))
-
-
 def _nearest_runs_back() -> Situation:
     """Their 5 has the ball; 10 is nearest to him but is running back, 9 comes across."""
-    near = scene("worked scene").moved("pressing", "10", (23, 13)).moved("pressing", "9", (26, -4))
-    return _running(near, n10=(-6, -1), n9=(2, 4))
+    near = placed(scene("worked scene"), {"10": (23, 13), "9": (26, -4)})
+    return running(near, {"10": (-6, -1), "9": (2, 4)})
 
 
-def _pass_travels(to: str, share: float, **places: XY) -> Situation:
+def _pass_travels(to: str, share: float, ours: Places | None = None) -> Situation:
     """The pass from their 5 to a team-mate is on its way, so far along."""
-    before = scene("worked scene")
-    start, end = np.array(before.ball_xy), np.array(before.player("possession", to).xy)
-    way = (end - start) / np.hypot(*(end - start))
-    ball = start + share * (end - start)
-    for number, xy in places.items():
-        before = before.moved("pressing", number.removeprefix("n"), xy)
-    return replace(before, ball_xy=(round(float(ball[0]), 1), round(float(ball[1]), 1)), carrier=None, receiver=to,
-                   ball_velocity=(round(float(PASS_MPS * way[0]), 1), round(float(PASS_MPS * way[1]), 1)))
+    before = placed(scene("worked scene"), ours or {})
+    long_m = dist(before.ball_xy, before.player("possession", to).xy)
+    return pass_on_its_way(before, to, share * long_m, PASS_MPS)
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
+def both_clocks(metres: float) -> str:
+    """From rest: flat out, and with a stop at the end; reaction counted in both."""
+    rest, end = (0.0, 0.0), (metres, 0.0)
+    law = Running()
+    flat, pace = law.time(rest, rest, end, 0.3), law.speed_on_arrival(rest, rest, end, 0.3)
+    stop = law.braked_time(rest, rest, end, 0.3)
+    return f"{metres:g} m: flat out {flat:.1f} s, and then {pace:.1f} m/s fast; with a stop {stop:.1f} s"
 
 
 def race_times(plan: Plan) -> dict[str, float]:
@@ -71,7 +56,8 @@ def race_times(plan: Plan) -> dict[str, float]:
 def brake_band(plan: Plan) -> Band:
     """From how far off he must brake: way to stop and end distance, hardest and softest braking of the settings."""
     s = plan.rulebook.settings
-    hard, usual, soft = (float(braking_distance(PACE_MPS, b)) for b in (6.3, s.deceleration_mps2, 4.0))
+    laws = (Running(deceleration_mps2=6.3), s.running, Running(deceleration_mps2=4.0))
+    hard, usual, soft = (float(law.braking_m(PACE_MPS)) for law in laws)
     return Band(hard + 0.9, usual + s.end_distance_m, soft + 2.0)
 
 
@@ -85,8 +71,7 @@ def touch_s(plan: Plan) -> float:
 def stops_in_s(plan: Plan, start: ArrayLike, velocity: ArrayLike, end: ArrayLike) -> Any:
     """Seconds to be at a place and stand, with reaction and braking."""
     s = plan.rulebook.settings
-    return braked_arrival_time(start, velocity, end, s.alpha_per_s, s.top_speed_mps, s.reaction_s, 0.0,
-                               s.deceleration_mps2)
+    return s.running.braked_time(start, velocity, end, s.reaction_s)
 
 
 def how_far_band(plan: Plan) -> Band:
@@ -100,41 +85,35 @@ def how_far_band(plan: Plan) -> Band:
 
 def timings(plan: Plan) -> dict[str, Finding]:
     """In time, late, hold: what the plan says, with both times."""
-    who = plan.presser
-    if who is None:
-        words = "Nobody can be there: hold."
-    else:
-        words = f"{who} can be there and stand in {plan.assignments[who].arrival_s:.1f} s"
-        words += f", the touch is made in {touch_s(plan):.1f} s."
+    words, who = "Nobody can be there: hold.", plan.presser
+    if who is not None:
+        words = (f"{who} can be there and stand in {plan.assignments[who].arrival_s:.1f} s, "
+                 f"the touch is made in {touch_s(plan):.1f} s.")
     return {word: Finding(word == plan.timing, words) for word in ("in time", "late", "hold")}
 
 
-def stops_in_time(number: str) -> Criterion:
+@criterion
+def stops_in_time(stand: Stand, number: str) -> Finding:
     """He is at his place and stands before the receiver's first touch is made."""
-    def criterion(stand: Stand) -> Finding:
-        start = stand.plan.situation.player("pressing", number)
-        needs_s, has_s = stops_in_s(stand.plan, start.xy, start.velocity, stand.own(number)), touch_s(stand.plan)
-        words = f"{number} needs {needs_s:.1f} s to run there and stop, the touch is made in {has_s:.1f} s"
-        short_s = needs_s - has_s
-        return Finding(short_s <= 0, f"{words}." if short_s <= 0 else f"{words}: {short_s:.1f} s short.")
-
-    return criterion
+    start = stand.plan.situation.player("pressing", number)
+    needs_s, has_s = stops_in_s(stand.plan, start.xy, start.velocity, stand.own(number)), touch_s(stand.plan)
+    words = f"{number} needs {needs_s:.1f} s to run there and stop, the touch is made in {has_s:.1f} s"
+    short_s = needs_s - has_s
+    return Finding(bool(short_s <= 0), f"{words}." if short_s <= 0 else f"{words}: {short_s:.1f} s short.")
 
 
-def slows_down(number: str) -> Criterion:
+@criterion
+def slows_down(stand: Stand, number: str) -> Finding:
     """He stands in the receiver's way: goal-side, near enough to hold him up, not in reach of a dive."""
-    def criterion(stand: Stand) -> Finding:
-        man = stand.opponent(stand.situation.receiver or "")
-        away_m = dist(stand.own(number), man)
-        if stand.goal_m(stand.own(number)) > stand.goal_m(man) + LEVEL_M:
-            return Finding(False, f"{number} is not goal-side: the receiver turns and is gone.")
-        if away_m > ENOUGH_M:
-            return Finding(False, f"{number} is {away_m:.1f} m from the receiver, {away_m - ENOUGH_M:.1f} m too far.")
-        least_m = stand.plan.rulebook.settings.end_distance_m - 0.6
-        return Finding(away_m >= least_m, f"{number} is {away_m:.1f} m from the receiver" + (
-            ", goal-side." if away_m >= least_m else ": nearer than an arm's length he dives in."))
-
-    return criterion
+    man = stand.opponent(stand.situation.receiver or "")
+    away_m = dist(stand.own(number), man)
+    if stand.goal_m(stand.own(number)) > stand.goal_m(man) + LEVEL_M:
+        return Finding(False, f"{number} is not goal-side: the receiver turns and is gone.")
+    if away_m > ENOUGH_M:
+        return Finding(False, f"{number} is {away_m:.1f} m from the receiver, {away_m - ENOUGH_M:.1f} m too far.")
+    near_enough = away_m >= stand.plan.rulebook.settings.end_distance_m - 0.6
+    return Finding(near_enough, f"{number} is {away_m:.1f} m from the receiver" + (
+        ", goal-side." if near_enough else ": nearer than an arm's length he dives in."))
 
 
 def in_the_way(plan: Plan) -> dict[str, XY]:
@@ -150,22 +129,20 @@ def in_the_way(plan: Plan) -> dict[str, XY]:
     return {"11": (float(x), float(y))}
 
 
-# -- the exercises -------------------------------------------------------------------------------------------------
-
 nearest = Exercise(
     "Who goes?", "Write the number of the one who goes to the ball.",
-    _nearest_runs_back(), WhoPresses(), "Look at the dotted lines: who already runs the right way?")
+    _nearest_runs_back(), teach.WhoPresses(), "Look at the dotted lines: who already runs the right way?")
 
 in_order = Exercise(
     "Who is first, second, third, last?", "Write 7, 9, 10 and 11 in the order in which they could be at the ball.",
-    _nearest_runs_back(), OrderSteps(FOUR, race_times, "s", "Seconds count: a turn costs most of one."),
+    _nearest_runs_back(), teach.OrderSteps(FOUR, race_times, "s", "Seconds count: a turn costs most of one."),
     "First cross out who runs away from the ball.")
 
 in_time = Exercise(
     "In time, late, or hold?", "The pass to their 3 is on its way. Write in time, late or hold.",
-    _pass_travels("3", 0.1, n11=(15, 14)), Choose(
+    _pass_travels("3", 0.1, {"11": (15, 14)}), Choose(
         "answer", timings, "In time: he stands at arm's length before the first touch is made. Else he is late.",
-        lambda plan: f"The touch is made in {touch_s(plan):.1f} s.", players=True),
+        lambda plan: f"The touch is made in {touch_s(plan):.1f} s.", names_players=True),
     "Look how far the ball still has to go, and how far 11.")
 
 how_far_off = Exercise(
@@ -178,14 +155,14 @@ how_far_off = Exercise(
 
 where_to_brake = Exercise(
     "Where does he brake?", "11 comes at 7 m/s. Write how many metres before the man he begins to brake.",
-    _pass_travels("3", 0.6, n11=(21, 25)), SetNumber(
+    _pass_travels("3", 0.6, {"11": (21, 25)}), SetNumber(
         "m", brake_band, "He runs past, and one touch beats him.", "He walks the last metres, and the man looks up.",
-        "Way to stop: speed times speed, by twice the braking. Then the arm's length on top.", players=False),
+        "Way to stop: speed times speed, by twice the braking. Then the arm's length on top.", names_players=False),
     "Think of the last time you saw a winger run past a full-back.")
 
 where_he_ends = Exercise(
     "Late. Where does his run end?", "Drag 11 to where he should stand when their 3 has made his first touch.",
-    _pass_travels("3", 0.1, n11=(21.5, 25)), PlacePlayers(
+    _pass_travels("3", 0.1, {"11": (21.5, 25)}), PlacePlayers(
         ("11",), (stops_in_time("11"), slows_down("11")),
         "Who is late does not dive in: he stops goal-side, near enough to hold the man up.", in_the_way),
     "Look for the place that 11 can still reach.")

@@ -7,20 +7,15 @@ from __future__ import annotations
 
 import numpy as np
 
+from pressinglib import Plan, Situation, scene
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
-from pressinglib.physics.lanes import shadowed
+from pressinglib.physics import shadowed
 from pressinglib.roles.approach import offset_limit_deg
-from pressinglib.roles.plan import Plan
 from pressinglib.tables import listed
-from pressinglib.teach.choices import Choose
+from pressinglib.teach import Band, Choose, Exercise, Finding, PlacePlayers, SetNumber, SteerSide
+from pressinglib.teach.choices import NO_BAND
 from pressinglib.teach.criteria import hides, presses
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.numbers import Band, SetNumber
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.press_questions import SteerSide
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach.pictures import in_tenths, towards
 
 SQUARE_MAN = "4"
 STRAIGHT, CURVED = "straight", "curved"
@@ -28,20 +23,15 @@ STRAIGHT, CURVED = "straight", "curved"
 
 def _arrived(situation: Situation, number: str, angle_deg: float) -> Situation:
     """The picture with the presser at arm's length, so many degrees off the ball-goal line, to the right positive."""
-    x, y = end_at(situation, angle_deg)
-    return situation.moved("pressing", number, (round(x, 1), round(y, 1)))
+    return situation.moved("pressing", number, in_tenths(end_at(situation, angle_deg)))
 
 
 def end_at(situation: Situation, angle_deg: float, away_m: float = 1.5) -> XY:
     """A place near the ball, off the line to the own goal towards -y."""
-    ball, goal = np.array(situation.ball_xy), np.array(situation.pitch.own_goal_xy)
-    way = (goal - ball) / np.hypot(*(goal - ball))
+    ball = np.array(situation.ball_xy)
+    x, y = towards(situation.ball_xy, situation.pitch.own_goal_xy, away_m) - ball
     c, s = np.cos(np.radians(angle_deg)), np.sin(np.radians(angle_deg))
-    x, y = ball + away_m * np.array([c * way[0] - s * way[1], s * way[0] + c * way[1]])
-    return float(x), float(y)
-
-
-# -- what the engine is asked --------------------------------------------------------------------------------------
+    return float(ball[0] + c * x - s * y), float(ball[1] + s * x + c * y)
 
 
 def angles_that_hide(plan: Plan) -> Band:
@@ -52,7 +42,7 @@ def angles_that_hide(plan: Plan) -> Band:
     tries = np.arange(0.0, limit + 0.5, 1.0)
     hidden = np.array([bool(shadowed(end_at(s, side * deg), s.ball_xy, [man], trusted)[0]) for deg in tries])
     if not hidden.any():
-        return Band(1.0, 0.0, 0.0)
+        return NO_BAND
     low, high = float(tries[hidden][0]), float(tries[hidden][-1])
     return Band(low, (low + high) / 2, high)
 
@@ -83,19 +73,15 @@ def run_choices(plan: Plan) -> dict[str, Finding]:
 
 
 def _hidden_now(plan: Plan) -> str:
-    return f"{listed([n for n, f in in_shadow(plan).items() if f.holds] or ['nobody'])} within 20 degrees."
+    return f"{listed(n for n, f in in_shadow(plan).items() if f.holds)} within 20 degrees."
 
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 which_side = Exercise(
     "To which side?", "Write left or right: the side to which their 3 is steered.",
-    scene("full-back on the ball"), SteerSide(),
-    "Look how far the touchline is.")
+    scene("full-back on the ball"), SteerSide(), "Look how far the touchline is.")
 
 other_side = Exercise(
-    "And here?", "Write left or right.",
-    scene("back five"), SteerSide(),
+    "And here?", "Write left or right.", scene("back five"), SteerSide(),
     "Count yours and theirs on either side of the ball, within 25 m.")
 
 what_angle = Exercise(
@@ -110,7 +96,7 @@ who_is_hidden = Exercise(
     "Whom does he hide?", "9 has arrived. Write the number of one of theirs who is in his shadow.",
     _arrived(scene("build-up right"), "9", -62.0),
     Choose("opponent", in_shadow, "Draw the line from the ball through 9: 20 degrees to either side are hidden.",
-           lambda plan: f"Of the {len(in_shadow(plan))} it is {_hidden_now(plan)}", players=True),
+           lambda plan: f"Of the {len(in_shadow(plan))} it is {_hidden_now(plan)}", names_players=True),
     "Lay a ruler on the ball and on 9.")
 
 end_spot = Exercise(

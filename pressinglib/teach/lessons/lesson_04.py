@@ -1,6 +1,6 @@
 """Lesson 04: who covers: the short options, one man each, how near, and who takes over when the presser is beaten.
 
-All scenes are invented. How far off a man a cover may stand is own arithmetic, named in `pressinglib.teach.denial`; how
+All scenes are invented. How far off a man a cover may stand is own arithmetic, named in `pressinglib.teach.stand`; how
 far covers stay behind the presser is common practice, in the numbers of `cover_distances_m`.
 """
 
@@ -8,23 +8,14 @@ from __future__ import annotations
 
 from math import dist
 
-import numpy as np
-
-from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import Player
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
+from pressinglib import Pitch, Plan, Player, Situation, plan_press, scene
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.faults_ball import BAND_M, TOO_NEAR
-from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.settings import COVER, ROLES
-from pressinglib.teach.choices import Choose
+from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, Furthest, PlacePlayers, SetNumber
+from pressinglib.teach.choices import off_him, who_takes
 from pressinglib.teach.criteria import denies, leaves_ball
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.numbers import Band, Furthest, SetNumber
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.stand import Denial
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach.pictures import placed, towards
 
 THEIR_8 = "8"
 NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8
@@ -60,16 +51,7 @@ def _an_easy_pass() -> Situation:
 
 def _drifted_to_the_ball() -> Situation:
     """10 and 11 have both drifted towards the ball, behind their presser."""
-    return _an_easy_pass().moved("pressing", "10", (18, 10)).moved("pressing", "11", (20, 15))
-
-
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
-def takers(plan: Plan) -> dict[str, Finding]:
-    """Each who could go, whether he is the one who takes the pass to their 8 away."""
-    jobs = plan.assignments
-    return {number: Finding(jobs[number].mark == THEIR_8, f"{number}: {jobs[number].duty}.") for number in NEAR_BY}
+    return placed(_an_easy_pass(), {"10": (18, 10), "11": (20, 15)})
 
 
 def left_alone(plan: Plan) -> dict[str, Finding]:
@@ -77,19 +59,6 @@ def left_alone(plan: Plan) -> dict[str, Finding]:
     by = _covered(plan)
     return {man: Finding(man not in by, f"Their {man}: {by[man]} covers." if man in by
                          else f"Their {man}: no cover goes to him.") for man in IN_REACH}
-
-
-def _so_far(plan: Plan, names: tuple[str, ...], man: str) -> str:
-    """How far some of ours are from one of theirs."""
-    s = plan.situation
-    man_xy = s.player("possession", man).xy
-    away_m = {n: dist(s.player("pressing", n).xy, man_xy) for n in names}
-    return ", ".join(f"{n} is {m:.0f} m off" for n, m in away_m.items()) + "."
-
-
-def to_their_8(plan: Plan) -> str:
-    """How far those who could go are from their 8."""
-    return _so_far(plan, NEAR_BY, THEIR_8)
 
 
 def passes(plan: Plan) -> str:
@@ -113,9 +82,8 @@ def cover_band(plan: Plan) -> Band:
 
 def behind_him(situation: Situation, metres: float) -> Situation:
     """6 so far behind 10, on the line to our goal."""
-    presser, goal = np.array(situation.player("pressing", "10").xy), np.array(situation.pitch.own_goal_xy)
-    x, y = presser + (goal - presser) / dist(goal, presser) * metres
-    return situation.moved("pressing", "6", (float(x), float(y)))
+    presser = situation.player("pressing", "10").xy
+    return situation.moved("pressing", "6", towards(presser, situation.pitch.own_goal_xy, metres))
 
 
 def by_pass(situation: Situation) -> str:
@@ -143,20 +111,18 @@ def to_the_ball(plan: Plan) -> str:
     return ", ".join(f"{n} is {m:.0f} m from the ball" for n, m in away_m.items()) + ". Who is in front of it?"
 
 
-# -- the exercises -------------------------------------------------------------------------------------------------
-
 covers = Exercise(
     "Who covers?", "Write 6, 8, 9 or 11: who takes the pass to their 8 away.",
     scene("against a back three"), Choose(
-        "player", takers, "The shortest runs of all together, and nobody past a nearer team-mate.", to_their_8,
-        players=True),
+        "player", who_takes(THEIR_8, NEAR_BY), "The shortest runs of all together, and nobody past a nearer team-mate.",
+        off_him(THEIR_8, NEAR_BY), names_players=True),
     "Look who is goal-side of their 8 and has nobody else.")
 
 no_cover = Exercise(
     "Who gets no cover?", "Write 1, 4, 10 or 11: the one of theirs whom no cover goes to.",
     scene("full-back on the ball"), Choose(
         "opponent", left_alone, "A cover is for the short pass that hurts. A pass back to the goalkeeper does not.",
-        passes, players=True, turns=False),
+        passes, names_players=True, turns=False),
     "Ask of each pass: does it bring them forward?")
 
 two_covers = Exercise(
@@ -192,5 +158,5 @@ who_next = Exercise(
     scene("wingers high"), Choose(
         "player", first_there,
         "First to the carrier's path from where he stands, and not first to where the ball is now.",
-        to_the_ball, players=True),
+        to_the_ball, names_players=True),
     "Draw the line from the ball to your goal.")

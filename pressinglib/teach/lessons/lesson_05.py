@@ -6,22 +6,13 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 
 from __future__ import annotations
 
-from math import dist
-
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
-from pressinglib.physics.lanes import gap_limit
-from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settings import Settings
-from pressinglib.teach.choices import Choose
+from pressinglib import Plan, Rulebook, Settings, Situation, plan_press, scene
+from pressinglib.physics import gap_limit
+from pressinglib.teach import Band, Choose, Exercise, MarkGaps, MovePlayers, PlacePlayers, SetNumber, Stand
+from pressinglib.teach.choices import NO_BAND, off_him, who_takes
 from pressinglib.teach.criteria import closes_gap, leaves_ball, no_new_fault, stays_taken, taken
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.gap_questions import Gap, MarkGaps, gaps_of, standing_gaps
-from pressinglib.teach.numbers import Band, SetNumber
-from pressinglib.teach.placing import MovePlayers, PlacePlayers, Places, placed
-from pressinglib.teach.stand import Stand
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach.gap_questions import Gap, gaps_of, standing_gaps
+from pressinglib.teach.pictures import Places, in_tenths, placed
 
 PAIR = ("10", "11")  # the gap that is measured
 MAN_IN_THE_GAP = "8"
@@ -33,12 +24,8 @@ THREE, THREE_MEN = ("6", "9", "11"), ("2", "7", "8")
 
 def _arrived(name: str, *numbers: str) -> Situation:
     """A named scene with presser and covers in their places."""
-    picture = scene(name)
-    for number, job in plan_press(picture).assignments.items():
-        if number in numbers:
-            x, y = (round(float(v), 1) for v in job.anchor_xy)
-            picture = picture.moved("pressing", number, (x, y))
-    return picture
+    jobs = plan_press(scene(name)).assignments
+    return placed(scene(name), {number: in_tenths(jobs[number].anchor_xy) for number in numbers})
 
 
 def _midfield_stayed() -> Situation:
@@ -62,9 +49,6 @@ def _measured(plan: Plan) -> Gap | None:
     return next((gap for gap in gaps_of(plan) if gap.pair == PAIR and gap.man == MAN_IN_THE_GAP), None)
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def limits() -> str:
     """How wide a gap may be, by its distance from the ball."""
     return "\n".join(f"{away_m:2d} m from the ball: {float(gap_limit(away_m)):.1f} m" for away_m in (5, 10, 15, 20))
@@ -73,22 +57,7 @@ def limits() -> str:
 def widest_gap(plan: Plan) -> Band:
     """How wide the gap may be: the rule, and a little less for who is careful."""
     gap = _measured(plan)
-    return Band(1.0, 0.0, 0.0) if gap is None else Band(gap.limit_m - STRICT_M, gap.limit_m, gap.limit_m + 0.5)
-
-
-def takers(plan: Plan) -> dict[str, Finding]:
-    """Each who is left over, whether he is the one who drops onto the man in the gap."""
-    jobs = plan.assignments
-    return {number: Finding(jobs[number].mark == MAN_IN_THE_GAP, f"{number}: {jobs[number].duty}.")
-            for number in LEFT_OVER}
-
-
-def in_metres(plan: Plan) -> str:
-    """How far each of those left over is from the man in the gap."""
-    s = plan.situation
-    man_xy = s.player("possession", MAN_IN_THE_GAP).xy
-    away_m = {n: dist(s.player("pressing", n).xy, man_xy) for n in LEFT_OVER}
-    return ", ".join(f"{n} is {m:.0f} m off" for n, m in away_m.items()) + "."
+    return NO_BAND if gap is None else Band(gap.limit_m - STRICT_M, gap.limit_m, gap.limit_m + 0.5)
 
 
 def onto_the_free_men(plan: Plan) -> Places:
@@ -101,7 +70,7 @@ def onto_the_free_men(plan: Plan) -> Places:
 def tucked_in(plan: Plan) -> Band:
     """How far from the far-side man his guard may stand: the limit, and a little wider."""
     limit_m = plan.far_side_limit_m
-    return Band(1.0, 0.0, 0.0) if limit_m is None else Band(limit_m - WIDE_M, limit_m - 1.0, limit_m)
+    return NO_BAND if limit_m is None else Band(limit_m - WIDE_M, limit_m - 1.0, limit_m)
 
 
 def by_switch(situation: Situation) -> str:
@@ -109,8 +78,6 @@ def by_switch(situation: Situation) -> str:
     plans = {mps: plan_press(situation, Rulebook(Settings(switch_mps=mps))) for mps in (28.0, 24.0)}
     return "\n".join(f"struck at {mps:.0f} m/s: {plan.far_side_limit_m or 0.0:.1f} m" for mps, plan in plans.items())
 
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 gap = Exercise(
     "Which gap is open?", "Write the open gap as a pair, such as 4-5.",
@@ -127,7 +94,8 @@ wide = Exercise(
 who_drops = Exercise(
     "Who drops onto him?", "Write 6, 7, 8 or 11: who takes their 8, behind the gap between 9 and 10.",
     scene("build-up middle"), Choose(
-        "player", takers, "Cross out who has a man that nobody else can reach.", in_metres, players=True),
+        "player", who_takes(MAN_IN_THE_GAP, LEFT_OVER), "Cross out who has a man that nobody else can reach.",
+        off_him(MAN_IN_THE_GAP, LEFT_OVER), names_players=True),
     "Ask of each: whom would he leave?")
 
 hunt = Exercise(

@@ -5,32 +5,26 @@ All scenes are invented. Offside is Law 11 (IFAB, grade A); the races are own ar
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
 
+from pressinglib import Plan, Situation, scene
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
 from pressinglib.physics.pitch_control import offside_line_m
-from pressinglib.roles.plan import Plan
-from pressinglib.teach.choices import Choose
-from pressinglib.teach.criteria import Criterion, in_line, near, no_fault
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, HoldStepDrop, race_s, stays_home, sweeps
-from pressinglib.teach.placing import PlacePlayers, placed
-from pressinglib.teach.stand import Stand
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach import Choose, Exercise, Finding, HoldStepDrop, PlacePlayers, Stand, criterion
+from pressinglib.teach.criteria import in_line, near, no_fault
+from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
+from pressinglib.teach.pictures import Places, placed, running, towards
 
 OUR_1, BACK_FOUR = "1", ("2", "5", "4", "3")
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
 
 
-def _running(picture: Situation, runs: Mapping[str, XY]) -> Situation:
+def _running(picture: Situation, runs: Places) -> Situation:
     """The picture with these of theirs running, and everybody else of theirs standing."""
-    theirs = tuple(replace(p, velocity=runs.get(p.number, (0.0, 0.0))) for p in picture.possession)
-    return replace(picture, possession=theirs)
+    return running(picture, {}, {p.number: runs.get(p.number, (0.0, 0.0)) for p in picture.possession})
 
 
 def _open() -> Situation:
@@ -62,9 +56,6 @@ def _hanging() -> Situation:
     return placed(scene("build-up left"), {"10": (35.0, 11.5), "2": (-12, -15)}, {"9": (-9, 3), "11": (-14, -24)})
 
 
-# -- what the engine is asked --------------------------------------------------------------------------------------
-
-
 def offside_men(plan: Plan) -> dict[str, Finding]:
     """Each opponent in front, whether he is past the second-last of ours, the ball and the halfway line."""
     s = plan.situation
@@ -73,13 +64,11 @@ def offside_men(plan: Plan) -> dict[str, Finding]:
     return {p.number: Finding(line > p.xy[0], f"Their {p.number} is {_past(line - p.xy[0])}.") for p in front}
 
 
-def catches(man: str) -> Criterion:
+@criterion
+def catches(stand: Stand, man: str) -> Finding:
     """An opponent is in an offside position, as ours stand."""
-    def criterion(stand: Stand) -> Finding:
-        past_m = offside_line_m(stand.situation) - stand.opponent(man)[0]
-        return Finding(past_m > 0, f"Their {man} is {_past(past_m)}.")
-
-    return criterion
+    past_m = offside_line_m(stand.situation) - stand.opponent(man)[0]
+    return Finding(past_m > 0, f"Their {man} is {_past(past_m)}.")
 
 
 def _past(past_m: float) -> str:
@@ -104,16 +93,12 @@ def first_at_the_ball(plan: Plan) -> dict[str, Finding]:
 def on_the_line(away_m: float) -> Callable[[Stand], XY]:
     """A place on the line from the own goal to the ball, so far off the goal; or where he stands along it."""
     def place(stand: Stand) -> XY:
-        goal, ball = np.array(stand.situation.pitch.own_goal_xy), np.array(stand.situation.ball_xy)
-        way = (ball - goal) / np.hypot(*(ball - goal))
-        along_m = away_m or float((np.array(stand.own(OUR_1)) - goal) @ way)
-        x, y = goal + along_m * way
-        return float(x), float(y)
+        goal, ball = stand.situation.pitch.own_goal_xy, stand.situation.ball_xy
+        way = np.array(towards(goal, ball, 1.0)) - goal
+        return towards(goal, ball, away_m or float((np.array(stand.own(OUR_1)) - goal) @ way))
 
     return place
 
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 open_ball = Exercise(
     "What does the line do?", "Write hold, step or drop.", _open(), HoldStepDrop(),
@@ -132,7 +117,7 @@ offside = Exercise(
     _hanging(),
     Choose("opponent in front", offside_men, "Count from your goal line: 1 is the last, who is the second-last?",
            lambda plan: f"The offside line is {_off_goal_line_m(plan.situation):.0f} m from your goal line.",
-           players=True),
+           names_players=True),
     "Look for the deepest of your back four.")
 
 mend = Exercise(
@@ -147,7 +132,7 @@ over_top = Exercise(
     "Who is first?", "Write runner, line or keeper: first where the ball comes down, 12 m behind the line.", _open(),
     Choose("choice", first_at_the_ball, "Their 9 runs already; yours must turn, and need 0.3 s to see it.",
            lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
-           players=True),
+           names_players=True),
     "Look at their 9, and how far the goalkeeper has to come.")
 
 keeper_height = Exercise(

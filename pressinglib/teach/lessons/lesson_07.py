@@ -5,22 +5,14 @@ All scenes are invented. Who steps out and who runs where is common practice; se
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
+from pressinglib import Plan, Situation, scene
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
 from pressinglib.roles.balance import recovery_spots
-from pressinglib.roles.plan import Plan
-from pressinglib.teach.choices import Choose
-from pressinglib.teach.criteria import Criterion
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.placing import PlacePlayers, placed
-from pressinglib.teach.press_questions import Race, WhoPresses
-from pressinglib.teach.stand import LEVEL_M, Stand
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, WhoPresses, criterion
+from pressinglib.teach.pictures import placed, running
+from pressinglib.teach.stand import LEVEL_M
 
 FULL_BACK, WINGER = "2", "7"
 GO, STAY = "go", "stay"
@@ -38,12 +30,7 @@ def _through_midfield() -> Situation:
 
 def _winger_back() -> Situation:
     """Their left back runs with the ball, and our 7 is goal-side of it already, inside."""
-    before = scene("press broken").moved("pressing", WINGER, (1.5, -10.0))
-    return replace(before, pressing=tuple(replace(p, velocity=(0.0, 0.0)) if p.number == WINGER else p
-                                          for p in before.pressing))
-
-
-# -- what the engine is asked --------------------------------------------------------------------------------------
+    return running(scene("press broken").moved("pressing", WINGER, (1.5, -10.0)), {WINGER: (0.0, 0.0)})
 
 
 def go_or_stay(plan: Plan) -> dict[str, Finding]:
@@ -98,35 +85,28 @@ def _numbers_back(plan: Plan) -> str:
 def end_of_run(plan: Plan, number: str) -> XY:
     """On the inside line, just goal-side of the ball."""
     p = plan.picture
-    index = [p.own_number(0, n) for n in range(p.own.shape[1])].index(number)
-    x, y = recovery_spots(p)[0, index]
+    x, y = recovery_spots(p)[0, p.own_index(0, number)]
     return float(x), float(y)
 
 
-def gets_goal_side(number: str) -> Criterion:
+@criterion
+def gets_goal_side(stand: Stand, number: str) -> Finding:
     """He is nearer the own goal than the ball."""
-    def criterion(stand: Stand) -> Finding:
-        ahead_m = stand.goal_m(stand.own(number)) - stand.goal_m(stand.situation.ball_xy)
-        return Finding(ahead_m <= LEVEL_M, f"{number} is goal-side of the ball." if ahead_m <= LEVEL_M else
-                       f"{number} is {ahead_m:.1f} m further from your goal than the ball: run on.")
-
-    return criterion
+    ahead_m = stand.goal_m(stand.own(number)) - stand.goal_m(stand.situation.ball_xy)
+    return Finding(ahead_m <= LEVEL_M, f"{number} is goal-side of the ball." if ahead_m <= LEVEL_M else
+                   f"{number} is {ahead_m:.1f} m further from your goal than the ball: run on.")
 
 
-def on_inside_line(number: str) -> Criterion:
+@criterion
+def on_inside_line(stand: Stand, number: str) -> Finding:
     """He has run towards the goal, not towards the touchline or past where he can help."""
-    def criterion(stand: Stand) -> Finding:
-        start, end = np.array(stand.plan.situation.player("pressing", number).xy), end_of_run(stand.plan, number)
-        way, off = np.array(end) - start, np.array(stand.own(number)) - start
-        share = float(np.clip(off @ way / max(float(way @ way), 1e-9), 0.0, 1.3))
-        beside_m = float(np.hypot(*(off - share * way)))
-        return Finding(beside_m <= INSIDE_M, f"{number} is {beside_m:.1f} m beside the inside line" + (
-            "." if beside_m <= INSIDE_M else f": {INSIDE_M:g} m at most."))
+    start, end = np.array(stand.plan.situation.player("pressing", number).xy), end_of_run(stand.plan, number)
+    way, off = np.array(end) - start, np.array(stand.own(number)) - start
+    share = float(np.clip(off @ way / max(float(way @ way), 1e-9), 0.0, 1.3))
+    beside_m = float(np.hypot(*(off - share * way)))
+    return Finding(beside_m <= INSIDE_M, f"{number} is {beside_m:.1f} m beside the inside line" + (
+        "." if beside_m <= INSIDE_M else f": {INSIDE_M:g} m at most."))
 
-    return criterion
-
-
-# -- the exercises -------------------------------------------------------------------------------------------------
 
 who_goes = Exercise(
     "Who goes now?", "Write the number of the one who goes to the ball.",
@@ -136,12 +116,11 @@ runs_back = Exercise(
     "Who runs back?", "Write the number of one of midfield and attack who only runs back.",
     _through_midfield(), Choose(
         "player", who_is_beaten, "Whom the ball has passed, and who has nobody to drop onto, runs back.",
-        _numbers_back, players=True),
+        _numbers_back, names_players=True),
     "Draw a line across the pitch through the ball.")
 
 run_home = Exercise(
-    "Where does 11 run?", "Drag 11 to where his run back ends.",
-    _through_midfield(), PlacePlayers(
+    "Where does 11 run?", "Drag 11 to where his run back ends.", _through_midfield(), PlacePlayers(
         ("11",), (gets_goal_side("11"), on_inside_line("11")),
         "Run towards your goal on the inside, until you are goal-side of the ball.",
         lambda plan: {"11": end_of_run(plan, "11")}),
@@ -158,12 +137,12 @@ full_back = Exercise(
     "The full-back: go or stay?", "Write go or stay: does 2 go to the ball?",
     scene("press broken"), Choose(
         "answer", go_or_stay, "A winger whom the ball has passed goes only if he is there as soon, within 0.3 s.",
-        both_times, players=True),
+        both_times, names_players=True),
     "Look at 7: which side of the ball is he?")
 
 and_now = Exercise(
     "And now?", "Write go or stay: does 2 go to the ball?",
     _winger_back(), Choose(
         "answer", go_or_stay, "Whoever in front is goal-side goes, unless the full-back is there more than 1 s before.",
-        both_times, players=True),
+        both_times, names_players=True),
     "Look at 7 again, and at their 11.")

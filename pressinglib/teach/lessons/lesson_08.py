@@ -11,16 +11,13 @@ from math import dist
 
 import numpy as np
 
+from pressinglib import Plan, Situation, plan_press
 from pressinglib.field.player import XY
-from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.roles.shape import short_in_front
+from pressinglib.roles.measures import short_in_front
 from pressinglib.tables import listed
-from pressinglib.teach.choices import Choose
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers
 from pressinglib.teach.criteria import denies, goal_side
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach.pictures import towards
 
 BALL: XY = (33.0, 12.0)
 SHAPES = ("4-4-2", "4-3-3", "3-5-2")
@@ -37,9 +34,6 @@ def duel(shape: str, build_up: str, ball_xy: XY = BALL) -> Situation:
         if dist(near.xy, man.xy) < BODY_M:  # no two in one place: he stands behind him, on the way to our goal
             picture = picture.moved("possession", man.number, (near.xy[0] - BODY_M, near.xy[1]))
     return picture
-
-
-# -- what the engine is asked --------------------------------------------------------------------------------------
 
 
 def at_the_back(plan: Plan) -> tuple[int, int]:
@@ -79,41 +73,33 @@ def what_keeps_out(plan: Plan) -> dict[str, Finding]:
     return {each: Finding(each == word, words) for each in ("denied", "shadow", "free")}
 
 
-def open_by_shape(plan: Plan) -> Mapping[str, list[str]]:
-    """Whom each shape leaves open against 2+3, with the ball where it is."""
-    return _open_by_shape(plan.situation.ball_xy)
-
-
 @lru_cache(maxsize=64)
-def _open_by_shape(ball_xy: XY) -> Mapping[str, list[str]]:
+def open_by_shape(ball_xy: XY) -> Mapping[str, list[str]]:
+    """Whom each shape leaves open against 2+3, with the ball there."""
     duels = {shape: plan_press(duel(shape, "2+3", ball_xy)).account for shape in SHAPES}
     return {shape: [man for man, word in account.items() if word == "free"] for shape, account in duels.items()}
 
 
 def best_shapes(plan: Plan) -> dict[str, Finding]:
     """The shapes that leave the fewest open."""
-    left = open_by_shape(plan)
+    left = open_by_shape(plan.situation.ball_xy)
     fewest = min(map(len, left.values()))
-    return {shape: Finding(len(men) == fewest, f"{shape} leaves {listed(men or ['nobody'])} open.")
+    return {shape: Finding(len(men) == fewest, f"{shape} leaves {listed(men)} open.")
             for shape, men in left.items()}
 
 
 def _wing_back_spot(plan: Plan) -> dict[str, XY]:
     """Two metres from their 2, on the way to the own goal."""
-    man, goal = np.array(plan.situation.player("possession", "2").xy), np.array(plan.situation.pitch.own_goal_xy)
-    x, y = man + 2.0 * (goal - man) / np.hypot(*(goal - man))
-    return {"3": (round(float(x), 1), round(float(y), 1))}
+    s = plan.situation
+    return {"3": towards(s.player("possession", "2").xy, s.pitch.own_goal_xy, 2.0)}
 
 
 def _counted(plan: Plan) -> str:
     return "{} of yours at the back, {} of theirs near them.".format(*at_the_back(plan))
 
 
-# -- the exercises -------------------------------------------------------------------------------------------------
-
 to_spare = Exercise(
-    "How many to spare?", "Write how many more of yours than of theirs are at the back.",
-    duel("4-4-2", "3+2"),
+    "How many to spare?", "Write how many more of yours than of theirs are at the back.", duel("4-4-2", "3+2"),
     Choose("number", spare_men, "Yours in the back line, minus theirs near it.", _counted),
     "Look at the halfway line only.")
 
@@ -125,18 +111,16 @@ short = Exercise(
     "Leave out your goalkeeper and everybody near the halfway line.")
 
 who_keeps_three = Exercise(
-    "What keeps their 3 out?", "Write denied, shadow or free.",
-    duel("4-4-2", "3+2"),
+    "What keeps their 3 out?", "Write denied, shadow or free.", duel("4-4-2", "3+2"),
     Choose("word", what_keeps_out, "Denied: somebody stands with him. Shadow: the presser hides him. Else he is free.",
            lambda plan: f"{plan.presser} comes in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, "
-           f"steering {plan.steer}.", players=True),
+           f"steering {plan.steer}.", names_players=True),
     "Look from the ball along the line of three.")
 
 way_out = Exercise(
-    "Who is open?", "Write the number of one of theirs who stays open, their goalkeeper apart.",
-    duel("3-5-2", "3+2"),
+    "Who is open?", "Write the number of one of theirs who stays open, their goalkeeper apart.", duel("3-5-2", "3+2"),
     Choose("opponent", open_men, "Give each of yours his man, first near the ball; who has none?",
-           lambda plan: f"Of ten, {sum(f.holds for f in open_men(plan).values())} open.", players=True),
+           lambda plan: f"Of ten, {sum(f.holds for f in open_men(plan).values())} open.", names_players=True),
     "Look along the touchline on the side of the ball.")
 
 wing_back = Exercise(
@@ -150,5 +134,6 @@ best_shape = Exercise(
     "Which shape?", "Write 4-4-2, 4-3-3 or 3-5-2: the one that leaves the fewest open against 2+3.",
     duel("4-4-2", "2+3"),
     Choose("shape", best_shapes, "Who in your shape already stands near their full-backs?",
-           lambda plan: f"Open, at least: {min(map(len, open_by_shape(plan).values()))}.", players=True),
+           lambda plan: f"Open, at least: {min(map(len, open_by_shape(plan.situation.ball_xy).values()))}.",
+           names_players=True),
     "Look at their full-backs.")

@@ -6,53 +6,31 @@ own choice, named in `pressinglib.play.triggers`.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import dist
 
 import numpy as np
 
+from pressinglib import Pass, Plan, Sequence, Situation, scene, simulate
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
-from pressinglib.physics.ball import ball_time
-from pressinglib.play.actions import Pass
-from pressinglib.play.sequence import Sequence
-from pressinglib.play.simulation import simulate
-from pressinglib.play.tactics import TRIGGERS, find_triggers
+from pressinglib.physics import ball_time
+from pressinglib.play.triggers import TRIGGERS, find_triggers
 from pressinglib.roles.approach import broken
-from pressinglib.roles.plan import Plan
-from pressinglib.teach.choices import Choose
-from pressinglib.teach.criteria import Criterion, denies
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.stand import Denial, Stand
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach import Choose, Denial, Exercise, Finding, PlacePlayers, Stand, criterion
+from pressinglib.teach.criteria import denies
+from pressinglib.teach.pictures import pass_on_its_way, placed, towards
 
 FREE_M = 6.0  # nearer than this the passer sees that the man is marked (own choice)
 SLOW_PASS_MPS, USUAL_PASS_MPS = 11.0, 15.0
 
 
-def _pass_travels(before: Situation, to: str, speed_mps: float) -> Situation:
-    """The pass to a team-mate has just left the carrier's foot."""
-    start, end = np.array(before.ball_xy), np.array(before.player("possession", to).xy)
-    way = (end - start) / np.hypot(*(end - start))
-    x, y = start + 2.0 * way
-    return replace(before, ball_xy=(round(float(x), 1), round(float(y), 1)), carrier=None, receiver=to,
-                   ball_velocity=(round(float(speed_mps * way[0]), 1), round(float(speed_mps * way[1]), 1)))
-
-
 def _loose_midfield() -> Situation:
     """10 has dropped off their 6, and 9 is not near him either."""
-    return scene("worked scene").moved("pressing", "10", (11, 1)).moved("pressing", "9", (30, -4))
+    return placed(scene("worked scene"), {"10": (11, 1), "9": (30, -4)})
 
 
-def _bait(**places: XY) -> Situation:
-    """9 hides the square pass, 10 is with their 6: their 3 is the one option left."""
-    picture = scene("worked scene").moved("pressing", "9", (34, 8)).moved("pressing", "10", (20, 1))
-    return picture.moved("pressing", "11", places.get("n11", (16, 19)))
-
-
-# -- what the engine is asked --------------------------------------------------------------------------------------
+def _bait(waits: XY = (16, 19)) -> Situation:
+    """9 hides the square pass, 10 is with their 6: their 3 is the one option left; where 11 waits."""
+    return placed(scene("worked scene"), {"9": (34, 8), "10": (20, 1), "11": waits})
 
 
 def named(plan: Plan) -> dict[str, Finding]:
@@ -114,30 +92,26 @@ def go_on_or_back(plan: Plan) -> dict[str, Finding]:
     return {"go on": Finding(not over, words), "back": Finding(over, words)}
 
 
-def looks_free(number: str, man: str) -> Criterion:
+@criterion
+def looks_free(stand: Stand, number: str, man: str) -> Finding:
     """The pass to an opponent looks good: his lane is open, and nobody stands beside him."""
-    def criterion(stand: Stand) -> Finding:
-        away_m, lane_s = dist(stand.own(number), stand.opponent(man)), stand.lane_s(man)
-        if away_m < FREE_M:
-            return Finding(False, f"{number} is {away_m:.1f} m from their {man}: 5 sees it. {FREE_M:.0f} m at least.")
-        if lane_s < 0:
-            return Finding(False, f"{number} is in the lane to their {man}, {-lane_s:.1f} s before the ball.")
-        return Finding(True, f"Their {man} looks free: {number} is {away_m:.1f} m off.")
-
-    return criterion
+    away_m, lane_s = dist(stand.own(number), stand.opponent(man)), stand.lane_s(man)
+    if away_m < FREE_M:
+        return Finding(False, f"{number} is {away_m:.1f} m from their {man}: 5 sees it. {FREE_M:.0f} m at least.")
+    if lane_s < 0:
+        return Finding(False, f"{number} is in the lane to their {man}, {-lane_s:.1f} s before the ball.")
+    return Finding(True, f"Their {man} looks free: {number} is {away_m:.1f} m off.")
 
 
 def between(plan: Plan) -> dict[str, XY]:
     """8 m from their 3, on the line from him to where 11 stands."""
-    man, start = (np.array(xy) for xy in (plan.situation.player("possession", "3").xy,
-                                          plan.situation.player("pressing", "11").xy))
-    x, y = man + 8.0 * (start - man) / np.hypot(*(start - man))
-    return {"11": (float(x), float(y))}
+    s = plan.situation
+    return {"11": towards(s.player("possession", "3").xy, s.player("pressing", "11").xy, 8.0)}
 
 
 def trap_on_three() -> Sequence:
     """The trap, played: 3 is left free, the pass comes."""
-    return simulate(_bait(n11=(22, 23.5)), [Pass("3", at_s=0.5)], trap="3", duration_s=5)
+    return simulate(_bait((22, 23.5)), [Pass("3", at_s=0.5)], trap="3", duration_s=5)
 
 
 def ball_just_lost() -> Sequence:
@@ -150,18 +124,16 @@ def story(sequence: Sequence) -> str:
     return "\n".join(f"{event.time_s:.1f} s  {event.words}" for event in sequence.events)
 
 
-# -- the exercises -------------------------------------------------------------------------------------------------
-
 which_trigger = Exercise(
     "Which trigger?", "The pass from their 5 to their 4 travels at 11 m/s. Write the trigger.",
-    _pass_travels(scene("worked scene"), "4", SLOW_PASS_MPS), Choose(
+    pass_on_its_way(scene("worked scene"), "4", 2.0, SLOW_PASS_MPS), Choose(
         "trigger", named, "A trigger is a moment in which they cannot play forward at once.",
         slower, turns=False),
     "Look at the way of the ball: forward, back or across?")
 
 trigger_or_not = Exercise(
     "Go or wait?", "The pass to their 6 is on its way, and he has his back to your goal. Write go or wait.",
-    _pass_travels(_loose_midfield(), "6", USUAL_PASS_MPS), Choose(
+    pass_on_its_way(_loose_midfield(), "6", 2.0, USUAL_PASS_MPS), Choose(
         "answer", go_or_wait, "His back is a trigger only if one of yours is close behind him, 6 m or less.",
         lambda plan: f"The nearest goal-side of him is {behind_m(plan):.1f} m off."),
     "Look behind their 6: who is near enough to stop his turn?")
@@ -174,9 +146,9 @@ set_the_trap = Exercise(
 
 when_to_start = Exercise(
     "When does 11 go?", "Write before, with or after: before the pass, with it, or after the first touch.",
-    _bait(n11=(22, 23.5)), Choose(
+    _bait((22, 23.5)), Choose(
         "moment", starts, "The trap closes while the ball travels.",
-        lambda plan: f"Pass and first touch last {touch_s(plan, '3'):.1f} s.", players=True, turns=False),
+        lambda plan: f"Pass and first touch last {touch_s(plan, '3'):.1f} s.", names_players=True, turns=False),
     "Think of what their 5 sees, and of what their 3 sees.")
 
 on_or_back = Exercise(

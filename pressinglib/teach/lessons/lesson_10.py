@@ -5,39 +5,27 @@ All scenes, names and answers are invented.
 
 from __future__ import annotations
 
-from functools import cache, lru_cache
+from functools import cache
 from math import dist
 from pathlib import Path
 
+from pressinglib import Plan, Situation, picture, plan_press, scene, teach
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
-from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.show.drawing import draw_situation
-from pressinglib.show.export import Picture, picture
+from pressinglib.show.export import Picture
 from pressinglib.tables import listed
-from pressinglib.teach.accepted import Accepted
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
 from pressinglib.teach.answer_file import AnswerFile, load_answers
-from pressinglib.teach.choices import Choose
-from pressinglib.teach.class_results import ClassResults, Learner, Mark, exercises_of, read_class
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.class_results import Learner, Mark
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.own_exercise import make_exercise
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.practice import Practice
-from pressinglib.teach.press_questions import Race
-from pressinglib.teach.rule_questions import MadeExercise
-from pressinglib.teach.stand import Stand
-from pressinglib.teach.verdict import RIGHT, Finding
+from pressinglib.teach.pictures import in_tenths, towards
+from pressinglib.teach.verdict import RIGHT
 
 CLASS_FOLDER = Path(__file__).parent / "class_10"
-QUESTIONS = {"00": exercises_of(lesson_00)}
+QUESTIONS = {"00": teach.exercises_of(lesson_00)}
 BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
 STEP_M, FURTHEST_M = 0.5, 12.0
-
-
-# -- a clear question --------------------------------------------------------------------------------------------------
 
 
 def _level() -> Situation:
@@ -47,16 +35,11 @@ def _level() -> Situation:
 
 
 def who_is_right(situation: Situation) -> list[str]:
-    """All whom the engine accepts as the one who goes.
-
-    Examples
-    --------
-    >>> who_is_right(_level())
-    ['9', '10']
-    """
-    return sorted(Accepted(make_exercise(situation, "Who goes?", "Write his number.", "who goes")).right, key=int)
+    """All whom the engine accepts as the one who goes."""
+    return sorted(teach.Accepted(make_exercise(situation, "Who goes?", "Write his number.", "who goes")).right, key=int)
 
 
+@criterion
 def one_is_right(stand: Stand) -> Finding:
     """The question has one answer."""
     right, race = who_is_right(stand.situation), Race(plan_press(stand.situation))
@@ -77,35 +60,23 @@ def _further_off(plan: Plan) -> dict[str, XY]:
 
 
 one_answer = Exercise(
-    "One answer?",
-    "Drag 10 until the question \"Who goes?\" has one right answer.",
+    "One answer?", "Drag 10 until the question \"Who goes?\" has one right answer.",
     _level(),
-    PlacePlayers(("10",), (one_is_right,), "Two who are level are both right: no eye can tell.", _further_off),
+    PlacePlayers(("10",), (one_is_right(),), "Two who are level are both right: no eye can tell.", _further_off),
     "Look at 9 and 10: which of them is nearer to the ball?")
 
 
-# -- an exercise of one's own ------------------------------------------------------------------------------------------
-
 yours = Exercise(
-    "Can it be solved?",
-    "Make an exercise of your own and hand it in.",
-    Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3"), MadeExercise(),
+    "Can it be solved?", "Make an exercise of your own and hand it in.",
+    Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3"), teach.MadeExercise(),
     "Look at your picture as somebody would who has never seen it.")
-
-
-# -- three answers to mark ---------------------------------------------------------------------------------------------
 
 
 def _three(situation: Situation) -> dict[str, XY]:
     """Places of 8 against their 6: in the lane, behind him, and beside him on the wrong side."""
-    (bx, by), (mx, my) = situation.ball_xy, situation.player("possession", "6").xy
-    far = dist((bx, by), (mx, my))
-    along = ((mx - bx) / far, (my - by) / far)
-
-    def beyond(metres: float) -> XY:
-        return round(mx + along[0] * metres, 1), round(my + along[1] * metres, 1)
-
-    return {"A": beyond(-2.5), "B": beyond(2.0), "C": beyond(9.0)}
+    ball, man = situation.ball_xy, situation.player("possession", "6").xy
+    return {letter: in_tenths(towards(ball, man, dist(ball, man) + beyond_m))
+            for letter, beyond_m in (("A", -2.5), ("B", 2.0), ("C", 9.0))}
 
 
 def _to_mark(plan: Plan) -> dict[str, Finding]:
@@ -122,11 +93,10 @@ def _slack(plan: Plan) -> str:
 
 
 mark_three = Exercise(
-    "Which answer is wrong?",
-    "Write A, B or C: the one place of 8 from which the pass to their 6 pays.",
+    "Which answer is wrong?", "Write A, B or C: the one place of 8 from which the pass to their 6 pays.",
     lesson_00.place_the_cover.situation,
     Choose("answer", _to_mark, "In the lane he cuts the pass out; goal-side he must be there with the ball.", _slack,
-           players=True, turns=False),
+           names_players=True, turns=False),
     "Look at the three places: one is in the lane, two are behind their 6.")
 
 
@@ -136,22 +106,19 @@ def three_places() -> Picture:
     return picture(draw_situation(mark_three.situation, marks=notes))
 
 
-# -- a class -----------------------------------------------------------------------------------------------------------
-
-
-@lru_cache(maxsize=1)
-def class_results() -> ClassResults:
+@cache
+def class_results() -> teach.ClassResults:
     """The invented class, judged again; its files do not change."""
-    return read_class(CLASS_FOLDER, QUESTIONS)
+    return teach.read_class(CLASS_FOLDER, QUESTIONS)
 
 
-def what_files_say() -> ClassResults:
+def what_files_say() -> teach.ClassResults:
     """The same table by what the files say of themselves: nobody should mark by it."""
     told = []
     for answers in _readable():
         outcomes = [tuple(one.outcome for one in answers.tries if one.exercise == title) for title in BY_TITLE]
         told.append(Learner(answers.learner, tuple(map(Mark, outcomes))))
-    return ClassResults(tuple(BY_TITLE), tuple(told))
+    return teach.ClassResults(tuple(BY_TITLE), tuple(told))
 
 
 def _readable() -> list[AnswerFile]:
@@ -159,25 +126,25 @@ def _readable() -> list[AnswerFile]:
     return [load_answers(path) for path in sorted(CLASS_FOLDER.glob("*.json")) if path.name not in skipped]
 
 
-def _most(plan: Plan) -> dict[str, Finding]:
+def _open_to() -> dict[str, int]:
     """For each exercise how many of the class have not solved it."""
     results = class_results()
-    open_to = {title.rstrip("?"): sum(not learner.marks[n].solved for learner in results.learners)
-               for n, title in enumerate(results.exercises)}
-    most = max(open_to.values())
-    return {title: Finding(count == most, f"{count} of {len(results.learners)} have not solved it.")
+    return {title.rstrip("?"): sum(not learner.marks[n].category.solved for learner in results.learners)
+            for n, title in enumerate(results.exercises)}
+
+
+def _most(plan: Plan) -> dict[str, Finding]:
+    """Most of the class have not solved it, or they have."""
+    open_to, learners = _open_to(), len(class_results().learners)
+    return {title: Finding(count == max(open_to.values()), f"{count} of {learners} have not solved it.")
             for title, count in open_to.items()}
 
 
-def _count(plan: Plan) -> str:
-    return f"{max(int(f.words.split()[0]) for f in _most(plan).values())} have not solved it."
-
-
 teach_again = Exercise(
-    "What to teach again?",
-    "Write the question that most of the class have not solved.",
+    "What to teach again?", "Write the question that most of the class have not solved.",
     lesson_00.who_goes.situation,
-    Choose("question", _most, "Count who is not there yet; tries alone say little.", _count, turns=False),
+    Choose("question", _most, "Count who is not there yet; tries alone say little.",
+           lambda plan: f"{max(_open_to().values())} have not solved it.", turns=False),
     "Look at the columns of the table, and count \"not yet\" and \"-\".")
 
 
@@ -193,54 +160,41 @@ def _claims(plan: Plan) -> dict[str, Finding]:
 
 
 whose_claim = Exercise(
-    "Whose file claims too much?",
-    "Write the name of the one whose file says right where the table says not yet.",
+    "Whose file claims too much?", "Write the name of the one whose file says right where the table says not yet.",
     lesson_00.which_side.situation,
     Choose("learner", _claims, "The table is judged again; the file says what it was told.",
            lambda plan: f"It is 1 of {len(_claims(plan))}.", turns=False),
     "Look at what the files say of themselves, beside the table.")
 
 
-# -- a counter-case for the handout ------------------------------------------------------------------------------------
-
 CASES = {"A": "build-up left", "B": "our corner", "C": "worked scene"}
 
 
-def _nearest_stays(plan: Plan) -> Finding:
-    """Whether the one who could be there first is not the one who goes."""
-    race = Race(plan)
-    first = race.first(1)[0]
-    words = f"{first} could be there first, in {race.time_s(first):.1f} s,"
-    return Finding(first != plan.presser, f"{words} and {plan.presser} goes.")
-
-
-def _cases(plan: Plan) -> dict[str, Finding]:
-    return {letter: _case(name) for letter, name in CASES.items()}
-
-
 @cache
-def _case(name: str) -> Finding:
-    return _nearest_stays(plan_press(scene(name)))
+def _cases() -> dict[str, Finding]:
+    """For each picture whether the one who could be there first is not the one who goes."""
+    found = {}
+    for letter, name in CASES.items():
+        plan = plan_press(scene(name))
+        race, first = Race(plan), Race(plan).first(1)[0]
+        words = f"{first} could be there first, in {race.time_s(first):.1f} s,"
+        found[letter] = Finding(first != plan.presser, f"{words} and {plan.presser} goes.")
+    return found
 
 
 counter_case = Exercise(
-    "Which counter-case?",
-    "Write A, B or C: the picture that shows when \"the first there goes\" is not true.",
+    "Which counter-case?", "Write A, B or C: the picture that shows when \"the first there goes\" is not true.",
     scene(CASES["A"]),
-    Choose("picture", _cases, "A counter-case is a picture in which the first there stays.",
-           lambda plan: f"In {sum(finding.holds for finding in _cases(plan).values())} of 3 he stays.", turns=False),
+    Choose("picture", lambda plan: _cases(), "A counter-case is a picture in which the first there stays.",
+           lambda plan: f"In {sum(finding.holds for finding in _cases().values())} of 3 he stays.", turns=False),
     "Look for the one who is nearest to the ball, and for the line he plays in.")
 
 
-# -- for the grass -----------------------------------------------------------------------------------------------------
-
-four_against_three = Practice(
+four_against_three = teach.Practice(
     "Four against three: who goes, who covers, who guards the far goal?",
-    area="30 by 25 m, two small goals on one short side",
-    players="Seven: four attack the small goals, three press",
+    area="30 by 25 m, two small goals on one short side", players="Seven: four attack the small goals, three press",
     timing="45 s play, 90 s rest, six times; change jobs after each",
     points=("One goes, and only one: the first who can get there.",
             "He comes on an arc, and brakes before he is there.",
             "The next takes the short pass away, the last guards the far goal."),
-    easier="15 m wide, or three against three",
-    harder="five against three, or both goals 10 m further apart")
+    easier="15 m wide, or three against three", harder="five against three, or both goals 10 m further apart")

@@ -5,33 +5,45 @@ All scenes are invented. Rules, scenes and the choice of measures are our own (g
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from math import dist
 
-from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
-from pressinglib.roles.compare import Comparison, compare_rulebooks
-from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.roles.rule_contract import check_rule
-from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach.choices import Choose
-from pressinglib.teach.criteria import Criterion
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.rule_questions import (
-    WriteRule,
-    always_inside,
-    the_last_listed,
-    the_nearest,
-    the_nearest_goal_side,
-)
-from pressinglib.teach.stand import Stand
-from pressinglib.teach.verdict import Finding
+from pressinglib import Plan, Player, Rulebook, Situation, check_rule, compare_rulebooks, picture, plan_press, scene
+from pressinglib.show.drawing import draw_compared
+from pressinglib.show.export import Picture
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Stand, WriteRule, criterion
+from pressinglib.teach.pictures import Places, towards
 
 PROMISES = ("kind", "team", "twice", "order", "mirror")  # the contract's lines, each in a word
 NOBODY_GOES_S = 10.0
 COSTS = ("our corner", "low block", "behind the midfield", "wingers high", "ten men")
+
+
+def the_nearest(situation: Situation) -> str:
+    """The outfield player nearest to the ball goes, whatever his line and whichever side of the ball he is on."""
+    return _nearest([p for p in situation.pressing if not p.is_goalkeeper], situation)
+
+
+def the_nearest_goal_side(situation: Situation) -> str:
+    """The nearest of those who are nearer to our goal line than the ball; of all, where nobody is."""
+    outfield = [p for p in situation.pressing if not p.is_goalkeeper]
+    return _nearest([p for p in outfield if p.xy[0] < situation.ball_xy[0]] or outfield, situation)
+
+
+def _nearest(players: Sequence[Player], situation: Situation) -> str:
+    """Of two who are equally near the one with the lower number, so that the order of the sheet does not matter."""
+    return min(players, key=lambda p: (round(dist(p.xy, situation.ball_xy), 6), p.number)).number
+
+
+def the_last_listed(situation: Situation) -> str:
+    """Whoever stands last on the sheet goes: a rule that depends on the order of the sheet, and so on no football."""
+    return situation.pressing[-1].number
+
+
+def always_inside(situation: Situation) -> str:
+    """Steer towards the middle of the pitch."""
+    return "right" if situation.ball_xy[1] > 0 else "left"
 
 
 def _by_distance(plan: Plan) -> Mapping[str, Finding]:
@@ -49,31 +61,27 @@ def _why(first: bool, goal_side: bool) -> str:
     return ", the least of those behind it." if first else ": somebody behind it is nearer."
 
 
-def _promises(plan: Plan) -> Mapping[str, Finding]:
+@cache
+def _promises() -> Mapping[str, Finding]:
     """Each promise of the contract: whether the rule that goes by the sheet breaks it."""
-    found = _broken()
-    return {word: Finding(bool(found.get(word)), found.get(word) or "That one it keeps, on every named scene.")
-            for word in PROMISES}
+    return {word: Finding(not p.kept, "That one it keeps, on every named scene." if p.kept else
+                          f"On the scene {p.scene!r} {p.cause}: only the order of the sheet was changed.")
+            for word, p in zip(PROMISES, check_rule(the_last_listed, mirrors=True).promises, strict=False)}
 
 
 @cache
-def _broken() -> Mapping[str, str]:
-    promises = check_rule(the_last_listed, mirrors=True).promises
-    return {word: f"On the scene {p.scene!r} {p.cause}: only the order of the sheet was changed."
-            for word, p in zip(PROMISES, promises, strict=False) if not p.kept}
-
-
-def _dearer(plan: Plan) -> Mapping[str, Finding]:
+def _dearer() -> Mapping[str, Finding]:
     """Each of a few scenes: whether sending the nearest leaves more danger than the stock rule."""
+    rules = Rulebook().with_rules(choose_presser=the_nearest)
+    found = compare_rulebooks(Rulebook(), rules, {name: scene(name) for name in COSTS}, with_faults=False)
     return {row["picture"]: Finding(row["danger2"] > row["danger1"] + 0.001,
                                     f"Danger {row['danger1']:.2f} by the stock rule, {row['danger2']:.2f} by yours.")
-            for row in _nearest_on_scenes().rows}
+            for row in found.rows}
 
 
-@cache
-def _nearest_on_scenes() -> Comparison:
-    rules = Rulebook().with_rules(choose_presser=the_nearest)
-    return compare_rulebooks(Rulebook(), rules, {name: scene(name) for name in COSTS}, with_faults=False)
+def drawn_together(situation: Situation, plan: Plan, other: Plan, names: tuple[str, str]) -> Picture:
+    """Two plans of one picture in one drawing: the first in full, dashed where the second sends somebody elsewhere."""
+    return picture(draw_compared(situation, plan, other, names))
 
 
 def seconds_to_the_ball(plan: Plan) -> float:
@@ -81,21 +89,17 @@ def seconds_to_the_ball(plan: Plan) -> float:
     return NOBODY_GOES_S if plan.presser is None else plan.assignments[plan.presser].arrival_s
 
 
-def both_name(number: str) -> Criterion:
+@criterion
+def both_name(stand: Stand, number: str) -> Finding:
     """The stock rule and the nearest-goes rule name him."""
-    def criterion(stand: Stand) -> Finding:
-        stock, nearest = plan_press(stand.situation, stand.plan.rulebook).presser, the_nearest(stand.situation)
-        words = f"The stock rule: {stock or 'nobody'}; the nearest is {nearest}, {stand.ball_m(nearest):.1f} m off."
-        return Finding(stock == number == nearest, words)
-
-    return criterion
+    stock, nearest = plan_press(stand.situation, stand.plan.rulebook).presser, the_nearest(stand.situation)
+    words = f"The stock rule: {stock or 'nobody'}; the nearest is {nearest}, {stand.ball_m(nearest):.1f} m off."
+    return Finding(stock == number == nearest, words)
 
 
-def _in_the_way(plan: Plan) -> Mapping[str, XY]:
+def _in_the_way(plan: Plan) -> Places:
     """10 between ball and goal, 4 m off the ball."""
-    ball, goal = plan.situation.ball_xy, plan.situation.pitch.own_goal_xy
-    share = 4.0 / dist(ball, goal)
-    return {"10": (ball[0] + share * (goal[0] - ball[0]), ball[1] + share * (goal[1] - ball[1]))}
+    return {"10": towards(plan.situation.ball_xy, plan.situation.pitch.own_goal_xy, 4.0)}
 
 
 reading = Exercise(
@@ -103,21 +107,19 @@ reading = Exercise(
     "Be the computer: write the number that the_nearest_goal_side gives for this picture.",
     scene("behind the midfield"),
     Choose("player", _by_distance, "First it leaves out who is not behind the ball, then it asks for metres.",
-           lambda plan: f"The least distance is {_least_m(plan):.1f} m.", players=True),
+           lambda plan: f"The least distance is {_least_m(plan):.1f} m.", names_players=True),
     "Look at the line across the pitch through the ball: your goal is on the left of it.")
 
 promise = Exercise(
-    "Which promise does it break?",
-    "Write one word: kind, team, twice, order or mirror.",
+    "Which promise does it break?", "Write one word: kind, team, twice, order or mirror.",
     scene("worked scene"),
-    Choose("promise", _promises, "Ask what the rule reads: places, or something that is no football.",
+    Choose("promise", lambda plan: _promises(), "Ask what the rule reads: places, or something that is no football.",
            lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved.",
            turns=False),
     "Look at what the rule takes from the picture: the last one of a list.")
 
 agree = Exercise(
-    "Where do both rules agree?",
-    "Drag 10 so that both rules send him.",
+    "Where do both rules agree?", "Drag 10 so that both rules send him.",
     scene("wingers high"), PlacePlayers(("10",), (both_name("10"),), "Be nearer than everybody else, and goal-side.",
                                         _in_the_way),
     "Look at 9: he is nearer to the ball, and on the wrong side of it.")
@@ -134,8 +136,8 @@ cost = Exercise(
     "Where does it cost?",
     f"Write one scene in which the_nearest leaves more danger than the stock rule: {', '.join(COSTS)}.",
     scene("behind the midfield"),
-    Choose("scene", _dearer, "A man beaten by the ball may be near it and still come too late.",
-           lambda plan: f"It is so in {sum(f.holds for f in _dearer(plan).values())} of these {len(COSTS)}.",
+    Choose("scene", lambda plan: _dearer(), "A man beaten by the ball may be near it and still come too late.",
+           lambda plan: f"It is so in {sum(f.holds for f in _dearer().values())} of these {len(COSTS)}.",
            turns=False),
     "Look for scenes in which the nearest man has the ball between him and our goal.")
 

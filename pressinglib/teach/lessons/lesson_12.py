@@ -10,18 +10,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pressinglib.data.match_statistics import Share
-from pressinglib.field.scene_file import load_situation
-from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan
-from pressinglib.roles.rulebook import Rulebook
-from pressinglib.teach.choices import NameFault
+from pressinglib import Plan, Rulebook, Situation, load_situation
+from pressinglib.data import Share
+from pressinglib.teach import Band, Exercise, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
 from pressinglib.teach.criteria import leaves_ball, no_fault
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.gap_questions import MarkGaps
-from pressinglib.teach.numbers import Band, SetNumber
-from pressinglib.teach.placing import PlacePlayers
-from pressinglib.teach.press_questions import WhoPresses
 
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
 MATCH = (PACKAGED if PACKAGED.is_dir() else Path(__file__).parents[3] / "notebooks") / "data" / "dfl-open"
@@ -41,10 +33,8 @@ def _width(plan: Plan) -> Band:
 
 
 going = Exercise(
-    "Whom do the rules send?",
-    "Write the number of the one who goes to their 6, if anybody may go.",
-    _frame(36864), WhoPresses(),
-    "Look at who can be goal-side of the ball, and at who is beaten.", ANYONE)
+    "Whom do the rules send?", "Write the number of the one who goes to their 6, if anybody may go.",
+    _frame(36864), WhoPresses(), "Look at who can be goal-side of the ball, and at who is beaten.", ANYONE)
 
 fault = Exercise(
     "What is missing?",
@@ -53,10 +43,8 @@ fault = Exercise(
     "Look between the men who are nearest to the ball.", ANYONE)
 
 gaps = Exercise(
-    "Which gaps are open?",
-    "Write every open gap between neighbours of presser and covers, such as 4-6, 6-8.",
-    _frame(18360), MarkGaps(),
-    "Look from the ball, from one side to the other.", ANYONE)
+    "Which gaps are open?", "Write every open gap between neighbours of presser and covers, such as 4-6, 6-8.",
+    _frame(18360), MarkGaps(), "Look from the ball, from one side to the other.", ANYONE)
 
 far_side = Exercise(
     "Who guards the far side?",
@@ -70,5 +58,5 @@ how_sure = Exercise(
     f"The one named went in {SOME.hits} of {SOME.of} cases. How many percentage points wide is the 95 % interval?",
     _frame(36864),
     SetNumber("points", _width, "So few cases do not say so much.", "Even so few cases say more than that.",
-              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", players=False),
+              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", names_players=False),
     "Look at the number of cases: four times as many would halve it.", ANYONE)

@@ -8,14 +8,12 @@ from math import dist, hypot
 from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
-from pressinglib.physics.braking import braking_distance
 from pressinglib.roles.plan import Plan
-from pressinglib.teach.choices import Choose, NameFault, OrderSteps
+from pressinglib.teach.choices import NO_BAND, Band, Choose, Furthest, NameFault, OrderSteps, SetNumber
 from pressinglib.teach.criteria import denies, leaves_ball, stays_taken, taken
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.numbers import Band, Furthest, SetNumber
 from pressinglib.teach.placing import DenyOption, MovePlayers, PlacePlayers
 from pressinglib.teach.press_questions import Race, SteerSide, WhoPresses
 from pressinglib.teach.rule_questions import MadeExercise, WriteRule
@@ -38,12 +36,12 @@ def times(plan: Plan) -> Mapping[str, float]:
 def far_limit(plan: Plan) -> Band:
     """The limit of the far side, and a little less; no band where there is none."""
     limit_m = plan.far_side_limit_m
-    return Band(1.0, 0.0, 0.0) if limit_m is None else Band(limit_m - 2.0, limit_m - 0.5, limit_m)
+    return NO_BAND if limit_m is None else Band(limit_m - 2.0, limit_m - 0.5, limit_m)
 
 
 def brake(plan: Plan) -> Band:
     """From the last metre in which he can stop to a second of walking more."""
-    least = float(braking_distance(6.0, plan.rulebook.settings.deceleration_mps2))
+    least = float(plan.rulebook.settings.running.braking_m(6.0))
     return Band(least, least + 0.5, least + 1.5)
 
 
@@ -79,15 +77,15 @@ KINDS = {
     "deny_option": Exercise("Where?", "Drag {cover} to deny {option}.", WORKED, DenyOption("11", "3"), "At {option}."),
     "choose": Exercise("Who is free?", "Name him.", WORKED,
                        Choose("opponent", accounted, "Everybody is accounted for.",
-                              lambda plan: f"{len(plan.account)} opponents.", players=True), "Behind the ball."),
+                              lambda plan: f"{len(plan.account)} opponents.", names_players=True), "Behind the ball."),
     "hold_step_drop": Exercise("The line?", "hold, step or drop.", WORKED, HoldStepDrop(), "The ball."),
     "order_steps": Exercise("Who is first?", "Order {names}.", WORKED,
                             OrderSteps(("9", "10", "11", "7"), times, "s", "The first to the ball."), "The ball."),
     "set_number": Exercise("Where to brake?", "Metres.", WORKED,
-                           SetNumber("m", brake, "He runs past.", "He walks.", "v squared by 2 b.", players=False),
-                           "The carrier."),
+                           SetNumber("m", brake, "He runs past.", "He walks.", "v squared by 2 b.",
+                                     names_players=False), "The carrier."),
     "furthest": Exercise("How far off?", "Metres.", WORKED,
-                         Furthest("m", far_limit, "Further.", "He is late.", "The flight.", players=False),
+                         Furthest("m", far_limit, "Further.", "He is late.", "The flight.", names_players=False),
                          "The far side."),
     "mark_gaps": Exercise("Which gaps?", "Pairs.", WORKED, MarkGaps(), "From the ball."),
     "name_fault": Exercise("What is wrong?", "Name it.", with_fault(),

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from pressinglib.field.situation import Situation
-from pressinglib.teach.rule_questions import always_inside, always_outside, the_nearest
+from pressinglib.teach.lessons.lesson_11 import always_inside, the_nearest
 from tests.teach.keys.key import Key
 
 
 def goalkeeper(situation: Situation) -> str | None:
     """Keeps the contract, and is there last."""
     return next((p.number for p in situation.pressing if p.is_goalkeeper), None)
+
+
+def always_outside(situation: Situation) -> str:
+    """Keeps the contract, and is what the stock rule does already."""
+    return "left" if situation.ball_xy[1] > 0 else "right"
 
 
 KEYS = {

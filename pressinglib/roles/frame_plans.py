@@ -10,12 +10,11 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
-from pressinglib.physics.braking import braked_arrival_time
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.open_threats import Carried
+from pressinglib.roles.open_threats import AfterRuns
 from pressinglib.roles.picture import Floats, Ints, Picture, pick, picture_of
 from pressinglib.roles.pipeline import dangers, decide
-from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import NOBODY
 
 MOST_GAPS = 8  # more covers than the settings allow make
@@ -36,7 +35,7 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
     -------
     dict of ndarray
         One row a frame; players in the order of the two team sheets, -1 for nobody. Codes are places in the tuples of
-        `pressinglib.roles.vocabulary`; metres, seconds.
+        `pressinglib.roles` (STATES, ROLES and so on); metres, seconds.
 
         - time_s (F,): as in the frames
         - state (F,): code of STATES
@@ -48,13 +47,13 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
         - anchor_xy, target_xy (F, N, 2): where the rule puts him, and where he settles; NaN where absent
         - arrival_s (F, N): time to the target, 0.3 s reaction and braking included
         - take_over, take_over_s (F, 3): next presser and his time, by WAYS; inf where nobody gets there
-        - account (F, M): code of `pressinglib.roles.account.ACCOUNTS`, -1 where absent
+        - account (F, M): code of `ACCOUNTS`, -1 where absent
         - far_side_limit_m (F,): NaN where nobody is on the far side
         - danger_before, danger_after (F,): as `Plan.danger`
-        - pressure_s (F,): time of the first to whoever has the ball or gets it, as `total_pressure`, less is more
+        - pressure_s (F,): time of the first to whoever has the ball or gets it, as `least_arrival`, less is more
         - lane_margin_s, lane_closed_by (F, M): arrival minus ball once the runs are made, and by whom (index into the
           pressing sheet); NaN and -1 for the holder and who is absent
-        - gap_state (F, 8): code of `pressinglib.roles.account.GAP_STATES`, -1 where there is no gap
+        - gap_state (F, 8): code of `GAP_STATES`, -1 where there is no gap
         - gap_left, gap_right, gap_filled_by (F, 8): indexes into the pressing sheet
         - gap_width_m, gap_limit_m (F, 8)
 
@@ -79,9 +78,7 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
     >>> len(plan_frames(frames.take(slice(0)))["presser"])
     0
     """
-    rules = Rulebook() if rulebook is None else rulebook
-    if not isinstance(rules, Rulebook):
-        raise BadInput("rulebook", expected="a Rulebook", got=type(rules).__name__, todo="make one with Rulebook(...)")
+    rules = as_rulebook(rulebook)
     _check(frames)
     if not len(frames):
         return {name: column[:0] for name, column in _columns(_any_frame(frames), rules).items()}
@@ -113,15 +110,15 @@ def _check(frames: Frames) -> None:
 def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     p = picture_of(frames, rules.settings)
     d = decide(p, rules)
-    before, after = dangers(p, d)
+    danger_before, danger_after = dangers(p, d)
     limit = np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan)
-    carried = Carried(p, d)
+    after = AfterRuns(p, d)
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": _on_sheet(p.own_order, d.presser),
             "timing": d.timing, "steer": (d.steer * p.side).astype(int), **_by_player(p, d),
             "take_over": _on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
-            "account": _sheet_order(p.opp_order, np.where(p.opp_here, carried.account(), NOBODY)),
-            "far_side_limit_m": limit, "danger_before": before, "danger_after": after,
-            "pressure_s": _pressure_s(p), **_lanes(p, carried), **_gaps(p, carried)}
+            "account": _sheet_order(p.opp_order, np.where(p.opp_here, after.account(), NOBODY)),
+            "far_side_limit_m": limit, "danger_before": danger_before, "danger_after": danger_after,
+            "pressure_s": _pressure_s(p), **_lanes(p, after), **_gaps(p, after)}
 
 
 def _pressure_s(p: Picture) -> Floats:
@@ -129,19 +126,19 @@ def _pressure_s(p: Picture) -> Floats:
     return np.asarray(p.own_arrival(np.where(held, pick(p.opp, p.holder), p.ball)[:, None]).min(1))
 
 
-def _lanes(p: Picture, carried: Carried) -> dict[str, NDArray[Any]]:
+def _lanes(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     passed = p.opp_here & ~p.is_holder
-    closed_by = np.where(passed, _on_sheet(p.own_order, carried.margins.argmin(-1)), NOBODY)
-    columns = {"lane_margin_s": np.where(passed, carried.margin_s, np.nan), "lane_closed_by": closed_by}
+    closed_by = np.where(passed, _on_sheet(p.own_order, after.margins.argmin(-1)), NOBODY)
+    columns = {"lane_margin_s": np.where(passed, after.margin_s, np.nan), "lane_closed_by": closed_by}
     return {name: _sheet_order(p.opp_order, values) for name, values in columns.items()}
 
 
-def _gaps(p: Picture, carried: Carried) -> dict[str, NDArray[Any]]:
+def _gaps(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     """The gaps of a frame in the order of bearing, filled up to a fixed number of columns."""
-    gaps = carried.d.gaps
-    indexes = {"gap_left": gaps.left, "gap_right": gaps.right, "gap_filled_by": carried.filled_by}
+    gaps = after.d.gaps
+    indexes = {"gap_left": gaps.left, "gap_right": gaps.right, "gap_filled_by": after.filled_by}
     columns: dict[str, tuple[NDArray[Any], float]] = {
-        "gap_state": (carried.gap_state, NOBODY), "gap_width_m": (gaps.width_m, np.nan),
+        "gap_state": (after.gap_state, NOBODY), "gap_width_m": (gaps.width_m, np.nan),
         "gap_limit_m": (gaps.limit_m, np.nan),
         **{name: (_on_sheet(p.own_order, index), NOBODY) for name, index in indexes.items()}}
     return {name: _filled_up(np.where(gaps.here, values, none), none) for name, (values, none) in columns.items()}
@@ -154,8 +151,7 @@ def _filled_up(values: NDArray[Any], none: float) -> NDArray[Any]:
 
 def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
     s = p.settings
-    arrival = braked_arrival_time(p.own, p.own_velocity, d.spot, s.alpha_per_s, s.top_speed_mps, s.reaction_s, 0.0,
-                                  s.deceleration_mps2)
+    arrival = s.running.braked_time(p.own, p.own_velocity, d.spot, s.reaction_s)
     mark = _on_sheet(p.opp_order, d.mark)
     columns = {"role": np.where(p.own_here, d.role, NOBODY), "duty": np.where(p.own_here, d.duty, NOBODY), "mark": mark,
                "anchor_xy": _places(p, d.anchor), "target_xy": _places(p, d.spot), "arrival_s": arrival}

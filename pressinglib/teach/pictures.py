@@ -1,12 +1,14 @@
-"""Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the pressing team in another
-formation; looked for further and further off, if need be. The same seed gives the same pictures."""
+"""Pictures for exercises: players put elsewhere, running, a pass on its way; and fresh pictures near a given one."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from math import dist
+from types import MappingProxyType
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.formations import formation_slots, slot_numbers
@@ -14,13 +16,54 @@ from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.field.zonal_block import lined_up_xy
 
+Places = Mapping[str, XY]  # by number
+NOBODY: Places = MappingProxyType({})
 SHAPES = ("4-2-3-1", "4-4-2", "4-3-3", "4-1-4-1", "3-4-3", "3-5-2", "5-3-2")
 SHIFT_M = (5.0, 3.0)  # the whole picture, along and across (own choice)
 STEP_M = 0.7  # everybody but the one on the ball, so much to either side (own choice)
 SOME = 0.5  # so many of them step further, where pictures further off are looked for (own choice)
 FURTHEST_SHIFT = 5.0  # times as far as usual, along the pitch (own choice)
 FULL_TEAM = 11
-STANDING_MPS = 0.5
+
+
+def in_tenths(xy: XY | NDArray[np.float64]) -> XY:
+    """A place as it is written."""
+    return round(float(xy[0]), 1), round(float(xy[1]), 1)
+
+
+def towards(start: XY, end: XY, metres: float) -> XY:
+    """The place so many metres from one place on the way to another, and beyond it."""
+    share = metres / dist(start, end)
+    return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+
+
+def placed(situation: Situation, ours: Places, theirs: Places = NOBODY) -> Situation:
+    """The picture with players of the pressing team, and of the other, somewhere else."""
+    for number, xy in ours.items():
+        situation = situation.moved("pressing", number, xy)
+    for number, xy in theirs.items():
+        situation = situation.moved("possession", number, xy)
+    return situation
+
+
+def running(situation: Situation, ours: Places, theirs: Places = NOBODY) -> Situation:
+    """The picture with players on the run, m/s."""
+    def at_pace(players: tuple[Player, ...], pace: Places) -> tuple[Player, ...]:
+        return tuple(replace(p, velocity=pace.get(p.number, p.velocity)) for p in players)
+
+    return replace(situation, pressing=at_pace(situation.pressing, ours),
+                   possession=at_pace(situation.possession, theirs))
+
+
+def pass_on_its_way(situation: Situation, to: str, metres: float, speed_mps: float) -> Situation:
+    """The pass from the carrier to a team-mate has come so many metres."""
+    start, end = situation.ball_xy, situation.player("possession", to).xy
+    way_x, way_y = towards((0.0, 0.0), (end[0] - start[0], end[1] - start[1]), 1.0)
+    return replace(situation, ball_xy=in_tenths(towards(start, end, metres)), carrier=None, receiver=to,
+                   ball_velocity=in_tenths((speed_mps * way_x, speed_mps * way_y)))
+
+
+# -- Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the team in another formation.
 
 
 class NoVariant(PressingError):
@@ -30,32 +73,13 @@ class NoVariant(PressingError):
         super().__init__(f"variant of {title!r}", expected="a picture with an answer", got="none", todo=todo)
 
 
-def pictures(situation: Situation, seed: int, count: int, keep_formation: bool = True,
-             furthest: float = 1.0) -> Iterator[Situation]:
+def fresh_pictures(situation: Situation, seed: int, count: int, keep_formation: bool = True,
+                   furthest: float = 1.0) -> Iterator[Situation]:
     """At most `count` pictures near one, to be tried in turn.
 
-    Parameters
-    ----------
-    situation : Situation
-    seed : int
-        0 or more.
-    keep_formation : bool
-        The pressing team keeps its numbers and, but for a step, its places.
-    furthest : float
-        Above 1: the pictures get further and further off. In the last of them half of the players may be so many times
-        as far from their places, and the whole picture up to five times as far along the pitch.
-
-    Raises
-    ------
-    BadInput
-        For a seed that is none.
-
-    Examples
-    --------
-    >>> s = Situation.line_up(ball_xy=(30, 10))
-    >>> first, again = (next(pictures(s, 3, 1)) for _ in range(2))
-    >>> first == again, first == s, len(first.pressing)
-    (True, False, 11)
+    With `keep_formation` the pressing team keeps its numbers and, but for a step, its places. `furthest` above 1: the
+    pictures get further and further off; in the last of them half of the players may be so many times as far from
+    their places, and the whole picture up to five times as far along the pitch.
     """
     rng = np.random.default_rng(checked_seed(seed))
     for far in np.linspace(1.0, furthest, count):
@@ -96,10 +120,9 @@ def _shifted(situation: Situation, shift: np.ndarray, rng: np.random.Generator, 
         xy = np.asarray(player.xy) + along + step
         if far > 1.0 and not player.is_goalkeeper and (np.abs(xy) > corner).any():
             raise BadInput(f"place of {player.number}", expected="on the pitch", got="none", todo="look nearer by")
-        x, y = np.clip(xy, -corner, corner)
-        return player.at((round(float(x), 1), round(float(y), 1)))
+        return player.at(in_tenths(np.clip(xy, -corner, corner)))
 
-    ball: XY = tuple(round(float(v), 1) for v in np.asarray(situation.ball_xy) + shift)  # type: ignore[assignment]
+    ball = in_tenths(np.asarray(situation.ball_xy) + shift)
     return replace(situation, pressing=tuple(at(p, True) for p in situation.pressing),
                    possession=tuple(at(p, False) for p in situation.possession), ball_xy=ball)
 
@@ -115,6 +138,6 @@ def _lined_up(situation: Situation, rng: np.random.Generator) -> Situation:
     slots = formation_slots(SHAPES[int(rng.integers(len(SHAPES)))])
     places = lined_up_xy(slots, situation.ball_xy, situation.pitch)
     steps = rng.uniform(-2 * STEP_M, 2 * STEP_M, (len(slots), 2))
-    team = [Player(number, slot, (round(x + float(dx), 1), round(y + float(dy), 1)))
-            for number, slot, (x, y), (dx, dy) in zip(slot_numbers(slots), slots, places, steps, strict=True)]
+    team = [Player(number, slot, in_tenths(xy))
+            for number, slot, xy in zip(slot_numbers(slots), slots, np.asarray(places) + steps, strict=True)]
     return replace(situation, pressing=tuple(team))

@@ -2,42 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
 
 from pressinglib.roles.cover import beaten
-from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.marking import least_total
 from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import ROUND_HIM_S
-from pressinglib.roles.rulebook import Rule, Rulebook
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import BACK_LINE, BALANCE, COVER, KEEP_BLOCK, NOBODY, RECOVER
 from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
 # -- Roles change hands without flicker: one passes on only when the other is clearly better.
 
-
 STEERS_ON_S = 1.0  # the same man on the same carrier changes the side only if the other was right for so long (D)
 OTHER_JOB_S = 0.5  # what it costs to give somebody a job that neither the plan nor the past gave him (D)
 
 
-@dataclass(frozen=True)
-class RulesInTime(Rulebook):
-    """A rulebook whose rules are array code of this room; they are taken as they are."""
-
-    def __post_init__(self) -> None:
-        """Nothing is lifted: a rulebook has done so already."""
-
-    @classmethod
-    def of(cls, rulebook: Rulebook, **rules: Rule) -> RulesInTime:
-        """The rules of a rulebook, some of them replaced."""
-        return cls(**{**{f.name: getattr(rulebook, f.name) for f in fields(rulebook)}, **rules})
-
-
 @dataclass(eq=False)
-class HandOver:
+class RoleMemory:
     """What everybody did a moment ago, in the order of the sheets (-1: nobody), and how hard it is to take it over.
 
     `handover_s` is how much earlier another must be there (presser), or how much less two must run together (covers,
@@ -53,27 +39,28 @@ class HandOver:
     mark: Ints | None = None  # (N,)
     out: Bools = field(default_factory=lambda: np.zeros(0, bool))  # (N,) beaten, and not yet goal-side again
 
-    def rules(self, rulebook: Rulebook) -> RulesInTime:
+    def rules(self, rulebook: Rulebook) -> Rulebook:
         """The same rules, but who has a job keeps it unless another is clearly better."""
+        @frame_rule
         def presser(p: Picture, d: Decisions) -> Any:
             return self._same_presser(p, rulebook.choose_presser(self._without_beaten(p), d))
 
+        @frame_rule
         def steer(p: Picture, d: Decisions) -> Any:
             return self._same_side(p, d, rulebook.choose_steer(p, d))
 
+        @frame_rule
         def spots(p: Picture, d: Decisions) -> Any:
             self._same_jobs(p, d)
             return rulebook.settle_spots(p, d)
 
-        return RulesInTime.of(rulebook, choose_presser=presser, choose_steer=steer, settle_spots=spots)
+        return rulebook.with_rules(choose_presser=presser, choose_steer=steer, settle_spots=spots)
 
     def remember(self, p: Picture, d: Decisions) -> None:
         """What is in force now."""
-        own, opp = p.own_order[0], p.opp_order[0]
-        self.duty, self.mark = np.full(len(own), NOBODY), np.full(len(own), NOBODY)
-        self.duty[own] = d.duty[0]
-        self.mark[own] = np.where(d.mark[0] >= 0, opp[np.maximum(d.mark[0], 0)], NOBODY)
-        self.presser, self.holder = _presser(p, d.presser), _holder(p)
+        back = np.argsort(p.own_order[0])
+        self.duty, self.mark = d.duty[0, back], _marked(p, d.mark[0])[back]
+        self.presser, self.holder = _place(p.own_order, d.presser), _place(p.opp_order, p.holder)
         self.steer = int(d.steer[0] * p.side[0])
 
     def _without_beaten(self, p: Picture) -> Picture:
@@ -93,7 +80,8 @@ class HandOver:
     def _same_side(self, p: Picture, d: Decisions, chosen: Ints) -> Ints:
         """The side he steers to is kept for a while by the same man on the same carrier."""
         now_s, side = float(p.frames.time_s[0]), int(p.side[0])
-        same = _presser(p, d.presser) == self.presser and _holder(p) == self.holder and self.steer != 0
+        pair = _place(p.own_order, d.presser), _place(p.opp_order, p.holder)
+        same = pair == (self.presser, self.holder) and self.steer != 0
         if not same or chosen[0] * side == self.steer:
             self.steered_s = now_s
         keeps = same and chosen[0] != 0 and now_s - self.steered_s < STEERS_ON_S
@@ -114,8 +102,7 @@ class HandOver:
     def _had_it(self, p: Picture, d: Decisions, who: Ints) -> Bools:
         """(K, K) whether each had the job of each other: the same man, or the same way or gap and no man."""
         assert self.mark is not None and self.duty is not None
-        sheet, duty = p.own_order[0, who], d.duty[0, who]
-        mark = np.where(d.mark[0, who] >= 0, p.opp_order[0, np.maximum(d.mark[0, who], 0)], NOBODY)
+        sheet, duty, mark = p.own_order[0, who], d.duty[0, who], _marked(p, d.mark[0, who])
         had, did = self.mark[sheet][:, None], self.duty[sheet][:, None]
         same_man = (mark >= 0) & (had == mark)
         same_duty = (mark < 0) & (had < 0) & (did == duty)
@@ -123,13 +110,14 @@ class HandOver:
         return np.asarray(same_man | (same_duty & his_own))
 
 
-def _presser(p: Picture, presser: Ints) -> int:
-    """Place in the sheet."""
-    return NOBODY if presser[0] < 0 else int(p.own_order[0, presser[0]])
+def _place(order: Ints, index: Ints) -> int:
+    """Where somebody of the picture's order stands in the sheet; -1 for nobody."""
+    return NOBODY if index[0] < 0 else int(order[0, index[0]])
 
 
-def _holder(p: Picture) -> int:
-    return NOBODY if p.holder[0] < 0 else int(p.opp_order[0, p.holder[0]])
+def _marked(p: Picture, mark: Ints) -> Ints:
+    """Marked men by their place in the sheet."""
+    return np.where(mark >= 0, p.opp_order[0, np.maximum(mark, 0)], NOBODY)
 
 
 def _times(p: Picture, d: Decisions, who: Ints) -> Floats:
@@ -137,76 +125,69 @@ def _times(p: Picture, d: Decisions, who: Ints) -> Floats:
     return np.stack([p.own_arrival(d.anchor[:, n, None])[0, who] for n in who], axis=1)
 
 
-# -- The plan in force: it follows the plan of each moment, but nobody changes his job for a blink of it.
-
+# -- The plan in force follows the plan of each moment, but nobody changes his job for a blink of it.
 
 STANDS_S = 0.3  # a new job must stand for this long, unless the ball is played or the presser changes (D: a reaction)
 GLIDE_MPS = 8.0  # a spot moves no faster than a man runs (D)
 
 
 @dataclass(frozen=True, eq=False)
-class Steady:
+class PlanInForce:
     """The plan in force, in the order of the sheets and the frame of the picture as it came."""
 
     time_s: float
     presser: int
-    role: Ints  # (N,)
-    duty: Ints
-    mark: Ints
+    job: Ints  # (N, 3) role, duty, mark
     spot: Floats  # (N, 2)
     anchor: Floats
     wish: Ints  # (N, 3) job that waits to be taken up
     wished_s: Floats  # (N,) since when
 
+    @classmethod
+    def of(cls, p: Picture, d: Decisions, now_s: float) -> PlanInForce:
+        """The decisions of this moment."""
+        back = np.argsort(p.own_order[0])
+        job = np.stack([d.role[0], d.duty[0], _marked(p, d.mark[0])], axis=-1)[back]
+        return cls(now_s, _place(p.own_order, d.presser), job, p.turned_back(d.spot)[0, back],
+                   p.turned_back(d.anchor)[0, back], job, np.full(len(back), now_s))
 
-def in_force(p: Picture, d: Decisions, before: Steady | None, now_s: float, at_once: bool) -> tuple[Decisions, Steady]:
+    def other_job(self, before: PlanInForce) -> Bools:
+        """(N,) who has another job than before; to hold, to drop and to step are one job of the line."""
+        role, earlier = self.job[:, 0], before.job[:, 0]
+        line = (role == BACK_LINE) & (earlier == BACK_LINE) | (role == KEEPER)
+        presser = np.arange(len(line)) == self.presser
+        return np.asarray((self.job != before.job).any(-1) & ~line & ~presser)
+
+    def after(self, before: PlanInForce) -> PlanInForce:
+        """The plan in force once this one has followed another: who has a new job waits with it."""
+        wished_s = np.where((self.wish == before.wish).all(-1), before.wished_s, self.time_s)
+        keeps = (self.other_job(before) & (self.time_s - wished_s < STANDS_S - 1e-9))[:, None]
+        return replace(self, job=np.where(keeps, before.job, self.job), wished_s=wished_s,
+                       anchor=np.where(keeps, before.anchor, self.anchor),
+                       spot=np.where(keeps, before.spot, self._gliding(before)))
+
+    def _gliding(self, before: PlanInForce) -> Floats:
+        """Spots that move towards the new ones no faster than a man runs; a new job has its spot at once."""
+        same = ~self.other_job(before) & (np.arange(len(self.spot)) != self.presser)
+        way = self.spot - before.spot
+        most = GLIDE_MPS * (self.time_s - before.time_s)
+        step = before.spot + unit(way) * np.minimum(norm(way), most)[:, None]
+        return np.where(same[:, None], step, self.spot)
+
+    def decisions(self, p: Picture, d: Decisions) -> Decisions:
+        """The decisions in the order of the picture again."""
+        place = np.append(np.argsort(p.opp_order[0]), NOBODY)
+        role, duty, mark = np.moveaxis(self.job[p.own_order], -1, 0)
+        flip = np.array([1.0, p.side[0]])
+        return replace(d, role=role, duty=duty, mark=place[mark], spot=self.spot[p.own_order] * flip,
+                       anchor=self.anchor[p.own_order] * flip)
+
+
+def in_force(p: Picture, d: Decisions, before: PlanInForce | None, now_s: float,
+             at_once: bool) -> tuple[Decisions, PlanInForce]:
     """The decisions in force now, and what to remember; `at_once`: the ball was played, everything new counts."""
-    new = _fresh(p, d, now_s)
+    new = PlanInForce.of(p, d, now_s)
     if before is None or at_once or new.presser != before.presser:
         return d, new
-    job = np.stack([new.role, new.duty, new.mark], axis=-1)
-    wished_s = np.where((job == before.wish).all(-1), before.wished_s, now_s)
-    keeps = _other_job(new, before) & (now_s - wished_s < STANDS_S - 1e-9)
-    spot = np.where(keeps[:, None], before.spot, _gliding(new.spot, before, new, now_s))
-    role, duty, mark = np.where(keeps, np.stack([before.role, before.duty, before.mark]), job.T)
-    anchor = np.where(keeps[:, None], before.anchor, new.anchor)
-    steady = replace(new, role=role, duty=duty, mark=mark, anchor=anchor, spot=spot, wish=job, wished_s=wished_s)
-    return _written(p, d, steady), steady
-
-
-def _fresh(p: Picture, d: Decisions, now_s: float) -> Steady:
-    """The decisions of this moment, read off."""
-    own, opp = p.own_order[0], p.opp_order[0]
-    back = np.argsort(own)
-    mark = np.where(d.mark[0] >= 0, opp[np.maximum(d.mark[0], 0)], NOBODY)
-    role, duty, mark = d.role[0, back], d.duty[0, back], mark[back]
-    presser = int(d.presser[0])
-    return Steady(now_s, NOBODY if presser < 0 else int(own[presser]), role, duty, mark, p.turned_back(d.spot)[0, back],
-                  p.turned_back(d.anchor)[0, back], np.stack([role, duty, mark], axis=-1), np.full(len(own), now_s))
-
-
-def _other_job(new: Steady, before: Steady) -> Bools:
-    """(N,) whose job is another one; to hold, to drop and to step are one job of the line."""
-    line = (new.role == BACK_LINE) & (before.role == BACK_LINE) | (new.role == KEEPER)
-    other = (new.role != before.role) | (new.duty != before.duty) | (new.mark != before.mark)
-    presser = np.arange(len(line)) == new.presser
-    return np.asarray(other & ~line & ~presser)
-
-
-def _gliding(spot: Floats, before: Steady, new: Steady, now_s: float) -> Floats:
-    """Spots that move towards the new ones no faster than a man runs; a new job has its spot at once."""
-    same = ~_other_job(new, before) & (np.arange(len(spot)) != new.presser)
-    way = spot - before.spot
-    most = GLIDE_MPS * (now_s - before.time_s)
-    step = before.spot + unit(way) * np.minimum(norm(way), most)[:, None]
-    return np.where(same[:, None], step, spot)
-
-
-def _written(p: Picture, d: Decisions, steady: Steady) -> Decisions:
-    """The decisions in the order of the picture again."""
-    own, opp = p.own_order, p.opp_order[0]
-    place = np.append(np.argsort(opp), NOBODY)
-    mark = place[steady.mark]
-    flip = np.array([1.0, p.side[0]])
-    return replace(d, role=steady.role[own], duty=steady.duty[own], mark=mark[own], spot=steady.spot[own] * flip,
-                   anchor=steady.anchor[own] * flip)
+    kept = new.after(before)
+    return kept.decisions(p, d), kept

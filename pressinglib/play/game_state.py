@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 
 from pressinglib.field.frames import Frames
-from pressinglib.field.pitch import OUTSIDE_M, Pitch
+from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import CONTROL_M, Situation
 from pressinglib.physics.ball import DRAG_PER_M, ball_time, lofted_time
+from pressinglib.play.events import Event
 from pressinglib.roles.picture import LEAST_LOFT_S, SWITCH_ANGLE_DEG, Bools, Floats, norm, picture_of, unit
 from pressinglib.roles.settings import NOBODY, Settings
 
 # -- The ball on its way: along the ground, through the air, or rolling loose.
-
 
 ROLL_MPS2 = 1.0  # a loose ball slows by this (D: 0.7 to 1.5 follow from ball-roll tests, from second hand)
 TOUCH_S = 0.8  # after this a heavy touch is as far off as it says (D)
@@ -128,8 +130,7 @@ def in_flight(travel: Travel, height_m: float) -> Travel:
     return replace(before, start=travel.start - travel.unit * behind, length_m=travel.length_m + behind)
 
 
-# -- Where everything is now: the one thing that changes while a sequence is played.
-
+# -- Both teams and the ball.
 
 AT_FEET_M = 0.7  # how far ahead of the carrier the ball lies (D)
 EDGE_M = OUTSIDE_M - 0.05  # nobody runs further off the pitch
@@ -139,7 +140,7 @@ HIGH_M = 1.0  # a ball above this height is in the air
 
 
 @dataclass(eq=False)
-class Moment:
+class GameState:
     """Both teams in the order of their sheets, metres and m/s, in the frame of the picture as it came."""
 
     sheet: Frames  # the first picture: numbers, slots, pitch
@@ -159,20 +160,44 @@ class Moment:
     restart: int = 0
     dribble_xy: Floats | None = None
     dribble_mps: float = 0.0
+    events: list[Event] = field(default_factory=list)
     feet: Floats = field(default_factory=lambda: np.zeros(2))  # from the carrier to the ball
-    kicked_m: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) how far we were from the ball as it left
-    out_until_s: Floats = field(default_factory=lambda: np.zeros(0))  # (N,) of those who are beaten
-    barred: Bools = field(default_factory=lambda: np.zeros(0, bool))  # (N,) who of us gave it away, or has missed it
+    kicked_m: Floats = field(init=False)  # (N,) how far we were from the ball as it left
+    out_until_s: Floats = field(init=False)  # (N,) of those who are beaten
+    barred: Bools = field(init=False)  # (N,) who of us gave it away, or has missed it
+
+    def __post_init__(self) -> None:
+        self.pitch, self.goal = self.sheet.pitch, np.array(self.sheet.pitch.own_goal_xy)
+        self.outfield = np.array([slot != "goalkeeper" for slot in self.sheet.pressing_slots])
+        self.their_keeper = np.array([slot == "goalkeeper" for slot in self.sheet.possession_slots])
+        self.kicked_m, self.out_until_s = self.ball_m, np.zeros(len(self.own))
+        self.barred = np.zeros(len(self.own), bool)
+
+    @classmethod
+    def of(cls, situation: Situation, s: Settings) -> GameState:
+        """The beginning: the ball at somebody's feet, on its way to a receiver, or loose."""
+        sheet = Frames.of([situation])
+        now = cls(sheet, 0.0, np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0]),
+                  np.array(sheet.possession_xy[0]), np.array(sheet.possession_velocity[0]),
+                  np.radians(sheet.facing_deg[0]), np.array(situation.ball_xy), restart=int(sheet.restart[0]))
+        if situation.receiver is not None:
+            now.receiver = now.opponent(situation.receiver)
+            now.travel = _on_its_way(situation, now.ball, now.opp[now.receiver], s)
+        elif situation.on_ball is not None:
+            now.carrier = now.opponent(situation.on_ball)
+            off = now.ball - now.opp[now.carrier]
+            now.feet = off * min(1.0, CONTROL_M / max(float(norm(off)), 1e-9))
+        elif situation.state == "won":
+            now.winner = int(now.ball_m.argmin())
+        else:
+            now.travel = rolling(0.0, now.ball, np.array(situation.ball_velocity))
+        return now
 
     @property
-    def pitch(self) -> Pitch:
-        """The pitch."""
-        return self.sheet.pitch
-
-    @property
-    def goal(self) -> Floats:
-        """(2,) centre of our goal."""
-        return np.array(self.pitch.own_goal_xy)
+    def flight(self) -> Travel:
+        """The way of the ball that travels."""
+        assert self.travel is not None
+        return self.travel
 
     @property
     def ball_velocity(self) -> Floats:
@@ -192,16 +217,6 @@ class Moment:
         return self.carrier >= 0 and self.time_s >= self.control_until_s - 1e-9
 
     @property
-    def outfield(self) -> Bools:
-        """(N,) all of us but the goalkeeper."""
-        return np.array([slot != "goalkeeper" for slot in self.sheet.pressing_slots])
-
-    @property
-    def their_keeper(self) -> Bools:
-        """(M,) their goalkeeper."""
-        return np.array([slot == "goalkeeper" for slot in self.sheet.possession_slots])
-
-    @property
     def ball_m(self) -> Floats:
         """(N,) how far each of us is from the ball."""
         return norm(self.own - self.ball)
@@ -218,6 +233,12 @@ class Moment:
     def within(self, xy: Floats) -> Floats:
         """Places kept at most 3 m off the pitch."""
         return self.pitch.inside(xy, -EDGE_M)
+
+    def say(self, kind: str, words: str, ours: Iterable[int] = (), theirs: Iterable[int] = (),
+            at_s: float | None = None) -> None:
+        """Write down what happened now, or at a time within the step that ends now; players by index."""
+        pressing, possession = tuple(map(self.name, ours)), tuple(map(self.foe, theirs))
+        self.events.append(Event(self.time_s if at_s is None else at_s, kind, pressing, possession, words))
 
     def name(self, n: int) -> str:
         """Number of one of us."""
@@ -248,43 +269,20 @@ class Moment:
 
     def picture(self) -> Frames:
         """This moment as one frame."""
-        return Frames(
-            self.pitch, self.sheet.pressing_numbers, self.sheet.pressing_slots, self.sheet.possession_numbers,
-            self.sheet.possession_slots, self.own[None], self.opp[None], self.ball[None], self.own_velocity[None],
-            self.opp_velocity[None], self.ball_velocity[None], np.array([self._who_has_it()]),
-            np.array([self.receiver]), np.array([self.height_m]), np.degrees(self.facing_rad)[None],
-            np.array([self.restart]), np.array([self.time_s]))
-
-    def _who_has_it(self) -> int:
-        """As `Frames` has it: the nearest within reach where nobody is named."""
-        return self.carrier if self.carrier >= 0 else NOBODY if self.winner >= 0 else -2
-
-
-def moment_of(situation: Situation, s: Settings) -> Moment:
-    """The beginning: the ball at somebody's feet, on its way to a receiver, or loose."""
-    sheet = Frames.of([situation])
-    now = Moment(sheet, 0.0, np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0]),
-                 np.array(sheet.possession_xy[0]), np.array(sheet.possession_velocity[0]),
-                 np.radians(sheet.facing_deg[0]), np.array(situation.ball_xy), restart=int(sheet.restart[0]))
-    now.kicked_m, now.barred, now.out_until_s = now.ball_m, np.zeros(len(now.own), bool), np.zeros(len(now.own))
-    if situation.receiver is not None:
-        _on_its_way(now, situation, s)
-    elif situation.on_ball is not None:
-        now.carrier = now.opponent(situation.on_ball)
-        off = now.ball - now.opp[now.carrier]
-        now.feet = off * min(1.0, CONTROL_M / max(float(norm(off)), 1e-9))
-    elif situation.state == "won":
-        now.winner = int(now.ball_m.argmin())
-    else:
-        now.travel = rolling(0.0, now.ball, np.array(situation.ball_velocity))
-    return now
+        nearest = NOBODY if self.winner >= 0 else -2  # as `Frames` has it: who is within reach where nobody is named
+        values: dict[str, Any] = {
+            "pressing_xy": self.own, "possession_xy": self.opp, "ball_xy": self.ball,
+            "pressing_velocity": self.own_velocity, "possession_velocity": self.opp_velocity,
+            "ball_velocity": self.ball_velocity, "carrier": self.carrier if self.carrier >= 0 else nearest,
+            "receiver": self.receiver, "ball_height_m": self.height_m, "facing_deg": np.degrees(self.facing_rad),
+            "restart": self.restart, "time_s": self.time_s}
+        rows: dict[str, Any] = {name: np.array(value)[None] for name, value in values.items()}
+        return replace(self.sheet, **rows)
 
 
-def _on_its_way(now: Moment, situation: Situation, s: Settings) -> None:
+def _on_its_way(situation: Situation, start: Floats, aim: Floats, s: Settings) -> Travel:
     """A pass that travels already: to where its receiver stands, at the speed it has."""
-    now.receiver = now.opponent(str(situation.receiver))
-    speed = float(np.hypot(*situation.ball_velocity))
-    high = situation.ball_height_m
-    kind, aim = "lofted" if high > HIGH_M else "ground", now.opp[now.receiver]
-    travel = passed(kind, 0.0, now.ball, aim, speed if speed > MOVING_MPS else None, s)
-    now.travel = in_flight(travel, high) if kind == "lofted" else travel
+    speed, high = float(np.hypot(*situation.ball_velocity)), situation.ball_height_m
+    kind = "lofted" if high > HIGH_M else "ground"
+    travel = passed(kind, 0.0, start, aim, speed if speed > MOVING_MPS else None, s)
+    return in_flight(travel, high) if kind == "lofted" else travel

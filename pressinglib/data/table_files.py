@@ -1,0 +1,223 @@
+"""Files that anybody may have written: tables and JSON, read within limits, written whole or not at all."""
+
+from __future__ import annotations
+
+import csv
+import gzip
+import io
+import json
+import re
+import warnings
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import IO, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pressinglib.data.tracking import Bools, Floats
+from pressinglib.errors import BadInput, PressingError
+from pressinglib.files import beside
+from pressinglib.tables import pandas_or_say
+
+KINDS = (".parquet", ".csv", ".csv.gz")
+LONGEST_LINE = 10_000_000  # bytes; what is longer is no table, and is not read to its end
+LARGEST = 4_000_000_000  # bytes of a table or of tracking, unpacked
+MOST_ROWS = 50_000_000  # a match of two hours at 25 Hz has 4 million
+DOCUMENT_BYTES = 5_000_000
+LARGEST_NUMBER = 1e9  # no frame, second or metre is more
+WRITABLE, MAKE_ROOM = "a place that can be written to", "choose another folder, or make room"
+NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?")
+FORMULA, GUARDED = re.compile(r"'*[=+\-@\t]"), re.compile(r"'+[=+\-@\t]")  # what a spreadsheet may run
+
+
+@contextmanager
+def trouble(what: str, expected: str, todo: str) -> Iterator[None]:
+    """Whatever a foreign reader or the disk raises becomes BadInput that says which file, and what to do."""
+    try:
+        yield
+    except PressingError:
+        raise
+    except Exception as error:
+        name = type(error).__name__.replace("error", "damaged data")  # zlib's has no other name
+        why = error.strerror if isinstance(error, OSError) and error.strerror else name
+        raise BadInput(what, expected=expected, got=why, todo=todo) from error
+
+
+def kind_of(path: Path) -> str:
+    """The ending of a table's name, or BadInput."""
+    for kind in KINDS:
+        if path.name.lower().endswith(kind):
+            return kind
+    raise BadInput(f"table {path.name}", expected="a name that ends in " + ", ".join(KINDS), got=repr(path.suffix),
+                   todo="choose one of these formats")
+
+
+class Limited(io.RawIOBase):
+    """The bytes of a file, unpacked; refuses one without end before it is in memory."""
+
+    def __init__(self, file: IO[bytes]) -> None:
+        self.file, self.line, self.total = file, 0, 0
+
+    def readable(self) -> bool:
+        return True
+
+    def readinto(self, buffer: Any) -> int:
+        part = self.file.read(len(buffer))
+        buffer[: len(part)] = part
+        end = part.rfind(b"\n")
+        self.line = self.line + len(part) if end < 0 else len(part) - end - 1
+        self.total += len(part)
+        if self.line > LONGEST_LINE or self.total > LARGEST:
+            raise OSError(0, f"a line of more than {LONGEST_LINE // 10**6} MB" if self.line > LONGEST_LINE else
+                          f"more than {LARGEST // 10**9} GB")
+        return len(part)
+
+    def close(self) -> None:
+        self.file.close()
+        super().close()
+
+
+def lines_of(path: Path) -> io.BufferedReader:
+    """The lines of a file, within the limits; to be used with `with`."""
+    opened: Any = gzip.open if path.name.lower().endswith(".gz") else open
+    return io.BufferedReader(Limited(opened(path, "rb")), 2**16)
+
+
+def read_table(path: Path, texts: Iterable[str] = ()) -> tuple[Any, dict[int, list[str]]]:
+    """The table, its index the row numbers (1 is the first below the header), and the CSV rows with too many fields.
+
+    `texts` names the columns that are read as text even where they hold numbers only. Columns are numbers or texts.
+    """
+    kind, broken = kind_of(path), dict[int, list[str]]()
+    pandas = pandas_or_say()
+    with trouble(f"table {path.name}", "a readable table", "check that it is there, whole, and what its name says"):
+        table, broken = _read_parquet(path) if kind == ".parquet" else _read_csv(path, list(texts))
+        table = table.rename(columns=str)
+        if not table.columns.is_unique:
+            raise BadInput(f"table {path.name}", expected="columns of different names", got="one name twice",
+                           todo="rename one of them")
+        for name, dtype in table.dtypes.items():
+            if not (isinstance(dtype, np.dtype) and dtype.kind in "iufb"):
+                table[name] = _text(table[name], str if kind == ".parquet" else _unguarded)
+    rows = [n for n in range(1, len(table) + len(broken) + 1) if n not in broken] if broken else None
+    table.index = pandas.RangeIndex(1, len(table) + 1) if rows is None else pandas.Index(rows)
+    return table, broken
+
+
+def _text(column: Any, read: Callable[[str], str]) -> Any:
+    """Whatever a column holds as texts, missing where blank."""
+    try:
+        words = {value: read(str(value)) for value in column.dropna().unique()}
+    except TypeError:  # lists and the like
+        return column.map(str, na_action="ignore")
+    return column if all(value is word for value, word in words.items()) else column.astype(object).map(words)
+
+
+def _unguarded(text: str) -> str:
+    """Without the guard before a formula."""
+    return text[1:] if GUARDED.match(text) else text
+
+
+def _read_parquet(path: Path) -> tuple[Any, dict[int, list[str]]]:
+    _needs_pyarrow(path)
+    from pyarrow import parquet
+
+    with path.open("rb") as file:
+        if parquet.read_metadata(file).num_rows > MOST_ROWS:
+            raise OSError(0, f"more than {MOST_ROWS} rows")
+        return pandas_or_say().read_parquet(file), {}
+
+
+def _read_csv(path: Path, texts: list[str]) -> tuple[Any, dict[int, list[str]]]:
+    """pandas names the lines it cannot split in a warning, and goes on."""
+    with warnings.catch_warnings(record=True) as said, lines_of(path) as file:
+        warnings.simplefilter("always")
+        table = pandas_or_say().read_csv(file, dtype=dict.fromkeys(texts, str), on_bad_lines="warn", low_memory=False)
+    lines = {int(n) for w in said for n in re.findall(r"Skipping line (\d+)", str(w.message))}
+    return table, dict(_fields(path, lines)) if lines else {}
+
+
+def _fields(path: Path, lines: set[int]) -> Iterator[tuple[int, list[str]]]:
+    with lines_of(path) as file:
+        for n, line in enumerate(file, start=1):
+            if n in lines:
+                yield n - 1, next(csv.reader([line.decode("utf-8", "replace")]), [])
+
+
+def check_kind(kind: str) -> None:
+    """Refuse what is no kind of table that is written."""
+    if f".{kind}" not in KINDS:
+        raise BadInput("kind of table", expected="parquet, csv or csv.gz", got=repr(kind), todo="choose one of these")
+
+
+def need_columns(table: Any, names: Sequence[str], what: str, todo: str) -> None:
+    """BadInput that names the columns which are missing."""
+    missing = [name for name in names if name not in table]
+    if missing:
+        raise BadInput(what, expected="columns " + ", ".join(names), got="none called " + ", ".join(missing), todo=todo)
+
+
+def numbers(column: Any, whole: bool = False) -> tuple[Floats, Bools]:
+    """A column as floats, NaN where blank; and where there stands something that is no number to work with."""
+    values = pandas_or_say().to_numeric(column, errors="coerce").to_numpy(float, na_value=np.nan)
+    wrong = (np.isnan(values) & column.notna().to_numpy()) | (np.abs(values) >= LARGEST_NUMBER)
+    wrong |= np.isfinite(values) & (values != np.round(values)) & whole
+    return np.where(wrong, np.nan, values), wrong
+
+
+def write_table(columns: Mapping[str, Any], path: Path) -> None:
+    """Write columns as CSV or Parquet, whole or not at all; the same columns give the same bytes.
+
+    In CSV a text that a spreadsheet would run (it begins with = + - @, and is no number) gets a ' before it, which
+    `read_table` takes off again.
+    """
+    kind, pandas = kind_of(path), pandas_or_say()
+    if kind == ".parquet":
+        _needs_pyarrow(path)
+    table = pandas.DataFrame(dict(columns) if kind == ".parquet" else
+                             {name: _guarded(values) for name, values in columns.items()})
+
+    with trouble(f"table {path.name}", WRITABLE, MAKE_ROOM), beside(path) as file:
+        if kind == ".parquet":
+            table.to_parquet(file, index=False)
+        elif kind == ".csv":
+            table.to_csv(file, index=False)
+        else:  # the same rows give the same bytes: no name and no time of writing inside
+            with file.open("wb") as out, gzip.GzipFile("", "wb", fileobj=out, mtime=0) as packed:
+                table.to_csv(packed, index=False)
+
+
+def _needs_pyarrow(path: Path) -> None:
+    """BadInput where there is none."""
+    try:
+        import pyarrow  # noqa: F401
+    except ImportError as error:
+        raise BadInput(f"table {path.name}", expected="pyarrow for Parquet", got="no such package here",
+                       todo='install the extra: pip install "pressinglib[match]", or choose .csv') from error
+
+
+def _guarded(values: Any) -> NDArray[Any]:
+    array = np.asarray(values)
+    if array.dtype.kind not in "OU":
+        return array
+    words = {value: _harmless(value) for value in set(array.tolist()) if isinstance(value, str)}
+    return np.array([words.get(value, value) for value in array.tolist()], object)
+
+
+def _harmless(text: str) -> str:
+    text = text.replace("\r", " ")  # it would end a row
+    return f"'{text}" if FORMULA.match(text) and not NUMBER.fullmatch(text) else text
+
+
+def read_document(path: Path, what: str, expected: str, todo: str) -> dict[str, Any]:
+    """A JSON object of at most 5 MB."""
+    with trouble(what, expected, todo):
+        with path.open("rb") as file:
+            data = file.read(DOCUMENT_BYTES + 1)
+        document = json.loads(data.decode("utf-8-sig")) if len(data) <= DOCUMENT_BYTES else None
+    if not isinstance(document, dict):
+        got = f"more than {DOCUMENT_BYTES} bytes" if len(data) > DOCUMENT_BYTES else f"a {type(document).__name__}"
+        raise BadInput(what, expected=f"{expected}, an object {{...}}", got=got, todo=todo)
+    return document

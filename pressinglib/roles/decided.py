@@ -1,0 +1,137 @@
+"""What is decided about one picture, as plain values in the frame of the picture as it came."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from pressinglib.field.situation import Situation
+from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.open_threats import ACCOUNTS, AfterRuns
+from pressinglib.roles.picture import Floats, Picture
+from pressinglib.roles.pipeline import dangers
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.settings import NOBODY, ROLES, STATES, TIMINGS, WAYS
+from pressinglib.tables import Rows
+
+Length = Callable[[float, int], str]  # how a sentence says a length: metres and digits become "1.5 m"
+STRAIGHT_COSINE = float(np.cos(np.radians(10.0)))
+
+
+def in_metres(length_m: float, digits: int) -> str:
+    """A length as it is said where nobody asked for another unit."""
+    return f"{length_m:.{digits}f} m"
+
+
+@dataclass(frozen=True, eq=False)
+class Decided:
+    """One picture, the rules it was planned by, and what they decided."""
+
+    situation: Situation
+    rulebook: Rulebook
+    picture: Picture
+    decisions: Decisions
+    length: Length = in_metres
+
+    @property
+    def state(self) -> str:
+        """ "open play", "loose", "won" or a restart."""
+        return STATES[self.picture.state[0]]
+
+    @property
+    def presser(self) -> str | None:
+        """Number of the presser."""
+        return self._own(self.decisions.presser[0])
+
+    @property
+    def timing(self) -> str:
+        """ "in time", "late" or "hold"."""
+        return TIMINGS[self.decisions.timing[0]]
+
+    @property
+    def steer(self) -> str:
+        """ "left", "right" or "none", as the pressing team sees it."""
+        side = self.decisions.steer[0] * self.picture.side[0]
+        return "left" if side > 0 else "right" if side < 0 else "none"
+
+    @property
+    def end_xy(self) -> Floats:
+        """(2,) where the presser ends."""
+        return self.picture.turned_back(self.decisions.end_xy)[0]
+
+    @property
+    def end_distance_m(self) -> float:
+        """How far from the ball the presser ends."""
+        return float(np.hypot(*(self.decisions.end_xy[0] - self.picture.focus[0])))
+
+    @property
+    def straight_on(self) -> bool:
+        """The presser ends on the line from the ball to the goal, within 10 degrees, and so hides no side."""
+        way, end = self.picture.goal_way[0], self.decisions.end_xy[0] - self.picture.focus[0]
+        return float(way @ end) >= STRAIGHT_COSINE * float(np.hypot(*end))
+
+    @cached_property
+    def arrival_s(self) -> Floats:
+        """(N,) time of each player to his spot: reaction, braking."""
+        p, s = self.picture, self.picture.settings
+        return s.running.braked_time(p.own[0], p.own_velocity[0], self.decisions.spot[0], s.reaction_s)
+
+    def in_role(self, role: str) -> list[str]:
+        """Numbers of those in a role, in the order of the sheet."""
+        has = {self.picture.own_number(0, int(n)) for n in np.flatnonzero(self.decisions.role[0] == ROLES.index(role))}
+        return [q.number for q in self.situation.pressing if q.number in has]
+
+    # -- what stays open ---------------------------------------------------------------------------------------------
+
+    @cached_property
+    def after_runs(self) -> AfterRuns:
+        """The picture once everybody stands at his spot."""
+        return AfterRuns(self.picture, self.decisions)
+
+    @cached_property
+    def lanes(self) -> Rows:
+        """Rows opponent, state, margin_s, closed_by: the next passes once the runs are made, most open first."""
+        return Rows(self.after_runs.lanes(0))
+
+    @cached_property
+    def gaps(self) -> Rows:
+        """Rows between, width_m, limit_m, state, filled_by."""
+        return Rows(self.after_runs.gaps(0))
+
+    @cached_property
+    def take_over(self) -> dict[str, tuple[str | None, float]]:
+        """By way out: the next presser and his time in seconds; None and inf where nobody gets there."""
+        d = self.decisions
+        return {way: (self._own(d.take_over[0, k]), round(float(d.take_over_s[0, k]), 2)) for k, way in enumerate(WAYS)}
+
+    @cached_property
+    def account(self) -> dict[str, str]:
+        """By opponent: what keeps him out of the game, or "free"."""
+        code, p = self.after_runs.account()[0], self.picture
+        by_number = {p.opp_number(0, m): ACCOUNTS[code[m]] for m in range(len(code))}
+        return {q.number: by_number[q.number] for q in self.situation.possession}
+
+    @property
+    def far_side_limit_m(self) -> float | None:
+        """How far the far-side guard may stand from the far-side man; None if there is none."""
+        limit = float(self.decisions.far_side_limit_m[0])
+        return limit if np.isfinite(limit) else None
+
+    @cached_property
+    def danger(self) -> tuple[float, float]:
+        """Before, and after 2 s of running to the spots (our own measure, grade D)."""
+        before, after = dangers(self.picture, self.decisions)
+        return float(before[0]), float(after[0])
+
+    # -- numbers -----------------------------------------------------------------------------------------------------
+
+    def _own(self, n: int) -> str | None:
+        return None if n == NOBODY else self.picture.own_number(0, int(n))
+
+    def mark(self, n: int) -> str | None:
+        """Number of the opponent whom the n-th player of the picture is concerned with."""
+        m = self.decisions.mark[0, n]
+        return None if m == NOBODY else self.picture.opp_number(0, int(m))
