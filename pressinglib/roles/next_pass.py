@@ -135,7 +135,8 @@ def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
     time = s.running.time(p.own[:, :, None], p.own_velocity[:, :, None], places)
     time = np.where(p.own_here[..., None], time, np.inf) + BEATEN_S * beaten(p)[..., None]
     late = time - p.pass_s[:, None] - FORGIVEN_S
-    soft = np.minimum(SOFT_S * np.logaddexp(0.0, np.clip(late, -50, 50) / SOFT_S), MOST_LATE_S)
+    late = np.clip(np.nan_to_num(late, nan=np.inf), -50, 50)  # who is not there is never in time
+    soft = np.minimum(SOFT_S * np.logaddexp(0.0, late / SOFT_S), MOST_LATE_S)
     share = shares(p, d)[:, None]
     cost = share * (soft - MOST_LATE_S) + RUN_S * time - KEEPS_S * np.maximum(share, LEAST_SHARE) * has_man(p)
     run = norm(places - p.own[:, :, None]) < LONG_RUN_M
