@@ -42,7 +42,7 @@ FAULT_KINDS: tuple[FaultKind, ...] = (
               "nobody else is free, it is in front of our goal, or they close a trap"),
     FaultKind("nobody goes", faults_ball.nobody_goes, WAITS),
     FaultKind("straight press", faults_ball.straight_press, "it is in front of our goal, where he must block"),
-    FaultKind("presser opens his own man", faults_ball.opens_own_man, f"he is behind the ball, or {TRAP}"),
+    FaultKind("presser opens his own man", faults_ball.opens_own_man, f"he is behind the ball, their goalkeeper has it, or {TRAP}"),
     FaultKind("flat cover", faults_ball.flat_cover, f"another covers behind the two, or {DENIES}"),
     FaultKind("cover too near", faults_ball.cover_too_near, DENIES),
     FaultKind("cover too far", faults_ball.cover_too_far, DENIES),

@@ -25,6 +25,7 @@ from tests.judge.moves import (
 from tests.judge.race import judged_danger, run
 from tests.judge.rivals import OWN, RACE_1, RACE_3, Values, judged, lower
 from tests.judge.steadiness import random_frames, steady_share
+from tests.match.faults import LOOKED_AT, defending, shares
 
 
 @pytest.fixture(scope="module")
@@ -126,3 +127,10 @@ def test_five_centimetres_seldom_move_a_spot_by_a_metre(tracking: Tracking) -> N
     random = np.random.default_rng(11)
     assert steady_share(random_frames(60, random), random)[0] >= 0.95
     assert steady_share(defending_frames(120, tracking), random)[0] >= 0.95
+
+
+def test_no_kind_shows_in_more_than_a_fifth_of_professional_frames() -> None:
+    """100 frames of each side defending, from the match of Bassek et al. 2025 (CC BY 4.0): a plausibility check."""
+    found = list(defending(match()))
+    assert len(found) == 200 and any(one.faults for one in found)
+    assert max(shares(found).values()) <= LOOKED_AT
