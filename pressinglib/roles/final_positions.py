@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from pressinglib.field.pitch import Pitch
 from pressinglib.physics.ball import ball_time
 from pressinglib.roles import settings as v
 from pressinglib.roles.approach import kept_out
@@ -17,8 +18,8 @@ from pressinglib.roles.danger import Stakes, Threats, danger_of, stakes, threats
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
 
-APART_M = 2.5
-ROOM_M = 2.52  # a little more, so that rounding does not matter
+APART_M, AT_BALL_M = 2.5, 2.0  # between two spots; between two at the ball
+A_LITTLE_M = 0.02  # more, so that rounding does not matter
 RINGS_M = np.array([0.0, 0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
 PUSH_DIRECTIONS = 12
 SWAPS = 6
@@ -34,23 +35,30 @@ def around_m(directions: int) -> Floats:
 
 
 def spread(p: Picture, spot: Floats, role: Ints) -> Floats:
-    """Spots (F, N, 2) moved as little as possible until all are 2.5 m apart and on the pitch."""
+    """Spots (F, N, 2) moved as little as possible until all are 2.5 m apart, 2 m at the ball, and on the pitch."""
     spot = p.pitch.inside(np.where(p.own_here[..., None], spot, np.nan))
-    crowded = too_near(spot).any((1, 2))
+    crowded = too_near(spot, p.focus).any((1, 2))
     if crowded.any():
         spot = spot.copy()
-        spot[crowded] = _placed_in_turn(p, spot[crowded], role[crowded])
+        spot[crowded] = _placed_in_turn(p.pitch, p.focus[crowded], spot[crowded], role[crowded])
     return spot
 
 
-def too_near(spot: Floats) -> Bools:
-    """(F, N, N) pairs of different players whose spots are less than 2.5 m apart."""
-    with np.errstate(invalid="ignore"):
-        near = norm(spot[:, :, None] - spot[:, None]) < APART_M
+def too_near(spot: Floats, focus: Floats) -> Bools:
+    """(F, N, N) pairs of different players whose spots are less than 2.5 m apart, at the ball 2 m."""
+    near = _room_m(focus, spot, spot) < 0
     return np.asarray(near & ~np.eye(spot.shape[1], dtype=bool))
 
 
-def _placed_in_turn(p: Picture, spot: Floats, role: Ints) -> Floats:
+def _room_m(focus: Floats, some: Floats, others: Floats) -> Floats:
+    """(F, n, m) how much further apart than they must be are places (F, n, 2) and (F, m, 2); inf for who is not there.
+    """
+    at_ball = [norm(xy - focus[:, None]) <= APART_M for xy in (some, others)]
+    least = np.where(at_ball[0][:, :, None] & at_ball[1][:, None], AT_BALL_M, APART_M)
+    return np.nan_to_num(norm(some[:, :, None] - others[:, None]) - least, nan=np.inf)
+
+
+def _placed_in_turn(pitch: Pitch, focus: Floats, spot: Floats, role: Ints) -> Floats:
     """Each player, the most important first, takes the place nearest to his spot that is still free."""
     frames, players = spot.shape[:2]
     order = np.argsort(ORDER_OF_ROLE[role], axis=1, kind="stable")
@@ -58,10 +66,10 @@ def _placed_in_turn(p: Picture, spot: Floats, role: Ints) -> Floats:
     out, rows = np.full_like(spot, np.nan), np.arange(frames)
     for k in range(players):
         who = order[:, k]
-        tries = p.pitch.inside(spot[rows, who][:, None] + offsets)
-        gap = np.nan_to_num(norm(tries[:, :, None] - out[:, None]), nan=np.inf).min(-1)
+        tries = pitch.inside(spot[rows, who][:, None] + offsets)
+        room = _room_m(focus, tries, out).min(-1)
         moved = norm(tries - spot[rows, who][:, None])
-        cost = np.where(gap >= ROOM_M, moved, 1e3 - gap)
+        cost = np.where(room >= A_LITTLE_M, moved, 1e3 - room)
         out[rows, who] = tries[rows, np.nan_to_num(cost, nan=0.0).argmin(1)]
     return out
 
