@@ -107,7 +107,7 @@ def to_the_ball(plan: Plan) -> str:
 covers = Exercise(
     "Who covers?", "Write 6, 8, 9 or 11: who takes the pass to their 8 away.",
     scene("against a back three"), Choose(
-        "player", who_takes(THEIR_8, NEAR_BY), "Look at all of them together: in time where a pass hurts most, and nobody past a nearer team-mate.",
+        "player", who_takes(THEIR_8, NEAR_BY), "All together in time where it hurts, nobody past a nearer team-mate.",
         off_him(THEIR_8, NEAR_BY), names_players=True),
     "Look who is goal-side of their 8 and has nobody else.")
 

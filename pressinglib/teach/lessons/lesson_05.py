@@ -81,7 +81,7 @@ def by_switch(situation: Situation) -> str:
 
 gap = Exercise(
     "Which gap is open?", "Write the open gap as a pair, such as 4-5.",
-    placed(scene("build-up right"), {}, {"8": (15, 8)}), MarkGaps(), "Look behind the gaps, not at them.")
+    placed(scene("build-up right"), {}, {"8": (15, 10)}), MarkGaps(), "Look behind the gaps, not at them.")
 
 wide = Exercise(
     "How wide may it be?", "Write metres: as wide as the gap between 10 and 11 may be, so that the two close it alone.",
