@@ -95,8 +95,7 @@ GUARD = "Nobody to deny here: stand behind the presser in the {} way, next to pr
 REASONS: dict[int, str | Callable[[Decided, int], str]] = {
     v.PRESS: _press, v.STEP_OUT: _step_out, v.CONTAIN: _contain, v.DENY: _deny, v.DROP_ONTO: _drop,
     v.GUARD_STRAIGHT: GUARD.format("straight"), v.GUARD_INSIDE: GUARD.format("inside"),
-    v.GUARD_OUTSIDE: GUARD.format("outside"), v.GUARD_FAR_SIDE: _far, v.KEEP_BLOCK: _block,
-    v.STEP_INTO_GAP: "Nobody stands behind this gap: step up into it and shorten the pitch.",
+    v.GUARD_FAR_SIDE: _far, v.KEEP_BLOCK: _block,
     v.RECOVER: "The ball has gone past you: run back on the inside line until you are goal-side.",
     v.HOLD_LINE: _line, v.STEP_UP: _line,
     v.DROP_LINE: "Drop together and narrow: nobody is on the ball, so the ball over the top is on.",

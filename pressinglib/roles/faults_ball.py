@@ -8,8 +8,8 @@ import numpy as np
 
 from pressinglib.field.player import ATTACKING, BACK, HOLDING
 from pressinglib.roles.approach import INTO_SHADOW_DEG, NEAR_GOAL_M, offset_limit_deg
+from pressinglib.roles.balance import find_gaps
 from pressinglib.roles.cover import cover_distance_m
-from pressinglib.roles.gaps import find_gaps
 from pressinglib.roles.marking import denial_places, goal_side_places, option_value
 from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import beyond_confrontation, outnumbered

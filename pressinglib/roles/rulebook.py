@@ -16,9 +16,9 @@ from pressinglib.field.player import as_xy
 from pressinglib.field.scenes import scene
 from pressinglib.roles.approach import choose_steer, place_presser
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
+from pressinglib.roles.cover import choose_balance, choose_covers
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
 from pressinglib.roles.final_positions import settle_spots
-from pressinglib.roles.next_pass import choose_balance, choose_covers
 from pressinglib.roles.picture import Floats, Ints, Picture, picture_of
 from pressinglib.roles.presser import choose_presser, choose_timing
 from pressinglib.roles.settings import HOLD, NOBODY, TIMINGS, Settings

@@ -127,8 +127,7 @@ def taken_out() -> dict[str, Scheme]:
         "without: an angle": plan(stock.with_settings(approach_limits_deg=(0, 0, 0, 0))),
         "without: covers": plan(without=_role(COVER)), "without: balance": plan(without=_role(BALANCE)),
         "without: the far side": plan(without=lambda p, d: d.duty == GUARD_FAR_SIDE),
-        "without: the back line": plan(without=_role(BACK_LINE)), "without: the goalkeeper": plan(keeper=False),
-        "with settled spots": plan(stock.with_settings(settle_m=4, settle_line_m=2))}
+        "without: the back line": plan(without=_role(BACK_LINE)), "without: the goalkeeper": plan(keeper=False)}
 
 
 # -- figures -----------------------------------------------------------------------------------------------------------

@@ -75,7 +75,7 @@ def test_the_line_goes_with_the_dribble(side: str, sign: int) -> None:
 
 
 def test_switch_to_the_far_side() -> None:
-    """The far-side player goes while the ball travels, steers to the line, and the line and who has no man shift across."""
+    """The far-side player goes while the ball travels, steers to the line; the line and who has no man shift across."""
     q = story("switch")
     played, received = when(q, "pass played"), when(q, "pass received")
     assert q.at(played - 0.1).plan.assignments["7"].duty.startswith("guard the far side")

@@ -10,7 +10,6 @@ import pytest
 from pressinglib import PressingError, Sequence, Situation, simulate
 from pressinglib.field.scenes import scene
 from pressinglib.play import Action, Dribble, Pass, Run
-from pressinglib.play.events import OURS
 from tests.play.stories import DIVE
 
 WORKED = scene("worked scene")

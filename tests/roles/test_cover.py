@@ -15,7 +15,7 @@ from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import RUNNING
-from pressinglib.roles.next_pass import minding_places, shares
+from pressinglib.roles.cover import minding_places, shares
 from tests.plugin import examples
 
 Spoiled = Callable[..., Situation]
