@@ -30,7 +30,7 @@ def rulebook_of(settings: Iterable[str] = (), rules: Iterable[str] = ()) -> Rule
     Parameters
     ----------
     settings : iterable of str
-        "steering=inside", "covers_at_least=3".
+        "steering=inside", "short_pass_m=20".
     rules : iterable of str
         "choose_presser=my_rules.py:nearest": a function of a Python file of the user's own, which is run.
 
@@ -40,8 +40,8 @@ def rulebook_of(settings: Iterable[str] = (), rules: Iterable[str] = ()) -> Rule
 
     Examples
     --------
-    >>> rulebook_of(["steering=inside", "covers_at_least=3"]).settings.covers_at_least
-    3.0
+    >>> rulebook_of(["steering=inside", "short_pass_m=20"]).settings.short_pass_m
+    20.0
     >>> rulebook_of(["steering"])
     Traceback (most recent call last):
     pressinglib.errors.BadInput: setting: expected name=value; got 'steering'. ...

@@ -7,14 +7,16 @@ import numpy as np
 from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M, third
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.decisions import Decisions, frame_rule, is_player
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
-from pressinglib.roles.presser import give_way_m, line_height_m, outnumbered
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, turned
+from pressinglib.roles.presser import LAST_STAND_M, STRAIGHT, give_way_m, into_open, line_height_m, outnumbered
 from pressinglib.roles.settings import GOAL_KICK, IN_TIME, KEEPER_HOLDS, LATE, LOOSE, THROW_IN
 
 CENTRE_M = 0.5  # within this of the middle line neither touchline is nearer (own choice)
 INSIDE_LEAD = 2.0  # steer inside only if the surplus leads by this much (D)
 LEAST_WEIGHT_M = 8.0  # options nearer than this count alike (D)
 INTO_SHADOW_DEG = 5.0  # how far inside the shadow's edge an option is put (D)
+HIDES_S = 8.0  # an option 8 m off in the shadow is worth a second (D)
+OPENS, NEXT_MOST_S, NEAR_DECAY_M = 2.0, 3.0, 40.0  # price of the straight way; the next man counts as this late at most
 AWAY_DEG = 45.0  # options that bear more than this off the ball-goal line are away-side options (D)
 OFF_LINE_M = 2.0  # Law 15: opponents stand at least 2 m from the place of a throw-in
 NEAR_GOAL_M = 25.0
@@ -86,11 +88,15 @@ def place_presser(p: Picture, d: Decisions) -> Floats:
 def end_distance_m(p: Picture, d: Decisions) -> Floats:
     """(F,) pressed, contained when late, 2 m at a throw-in; onto a loose ball that he wins.
 
-    Outnumbered, he gives way in the ball's path, never behind his line, and engages about 20 m from goal.
+    Outnumbered, he gives way in the ball's path, no further off than he is and never behind his line, and engages
+    about 20 m from goal.
     """
     s = p.settings
-    line = p.back & ~is_player(d.presser, p.line.shape[1])
-    contain = np.where(outnumbered(p), give_way_m(p, line_height_m(p, line)), s.contain_distance_m)
+    line = p.back & p.goal_side & ~is_player(d.presser, p.line.shape[1])
+    now = np.maximum(norm(pick(p.own, d.presser) - p.focus), s.contain_distance_m)
+    gives_way = outnumbered(p) | into_open(p, d)
+    contain = np.where(gives_way, np.minimum(give_way_m(p, line_height_m(p, line)), now), s.contain_distance_m)
+    contain = np.where(p.ball_goal_m <= LAST_STAND_M, s.end_distance_m, contain)
     distance = np.where(d.timing == LATE, contain, s.end_distance_m)
     distance = np.where(p.state == THROW_IN, np.maximum(distance, OFF_LINE_M), distance)
     return np.where((p.state == LOOSE) & (d.timing == IN_TIME), 0.0, distance)
@@ -105,18 +111,35 @@ def kept_out(p: Picture, spot: Floats) -> Floats:
 
 
 def approach_offset_deg(p: Picture, d: Decisions) -> Floats:
-    """The smallest offset from the ball-goal line whose shadow hides the greatest weight of away-side options; (F,)."""
+    """The offset from the ball-goal line that is worth its price; (F,).
+
+    It gains by what the shadow then hides on the away side, each option by its nearness. It costs the time by which the
+    presser comes later, and the straight way that it opens: the more so the nearer the goal, and the later the next man
+    gets into that way. All in seconds; of equal ones the smallest.
+    """
     # How far each option bears off the line from focus to goal, on the away side.
-    off_deg: Floats = np.degrees(bearing_rad(p.goal_way[:, None], p.opp - p.focus[:, None])) * d.steer[:, None]
-    weight = np.where(_away_side(p, off_deg), 1 / np.maximum(norm(p.opp - p.focus[:, None]), LEAST_WEIGHT_M), 0.0)
+    off_deg: Floats = np.degrees(bearing_rad(p.goal_way[:, None], p.met - p.focus[:, None])) * d.steer[:, None]
+    weight = np.where(_away_side(p, off_deg), 1 / np.maximum(norm(p.met - p.focus[:, None]), LEAST_WEIGHT_M), 0.0)
     trusted = p.settings.trusted_shadow_deg
     tries = np.clip(np.nan_to_num(off_deg) - (trusted - INTO_SHADOW_DEG), 0.0, offset_limit_deg(p)[:, None])
-    tries = np.where(weight > 0, tries, 0.0)
+    tries = np.pad(np.where(weight > 0, tries, 0.0), ((0, 0), (0, 1)))
     hidden = (np.abs(off_deg[:, None] - tries[:, :, None]) <= trusted) * weight[:, None]
-    total = np.nansum(hidden, axis=2)
-    best = total >= total.max(1, keepdims=True) - 1e-9
-    offset = np.where(best, tries, np.inf).min(1)
-    return np.where(d.steer == 0, 0.0, offset)
+    worth = HIDES_S * np.nansum(hidden, axis=2) - _price_s(p, d, tries) - 1e-6 * tries
+    best = np.take_along_axis(tries, worth.argmax(1)[:, None], 1)[:, 0]
+    return np.where(d.steer == 0, 0.0, best)
+
+
+def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
+    """(F, K) what each offset costs: the presser's delay, and the straight way opened."""
+    s, angle = p.settings, np.radians(offset_deg) * d.steer[:, None]
+    spots = p.focus[:, None] + turned(p.goal_way[:, None], angle) * s.end_distance_m
+    him, his = pick(p.own, d.presser)[:, None], pick(p.own_velocity, d.presser)[:, None]
+    late = s.running.time(him, his, spots)
+    others = p.outfield & ~is_player(d.presser, p.line.shape[1])
+    next_s = np.minimum(np.where(others, d.way_s[..., STRAIGHT], np.inf).min(1), NEXT_MOST_S)
+    near = np.exp(-norm(p.focus - p.goal) / NEAR_DECAY_M)
+    opened = OPENS * (1 - np.cos(np.radians(offset_deg))) * (near * next_s)[:, None]
+    return np.where((d.presser >= 0)[:, None], late - late.min(1, keepdims=True) + opened, 0.0)
 
 
 def _away_side(p: Picture, off_deg: Floats) -> Bools:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.physics.ball import lofted_time
-from pressinglib.roles.balance import block_reference
+from pressinglib.roles.balance import block_reference, recovery_spots
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.marking import marked, slack_m
+from pressinglib.roles.marking import least_total, marked, slack_m, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
-from pressinglib.roles.presser import LAST_STAND_M, outnumbered
-from pressinglib.roles.settings import BACK_LINE, DROP_LINE, GOAL_KICK, HOLD_LINE, IN_TIME, NOBODY, STEP_UP, THROW_IN
+from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
+from pressinglib.roles.settings import BACK_LINE, DROP_LINE, GOAL_KICK, HOLD_LINE, MIND, RECOVER, STEP_UP, THROW_IN
 
 # The goalkeeper: on the ball-goal line, high enough for the ball over the top, not so high as to be chipped.
 HEIGHTS_M = np.arange(1.0, 26.0)
@@ -81,8 +81,10 @@ MOST_UP_M, MOST_BACK_M = 4.0, 5.0  # how far a line moves towards its block heig
 BACK_PASS_MPS = 3.0
 FACING_AWAY_DEG = 100.0
 NARROW = 0.85
+DEEPEST_M, BEFORE_BALL_M = (5.0, 11.0), 8.0  # how near the goal line a line drops (P)
 MOST_ACROSS_M = 7.0  # how far a line shifts across in one picture, about 2 s (D; measured on match data)
 SLIDE_M = 12.0  # ... and the neighbour of one who has left it (D)
+MINDS_M, RUNNER_S, RUNNER_DECAY_M = 2.0, 6.0, 20.0  # metres off the runner; what he is worth (D)
 HIS_MAN_M = 12.0  # a man this near, and nearest to him, is his (D)
 
 
@@ -90,31 +92,56 @@ HIS_MAN_M = 12.0  # a man this near, and nearest to him, is his (D)
 def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     """Anchors of the back line: across by the block, in depth from where the line is, towards its block height.
 
-    Covered ball: hold, or step up by 4 m on a back pass; open ball: drop by 5 m and narrow. A ball that a presser
-    reaches in time counts as covered, for the picture is judged with the run carried out.
+    Covered ball: hold, or step up by 4 m on a back pass; open ball: drop by 5 m and narrow. The line is as high as its
+    men who are goal-side of the ball; who is not runs back. Outnumbered, each of the last men minds a runner.
     """
     who = p.back & (d.role == BACK_LINE)
-    closed, neighbour = block_reference(p, _left(p, who)), _neighbour(p, who)
+    late = who & ~p.goal_side & (p.back & p.goal_side).any(1, keepdims=True)
+    line = who & ~late
+    closed, neighbour = block_reference(p, _left(p, d, who)), _neighbour(p, d, who)
     half = (closed + block_reference(p, np.zeros_like(who))) / 2
     reference = np.where(neighbour[..., None], closed, half)
-    current = _middle_x(p, who)
+    current = _middle_x(p, line)
     drop = drop_m(p, d)
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
-    height = current + np.clip(_middle_x(p, who, reference) - current, -MOST_BACK_M, MOST_UP_M)
+    height = current + np.clip(_middle_x(p, line, reference) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
-    height = _last_stand(p, d, who, np.maximum(height, -p.pitch.length_m / 2 + 5.0), drop)
-    anchors = _line_anchors(p, d, who, reference, height, drop)
-    return Jobs(who, _duties(p, current, height), np.full(who.shape, NOBODY), anchors)
+    height = _last_stand(p, line, np.maximum(height, _deepest_x(p)))
+    anchors = _line_anchors(p, d, line, reference, height, drop)
+    most_x = p.own[..., 0] + np.where(drop > 0, 0.0, MOST_UP_M)[:, None]
+    anchors[..., 0] = np.where(line, np.minimum(anchors[..., 0], most_x), anchors[..., 0])
+    mark, anchors = _minding(p, d, line, height, anchors)
+    anchors = np.where(late[..., None], recovery_spots(p), anchors)
+    duty = np.where(late, RECOVER, np.where(mark >= 0, MIND, _duties(p, current, height)))
+    return Jobs(who, duty, mark, anchors)
 
 
-def _left(p: Picture, who: Bools) -> Bools:
-    """(F, N) who has left the line; one who gives way before a carrier, outnumbered, has not."""
-    return p.back & ~who & ~outnumbered(p)[:, None]
+def _minding(p: Picture, d: Decisions, line: Bools, height: Floats, anchors: Floats) -> tuple[Ints, Floats]:
+    """Outnumbered: each of the last men has a runner, the worst first, and stays between him, the ball and the goal.
+
+    He stands on the runner's way to goal, at the height of the line or goal-side of the runner, whichever is deeper.
+    """
+    runs = with_ball(p) & ~p.is_holder & ~marked(p, d.mark) & outnumbered(p)[:, None]
+    goal_side = unit(p.goal - p.met) * MINDS_M + p.met
+    deeper = np.minimum(height[:, None] - goal_side[..., 0], 0.0)
+    way = p.goal - goal_side
+    places = goal_side + way * np.clip(deeper / np.minimum(way[..., 0], -0.1), 0.0, 1.0)[..., None]
+    worth = RUNNER_S * np.exp(-norm(p.met - p.goal) / RUNNER_DECAY_M)
+    cost = np.where(runs[:, None], times_to(p, places) - worth[:, None], np.inf)
+    man = least_total(cost, line, runs)
+    place = np.take_along_axis(places, np.maximum(man, 0)[..., None], 1)
+    place[..., 0] = np.minimum(place[..., 0], p.own[..., 0])
+    return man, p.pitch.inside(np.where((man >= 0)[..., None], place, anchors), 0.5)
 
 
-def _neighbour(p: Picture, who: Bools) -> Bools:
+def _left(p: Picture, d: Decisions, who: Bools) -> Bools:
+    """(F, N) who has left the line; one who gives way before a carrier has not."""
+    return p.back & ~who & ~(outnumbered(p) | into_open(p, d))[:, None]
+
+
+def _neighbour(p: Picture, d: Decisions, who: Bools) -> Bools:
     """(F, N) the player of the line next to one who has left it."""
-    left = _left(p, who)
+    left = _left(p, d, who)
     apart = np.where(who[:, :, None] & left[:, None], np.abs(p.own[:, :, None, 1] - p.own[:, None, :, 1]), np.inf)
     return np.asarray((np.isfinite(apart) & (apart <= apart.min(1, keepdims=True))).any(-1))
 
@@ -127,9 +154,10 @@ def _middle_x(p: Picture, who: Bools, xy: Floats | None = None) -> Floats:
 
 def openness(p: Picture, d: Decisions) -> Floats:
     """(F,) 0 for a covered ball, 1 for an open one, with a short fade between."""
-    time = np.where(p.outfield, p.to_ball_s, np.inf).min(1)
+    time = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min(1)
+    time = time - np.where(p.receiver >= 0, norm(p.origin - p.ball) / p.settings.ball_mps, 0.0)
     fade = np.clip((time - p.settings.covered_s) / FADE_S, 0.0, 1.0)
-    covered = (d.timing == IN_TIME) | faces_away(p) | (p.ball_height_m > 1.0) | _back_pass(p)
+    covered = faces_away(p) | (p.ball_height_m > 1.0) | _back_pass(p)
     if p.settings.open_ball == "playable":
         covered = covered | (p.own_goal_m < p.ball_goal_m[:, None] - 1.0).all(1) & (time < 2.0)
     return np.where(covered | p.is_state(THROW_IN, GOAL_KICK), 0.0, fade)
@@ -155,7 +183,13 @@ def _back_pass(p: Picture) -> Bools:
     return np.asarray((p.receiver >= 0) & (p.ball_velocity[:, 0] > BACK_PASS_MPS))
 
 
-def _last_stand(p: Picture, d: Decisions, who: Bools, height: Floats, drop: Floats) -> Floats:
+def _deepest_x(p: Picture) -> Floats:
+    """(F,) no line stands deeper: the penalty spot, or a little in front of a ball that is nearer the goal line."""
+    own_line = -p.pitch.length_m / 2
+    return own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M)
+
+
+def _last_stand(p: Picture, who: Bools, height: Floats) -> Floats:
     """Outnumbered, the line runs back (at most 10 m in one picture) towards 20 m from goal."""
     stand = -p.pitch.length_m / 2 + LAST_STAND_M
     back = np.maximum(_middle_x(p, who) - 10.0, stand)
@@ -172,7 +206,7 @@ def _line_anchors(p: Picture, d: Decisions, who: Bools, reference: Floats, heigh
     squeeze = 1 - (1 - NARROW) * np.clip(drop / 5.0, 0.0, 1.0)
     x = reference[..., 0] - middle_x[:, None] + height[:, None]
     y = middle_y[:, None] + (reference[..., 1] - middle_y[:, None]) * squeeze[:, None]
-    most = np.where(_neighbour(p, who), SLIDE_M, MOST_ACROSS_M)
+    most = np.where(_neighbour(p, d, who), SLIDE_M, MOST_ACROSS_M)
     y = _with_his_man(p, d, who, p.own[..., 1] + np.clip(y - p.own[..., 1], -most, most), x)
     return p.pitch.inside(np.stack([x, y], axis=-1), 0.5)
 

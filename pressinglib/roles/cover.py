@@ -1,171 +1,184 @@
-"""Who covers: denies the short options and stands ready to take over."""
+"""Who takes whom: midfield and attack shared out by what the next pass would do.
+
+For each opponent three questions: how bad would the ball be there, how likely does it come there next, and how late
+would we be. The team is shared out at once for the least total lateness; one covers behind the presser; who is not
+worth a man keeps the block; who has a man keeps him unless a swap is clearly better. Who takes a man within a short
+pass, or covers behind the presser, is a cover; who minds a man further off, the far side or the block is balance.
+"""
 
 from __future__ import annotations
 
 import numpy as np
 
+from pressinglib.roles.balance import block_reference, guard_spots, recovery_spots
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, is_player
-from pressinglib.roles.gaps import LEAST_TOP, MAN_S, man_value
-from pressinglib.roles.marking import denial_places, least_total, marked, next_options, option_value, sensible, times_to
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, turned
-from pressinglib.roles.settings import DENY, GUARD_INSIDE, GUARD_OUTSIDE, GUARD_STRAIGHT, NOBODY
+from pressinglib.roles.marking import BEHIND_BALL_M, held_by_line, in_shadow, least_total, marked, toward
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
+from pressinglib.roles.presser import outnumbered
+from pressinglib.roles.settings import (
+    COVER,
+    DENY,
+    DROP_ONTO,
+    GUARD_FAR_SIDE,
+    GUARD_STRAIGHT,
+    KEEP_BLOCK,
+    NOBODY,
+    PRESSURE,
+    RECOVER,
+    THROW_IN,
+)
 
 BEATEN_M = 2.0  # a player this much further from our goal than the ball is beaten ...
-BEATEN_S = 1.5  # ... and counts as this much later (D)
-KEEP_FOR_BALANCE = 2  # midfielders and forwards whom pressure and cover leave over
-NEXT_MAN_S = 1.0  # seconds of running that a man in the shadow or a little behind is worth (D)
-WAY_S = (3.0, 0.5, 0.0)  # ... and guarding the straight, the inside, the outside way (D)
-GUARD_RUN_M = 9.0  # a longer run only where nobody is on the straight way ... (D)
-UNGUARDED_S = 2.5  # ... within this time (D)
-LATEST_S = 4.0  # who needs longer to the presser's end spot guards no way (D)
-NEAR_SHARE = 0.25  # how much the way to the presser counts beside the way to the man (D)
-OPTION_S, STAY_S = 8.0, 1.5  # an option comes before all else; staying is worth this (D)
-VALUE_S = 3.0  # seconds of running that the best option is worth more than one of no value (D)
-LEAST_LINE = 3  # so many stay in the back line when the full-back covers
-HIS_MAN_M = 14.0  # a full-back who covers takes the man in his own zone first (D)
-WAYS_GUARDED = (GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE)
-OUTSIDE, STRAIGHT, INSIDE = range(3)
+GOAL_DECAY_M, BALL_DECAY_M = 20.0, 40.0  # how the worth of the next pass falls with distance (D)
+FAR_SHARE = 0.4  # the far-side man is worth a guard (D)
+SHADOW_SHARE = 0.5  # what is left of a man's worth in the presser's shadow, which moves (D)
+HELD_M = 8.0  # a man this little before the line whom it reaches in time is its man (D)
+FADE_M = 10.0  # who is behind the ball matters less and less
+DEEP_M = 40.0  # with the ball this near to our goal the balance does not go up field (D)
+THROWN_M = 25.0  # how far a throw-in reaches (P)
+FORGIVEN_S, SOFT_S, MOST_LATE_S = 0.3, 0.5, 4.0
+RUN_S = 0.15  # seconds of lateness that a second of running is worth (D)
+BEATEN_S = 0.5  # ... and so much later (D)
+KEEPS_S, LEAST_SHARE, HAS_M = 0.5, 0.3, 4.0  # leaving a man whom he has costs so much (D)
+LONG_RUN_M = 20.0  # nobody runs further to a man (P)
+BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind the presser (D)
+MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
+BEHIND_M, BEHIND_SHARE = 6.0, 0.4  # cover behind the presser: at most so far, at most this share of the way to goal (D)
+CLEAR_M = 6.0
+
+
+def share_out(p: Picture, d: Decisions) -> Jobs:
+    """Duty, man and place of everybody in midfield and attack who has no job yet."""
+    players, men = p.line.shape[1], p.opp.shape[1]
+    pool = p.front & ~is_player(d.presser, players) & ~np.isin(d.role, (PRESSURE, COVER))
+    duty, kept = kept_places(p, d)
+    places, behind = _own_places(p, d, kept), behind_presser(p, d)
+    men_cost, behind_cost = _man_cost(p, d, places), _behind_cost(p, d, behind)
+    cost = np.concatenate([men_cost, behind_cost[..., None], _block_cost(p, kept)], axis=2)
+    job = least_total(cost, pool, np.ones(cost.shape[::2], bool))
+    to_man = (job >= 0) & (job < men)
+    man = places[np.arange(len(p))[:, None], np.arange(players), np.clip(job, 0, men - 1)]
+    anchor = np.where(to_man[..., None], man, np.where((job == men)[..., None], behind[:, None], kept))
+    near = np.take_along_axis(_near(p), np.clip(job, 0, men - 1), 1)
+    minds = np.where(job == d.far_man[:, None], GUARD_FAR_SIDE, np.where(near, DENY, DROP_ONTO))
+    duty = np.where(to_man, minds, np.where(job == men, GUARD_STRAIGHT, duty))
+    return Jobs(pool, duty, np.where(to_man, job, NOBODY), anchor)
 
 
 @frame_rule
 def choose_covers(p: Picture, d: Decisions) -> Jobs:
-    """Covers and what each does.
+    """Those who take a man within a short pass, and the one behind the presser."""
+    jobs = share_out(p, d)
+    return jobs._replace(who=jobs.who & np.isin(jobs.duty, (DENY, GUARD_STRAIGHT)) & (d.presser >= 0)[:, None])
 
-    All of midfield and attack are paired at once with the open short options and the other men who matter, by least
-    total time (a quarter of the way to the presser's end spot added), options first; who gets an option covers. As many
-    covers as open options, at least two and at most four (settings), one more where nobody takes over in time, but no
-    more than there are midfielders and forwards, less two (less three when a man short). Where options are fewer, those
-    first at the presser's end spot fill up: each guards a way out (straight before inside before outside) or takes the
-    next near man, whichever is worth more for less running; he for whom all that is too far is left to the balance. A
-    full-back joins where only he can take over. Common practice; the weights are own choices (grade D).
+
+@frame_rule
+def choose_balance(p: Picture, d: Decisions) -> Jobs:
+    """The others: men further off, the far side, the block, or back goal-side."""
+    jobs = share_out(p, d)
+    duty = np.where(jobs.duty == DENY, DROP_ONTO, jobs.duty)
+    return jobs._replace(who=jobs.who & ~(p.back & (duty == KEEP_BLOCK)), duty=duty)
+
+
+def minding_places(p: Picture) -> Floats:
+    """(F, M, 2) goal-side of each opponent where he will be, shaded to the ball, further off the longer the pass."""
+    s = p.settings
+    run_s = np.maximum(p.pass_s - s.reaction_s, 0.0)
+    run_m = s.running.covered_m(run_s)
+    away = np.clip(FURTHER * run_m, MARK_M, MOST_M)
+    way = unit(unit(p.goal - p.met) + 0.3 * unit(p.focus[:, None] - p.met))
+    return p.pitch.inside(p.met + way * away[..., None], 0.5)
+
+
+def _own_places(p: Picture, d: Decisions, kept: Floats) -> Floats:
+    """(F, N, M, 2) the same for each player; the far-side man is guarded from as far in as a switch allows.
+
+    With the ball near our goal nobody goes up field but to a man within a short pass of it.
     """
-    pool = p.front & ~is_player(d.presser, p.line.shape[1]) & (d.presser >= 0)[:, None]
-    late = np.where(pool, p.own_arrival(d.end_xy[:, None]) + BEATEN_S * beaten(p), np.inf)
-    count = cover_count(p, d, pool)
-    places = denial_places(p)
-    time = times_to(p, places)
-    runs = sensible(p, places, time)
-    near = NEAR_SHARE * np.minimum(late, LATEST_S)[..., None]
-    mark = _pairs(p, d, pool, _best_options(p, d, count), np.where(runs, time, np.inf), near)
-    guards = pool & (mark < 0) & (late <= LATEST_S)
-    chosen = (mark >= 0) | _nearest(guards, late, count - (mark >= 0).sum(1))
-    duty, mark = _others(p, d, chosen, mark, np.where(runs, time - NEXT_MAN_S, np.inf))
-    chosen = chosen & (duty >= 0)
-    full_back, his_mark, his_duty = _full_back(p, d, mark)
-    who = chosen | full_back
-    mark, duty = np.where(full_back, his_mark, mark), np.where(full_back, his_duty, duty)
-    man = np.take_along_axis(places, np.maximum(mark, 0)[..., None], 1)
-    return Jobs(who, duty, mark, np.where((mark >= 0)[..., None], man, _guard_spot(p, d, duty)))
+    y = np.maximum(p.own[..., 1], kept[..., 1])  # nobody goes out for the block's sake
+    tucked = np.stack([kept[..., 0], y], axis=-1)
+    guard = guard_spots(p, tucked, d.far_man, d.far_side_limit_m)
+    far = is_player(d.far_man, p.opp.shape[1])[:, None, :, None]
+    places = np.where(far, guard[:, :, None], minding_places(p)[:, None])
+    deep = (p.ball_goal_m < DEEP_M)[:, None, None] & ~_near(p)[:, None]
+    x = np.where(deep, np.minimum(places[..., 0], p.own[:, :, None, 0]), places[..., 0])
+    return np.stack([x, places[..., 1]], axis=-1)
 
 
-def _pairs(p: Picture, d: Decisions, pool: Bools, wanted: Bools, time: Floats, near: Floats) -> Ints:
-    """(F, N) option of each cover, -1 for none.
-
-    All the team is paired at once, with the options first and then with the other men who matter: so nobody covers an
-    option whom the balance needs more where another could do it.
-    """
-    value = man_value(p, d)
-    option = time + near - (OPTION_S + VALUE_S * _share(np.where(wanted, option_value(p, d), 0.0)))[:, None]
-    other = np.where((value > 0)[:, None], time - MAN_S * _share(value)[:, None], np.inf)
-    stay = np.where(np.eye(pool.shape[1], dtype=bool), STAY_S, np.broadcast_to(np.inf, (*pool.shape, pool.shape[1])))
-    cost = np.concatenate([np.where(wanted[:, None], option, other), stay], axis=2)
-    job = least_total(cost, pool, np.ones(cost.shape[::2], bool))
-    has = np.take_along_axis(np.pad(wanted, ((0, 0), (0, pool.shape[1]))), np.maximum(job, 0), 1) & (job >= 0)
-    return np.where(has, job, NOBODY)
+def behind_presser(p: Picture, d: Decisions) -> Floats:
+    """(F, 2) the cover's place on the way from the ball to goal."""
+    return p.focus + p.goal_way * np.minimum(BEHIND_M, BEHIND_SHARE * norm(p.focus - p.goal))[:, None]
 
 
-def _share(value: Floats) -> Floats:
-    """(F, M) values as shares of the greatest."""
-    return value / np.maximum(value.max(1, keepdims=True), LEAST_TOP)
+def shares(p: Picture, d: Decisions) -> Floats:
+    """(F, M) how much the next pass to each opponent matters, as a share of the worst."""
+    worth = np.exp(-norm(p.met - p.goal) / GOAL_DECAY_M - norm(p.met - p.focus[:, None]) / BALL_DECAY_M)
+    counts = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper
+    counts &= (norm(p.opp - p.origin[:, None]) <= THROWN_M) | ~p.is_state(THROW_IN)[:, None]
+    ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
+    worth = np.where(counts, worth * ahead, 0.0)
+    share = worth / np.maximum(worth.max(1, keepdims=True), 1e-9) * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0)
+    far = is_player(d.far_man, p.opp.shape[1]) & counts
+    free = ~marked(p, d.mark) & ~held_by_line(p, d.role == PRESSURE, p.settings.control_time_s, HELD_M)
+    return np.where(free, np.where(far, np.maximum(share, FAR_SHARE), share), 0.0)
 
 
-def _best_options(p: Picture, d: Decisions, count: Ints) -> Bools:
-    """(F, M) the options worth most, no more than there are covers."""
-    value = np.where(d.options, -option_value(p, d), np.inf)
-    return np.asarray(d.options & (value.argsort(1).argsort(1) < count[:, None]))
+def has_man(p: Picture) -> Bools:
+    """(F, N, M) who stands by an opponent, nearest of ours."""
+    both = p.outfield[..., None] & p.opp_here[:, None]
+    apart = np.where(both, norm(p.own[:, :, None] - p.opp[:, None]), np.inf)
+    return np.asarray((apart <= HAS_M) & (apart <= apart.min(1, keepdims=True)))
 
 
-def _nearest(who: Bools, late: Floats, count: Ints) -> Bools:
-    """(F, N) so many of them, those first at the presser's end spot."""
-    return np.asarray(who & (np.where(who, late, np.inf).argsort(1).argsort(1) < count[:, None]))
+def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
+    s = p.settings
+    time = s.running.time(p.own[:, :, None], p.own_velocity[:, :, None], places)
+    time = np.where(p.own_here[..., None], time, np.inf) + BEATEN_S * beaten(p)[..., None]
+    late = time - p.pass_s[:, None] - FORGIVEN_S
+    late = np.clip(np.nan_to_num(late, nan=np.inf), -50, 50)  # who is not there is never in time
+    soft = np.minimum(SOFT_S * np.logaddexp(0.0, late / SOFT_S), MOST_LATE_S)
+    share = shares(p, d)[:, None]
+    cost = share * (soft - MOST_LATE_S) + RUN_S * time - KEEPS_S * np.maximum(share, LEAST_SHARE) * has_man(p)
+    run = norm(places - p.own[:, :, None]) < LONG_RUN_M
+    behind = p.opp_goal_m > p.ball_goal_m[:, None]
+    back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None])[:, None]
+    return np.where(run & (share > 0) & ~back_first, cost, np.inf)
+
+
+def _behind_cost(p: Picture, d: Decisions, place: Floats) -> Floats:
+    time = np.minimum(p.own_arrival(place[:, None]), 1e3)
+    cost = COVER_SHARE * (np.minimum(time, MOST_LATE_S) - MOST_LATE_S) + RUN_S * time
+    wanted = (d.presser >= 0) & ~(d.role == COVER).any(1)  # only one, and he is a cover
+    return np.where(wanted[:, None], cost, np.inf)
+
+
+def _block_cost(p: Picture, kept: Floats) -> Floats:
+    time = np.minimum(p.own_arrival(kept), MOST_LATE_S)
+    cost = RUN_S * time - BLOCK_S
+    return np.where(np.eye(cost.shape[1], dtype=bool), cost[:, :, None], np.inf)
+
+
+def _near(p: Picture) -> Bools:
+    return norm(p.met - p.focus[:, None]) <= p.settings.short_pass_m
+
+
+def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
+    """Duty and place of those for whom there is nothing to do: the block, or the inside line back towards it."""
+    late = beaten(p) & (p.origin[:, :1] < p.pitch.length_m / 6)
+    block = block_reference(p, d.role == PRESSURE)
+    place = np.where(late[..., None], np.where(outnumbered(p)[:, None, None], 1.0, 0.5) * recovery_spots(p)
+                     + np.where(outnumbered(p)[:, None, None], 0.0, 0.5) * block, block)
+    deep = (p.ball_goal_m < DEEP_M)[:, None]
+    x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
+    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), 15.0)
+    off = place - p.focus[:, None]
+    clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]
+    return np.where(late, RECOVER, KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)
 
 
 def beaten(p: Picture) -> Bools:
     """(F, N) further from our goal than the ball by more than 2 m."""
     return np.asarray(p.own_goal_m > p.ball_goal_m[:, None] + BEATEN_M)
-
-
-def cover_count(p: Picture, d: Decisions, pool: Bools) -> Ints:
-    """(F,) the open options, at least two and at most four; one more where nobody takes over in time."""
-    s = p.settings
-    wanted = np.clip(d.options.sum(1), s.covers_at_least, s.covers_at_most)
-    gap_in_time = (d.take_over_s.min(1) > s.take_over_limit_s) & (wanted < s.covers_at_most)
-    left = p.front.sum(1) - 1 - KEEP_FOR_BALANCE + 1 - (p.men_short > 0)
-    return np.minimum(wanted + gap_in_time, np.maximum(left, np.minimum(pool.sum(1), 1))).astype(int)
-
-
-def _others(p: Picture, d: Decisions, chosen: Bools, mark: Ints, man_cost: Floats) -> tuple[Ints, Ints]:
-    """Duty and mark of all covers: the idle ones share the straight way, the next near men and the other ways.
-
-    Duty -1 for one who would have to run too far: he is left to the balance.
-    """
-    idle, men = chosen & (mark < 0), p.opp.shape[1]
-    wanted = (next_options(p, d) & ~marked(p, mark))[:, None]
-    guards = np.stack([_guard_spot(p, d, way) for way in WAYS_GUARDED], axis=1)
-    short = norm(guards[:, None] - p.own[:, :, None]) <= GUARD_RUN_M
-    guard = np.where(short | _unguarded(p, d)[:, None, None], times_to(p, guards) - np.array(WAY_S), np.inf)
-    cost = np.concatenate([np.where(wanted, man_cost, np.inf), guard], axis=2)
-    job = least_total(cost, idle, np.ones(cost.shape[::2], bool))
-    mark = np.where((job >= 0) & (job < men), job, mark)
-    guard_duty = np.where(job >= men, np.array(WAYS_GUARDED)[np.clip(job - men, 0, 2)], NOBODY)
-    return np.where(mark >= 0, DENY, guard_duty), mark
-
-
-def _unguarded(p: Picture, d: Decisions) -> Bools:
-    """(F,) nobody, the back line included, is on the carrier's straight way in time: a guard is worth a long run."""
-    return np.asarray(d.take_over_s[:, STRAIGHT] > UNGUARDED_S)
-
-
-def _full_back(p: Picture, d: Decisions, mark: Ints) -> tuple[Bools, Ints, Ints]:
-    """Who leaves the back line to cover, his mark and duty: the full-back on a side where no midfielder takes over.
-
-    He takes the man in his zone, else the short option on his side, else he guards the way. He stays where the ball is
-    behind most of the team: then the line is all there is.
-    """
-    limit, players = p.settings.take_over_limit_s, p.line.shape[1]
-    others = ~is_player(d.presser, players)
-    who, marks, duty = np.zeros(p.line.shape, bool), np.full(p.line.shape, NOBODY), np.full(p.line.shape, GUARD_OUTSIDE)
-    enough = ((p.back & others).sum(1) > LEAST_LINE) & (d.presser >= 0)
-    enough = enough & ((p.front & p.goal_side).sum(1) > 1)
-    for way, sign, job in ((OUTSIDE, 1, GUARD_OUTSIDE), (INSIDE, -1, GUARD_INSIDE)):
-        front_s = np.where(p.front & others, d.way_s[..., way], np.inf).min(1)
-        widest = np.where(p.back & others, sign * p.own[..., 1], -np.inf).argmax(1)
-        him = is_player(widest, players) & ~p.front
-        goes = (front_s > limit) & (np.where(him, d.way_s[..., way], np.inf).min(1) <= limit) & enough
-        his = _his_man(p, d, widest, sign, mark)
-        new = him & goes[:, None]
-        who, marks = who | new, np.where(new, his[:, None], marks)
-        duty = np.where(new, np.where(his >= 0, DENY, job)[:, None], duty)
-        enough = enough & ~goes
-    return who, marks, duty
-
-
-def _his_man(p: Picture, d: Decisions, widest: Ints, sign: int, mark: Ints) -> Ints:
-    """(F,) the opponent nearest to a full-back: in his zone, or the short option on his side; -1 if none."""
-    side = sign * (p.opp[..., 1] - p.origin[:, 1:]) > -10.0
-    apart = norm(p.opp - p.own[np.arange(len(p)), widest][:, None])
-    free = p.opp_here & ~p.is_holder & ~p.opp_keeper & ~p.offside & ~marked(p, mark) & side
-    counted = np.where(free & ((apart <= HIS_MAN_M) | d.options), apart, np.inf)
-    return np.where(np.isfinite(counted.min(1)), counted.argmin(1), NOBODY)
-
-
-def _guard_spot(p: Picture, d: Decisions, duty: int | Ints) -> Floats:
-    """Where the cover stands who guards a way: (F, 2) for one duty, (F, N, 2) for many."""
-    sign = np.equal(duty, GUARD_INSIDE) * 1.0 - np.equal(duty, GUARD_OUTSIDE)
-    angle = np.radians(p.settings.cover_angle_deg) * sign
-    many = (slice(None), None) if np.ndim(duty) else (slice(None),)
-    step = turned(p.goal_way[many], angle) * cover_distance_m(p).reshape(-1, *[1] * (np.ndim(duty) or 1))
-    return p.pitch.inside(d.end_xy[many] + step, 0.5)
 
 
 def cover_distance_m(p: Picture) -> Floats:

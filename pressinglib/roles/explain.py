@@ -78,7 +78,6 @@ def _block(plan: Decided, n: int) -> str:
 def _line(plan: Decided, n: int) -> str:
     covered = float(openness(plan.picture, plan.decisions)[0]) < 0.5
     why = "the ball is covered" if covered else "the ball is too far off to come over the top at once"
-    why = "the ball will be pressed" if plan.timing == "in time" else why
     why = "we have the ball" if plan.state == "won" else why
     up = plan.decisions.duty[0, n] == v.STEP_UP
     return f"{'Step up together and keep the lines close' if up else HOLD_LINE}: {why}."
@@ -96,11 +95,12 @@ GUARD = "Nobody to deny here: stand behind the presser in the {} way, next to pr
 REASONS: dict[int, str | Callable[[Decided, int], str]] = {
     v.PRESS: _press, v.STEP_OUT: _step_out, v.CONTAIN: _contain, v.DENY: _deny, v.DROP_ONTO: _drop,
     v.GUARD_STRAIGHT: GUARD.format("straight"), v.GUARD_INSIDE: GUARD.format("inside"),
-    v.GUARD_OUTSIDE: GUARD.format("outside"), v.GUARD_FAR_SIDE: _far, v.KEEP_BLOCK: _block,
-    v.STEP_INTO_GAP: "Nobody stands behind this gap: step up into it and shorten the pitch.",
+    v.GUARD_FAR_SIDE: _far, v.KEEP_BLOCK: _block,
     v.RECOVER: "The ball has gone past you: run back on the inside line until you are goal-side.",
     v.HOLD_LINE: _line, v.STEP_UP: _line,
     v.DROP_LINE: "Drop together and narrow: nobody is on the ball, so the ball over the top is on.",
+    v.MIND: lambda plan, n: f"More of them than of us: stay between their {plan.mark(n)}, the ball and the goal, "
+                            "inside shoulder, and do not go to meet him.",
     v.SWEEP: "Stay on the line from ball to goal, high enough to sweep, not so high as to be chipped.",
 }
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from pressinglib.field.player import ATTACKING, HOLDING
+from pressinglib.field.player import ATTACKING, BACK, HOLDING
 from pressinglib.roles.approach import INTO_SHADOW_DEG, NEAR_GOAL_M, offset_limit_deg
+from pressinglib.roles.balance import find_gaps
 from pressinglib.roles.cover import cover_distance_m
-from pressinglib.roles.gaps import find_gaps
 from pressinglib.roles.marking import denial_places, goal_side_places, option_value
 from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import beyond_confrontation, outnumbered
@@ -83,10 +83,11 @@ def straight_press(st: Snapshot) -> Iterator[FaultFound]:
 def opens_own_man(st: Snapshot) -> Iterator[FaultFound]:
     """A free opponent in the short radius, not in the shadow, whose nearest defender is the presser: he was his.
 
-    Not one behind the ball: a pass back beats nobody.
+    Not one behind the ball: a pass back beats nobody. Nor with the ball at their goalkeeper: with him they are one
+    more, and whoever goes to him leaves somebody.
     """
     n = st.presser
-    if n is None:
+    if n is None or (st.p.is_holder & st.p.opp_keeper)[0].any():
         return
     ahead = st.p.opp_goal_m[0] <= st.goal_m + LEVEL_M
     his = st.free & st.short & ahead & (st.to_opp_s.argmin(0) == n)
@@ -97,7 +98,10 @@ def opens_own_man(st: Snapshot) -> Iterator[FaultFound]:
 
 
 def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
-    """A forward presses and nobody follows: the holding opponent ahead of the ball is free, nobody within 5 m."""
+    """A forward presses and nobody follows: the holding opponent ahead of the ball is free, nobody within 5 m.
+
+    He to whom a back-line player is first is the line's man, not the midfield's.
+    """
     n = st.presser
     ahead = st.short & (np.abs(st.bearing_deg(st.opp)) <= AHEAD_DEG)
     if n is None or st.line[n] < ATTACKING or not ahead.any():
@@ -106,7 +110,8 @@ def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
     others = st.outfield[st.outfield != n]
     midfield = others[(st.line[others] >= HOLDING) & (st.line[others] <= ATTACKING)]
     near = norm(st.own[others] - st.opp[man]).min(initial=np.inf)
-    if st.free[man] and near > HOLDING_MAN_M and len(midfield):
+    of_line = st.line[others[st.to_opp_s[others, man].argmin()]] == BACK if len(others) else False
+    if st.free[man] and near > HOLDING_MAN_M and len(midfield) and not of_line:
         who = int(midfield[st.to_opp_s[midfield, man].argmin()])
         why = (f"{st.name(n)} presses and the midfield stays: {st.foe(man)} is free ahead of the ball, the nearest of "
                f"us {near:.0f} m from him.")
@@ -169,6 +174,7 @@ TOO_NEAR = 0.5  # nearer than this share of his distance, one turn beats both (D
 SHOWS_DEG = 15.0  # a presser this far off the line to goal shows a side (D)
 GAP_M = 3.0  # who drops into a gap stands at most this far off the man (D)
 HELPERS = 3
+WITH_HIM_M = 15.0  # where all are further from the presser than this, nobody covers a side (D)
 
 
 def flat_cover(st: Snapshot) -> Iterator[FaultFound]:
@@ -207,11 +213,16 @@ def cover_too_far(st: Snapshot) -> Iterator[FaultFound]:
 
 
 def cover_wrong_side(st: Snapshot) -> Iterator[FaultFound]:
-    """The presser shows one side, all covers wait on the other, and nobody takes over on the side shown."""
+    """The presser shows one side, all covers wait on the other, and nobody takes over on the side shown.
+
+    Only where one is with him: a block that waits further off covers the middle, not a side.
+    """
     shown, idle = _shown(st), [n for n, _ in _idle(st)]
+    if st.presser is None or not st.covers or st.apart_m(st.covers[0], st.presser) > WITH_HIM_M:
+        return
     late = st.d.take_over_s[0, 1 - shown] > st.p.settings.take_over_limit_s
     wrong = [n for n in idle if shown * (st.own[n] - st.ball)[1] < 0]
-    if shown and late and wrong and len(wrong) == len(st.covers) and st.presser is not None:
+    if shown and late and wrong and len(wrong) == len(st.covers):
         n, presser, side = wrong[0], st.name(st.presser), st.side(shown)
         why = (f"{presser} shows him to the {side}, but {st.name(n)} covers on the other side: the way he is pushed is "
                "open.")

@@ -16,14 +16,11 @@ BACKED_M = 15.0  # ... if a back-line player is goal-side of him within this dis
 NEAREST_M, FURTHEST_M = 1.2, 6.0  # goal-side of the man: never nearer, never further (D)
 BEFORE_BALL_S = 0.2  # how much before the ball the marker must be able to get there (D)
 SHADE = 0.5  # how much a goal-side marker leans from the goal to the ball (D)
-LONG_RUN_M = 15.0  # nobody is sent further than this to arrive after the ball (P)
-LATE_S = 0.5
 LEVEL_M = 2.5  # a back-line player this little behind his man still has him (D)
 
 OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
 BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
 CUT_BACK_M = 30.0  # ... unless they are this near to our goal
-NEXT_BEHIND_M = 12.0  # a cover who has nobody to deny takes a man at most this much behind the ball (D)
 HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
 STEERED_SIDE = 1.3  # an option on the side to which the carrier is pushed is worth this much more (D)
 PASS_DECAY_M = 40.0
@@ -74,25 +71,18 @@ def _backed(p: Picture) -> Bools:
     return np.asarray((p.back[:, None] & behind & (apart <= BACKED_M)).any(-1))
 
 
-def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0) -> Bools:
-    """(F, M) opponents whom a goal-side back-line player reaches before the ball (and the first touch) does."""
+def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0, before_m: float = np.inf) -> Bools:
+    """(F, M) opponents not far before the line whom one of it, goal-side, reaches before the ball (and the touch)."""
     line = p.back if leavers is None else p.back & ~leavers
     goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M
-    return np.asarray((line[..., None] & goal_side & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
+    near = p.met[:, None, :, 0] - p.own[:, :, None, 0] <= before_m
+    return np.asarray((line[..., None] & goal_side & near & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
 
 
 def times_to(p: Picture, places: Floats) -> Floats:
     """(F, N, J) time of each player to each of the places (F, J, 2), without reaction."""
     time = p.settings.running.time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None])
     return np.where(p.own_here[:, :, None], time, np.inf)
-
-
-def sensible(p: Picture, places: Floats, time: Floats) -> Bools:
-    """(F, N, M) runs of at most 15 m, or that end before the ball and the first touch get to the opponent."""
-    s = p.settings
-    short = norm(places[:, None] - p.own[:, :, None]) <= LONG_RUN_M
-    in_time = time + s.reaction_s <= p.pass_s[:, None] + s.control_time_s + LATE_S
-    return np.asarray(short | in_time)
 
 
 def marked(p: Picture, mark: Ints) -> Bools:
@@ -121,12 +111,6 @@ def short_options(p: Picture, d: Decisions) -> Bools:
     """(F, M) opponents in the short radius whose lane nobody closes: defenders where they stand, nor the presser."""
     level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
     return np.asarray(_near(p) & level & ~in_shadow(p, d) & ~_held(p, d) & (_margins(p, d).min(-1) > OPEN_S))
-
-
-def next_options(p: Picture, d: Decisions) -> Bools:
-    """(F, M) near men for a cover with nobody to deny: in the shadow, in a contested lane, or a little behind."""
-    level = p.opp_goal_m <= p.ball_goal_m[:, None] + NEXT_BEHIND_M
-    return np.asarray(_near(p) & level & ~_held(p, d) & ~d.options)
 
 
 def _near(p: Picture) -> Bools:

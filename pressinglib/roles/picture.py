@@ -149,6 +149,11 @@ class Picture:
         return self.pitch.inside(self.origin + self.settings.lead_time_s * velocity)
 
     @cached_property
+    def met(self) -> Floats:
+        """(F, M, 2) where opponents will be after the lead time, on the pitch: there they are met."""
+        return self.pitch.inside(self.opp + self.settings.lead_time_s * self.opp_velocity)
+
+    @cached_property
     def goal_way(self) -> Floats:
         """(F, 2) unit vector from the focus to the goal."""
         return unit(self.goal - self.focus)
@@ -189,7 +194,7 @@ class Picture:
     @cached_property
     def pass_s(self) -> Floats:
         """(F, M) time of the quickest pass to each opponent, ground or lofted; no first touch."""
-        s, length = self.settings, norm(self.opp - self.origin[:, None])
+        s, length = self.settings, norm(self.met - self.focus[:, None])
         lofted = lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)
         return np.minimum(ball_time(length, s.ball_mps), np.maximum(lofted, LEAST_LOFT_S))
 
@@ -197,7 +202,7 @@ class Picture:
     def marking_s(self) -> Floats:
         """(F, N, M) time of each player of ours to within reach of each opponent where he stands, 0.3 s reaction."""
         s = self.settings
-        time = s.running.time(self.own[:, :, None], self.own_velocity[:, :, None], self.opp[:, None], s.reaction_s,
+        time = s.running.time(self.own[:, :, None], self.own_velocity[:, :, None], self.met[:, None], s.reaction_s,
                               s.reach_m)
         return np.where(self.own_here[:, :, None], time, np.inf)
 

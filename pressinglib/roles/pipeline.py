@@ -5,11 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.roles.approach import kept_out
-from pressinglib.roles.balance import far_man, limit_m
+from pressinglib.roles.balance import far_man, find_gaps, limit_m
 from pressinglib.roles.danger import danger
 from pressinglib.roles.decisions import Decisions, Jobs, is_player, undecided
 from pressinglib.roles.final_positions import after_running, spread, swapped
-from pressinglib.roles.gaps import find_gaps
 from pressinglib.roles.marking import short_options
 from pressinglib.roles.picture import Floats, Picture
 from pressinglib.roles.presser import take_over, way_times
@@ -29,9 +28,9 @@ def decide(p: Picture, rules: Rulebook) -> Decisions:
     d.take_over, d.take_over_s = take_over(p, d)
     d.give(_pressing(p, d), PRESSURE)
     d.options = short_options(p, d)
-    d.give(rules.choose_covers(p, d), COVER)
     d.far_man = far_man(p, d.mark)
     d.far_side_limit_m = limit_m(p, d.far_man)
+    d.give(rules.choose_covers(p, d), COVER)
     d.gaps = find_gaps(p, d)
     d.give(rules.choose_balance(p, d), BALANCE)
     d.give(rules.choose_back_line(p, d), BACK_LINE)
@@ -49,7 +48,7 @@ def _pressing(p: Picture, d: Decisions) -> Jobs:
 
 
 def _place(p: Picture, d: Decisions, rules: Rulebook) -> None:
-    """Anchors made free of collisions and crossing runs, then settled; an own rule's spots are set apart as well."""
+    """Anchors made free of collisions and crossing runs; an own rule's spots are set apart as well."""
     keeper = (d.role == KEEPER) & p.own_here
     d.anchor = np.where(keeper[..., None], rules.place_goalkeeper(p, d)[:, None], d.anchor)
     swapped(p, d)

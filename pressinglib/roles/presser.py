@@ -58,11 +58,15 @@ TIE_S = 1e-7  # goal-side goes first where two are equal
 FRONT_LEAD_S = 0.3  # a front player who is this close to the first is taken (D)
 ROUND_HIM_S, ROUND_HIM_M = 1.0, 3.0
 LEAVES_S, HIS_MAN_M = 0.25, 4.0  # who stands beside a man goes only if he is this much earlier (D)
+LEAVES_RUNNER_S, HIS_RUNNER_M = 0.6, 12.0  # ... outnumbered, so much for one who has a runner (D)
 STRAIGHT = 1  # of the ways out
 MOST_BYPASSED = 6  # with more defenders goal-side nobody is outnumbered (D)
 METRES_LOWER = 10.0  # line of confrontation for each man short (D)
 HIGH_SHORT_X = 45.0  # a high press with one man short confronts at x = 35 (D)
+ANYONE_M = 30.0  # with the ball this near to our goal whoever is first engages (D)
+INTO_OPEN_S = 1.5  # a back-line player runs no longer than this into the open to press; he drops and delays (D)
 LAST_STAND_M = 20.0  # outnumbered, the nearest goal-side player engages this far from goal (P)
+LEVEL_M = 3.0  # an attacker this little behind the ball is level with it (D)
 BEFORE_LINE_M = 2.0  # ... and until then waits so far in front of his line (D)
 
 
@@ -78,7 +82,7 @@ def choose_presser(p: Picture, d: Decisions) -> Ints:
     time = np.where(p.outfield, p.own_arrival(p.focus[:, None]) - TIE_S * p.goal_side, np.inf)
     if p.settings.pressers == "front":
         time = np.where(_in_his_way(p, d), np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf), time)
-        time = time + _round_him_s(p) + LEAVES_S * _has_a_man(p)
+        time = time + _round_him_s(p) + np.where(outnumbered(p)[:, None], LEAVES_RUNNER_S, LEAVES_S) * _has_a_man(p)
     best = np.where(eligible(p, time), time, np.inf)
     nobody = (p.state == WON) | ~np.isfinite(best.min(1)) | beyond_confrontation(p)
     return np.where(nobody, NOBODY, best.argmin(1))
@@ -90,22 +94,28 @@ def eligible(p: Picture, time: Floats) -> Bools:
         return p.outfield
     first, front = time.min(1, keepdims=True), p.front
     near_enough = time <= first + np.where(p.goal_side, p.settings.step_out_s, FRONT_LEAD_S)
-    front_goes = (front & near_enough).any(1, keepdims=True)
+    front_goes = (front & near_enough).any(1, keepdims=True) & (p.ball_goal_m > ANYONE_M)[:, None]
     return np.where(front_goes, front, p.outfield)
 
 
 def _in_his_way(p: Picture, d: Decisions) -> Bools:
     """(F, 1) outnumbered, with room to give way, and somebody gets into the carrier's straight way."""
     anybody = np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf).min(1) < np.inf
-    room = give_way_m(p, line_height_m(p, p.back)) > p.settings.contain_distance_m
+    room = give_way_m(p, line_height_m(p, p.back & p.goal_side)) > p.settings.contain_distance_m
     return np.asarray(outnumbered(p) & room & anybody)[:, None]
 
 
 def _has_a_man(p: Picture) -> Bools:
-    """(F, N) players who stand within 4 m of an opponent without the ball, nearer to him than anybody else of ours."""
+    """(F, N) players who stand by an opponent without the ball, nearer to him than anybody else of ours.
+
+    That is within 4 m; outnumbered, a runner is his within 12 m who is goal-side of him.
+    """
     apart = norm(p.own[:, :, None] - p.opp[:, None])
-    apart = np.where(p.opp_here[:, None] & ~p.is_holder[:, None] & p.outfield[..., None], apart, np.inf)
-    return np.asarray(((apart <= HIS_MAN_M) & (apart <= apart.min(1, keepdims=True))).any(-1))
+    last = outnumbered(p)[:, None, None] & p.goal_side[..., None] & with_ball(p)[:, None]
+    counts = p.opp_here[:, None] & ~p.is_holder[:, None] & p.outfield[..., None]
+    apart = np.where(counts & (p.goal_side[..., None] | ~outnumbered(p)[:, None, None]), apart, np.inf)
+    near = apart <= np.where(last, HIS_RUNNER_M, HIS_MAN_M)
+    return np.asarray((near & (apart <= apart.min(1, keepdims=True))).any(-1))
 
 
 def _first_opponent_s(p: Picture) -> Floats:
@@ -148,17 +158,32 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
     in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., STRAIGHT], d.presser) <= s.in_time_s)
     in_time = np.where(p.state == LOOSE, time <= _first_opponent_s(p), in_time)
     hold = (d.presser < 0) | p.is_state(GOAL_KICK, KEEPER_HOLDS)
-    return np.where(hold, HOLD, np.where(in_time & ~outnumbered(p), IN_TIME, LATE))
+    return np.where(hold, HOLD, np.where(in_time & ~outnumbered(p) & ~into_open(p, d), IN_TIME, LATE))
+
+
+def into_open(p: Picture, d: Decisions) -> Bools:
+    """(F,) a back-line player would have to run out for long to press a carrier: he drops and delays instead."""
+    time = pick(p.own_arrival(p.focus[:, None]), d.presser)
+    last = pick(p.back & ~p.front, d.presser) & (d.presser >= 0)
+    return np.asarray(last & (time > INTO_OPEN_S) & (p.receiver < 0) & (p.state == OPEN_PLAY))
 
 
 def outnumbered(p: Picture) -> Bools:
-    """(F,) nobody on the ball within 1 s, and at least as many attackers ahead of it as defenders goal-side of it."""
+    """(F,) nobody on the ball within 1 s, and no more defenders goal-side of it than attackers with it.
+
+    With the ball are its holder and all who are ahead of it or level.
+    """
     time = np.where(p.outfield, p.to_ball_s, np.inf).min(1)
-    depth = p.origin[:, :1]
-    attackers = (p.opp_here & ~p.is_holder & (p.opp[..., 0] < depth)).sum(1)
-    defenders = (p.outfield & (p.own[..., 0] < depth)).sum(1)
+    defenders = (p.outfield & (p.own[..., 0] < p.origin[:, :1])).sum(1)
     bypassed = (defenders <= MOST_BYPASSED) & (p.ball_goal_m < p.pitch.length_m * 0.6)
-    return np.asarray((time > p.settings.covered_s) & (attackers >= defenders) & bypassed & (p.state == OPEN_PLAY))
+    many = with_ball(p).sum(1) >= defenders
+    return np.asarray((time > p.settings.covered_s) & many & bypassed & (p.state == OPEN_PLAY))
+
+
+def with_ball(p: Picture) -> Bools:
+    """(F, M) the holder, and opponents ahead of the ball or level with it."""
+    level = (p.opp[..., 0] < p.origin[:, :1] + LEVEL_M) & ~p.opp_keeper & ~p.offside
+    return np.asarray(p.is_holder | (p.opp_here & level))
 
 
 def give_way_m(p: Picture, line_m: Floats) -> Floats:

@@ -15,8 +15,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import scene
 from pressinglib.roles.approach import choose_steer, place_presser
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
-from pressinglib.roles.balance import choose_balance
-from pressinglib.roles.cover import choose_covers
+from pressinglib.roles.cover import choose_balance, choose_covers
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
 from pressinglib.roles.final_positions import settle_spots
 from pressinglib.roles.picture import Floats, Ints, Picture, picture_of

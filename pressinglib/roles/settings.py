@@ -22,17 +22,15 @@ STATES = ("open play", "loose", "won", "throw-in", "goal kick", "keeper holds")
 NOBODY = -1  # an index that points at no player
 
 # What a player is sent to do; the phrase a coach would use. `{mark}` is the number of the opponent concerned.
-(PRESS, CONTAIN, DENY, GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE, DROP_ONTO, STEP_INTO_GAP, GUARD_FAR_SIDE,
- KEEP_BLOCK, RECOVER, HOLD_LINE, STEP_UP, DROP_LINE, STEP_OUT, SWEEP) = range(16)
+(PRESS, CONTAIN, DENY, GUARD_STRAIGHT, GUARD_INSIDE, DROP_ONTO, GUARD_FAR_SIDE, KEEP_BLOCK,
+ RECOVER, HOLD_LINE, STEP_UP, DROP_LINE, STEP_OUT, SWEEP, MIND) = range(15)
 DUTIES = (
     "press {mark}",
     "contain {mark}",
     "deny {mark}",
     "guard the straight way out",
     "guard the inside way out",
-    "guard the outside way out",
     "drop onto {mark}",
-    "step into the gap",
     "guard the far side",
     "keep the block",
     "run back goal-side",
@@ -41,9 +39,9 @@ DUTIES = (
     "drop with the line",
     "step out and press {mark}",
     "sweep behind the line",
+    "mind {mark}",
 )
 WAYS = ("outside", "straight", "inside")
-GUARDS = (GUARD_STRAIGHT, GUARD_INSIDE, GUARD_OUTSIDE)
 ON_A_MAN = (DENY, DROP_ONTO, GUARD_FAR_SIDE)  # their man must stay in reach
 
 
@@ -88,13 +86,11 @@ class Settings:
     step_out_s: float = _number(1.0, 0.3, 3, "D", "the back line steps if it is there this much before the midfield")
     in_time_s: float = _number(3.0, 1, 4, "D", "a carrier met within this time is pressed in time")
     end_distance_m: float = _number(1.5, 0.9, 2, "A", "arm's length: The FA, Press and cover to defend, 2025")
-    contain_distance_m: float = _number(3.0, 2, 4, "D", "where a late presser stops")
+    contain_distance_m: float = _number(2.0, 2, 4, "D", "where a late presser stops: near end of the band")
     trusted_shadow_deg: float = _number(20, 10, 37, "D", "half-angle; less than geometry: the carrier shifts the ball")
     approach_limits_deg: tuple[float, ...] = _number((75, 60, 40, 20), 0, 90, "D",
                                                      "attacking, middle, own third, within 25 m of goal")
     short_pass_m: float = _number(25, 15, 30, "P", "radius of the short options")
-    covers_at_least: float = _number(2, 1, 4, "P", "covers")
-    covers_at_most: float = _number(4, 1, 6, "P", "covers")
     count_goalkeeper: str = _words("no", ("no", "yes"), "P", "is their goalkeeper a short option?")
     take_over_limit_s: float = _number(3.0, 2, 4, "D", "1.2 s from rest covers only 4.6 m")
     touchline_counts: float = _number(2, 0, 3, "D", "the touchline as a helper in the surplus")
@@ -122,9 +118,6 @@ class Settings:
     line_spread_m: float = _number(2, 1, 4, "P", "how far the back line may be from one line")
     covered_s: float = _number(1.0, 0.5, 2, "P", "a ball with a defender this near in time is covered")
     run_time_s: float = _number(2.0, 1, 4, "D", "the running after which spots are judged")
-    settle_m: float = _number(4, 0, 6, "D", "how far cover and balance settle from their anchor")
-    settle_line_m: float = _number(2, 0, 4, "D", "how far the back line settles from its anchor")
-    settle_gain: float = _number(0.02, 0.005, 0.2, "D", "the least fall of danger that is worth a move")
 
     def __new__(cls, /, *args: Any, **named: Any) -> Settings:
         known = [f.name for f in fields(cls)]

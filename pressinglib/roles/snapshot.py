@@ -29,6 +29,7 @@ from pressinglib.tables import by_number, listed
 ENGAGED_M = 4.0  # further off is no effective pressure (P)
 LEVEL_M = 1.0  # beside the ball counts as goal-side of it (D)
 COMES_MPS = 3.0  # who comes faster than this has gone, whether he is there in a second or in two (D)
+COVERS = 2  # those nearest to the presser (P)
 OPEN_BALL = 0.5  # of the back line's measure from 0 covered to 1 open
 
 
@@ -141,13 +142,13 @@ class Snapshot:
 
     @cached_property
     def covers(self) -> tuple[int, ...]:
-        """Those nearest to the presser who are not beaten, as many as the settings ask for."""
+        """Those nearest to the presser who are not beaten, two at most."""
         presser = self.presser
         if presser is None:
             return ()
         pool = [int(n) for n in self.outfield if n != presser and not beaten(self.p)[0, n]]
         pool.sort(key=lambda n: self.apart_m(n, presser))
-        return tuple(pool[: int(self.rulebook.settings.covers_at_least)])
+        return tuple(pool[:COVERS])
 
     @cached_property
     def d(self) -> Decisions:

@@ -60,7 +60,7 @@ class HoldStepDrop(Judge):
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""
         line = _back_line(plan)
-        moved_m = float((plan.decisions.anchor[0, line, 0] - plan.picture.own[0, line, 0]).mean())
+        moved_m = _moved_m(plan)
         wanted = self.model(plan)
         by = f", {abs(moved_m):.1f} m {'up' if moved_m > 0 else 'back'}" if abs(moved_m) >= 0.05 else " its height"
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
@@ -75,13 +75,21 @@ class HoldStepDrop(Judge):
                 f"{plan.rulebook.settings.covered_s:g} s it is covered.")
 
     def model(self, plan: Plan) -> str:
-        """The duty of most of the line."""
+        """The duty of most of the line; where each of its men minds a runner, the way they go."""
         duties = plan.decisions.duty[0][_back_line(plan)]
+        if not np.isin(duties, list(MOVES)).any():
+            return hold if abs(_moved_m(plan)) < BORDER_M else step if _moved_m(plan) > 0 else drop
         return MOVES[max(MOVES, key=lambda duty: int((duties == duty).sum()))]
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever there is a line."""
         return self if _back_line(plan).any() else None
+
+
+def _moved_m(plan: Plan) -> float:
+    """How far the line goes up, on average; below zero: back."""
+    line = _back_line(plan)
+    return float((plan.decisions.anchor[0, line, 0] - plan.picture.own[0, line, 0]).mean())
 
 
 def _back_line(plan: Plan) -> Bools:

@@ -1,6 +1,6 @@
 """Plans of many frames. Run by hand: python -m tests.benchmarks.bench_match [long]
 
-First `plan_frames` against a loop of `plan_press`, with and without settling, and against one NumPy pass that does no
+First `plan_frames` against a loop of `plan_press`, and against one NumPy pass that does no
 more than the distances of the same pairs; then its time on 1,000 and 15,000 frames, with "long" also on 135,000 (a
 match at 25 frames a second: the open 20 minutes, again and again). All in one run: ratios mean more than times.
 """
@@ -13,10 +13,9 @@ from time import perf_counter
 
 import numpy as np
 
-from pressinglib import Frames, Rulebook, plan_frames, plan_press
+from pressinglib import Frames, plan_frames, plan_press
 from tests.judge.frames import match
 
-RULEBOOKS = {"settled": Rulebook(), "anchors only": Rulebook().with_settings(settle_m=0, settle_line_m=0)}
 LOOPED, TOGETHER, ROUNDS = 100, 1000, 3
 COUNTS = (1000, 15000)
 MATCH_AT_25_HZ = 135_000
@@ -47,10 +46,9 @@ def print_ratios(frames: Frames) -> None:
     apart = [frames.situation(i) for i in np.linspace(0, len(frames) - 1, LOOPED).astype(int)]
     raw = seconds(lambda: distances(many), 20) / TOGETHER
     print(f"{'':<16}{'loop, ms a frame':>18}{'together, ms':>14}{'loop / together':>17}{'together / distances':>22}")
-    for name, rules in RULEBOOKS.items():
-        loop = seconds(lambda: [plan_press(s, rules) for s in apart], ROUNDS) / LOOPED  # noqa: B023
-        ours = seconds(lambda: plan_frames(many, rules), ROUNDS) / TOGETHER  # noqa: B023
-        print(f"{name:<16}{loop * 1e3:>18.2f}{ours * 1e3:>14.2f}{loop / ours:>17.1f}{ours / raw:>22.0f}")
+    loop = seconds(lambda: [plan_press(s) for s in apart], ROUNDS) / LOOPED
+    ours = seconds(lambda: plan_frames(many), ROUNDS) / TOGETHER
+    print(f"{'plans':<16}{loop * 1e3:>18.2f}{ours * 1e3:>14.2f}{loop / ours:>17.1f}{ours / raw:>22.0f}")
 
 
 def print_growth(frames: Frames, counts: tuple[int, ...]) -> None:

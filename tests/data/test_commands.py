@@ -81,7 +81,7 @@ WRONG = [
     (["plan", "{}/match", "--to", "{}/plans", "--quiet"], "expected the plans that were begun here"),
     (["plan", "{}/match", "--to", "{}/x", "--set", "steering"], "setting: expected name=value"),
     (["plan", "{}/match", "--to", "{}/x", "--set", "steering=up"], "setting steering: expected one of to_surplus"),
-    (["plan", "{}/match", "--to", "{}/x", "--set", "covers_at_least=a"], "setting covers_at_least: expected a number"),
+    (["plan", "{}/match", "--to", "{}/x", "--set", "short_pass_m=a"], "setting short_pass_m: expected a number"),
     (["plan", "{}/match", "--to", "{}/x", "--rule", "choose_presser=none.py:rule"], "own rule: expected file.py:fun"),
     (["plan", "{}/match", "--to", "{}/x", "--per-second", "0"], "moments a second: expected a number from 0.01"),
     (["plan", "{}/match", "--to", "{}/long.csv"], "folder long.csv: expected a place .*; got Not a directory"),

@@ -102,7 +102,7 @@ def test_marks_tell_matches_and_rules_apart(invented: Tracking) -> None:
     assert match_hash(invented) != match_hash(replace(invented, home=replace(invented.home, xy=moved)))
     rules = [Rulebook(), *(Rulebook().with_rules(choose_presser=rule) for rule in (lambda s: "9", lambda s: "10"))]
     assert len({rulebook_hash(rulebook) for rulebook in rules}) == 3
-    assert rulebook_hash(rules[1]) == rulebook_hash(rules[1].with_settings(covers_at_least=2))
+    assert rulebook_hash(rules[1]) == rulebook_hash(rules[1].with_settings(short_pass_m=25))
 
 
 def test_frames_that_cannot_be_drawn_are_refused(plan: MatchPlan) -> None:

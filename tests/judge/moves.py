@@ -2,26 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
 from pressinglib.field.frames import Frames
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.final_positions import searched
 from pressinglib.roles.marking import least_total
-from pressinglib.roles.picture import Floats, Picture, norm, picture_of, turned, unit
+from pressinglib.roles.picture import Floats, Picture, norm, picture_of, unit
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
 
 MAN_M = 1.5  # who goes to a man ends this far goal-side of him
-FREE_RINGS_M = np.array([2.0, 4.0, 6.0, 8.0, 10.0, 12.0])
-DIRECTIONS = 12
 STAND, KEEP = "stand still", "keep running"
-SETTLED, ANCHORS, SHIFT, NEAREST, MAN_FOR_MAN, FREE = (
-    "settled spots", "anchors only", "block shift", "nearest opponent", "man-for-man", "free search")
-MOVES = (SETTLED, ANCHORS, SHIFT, NEAREST, MAN_FOR_MAN, FREE, KEEP, STAND)
+PLAN, SHIFT, NEAREST, MAN_FOR_MAN = "the plan", "block shift", "nearest opponent", "man-for-man"
+MOVES = (PLAN, SHIFT, NEAREST, MAN_FOR_MAN, KEEP, STAND)
 
 
 def planned(frames: Frames, rules: Rulebook | None = None) -> tuple[Picture, Decisions]:
@@ -36,9 +30,8 @@ def targets(p: Picture, d: Decisions) -> dict[str, Floats]:
     def with_keeper(xy: Floats) -> Floats:
         return np.where(p.outfield[..., None], xy, d.anchor)
 
-    return {SETTLED: d.spot, ANCHORS: d.anchor, SHIFT: block_reference(p, np.zeros(p.line.shape, bool)),
-            NEAREST: with_keeper(_nearest(p)), MAN_FOR_MAN: with_keeper(_man_for_man(p, d)),
-            FREE: with_keeper(free_search(p)), STAND: p.own}
+    return {PLAN: d.spot, SHIFT: block_reference(p, np.zeros(p.line.shape, bool)),
+            NEAREST: with_keeper(_nearest(p)), MAN_FOR_MAN: with_keeper(_man_for_man(p, d)), STAND: p.own}
 
 
 def _men(p: Picture) -> Floats:
@@ -60,18 +53,3 @@ def _man_for_man(p: Picture, d: Decisions) -> Floats:
     man = least_total(cost, p.outfield, p.opp_here & ~p.opp_keeper)
     spot = np.take_along_axis(places, np.maximum(man, 0)[..., None], 1)
     return np.where((man >= 0)[..., None], spot, block_reference(p, np.zeros(p.line.shape, bool)))
-
-
-def free_search(p: Picture) -> Floats:
-    """The search of the method without its duties: everyone anywhere within 12 m of where he is."""
-    angle = np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS
-    ring = turned(np.broadcast_to(np.array([-1.0, 0.0]), (DIRECTIONS, 2)), angle)
-    offsets = np.concatenate([np.zeros((1, 2)), (FREE_RINGS_M[:, None, None] * ring).reshape(-1, 2)])
-    tries = p.pitch.inside(p.own[:, :, None] + offsets, 0.5)
-    tries[:, :, 0] = p.own
-    return searched(p, tries, np.ones(tries.shape[:3], bool))
-
-
-def bare(rules: Rulebook) -> Rulebook:
-    """The rulebook without settling."""
-    return replace(rules, settle_spots=lambda p, d: d.spot)

@@ -10,7 +10,7 @@ from pressinglib import PressingError, Rulebook, Sequence, simulate
 from pressinglib.field.scenes import scene
 from pressinglib.play import Dribble, Event, Pass, Run, Touch
 from pressinglib.play.game_state import EVENT_KINDS, OURS
-from tests.play.stories import failure, story
+from tests.play.stories import DIVE_OUTSIDE, failure, story
 
 WORKED = scene("worked scene")
 
@@ -47,6 +47,16 @@ def trapped() -> Sequence:
     return simulate(WORKED, [Pass("3", speed_mps=20, at_s=2.5)], duration_s=8, trap="3")
 
 
+def broken() -> Sequence:
+    return simulate(scene("full-back on the ball"), [Pass(at_s=0.5)], duration_s=4)
+
+
+def alone() -> Sequence:
+    """11 has been drawn away, and 9 dives in."""
+    away = Run("pressing", "11", to_xy=(24, 30), until_s=4)
+    return simulate(WORKED, [DIVE_OUTSIDE, away, Dribble(way="outside", at_s=1.7, speed_mps=6)], duration_s=7)
+
+
 def not_now() -> Sequence:
     return simulate(scene("throw-in"), [Dribble(way="inside")], duration_s=0.3)
 
@@ -57,8 +67,8 @@ SHOWN: dict[str, Callable[[], Sequence]] = {
     "receiver free": late, "dribble": lambda: story("past him straight"), "heavy touch": away, "trigger seen": away,
     "trap closed": trapped, "carrier contained": lambda: story("into midfield"),
     "presser beaten": lambda: story("past him inside"), "taken over": lambda: story("past him inside"),
-    "nobody takes over": lambda: story("past him outside"), "press broken": lambda: story("into midfield"),
-    "recovered": lambda: story("into midfield"), "counter-press started": lost, "counter-press aborted": lost,
+    "nobody takes over": alone, "press broken": broken, "recovered": broken,
+    "counter-press started": lost, "counter-press aborted": lost,
     "pass intercepted": lambda: story("over the top"), "ball won": away, "offside": offside, "out of play": out,
     "action left out": not_now,
 }

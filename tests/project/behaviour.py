@@ -40,7 +40,7 @@ SCENES = ("build-up left", "build-up right", "build-up middle", "against a back 
           "behind the midfield", "our corner", "their corner", "throw-in", "back five", "wingers high", "worked scene")
 MANNERS: tuple[dict[str, Any], ...] = (
     {}, {"pressers": "anyone"}, {"steering": "outside"}, {"steering": "inside"}, {"open_ball": "playable"},
-    {"count_goalkeeper": "yes"}, {"confrontation_x_m": 10.0}, {"short_pass_m": 18.0, "settle_m": 0.0})
+    {"count_goalkeeper": "yes"}, {"confrontation_x_m": 10.0}, {"short_pass_m": 18.0})
 FORMATIONS = ("4-2-3-1", "4-4-2", "4-3-3", "4-1-4-1", "3-5-2", "5-3-2", "3-4-3")
 CORNER = np.array((52.0, 33.0))
 Team = tuple[pl.Player, ...]

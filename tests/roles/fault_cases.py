@@ -35,7 +35,7 @@ BREAK = {"9": (20, 2), "10": (14, 6), "11": (16, 20), "7": (15, -18), "6": (9, -
          "2": (-20, -10), "5": (-22, -2), "4": (-22, 8)}
 BREAK_MEN = {"8": (-5, 4), "11": (-18, 22), "9": (-19, 2), "7": (-18, -18), "10": (-10, -10)}
 BACK, FRONT = ("2", "5", "4", "3"), ("8", "6", "7", "10", "11")
-SQUARE_PASS: Spoil = dict(ours={"9": (28.5, 4)}, ball=(36, -8))  # their 4 still has it
+SQUARE_PASS: Spoil = dict(ours={"9": (29.5, 5)}, ball=(36, -8))  # their 4 still has it
 ALONE = {"9": (27, 2)}  # nobody is near the carrier
 
 

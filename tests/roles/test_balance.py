@@ -54,7 +54,7 @@ def test_far_side_limit_is_what_the_switch_allows() -> None:
     assert jobs(plan, "guard the far side") == {"7": "2"}
     run_s = float(lofted_time(hypot(*(man - ball)), 28.0, 25.0)) + 0.5 - 0.3
     assert plan.far_side_limit_m == pytest.approx(7.8 * (run_s - (1 - exp(-1.3 * run_s)) / 1.3), abs=1e-6)
-    assert hypot(*(plan.assignments["7"].target_xy - man)) <= plan.far_side_limit_m
+    assert hypot(*(plan.assignments["7"].target_xy - man)) <= plan.far_side_limit_m + 1e-9
 
 
 def test_without_a_man_on_the_far_side_nobody_guards_it(spoiled: Spoiled) -> None:

@@ -115,25 +115,35 @@ def test_loose_ball_is_gone_for(small: Small) -> None:
     assert plan.assignments["9"].target_xy == pytest.approx((6, 0))
 
 
-@pytest.mark.parametrize(("x", "timing", "off_m"), [(6, "in time", 1.5), (-25, "late", 3.0)])
-def test_late_presser_contains_at_three_metres(small: Small, x: float, timing: str, off_m: float) -> None:
+@pytest.mark.parametrize(("x", "timing", "off_m"), [(6, "in time", 1.5), (-25, "late", 2.0)])
+def test_late_presser_contains_at_two_metres(small: Small, x: float, timing: str, off_m: float) -> None:
     ours = KEEPER | {"9": ("centre-forward", (x, 0)), "4": ("centre-back", (-34, 3)), "5": ("centre-back", (-34, -3))}
     plan = plan_press(small(ours, THEIR_KEEPER | CARRIER, (20, 0)))
     assert (plan.presser, plan.timing) == ("9", timing)
     assert plan.end_distance_m == pytest.approx(off_m)
 
 
+OUTNUMBERED = KEEPER | {"5": ("right centre-back", (-28, 0)), "4": ("left centre-back", (-28, 10))}
+RUNNERS = THEIR_KEEPER | {"11": ("left winger", (-18, -20)), "7": ("right winger", (-18, 20))}
+
+
 @pytest.mark.parametrize("y", [-3.0, 3.0])
 def test_outnumbered_who_is_in_his_way_goes_and_stays_in_it(small: Small, y: float) -> None:
     """8 is the nearest but runs after him; 5 stands before him, and gives way no further across than he contains."""
-    ours = KEEPER | {"5": ("right centre-back", (-28, 0)), "4": ("left centre-back", (-28, 10)),
-                     "8": ("right holding midfielder", (0, 7 if y > 0 else -7))}
-    theirs = THEIR_KEEPER | {"10": ("attacking midfielder", (-10, y)), "9": ("centre-forward", (-25, 4)),
-                             "11": ("left winger", (-18, -20)), "7": ("right winger", (-18, 20))}
+    ours = OUTNUMBERED | {"8": ("right holding midfielder", (0, 7 if y > 0 else -7))}
+    theirs = RUNNERS | {"10": ("attacking midfielder", (-10, y)), "9": ("centre-forward", (-25, 8))}
     plan = plan_press(small(ours, theirs, (-10, y)))
     end = plan.assignments["5"].target_xy
     assert plan.presser == "5" and end[0] < -20.0
     assert abs(end[1] - y * (end[0] + 52.5) / 42.5) <= 3.0
+    assert plan.assignments["4"].mark == "9"
+
+
+def test_outnumbered_who_has_the_runner_minds_him_and_the_other_delays(small: Small) -> None:
+    """Common practice: one delays the ball, the next minds the most dangerous runner."""
+    theirs = RUNNERS | {"10": ("attacking midfielder", (-10, 3)), "9": ("centre-forward", (-25, 4))}
+    plan = plan_press(small(OUTNUMBERED, theirs, (-10, 3)))
+    assert (plan.presser, plan.assignments["5"].duty) == ("4", "mind their 9")
 
 
 def test_pass_is_met_in_time_or_not(small: Small) -> None:

@@ -1,5 +1,5 @@
 """To which side the carrier is steered, and on what angle the presser comes. Contested: both ways are taught; the
-counts and angles are own arithmetic, no study ties the approach angle to success."""
+counts and angles are own arithmetic; an angle has its price in time and in the straight way that it opens."""
 
 from __future__ import annotations
 
@@ -132,25 +132,52 @@ def seen(small: Small, ball: tuple[float, float], *bearings_and_distances: float
 @pytest.mark.parametrize(("x", "limit"), [(35, 75), (5, 60), (-20, 40), (-34, 20)])
 def test_offset_limits(small: Small, x: float, limit: float) -> None:
     """Attacking third, middle, own third, within 25 m of goal."""
-    broad = OUTSIDE.with_settings(trusted_shadow_deg=30)  # with 20 degrees nothing on the away side is hidden near goal
-    plan = plan_press(seen(small, (x, 3), limit + 28, 12), broad)
-    assert offset_limit_deg(plan.picture)[0] == limit
-    assert offset_deg(plan) == pytest.approx(limit)
+    assert offset_limit_deg(plan_press(seen(small, (x, 3))).picture)[0] == limit
 
 
-def test_shadow_falls_on_the_square_pass_to_the_neighbour(small: Small) -> None:
-    plan = plan_press(picture(small, (35, 10), {}, men((36, -8), first=4)))
-    assert (plan.steer, plan.account["4"]) == ("left", "shadow")
+def behind(small: Small, ball: tuple[float, float], next_m: float, *bearings_and_distances: float) -> Situation:
+    """The same with a second of ours so far behind the ball, on its line to goal."""
+    way = np.array([-52.5, 0.0]) - ball
+    there = np.array(ball) + way / np.hypot(*way) * next_m
+    return small(*_two_teams(seen(small, ball, *bearings_and_distances), ("10", "attacking midfielder", there)), ball)
+
+
+def _two_teams(picture: Situation, more: tuple[str, str, np.ndarray]) -> tuple[Squad, Squad]:
+    ours, theirs = ({q.number: (q.slot, q.xy) for q in team} for team in (picture.pressing, picture.possession))
+    return ours | {more[0]: (more[1], tuple(map(float, more[2])))}, theirs
+
+
+def test_shadow_falls_on_the_away_side_option_as_far_round_as_needed(small: Small) -> None:
+    """20 degrees of shadow, the option 5 inside its edge."""
+    plan = plan_press(seen(small, (5, 3), 47, 12), OUTSIDE)
+    assert offset_deg(plan) == pytest.approx(47 - 15) and plan.account["2"] == "shadow"
     assert plan.end_distance_m == pytest.approx(1.5)
-    assert 55 < offset_deg(plan) <= 75
+
+
+@pytest.mark.parametrize(("ball", "near", "far"), [((5, 3), (60, 12), (60, 20)), ((30, 8), (88, 8), (88, 20))])
+def test_a_far_option_is_not_worth_the_way_round(small: Small, ball: tuple[float, float],
+                                                 near: tuple[float, float], far: tuple[float, float]) -> None:
+    assert offset_deg(plan_press(seen(small, ball, *near), OUTSIDE)) == pytest.approx(near[0] - 15)
+    assert offset_deg(plan_press(seen(small, ball, *far), OUTSIDE)) == pytest.approx(0, abs=1e-6)
+
+
+def test_the_straight_way_is_opened_further_where_somebody_is_behind(small: Small) -> None:
+    alone, backed = seen(small, (5, 3), 60, 20), behind(small, (5, 3), 12, 60, 20)
+    assert offset_deg(plan_press(alone, OUTSIDE)) == pytest.approx(0, abs=1e-6)
+    assert offset_deg(plan_press(backed, OUTSIDE)) == pytest.approx(45)
+
+
+@pytest.mark.parametrize("next_m", [6, 12])
+def test_the_same_angle_costs_more_near_the_goal(small: Small, next_m: float) -> None:
+    """A square option, 12 m off: worth the way round at 35, no more at 5 and nearer."""
+    found = [offset_deg(plan_press(behind(small, (x, 3), next_m, 88, 12), OUTSIDE)) for x in (35, 5, -20)]
+    assert found == pytest.approx([73, 0, 0], abs=1e-6)
 
 
 def test_greater_weight_is_hidden_the_nearer_of_two(small: Small) -> None:
-    """Two away-side options too far apart for one shadow: the nearer pass weighs more."""
-    both = seen(small, (30, 8), 88, 12, 47, 20)
-    swapped = seen(small, (30, 8), 88, 20, 47, 12)
-    assert offset_deg(plan_press(both, OUTSIDE)) == pytest.approx(73)
-    assert offset_deg(plan_press(swapped, OUTSIDE)) == pytest.approx(32)
+    """Two away-side options too far apart for one shadow: the nearer pass weighs more, if its angle can be paid."""
+    assert offset_deg(plan_press(seen(small, (30, 8), 88, 8, 47, 24), OUTSIDE)) == pytest.approx(73)
+    assert offset_deg(plan_press(seen(small, (30, 8), 88, 20, 47, 12), OUTSIDE)) == pytest.approx(32)
 
 
 def test_no_option_away_means_the_smallest_offset(small: Small) -> None:

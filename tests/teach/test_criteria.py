@@ -21,7 +21,7 @@ BALL = PICTURE.ball_xy
 CASES: dict[str, tuple[Criterion, str, XY, XY]] = {  # whom it is about, a place where it holds, one where it fails
     "denies": (criteria.denies("10", "6"), "10", (20, 1), (0, 0)),
     "presses": (criteria.presses("9"), "9", (33.5, 9), (28, 5)),
-    "leaves_ball": (criteria.leaves_ball("10"), "10", (20, 1), (33, 9)),
+    "leaves_ball": (criteria.leaves_ball("10"), "10", (20, 1), (34, 9)),
     "hides": (criteria.hides("9", "4"), "9", (34.7, 8.5), (33.5, 9.5)),
     "goal_side": (criteria.goal_side("10", "6"), "10", (18, 1), (27, 1)),
     "guards_far_side": (criteria.guards_far_side("7", "2"), "7", (20, -21), (10, 5)),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pressinglib.field.scenes import scene
 from pressinglib.roles.plan import plan_press
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.settings import Settings
 from pressinglib.show.board import Board
 from pressinglib.teach.lessons import lesson_00
 from tests.teach.kept import kept, rows
@@ -12,15 +14,22 @@ NOTEBOOK = kept("00")
 
 
 def test_the_nearest_stays_and_would_leave_his_man_open() -> None:
-    assert lesson_00.who_goes.plan.assignments["3"].mark == "11"
+    plan = lesson_00.who_goes.plan
+    assert (plan.assignments["3"].role, plan.account["11"]) == ("back line", "held by line")
     assert [(row["plan"], row["goes"], row["open"]) for row in rows(NOTEBOOK, "contested-both")] == [
         ("midfield and attack first", "11", "5"), ("the nearest", "3", "5 and 11")]
+    nearest = plan_press(plan.situation, Rulebook(Settings(pressers="anyone")))
+    assert nearest.assignments["3"].duty == "contain their 3"
 
 
-def test_seven_alone_runs_away_from_the_ball_and_goes_first_after_the_switch() -> None:
+def test_seven_alone_stays_out_and_goes_first_after_the_switch() -> None:
     picture, plan = scene("worked scene"), plan_press(scene("worked scene"))
-    away = {p.number: plan.assignments[p.number].target_xy[1] - p.xy[1] for p in picture.pressing}  # ball side is +y
-    assert [number for number, dy in away.items() if dy < -0.5] == ["7"]
+    front = [job for job in plan.assignments.values() if job.role in ("pressure", "cover", "balance")]
+    wings = {job.number: job.target_xy[1] for job in front if job.target_xy[1] < -15.0}  # ball side is +y
+    assert list(wings) == ["7"]
+    assert wings["7"] - picture.player("pressing", "7").xy[1] < 0.5
+    across = [plan.assignments[p.number].target_xy[1] > p.xy[1] for p in picture.pressing]
+    assert sum(across) >= 10
     assert [(row["plan"], row["goes"]) for row in rows(NOTEBOOK, "free-words")] == [
         ("before the switch", "9"), ("after it", "7")]
 

@@ -7,7 +7,6 @@ from math import dist
 import pytest
 
 from pressinglib.roles.faults import find_faults
-from pressinglib.roles.marking import LONG_RUN_M
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_04 as lesson
@@ -22,23 +21,27 @@ def away_m(plan: Plan, number: str, man: str) -> float:
     return dist(s.player("pressing", number).xy, s.player("possession", man).xy)
 
 
-def test_nine_is_two_metres_nearer_to_their_8_and_takes_their_6() -> None:
+def test_nine_is_nearer_to_their_8_on_the_wrong_side_and_their_6_is_in_the_shadow() -> None:
     plan = lesson.covers.plan
     assert plan.presser == "10"
     assert round(away_m(plan, "6", "8") - away_m(plan, "9", "8")) == 2
-    assert (plan.assignments["6"].mark, plan.assignments["9"].mark) == ("8", "6")
+    assert (plan.assignments["6"].mark, plan.account["6"]) == ("8", "shadow")
+    assert plan.assignments["9"].duty == "keep the block"
+    assert plan.situation.player("pressing", "9").xy[0] > plan.situation.player("possession", "8").xy[0]
 
 
-def test_the_full_back_covers_and_their_goalkeeper_is_left_alone() -> None:
+def test_the_full_back_has_their_11_and_their_goalkeeper_is_left_alone() -> None:
     plan = lesson.no_cover.plan
-    assert (plan.presser, plan.assignments["2"].role, plan.assignments["2"].mark) == ("7", "cover", "11")
+    assert (plan.presser, plan.assignments["2"].role, plan.account["11"]) == ("7", "back line", "held by line")
+    assert {plan.assignments[n].role for n in ("8", "9")} == {"cover"}
     assert [man for man, found in lesson.left_alone(plan).items() if found.holds] == ["1"]
 
 
 def test_who_stays_beside_the_ball_leaves_their_3_and_the_danger_as_it_is() -> None:
     yours, solution = rows(NOTEBOOK, "place-compare")
     assert yours["lanes open to"].startswith("3 ")
-    assert yours["danger"] == solution["danger"]
+    assert abs(int(yours["danger"]) - int(solution["danger"])) <= 2
+    assert "nearly the same" in prose(NOTEBOOK, "place-then")
 
 
 def test_a_little_more_than_six_metres_off_their_6() -> None:
@@ -51,11 +54,14 @@ def test_a_little_more_than_six_metres_off_their_6() -> None:
     assert metres == sorted(metres)
 
 
-def test_the_line_slides_behind_the_full_back_who_covers() -> None:
+def test_the_line_slides_across_as_one_and_the_full_back_is_near_their_11() -> None:
     plan = lesson.no_cover.plan
-    left, slides = plan.assignments["2"].target_xy, plan.assignments["5"].target_xy
-    assert abs(plan.situation.player("pressing", "5").xy[1] - slides[1]) > 8  # his run
-    assert abs(left[1] - slides[1]) < 10
+    across = [plan.assignments[n].target_xy[1] - plan.situation.player("pressing", n).xy[1] for n in "2543"]
+    assert max(across) < -3  # the ball is on their side -y
+    p = plan.picture
+    man = next(m for m in range(11) if p.opp_number(0, m) == "11")
+    two = next(n for n in range(11) if p.own_number(0, n) == "2")
+    assert p.marking_s[0, two, man] - p.pass_s[0, man] <= plan.rulebook.settings.control_time_s
 
 
 def test_the_same_picture_is_covered_loosely_high_up_and_tightly_before_the_box() -> None:
@@ -82,20 +88,21 @@ def test_the_cover_stands_where_he_stands_though_the_presser_is_still_on_his_way
     assert "still six metres off" in prose(NOTEBOOK, "twice-why")
 
 
-def test_ten_lets_their_6_go_a_little_before_halfway() -> None:
-    near, far = (plan_press(lesson.how_near.situation.moved("possession", "6", (x, 1))) for x in (6, 3))
-    assert (near.assignments["10"].mark, far.assignments["10"].mark) == ("6", None)
-    assert far.account["6"] == "lane closed" and far.assignments["10"].duty == "keep the block"
-    assert dist(far.situation.player("pressing", "10").xy, (3 - 1.5, 1)) > LONG_RUN_M
-    assert "more than fifteen metres" in prose(NOTEBOOK, "free-why")
+def test_ten_hands_their_6_over_eight_metres_before_halfway() -> None:
+    walk = [plan_press(lesson.how_near.situation.moved("possession", "6", (x, 1))) for x in (9, 6, -1)]
+    assert [{n: plan.assignments[n].mark for n in ("10", "6")} for plan in walk] == [
+        {"10": "6", "6": "8"}, {"10": None, "6": "6"}, {"10": None, "6": "8"}]
+    assert [plan.assignments["10"].duty for plan in walk[1:]] == ["keep the block"] * 2
+    assert walk[2].account["6"] == "lane closed"
+    assert "eight metres before halfway" in prose(NOTEBOOK, "free-why")
 
 
 def test_six_takes_over_and_nine_is_nearest_behind_the_ball() -> None:
     plan = lesson.who_next.plan
     who, there_s = plan.take_over["straight"]
-    assert (who, plan.assignments["6"].duty) == ("6", "guard the straight way out")
+    assert (who, plan.assignments["6"].duty) == ("6", "deny their 8")
     assert there_s < plan.rulebook.settings.take_over_limit_s
-    assert plan.assignments["8"].mark == "10"
+    assert (plan.assignments["8"].mark, plan.assignments["9"].duty) == ("10", "run back goal-side")
     ball = plan.situation.ball_xy
     assert min(lesson.BEHIND, key=lambda n: dist(plan.situation.player("pressing", n).xy, ball)) == "9"
     assert plan.situation.player("pressing", "9").xy[0] > ball[0]

@@ -23,19 +23,22 @@ def test_one_to_spare_and_two_short_then_two_and_three() -> None:
     assert [[n for n, f in lesson.men_short(plan).items() if f.holds] for plan in (four, five)] == [["2"], ["3"]]
 
 
-def test_ten_takes_three_and_only_the_goalkeeper_is_free() -> None:
-    plan = lesson.who_keeps_three.plan
+def test_ten_takes_two_five_take_one_each_and_only_the_goalkeeper_is_free() -> None:
+    plan = lesson.who_keeps_four.plan
     words = dict(line.split(" ", 1) for line in printed(NOTEBOOK, "keep-account").splitlines())
     assert words == dict(plan.account)
-    assert (plan.presser, words["5"], words["4"], words["3"]) == ("10", "pressed", "shadow", "shadow")
+    assert (plan.presser, words["5"], words["4"]) == ("10", "pressed", "shadow")
+    marks = {a.number: a.mark for a in plan.assignments.values() if a.mark and a.number != "10"}
+    assert marks == {"6": "8", "7": "3", "8": "10", "9": "6", "11": "2"}
     assert [man for man, word in words.items() if word == "free"] == ["1"]
 
 
-def test_the_back_five_leaves_one_man_more_open_and_the_plan_keeps_the_five() -> None:
+def test_with_the_five_at_home_their_2_is_left_over_and_the_wing_back_jumps() -> None:
     plan = lesson.way_out.plan
-    assert list(plan.account.values()).count("shadow") == 2
-    assert [man for man, word in plan.account.items() if word == "free"] == ["1", "2"]
-    assert plan.assignments["3"].role == "back line"
+    assert [man for man, found in lesson.left_over(plan).items() if found.holds] == ["2"]
+    assert (plan.assignments["3"].mark, plan.account["2"]) == ("2", "denied")
+    assert [man for man, word in plan.account.items() if word == "free"] == ["1"]
+    assert sum(a.role == "back line" for a in plan.assignments.values()) == 4
 
 
 def test_the_jump_shuts_the_lane_and_lowers_danger_a_little() -> None:
@@ -58,8 +61,7 @@ def test_the_winger_of_the_4_3_3_has_their_2_in_time() -> None:
     assert plan.situation.player("pressing", "11").xy[0] > wide_xy[0]
 
 
-def test_if_ten_comes_straight_another_has_to_take_their_4() -> None:
-    board = Board(lesson.who_keeps_three.situation)
+def test_if_ten_comes_straight_their_4_is_free() -> None:
+    board = Board(lesson.who_keeps_four.situation)
     board.approach_at(0)
-    assert board.plan.account["4"] == "denied"
-    assert "4" in {a.mark for a in board.plan.assignments.values() if a.number != board.plan.presser}
+    assert (lesson.who_keeps_four.plan.account["4"], board.plan.account["4"]) == ("shadow", "free")

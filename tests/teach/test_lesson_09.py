@@ -59,10 +59,13 @@ def test_after_the_touch_he_is_two_seconds_late() -> None:
     assert "2.0 s" in lesson.when_to_start.check("after").words
 
 
-def test_two_close_one_and_eleven_cuts_it_out() -> None:
-    lines = printed(NOTEBOOK, "start-story").splitlines()
-    assert "two close him down" in lines[2]
-    assert "11 cuts out the pass" in lines[-1]
+def test_their_three_gets_it_and_a_second_later_two_close_him_down() -> None:
+    story = printed(NOTEBOOK, "start-story")
+    assert "two close him down" in story.splitlines()[2]
+    has, way = (float(line.split(" s ")[0]) for words in ("Their 3 has the ball", "11 is in the way")
+                for line in story.splitlines() if words in line)
+    assert 0.7 < way - has < 1.4
+    assert story.rstrip().endswith("11 and 9 close down their 3.")
 
 
 def test_near_their_corner_the_clock_ends_it_and_with_high_wingers_the_ball() -> None:

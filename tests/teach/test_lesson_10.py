@@ -8,7 +8,6 @@ import nbformat
 import pytest
 
 from pressinglib import plan_press
-from pressinglib.field.scenes import scene
 from pressinglib.teach.handout import Handout
 from pressinglib.teach.lessons import lesson_10
 from pressinglib.teach.lessons.lesson_00 import who_goes
@@ -50,10 +49,15 @@ def test_one_of_three_answers_is_wrong_and_one_of_three_pictures_a_counter_case(
 
 
 def test_the_pictures_are_those_of_the_question(lesson: nbformat.NotebookNode) -> None:
-    for letter, name in lesson_10.CASES.items():
-        source = cell(lesson, f"case-{letter.lower()}").source
-        assert source == f'pl.picture(pl.scene("{name}"))  # {letter}'
-        assert scene(name)
+    for letter in lesson_10.CASES:
+        assert cell(lesson, f"case-{letter.lower()}").source == f'pl.picture(lesson.CASES["{letter}"])'
+
+
+def test_in_the_counter_case_the_winger_is_goal_side_and_less_than_a_second_later() -> None:
+    plan = plan_press(lesson_10.CASES["B"])
+    race = Race(plan)
+    assert (race.first(1)[0], plan.presser, race.goal_side("7")) == ("2", "7", True)
+    assert 0.1 < race.time_s("7") - race.time_s("2") < plan.rulebook.settings.step_out_s
 
 
 def test_the_handout_is_as_it_is_described(lesson: nbformat.NotebookNode) -> None:

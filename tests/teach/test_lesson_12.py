@@ -78,9 +78,9 @@ def test_labelled_duels_and_our_reading_differ_as_told(match: Tracking, asked: d
     assert share.hits / share.of == pytest.approx(0.25, abs=0.05)
 
 
-def test_balance_is_missing_in_about_one_of_eight_moments_and_mostly_on_the_far_side(missing: ShareTable) -> None:
+def test_balance_is_missing_in_about_one_of_seven_moments_and_mostly_on_the_far_side(missing: ShareTable) -> None:
     any_of_them = missing.shares["any of these"]
-    assert any_of_them.hits / any_of_them.of == pytest.approx(1 / 8, abs=0.03)
+    assert any_of_them.hits / any_of_them.of == pytest.approx(1 / 7, abs=0.02)
     assert missing.shares["far side too narrow"].hits > any_of_them.hits / 2
     assert tuple(missing.shares) == (*BALANCE, "any of these")
 
@@ -90,10 +90,10 @@ def test_kinds_that_do_not_exist_are_refused(match: Tracking) -> None:
         fault_rates(MatchPlan.of(match, per_second=0.01), ["no plan"])
 
 
-def test_pressers_and_back_lines_come_nearer_and_covers_do_not(match: Tracking) -> None:
+def test_pressers_balance_and_back_lines_come_nearer_and_covers_as_often_as_not(match: Tracking) -> None:
     rows = spot_adherence(MatchPlan.of(match, lesson_12.ANYONE, per_second=1)).shares
-    assert rows["pressure"].interval[0] > 0.5 and rows["back line"].interval[0] > 0.5
-    assert rows["cover"].interval[1] < 0.5
+    assert [role for role, share in rows.items() if share.interval[0] > 0.5] == ["pressure", "balance", "back line"]
+    assert rows["cover"].interval[0] < 0.5 < rows["cover"].interval[1]
 
 
 def test_shares_draw_themselves(missing: ShareTable) -> None:

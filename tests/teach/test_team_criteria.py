@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import pytest
 
@@ -11,9 +13,12 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit, offside_line_m
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.criteria import Criterion, closes_gap, no_new_fault, stays_taken, taken
+from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import Gap, behind, gap_between, gaps_of, standing_gaps
 from pressinglib.teach.lessons import lesson_05
+from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.stand import Denial, Stand, Taken
+from pressinglib.teach.verdict import RIGHT, WRONG
 
 PICTURE = lesson_05.repair.situation
 PLAN = lesson_05.repair.plan
@@ -103,7 +108,7 @@ def test_with_nobody_on_the_ball_there_are_no_gaps_as_they_stand() -> None:
 
 
 def test_a_man_in_reach_behind_a_gap_is_named_and_not_called_nobody() -> None:
-    wide, narrow = gaps_of(plan_press(scene("build-up right")))
+    wide, narrow, _ = gaps_of(plan_press(scene("build-up right")))
     assert "their 11 is behind it, but one of yours is there in time" in wide.said
     assert "their 10 is free behind it" in narrow.said
     assert "nobody free is behind it" in Gap(("4", "5"), 9.0, 3.0, None).said
@@ -113,3 +118,10 @@ def test_with_all_far_away_a_man_is_free_and_out_of_reach() -> None:
     far = stand({p.number: (-40.0, p.xy[1]) for p in PICTURE.pressing if not p.is_goalkeeper})
     assert "8" in Taken(far).free
     assert not Taken(far).in_reach("8")
+
+
+@pytest.mark.parametrize("name", ["counter-attack 4 v 3", "behind the midfield"])
+def test_a_line_whose_men_mind_runners_drops_by_as_much_as_it_says(name: str) -> None:
+    asked = Exercise("The line?", "hold, step or drop.", scene(name), HoldStepDrop(), "The ball.")
+    assert [asked.check(word).outcome for word in ("drop", "hold", "step")] == [RIGHT, WRONG, WRONG]
+    assert re.search(r"drops, \d+\.\d m back", asked.check("drop").words)

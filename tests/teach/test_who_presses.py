@@ -42,7 +42,7 @@ def test_the_nearest_of_the_back_line_is_told_what_he_is_needed_for() -> None:
     verdict = who_goes.check("3")
     assert verdict.outcome == WRONG
     assert re.match(r"3 could be there in \d\.\d s, 11 in \d\.\d s: soon enough\. 3 stays", verdict.words)
-    assert verdict.words.endswith("he plays in the back line and his man is their 11.")
+    assert verdict.words.endswith("he plays in the back line and his job is to drop with the line.")
 
 
 def test_with_anyone_eligible_he_is_right() -> None:

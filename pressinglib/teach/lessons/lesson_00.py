@@ -13,8 +13,8 @@ from pressinglib.teach.pictures import placed
 def _full_back_steps_up() -> Situation:
     """Their 3 brings the ball up our left; our full-back is nearest to him, the winger a little further off."""
     ball_up = scene("worked scene").moved("possession", "3", (13, 30)).with_ball((12, 30), carrier="3")
-    return placed(ball_up, {"3": (2, 24), "11": (10, 16), "4": (-8, 11), "5": (-8, 0), "2": (-6, -11), "6": (4, 12),
-                            "8": (4, -3), "7": (10, -10), "10": (16, 8), "9": (24, 8)})
+    return placed(ball_up, {"3": (3, 25), "11": (13, 17), "4": (-8, 11), "5": (-8, 0), "2": (-6, -11), "6": (2, 4),
+                            "8": (4, -3), "7": (10, -10), "10": (16, 8), "9": (24, 8)}, {"11": (-5, 28)})
 
 
 def _one_is_missing() -> Situation:

@@ -11,7 +11,6 @@ from math import dist
 from pressinglib import Pitch, Plan, Player, Situation, plan_press, scene
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.faults_ball import BAND_M, TOO_NEAR
-from pressinglib.roles.settings import COVER, ROLES
 from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, Furthest, PlacePlayers, SetNumber
 from pressinglib.teach.choices import off_him, who_takes
 from pressinglib.teach.criteria import denies, leaves_ball
@@ -23,14 +22,8 @@ IN_REACH = ("1", "4", "10", "11")  # their men near the ball
 THEIR_6 = "6"
 WIDE_M = 3.0  # so much less than the limit still counts as the limit (own choice)
 HIGH_X, HOME_X = 26.0, -29.0  # where the ball of the same picture lies
-STRAIGHT = "straight"
+STRAIGHT, HELD_BY_LINE = "straight", "held by line"
 BEHIND = ("6", "7", "8", "9")
-
-
-def _covered(plan: Plan) -> dict[str, str]:
-    """By opponent: the cover who takes the pass to him away."""
-    return {job.mark: number for number, job in plan.assignments.items()
-            if job.role == ROLES[COVER] and job.mark is not None}
 
 
 def _two_behind_each_other(ball_x: float) -> Situation:
@@ -39,7 +32,7 @@ def _two_behind_each_other(ball_x: float) -> Situation:
             "4": ("left centre-back", (ball_x - 18, 6.0)), "6": ("central holding midfielder", (ball_x - 9, 6.0)),
             "10": ("attacking midfielder", (ball_x - 1.6, -1.2))}
     theirs = {"1": ("goalkeeper", (47.0, 0.0)), "6": ("central holding midfielder", (ball_x + 1.0, -0.9)),
-              "8": ("left midfielder", (ball_x + 2, 24.0)), "7": ("right winger", (ball_x - 10, -24.0))}
+              "8": ("left midfielder", (ball_x + 2, 31.0)), "7": ("right winger", (ball_x - 10, -24.0))}
     pressing, possession = (tuple(Player(n, slot, xy) for n, (slot, xy) in team.items()) for team in (ours, theirs))
     return Situation(Pitch(), pressing, possession, (ball_x, 0.0), carrier="6")
 
@@ -55,10 +48,10 @@ def _drifted_to_the_ball() -> Situation:
 
 
 def left_alone(plan: Plan) -> dict[str, Finding]:
-    """Each of theirs, whether no cover is spent on him."""
-    by = _covered(plan)
-    return {man: Finding(man not in by, f"Their {man}: {by[man]} covers." if man in by
-                         else f"Their {man}: no cover goes to him.") for man in IN_REACH}
+    """Each of theirs, whether nobody is spent on him, neither a cover nor the back line."""
+    by = {job.mark: f"{number} covers" for number, job in plan.assignments.items() if job.mark is not None}
+    by |= {man: "the back line has him" for man, word in plan.account.items() if word == HELD_BY_LINE}
+    return {man: Finding(man not in by, f"Their {man}: {by.get(man, 'nobody goes to him')}.") for man in IN_REACH}
 
 
 def passes(plan: Plan) -> str:
@@ -114,12 +107,12 @@ def to_the_ball(plan: Plan) -> str:
 covers = Exercise(
     "Who covers?", "Write 6, 8, 9 or 11: who takes the pass to their 8 away.",
     scene("against a back three"), Choose(
-        "player", who_takes(THEIR_8, NEAR_BY), "The shortest runs of all together, and nobody past a nearer team-mate.",
+        "player", who_takes(THEIR_8, NEAR_BY), "All together in time where it hurts, nobody past a nearer team-mate.",
         off_him(THEIR_8, NEAR_BY), names_players=True),
     "Look who is goal-side of their 8 and has nobody else.")
 
 no_cover = Exercise(
-    "Who gets no cover?", "Write 1, 4, 10 or 11: the one of theirs whom no cover goes to.",
+    "Whom do you leave alone?", "Write 1, 4, 10 or 11: the one of theirs to whom nobody goes.",
     scene("full-back on the ball"), Choose(
         "opponent", left_alone, "A cover is for the short pass that hurts. A pass back to the goalkeeper does not.",
         passes, names_players=True, turns=False),

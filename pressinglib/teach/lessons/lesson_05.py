@@ -81,7 +81,7 @@ def by_switch(situation: Situation) -> str:
 
 gap = Exercise(
     "Which gap is open?", "Write the open gap as a pair, such as 4-5.",
-    scene("build-up right"), MarkGaps(), "Look behind the gaps, not at them.")
+    placed(scene("build-up right"), {}, {"8": (15, 10)}), MarkGaps(), "Look behind the gaps, not at them.")
 
 wide = Exercise(
     "How wide may it be?", "Write metres: as wide as the gap between 10 and 11 may be, so that the two close it alone.",
@@ -93,7 +93,7 @@ wide = Exercise(
 
 who_drops = Exercise(
     "Who drops onto him?", "Write 6, 7, 8 or 11: who takes their 8, behind the gap between 9 and 10.",
-    scene("build-up middle"), Choose(
+    placed(scene("build-up middle"), {}, {"6": (24, 9)}), Choose(
         "player", who_takes(MAN_IN_THE_GAP, LEFT_OVER), "Cross out who has a man that nobody else can reach.",
         off_him(MAN_IN_THE_GAP, LEFT_OVER), names_players=True),
     "Ask of each: whom would he leave?")

@@ -28,9 +28,9 @@ def _running(picture: Situation, runs: Places) -> Situation:
 
 
 def _open() -> Situation:
-    """Their 10 has turned and runs; our midfield and forwards are behind him, their 9 starts at the line."""
+    """Their 10 has turned and runs; of midfield and attack only 7 is back, far out; their 9 starts at the line."""
     picture = placed(scene("behind the midfield"),
-                      {"1": (-49.5, 0.5), "8": (9, -9), "6": (10, 10), "7": (12, -19), "11": (12, 20), "9": (25, -4),
+                      {"1": (-49.5, 0.5), "8": (9, -9), "6": (10, 10), "7": (-12, -25), "11": (12, 20), "9": (25, -4),
                        "10": (24, 7), "2": (-22.8, -15), "5": (-23.7, -5), "4": (-23.7, 5), "3": (-22.8, 15)},
                       {"10": (0.0, 1.0), "9": (-21.6, -4), "8": (14, 11), "6": (15, -9), "7": (-10, 14),
                        "11": (-11, -15)})

@@ -38,7 +38,7 @@ def go_or_stay(plan: Plan) -> dict[str, Finding]:
     goes, words = plan.presser == FULL_BACK, both_times(plan)
     his = plan.assignments[FULL_BACK].mark
     stays = f"{FULL_BACK} leaves the ball to {plan.presser}" + (f" and takes their {his}." if his else ".")
-    words += f" {FULL_BACK} goes, the others close up." if goes else f" {stays}"
+    words += f" {FULL_BACK} goes to meet it, the others drop." if goes else f" {stays}"
     return {GO: Finding(goes, words), STAY: Finding(not goes, words)}
 
 
@@ -115,7 +115,7 @@ who_goes = Exercise(
 runs_back = Exercise(
     "Who runs back?", "Write the number of one of midfield and attack who only runs back.",
     _through_midfield(), Choose(
-        "player", who_is_beaten, "Whom the ball has passed, and who has nobody to drop onto, runs back.",
+        "player", who_is_beaten, "Whom the ball has passed runs back; only the last on the far side guards it.",
         _numbers_back, names_players=True),
     "Draw a line across the pitch through the ball.")
 

@@ -12,7 +12,7 @@ from math import dist
 import numpy as np
 
 from pressinglib import Plan, Situation, plan_press
-from pressinglib.field.player import XY
+from pressinglib.field.player import BACK, XY
 from pressinglib.roles.measures import short_in_front
 from pressinglib.tables import listed
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers
@@ -37,9 +37,9 @@ def duel(shape: str, build_up: str, ball_xy: XY = BALL) -> Situation:
 
 
 def at_the_back(plan: Plan) -> tuple[int, int]:
-    """How many of ours are in the back line, how many of theirs are near it."""
+    """How many of ours are lined up at the back, how many of theirs are near them."""
     s = plan.situation
-    ours = [s.player("pressing", a.number).xy[0] for a in plan.assignments.values() if a.role == "back line"]
+    ours = [p.xy[0] for p in s.pressing if p.line == BACK]
     return len(ours), sum(man.xy[0] <= float(np.mean(ours)) + NEAR_LINE_M for man in s.possession)
 
 
@@ -59,17 +59,24 @@ def men_short(plan: Plan) -> dict[str, Finding]:
     return {str(n): Finding(n == short, words) for n in range(MEN)}
 
 
-def open_men(plan: Plan) -> dict[str, Finding]:
-    """Each opponent but the goalkeeper: open, or what keeps him out."""
-    return {man.number: Finding(plan.account[man.number] == "free", f"Their {man.number}: {plan.account[man.number]}.")
-            for man in plan.situation.possession if not man.is_goalkeeper}
+def left_over(plan: Plan) -> dict[str, Finding]:
+    """Each opponent but the goalkeeper: whether nobody has him unless one of the back line goes, or who has him."""
+    s, found = plan.situation, {}
+    has = {a.mark: s.player("pressing", a.number) for a in plan.assignments.values() if a.mark}
+    for man in s.possession:
+        own, word = has.get(man.number), plan.account[man.number]
+        who = f"{own.number} {'leaves the line for him' if own.line == BACK else 'has him'}" if own else word
+        left = word == "free" or (own is not None and own.line == BACK)
+        if not man.is_goalkeeper:
+            found[man.number] = Finding(left, f"Their {man.number}: {who}.")
+    return found
 
 
 def what_keeps_out(plan: Plan) -> dict[str, Finding]:
-    """What the account says of their 3."""
-    word = plan.account["3"]
+    """What the account says of their 4."""
+    word = plan.account["4"]
     hidden = sum(each == "shadow" for each in plan.account.values())
-    words = f"The account says of their 3: {word}. {plan.presser} has {hidden} in his shadow."
+    words = f"The account says of their 4: {word}. {plan.presser} has {hidden} in his shadow."
     return {each: Finding(each == word, words) for each in ("denied", "shadow", "free")}
 
 
@@ -110,17 +117,18 @@ short = Exercise(
            _counted),
     "Leave out your goalkeeper and everybody near the halfway line.")
 
-who_keeps_three = Exercise(
-    "What keeps their 3 out?", "Write denied, shadow or free.", duel("4-4-2", "3+2"),
+who_keeps_four = Exercise(
+    "What keeps their 4 out?", "Write denied, shadow or free.", duel("4-4-2", "3+2"),
     Choose("word", what_keeps_out, "Denied: somebody stands with him. Shadow: the presser hides him. Else he is free.",
            lambda plan: f"{plan.presser} comes in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, "
            f"steering {plan.steer}.", names_players=True),
     "Look from the ball along the line of three.")
 
 way_out = Exercise(
-    "Who is open?", "Write the number of one of theirs who stays open, their goalkeeper apart.", duel("3-5-2", "3+2"),
-    Choose("opponent", open_men, "Give each of yours his man, first near the ball; who has none?",
-           lambda plan: f"Of ten, {sum(f.holds for f in open_men(plan).values())} open.", names_players=True),
+    "Who is left over?", "Write the number of one of theirs whom nobody has if all five stay at the back, "
+    "their goalkeeper apart.", duel("3-5-2", "3+2"),
+    Choose("opponent", left_over, "Give each of your midfield and attack his man, first near the ball; who has none?",
+           lambda plan: f"Of ten, {sum(f.holds for f in left_over(plan).values())} left over.", names_players=True),
     "Look along the touchline on the side of the ball.")
 
 wing_back = Exercise(

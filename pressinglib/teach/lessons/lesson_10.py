@@ -167,15 +167,21 @@ whose_claim = Exercise(
     "Look at what the files say of themselves, beside the table.")
 
 
-CASES = {"A": "build-up left", "B": "our corner", "C": "worked scene"}
+def full_back_first() -> Situation:
+    """Their full-back has come up the wing: our full-back could be at the ball first, our winger is goal-side too."""
+    wing = scene("full-back on the ball").moved("possession", "3", (8.7, -30.7)).moved("possession", "11", (-6, -29))
+    return wing.moved("pressing", "2", (-2, -26)).moved("pressing", "7", (1, -19)).with_ball((8, -31), carrier="3")
+
+
+CASES = {"A": scene("build-up left"), "B": full_back_first(), "C": scene("worked scene")}
 
 
 @cache
 def _cases() -> dict[str, Finding]:
     """For each picture whether the one who could be there first is not the one who goes."""
     found = {}
-    for letter, name in CASES.items():
-        plan = plan_press(scene(name))
+    for letter, case in CASES.items():
+        plan = plan_press(case)
         race, first = Race(plan), Race(plan).first(1)[0]
         words = f"{first} could be there first, in {race.time_s(first):.1f} s,"
         found[letter] = Finding(first != plan.presser, f"{words} and {plan.presser} goes.")
@@ -184,7 +190,7 @@ def _cases() -> dict[str, Finding]:
 
 counter_case = Exercise(
     "Which counter-case?", "Write A, B or C: the picture that shows when \"the first there goes\" is not true.",
-    scene(CASES["A"]),
+    CASES["A"],
     Choose("picture", lambda plan: _cases(), "A counter-case is a picture in which the first there stays.",
            lambda plan: f"In {sum(finding.holds for finding in _cases().values())} of 3 he stays.", turns=False),
     "Look for the one who is nearest to the ball, and for the line he plays in.")

@@ -12,7 +12,8 @@ from math import dist
 from pressinglib import Plan, Player, Rulebook, Situation, check_rule, compare_rulebooks, picture, plan_press, scene
 from pressinglib.show.drawing import draw_compared
 from pressinglib.show.export import Picture
-from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Stand, WriteRule, criterion
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, WriteRule, criterion
+from pressinglib.teach.lessons.lesson_10 import full_back_first
 from pressinglib.teach.pictures import Places, towards
 
 PROMISES = ("kind", "team", "twice", "order", "mirror")  # the contract's lines, each in a word
@@ -85,8 +86,8 @@ def drawn_together(situation: Situation, plan: Plan, other: Plan, names: tuple[s
 
 
 def seconds_to_the_ball(plan: Plan) -> float:
-    """When the presser ends his run; a long time where nobody goes."""
-    return NOBODY_GOES_S if plan.presser is None else plan.assignments[plan.presser].arrival_s
+    """When the presser could be at the ball, flat out; a long time where nobody goes or the goalkeeper."""
+    return NOBODY_GOES_S if plan.presser is None else min(Race(plan).time_s(plan.presser), NOBODY_GOES_S)
 
 
 @criterion
@@ -126,8 +127,8 @@ agree = Exercise(
 
 who = Exercise(
     "Your rule: who goes?",
-    "Write a rule that names the presser. Near our own corner he must be there sooner than the stock rule's.",
-    scene("our corner"),
+    "Write a rule that names the presser. In this picture he must be at the ball sooner than the stock rule's.",
+    full_back_first(),
     WriteRule("choose_presser", the_nearest, "The stock rule keeps the full-back in his line. The nearest is sooner.",
               measure=seconds_to_the_ball, pictures=8),
     "Look at who could be there first.")

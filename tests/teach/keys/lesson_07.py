@@ -6,7 +6,7 @@ from tests.teach.keys.key import Key
 
 KEYS = {
     "who_goes": Key(wrong=("11", "3"), right=("6", " 6")),
-    "runs_back": Key(wrong=("6", "10"), right=("11", 9)),
+    "runs_back": Key(wrong=("6", "7"), right=("11", 9)),
     "run_home": Key(wrong=((13, 28), (9, 30)), right=((3.5, 16.5), (2, 17.5))),
     "which_side": Key(wrong=("left", "LEFT"), right=("right", " Right")),
     "full_back": Key(wrong=("stay", "wait"), right=("go", " Go")),
