@@ -58,3 +58,14 @@ def _room(p: Picture, places: Floats) -> Floats:
 def _least(values: Floats) -> Floats:
     """The least over the defenders (F, N, ...); who is not there does nothing."""
     return np.asarray(np.nan_to_num(values, nan=np.inf, posinf=np.inf).min(1))
+
+
+def after_running(p: Picture, target: Floats) -> Floats:
+    """(F, N, 2) where players are after 2 s of running for their targets (F, N, 2), 0.3 s reaction."""
+    s = p.settings
+    return s.running.reached_xy(p.own, p.own_velocity, target, s.run_time_s, s.reaction_s)
+
+
+def dangers(p: Picture, spot: Floats) -> tuple[Floats, Floats]:
+    """(F,) danger with everybody standing where he is, and after 2 s of running to the spots (F, N, 2)."""
+    return danger(p, p.own), danger(p, after_running(p, spot))

@@ -9,10 +9,10 @@ from functools import cached_property
 import numpy as np
 
 from pressinglib.field.situation import Situation
+from pressinglib.roles.danger import dangers
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.open_threats import ACCOUNTS, AfterRuns
 from pressinglib.roles.picture import Floats, Picture
-from pressinglib.roles.pipeline import dangers
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import NOBODY, ROLES, STATES, TIMINGS, WAYS
 from pressinglib.tables import Rows
@@ -123,7 +123,7 @@ class Decided:
     @cached_property
     def danger(self) -> tuple[float, float]:
         """Before, and after 2 s of running to the spots (our own measure, grade D)."""
-        before, after = dangers(self.picture, self.decisions)
+        before, after = dangers(self.picture, self.decisions.spot)
         return float(before[0]), float(after[0])
 
     # -- numbers -----------------------------------------------------------------------------------------------------

@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
+from pressinglib.roles.danger import dangers
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.open_threats import AfterRuns
 from pressinglib.roles.picture import Floats, Ints, Picture, pick, picture_of
-from pressinglib.roles.pipeline import dangers, decide
+from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import NOBODY
 
@@ -110,7 +111,7 @@ def _check(frames: Frames) -> None:
 def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     p = picture_of(frames, rules.settings)
     d = decide(p, rules)
-    danger_before, danger_after = dangers(p, d)
+    danger_before, danger_after = dangers(p, d.spot)
     limit = np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan)
     after = AfterRuns(p, d)
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": _on_sheet(p.own_order, d.presser),

@@ -17,7 +17,6 @@ from pressinglib.roles.approach import choose_steer, place_presser
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
 from pressinglib.roles.cover import choose_balance, choose_covers
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
-from pressinglib.roles.final_positions import settle_spots
 from pressinglib.roles.picture import Floats, Ints, Picture, picture_of
 from pressinglib.roles.presser import choose_presser, choose_timing
 from pressinglib.roles.settings import HOLD, NOBODY, TIMINGS, Settings
@@ -29,6 +28,12 @@ Rule = Callable[..., Any]
 
 class UnknownPlayer(RuleError):
     """The rule named a player who is not in the team."""
+
+
+@frame_rule
+def settle_spots(p: Picture, d: Decisions) -> Floats:
+    """(F, N, 2) the last word on the spots: they are the anchors, unless an own rule says otherwise."""
+    return d.spot
 
 
 def lifted(name: str, rule: Rule, stock: Rule) -> Rule:

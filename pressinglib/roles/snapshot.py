@@ -29,7 +29,6 @@ from pressinglib.tables import by_number, listed
 ENGAGED_M = 4.0  # further off is no effective pressure (P)
 LEVEL_M = 1.0  # beside the ball counts as goal-side of it (D)
 COMES_MPS = 3.0  # who comes faster than this has gone, whether he is there in a second or in two (D)
-COVERS = 2  # those nearest to the presser (P)
 OPEN_BALL = 0.5  # of the back line's measure from 0 covered to 1 open
 
 
@@ -148,7 +147,7 @@ class Snapshot:
             return ()
         pool = [int(n) for n in self.outfield if n != presser and not beaten(self.p)[0, n]]
         pool.sort(key=lambda n: self.apart_m(n, presser))
-        return tuple(pool[:COVERS])
+        return tuple(pool[:2])
 
     @cached_property
     def d(self) -> Decisions:

@@ -59,9 +59,7 @@ class HoldStepDrop(Judge):
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""
-        line = _back_line(plan)
-        moved_m = _moved_m(plan)
-        wanted = self.model(plan)
+        moved_m, wanted = _moved_m(plan), self.model(plan)
         by = f", {abs(moved_m):.1f} m {'up' if moved_m > 0 else 'back'}" if abs(moved_m) >= 0.05 else " its height"
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
         either = {hold, step if moved_m > 0 else drop} if near else {wanted}

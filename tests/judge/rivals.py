@@ -7,8 +7,7 @@ from collections.abc import Callable
 import numpy as np
 
 from pressinglib.field.frames import Frames
-from pressinglib.roles.danger import danger
-from pressinglib.roles.final_positions import after_running
+from pressinglib.roles.danger import after_running, danger
 from pressinglib.roles.picture import Floats, Picture
 from pressinglib.roles.rulebook import Rulebook
 from tests.judge.frames import in_parts
@@ -40,7 +39,7 @@ def _raced(p: Picture, to: dict[str, Floats], time_s: float) -> dict[str, Floats
 
 def _by_own_danger(p: Picture, to: dict[str, Floats]) -> dict[str, Floats]:
     """All counted after 2 s, ball and opponents still; standing is the picture as it is."""
-    values = {move: danger(p, after_running(p, spot[:, :, None])[:, :, 0]) for move, spot in to.items()}
+    values = {move: danger(p, after_running(p, spot)) for move, spot in to.items()}
     on = drifted(p.pitch, p.own, p.own_velocity, p.settings.run_time_s)
     return {**values, STAND: danger(p, p.own), KEEP: danger(p, on)}
 

@@ -64,6 +64,7 @@ def test_nobody_teleports(some: Openings) -> None:
     assert np.nanmax(norm(some.own_velocity)) < 10.0
 
 
+@pytest.mark.full
 def test_left_and_right_are_alike(tracking: Tracking) -> None:
     """Chance differs, the picture does not: no difference that the bootstrap sees."""
     o = openings(tracking, each_scene=1, of_match=64)
@@ -73,12 +74,14 @@ def test_left_and_right_are_alike(tracking: Tracking) -> None:
         assert low < 0 < high, name
 
 
+@pytest.mark.full
 def test_more_able_attackers_keep_more_balls_and_concede_fewer_gifts(some: Openings) -> None:
     weak, middle, strong = (played(some, BASELINES[NEAREST], s, 3) for s in (WEAK, MIDDLE, STRONG))
     assert weak.won.mean() > middle.won.mean() > strong.won.mean()
     assert weak.value.mean() < strong.value.mean()
 
 
+@pytest.mark.full
 def test_standing_is_worst(some: Openings) -> None:
     stand = played(some, BASELINES[STAND], MIDDLE, 2)
     for name in (SHIFT, NEAREST, MAN_LED):
@@ -91,6 +94,7 @@ def test_the_plan_is_far_above_standing(some: Openings) -> None:
     assert interval(stand.value - ours.value)[0] > 0
 
 
+@pytest.mark.full
 def test_what_really_followed_is_like_what_is_played(tracking: Tracking, some: Openings) -> None:
     """DFL; Bassek et al. 2025, 10.1038/s41597-025-04505-y, CC BY 4.0; common practice would be a wide band, too."""
     real = really(tracking, openings(tracking, each_scene=1, of_match=112).take(slice(16, 128)))

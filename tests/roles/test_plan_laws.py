@@ -97,18 +97,6 @@ def test_renaming_changes_only_names(data: st.DataObject, told_apart: Pictures) 
         np.testing.assert_allclose(xy, targets(other)[new[number]], atol=1e-6)
 
 
-@many
-@given(data=st.data())
-def test_danger_never_rises_against_the_anchors(data: st.DataObject, pictures: Pictures) -> None:
-    from pressinglib.roles.danger import danger
-    from pressinglib.roles.final_positions import after_running
-
-    plan = plan_press(data.draw(pictures))
-    p, d = plan.picture, plan.decisions
-    at_anchors, at_spots = (danger(p, after_running(p, xy[:, :, None])[:, :, 0])[0] for xy in (d.anchor, d.spot))
-    assert at_spots <= at_anchors * (1 + 1e-9) + 1e-9
-
-
 @pytest.mark.parametrize("ours", [7, 11])
 @pytest.mark.parametrize("spot", [(0.0, 0.0), (-52.5, 0.0), (52.5, 34.0)])
 def test_all_players_on_one_point(ours: int, spot: tuple[float, float]) -> None:

@@ -97,4 +97,5 @@ def test_the_exercise_asks_for_what_the_plan_asks_of_him() -> None:
     job = before.assignments["8"]
     assert (job.role, job.mark) == ("cover", "6")
     off = {p.number: hypot(*(before.assignments[p.number].target_xy - p.xy)) for p in now.pressing if p.number != "8"}
-    assert {number: round(off_m, 1) for number, off_m in off.items() if off_m > (1.0 if number in "9 10" else 5.0)} == {}
+    most = {number: 1.0 if number in ("9", "10") else 5.0 for number in off}
+    assert {number: round(off_m, 1) for number, off_m in off.items() if off_m > most[number]} == {}

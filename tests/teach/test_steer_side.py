@@ -31,7 +31,7 @@ def test_the_mirrored_picture_has_the_mirrored_answer() -> None:
 
 
 def test_the_wrong_side_is_told_first_what_it_opens() -> None:
-    """Steered inside, nobody is left for their 5, who is in the shadow else: so says the plan made to steer that way."""
+    """Steered inside, nobody is left for their 5, who else is in the shadow: so says the plan made that way."""
     inside = plan_press(which_side.situation, Rulebook(Settings(steering="inside")))
     assert inside.steer == "left" and (inside.account["5"], inside.account["8"]) == ("free", "denied")
     assert (which_side.plan.account["5"], which_side.plan.account["8"]) == ("shadow", "denied")
