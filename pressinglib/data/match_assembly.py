@@ -19,7 +19,7 @@ from pressinglib.tables import listed
 
 FAR_M = 10.0  # further off the pitch than this nobody is: unit or origin are wrong (own choice)
 MOST_BAD = 0.5
-SPREAD_M = (5.0, 40.0)  # of a side about its middle; in a match 15 to 25 (this and the next three: own choice)
+SPREAD_M = (8.0, 35.0)  # of a side about its middle; in a match 15 to 25 (this and the next three: own choice)
 ON_PITCH = 0.9  # of all places
 USUAL_MPS = (0.1, 12.0)  # half of those who move are slower; in a match 1 to 2
 LONGEST_STEP_S = 10.0

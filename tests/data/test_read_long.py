@@ -202,7 +202,7 @@ def test_units_that_cannot_be_are_refused_with_the_likely_cause(
 ) -> None:
     frame = table(invented)
     frame[["x", "y"]] = written(frame[["x", "y"]].to_numpy())
-    with pytest.raises(BadInput, match=f"x and y: expected teams spread over 5-40 m, on the pitch; .*{said}"):
+    with pytest.raises(BadInput, match=f"x and y: expected teams spread over 8-35 m, on the pitch; .*{said}"):
         read(frame, tmp_path, Coordinates(unit, origin, "right"))
 
 
