@@ -14,7 +14,7 @@ from pressinglib.errors import BadInput
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit
-from pressinglib.roles.gaps import BEHIND_M
+from pressinglib.roles.balance import BEHIND_M
 from pressinglib.roles.plan import Plan
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import one_of
