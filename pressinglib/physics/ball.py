@@ -108,9 +108,8 @@ def rolling_time(distance_m: ArrayLike, speed_mps: ArrayLike = 12.0, deceleratio
     return np.where(left2 < 0.0, np.inf, time)[()]
 
 
-def loft(
-    speed_mps: ArrayLike, angle_deg: ArrayLike, drag_per_m: float = DRAG_PER_M, gravity_mps2: float = GRAVITY_MPS2
-) -> tuple[Array, Array, Array]:
+def loft(speed_mps: ArrayLike, angle_deg: ArrayLike, drag_per_m: float = DRAG_PER_M,
+         gravity_mps2: float = GRAVITY_MPS2) -> tuple[Array, Array, Array]:
     """Flight of a ball without spin, from the ground to the ground.
 
     Parameters
@@ -201,9 +200,8 @@ def _loft_table(speed: float, angle_deg: float, drag: float) -> tuple[Array, Arr
     return np.sqrt(landing[0]), time, float(landing[2, -1])
 
 
-def lofted_time(
-    distance_m: ArrayLike, speed_mps: float = 28.0, angle_deg: float = 25.0, drag_per_m: float = DRAG_PER_M
-) -> Array:
+def lofted_time(distance_m: ArrayLike, speed_mps: float = 28.0, angle_deg: float = 25.0,
+                drag_per_m: float = DRAG_PER_M) -> Array:
     """Time of a lofted pass scaled to the distance.
 
     Parameters

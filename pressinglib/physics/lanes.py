@@ -89,13 +89,8 @@ def shadowed(presser_xy: ArrayLike, ball_xy: ArrayLike, points_xy: ArrayLike, ha
     return (along >= axis_m * way_m * limit) & (way_m > axis_m) & (axis_m > 0.0)
 
 
-def gap_limit(
-    distance_m: ArrayLike,
-    reach_m: float = 1.0,
-    ball_mps: float = 15.0,
-    reaction_s: float = 0.3,
-    player_mps: float = 5.0,
-) -> Array:
+def gap_limit(distance_m: ArrayLike, reach_m: float = 1.0, ball_mps: float = 15.0, reaction_s: float = 0.3,
+              player_mps: float = 5.0) -> Array:
     """Widest gap that its two neighbours still close, by the distance from the passer.
 
     Parameters
@@ -127,17 +122,9 @@ def gap_limit(
     return 2.0 * (reach_m + np.maximum(spare, 0.0) * player_mps)
 
 
-def lane_margins(
-    origin_xy: ArrayLike,
-    receiver_xy: ArrayLike,
-    defender_xy: ArrayLike,
-    defender_velocity: ArrayLike,
-    reach_m: float = 0.9,
-    reaction_s: float = 0.3,
-    ball_mps: float = 15.0,
-    points: int = 12,
-    running: Running = RUNNING,
-) -> Array:
+def lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike, defender_velocity: ArrayLike,
+                 reach_m: float = 0.9, reaction_s: float = 0.3, ball_mps: float = 15.0, points: int = 12,
+                 running: Running = RUNNING) -> Array:
     """Seconds by which each defender is too late for each lane.
 
     Parameters
@@ -188,16 +175,9 @@ def lane_margins(
     return _least_margin(arrival - ball_time(place, ball_mps), defender_xy)
 
 
-def rest_lane_margins(
-    origin_xy: ArrayLike,
-    receiver_xy: ArrayLike,
-    defender_xy: ArrayLike,
-    reach_m: float = 0.9,
-    reaction_s: float = 0.3,
-    ball_mps: float = 15.0,
-    points: int = 12,
-    running: Running = RUNNING,
-) -> Array:
+def rest_lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike, reach_m: float = 0.9,
+                      reaction_s: float = 0.3, ball_mps: float = 15.0, points: int = 12,
+                      running: Running = RUNNING) -> Array:
     """`lane_margins` of defenders who stand still, several times faster: for a search over many places.
 
     Arrival times are those of `Running.rest_time`, within 1e-5 s / alpha.

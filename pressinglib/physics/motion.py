@@ -318,9 +318,8 @@ def _one_round(gap2: Array, toward: Array, speed2: Array, head_start: Array, u: 
     return guess - (guess + pull - q) / np.maximum(1.0 - pull, 1e-300)
 
 
-def race_time(
-    dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_speed: float, reaction: Any, reach: Any
-) -> Array:
+def race_time(dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_speed: float, reaction: Any,
+              reach: Any) -> Array:
     """Least time to within reach, from the way to the target and the own velocity, on any pair of axes."""
     start_x, start_y = dx - vx * reaction, dy - vy * reaction
     unit = alpha / top_speed

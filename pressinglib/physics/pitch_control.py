@@ -39,14 +39,8 @@ SURE = 40.0
 NARROWEST = 0.04  # width of the logistic in mean times of control: a narrower one is taken to be as wide as this
 
 
-def control_shares(
-    attack_s: ArrayLike,
-    defence_s: ArrayLike,
-    ball_s: ArrayLike,
-    rate_per_s: float = 3.99,
-    sigma_s: float = 0.54,
-    defence_factor: float = 1.72,
-) -> tuple[Any, Any]:
+def control_shares(attack_s: ArrayLike, defence_s: ArrayLike, ball_s: ArrayLike, rate_per_s: float = 3.99,
+                   sigma_s: float = 0.54, defence_factor: float = 1.72) -> tuple[Any, Any]:
     """Chance that each team gets control at a place.
 
     Parameters
@@ -204,15 +198,8 @@ def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, runnin
     return np.where(np.isfinite(time.min(axis=-1)), time.argmin(axis=-1), -1)
 
 
-def control_at(
-    places_xy: ArrayLike,
-    own_xy: ArrayLike,
-    own_velocity: ArrayLike,
-    opponent_xy: ArrayLike,
-    opponent_velocity: ArrayLike,
-    ball_xy: ArrayLike,
-    running: Running = RUNNING,
-) -> Any:
+def control_at(places_xy: ArrayLike, own_xy: ArrayLike, own_velocity: ArrayLike, opponent_xy: ArrayLike,
+               opponent_velocity: ArrayLike, ball_xy: ArrayLike, running: Running = RUNNING) -> Any:
     """Chance that the pressing team gets control of a ball played along the ground to each place.
 
     Parameters

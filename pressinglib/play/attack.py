@@ -97,8 +97,7 @@ STRAY_DEG, STRAY_SHARE = 2.5, 0.05  # with a seed: spread of a pass in direction
 FREE_THROWS = (1, 2)  # throw-in and goal kick: no offside (Law 11)
 
 
-def play_pass(now: GameState, action: Pass, pressure_s: float, s: Settings,
-              chance: np.random.Generator | None) -> bool:
+def play_pass(now: GameState, action: Pass, pressure_s: float, s: Settings, chance: np.random.Generator | None) -> bool:
     """The ball leaves for its receiver; False where there is nobody to pass to."""
     him = look_up(now, s) if action.to is None else now.opponent(action.to)
     if him in (NOBODY, now.carrier):

@@ -22,21 +22,10 @@ from pressinglib.roles.picture import pick, picture_of
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 
 
-def simulate(
-    situation: Situation,
-    actions: Many[Action] = (),
-    rulebook: Rulebook | None = None,
-    step_s: float = 0.1,
-    duration_s: float | None = None,
-    late_s: float = 0.0,
-    seed: int | None = None,
-    attackers: str = "stay",
-    triggers: Many[str] = TRIGGERS,
-    trap: str | None = None,
-    just_lost: bool = False,
-    counter_press_s: float = 5.0,
-    handover_s: float = 0.4,
-) -> Sequence:
+def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Rulebook | None = None, step_s: float = 0.1,
+             duration_s: float | None = None, late_s: float = 0.0, seed: int | None = None, attackers: str = "stay",
+             triggers: Many[str] = TRIGGERS, trap: str | None = None, just_lost: bool = False,
+             counter_press_s: float = 5.0, handover_s: float = 0.4) -> Sequence:
     """The press as it happens: theirs act, the pressing team answers.
 
     Parameters
