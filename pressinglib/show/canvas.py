@@ -76,6 +76,7 @@ class LiveText(anywidget.AnyWidget):
     text = traitlets.Unicode().tag(sync=True)
     live = traitlets.Bool(True).tag(sync=True)  # not while a picture plays: nobody can listen to all of that
     role = traitlets.Unicode("status").tag(sync=True)
+    tone = traitlets.Unicode().tag(sync=True)  # a kind of words that looks otherwise, such as "right" or "wrong"
     _esm = Path(__file__).with_name("live_text.js")
 
 
@@ -89,6 +90,9 @@ class Display(w.VBox):
     def __init__(self, children: list[w.Widget]) -> None:
         super().__init__(children)
         self.runs: dict[str, str] = {}
+        for widget in inside(self):
+            if widget.comm is not None:
+                widget.comm._reply_subshell_for = _in_a_row
 
     def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
         cell, run = cell_and_run()
@@ -114,6 +118,14 @@ class Display(w.VBox):
             if widget is not self:
                 widget.close()
         super().close()
+
+
+def _in_a_row(data: Any, subshell: str | None) -> str | None:
+    """The kernel's main queue for every message of a page.
+
+    Kernels may answer each widget on another thread: Check would overtake what was typed before it.
+    """
+    return None
 
 
 def inside(widget: w.Widget) -> Iterator[w.Widget]:
@@ -154,6 +166,7 @@ class Displayed:
 # -- The canvas.
 
 LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
+PICK_LABEL = "the picture: arrow keys go from one to the next, Enter picks"
 
 
 class Script(anywidget.AnyWidget):
@@ -175,7 +188,10 @@ class Canvas(anywidget.AnyWidget):
     """A picture on the page; every page that shows it draws all of it from these values.
 
     `carry` is called with the latest message of a drag, `answer` with every other message, a dict with its `kind`:
-    "choose", "step" or "drawn".
+    "choose", "step", "pick" or "drawn".
+
+    `pick` says what the hand picks in place of moving anything: `{"team": ..., "ids": [...]}` players of a team, or
+    `{"gaps": {id: (end, end)}}` in metres; empty, it moves what it takes. `picked` are the ids that are picked.
     """
 
     script = traitlets.Instance(Script).tag(sync=True, **w.widget_serialization)
@@ -183,6 +199,8 @@ class Canvas(anywidget.AnyWidget):
     picture = traitlets.Unicode().tag(sync=True)
     chosen = traitlets.Dict().tag(sync=True)
     tool = traitlets.Unicode().tag(sync=True)
+    pick = traitlets.Dict().tag(sync=True)
+    picked = traitlets.List().tag(sync=True)
     label = traitlets.Unicode(LABEL).tag(sync=True)
     width_px = traitlets.Int(740).tag(sync=True)
     _esm = Path(__file__).with_name("canvas.js")

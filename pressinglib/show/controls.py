@@ -157,6 +157,19 @@ def _wish(value: Any) -> Any:
     return None if value == BY_THE_RULES else value
 
 
+class Options(anywidget.AnyWidget):
+    """Buttons to choose from; `press` is called with the word of the one that is pressed, and decides what it means."""
+
+    options = traitlets.List(traitlets.Unicode()).tag(sync=True)
+    chosen = traitlets.List(traitlets.Unicode()).tag(sync=True)
+    in_order = traitlets.Bool(False).tag(sync=True)
+    _esm = Path(__file__).with_name("options.js")
+
+    def __init__(self, press: Callable[[str], None], **how: Any) -> None:
+        super().__init__(**how)
+        self.on_msg(lambda _, message, __: press(str(message["pressed"])))
+
+
 # -- The bar under a sequence: play, pause, step, speed, wind; events marked and told.
 
 SPEEDS = [("quarter", 0.25), ("half", 0.5), ("true time", 1.0), ("double", 2.0)]
