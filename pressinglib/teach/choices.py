@@ -147,8 +147,8 @@ class OrderSteps(Judge):
         return sorted(self.names, key=lambda name: (measure[name], name))
 
     def form(self, plan: Plan) -> Form:
-        ours = all(name in plan.assignments for name in self.names)
-        return Form(options=tuple(sorted(self.names, key=by_number)), team="pressing" if ours else "", several=True, in_order=True)
+        team = "pressing" if all(name in plan.assignments for name in self.names) else ""
+        return Form(options=tuple(sorted(self.names, key=by_number)), team=team, several=True, in_order=True)
 
     def named(self, value: list[str]) -> list[str]:
         return value

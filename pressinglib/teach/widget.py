@@ -1,4 +1,4 @@
-"""The exercise as one block: task, picture, answer, verdict; answered on the picture, by buttons, by words or by keys."""
+"""The exercise as one block: task, picture, answer and verdict; answered in the picture, by buttons or in words."""
 
 from __future__ import annotations
 
@@ -155,7 +155,9 @@ class TryIt(Displayed):
             return
         self.answer_text = text
         self._fill()
-        shown = self.exercise.situation if number is None else self.exercise.judge.shown(self.exercise.situation, number)
+        shown = self.exercise.situation
+        if number is not None:
+            shown = self.exercise.judge.shown(shown, number)
         if not self.exercise.form.placed and shown != self.board.situation:
             self.board.show(shown)
         self._say()
@@ -206,9 +208,8 @@ class TryIt(Displayed):
         if form.gaps:
             return "Click the gaps in the picture, or choose here."
         if form.team:
-            whose = "players" if form.team == "pressing" else "men"
-            how = ", in their order" if form.in_order else ""
-            return f"Click {'your' if form.team == 'pressing' else 'their'} {whose} in the picture{how}, or choose here."
+            whose, how = "Yours" if form.team == "pressing" else "Theirs", " in their order" if form.in_order else ""
+            return f"{whose}: click{how} in the picture, or choose here."
         return "Choose here." if form.options else "Type your answer."
 
     # -- the buttons ---------------------------------------------------------------------------------------------
