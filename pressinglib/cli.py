@@ -9,18 +9,16 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from pressinglib.data.common_format import write_common
 from pressinglib.data.common_tracking import read_common
 from pressinglib.data.coordinates import DIRECTIONS, ORIGINS, UNITS, Y_WAYS, Coordinates
 from pressinglib.data.long_table import NEEDED, OPTIONAL, read_long
 from pressinglib.data.match_folder import open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
-from pressinglib.data.match_planning import plan_match, read_plans
+from pressinglib.data.match_planning import Question, find_moments, plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
-from pressinglib.data.moments import Question, find_moments
 from pressinglib.data.season import matches_in, plan_season, rulebook_of
 from pressinglib.data.table_files import kind_of, write_table
-from pressinglib.errors import BadInput, PressingError
+from pressinglib.errors import BadInput, PressingError, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import load_scene, save_situation
 from pressinglib.field.situation import Situation
@@ -83,8 +81,6 @@ def _import(args: Args) -> int:
         names = dict(_pair(text) for text in args.column)
         match, report = read_long(args.source, _coordinates(args, ways), args.home, args.away, pitch, names)
     folder = save_match(match, args.to, args.table)
-    if args.also_common:
-        write_common(match, folder)
     replace_whole(folder / "report.txt", f"{report}\n".encode("utf-8", "replace"))
     _say(report)
     _say(f"kept in {args.to}: " + ", ".join(f"{n} {words}" for words, n in MatchPlan.of(match).counts().items()))
@@ -105,7 +101,7 @@ def _ways(text: str | None) -> str | dict[int, str] | None:
         return None
     ways = [way.strip() for way in text.split(",")]
     if not set(ways) <= set(DIRECTIONS):
-        raise BadInput("--home-attacks", expected="right or left, or one for each period", got=repr(text),
+        raise BadInput("--home-attacks", expected="right or left, or one for each period", got=shown(text),
                        todo="write it like right or right,left")
     return ways[0] if len(ways) == 1 else dict(enumerate(ways, start=1))
 
@@ -116,14 +112,14 @@ def _pitch(text: str | None) -> Pitch | None:
     try:
         length, width = (float(part) for part in text.lower().split("x"))
     except ValueError as error:
-        raise BadInput("--pitch", expected="length x width in metres", got=repr(text), todo="write 105x68") from error
+        raise BadInput("--pitch", expected="length x width in metres", got=shown(text), todo="write 105x68") from error
     return Pitch(length, width)
 
 
 def _pair(text: str) -> tuple[str, str]:
     ours, sign, theirs = text.partition("=")
     if not (ours and sign and theirs):
-        raise BadInput("--column", expected="ours=theirs", got=repr(text), todo="write it like x=pos_x")
+        raise BadInput("--column", expected="ours=theirs", got=shown(text), todo="write it like x=pos_x")
     return ours, theirs
 
 
@@ -281,8 +277,7 @@ COMMANDS = {
                  help=f"table: another name for one of {', '.join((*NEEDED, *OPTIONAL))}"),
          _option("--meta", type=Path, help="Common Data Format: the file of meta data"),
          _option("--pitch", metavar="LxW", help="size in metres, such as 105x68"),
-         _option("--table", **KINDS_OF_TABLE, help="how to keep it"),
-         _option("--also-common", action="store_true", help="write it in the Common Data Format as well"))),
+         _option("--table", **KINDS_OF_TABLE, help="how to keep it"))),
     "plan": Command(
         _plan, "plan a whole match: tables of frames, players, lanes, gaps and faults",
         "Plan a match that was imported: tables of frames, players, lanes, gaps and faults in a folder. Broken off, "

@@ -1,8 +1,18 @@
-"""Every error a user can meet: what was expected, what came, what to do."""
+"""Every error a user can meet: what was expected, what came, what to do; and the checks of values that raise them."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import errno
+from collections.abc import Iterable, Sequence
+from itertools import islice
+from math import isfinite
+from typing import Any, TypeVar
+
+import numpy as np
+
+Kind = TypeVar("Kind")
+LONGEST = 200  # characters of a wrong value in a message
+MOST_ITEMS = 1000
 
 
 class PressingError(Exception):
@@ -34,7 +44,8 @@ class PressingError(Exception):
     def _sentence(self) -> str:
         middle = "; ".join(f"{word} {text}" for word, text in (("expected", self.expected), ("got", self.got)) if text)
         head = f"{self.what}: {middle}" if middle else self.what
-        return f"{head}. {self.todo[0].upper()}{self.todo[1:]}." if self.todo else head
+        words = f"{head}. {self.todo[0].upper()}{self.todo[1:]}." if self.todo else head
+        return words.encode("utf-8", "replace").decode()  # half a sign in a name could not be shown
 
 
 class BadInput(PressingError, ValueError):
@@ -46,7 +57,7 @@ class UnknownName(PressingError, TypeError):
 
     def __init__(self, kind: str, name: object, known: Sequence[str], todo: str = "check the spelling") -> None:
         self.name, self.known = name, tuple(known)
-        super().__init__(kind, expected="one of " + ", ".join(self.known), got=repr(name), todo=todo)
+        super().__init__(kind, expected="one of " + ", ".join(self.known), got=shown(name), todo=todo)
 
 
 class UnknownSlot(UnknownName, ValueError):
@@ -81,9 +92,122 @@ class AnswerFileError(PlainFileError):
     kind = "answer file"
 
 
+REMEDIES = {errno.ENOSPC: "make room on the disk", errno.EDQUOT: "make room on the disk",
+            errno.ENAMETOOLONG: "take a shorter name", errno.EINVAL: "take another name",
+            errno.ETIMEDOUT: "try again in a moment"}
+
+
+def unwritten(what: str, error: OSError) -> PressingError:
+    """Why something could not be written, and what to do."""
+    todo = REMEDIES.get(error.errno or 0, "choose a folder that you can write to, and close the file if it is open")
+    return PressingError(what, got=error.strerror or str(error), todo=todo)
+
+
 class RuleError(PressingError):
     """An analyst's own rule failed; says which rule, on which picture, and why."""
 
     def __init__(self, rule: str, scene: str, cause: object, todo: str = "mend the rule and try again") -> None:
         self.rule, self.scene, self.cause = rule, scene, cause
         super().__init__(f"rule {rule} on {scene}", got=str(cause), todo=todo)
+
+
+# -- Values from outside: what they must be, else BadInput.
+
+
+def shown(value: object) -> str:
+    """The value as Python writes it, or its beginning; only its type where it cannot be written."""
+    try:
+        words = repr(value)
+    except Exception:  # a number of thousands of digits, or an object that is broken
+        words = f"a {type(value).__name__} that cannot be shown"
+    return words if len(words) <= LONGEST else words[: LONGEST - 3] + "..."
+
+
+def as_a(value: object, kind: type[Kind], what: str, todo: str) -> Kind:
+    """The value, which is of this kind."""
+    if not isinstance(value, kind):
+        raise BadInput(what, expected=f"a {kind.__name__}", got=type(value).__name__, todo=todo)
+    return value
+
+
+def as_items(value: object, kind: type[Kind], what: str, expected: str, todo: str, fewest: int = 0,
+             most: int = MOST_ITEMS) -> tuple[Kind, ...]:
+    """So many things of this kind, which are called what is expected."""
+    items = tuple(islice(value, most + 1)) if isinstance(value, Iterable) else None
+    if items is None or not fewest <= len(items) <= most or not all(isinstance(item, kind) for item in items):
+        got = type(value).__name__ if items is None or not len(items) else f"{len(items)} items"
+        raise BadInput(what, expected=expected, got=got, todo=todo)
+    return items
+
+
+def as_choice(value: object, choices: Iterable[str], what: str, todo: str = "use one of these") -> str:
+    """One of these texts."""
+    known = tuple(choices)
+    if not isinstance(value, str) or value not in known:
+        raise BadInput(what, expected="one of " + ", ".join(known), got=shown(value), todo=todo)
+    return value
+
+
+def as_xy(value: Any, what: str) -> tuple[float, float]:
+    """Two finite floats."""
+    try:
+        x, y = (_float(v) for v in value)
+    except (TypeError, ValueError):
+        x = y = float("nan")
+    if not (isfinite(x) and isfinite(y)):
+        raise BadInput(what, expected="two finite numbers (x, y)", got=shown(value), todo="give both in metres")
+    return x, y
+
+
+def as_number(value: object, what: str, *, low: float = float("-inf"), high: float = float("inf")) -> float:
+    """One finite float within `low` .. `high`."""
+    number = _float(value)
+    if not (isfinite(number) and low <= number <= high):
+        raise BadInput(what, expected=f"a number from {low:g} to {high:g}", got=shown(value), todo="check the value")
+    return number
+
+
+def _float(value: object) -> float:
+    """A float, NaN for whatever is no number: a text, true or false, a number beyond all bounds."""
+    if isinstance(value, (bool, str, bytes)) or not hasattr(value, "__float__"):
+        return float("nan")
+    try:
+        return float(value)
+    except (OverflowError, TypeError, ValueError):
+        return float("nan")
+
+
+# -- Parameters of a formula, each a number or an array of numbers; of positions NaN means absent and flows through.
+
+
+def above_zero(**parameters: Any) -> None:
+    """Every named parameter is finite and above zero."""
+    for name, value in parameters.items():
+        if not (type(value) is float and 0.0 < value < np.inf):
+            numbers = _numbers(value)
+            if not np.all(np.isfinite(numbers) & (numbers > 0.0)):
+                raise BadInput(name, expected="a number above 0", got=shown(value), todo="give a positive value")
+
+
+def not_negative(**parameters: Any) -> None:
+    """Every named parameter is finite and at least zero."""
+    for name, value in parameters.items():
+        if not (type(value) is float and 0.0 <= value < np.inf):
+            numbers = _numbers(value)
+            if not np.all(np.isfinite(numbers) & (numbers >= 0.0)):
+                raise BadInput(name, expected="a number of at least 0", got=shown(value), todo="give zero or more")
+
+
+def no_negative_distance(**distances: Any) -> None:
+    """No named distance is below zero; NaN, an absent player, passes."""
+    for name, value in distances.items():
+        if np.any(np.asarray(value, dtype=float) < 0.0):
+            raise BadInput(name, expected="metres of at least 0", got=shown(value), todo="give zero or more")
+
+
+def _numbers(value: Any) -> Any:
+    """The value as an array; NaN, which no check passes, where it holds no numbers."""
+    try:
+        return np.asarray(value, dtype=float)
+    except (TypeError, ValueError, OverflowError):
+        return np.array(np.nan)

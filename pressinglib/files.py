@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import re
@@ -14,7 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
-from pressinglib.errors import PlainFileError, PressingError
+from pressinglib.errors import PlainFileError, PressingError, unwritten
 
 try:
     import fcntl
@@ -54,8 +55,9 @@ class Checker:
     def note(self, *words: str) -> None:
         """A fault at this place."""
         at: Checker | None = self
+        fault = printable(": ".join(filter(None, [self.place, *words])))
         while at is not None:
-            at.faults.append(": ".join(filter(None, [self.place, *words])))
+            at.faults.append(fault)
             at = at.outer
 
     def expect(self, holds: bool, expected: str, got: str) -> bool:
@@ -109,6 +111,11 @@ def short(text: str, longest: int = SHOWN) -> str:
     return text if len(text) <= longest else text[: longest - 3] + "..."
 
 
+def printable(text: str) -> str:
+    """Signs that print nothing, or turn the line round, become question marks."""
+    return "".join(sign if sign.isprintable() else "?" for sign in text)
+
+
 def _range(least: int, most: int) -> str:
     return f"{least}-{most}" if least else f"at most {most}"
 
@@ -146,7 +153,8 @@ class Format(Generic[Made]):
         try:
             replace_whole(Path(path), data)
         except OSError as cause:
-            raise self.error(str(path), [str(cause.strerror)], "choose a folder that you can write to") from cause
+            failed = unwritten("", cause)
+            raise self.error(str(path), [failed.got], failed.todo) from cause
         return Path(path)
 
     def newest(self, check: Checker, document: Any) -> Made | None:
@@ -177,8 +185,8 @@ class Format(Generic[Made]):
 
     def _read(self, path: Path) -> bytes:
         """The content, at most one byte more than the limit."""
-        if not path.is_file():
-            found = "a folder, not a file" if path.is_dir() else "no such file"
+        if not os.path.isfile(path):
+            found = "a folder, not a file" if os.path.isdir(path) else "no such file"
             raise self.error(str(path), [found], "check the name and the folder")
         try:
             with path.open("rb") as file:
@@ -234,7 +242,6 @@ def _has_rows(value: Any) -> bool:
 
 # -- Writing: the old file or the new one, never half of it.
 
-
 LITTER = re.compile(r"\.[0-9a-f]{16}\.part")
 
 
@@ -244,12 +251,41 @@ def replace_whole(target: Path, content: bytes) -> None:
         path.write_bytes(content)
 
 
+def check_name(path: Path) -> None:
+    """OSError for what no file can be called: a zero byte, half a sign."""
+    try:
+        with suppress(OSError):
+            os.lstat(path)
+    except ValueError as error:
+        raise OSError(errno.EINVAL, "a name that no file can have") from error
+
+
+def made_folder(folder: Path) -> Path:
+    """A folder, made if it is not there yet; a PressingError if it cannot be."""
+    try:
+        check_name(folder)
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise unwritten(f"folder {folder}", error) from error
+    return folder
+
+
+def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
+    """The same, or a PressingError that says what to do."""
+    try:
+        replace_whole(Path(path), content)
+    except OSError as error:
+        raise unwritten(f"file {path}", error) from error
+    return Path(path)
+
+
 @contextmanager
 def beside(target: Path) -> Iterator[Path]:
     """A path to write to, which takes the target's place in one step: a kill leaves the old file or the new.
 
     A link is followed; the rights are those of the old file, else what the user's mask leaves.
     """
+    check_name(target)
     target = Path(os.path.realpath(target))
     sweep(target.parent)
     with _locked(target) as path:
@@ -296,7 +332,6 @@ def _locked(target: Path) -> Iterator[Path]:
 
 
 # -- The name of a file from what a person has written: letters, figures, underlines, nothing that leads elsewhere.
-
 
 LONGEST = 60
 TAKEN = re.compile(r"con|prn|aux|nul|com\d|lpt\d")  # names that Windows keeps for itself

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import csv
+import os
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from html import escape
+from importlib import import_module
+from io import StringIO
 from numbers import Integral, Real
+from pathlib import Path
 from typing import Any
 
 from pressinglib.errors import BadInput
+from pressinglib.files import write_file
 
+NUMBER, FORMULA = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?"), re.compile(r"'*[=+\-@\t]")
 LEFT = 'style="text-align:left;vertical-align:top"'
 
 
@@ -113,9 +121,33 @@ class Table:
         """
         return pandas_or_say("data frames").DataFrame(list(self.rows), columns=list(self.head))
 
+    def to_csv(self, path: str | os.PathLike[str]) -> Path:
+        """Write the cells as they are read, for a spreadsheet; `harmless`, replaced as a whole.
+
+        Raises
+        ------
+        PressingError
+            If the file cannot be written.
+        """
+        text = StringIO(newline="")
+        csv.writer(text).writerows([harmless(cell) for cell in row] for row in (self.head, *self.words()))
+        return write_file(path, text.getvalue().encode("utf-8-sig", "replace"))
+
     def _numeric(self) -> list[bool]:
         columns = zip(*self.rows, strict=True)
         return [all(cell is None or _is_number(cell) for cell in column) for column in columns]
+
+
+def harmless(text: str) -> str:
+    """A text that no spreadsheet runs: what begins with = + - @ and is no number gets a ' before it.
+
+    Examples
+    --------
+    >>> harmless("=1+1"), harmless("-5.2"), harmless("-"), harmless("'@x")
+    ("'=1+1", '-5.2', '-', "''@x")
+    """
+    text = text.replace("\r", " ")  # it would end a row
+    return f"'{text}" if FORMULA.match(text) and text != "-" and not NUMBER.fullmatch(text) else text
 
 
 def _line_html(words: str) -> str:
@@ -167,14 +199,18 @@ class Rows(list[dict[str, Any]]):
         return self.as_table().to_frame()
 
 
-def pandas_or_say(what: str = "match data") -> Any:
-    """pandas, or BadInput that says how to get it."""
+def needed(package: str, what: str, extra: str = "match") -> Any:
+    """A package of an extra, or BadInput that says how to get it."""
     try:
-        import pandas
+        return import_module(package)
     except ImportError as error:
-        raise BadInput(what, expected="pandas", got="no such package here",
-                       todo='install the extra: pip install "pressinglib[match]"') from error
-    return pandas
+        raise BadInput(what, expected=package, got="no such package here",
+                       todo=f'install the extra: pip install "pressinglib[{extra}]"') from error
+
+
+def pandas_or_say(what: str = "match data") -> Any:
+    """pandas, or BadInput."""
+    return needed("pandas", what)
 
 
 def listed(words: Iterable[str], last: str = "and", nobody: str = "nobody") -> str:

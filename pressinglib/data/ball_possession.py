@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -48,25 +49,11 @@ class Possession:
 def possession(match: Tracking) -> Possession:
     """Who has the ball, from places alone where the source does not say.
 
-    Notes
-    -----
     A team has the ball from the moment when one of its players is the nearest to it within 1.5 m, if he stays it for
     0.2 s, and keeps it until the other team has it, the ball is out of play, or the recording breaks off. Where the
     source says whose ball it is, that holds. A pass is a ball that goes from one player to the next of his team within
     5 s: its receiver is who gets it in the end, which is hindsight. Held by a man of the other team, or on its way to
     one, a ball is loose: such frames, and those without a ball, have no plan (own definitions, grade D).
-
-    Examples
-    --------
-    >>> from pressinglib.data.tracking import Team
-    >>> from pressinglib.field.pitch import Pitch
-    >>> t = np.arange(12) * 0.1
-    >>> home = Team(("4", "6"), ("outfield",) * 2, np.tile([[0.0, 0], [9, 0]], (12, 1, 1)))
-    >>> away = Team(("9",), ("outfield",), np.full((12, 1, 2), 40.0))
-    >>> ball = np.stack([np.clip(3.0 * np.arange(12) - 9, 0, 9), 0 * t], axis=-1)
-    >>> found = possession(Tracking(Pitch(), home, away, t, ball, 0 * t, t >= 0, np.arange(12)))
-    >>> "".join("HPLD"[k] for k in found.state), found.receiver[4:7].tolist(), found.team[0]
-    ('HHHHPPHHHHHH', [1, 1, -1], np.int64(1))
     """
     home, away = match.carrier("home"), match.carrier("away")
     near = np.where(home >= 0, 1, np.where(away >= 0, -1, 0))
@@ -140,49 +127,23 @@ class Phase:
     away_slots: tuple[str, ...]
 
 
-def find_phases(match: Tracking, known_slots: bool = False) -> tuple[Phase, ...]:
+def find_phases(match: Tracking) -> tuple[Phase, ...]:
     """Cut a match at its periods and substitutions, and read who keeps goal and what each side plays.
 
-    Parameters
-    ----------
-    match : Tracking
-    known_slots : bool
-        Keep the slots of the sheets; only the cuts are made.
-
-    Notes
-    -----
     The goalkeeper is the player who is on average nearest to the goal line of his side. The others are laid over the
     zonal block of every formation that the library knows, centred and scaled, by optimal assignment (Hungarian method);
     the nearest formation gives the slots. Mean places are taken while the other side has the ball, else over the whole
-    phase. Within one phase a team may change its shape, which this does not see (grade D).
-
-    Examples
-    --------
-    >>> from pressinglib.field.situation import Situation
-    >>> s = Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(20, 0))
-    >>> def team(players):
-    ...     xy = np.tile([p.xy for p in players], (9, 1, 1))
-    ...     return Team(tuple(p.number for p in players), (OUTFIELD,) * 11, xy)
-    >>> t = np.arange(9) * 0.1
-    >>> match = Tracking(Pitch(), team(s.pressing), team(s.possession), t, np.tile(s.ball_xy, (9, 1)), 0 * t,
-    ...                  t >= 0, np.arange(9))
-    >>> phase, = find_phases(match)
-    >>> phase.home, phase.home_slots == tuple(p.slot for p in s.pressing), phase.away_slots.count("goalkeeper")
-    ('4-4-2', True, 1)
+    phase. Within one phase a team may change its shape, which this does not see (grade D). Slots that are known stay.
     """
     whose = possession(match).team
-    cuts = _cuts(match)
-    both = zip(cuts[:-1], cuts[1:], strict=True)
-    return tuple(_phase(match, whose, start, stop, known_slots) for start, stop in both)
+    return tuple(_phase(match, whose, start, stop) for start, stop in pairwise(_cuts(match)))
 
 
-def _phase(match: Tracking, whose: Ints, start: int, stop: int, known_slots: bool) -> Phase:
-    sides = ((match.home, -1, 1.0), (match.away, 1, -1.0))
-    if known_slots:
-        fitted = [("as given", match.home.slots), ("as given", match.away.slots)]
-    else:
-        fitted = [_fitted(team, turn, slice(start, stop), whose[start:stop] == theirs) for team, theirs, turn in sides]
-    (home, home_slots), (away, away_slots) = fitted
+def _phase(match: Tracking, whose: Ints, start: int, stop: int) -> Phase:
+    known = any(slot != OUTFIELD for team in (match.home, match.away) for slot in team.slots)
+    (home, home_slots), (away, away_slots) = (
+        ("as given", team.slots) if known else _fitted(team, turn, slice(start, stop), whose[start:stop] == theirs)
+        for team, theirs, turn in ((match.home, -1, 1.0), (match.away, 1, -1.0)))
     return Phase(start, stop, int(match.period[start]), home, away, home_slots, away_slots)
 
 

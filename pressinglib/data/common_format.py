@@ -1,23 +1,19 @@
-"""A match written in the Common Data Format (arXiv 2505.15820, draft 0.3): tracking.jsonl and meta.json."""
+"""The words and the meta data of the Common Data Format (arXiv 2505.15820, draft 0.3), as they may come."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-import numpy as np
-
 from pressinglib.data.coordinates import Problem, Report
-from pressinglib.data.table_files import MAKE_ROOM, WRITABLE, read_document, trouble
-from pressinglib.data.tracking import SIDES, Team, Tracking
+from pressinglib.data.table_files import read_document
+from pressinglib.data.tracking import SIDES
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
-from pressinglib.files import beside, replace_whole
+from pressinglib.files import short
 
 PERIODS = {"first_half": 1, "second_half": 2, "first_half_extratime": 3, "second_half_extratime": 4, "shootout": 5}
 SHOOTOUT = 5
@@ -25,10 +21,6 @@ PLAY_DIRECTIONS = {"left_right": "right", "right_left": "left"}  # of the home s
 IN_PLAY = {"true": True, "1": True, "alive": True, "in": True, "in_play": True,
            "false": False, "0": False, "dead": False, "out": False, "out_of_play": False}
 FASTEST_FPS = 1000.0
-MILLIMETRES = 3
-NO_DATE = "2000-01-01T00:00:00+00:00"  # the format wants a date where the source gave none
-WORDS = {code: word for word, code in PERIODS.items()}
-WHOSE = {1: "home", -1: "away", 0: None}
 
 
 # -- the words of a frame ----------------------------------------------------------------------------------------------
@@ -39,13 +31,11 @@ class WrongField(Exception):
 
     def __init__(self, field: str, words: str) -> None:
         self.field, self.words = field, words
-        super().__init__(f"{field}: {words}")
 
 
 def shown(value: object) -> str:
     """A value for a message, cut to a sensible length."""
-    text = repr(value)
-    return text if len(text) <= 40 else f"{text[:37]}..."
+    return short(repr(value), 40)
 
 
 def number(value: object, field: str, blank: bool = False) -> float:
@@ -95,14 +85,6 @@ class Meta:
     shirts: dict[tuple[int, str], str] = field(default_factory=dict)
     team_ids: list[str] = field(default_factory=lambda: ["home", "away"])
     directions: dict[int, str] = field(default_factory=dict)
-
-    @property
-    def home_attacks(self) -> dict[int, str]:
-        """By period, as the data are written; BadInput where it is not said."""
-        if not self.directions:
-            raise BadInput("direction of play", expected="match.periods[...].play_direction in the meta data",
-                           got="none", todo="say which way the home side attacks in each period")
-        return self.directions
 
     def learn(self, side: int, team_id: object) -> None:
         """A team's id as a frame gives it."""
@@ -185,62 +167,3 @@ def _directions(document: Any, meta: Meta, report: Report) -> None:
         if not isinstance(word, str) or word not in PLAY_DIRECTIONS:
             raise WrongField(place, f"expected left_right or right_left; got {shown(word)}")
         meta.directions[period_of(_at(period, "period"))] = PLAY_DIRECTIONS[word]
-
-
-# -- a match written ---------------------------------------------------------------------------------------------------
-
-
-def write_common(match: Tracking, folder: str | Path) -> Path:
-    """Write `tracking.jsonl` and `meta.json` into a folder; `read_common` reads them.
-
-    The folder is made if it is not there; old files are replaced only when the new ones are complete.
-
-    Notes
-    -----
-    Numbers only: ids are "home-9", "away-4". Places to the millimetre; the home side plays left to right in all
-    periods; which side of the ground it really was is not known any more, so left_team_id is null.
-    """
-    place = Path(folder)
-    with trouble(f"folder {place.name}", WRITABLE, MAKE_ROOM):
-        place.mkdir(parents=True, exist_ok=True)
-        with beside(place / "tracking.jsonl") as path, path.open("wb") as file:
-            file.writelines(json.dumps(frame, allow_nan=False).encode() + b"\n" for frame in _frames(match))
-        replace_whole(place / "meta.json", json.dumps(_meta(match), indent=1, allow_nan=False).encode())
-    return place
-
-
-def _frames(match: Tracking) -> Iterator[dict[str, Any]]:
-    start = datetime.fromisoformat(match.start_utc or NO_DATE)
-    for t in range(len(match)):
-        stamp = start + timedelta(seconds=float(match.time_s[t]))
-        x, y = (_plain(v) for v in match.ball_xy[t])
-        yield {"frame_id": int(match.frame_id[t]), "timestamp": stamp.isoformat(),
-               "period": WORDS[int(match.period[t])], "match": {"id": "match"},
-               "teams": {"home": _team("home", match.home, t), "away": _team("away", match.away, t)},
-               "ball": {"x": x, "y": y, "z": _plain(match.ball_height_m[t]), "status": bool(match.alive[t]),
-                        "poss_team_id": WHOSE[int(match.given[t])]}}
-
-
-def _team(side: str, team: Team, t: int) -> dict[str, Any]:
-    here = np.flatnonzero(np.isfinite(team.xy[t, :, 0]))
-    return {"id": side, "players": [{"id": f"{side}-{team.numbers[n]}", "x": _plain(team.xy[t, n, 0]),
-                                     "y": _plain(team.xy[t, n, 1])} for n in here]}
-
-
-def _plain(value: Any) -> float | None:
-    return round(float(value), MILLIMETRES) if np.isfinite(value) else None
-
-
-def _meta(match: Tracking) -> dict[str, Any]:
-    periods = []
-    for k in np.unique(match.period):
-        frames = match.frame_id[match.period == k]
-        periods.append({"period": WORDS[int(k)], "play_direction": "left_right", "left_team_id": None,
-                        "right_team_id": None, "frame_id_start": int(frames[0]), "frame_id_end": int(frames[-1])})
-    teams = {side: {"id": side, "players": [{"id": f"{side}-{n}", "jersey_number": n, "is_starter": None}
-                                            for n in team.numbers]}
-             for side, team in (("home", match.home), ("away", match.away))}
-    step_s = float(np.median(np.diff(match.time_s)))
-    return {"match": {"id": "match", "kickoff_time": match.start_utc or None, "periods": periods}, "teams": teams,
-            "venue": {"pitch_length": match.pitch.length_m, "pitch_width": match.pitch.width_m},
-            "meta": {"tracking": {"fps": round(1.0 / step_s, 3), "version": "0.3", "name": "pressinglib"}}}

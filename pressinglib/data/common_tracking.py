@@ -26,8 +26,6 @@ from pressinglib.data.tracking import SIDES, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 
-LINE_LIMIT = 100_000  # characters; a frame has a few thousand
-
 
 def read_common(tracking: str | Path, meta: str | Path | None = None, home_attacks: Any = None,
                 pitch: Pitch | None = None) -> tuple[Tracking, Report]:
@@ -66,20 +64,21 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
     lines = _Lines(told, report)
     for row, text in _texts(file):
         lines.read(row, text)
-    declared = Coordinates("m", "centre", told.home_attacks if home_attacks is None else home_attacks)
+    if not (home_attacks or told.directions):
+        raise BadInput("direction of play", expected="match.periods[...].play_direction in the meta data",
+                       got="none", todo="say which way the home side attacks in each period")
+    declared = Coordinates("m", "centre", home_attacks or told.directions)
     return assemble(lines.moments(), lines.places(), declared, pitch or told.pitch or Pitch(), report,
                     lines.start_utc), report
 
 
 def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
     if isdir(tracking):
-        found = sorted([*tracking.glob("*.jsonl"), *tracking.glob("*.jsonl.gz")])
-        metas = [file for file in sorted(tracking.glob("*.json")) if file.name != "match.json"]  # what import keeps
-        meta = meta or (metas[0] if len(metas) == 1 else None)
+        found, metas = [*tracking.glob("*.jsonl"), *tracking.glob("*.jsonl.gz")], [*tracking.glob("*.json")]
         if len(found) != 1:
             raise BadInput(f"folder {tracking.name}", expected="one file .jsonl or .jsonl.gz",
                            got=str(len(found) or "none"), todo="name the file itself")
-        tracking = found[0]
+        tracking, meta = found[0], meta or (metas[0] if len(metas) == 1 else None)
     if not isfile(tracking) or not tracking.name.endswith((".jsonl", ".jsonl.gz")):
         raise BadInput(f"match {tracking.name}", expected="a file .jsonl or .jsonl.gz",
                        got="none" if not isfile(tracking) else tracking.suffix, todo="check the name and the folder")
@@ -128,8 +127,6 @@ class _Lines:
             self.frames.append(moment)
 
     def _document(self, text: str) -> Any:
-        if len(text) > LINE_LIMIT:
-            raise cdf.WrongField("", f"a line of {len(text)} characters; a frame has at most {LINE_LIMIT}")
         try:
             return cdf.named(json.loads(text), "")
         except (ValueError, RecursionError) as error:
@@ -216,7 +213,4 @@ class _Lines:
         """Everybody's rows, with numbers for the ids."""
         frame, side, who, x, y, row = (np.frombuffer(column, column.typecode) for column in self.rows)
         numbers = np.array(self.meta.numbers(list(self.ids), self.report), object)
-        half = np.isnan(x) != np.isnan(y)
-        xy = np.where(half[:, None], np.nan, np.stack([x, y], axis=-1))
-        self.report.counts["players with only one of x and y (taken as not seen)"] += int(half.sum())
-        return PlayerRows(frame.astype(int), side.astype(int), numbers[who], xy, row.astype(int))
+        return PlayerRows(frame.astype(int), side.astype(int), numbers[who], np.stack([x, y], axis=-1), row.astype(int))

@@ -7,13 +7,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
-from numpy.typing import NDArray
 
+from pressinglib.data.tracking import Floats, Ints
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import YARD_M, Pitch
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int_]
 SHOWN = 20  # problems that a report prints
 NAMED = 5  # rows named one by one for each kind of fault; the rest are counted
 UNITS = {"m": 1.0, "cm": 0.01, "mm": 0.001, "yd": YARD_M, "ft": YARD_M / 3, "share": None, "percent": None}
@@ -30,8 +28,6 @@ class Problem:
     --------
     >>> print(Problem("frames.csv", 12, "x", "expected a number; got 'left'", "frame 40 skipped"))
     frames.csv, row 12, column x: expected a number; got 'left'. Frame 40 skipped.
-    >>> print(Problem("meta.json", None, "venue", "missing"))
-    meta.json, column venue: missing.
     """
 
     file: str
@@ -49,20 +45,7 @@ class Problem:
 
 @dataclass(eq=False, repr=False)
 class Report:
-    """Collects problems and counts; printed, it says both. `skipped` holds the numbers of the frames left out.
-
-    Examples
-    --------
-    >>> report = Report("frames.csv")
-    >>> report.add(3, "x", "no number", frame=7)
-    >>> report.counts["jumps of a player"] += 2
-    >>> print(report)
-    frames.csv: 1 problem, 1 frame skipped
-      frames.csv, row 3, column x: no number. Frame 7 skipped.
-      2 jumps of a player
-    >>> print(Report("frames.csv"), report.clean)
-    frames.csv: no problem False
-    """
+    """Collects problems, notes and counts; printed, it says all. `skipped` holds the numbers of the frames left out."""
 
     file: str
     problems: list[Problem] = field(default_factory=list)
@@ -148,11 +131,9 @@ class Coordinates:
                                    ("y", self.y, Y_WAYS)):
             if value not in known:
                 raise UnknownName(what, value, known)
-        for period, way in self._ways().items():
+        for way in self._ways().values():
             if way not in DIRECTIONS:
                 raise UnknownName("home_attacks", way, DIRECTIONS, todo="say which way the home side attacks")
-            if not isinstance(period, int):
-                raise BadInput("home_attacks", expected="periods by number", got=repr(period), todo="write 1: 'right'")
 
     def _ways(self) -> Mapping[int, str]:
         return self.home_attacks if isinstance(self.home_attacks, Mapping) else {0: self.home_attacks}

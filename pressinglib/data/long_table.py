@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from pressinglib.data.coordinates import NAMED, Coordinates, Report
 from pressinglib.data.match_assembly import FrameRows, PlayerRows, assemble
-from pressinglib.data.table_files import LARGEST_NUMBER, need_columns, numbers, read_table, write_table
+from pressinglib.data.table_files import LARGEST_NUMBER, need_columns, numbers, read_table
 from pressinglib.data.tracking import LAST_PERIOD, Bools, Ints, Tracking
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
@@ -107,7 +107,7 @@ def _blame_broken(table: Any, broken: Mapping[int, list[str]], report: Report) -
 def _blame(table: Any, rows: Bools, name: str, words: str, report: Report) -> None:
     """Leave out the frames of these rows; `words` may hold {got}, what stands there."""
     at = np.flatnonzero(rows)
-    got = [repr(str(value)[:20]) for value in table[name.split(",")[0]].iloc[at]]
+    got = [repr(str(value)[:20]) for value in table[name].iloc[at]]
     report.blame(table.index.to_numpy(int)[at], table["frame"].to_numpy(int)[at], name,
                  [words.format(got=text) for text in got])
 
@@ -160,9 +160,7 @@ def _flags(table: Any, name: str, report: Report) -> Ints:
 
 
 def _places_and_times(table: Any, report: Report) -> Any:
-    """With x, y and time as floats; frames are left out where one is no number, or a place is half given."""
-    half = (table["x"].isna() != table["y"].isna()).to_numpy()
-    _blame(table, half, "x, y", "only one of the two is given", report)
+    """With x, y and time as floats; frames are left out where one is no number."""
     _blame(table, table["time"].isna().to_numpy(), "time", "expected a number; got nothing", report)
     for name in ("x", "y", "time"):
         values, wrong = numbers(table[name])
@@ -201,20 +199,6 @@ def _player_rows(table: Any, frame: Ints, side: Ints, report: Report) -> PlayerR
     kept = men & fits
     return PlayerRows(frame[kept], side[kept], text[kept].to_numpy(object), table[["x", "y"]].to_numpy(float)[kept],
                       table.index.to_numpy(int)[kept])
-
-
-def write_long(match: Tracking, path: str | Path) -> Path:
-    """Write a match as `.parquet`, `.csv` or `.csv.gz`: metres, origin at the centre spot, the home side attacking +x.
-
-    An old file is replaced only when the new one is complete.
-
-    Notes
-    -----
-    Columns frame, time, period, team (home, away, ball), player, x, y, z, alive, possession. Places are kept to the
-    millimetre. Absent players have no row.
-    """
-    write_table(long_columns(match), Path(path))
-    return Path(path)
 
 
 def long_columns(match: Tracking) -> dict[str, NDArray[Any]]:

@@ -47,11 +47,11 @@ class PlayerRows:
 
 def assemble(frames: FrameRows, players: PlayerRows, coordinates: Coordinates, pitch: Pitch, report: Report,
              start_utc: str = "") -> Tracking:
-    """The match in metres, the home side attacking +x; `report` gets every frame that had to be left out, and why.
-
-    BadInput if no more than half of the frames can be used, or a side has no player.
-    """
+    """The match in metres, the home side attacking +x; `report` gets every frame that had to be left out, and why."""
     frames.bad = np.isin(frames.frame_id, list(report.skipped))
+    half = np.isnan(players.xy).sum(1) == 1
+    report.counts["players with only one of x and y (taken as not seen)"] += int(half.sum())
+    players.xy[half] = np.nan
     players.xy = coordinates.metres(players.xy, frames.period[players.frame], pitch)
     frames.ball = coordinates.metres(frames.ball, frames.period, pitch)
     _same_player_twice(frames, players, report)

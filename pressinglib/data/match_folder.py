@@ -7,6 +7,7 @@ import json
 import re
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
+from dataclasses import replace
 from os.path import isdir, isfile
 from pathlib import Path
 from typing import Any
@@ -19,20 +20,9 @@ from pressinglib.data.long_table import long_columns, read_long
 from pressinglib.data.tracking import KINDS, SIDES, Team, Tracking
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import OUTFIELD, check_slot
+from pressinglib.field.player import OUTFIELD, SLOTS, check_slot
 from pressinglib.files import replace_whole
 
-# German position codes, seen from the own goal: L left, R right, Z centre.
-SLOT_OF_POSITION = {
-    "TW": "goalkeeper",
-    "RV": "right back", "LV": "left back",
-    "IVR": "right centre-back", "IVL": "left centre-back", "IVZ": "centre-back",
-    "DMR": "right holding midfielder", "DML": "left holding midfielder", "DMZ": "central holding midfielder",
-    "DRM": "right wide midfielder", "DLM": "left wide midfielder", "RM": "right wide midfielder",
-    "LM": "left wide midfielder", "MR": "right midfielder", "ML": "left midfielder",
-    "ORM": "right attacking midfielder", "OLM": "left attacking midfielder", "ZO": "attacking midfielder",
-    "RA": "right winger", "LA": "left winger",
-    "STZ": "centre-forward", "STR": "right forward", "STL": "left forward"}
 MOMENTS = ("t", "alive", "ball_x", "ball_y", "ball_z")
 PLAYERS = ("code", "side", "shirt", "position")
 VERSION = 2
@@ -45,29 +35,27 @@ HASH_LENGTH = 16
 # -- two tables: where everybody was, and who is who -------------------------------------------------------------------
 
 
-def read_tracking(folder: str | Path, pitch: Pitch | None = None) -> Tracking:
-    """Read the two tables of a folder.
+def read_tracking(folder: str | Path) -> Tracking:
+    """Read the two tables of a folder; the pitch is 105 x 68 m.
 
     Notes
     -----
     `frames*.csv` or `.csv.gz`: one row a moment with `t` (s), `alive` (1 in play), `ball_x`, `ball_y`, `ball_z` and
     `<code>_x`, `<code>_y` for each player (m, origin in a corner, the home side attacking +x), optionally `frame_id`.
-    `players.csv`: `code`, `side` (home or away), `shirt`, `position` (German code; any other text is an outfield
-    player).
-
-    Shirt numbers and slots only; names in the tables are never read. The pitch is 105 x 68 m if it is left out.
+    `players.csv`: `code`, `side` (home or away), `shirt`, `position` (a slot; any other text is an outfield player).
+    Names in the tables are never read.
 
     Raises
     ------
     BadInput
         If a table, a column or pandas (extra `match`) is missing, or a value is no number.
     """
-    place, pitch = Path(folder), pitch or Pitch()
-    file = _frames_file(place)
-    frames, players = _table(file, MOMENTS), _table(place / "players.csv", PLAYERS, PLAYERS)
+    place, pitch = Path(folder), Pitch()
+    frames = files.read_whole(_frames_file(place), MOMENTS)
+    players = files.read_whole(place / "players.csv", PLAYERS, PLAYERS)
     home, away = (_team(frames, players[players["side"] == side], pitch, side) for side in SIDES)
-    clock, alive, x, y, z = (_column(frames, name, file.name, whole=True) for name in MOMENTS)
-    ids = _column(frames, "frame_id", file.name, whole=True) if "frame_id" in frames else np.arange(len(frames))
+    clock, alive, x, y, z = _columns(frames, MOMENTS, whole=True)
+    ids = _columns(frames, ["frame_id"], whole=True)[0] if "frame_id" in frames else np.arange(len(frames))
     return Tracking(pitch, home, away, clock, np.stack([x, y], axis=-1) - pitch.corner_xy, z, alive > 0, ids)
 
 
@@ -79,24 +67,18 @@ def _frames_file(folder: Path) -> Path:
     return found[0]
 
 
-def _table(file: Path, columns: tuple[str, ...], texts: Iterable[str] = ()) -> Any:
-    table, broken = files.read_table(file, texts)
-    files.need_columns(table, columns, f"table {file.name}", "add them or rename the ones you have")
-    if broken:
-        raise BadInput(f"table {file.name}, row {min(broken)}", expected=f"{len(table.columns)} fields",
-                       got=str(len(broken[min(broken)])), todo="mend or leave out that row")
-    return table
-
-
-def _column(table: Any, name: str, file: str, whole: bool) -> Any:
-    """A column as floats; NaN only where `whole` is False."""
-    values, wrong = files.numbers(table[name])
-    wrong |= np.isnan(values) & whole
-    if wrong.any():
-        row = int(np.flatnonzero(wrong)[0])
-        raise BadInput(f"table {file}, column {name}, row {row + 1}", expected="a finite number",
-                       got=repr(str(table[name].iloc[row])), todo="mend or leave out that row")
-    return values
+def _columns(table: Any, names: Iterable[str], whole: bool) -> list[Any]:
+    """Columns as floats; NaN only where `whole` is False."""
+    found = []
+    for name in names:
+        values, wrong = files.numbers(table[name])
+        wrong |= np.isnan(values) & whole
+        if wrong.any():
+            row = int(np.flatnonzero(wrong)[0])
+            raise BadInput(f"table of frames, column {name}, row {row + 1}", expected="a finite number",
+                           got=repr(str(table[name].iloc[row])), todo="mend or leave out that row")
+        found.append(values)
+    return found
 
 
 def _team(frames: Any, sheet: Any, pitch: Pitch, side: str) -> Team:
@@ -109,9 +91,9 @@ def _team(frames: Any, sheet: Any, pitch: Pitch, side: str) -> Team:
     if here["shirt"].isna().any() or here["shirt"].duplicated().any():
         raise BadInput(f"table players.csv, {side} side", expected="a shirt number each, every one once",
                        got=", ".join(map(str, here["shirt"])), todo="mend the column shirt")
-    columns = [_column(frames, f"{code}_{axis}", "of frames", whole=False) for code in here["code"] for axis in "xy"]
-    xy = np.stack(columns, axis=-1).reshape(len(frames), len(here), 2) - pitch.corner_xy
-    slots = tuple(SLOT_OF_POSITION.get(str(position), OUTFIELD) for position in here["position"])
+    names = [f"{code}_{axis}" for code in here["code"] for axis in "xy"]
+    xy = np.stack(_columns(frames, names, whole=False), axis=-1).reshape(len(frames), len(here), 2) - pitch.corner_xy
+    slots = tuple(position if position in SLOTS else OUTFIELD for position in here["position"])
     return Team(tuple(here["shirt"]), slots, xy)
 
 
@@ -129,17 +111,12 @@ def match_hash(match: Tracking) -> str:
 
 
 def save_match(match: Tracking, folder: str | Path, table: str = "parquet") -> Path:
-    """Keep a match in a folder; `open_match` reads it.
+    """Keep a match in a folder, as a table "parquet", "csv" or "csv.gz"; `open_match` reads it.
 
-    Parameters
-    ----------
-    match : Tracking
-    folder : str or Path
-        Made if it is not there. What it held is replaced in one step, once the new match is complete.
-    table : "parquet", "csv" or "csv.gz"
+    The folder is made if it is not there. What it held is replaced in one step, once the new match is complete.
     """
     place, name = Path(folder), f"tracking-{match_hash(match)}.{table}"
-    files.check_kind(table)
+    files.kind_of(Path(name))
     with files.trouble(f"folder {place.name}", files.WRITABLE, files.MAKE_ROOM):
         place.mkdir(parents=True, exist_ok=True)
         files.write_table(long_columns(match), place / name)
@@ -159,12 +136,7 @@ def _sheet(match: Tracking, table: str) -> dict[str, Any]:
 
 
 def open_match(path: str | Path) -> Tracking:
-    """A match that was imported, or a folder that `read_tracking` knows.
-
-    Raises
-    ------
-    BadInput
-        If it is neither.
+    """A match that was imported, or a folder that `read_tracking` knows; BadInput if it is neither.
 
     Examples
     --------
@@ -187,15 +159,14 @@ def _opened(folder: Path) -> Tracking:
     sheet = files.read_document(folder / SHEET, what, WRITTEN, todo)
     try:
         slots = [{str(number): check_slot(slot) for number, slot in sheet[side].items()} for side in SIDES]
-        table, start_utc, pitch = str(sheet["table"]), sheet["start_utc"], Pitch(**sheet["pitch"])
+        table, start_utc, pitch = str(sheet["table"]), str(sheet["start_utc"]), Pitch(**sheet["pitch"])
         if sheet["version"] != VERSION or not TABLE.fullmatch(table):
             raise ValueError(f"version {sheet['version']!r}, table {table!r}")
     except (ValueError, KeyError, TypeError, AttributeError, PressingError) as error:
         raise BadInput(what, expected=WRITTEN, got=f"{type(error).__name__}: {error}", todo=todo) from error
     match, _ = read_long(folder / table, METRES, pitch=pitch)
     home, away = (_with_slots(team, of) for team, of in zip((match.home, match.away), slots, strict=True))
-    return Tracking(match.pitch, home, away, match.time_s, match.ball_xy, match.ball_height_m, match.alive,
-                    match.frame_id, match.period, match.given, start_utc)
+    return replace(match, home=home, away=away, start_utc=start_utc)
 
 
 def _with_slots(team: Team, slots: Mapping[str, str]) -> Team:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -11,9 +11,8 @@ from numpy.typing import NDArray
 
 from pressinglib.data.ball_possession import Phase, Possession, find_phases, possession
 from pressinglib.data.tracking import Bools, Ints, Side, Tracking
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_number
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import OUTFIELD, as_number
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_state
 from pressinglib.roles.faults import FrameFault, faults_in_frames
@@ -25,6 +24,7 @@ from pressinglib.roles.settings import DUTIES, ROLES, STATES, TIMINGS, WAYS
 
 Array = NDArray[Any]
 Columns = dict[str, Array]
+Rows = tuple[Array, Columns]  # which frame each row is of, and its columns
 STEERS = np.array(["right", "none", "left"])
 TABLES = ("frames", "players", "lanes", "gaps", "faults")
 PLACES, TIME_PLACES, DANGER_PLACES = 2, 3, 5  # decimals of metres, seconds and danger
@@ -37,31 +37,18 @@ SIDES: tuple[tuple[Side, int], ...] = (("home", -1), ("away", 1))  # who presses
 # -- the plans of some frames as tidy tables: one row a frame, a player, a lane, a gap or a fault ----------------------
 
 
-@dataclass(frozen=True, eq=False)
-class Clock:
-    """Where the frames come from, one a row: number, period, time, and which side presses."""
-
-    frame_id: Array
-    period: Array
-    time_s: Array
-    pressing: str
-
-    def columns(self, rows: Array) -> Columns:
-        """The columns that every table begins with, for these rows."""
-        return {"frame_id": self.frame_id[rows], "period": self.period[rows], "time_s": self.time_s[rows],
-                "pressing": np.full(len(rows), self.pressing, object)}
-
-
-def plan_tables(frames: Frames, plan: Columns, clock: Clock, faults: Sequence[FrameFault] = ()) -> dict[str, Columns]:
+def plan_tables(frames: Frames, plan: Columns, clock: Columns, faults: Sequence[FrameFault] = ()) -> dict[str, Columns]:
     """The five tables of `TABLES`, of frames and what `plan_frames` says of them.
 
-    Places in metres as the pressing team sees them (it attacks +x, its left is +y); numbers are texts, "" for nobody.
+    `clock` holds the columns that every table begins with, a value a frame. Places in metres as the pressing team sees
+    them (it attacks +x, its left is +y); numbers are texts, "" for nobody.
     """
-    ours, theirs = (_numbers(sheet) for sheet in (frames.pressing_numbers, frames.possession_numbers))
-    tables = (_frames(frames, plan, clock, ours, theirs, faults), _players(frames, plan, clock, ours, theirs),
-              _lanes(frames, plan, clock, ours, theirs), _gaps(plan, clock, ours), _faults(clock, faults))
-    return {name: {key: _rounded(key, values) for key, values in columns.items()}
-            for name, columns in zip(TABLES, tables, strict=True)}
+    ours, theirs = (np.array([*sheet, ""], object) for sheet in (frames.pressing_numbers, frames.possession_numbers))
+    made = (_frames(frames, plan, ours, theirs, faults), _players(frames, plan, ours, theirs),
+            _lanes(frames, plan, ours, theirs), _gaps(plan, ours), _faults(faults))
+    return {name: {key: _rounded(key, values) for key, values in
+                   ({key: values[rows] for key, values in clock.items()} | columns).items()}
+            for name, (rows, columns) in zip(TABLES, made, strict=True)}
 
 
 def _rounded(name: str, values: Array) -> Array:
@@ -70,64 +57,56 @@ def _rounded(name: str, values: Array) -> Array:
     return np.round(values, places) if values.dtype.kind == "f" else values
 
 
-def _numbers(sheet: Sequence[str]) -> Array:
-    """Numbers by index; the last one, so -1, is nobody."""
-    return np.array([*sheet, ""], object)
-
-
 def _words(words: Sequence[str], codes: Array) -> Array:
+    """Words by their index, "" for -1."""
     return np.array([*words, ""], object)[codes]
 
 
-def _frames(frames: Frames, plan: Columns, clock: Clock, ours: Array, theirs: Array,
-            faults: Sequence[FrameFault]) -> Columns:
+def _frames(frames: Frames, plan: Columns, ours: Array, theirs: Array, faults: Sequence[FrameFault]) -> Rows:
     holder = np.where(frames.receiver >= 0, frames.receiver, frames.carrier)
-    lanes = lane_state(plan["lane_margin_s"])
-    every = np.arange(len(frames))
     take_over = {f"take_over_{way}": ours[plan["take_over"][:, k]] for k, way in enumerate(WAYS)}
     take_over |= {f"take_over_{way}_s": plan["take_over_s"][:, k] for k, way in enumerate(WAYS)}
-    return {**clock.columns(every), "ball_x": frames.ball_xy[:, 0], "ball_y": frames.ball_xy[:, 1],
-            "on_ball": theirs[np.maximum(holder, -1)], "travels": (frames.receiver >= 0).astype(int),
-            "state": _words(STATES, plan["state"]), "presser": ours[plan["presser"]],
-            "timing": _words(TIMINGS, plan["timing"]), "steer": STEERS[plan["steer"] + 1],
-            "pressure_s": plan["pressure_s"], "open_lanes": (lanes == "open").sum(1),
-            "open_gaps": (plan["gap_state"] == OPEN).sum(1), "far_side_limit_m": plan["far_side_limit_m"], **take_over,
-            "danger_before": plan["danger_before"], "danger_after": plan["danger_after"],
-            "faults": np.bincount([f.frame for f in faults], minlength=len(frames)).astype(int)}
+    return np.arange(len(frames)), {
+        "ball_x": frames.ball_xy[:, 0], "ball_y": frames.ball_xy[:, 1], "on_ball": theirs[np.maximum(holder, -1)],
+        "travels": (frames.receiver >= 0).astype(int), "state": _words(STATES, plan["state"]),
+        "presser": ours[plan["presser"]], "timing": _words(TIMINGS, plan["timing"]), "steer": STEERS[plan["steer"] + 1],
+        "pressure_s": plan["pressure_s"], "open_lanes": (lane_state(plan["lane_margin_s"]) == "open").sum(1),
+        "open_gaps": (plan["gap_state"] == OPEN).sum(1), "far_side_limit_m": plan["far_side_limit_m"], **take_over,
+        "danger_before": plan["danger_before"], "danger_after": plan["danger_after"],
+        "faults": np.bincount([f.frame for f in faults], minlength=len(frames)).astype(int)}
 
 
-def _players(frames: Frames, plan: Columns, clock: Clock, ours: Array, theirs: Array) -> Columns:
+def _players(frames: Frames, plan: Columns, ours: Array, theirs: Array) -> Rows:
     f, n = np.nonzero(plan["role"] >= 0)
     start, anchor, target = (values[f, n] for values in (frames.pressing_xy, plan["anchor_xy"], plan["target_xy"]))
     places = {"": start, "anchor_": anchor, "target_": target}
     xy = {f"{name}{axis}": at[:, k] for name, at in places.items() for k, axis in enumerate("xy")}
-    duty = np.array([words.replace("{mark}", "a man") for words in DUTIES], object)
-    return {**clock.columns(f), "number": ours[n], "slot": np.array(frames.pressing_slots, object)[n],
-            "role": _words(ROLES, plan["role"][f, n]), "duty": duty[plan["duty"][f, n]],
-            "mark": theirs[plan["mark"][f, n]], **xy, "run_m": norm(target - start),
-            "arrival_s": plan["arrival_s"][f, n]}
+    duties = [words.replace("{mark}", "a man") for words in DUTIES]
+    return f, {"number": ours[n], "slot": _words(frames.pressing_slots, n), "role": _words(ROLES, plan["role"][f, n]),
+               "duty": _words(duties, plan["duty"][f, n]), "mark": theirs[plan["mark"][f, n]], **xy,
+               "run_m": norm(target - start), "arrival_s": plan["arrival_s"][f, n]}
 
 
-def _lanes(frames: Frames, plan: Columns, clock: Clock, ours: Array, theirs: Array) -> Columns:
+def _lanes(frames: Frames, plan: Columns, ours: Array, theirs: Array) -> Rows:
     f, m = np.nonzero(np.isfinite(plan["lane_margin_s"]))
     margin, place = plan["lane_margin_s"][f, m], frames.possession_xy[f, m]
     state = np.asarray(lane_state(margin), object)
     closed_by = np.where(state == "open", "", ours[plan["lane_closed_by"][f, m]])
-    return {**clock.columns(f), "opponent": theirs[m], "x": place[:, 0], "y": place[:, 1], "margin_s": margin,
-            "state": state, "closed_by": closed_by, "account": _words(ACCOUNTS, plan["account"][f, m])}
+    return f, {"opponent": theirs[m], "x": place[:, 0], "y": place[:, 1], "margin_s": margin, "state": state,
+               "closed_by": closed_by, "account": _words(ACCOUNTS, plan["account"][f, m])}
 
 
-def _gaps(plan: Columns, clock: Clock, ours: Array) -> Columns:
+def _gaps(plan: Columns, ours: Array) -> Rows:
     f, g = np.nonzero(plan["gap_state"] >= 0)
     sides = {name: ours[plan[f"gap_{name}"][f, g]] for name in ("left", "right", "filled_by")}
     widths = {name: plan[f"gap_{name}"][f, g] for name in ("width_m", "limit_m")}
-    return {**clock.columns(f), **sides, **widths, "state": _words(GAP_STATES, plan["gap_state"][f, g])}
+    return f, {**sides, **widths, "state": _words(GAP_STATES, plan["gap_state"][f, g])}
 
 
-def _faults(clock: Clock, faults: Sequence[FrameFault]) -> Columns:
-    rows = np.array([fault.frame for fault in faults], int)
-    return {**clock.columns(rows), "kind": np.array([fault.kind for fault in faults], object),
-            "players": np.array([" ".join(fault.players) for fault in faults], object)}
+def _faults(faults: Sequence[FrameFault]) -> Rows:
+    return np.array([fault.frame for fault in faults], int), {
+        "kind": np.array([fault.kind for fault in faults], object),
+        "players": np.array([" ".join(fault.players) for fault in faults], object)}
 
 
 # -- a match, and which of its moments get a plan ----------------------------------------------------------------------
@@ -157,23 +136,20 @@ class MatchPlan:
     @classmethod
     def of(cls, match: Tracking, rulebook: Rulebook | None = None, per_second: float | None = None,
            with_faults: bool = True, rows_at_once: int = ROWS_AT_ONCE) -> MatchPlan:
-        """Get ready: whose ball it is, phases with their formations, chunks.
+        """Get ready: whose ball it is, phases with their formations, chunks of `rows_at_once` moments.
 
         Parameters
         ----------
         match : Tracking
-            Slots "outfield" are replaced by those of the best-fitting formation of each phase.
+            Where no slot is known, they are those of the best-fitting formation of each phase.
         rulebook : Rulebook, optional
         per_second : float, optional
             Plan at most so many moments a second; all if left out.
         with_faults : bool
             Look for faults as well, which takes about twice as long as the plans.
-        rows_at_once : int
-            Moments in a chunk.
         """
-        known = any(slot != OUTFIELD for team in (match.home, match.away) for slot in team.slots)
-        whose, phases = possession(match), find_phases(match, known_slots=known)
-        chunks, planned = tuple(_chunks(phases, rows_at_once)), np.zeros(len(match), bool)
+        whose, chunks = possession(match), _chunks(find_phases(match), rows_at_once)
+        planned = np.zeros(len(match), bool)
         for chunk in chunks:
             planned[chunk.start : chunk.stop] = True
         rows = np.flatnonzero(planned & whose.planned & _enough(match) & _sampled(match, per_second))
@@ -200,16 +176,16 @@ class MatchPlan:
 
     def tables(self, chunk: Chunk) -> dict[str, Columns]:
         """The tables of one chunk."""
-        rows = self.rows[(self.rows >= chunk.start) & (self.rows < chunk.stop)]
-        parts = [self._of_side(chunk, rows[self.whose.team[rows] == whose], side) for side, whose in SIDES]
+        parts = [self._of_side(chunk, side) for side, _ in SIDES]
         return {name: _in_order([part[name] for part in parts]) for name in TABLES}
 
-    def _of_side(self, chunk: Chunk, rows: Ints, side: Side) -> dict[str, Columns]:
-        part, first = self._near(chunk)
-        frames = self._frames(part, first, rows, side)
-        before = self._before(part, rows, first, side) if self.with_faults else []
-        faults = faults_in_frames(frames, self.rulebook, before, BEFORE_S) if self.with_faults else []
-        clock = Clock(self.match.frame_id[rows], self.match.period[rows], self.match.time_s[rows], side)
+    def _of_side(self, chunk: Chunk, side: Side) -> dict[str, Columns]:
+        rows, frames = self.frames(chunk, side)
+        faults: Sequence[FrameFault] = ()
+        if self.with_faults:
+            faults = faults_in_frames(frames, self.rulebook, self._before(chunk, rows, side), BEFORE_S)
+        clock = {name: getattr(self.match, name)[rows] for name in ("frame_id", "period", "time_s")}
+        clock["pressing"] = np.full(len(rows), side, object)
         return plan_tables(frames, plan_frames(frames, self.rulebook), clock, faults)
 
     def frames(self, chunk: Chunk, side: Side) -> tuple[Ints, Frames]:
@@ -219,8 +195,12 @@ class MatchPlan:
         return rows, self.frames_of(chunk, side, rows)
 
     def frames_of(self, chunk: Chunk, side: Side, rows: Ints) -> Frames:
-        """The pictures of some moments of a chunk, in all of which `side` presses."""
-        return self._frames(*self._near(chunk), rows, side)
+        """The pictures of some moments in or near a chunk, in all of which `side` presses."""
+        time, phase = self.match.time_s, chunk.phase
+        first = max(int(np.searchsorted(time, time[chunk.start] - MARGIN_S)), phase.start)
+        last = min(int(np.searchsorted(time, time[chunk.stop - 1] + MARGIN_S)) + 1, phase.stop)
+        part = self.match.part(first, last, phase.home_slots, phase.away_slots)
+        return part.frames(side, rows - first, self.whose.carrier[rows], self.whose.receiver[rows])
 
     def situation(self, frame_id: int) -> Situation:
         """The picture of one frame, as the side that presses sees it.
@@ -234,32 +214,21 @@ class MatchPlan:
         if not len(rows):
             raise BadInput("frame", expected=f"a number from {ids.min()} to {ids.max()} that is in the match",
                            got=str(frame_id), todo="choose another")
-        if not self.whose.planned[rows[0]] or not any(c.start <= rows[0] < c.stop for c in self.chunks):
+        chunk = next((c for c in self.chunks if c.start <= rows[0] < c.stop), None)
+        if chunk is None or not self.whose.planned[rows[0]]:
             raise BadInput(f"frame {frame_id}", expected="a team that has the ball", got="a loose or dead ball",
                            todo="choose another frame")
-        chunk = next(c for c in self.chunks if c.start <= rows[0] < c.stop)
         side = next(side for side, whose in SIDES if whose == self.whose.team[rows[0]])
         alone = replace(chunk, start=int(rows[0]), stop=int(rows[0]) + 1)
         return self.frames_of(alone, side, rows[:1]).situation(0)
 
-    def _frames(self, part: Tracking, first: int, rows: Ints, side: Side) -> Frames:
-        return part.frames(side, rows - first, self.whose.carrier[rows], self.whose.receiver[rows])
-
-    def _near(self, chunk: Chunk) -> tuple[Tracking, int]:
-        """The chunk with a margin on both sides, and the row it begins with."""
-        time, phase = self.match.time_s, chunk.phase
-        first = max(int(np.searchsorted(time, time[chunk.start] - MARGIN_S)), phase.start)
-        last = min(int(np.searchsorted(time, time[chunk.stop - 1] + MARGIN_S)) + 1, phase.stop)
-        return self.match.part(first, last, phase.home_slots, phase.away_slots), first
-
-    def _before(self, part: Tracking, rows: Ints, first: int, side: Side) -> list[Situation | None]:
+    def _before(self, chunk: Chunk, rows: Ints, side: Side) -> list[Situation | None]:
         """The picture a second before each moment, where the same side pressed then and the ball was in play."""
         time = self.match.time_s
         then = np.searchsorted(time, time[rows] - BEFORE_S - 1e-6)
-        same = (then >= first) & (self.whose.team[then] == self.whose.team[rows]) & self.whose.planned[then]
-        same &= np.abs(time[rows] - time[then] - BEFORE_S) < BEFORE_S / 4
-        frames = self._frames(part, first, then[same], side)
-        place = np.cumsum(same) - 1
+        same = (then >= chunk.phase.start) & (self.whose.team[then] == self.whose.team[rows])
+        same &= self.whose.planned[then] & (np.abs(time[rows] - time[then] - BEFORE_S) < BEFORE_S / 4)
+        frames, place = self.frames_of(chunk, side, then[same]), np.cumsum(same) - 1
         return [frames.situation(int(place[k])) if same[k] else None for k in range(len(rows))]
 
 
@@ -283,11 +252,8 @@ def _sampled(match: Tracking, per_second: float | None) -> Bools:
     return np.diff(stretch, prepend=-1.0) > 0
 
 
-def _chunks(phases: tuple[Phase, ...], rows_at_once: int) -> Iterator[Chunk]:
-    number = 0
-    for phase in phases:
-        if phase.stop - phase.start < 2:
-            continue
-        for start in range(phase.start, phase.stop, rows_at_once):
-            yield Chunk(number, phase, start, min(start + rows_at_once, phase.stop))
-            number += 1
+def _chunks(phases: tuple[Phase, ...], rows_at_once: int) -> tuple[Chunk, ...]:
+    starts = [(phase, start) for phase in phases if phase.stop - phase.start > 1
+              for start in range(phase.start, phase.stop, rows_at_once)]
+    return tuple(Chunk(n, phase, start, min(start + rows_at_once, phase.stop))
+                 for n, (phase, start) in enumerate(starts))

@@ -10,7 +10,7 @@ from typing import Any, Self
 import numpy as np
 
 from pressinglib.data.ball_possession import HELD, PASS
-from pressinglib.data.match_plan import SIDES, MatchPlan
+from pressinglib.data.match_plan import SIDES, Chunk, MatchPlan
 from pressinglib.data.tracking import Floats, Ints, Side
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT
@@ -34,11 +34,6 @@ FORMATS = {"%": ".0f", "from": ".0f", "to": ".0f", "m off": ".1f", "m off later"
 class Share:
     """So many of so many; printed, with its 95 % interval.
 
-    Raises
-    ------
-    BadInput
-        Unless 0 <= hits <= of.
-
     Notes
     -----
     Interval of Wilson 1927, 10.1080/01621459.1927.10502953 (grade A). It takes the cases for independent, which
@@ -54,11 +49,6 @@ class Share:
 
     hits: int
     of: int
-
-    def __post_init__(self) -> None:
-        if not 0 <= self.hits <= self.of:
-            raise BadInput("share", expected="hits from 0 to the number of cases", got=f"{self.hits} of {self.of}",
-                           todo="check the counts")
 
     @property
     def interval(self) -> tuple[float, float]:
@@ -98,23 +88,14 @@ class ShareTable(Table):
 
 
 def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> ShareTable:
-    """In how many of the planned moments each fault is seen.
+    """In how many of the planned moments each fault is seen: a row for each kind, and one for "any of these".
 
     Parameters
     ----------
     plan : MatchPlan
         Its `per_second` says how many moments are looked at; about 7 ms each.
     kinds : sequence of str
-        As `pressinglib.roles.faults.KINDS` names them. By default those of missing balance.
-
-    Returns
-    -------
-    ShareTable
-        A row for each kind, and one for "any of these".
-
-    Raises
-    ------
-    UnknownName
+        As `pressinglib.roles.faults.KINDS` names them, else UnknownName. By default those of missing balance.
 
     Notes
     -----
@@ -123,32 +104,25 @@ def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> ShareTable:
     for kind in kinds:
         if kind not in KINDS:
             raise UnknownName("fault", kind, KINDS)
-    seen: dict[str, int] = dict.fromkeys(kinds, 0)
+    seen: Counter[str] = Counter()
     moments = with_any = 0
     for chunk in plan.chunks:
         for side, _ in SIDES:
             rows, frames = plan.frames(chunk, side)
             faults = faults_in_frames(frames, plan.rulebook)
-            found = {(fault.frame, fault.kind) for fault in faults if fault.kind in seen}
+            found = {(fault.frame, fault.kind) for fault in faults if fault.kind in kinds}
             moments += len(rows)
             with_any += len({frame for frame, _ in found})
-            for _, kind in found:
-                seen[kind] += 1
-    shares = {kind: Share(n, moments) for kind, n in seen.items()}
+            seen.update(kind for _, kind in found)
+    shares = {kind: Share(seen[kind], moments) for kind in kinds}
     return ShareTable.of("fault", "seen", {**shares, "any of these": Share(with_any, moments)}, {})
 
 
 # -- what the rules say against what the players did: where each was sent, and where he was two seconds later ----------
 
 
-def spot_adherence(plan: MatchPlan, later_s: float = LATER_S) -> ShareTable:
-    """For each role: how far the player was from his spot, how far after a while, and how often he had come nearer.
-
-    Parameters
-    ----------
-    plan : MatchPlan
-    later_s : float
-        Only moments after which the same side still presses so long are counted.
+def spot_adherence(plan: MatchPlan) -> ShareTable:
+    """For each role: how far the player was from his spot, how far two seconds later, and how often he came nearer.
 
     Returns
     -------
@@ -157,10 +131,11 @@ def spot_adherence(plan: MatchPlan, later_s: float = LATER_S) -> ShareTable:
 
     Notes
     -----
-    The spots are those for the ball as it was; meanwhile it has moved, and good players went with it. So to have come
-    nearer is a hint that they ran as the rules say, and not to have come nearer is no fault (own measure, grade D).
+    Only moments after which the same side still presses for 2 s are counted. The spots are those for the ball as it
+    was; meanwhile it has moved, and good players went with it. So to have come nearer is a hint that they ran as the
+    rules say, and not to have come nearer is no fault (own measure, grade D).
     """
-    parts = [_off(plan, k, side, whose, later_s) for k in range(len(plan.chunks)) for side, whose in SIDES]
+    parts = [_off(plan, chunk, side, whose) for chunk in plan.chunks for side, whose in SIDES]
     role, asked, left = (np.concatenate(values) for values in zip(*parts, strict=True))
     of = {word: role == code for code, word in enumerate(ROLES) if (role == code).any()}
     nearer = {word: Share(int((left < asked)[his].sum()), int(his.sum())) for word, his in of.items()}
@@ -169,13 +144,13 @@ def spot_adherence(plan: MatchPlan, later_s: float = LATER_S) -> ShareTable:
     return ShareTable.of("role", "nearer", nearer, medians)
 
 
-def _off(plan: MatchPlan, chunk: int, side: Side, whose: int, later_s: float) -> tuple[Ints, Floats, Floats]:
+def _off(plan: MatchPlan, chunk: Chunk, side: Side, whose: int) -> tuple[Ints, Floats, Floats]:
     """Role, distance to the spot, and distance to the same spot later, one a player and moment."""
-    rows, frames = plan.frames(plan.chunks[chunk], side)
-    time, phase = plan.match.time_s, plan.chunks[chunk].phase
-    then = np.searchsorted(time, time[rows] + later_s - 1e-6)
-    fits = (then < phase.stop) & (plan.whose.team[np.minimum(then, len(time) - 1)] == whose)
-    fits &= np.abs(time[np.minimum(then, len(time) - 1)] - time[rows] - later_s) < later_s / 4
+    rows, frames = plan.frames(chunk, side)
+    time = plan.match.time_s
+    then = np.minimum(np.searchsorted(time, time[rows] + LATER_S - 1e-6), len(time) - 1)
+    fits = (then < chunk.phase.stop) & (plan.whose.team[then] == whose)
+    fits &= np.abs(time[then] - time[rows] - LATER_S) < LATER_S / 4
     frames, then = frames.take(fits), then[fits]
     columns = plan_frames(frames, plan.rulebook)
     ours, turn = (plan.match.home, 1.0) if side == "home" else (plan.match.away, -1.0)
@@ -235,7 +210,7 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
             rows = _gets_it(plan, chunk.start, chunk.stop, whose)
             asked = np.searchsorted(plan.match.time_s, plan.match.time_s[rows] - lead_s - 1e-6)
             fits = (asked >= chunk.start) & (plan.whose.team[asked] == whose) & (plan.whose.state[asked] <= PASS)
-            found += _goings(plan, chunk.number, side, rows[fits], asked[fits])
+            found += _goings(plan, chunk, side, rows[fits], asked[fits])
     goings = tuple(sorted(found, key=lambda one: one.frame_id))
     gone = [one for one in goings if one.went is not None]
     lines = Counter(one.line for one in gone)
@@ -255,26 +230,20 @@ def _gets_it(plan: MatchPlan, start: int, stop: int, whose: int) -> Ints:
     return rows[(rows >= start) & (rows < stop)]
 
 
-def _goings(plan: MatchPlan, chunk: int, side: Side, rows: Ints, asked: Ints) -> list[Going]:
+def _goings(plan: MatchPlan, chunk: Chunk, side: Side, rows: Ints, asked: Ints) -> list[Going]:
     """The goings of one side in a chunk, where nobody is near the man yet when the rules are asked."""
-    if not len(rows):
-        return []
-    frames = plan.frames_of(plan.chunks[chunk], side, asked)
+    frames = plan.frames_of(chunk, side, asked)
     named = plan_frames(frames, plan.rulebook)["presser"]
-    numbers, slots = frames.pressing_numbers, frames.pressing_slots
+    numbers, slots = (*frames.pressing_numbers, None), frames.pressing_slots  # -1 is nobody
     found = []
     for k, row in enumerate(rows):
         away_m = _away_m(plan, side, slots, int(row), int(asked[k]))
         if away_m[0].min() > REACHED_M:
             went = _first_within(away_m[row - asked[k]:])
-            found.append(Going(int(plan.match.frame_id[row]), side, _number(numbers, int(named[k])),
-                               numbers[int(away_m[0].argmin())], _number(numbers, went),
+            found.append(Going(int(plan.match.frame_id[row]), side, numbers[named[k]],
+                               str(numbers[away_m[0].argmin()]), numbers[went],
                                LINES[LINE_OF_SLOT.get(slots[went], 3)] if went >= 0 else ""))
     return found
-
-
-def _number(numbers: tuple[str, ...], index: int) -> str | None:
-    return numbers[index] if index >= 0 else None
 
 
 def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked: int) -> Floats:
@@ -301,7 +270,7 @@ def _first_within(away_m: Floats) -> int:
 
 def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("these rules", "others"),
                   progress: Any = None) -> Comparison:
-    """The rulebook of a match plan against another, on its moments.
+    """The rulebook of a match plan against another, on its moments; `picture` is the number of the frame.
 
     Parameters
     ----------
@@ -311,11 +280,6 @@ def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("t
     names : (str, str)
     progress : function, optional
         Called with moments done and how many there are.
-
-    Returns
-    -------
-    Comparison
-        `picture` is the number of the frame; every row says who presses as well.
 
     Raises
     ------

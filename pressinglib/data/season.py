@@ -18,6 +18,7 @@ from pressinglib.data.match_planning import Progress, plan_match
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
+from pressinglib.tables import needed
 
 KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
 TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
@@ -110,7 +111,7 @@ def matches_in(folder: str | Path) -> list[Path]:
 def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequence[str] = (), rules: Sequence[str] = (),
                 per_second: float | None = None, with_faults: bool = True, workers: int = 2,
                 address: str | None = None, progress: Progress | None = None) -> dict[str, str]:
-    """Plan many matches, each into a folder of its own name.
+    """Plan many matches, each into a folder of its own name; what is finished is kept, also of a worker that is lost.
 
     Parameters
     ----------
@@ -122,9 +123,7 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     per_second, with_faults
         As for `MatchPlan.of`.
     workers : int
-        Processes on this machine, where there is no address.
-    address : str, optional
-        Of a Dask scheduler ("tcp://127.0.0.1:8786").
+        Processes on this machine, where there is no address of a Dask scheduler ("tcp://127.0.0.1:8786").
     progress : function, optional
         Called with matches done and how many there are.
 
@@ -137,11 +136,6 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     ------
     BadInput
         If two matches have one name, Dask is missing, or a rulebook cannot be made.
-
-    Notes
-    -----
-    Finished chunks are kept on disk. Of a worker that is lost, another one takes the match and plans only the chunks
-    that are missing, so that nothing is lost but the chunk in hand.
     """
     paths = [Path(match).resolve() for match in matches]
     if len({path.name for path in paths}) < len(paths):
@@ -149,7 +143,7 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     rulebook_of(settings, rules)  # what is misspelt is said here, and not by every worker
     told = (str(Path(to).resolve()), list(settings), list(rules), per_second, with_faults)
     found: dict[str, str] = {}
-    dask = _distributed()
+    dask = needed("distributed", "season", "season")
     with _client(dask, workers, address) as client:
         jobs = {client.submit(plan_one, str(path), *told, pure=False, retries=TRIES): path.name for path in paths}
         for done, job in enumerate(dask.as_completed(jobs), start=1):
@@ -169,14 +163,6 @@ def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str],
     except PressingError as error:
         return str(error)
     return "planned"
-
-
-def _distributed() -> Any:
-    try:
-        return importlib.import_module("distributed")
-    except ImportError as error:
-        raise BadInput("season", expected="dask", got="no such package here",
-                       todo='install the extra: pip install "pressinglib[season]"') from error
 
 
 @contextmanager

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from pressinglib.data.tracking import Bools, Floats
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.files import beside
-from pressinglib.tables import pandas_or_say
+from pressinglib.tables import harmless, needed, pandas_or_say
 
 KINDS = (".parquet", ".csv", ".csv.gz")
 LONGEST_LINE = 10_000_000  # bytes; what is longer is no table, and is not read to its end
@@ -28,8 +28,7 @@ MOST_ROWS = 50_000_000  # a match of two hours at 25 Hz has 4 million
 DOCUMENT_BYTES = 5_000_000
 LARGEST_NUMBER = 1e9  # no frame, second or metre is more
 WRITABLE, MAKE_ROOM = "a place that can be written to", "choose another folder, or make room"
-NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?")
-FORMULA, GUARDED = re.compile(r"'*[=+\-@\t]"), re.compile(r"'+[=+\-@\t]")  # what a spreadsheet may run
+GUARDED = re.compile(r"'+[=+\-@\t]")
 
 
 @contextmanager
@@ -95,15 +94,23 @@ def read_table(path: Path, texts: Iterable[str] = ()) -> tuple[Any, dict[int, li
     with trouble(f"table {path.name}", "a readable table", "check that it is there, whole, and what its name says"):
         table, broken = _read_parquet(path) if kind == ".parquet" else _read_csv(path, list(texts))
         table = table.rename(columns=str)
-        if not table.columns.is_unique:
-            raise BadInput(f"table {path.name}", expected="columns of different names", got="one name twice",
-                           todo="rename one of them")
         for name, dtype in table.dtypes.items():
             if not (isinstance(dtype, np.dtype) and dtype.kind in "iufb"):
                 table[name] = _text(table[name], str if kind == ".parquet" else _unguarded)
-    rows = [n for n in range(1, len(table) + len(broken) + 1) if n not in broken] if broken else None
-    table.index = pandas.RangeIndex(1, len(table) + 1) if rows is None else pandas.Index(rows)
+    rows = range(1, len(table) + len(broken) + 1)
+    table.index = pandas.Index([n for n in rows if n not in broken]) if broken else pandas.RangeIndex(rows)
     return table, broken
+
+
+def read_whole(path: Path, columns: Sequence[str], texts: Iterable[str] = (), what: str = "") -> Any:
+    """A table of which no row may be broken and no column missing."""
+    table, broken = read_table(path, texts)
+    need_columns(table, columns, what or f"table {path.name}", "add them or rename the ones you have")
+    if broken:
+        row = min(broken)
+        raise BadInput(f"{what or f'table {path.name}'}, row {row}", expected=f"{len(table.columns)} fields",
+                       got=str(len(broken[row])), todo="mend or leave out that row")
+    return table
 
 
 def _text(column: Any, read: Callable[[str], str]) -> Any:
@@ -121,9 +128,7 @@ def _unguarded(text: str) -> str:
 
 
 def _read_parquet(path: Path) -> tuple[Any, dict[int, list[str]]]:
-    _needs_pyarrow(path)
-    from pyarrow import parquet
-
+    parquet = needed("pyarrow.parquet", f"table {path.name}")
     with path.open("rb") as file:
         if parquet.read_metadata(file).num_rows > MOST_ROWS:
             raise OSError(0, f"more than {MOST_ROWS} rows")
@@ -144,12 +149,6 @@ def _fields(path: Path, lines: set[int]) -> Iterator[tuple[int, list[str]]]:
         for n, line in enumerate(file, start=1):
             if n in lines:
                 yield n - 1, next(csv.reader([line.decode("utf-8", "replace")]), [])
-
-
-def check_kind(kind: str) -> None:
-    """Refuse what is no kind of table that is written."""
-    if f".{kind}" not in KINDS:
-        raise BadInput("kind of table", expected="parquet, csv or csv.gz", got=repr(kind), todo="choose one of these")
 
 
 def need_columns(table: Any, names: Sequence[str], what: str, todo: str) -> None:
@@ -175,10 +174,9 @@ def write_table(columns: Mapping[str, Any], path: Path) -> None:
     """
     kind, pandas = kind_of(path), pandas_or_say()
     if kind == ".parquet":
-        _needs_pyarrow(path)
-    table = pandas.DataFrame(dict(columns) if kind == ".parquet" else
-                             {name: _guarded(values) for name, values in columns.items()})
-
+        needed("pyarrow", f"table {path.name}")
+    table = pandas.DataFrame({name: values if kind == ".parquet" else _guarded(values)
+                              for name, values in columns.items()})
     with trouble(f"table {path.name}", WRITABLE, MAKE_ROOM), beside(path) as file:
         if kind == ".parquet":
             table.to_parquet(file, index=False)
@@ -189,26 +187,12 @@ def write_table(columns: Mapping[str, Any], path: Path) -> None:
                 table.to_csv(packed, index=False)
 
 
-def _needs_pyarrow(path: Path) -> None:
-    """BadInput where there is none."""
-    try:
-        import pyarrow  # noqa: F401
-    except ImportError as error:
-        raise BadInput(f"table {path.name}", expected="pyarrow for Parquet", got="no such package here",
-                       todo='install the extra: pip install "pressinglib[match]", or choose .csv') from error
-
-
 def _guarded(values: Any) -> NDArray[Any]:
     array = np.asarray(values)
     if array.dtype.kind not in "OU":
         return array
-    words = {value: _harmless(value) for value in set(array.tolist()) if isinstance(value, str)}
+    words = {value: harmless(value) for value in set(array.tolist()) if isinstance(value, str)}
     return np.array([words.get(value, value) for value in array.tolist()], object)
-
-
-def _harmless(text: str) -> str:
-    text = text.replace("\r", " ")  # it would end a row
-    return f"'{text}" if FORMULA.match(text) and not NUMBER.fullmatch(text) else text
 
 
 def read_document(path: Path, what: str, expected: str, todo: str) -> dict[str, Any]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime
 from typing import Any, Literal
 
 import numpy as np
@@ -96,13 +95,10 @@ class Tracking:
     ----------
     pitch : Pitch
     home, away : Team
-    time_s : ndarray, (T,)
-        Rising.
-    ball_xy, ball_height_m : ndarray, (T, 2) and (T,)
-    alive : ndarray of bool, (T,)
-        The ball is in play.
-    frame_id : ndarray of int, (T,)
-        The numbers that the source gives its frames.
+    time_s, ball_xy, ball_height_m : ndarray, (T,), (T, 2) and (T,)
+        Times rise.
+    alive, frame_id : ndarray, (T,)
+        Whether the ball is in play; the numbers that the source gives its frames.
     period : ndarray of int, (T,), optional
         1 and 2 the halves, 3 and 4 extra time, 5 the shootout; all 1 if left out.
     given : ndarray of int, (T,), optional
@@ -153,8 +149,6 @@ class Tracking:
         if count < 2 or not (np.diff(self.time_s) > 0).all():
             raise BadInput("tracking, time", expected="at least two moments, each later than the one before",
                            got=f"{count} moments, or a step back", todo="sort the frames by time, each only once")
-        if self.start_utc:
-            _check_date(self.start_utc)
         if self.period.min() < 1 or self.period.max() > LAST_PERIOD:
             raise BadInput("tracking, period", expected=f"numbers from 1 to {LAST_PERIOD}",
                            got=f"{self.period.min()} to {self.period.max()}", todo="number the periods")
@@ -168,30 +162,18 @@ class Tracking:
                 f"{self.pitch.length_m:g} x {self.pitch.width_m:g} m\nhome: {self.home!r}\naway: {self.away!r}")
 
     def carrier(self, side: Side) -> Ints:
-        """(T,) index of the player of `side` who has the ball, -1 for nobody.
-
-        He is the nearest of his side, within 1.5 m of a ball in play and below 1 m, and no opponent is nearer.
-        """
+        """(T,) index of the nearest of `side`, within 1.5 m of a ball in play below 1 m, nobody nearer; else -1."""
         ours, theirs = (_to_ball_m(team.xy, self.ball_xy) for team in self._sides(side))
         near = ours.min(1, initial=np.inf)
         has = self.alive & (near <= CONTROL_M) & (near <= theirs.min(1, initial=np.inf))
         return np.where(has & (self.ball_height_m < HELD_BELOW_M), ours.argmin(1), -1)
 
     def frames(self, pressing: Side, rows: Any, carrier: Any = None, receiver: Any = None) -> Frames:
-        """Some moments as Frames, turned so that the team that presses attacks +x.
+        """Some moments (index, slice or mask) as Frames, turned so that the team that presses attacks +x.
 
-        Parameters
-        ----------
-        pressing : "home" or "away"
-        rows : index, slice or mask
-            The moments.
-        carrier, receiver : ndarray of int, one a row, optional
-            Index into the other side's sheet; left out, the nearest within 1.5 m has the ball.
-
-        Notes
-        -----
-        Velocities are central differences over about 0.3 s. Players faster than 10 m/s and balls faster than 35 m/s
-        are jumps of the measurement and slowed to that; whoever is more than 3 m off the pitch is put there.
+        `carrier` and `receiver` are indexes into the other side's sheet, one a row; left out, the nearest within 1.5 m
+        has the ball. Velocities are central differences over about 0.3 s. Players faster than 10 m/s and balls faster
+        than 35 m/s are jumps of the measurement and slowed to that; who is more than 3 m off the pitch is put there.
         """
         ours, theirs = self._sides(pressing)
         turn = 1.0 if pressing == "home" else -1.0
@@ -224,14 +206,6 @@ class Tracking:
         if first not in SIDES:
             raise BadInput("side", expected="'home' or 'away'", got=repr(first), todo="use one of the two")
         return (self.home, self.away) if first == "home" else (self.away, self.home)
-
-
-def _check_date(text: object) -> None:
-    try:
-        datetime.fromisoformat(str(text))
-    except ValueError as error:
-        raise BadInput("tracking, start_utc", expected="a date and time", got=repr(text)[:40],
-                       todo="write it like 2031-05-04T15:30:00+00:00, or leave it out") from error
 
 
 def _to_ball_m(xy: Floats, ball_xy: Floats) -> Floats:

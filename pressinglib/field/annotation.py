@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownName
-from pressinglib.field.player import as_xy
+from pressinglib.errors import BadInput, UnknownName, as_xy, shown
 
 XY = tuple[float, float]
 CORNERS = {"arrow": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2)}  # kind: fewest and most points
@@ -61,7 +60,7 @@ class OwnMark:
         words = self.words
         if not isinstance(words, str) or not least <= len(words) <= WORDS_LENGTH or not words.isprintable():
             raise BadInput(f"words of a {self.kind}", expected=f"{least}-{WORDS_LENGTH} printable characters",
-                           got=repr(words)[:40], todo="write a few words")
+                           got=shown(words)[:40], todo="write a few words")
 
     def mirrored(self) -> OwnMark:
         """Left and right swapped."""

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, shown
 from pressinglib.field.pitch import PENALTY_AREA_M, Pitch
 from pressinglib.field.player import FORWARD, LINE_OF_SLOT
 from pressinglib.field.zonal_block import STANDARD_M, back_line_x, keeper_xy, side_hint
@@ -48,7 +48,7 @@ def build_up_counts(build_up: object) -> tuple[int, int]:
     """The two counts of a build-up shape, else BadInput."""
     first, _, second = build_up.partition("+") if isinstance(build_up, str) else ("", "", "")
     if first not in ("2", "3", "4") or second not in ("1", "2", "3"):
-        raise BadInput("build_up", expected="two counts such as '2+3', first 2-4, second 1-3", got=repr(build_up),
+        raise BadInput("build_up", expected="two counts such as '2+3', first 2-4, second 1-3", got=shown(build_up),
                        todo="count the first and the second line of the build-up")
     return int(first), int(second)
 

@@ -9,7 +9,7 @@ from itertools import count
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, shown
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT, check_slot
 from pressinglib.field.zonal_block import block_xy, side_hint
 
@@ -91,7 +91,7 @@ def line_counts(formation: object) -> tuple[int, ...]:
     good = len(counts) == len(parts) in (3, 4) and min(counts) >= 1 and FEWEST <= sum(counts) <= MOST
     if not good:
         raise BadInput("formation", expected=f"three or four line counts that sum to {FEWEST}-{MOST}, none of them 0",
-                       got=repr(formation), todo="write it from the own goal up, without the goalkeeper, such as 4-4-2")
+                       got=shown(formation), todo="write it from the own goal up, without the keeper, such as 4-4-2")
     return counts
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_choice
 
 # IFAB Laws of the Game, Law 1 (grade A), metres.
 TOUCHLINE_M = (90.0, 120.0)
@@ -82,10 +82,8 @@ Use Pitch.youth(...) for a smaller pitch.
         40
         """
         if isinstance(length_m, str):
-            if length_m not in YOUTH_YARDS:
-                raise BadInput("youth format", expected="one of " + ", ".join(YOUTH_YARDS), got=repr(length_m),
-                               todo="or give length and width in metres")
-            length_m, width_m = (round(v * YARD_M, 3) for v in YOUTH_YARDS[length_m])
+            yards = YOUTH_YARDS[as_choice(length_m, YOUTH_YARDS, "youth format", "or give length and width in metres")]
+            length_m, width_m = (round(v * YARD_M, 3) for v in yards)
         if width_m is None:
             raise BadInput("youth pitch", expected="length and width in metres", got="length only", todo="give both")
         return cls(length_m, width_m, by_law=False)

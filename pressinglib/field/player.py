@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import isfinite
+from math import hypot
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownSlot
+from pressinglib.errors import BadInput, UnknownSlot, as_number, as_xy, shown
 
 XY = tuple[float, float]
 TOP_SPEED_MPS = 15.0  # nobody runs faster: a value above is a unit mistake
@@ -41,35 +41,6 @@ def mirrored_slot(slot: str) -> str:
     """The slot with left and right swapped."""
     side, _, rest = slot.partition(" ")
     return {"left": "right", "right": "left"}.get(side, side) + (f" {rest}" if rest else "")
-
-
-def as_xy(value: Any, what: str) -> XY:
-    """Two finite floats, or BadInput that names `what`."""
-    try:
-        x, y = (_float(v) for v in value)
-    except (TypeError, ValueError):
-        x = y = float("nan")
-    if not (isfinite(x) and isfinite(y)):
-        raise BadInput(what, expected="two finite numbers (x, y)", got=repr(value), todo="give both in metres")
-    return x, y
-
-
-def _float(value: object) -> float:
-    """A float, NaN for whatever is no number: a text, true or false, a number beyond all bounds."""
-    if isinstance(value, (bool, str, bytes)) or not hasattr(value, "__float__"):
-        return float("nan")
-    try:
-        return float(value)
-    except (OverflowError, TypeError, ValueError):
-        return float("nan")
-
-
-def as_number(value: object, what: str, *, low: float = float("-inf"), high: float = float("inf")) -> float:
-    """One finite float within `low` .. `high`, or BadInput that names `what`."""
-    number = _float(value)
-    if not (isfinite(number) and low <= number <= high):
-        raise BadInput(what, expected=f"a number from {low:g} to {high:g}", got=repr(value), todo="check the value")
-    return number
 
 
 @dataclass(frozen=True)
@@ -112,7 +83,7 @@ class Player:
         self._check_number()
         check_slot(self.slot)
         velocity = as_xy(self.velocity, f"velocity of player {self.number}")
-        as_number(max(map(abs, velocity)), f"speed of player {self.number} in m/s", high=TOP_SPEED_MPS)
+        as_number(round(hypot(*velocity), 6), f"speed of player {self.number} in m/s", high=TOP_SPEED_MPS)
         object.__setattr__(self, "xy", as_xy(self.xy, f"place of player {self.number}"))
         object.__setattr__(self, "velocity", velocity)
         if self.facing_deg is not None:
@@ -122,7 +93,7 @@ class Player:
         fits = isinstance(self.number, str) and self.number.strip() and len(self.number) <= NUMBER_LENGTH
         if not (fits and self.number.isprintable()):
             raise BadInput("player number", expected=f"a text of 1-{NUMBER_LENGTH} printable characters",
-                           got=repr(self.number), todo="write it in quotes, as on the shirt")
+                           got=shown(self.number), todo="write it in quotes, as on the shirt")
 
     @property
     def is_goalkeeper(self) -> bool:

@@ -4,21 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from math import dist
+from math import dist, hypot
 from typing import Any, Literal
 
-from pressinglib.errors import BadInput, PressingError
+from pressinglib.errors import BadInput, PressingError, as_a, as_choice, as_items, as_number, as_xy
 from pressinglib.field.build_up import build_up_xy
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
-from pressinglib.field.player import XY, Player, as_number, as_xy
+from pressinglib.field.player import XY, Player
 from pressinglib.field.zonal_block import lined_up_xy
 
 Team = Literal["pressing", "possession"]
+TEAMS: tuple[Team, Team] = ("pressing", "possession")
 CONTROL_M = 1.5  # who is within this distance has the ball (own choice)
 PASSER_M = 5.0  # a carrier further from the ball than this is a mistake
 RESTARTS = ("throw-in", "goal kick", "keeper holds")
 TEAM_SIZE = 11
+HIGHEST_M = 100.0
+BALL_TOP_MPS = 60.0  # no ball is kicked faster: a value above is a unit mistake (D)
 
 
 @dataclass(frozen=True)
@@ -66,9 +69,8 @@ class Situation:
     restart: str | None = None
 
     def __post_init__(self) -> None:
-        if not isinstance(self.pitch, Pitch):
-            raise BadInput("pitch", expected="a Pitch", got=type(self.pitch).__name__, todo="use Pitch()")
-        for team in ("pressing", "possession"):
+        as_a(self.pitch, Pitch, "pitch", "use Pitch()")
+        for team in TEAMS:
             object.__setattr__(self, team, self._checked_team(team, getattr(self, team)))
         self._check_ball()
         for role in ("carrier", "receiver"):
@@ -77,10 +79,8 @@ class Situation:
         self._check_carrier()
 
     def _checked_team(self, team: Team, players: Iterable[Player]) -> tuple[Player, ...]:
-        players = tuple(players)
-        if not all(isinstance(p, Player) for p in players) or not 1 <= len(players) <= TEAM_SIZE:
-            raise BadInput(f"{team} team", expected=f"1-{TEAM_SIZE} players", got=f"{len(players)} items",
-                           todo="give a tuple of Player")
+        players = as_items(players, Player, f"{team} team", f"1-{TEAM_SIZE} players", "give a tuple of Player", 1,
+                           TEAM_SIZE)
         numbers = [p.number for p in players]
         if len(set(numbers)) < len(numbers):
             raise BadInput(f"{team} team", expected="each number once", got=", ".join(numbers), todo="renumber")
@@ -100,10 +100,11 @@ class Situation:
         object.__setattr__(self, "ball_xy", as_xy(self.ball_xy, "ball"))
         self._check_place(self.ball_xy, "ball")
         object.__setattr__(self, "ball_velocity", as_xy(self.ball_velocity, "ball velocity"))
-        object.__setattr__(self, "ball_height_m", as_number(self.ball_height_m, "ball height in m", low=0, high=100))
-        if self.restart is not None and self.restart not in RESTARTS:
-            raise BadInput("restart", expected="None, " + ", ".join(RESTARTS), got=repr(self.restart),
-                           todo="for corners and free kicks there is no plan: open play only")
+        as_number(round(hypot(*self.ball_velocity), 6), "speed of the ball in m/s", high=BALL_TOP_MPS)
+        height_m = as_number(self.ball_height_m, "ball height in m", low=0, high=HIGHEST_M)
+        object.__setattr__(self, "ball_height_m", height_m)
+        if self.restart is not None:
+            as_choice(self.restart, RESTARTS, "restart", "for corners and free kicks there is no plan: open play only")
 
     def _check_carrier(self) -> None:
         if self.carrier is None or self.receiver is not None:
@@ -117,7 +118,7 @@ class Situation:
         number = self.on_ball or self.receiver
         who = f", {'at' if self.on_ball else 'on its way to'} their {number}" if number else ""
         lines = [f"Situation: {self.state}, ball at {_place(self.ball_xy)}{who}"]
-        for team in ("pressing", "possession"):
+        for team in TEAMS:
             players = [f"{p.number} {_place(p.xy)}" for p in self.players(team)]
             lines += [f"{team}: {', '.join(players[:6])}", *(f"  {', '.join(part)}" for part in [players[6:]] if part)]
         return "\n".join(lines)
@@ -126,17 +127,13 @@ class Situation:
 
     def players(self, team: Team) -> tuple[Player, ...]:
         """The players of "pressing" or "possession"."""
-        if team not in ("pressing", "possession"):
-            raise BadInput("team", expected="'pressing' or 'possession'", got=repr(team), todo="use one of the two")
+        as_choice(team, TEAMS, "team", "use one of the two")
         return self.pressing if team == "pressing" else self.possession
 
     def player(self, team: Team, number: str) -> Player:
         """The player with this number, or BadInput that lists the numbers."""
-        for p in self.players(team):
-            if p.number == number:
-                return p
-        raise BadInput("player", expected="one of " + ", ".join(p.number for p in self.players(team)), got=repr(number),
-                       todo=f"use a number of the {team} team")
+        players = {p.number: p for p in self.players(team)}
+        return players[as_choice(number, players, "player", f"use a number of the {team} team")]
 
     @property
     def on_ball(self) -> str | None:
@@ -204,7 +201,7 @@ class Situation:
     def from_dict(cls, d: dict[str, Any]) -> Situation:
         """The picture of `to_dict`; unknown or missing keys, and wrong values, are a BadInput."""
         try:
-            teams = {team: tuple(Player(**p) for p in d[team]) for team in ("pressing", "possession")}
+            teams: dict[str, Any] = {team: tuple(Player(**p) for p in d[team]) for team in TEAMS}
             return cls(**{**d, **teams, "pitch": Pitch(**d.get("pitch", {}))})
         except PressingError:
             raise
@@ -232,7 +229,8 @@ class Situation:
         >>> s.state, len(s.pressing), len(s.possession)
         ('open play', 11, 11)
         """
-        pitch, ball = pitch or Pitch(), as_xy(ball_xy, "ball")
+        pitch = Pitch() if pitch is None else as_a(pitch, Pitch, "pitch", "use Pitch()")
+        ball = as_xy(ball_xy, "ball")
         ours, theirs = formation_slots(pressing), formation_slots(possession)
         places = lined_up_xy(ours, ball, pitch), build_up_xy(theirs, ball, pitch, build_up)
         team, other = (tuple(map(Player, slot_numbers(slots), slots, xy))

@@ -6,6 +6,8 @@ from .ball import rolling_time as rolling_time
 from .lanes import gap_limit as gap_limit
 from .lanes import lane_margins as lane_margins
 from .lanes import lane_state as lane_state
+from .lanes import offside_line_m as offside_line_m
+from .lanes import offside_line_x as offside_line_x
 from .lanes import rest_lane_margins as rest_lane_margins
 from .lanes import shadowed as shadowed
 from .motion import Running as Running
@@ -16,8 +18,6 @@ from .pitch_control import control_field as control_field
 from .pitch_control import control_shares as control_shares
 from .pitch_control import first_there as first_there
 from .pitch_control import grid as grid
-from .pitch_control import offside_line_m as offside_line_m
-from .pitch_control import offside_line_x as offside_line_x
 from .pressure import goal_oval as goal_oval
 from .pressure import least_arrival as least_arrival
 from .pressure import oval_pressure as oval_pressure

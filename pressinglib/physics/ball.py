@@ -12,8 +12,7 @@ import functools
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput
-from pressinglib.physics.parameters import above_zero, not_negative
+from pressinglib.errors import BadInput, above_zero, not_negative, shown
 
 Array = NDArray[np.float64]
 
@@ -144,7 +143,7 @@ def loft(
     above_zero(gravity_mps2=gravity_mps2)
     angle = np.asarray(angle_deg, dtype=float)
     if not np.all((angle >= 0.0) & (angle <= 90.0)):
-        raise BadInput("angle_deg", expected="0 to 90 degrees", got=repr(angle_deg), todo="give its elevation")
+        raise BadInput("angle_deg", expected="0 to 90 degrees", got=shown(angle_deg), todo="give its elevation")
     time, landing, apex = _flight(np.asarray(speed_mps, dtype=float), np.radians(angle), drag_per_m, gravity_mps2)
     return time[()], landing[0][()], apex[()]
 
@@ -235,7 +234,7 @@ def lofted_time(
     """
     above_zero(speed_mps=speed_mps, angle_deg=angle_deg)
     if not angle_deg < 90.0:
-        raise BadInput("angle_deg", expected="less than 90 degrees", got=repr(angle_deg), todo="give a flatter ball")
+        raise BadInput("angle_deg", expected="less than 90 degrees", got=shown(angle_deg), todo="give a flatter ball")
     roots, times, pace = _loft_table(float(speed_mps), float(angle_deg), float(drag_per_m))
     root = np.sqrt(np.maximum(np.asarray(distance_m, dtype=float), 0.0))
     return np.interp(root, roots, times) + np.maximum(root * root - roots[-1] ** 2, 0.0) / pace

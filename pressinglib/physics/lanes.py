@@ -1,4 +1,4 @@
-"""Passing lanes: does a defender get to the line of the pass before the ball, and what stands in a shadow.
+"""Passing lanes: does a defender get to the line of the pass before the ball, what stands in a shadow, who is offside.
 
 A lane is a straight pass along the ground from the ball to a receiver. Its margin against a defender is the least of
 (his arrival - the ball's arrival) over the points of the lane: below zero he can cut it out. NaN marks absent players.
@@ -11,11 +11,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, above_zero, not_negative, shown
+from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.drag import race_time
-from pressinglib.physics.motion import RUNNING, Running
-from pressinglib.physics.parameters import above_zero, not_negative
+from pressinglib.physics.motion import RUNNING, Running, race_time
 
 Array = NDArray[np.float64]
 
@@ -221,6 +220,60 @@ def rest_lane_margins(
     return _least_margin(late, defender_xy)
 
 
+def offside_line_m(situation: Situation) -> float:
+    """Where the offside line of the team in possession runs.
+
+    Returns
+    -------
+    float
+        x in metres. An attacker is in an offside position if he is beyond it, at a smaller x; level is onside.
+
+    Notes
+    -----
+    IFAB Laws of the Game, Law 11 (grade A), judged by the points where players stand. There is no offside offence
+    straight from a goal kick, a throw-in or a corner kick; the line is given all the same.
+
+    Examples
+    --------
+    >>> offside_line_m(Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(-50.0, 30.0)))
+    -50.0
+    """
+    own_x = [player.xy[0] for player in situation.pressing]
+    return float(offside_line_x(own_x, situation.ball_xy[0], -situation.pitch.length_m / 2.0))
+
+
+def offside_line_x(own_x: ArrayLike, ball_x: ArrayLike, goal_line_x: ArrayLike = -52.5) -> Any:
+    """`offside_line_m` on arrays.
+
+    Parameters
+    ----------
+    own_x : array_like, shape (..., N)
+        x of the team that defends the goal at negative x, goalkeeper included; NaN where absent.
+    ball_x, goal_line_x : array_like, shape (...)
+        x of the ball and of that goal line.
+
+    Returns
+    -------
+    ndarray, shape (...)
+        The nearest to the goal of second-last defender, ball and halfway line. A defender behind the goal line counts
+        as on it (Law 11). With fewer than two defenders there is no second-last one and only ball and halfway line
+        are left (own reading of the law).
+
+    Examples
+    --------
+    >>> offside_line_x([-50, -20, -18, 5], [10, -30])
+    array([-20., -30.])
+    >>> offside_line_x([-50, float("nan")], -10.0)
+    np.float64(-10.0)
+    """
+    own = np.asarray(own_x, dtype=float)
+    ball = np.asarray(ball_x, dtype=float)
+    if own.shape[-1] >= 2:
+        # NaN sorts last in both steps, so a missing second-last defender stays NaN and fmin passes it over.
+        ball = np.where(np.isnan(ball), ball, np.fmin(ball, np.partition(own, 1, axis=-1)[..., 1]))
+    return np.maximum(np.minimum(ball, 0.0), goal_line_x)
+
+
 def lane_state(margin_s: ArrayLike, open_s: float = 0.2, closed_s: float = -0.2) -> NDArray[np.str_]:
     """Words for margins: "open" above one threshold, "closed" below the other, else "contested".
 
@@ -251,7 +304,7 @@ def lane_state(margin_s: ArrayLike, open_s: float = 0.2, closed_s: float = -0.2)
 def _check(reach: float, reaction: float, points: int) -> None:
     not_negative(reach_m=reach, reaction_s=reaction)
     if points < 3:
-        raise BadInput("points", expected="at least 3", got=repr(points), todo="look at more points of a lane")
+        raise BadInput("points", expected="at least 3", got=shown(points), todo="look at more points of a lane")
 
 
 def _least_margin(late: Array, defender: ArrayLike) -> Array:

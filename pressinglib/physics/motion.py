@@ -6,14 +6,14 @@ player and comes back as NaN.
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.physics.drag import race_time, rest_time
-from pressinglib.physics.parameters import above_zero, not_negative
+from pressinglib.errors import above_zero, not_negative
 
 Array = NDArray[np.float64]
 
@@ -104,7 +104,7 @@ class Running:
         """
         not_negative(reaction_s=reaction_s)
         distance = np.asarray(distance_m, dtype=float)
-        time = rest_time(distance, self.alpha_per_s, self.top_speed_mps)
+        time = _rest_time(distance, self.alpha_per_s, self.top_speed_mps)
         return time + reaction_s * (distance > 0.0) if reaction_s else time[()]
 
     def covered_m(self, time_s: ArrayLike) -> Array:
@@ -120,26 +120,14 @@ class Running:
 
     def reached_xy(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, time_s: ArrayLike,
                    reaction_s: float = 0.0) -> Array:
-        """Where a player is after running for a target for some time.
+        """Where (..., 2) a player is after running for a target for some time (...), his reaction included.
 
-        Parameters
-        ----------
-        xy, velocity, target_xy : array_like, shape (..., 2)
-        time_s : array_like, shape (...)
-            Since the start, the reaction included.
-        reaction_s : float
-            As in `time`.
-
-        Returns
-        -------
-        ndarray, shape (..., 2)
-            The target if he has arrived by then, else the point of his reachable disc nearest to it.
+        The target if he has arrived by then, else the point of his reachable disc nearest to it.
 
         Examples
         --------
-        >>> Running().reached_xy((0, 0), (0, 0), (10, 0), [0.0, 1.0, 2.0]).round(2)
-        array([[ 0.  ,  0.  ],
-               [ 3.44,  0.  ],
+        >>> Running().reached_xy((0, 0), (0, 0), (10, 0), [1.0, 2.0]).round(2)
+        array([[ 3.44,  0.  ],
                [10.  ,  0.  ]])
         """
         not_negative(reaction_s=reaction_s)
@@ -230,30 +218,129 @@ def arrival_time(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, alpha
                  top_speed_mps: float = 7.8, reaction_s: Any = 0.0, reach_m: Any = 0.0) -> Array:
     """Least time in which a player can be within reach of a place: `Running.time` in one call.
 
-    Parameters
-    ----------
-    xy, velocity, target_xy : array_like, shape (..., 2)
-        Metres and m/s; they broadcast.
-    alpha_per_s, top_speed_mps : float
-        Drag and top speed of the law.
-    reaction_s, reach_m : float or array_like
-        As in `Running.time`.
-
-    Returns
-    -------
-    ndarray, shape (...)
-        Seconds; NaN where anything is NaN.
-
-    Raises
-    ------
-    BadInput
-        For a parameter out of range.
+    Seconds (...) of points (..., 2) in metres, velocities in m/s and the numbers of the law; NaN where anything is NaN,
+    BadInput for a parameter out of range.
 
     Examples
     --------
-    >>> arrival_time((0, 0), (0, 0), (10, 0)).round(3)
-    np.float64(1.994)
     >>> arrival_time((0, 0), (5, 0), [(10, 0), (0, 0)]).round(3)
     array([1.52, 0.  ])
     """
     return Running(alpha_per_s, top_speed_mps).time(xy, velocity, target_xy, reaction_s, reach_m)
+
+
+# -- The law in bare numbers: whatever a player tries, after time t he is inside the disc with
+#
+#     centre c = x0 + v0 G / a          radius r = (v / a) (u - G)          u = a t,  G = 1 - exp(-u)
+#
+# Lengths are measured here in v / a and speeds in v, so that only u is left to find. Nothing is checked here.
+
+CELLS_PER_UNIT = 256.0
+CELLS = 2048
+CLOSE = 1e-7
+THERE = 1e-12
+MOST_ROUNDS = 80
+
+
+@functools.cache
+def _decay_table() -> tuple[Array, Array]:
+    """Chords of e(y) = exp(-s), where s + exp(-s) = 1 + y^2 and s >= 0, in cells of y: heights at 0, and slopes."""
+    y = np.arange(CELLS + 1) / CELLS_PER_UNIT
+    s = np.sqrt(2.0) * y + y * y
+    for _ in range(8):
+        s[1:] -= (s[1:] + np.exp(-s[1:]) - 1.0 - y[1:] ** 2) / -np.expm1(-s[1:])
+    decay = np.exp(-s)
+    slopes = np.append(np.diff(decay), 0.0)
+    return decay - slopes * np.arange(CELLS + 1), slopes
+
+
+def _decay_of(y: Array) -> Array:
+    """Look up exp(-s) for s + exp(-s) = 1 + y^2, y >= 0; the error stays below 4e-6 (1 + y^2 - decay is s)."""
+    heights, slopes = _decay_table()
+    place = np.asarray(y * CELLS_PER_UNIT)
+    np.minimum(place, CELLS, out=place)
+    with np.errstate(invalid="ignore"):
+        cell = place.astype(np.intp)
+    place *= slopes.take(cell, mode="clip")
+    place += heights.take(cell, mode="clip")
+    return place
+
+
+def _rest_time(distance: Array, alpha: float, top_speed: float) -> Array:
+    """Time to cover distances from rest, from the table; below zero counts as zero."""
+    y2 = np.asarray(np.maximum(distance, 0.0))
+    y2 *= alpha / top_speed
+    time = _decay_of(np.sqrt(y2))
+    np.subtract(y2, time, out=time)
+    time += 1.0
+    time /= alpha
+    return time
+
+
+def _least_root(gap2: Array, toward: Array, speed2: Array, head_start: Array) -> Array:
+    """Least u >= 0 at which the reachable disc, widened by the reach, holds the target; all (n,), in lengths v / a.
+
+    Of squared distance to the target, inner product of own velocity and the way there, squared own speed, 1 - reach.
+
+    The distance to the centre is a convex function of G. Replacing it by its tangent gives an equation with a closed
+    solution that never lies behind the least root, so the rounds walk up to it and cannot jump over it; near the root
+    they double the number of digits each time, as Newton's method does.
+    """
+    root = np.zeros_like(gap2)
+    # Already there, but for rounding. NaN (absent) is not "there" and comes back as NaN.
+    places = np.flatnonzero(~(gap2 <= np.maximum(1.0 - head_start, THERE) ** 2))
+    rows = np.stack([gap2, toward, speed2, head_start, root])[:, places]
+    for rounds in range(MOST_ROUNDS):
+        before = rows[4]
+        after = _one_round(*rows)
+        root[places] = after
+        # A first step may be short because the target is near, and still the player runs past it.
+        moving = np.abs(after - before) > (CLOSE if rounds else 0.0)
+        if not moving.any():
+            break
+        rows[4] = after
+        if not moving.all():
+            rows, places = rows[:, moving], places[moving]
+    return root
+
+
+def _one_round(gap2: Array, toward: Array, speed2: Array, head_start: Array, u: Array) -> Array:
+    """Solve the tangent equation u + w exp(-u) = q at the present u."""
+    decay = np.exp(-u)
+    drift = speed2 * (1.0 - decay) - toward
+    distance = np.sqrt(np.maximum(gap2 + (drift - toward) * (1.0 - decay), 1e-300))
+    slope = drift / distance
+    w = 1.0 + slope
+    q = distance + slope * decay + head_start
+    positive = np.maximum(w, 1e-9)
+    guess = np.maximum(q - _decay_of(np.sqrt(np.maximum(q - 1.0 - np.log(positive), 0.0))), u)
+    pull = w * np.exp(-guess)
+    return guess - (guess + pull - q) / np.maximum(1.0 - pull, 1e-300)
+
+
+def race_time(
+    dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_speed: float, reaction: Any, reach: Any
+) -> Array:
+    """Least time to within reach, from the way to the target and the own velocity, on any pair of axes."""
+    start_x, start_y = dx - vx * reaction, dy - vy * reaction
+    unit = alpha / top_speed
+    gap2 = (start_x * start_x + start_y * start_y) * (unit * unit)
+    toward = (start_x * vx + start_y * vy) * (unit / top_speed)
+    speed2 = (vx * vx + vy * vy) / (top_speed * top_speed) + 0.0 * gap2
+    head_start = 1.0 - reach * unit + 0.0 * gap2
+    root = _least_root(gap2.ravel(), toward.ravel(), speed2.ravel(), head_start.ravel()).reshape(np.shape(gap2))
+    time = root / alpha + reaction
+    return _met_while_reacting(time, dx, dy, vx, vy, reaction, reach) if np.any(reaction) else time[()]
+
+
+def _met_while_reacting(time: Array, dx: Array, dy: Array, vx: Array, vy: Array, reaction: Any, reach: Any) -> Array:
+    """Put in the moment at which he passes within reach in a straight line, where that is before his reaction ends."""
+    speed2 = vx * vx + vy * vy
+    toward = dx * vx + dy * vy
+    outside = dx * dx + dy * dy - reach * reach
+    room = toward * toward - speed2 * outside
+    # The stable form of the smaller root of speed2 t^2 - 2 toward t + outside = 0.
+    met = outside / np.maximum(toward + np.sqrt(np.maximum(room, 0.0)), 1e-300)
+    # A mere touch is left out: with a reach of zero, rounding alone would decide it.
+    time = np.where((room > 1e-9 * toward * toward) & (toward > 0.0) & (met <= reaction), met, time)
+    return np.where(outside <= 0.0, 0.0, time)[()]

@@ -1,4 +1,4 @@
-"""Space on the pitch: the offside line, who is first at each place, and which team would get control of a ball there.
+"""Space on the pitch: who is first at each place, and which team would get control of a ball there.
 
 Control of the ball is a race of both teams once it is there: Spearman, Basye, Dick, Hotovy and Pop 2017, Physics-based
 modeling of pass probabilities in soccer (grade A), sigma 0.45 s and rate 4.30 /s; Spearman 2018, Beyond expected goals
@@ -14,12 +14,13 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from pressinglib.errors import above_zero, not_negative
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
+from pressinglib.physics.lanes import offside_line_m
 from pressinglib.physics.motion import RUNNING, Running
-from pressinglib.physics.parameters import above_zero, not_negative
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -36,60 +37,6 @@ AFTER_BALL = np.array([0.0, 0.05, 0.2, 0.5, 1.1, 2.2, 4.0, 7.0, 12.0])
 AROUND_FIRST = np.array([-8.0, -4.0, -2.0, -0.5, 1.0, 2.5, 4.5, 7.0, 12.0])
 SURE = 40.0
 NARROWEST = 0.04  # width of the logistic in mean times of control: a narrower one is taken to be as wide as this
-
-
-def offside_line_m(situation: Situation) -> float:
-    """Where the offside line of the team in possession runs.
-
-    Returns
-    -------
-    float
-        x in metres. An attacker is in an offside position if he is beyond it, at a smaller x; level is onside.
-
-    Notes
-    -----
-    IFAB Laws of the Game, Law 11 (grade A), judged by the points where players stand. There is no offside offence
-    straight from a goal kick, a throw-in or a corner kick; the line is given all the same.
-
-    Examples
-    --------
-    >>> offside_line_m(Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(-50.0, 30.0)))
-    -50.0
-    """
-    own_x = [player.xy[0] for player in situation.pressing]
-    return float(offside_line_x(own_x, situation.ball_xy[0], -situation.pitch.length_m / 2.0))
-
-
-def offside_line_x(own_x: ArrayLike, ball_x: ArrayLike, goal_line_x: ArrayLike = -52.5) -> Any:
-    """`offside_line_m` on arrays.
-
-    Parameters
-    ----------
-    own_x : array_like, shape (..., N)
-        x of the team that defends the goal at negative x, goalkeeper included; NaN where absent.
-    ball_x, goal_line_x : array_like, shape (...)
-        x of the ball and of that goal line.
-
-    Returns
-    -------
-    ndarray, shape (...)
-        The nearest to the goal of second-last defender, ball and halfway line. A defender behind the goal line counts
-        as on it (Law 11). With fewer than two defenders there is no second-last one and only ball and halfway line
-        are left (own reading of the law).
-
-    Examples
-    --------
-    >>> offside_line_x([-50, -20, -18, 5], [10, -30])
-    array([-20., -30.])
-    >>> offside_line_x([-50, float("nan")], -10.0)
-    np.float64(-10.0)
-    """
-    own = np.asarray(own_x, dtype=float)
-    ball = np.asarray(ball_x, dtype=float)
-    if own.shape[-1] >= 2:
-        # NaN sorts last in both steps, so a missing second-last defender stays NaN and fmin passes it over.
-        ball = np.where(np.isnan(ball), ball, np.fmin(ball, np.partition(own, 1, axis=-1)[..., 1]))
-    return np.maximum(np.minimum(ball, 0.0), goal_line_x)
 
 
 def control_shares(

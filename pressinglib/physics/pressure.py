@@ -12,11 +12,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pressinglib.errors import UnknownName
+from pressinglib.errors import UnknownName, above_zero, no_negative_distance
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.physics.motion import RUNNING, Running
-from pressinglib.physics.parameters import above_zero, no_negative_distance
 
 MODELS = ("arrival", "oval")
 

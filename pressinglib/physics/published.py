@@ -1,8 +1,7 @@
 """Published models for comparison and for teaching, each by its formula as printed; the plans rest on none of them.
 
-Other laws of running, the chance to get to a player in time,
-influence of players on places, and passing lanes as plain shapes, which know neither speed nor time. Angles at the
-player with the ball count from his way to goal (0) to behind him (180). NaN stands for absent players.
+Other laws of running, the chance to get to a player in time, influence of players on places, and passing lanes as plain
+shapes, which know neither speed nor time. NaN stands for absent players.
 """
 
 from __future__ import annotations
@@ -12,8 +11,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from pressinglib.errors import above_zero, no_negative_distance, not_negative
 from pressinglib.physics.lanes import bearing_rad, seen_along
-from pressinglib.physics.parameters import above_zero, no_negative_distance, not_negative
 
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]

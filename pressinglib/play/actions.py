@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from collections.abc import Sequence as Many
 from dataclasses import asdict, dataclass
 from typing import Any, ClassVar
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import XY, as_number, as_xy
-from pressinglib.field.situation import Situation
+from pressinglib.errors import BadInput, UnknownName, as_choice, as_items, as_number, as_xy, shown
+from pressinglib.field.player import XY
+from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.roles.settings import WAYS
 
 LATEST_S = 60.0
@@ -44,13 +45,8 @@ class Pass(Action):
     kind : "ground" or "lofted"
     speed_mps : float, optional
         Off the foot; for a lofted ball its mean speed over the ground. Default: the rulebook's.
-    at_s : float
     to_xy : tuple of float, optional
         Where the ball is to be met; default: at the receiver, led by as much as he runs.
-
-    Raises
-    ------
-    BadInput
 
     Examples
     --------
@@ -73,7 +69,7 @@ class Pass(Action):
             _check_number(self.to, "receiver of the pass")
         elif self.to_xy is not None:
             raise BadInput("pass", expected="a receiver for a pass to a place", got="to_xy alone", todo="give `to` too")
-        _check_choice(self.kind, KINDS, "kind of pass")
+        as_choice(self.kind, KINDS, "kind of pass")
         self._put(speed_mps=_speed(self.speed_mps, "pass", BALL_MPS), to_xy=_place(self.to_xy, "aim of the pass"))
 
 
@@ -87,7 +83,6 @@ class Dribble(Action):
     way : "outside", "straight" or "inside", optional
         A ray from the ball, 45 degrees off the line to our goal or along it, as in `plan.take_over`.
     speed_mps : float
-    at_s : float
 
     Raises
     ------
@@ -112,7 +107,7 @@ class Dribble(Action):
     def __post_init__(self) -> None:
         _check_either("dribble", to_xy=self.to_xy, way=self.way)
         if self.way is not None:
-            _check_choice(self.way, WAYS, "way of the dribble")
+            as_choice(self.way, WAYS, "way of the dribble")
         self._put(to_xy=_place(self.to_xy, "end of the dribble"), speed_mps=_speed(self.speed_mps, "dribble", RUN_MPS))
 
 
@@ -126,11 +121,6 @@ class Touch(Action):
         How far it is off after 0.8 s, 1 to 15 m; then it rolls out.
     angle_deg : float, optional
         Direction from +x towards +y; default: the way he runs or faces.
-    at_s : float
-
-    Raises
-    ------
-    BadInput
 
     Examples
     --------
@@ -165,13 +155,8 @@ class Run(Action):
         Places to be passed one after another.
     speed_mps : float, optional
         Default: as fast as he can.
-    at_s : float
     until_s : float, optional
         When it is over. Default: one of us goes back to the plan when he is there; one of theirs stays there.
-
-    Raises
-    ------
-    BadInput
 
     Examples
     --------
@@ -192,7 +177,7 @@ class Run(Action):
     until_s: float | None = None
 
     def __post_init__(self) -> None:
-        _check_choice(self.team, ("pressing", "possession"), "team of the run")
+        as_choice(self.team, TEAMS, "team of the run")
         _check_number(self.number, "number of the run")
         _check_either("run", to_xy=self.to_xy, path=self.path)
         self._put(to_xy=_place(self.to_xy, "end of the run"), path=self._points(),
@@ -204,7 +189,7 @@ class Run(Action):
             return None
         points = tuple(self.path) if isinstance(self.path, Iterable) else ()
         if not points:
-            raise BadInput("path of the run", expected="places (x, y)", got=repr(self.path), todo="give at least one")
+            raise BadInput("path of the run", expected="places (x, y)", got=shown(self.path), todo="give at least one")
         return tuple(as_xy(xy, "path of the run") for xy in points)
 
     @property
@@ -217,30 +202,65 @@ def checked_actions(situation: Situation, actions: Any) -> tuple[Action, ...]:
     """Actions by players of the picture, else BadInput."""
     if isinstance(actions, Action):
         actions = [actions]
-    if not isinstance(actions, (list, tuple)):
-        raise BadInput("actions", expected="a list of Pass, Dribble, Touch or Run", got=type(actions).__name__,
-                       todo="put them in brackets")
-    for action in actions:
-        if not isinstance(action, Action):
-            raise BadInput("actions", expected="Pass, Dribble, Touch or Run", got=repr(action), todo="use one of these")
+    given = as_items(actions, Action, "actions", "a list of Pass, Dribble, Touch or Run", "put them in brackets")
+    for action in given:
         if isinstance(action, Pass) and action.to is not None:
             situation.player("possession", action.to)
         if isinstance(action, Run):
             situation.player(action.team, action.number)  # type: ignore[arg-type]
-    return tuple(actions)
+    return given
 
 
-# -- What a value of an action must be, else BadInput.
+# -- How a sequence is simulated: the named arguments of `simulate`, checked.
+
+TRIGGERS = ("heavy touch", "back pass", "slow square pass", "receiver facing own goal", "ball to the full-back",
+            "lofted ball")
+ATTACKERS = ("stay", "seek")
+LIMITS = {"step_s": (0.05, 0.5), "duration_s": (0.0, LATEST_S), "late_s": (0.0, 3.0), "counter_press_s": (3.0, 8.0),
+          "handover_s": (0.0, 2.0)}
 
 
-def _check_choice(value: object, choices: tuple[str, ...], what: str) -> None:
-    if value not in choices:
-        raise BadInput(what, expected="one of " + ", ".join(choices), got=repr(value), todo="use one of these")
+@dataclass(frozen=True)
+class SimulationOptions:
+    """See `simulate`."""
+
+    step_s: float = 0.1
+    duration_s: float | None = None
+    late_s: float = 0.0
+    seed: int | None = None
+    attackers: str = "stay"
+    triggers: Many[str] = TRIGGERS
+    trap: str | None = None
+    just_lost: bool = False
+    counter_press_s: float = 5.0
+    handover_s: float = 0.4
+
+    def __post_init__(self) -> None:
+        for name, (low, high) in LIMITS.items():
+            if getattr(self, name) is not None or name != "duration_s":
+                object.__setattr__(self, name, as_number(getattr(self, name), name, low=low, high=high))
+        as_choice(self.attackers, ATTACKERS, "attackers", "use one of the two")
+        if self.seed is not None and (isinstance(self.seed, bool) or not isinstance(self.seed, int) or self.seed < 0):
+            raise BadInput("seed", expected="None or a whole number from 0", got=shown(self.seed), todo="give one")
+        object.__setattr__(self, "triggers", checked_triggers(self.triggers))
+
+
+# -- What a value must be, else BadInput.
+
+
+def checked_triggers(names: Many[str]) -> tuple[str, ...]:
+    """The names, or UnknownName for one that is no trigger."""
+    if isinstance(names, str) or not isinstance(names, Many):
+        raise BadInput("triggers", expected="a list of names", got=shown(names), todo="put them in brackets")
+    for name in names:
+        if not isinstance(name, str) or name not in TRIGGERS:
+            raise UnknownName("trigger", name, TRIGGERS)
+    return tuple(names)
 
 
 def _check_number(value: object, what: str) -> None:
     if not (isinstance(value, str) and value.strip()):
-        raise BadInput(what, expected="a shirt number in quotes", got=repr(value), todo="write it as on the shirt")
+        raise BadInput(what, expected="a shirt number in quotes", got=shown(value), todo="write it as on the shirt")
 
 
 def _check_either(action: str, **given: Any) -> None:

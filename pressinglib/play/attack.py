@@ -2,20 +2,91 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Sequence as Many
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
 
 import numpy as np
 
-from pressinglib.physics.lanes import lane_margins
-from pressinglib.physics.pitch_control import offside_line_x
-from pressinglib.play.actions import Dribble, Pass, Touch
+from pressinglib.field.situation import PASSER_M
+from pressinglib.physics.lanes import lane_margins, offside_line_x
+from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
 from pressinglib.play.ball_race import DUEL_M, Catch, chaser, in_the_way
 from pressinglib.play.game_state import AT_FEET_M, GameState, Travel, passed, touched
-from pressinglib.play.script import Script
 from pressinglib.roles.marking import OPEN_S
 from pressinglib.roles.picture import Bools, Floats, norm, turned, unit
 from pressinglib.roles.presser import WAY_ANGLES_RAD
 from pressinglib.roles.settings import NOBODY, WAYS, Settings
+
+# -- The actions in their order, and who is on a run.
+
+THERE_M = 0.6  # a place on a path is passed when he is this near
+EARLY_S = 1e-9
+
+
+@dataclass(eq=False)
+class Runner:
+    """One on a run: the places ahead of him and how fast he wants to go."""
+
+    places: list[Floats]
+    speed_mps: float
+    until_s: float | None
+
+
+@dataclass(eq=False)
+class Script:
+    """What is still to come, the earliest first."""
+
+    ball: list[Pass | Dribble | Touch]
+    runs: list[Run]
+    running: dict[tuple[str, int], Runner] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, actions: Many[Action]) -> Script:
+        """The actions sorted by time; those at one time stay in their order."""
+        by_time = sorted(actions, key=lambda action: action.at_s)
+        return cls([a for a in by_time if isinstance(a, (Pass, Dribble, Touch))],
+                   [a for a in by_time if isinstance(a, Run)])
+
+    def next_on_ball(self, time_s: float) -> Pass | Dribble | Touch | None:
+        """The next action on the ball, if its time has come."""
+        return self.ball[0] if self.ball and self.ball[0].at_s <= time_s + EARLY_S else None
+
+    def start_runs(self, now: GameState) -> list[Run]:
+        """Send off those whose time has come (given back), and drop the places that runners have passed."""
+        due = [run for run in self.runs if run.at_s <= now.time_s + EARLY_S]
+        self.runs = self.runs[len(due):]
+        for run in due:
+            self._send_off(now, run)
+        self.running = {who: runner for who, runner in self.running.items() if not _is_over(now, who, runner)}
+        return due
+
+    def _send_off(self, now: GameState, run: Run) -> None:
+        sheet = now.sheet.pressing_numbers if run.team == "pressing" else now.sheet.possession_numbers
+        speed = np.inf if run.speed_mps is None else run.speed_mps
+        places = [now.within(np.array(xy)) for xy in run.places]
+        self.running[run.team, sheet.index(run.number)] = Runner(places, speed, run.until_s)
+
+    def of_team(self, team: str) -> dict[int, Runner]:
+        """Runners of one team by index."""
+        return {k: runner for (side, k), runner in self.running.items() if side == team}
+
+
+def pass_places(places: list[Any], here: Floats) -> None:
+    """Away with the places that a runner has passed, but for his last."""
+    while len(places) > 1 and norm(places[0] - here) < THERE_M:
+        places.pop(0)
+
+
+def _is_over(now: GameState, who: tuple[str, int], runner: Runner) -> bool:
+    """Pass the places that lie behind; the run is over at its time, that of one of us at its last place."""
+    team, k = who
+    here = (now.own if team == "pressing" else now.opp)[k]
+    pass_places(runner.places, here)
+    if runner.until_s is not None:
+        return now.time_s >= runner.until_s - EARLY_S
+    return team == "pressing" and len(runner.places) == 1 and bool(norm(runner.places[0] - here) < THERE_M)
+
 
 # -- What is done with the ball: it is passed, gets away, is run with, is received, lost.
 
@@ -133,8 +204,10 @@ def received(now: GameState, catch: Catch, s: Settings) -> None:
         now.say(kind, f"{now.name(catch.who)} {what}.", [catch.who], meant, catch.at_s)
         return
     now.carrier, now.control_until_s, now.dribble_xy = catch.who, catch.at_s + s.control_time_s, None
-    now.feet = catch.xy - now.opp[catch.who]
-    now.feet = now.feet * min(1.0, AT_FEET_M / max(float(norm(now.feet)), 1e-9))
+    off = catch.xy - now.opp[catch.who]
+    now.feet = off * min(1.0, AT_FEET_M / max(float(norm(off)), 1e-9))
+    if norm(off) > PASSER_M:  # within a long step he has run on
+        now.carry_ball()
     now.face(catch.who, travel.start - now.opp[catch.who])
     now.say("pass received", f"Their {now.foe(catch.who)} has the ball.", theirs=[catch.who], at_s=catch.at_s)
 

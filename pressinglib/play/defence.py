@@ -7,11 +7,10 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.play.attack import Aims
+from pressinglib.play.attack import Aims, Script
 from pressinglib.play.ball_race import DUEL_M, cutter
 from pressinglib.play.game_state import GameState
 from pressinglib.play.plan_hysteresis import PlanInForce, RoleMemory, in_force
-from pressinglib.play.script import Script
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Picture, norm, picture_of
 from pressinglib.roles.pipeline import decide

@@ -8,11 +8,11 @@ from typing import Any
 
 import numpy as np
 
+from pressinglib.errors import UnknownName
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
-from pressinglib.field.situation import CONTROL_M, Situation
+from pressinglib.field.situation import BALL_TOP_MPS, CONTROL_M, HIGHEST_M, Situation
 from pressinglib.physics.ball import DRAG_PER_M, ball_time, lofted_time
-from pressinglib.play.events import Event
 from pressinglib.roles.picture import LEAST_LOFT_S, SWITCH_ANGLE_DEG, Bools, Floats, norm, picture_of, unit
 from pressinglib.roles.settings import NOBODY, Settings
 
@@ -24,6 +24,7 @@ KEPT_ON_LANDING = 0.5  # share of its forward speed that a lofted ball keeps (D)
 OVERHEAD_M = 2.2  # nobody plays a ball higher than this, about a jumping header (D)
 GRAVITY_MPS2 = 9.8
 LONGEST_LOFT_S = 4.5  # no ball is longer in the air (D: its top is then at 25 m)
+LONGEST_LOFT_M = 110.0  # ... nor comes down further off, at the speed that a picture lets in
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,22 +91,22 @@ def _rolled(speed: float, t: Floats) -> Floats:
     return np.asarray(speed * t - 0.5 * ROLL_MPS2 * t * t)
 
 
-def _way(start: Floats, aim: Floats) -> tuple[Floats, float]:
-    """Unit vector and length; a ball aimed at its own place goes towards our goal."""
-    way = aim - start
+def _way(way: Floats) -> tuple[Floats, float]:
+    """Unit vector and length; a ball that goes nowhere goes towards our goal."""
     length = float(np.hypot(*way))
     return (way / length, length) if length > 1e-9 else (np.array([-1.0, 0.0]), 0.0)
 
 
 def passed(kind: str, begun_s: float, start: Floats, aim: Floats, speed_mps: float | None, s: Settings) -> Travel:
     """A pass to a place; a lofted one takes at least 1 s, like those of the plan, and at most 4.5 s."""
-    unit, length = _way(start, aim)
+    unit, length = _way(aim - start)
     if kind == "ground":
         return Travel(kind, begun_s, start, unit, length, s.ball_mps if speed_mps is None else speed_mps)
     flight = float(lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)) if speed_mps is None else length / speed_mps
-    flight = min(max(flight, LEAST_LOFT_S), LONGEST_LOFT_S)
-    speed = float(np.expm1(DRAG_PER_M * length) / DRAG_PER_M) / flight
-    return Travel(kind, begun_s, start, unit, length, speed, flight)
+    flight, length = min(max(flight, LEAST_LOFT_S), LONGEST_LOFT_S), min(length, LONGEST_LOFT_M)
+    way = float(np.expm1(DRAG_PER_M * length) / DRAG_PER_M)
+    flight = max(flight, way / BALL_TOP_MPS)
+    return Travel(kind, begun_s, start, unit, length, way / flight, flight)
 
 
 def touched(begun_s: float, start: Floats, unit: Floats, by_m: float) -> Travel:
@@ -115,8 +116,7 @@ def touched(begun_s: float, start: Floats, unit: Floats, by_m: float) -> Travel:
 
 def rolling(begun_s: float, start: Floats, velocity: Floats) -> Travel:
     """A loose ball that is already moving, or lies still."""
-    speed = float(np.hypot(*velocity))
-    unit = velocity / speed if speed > 1e-9 else np.array([-1.0, 0.0])
+    unit, speed = _way(velocity)
     return Travel("loose", begun_s, start, unit, 0.0, speed)
 
 
@@ -128,6 +128,38 @@ def in_flight(travel: Travel, height_m: float) -> Travel:
     before = replace(travel, begun_s=travel.begun_s - gone, flight_s=whole, length_m=length)
     behind = float(before.along_m(np.array(travel.begun_s)))
     return replace(before, start=travel.start - travel.unit * behind, length_m=travel.length_m + behind)
+
+
+# -- What happened.
+
+EVENT_KINDS = (
+    "pass played", "pass forced back", "pass forced long", "pass received", "receiver free", "dribble", "heavy touch",
+    "trigger seen", "trap closed", "carrier contained", "presser beaten", "taken over", "nobody takes over",
+    "press broken", "recovered", "counter-press started", "counter-press aborted", "pass intercepted", "ball won",
+    "offside", "out of play", "action left out",
+)
+OURS = ("pass intercepted", "ball won", "offside")  # the ball is ours after these
+OVER = (*OURS, "out of play")
+
+
+@dataclass(frozen=True)
+class Event:
+    """Something that happened: when, one of `EVENT_KINDS`, the numbers of the players concerned, a sentence."""
+
+    time_s: float
+    kind: str
+    pressing: tuple[str, ...]
+    possession: tuple[str, ...]
+    words: str
+
+    def __post_init__(self) -> None:
+        if self.kind not in EVENT_KINDS:
+            raise UnknownName("kind of event", self.kind, EVENT_KINDS)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values."""
+        return {"time_s": round(self.time_s, 3), "kind": self.kind, "pressing": list(self.pressing),
+                "possession": list(self.possession), "words": self.words}
 
 
 # -- Both teams and the ball.
@@ -209,7 +241,7 @@ class GameState:
     @property
     def height_m(self) -> float:
         """Height of the ball."""
-        return 0.0 if self.travel is None else float(self.travel.height_m(np.array(self.time_s)))
+        return 0.0 if self.travel is None else min(float(self.travel.height_m(np.array(self.time_s))), HIGHEST_M)
 
     @property
     def under_control(self) -> bool:

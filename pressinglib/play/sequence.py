@@ -10,12 +10,11 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from pressinglib.errors import as_number
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
-from pressinglib.play.actions import Action
-from pressinglib.play.events import FAILURES, OURS, Event
-from pressinglib.play.script import SimulationOptions
+from pressinglib.play.actions import Action, SimulationOptions
+from pressinglib.play.game_state import Event
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.roles.picture import Picture
@@ -106,16 +105,6 @@ class Sequence:
         happened = tuple(e for e in self.events if self.times[k] - 1e-9 <= e.time_s < until - 1e-9)
         return At(float(self.times[k]), self.situations[k], self.plans[k], float(self.pressure_s[k]),
                   float(self.danger[k]), happened)
-
-    @property
-    def won(self) -> bool:
-        """Whether the ball is ours in the end."""
-        return any(e.kind in OURS for e in self.events)
-
-    @property
-    def failure(self) -> Event | None:
-        """The first event that shows the press fail; None if nothing does."""
-        return next((e for e in self.events if e.kind in FAILURES), None)
 
     def faults(self, time_s: float) -> list[Fault]:
         """The faults at a time, those that need two moments too: see `find_faults`.

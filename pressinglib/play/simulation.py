@@ -8,19 +8,18 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import as_a
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.physics.pressure import least_arrival
-from pressinglib.play.actions import Action, Dribble, Run, checked_actions
+from pressinglib.play.actions import TRIGGERS, Action, Dribble, Run, SimulationOptions, checked_actions
+from pressinglib.play.attack import EARLY_S, pass_places
 from pressinglib.play.game import Game
-from pressinglib.play.script import EARLY_S, THERE_M, SimulationOptions
 from pressinglib.play.sequence import Sequence
-from pressinglib.play.triggers import TRIGGERS
 from pressinglib.roles.danger import danger
-from pressinglib.roles.picture import norm, pick, picture_of
-from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.picture import pick, picture_of
+from pressinglib.roles.rulebook import Rulebook, as_rulebook
 
 
 def simulate(
@@ -100,13 +99,12 @@ def simulate(
     Traceback (most recent call last):
     pressinglib.errors.BadInput: player: expected one of ...
     """
-    if not isinstance(situation, Situation):
-        raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="make one: Situation(...)")
-    rules = Rulebook() if rulebook is None else rulebook
-    if not isinstance(rules, Rulebook):
-        raise BadInput("rulebook", expected="a Rulebook", got=type(rules).__name__, todo="make one with Rulebook(...)")
+    as_a(situation, Situation, "picture", "make one: Situation(...)")
+    rules = as_rulebook(rulebook)
     options = SimulationOptions(step_s, duration_s, late_s, seed, attackers, triggers, trap, just_lost, counter_press_s,
                                 handover_s)
+    if options.trap is not None:
+        situation.player("possession", options.trap)
     given = checked_actions(situation, actions)
     game = Game.of(situation, given, rules, options)
     while game.goes_on():
@@ -162,9 +160,7 @@ def replay(sequence: Sequence, time_s: float, situation: Situation | None = None
     Traceback (most recent call last):
     pressinglib.errors.BadInput: sequence: expected a Sequence; got str. Make one with simulate(...).
     """
-    if not isinstance(sequence, Sequence):
-        raise BadInput("sequence", expected="a Sequence", got=type(sequence).__name__,
-                       todo="make one with simulate(...)")
+    as_a(sequence, Sequence, "sequence", "make one with simulate(...)")
     k = sequence.index(time_s)
     now_s = float(sequence.times[k])
     options = asdict(sequence.options)
@@ -213,6 +209,5 @@ def _ahead(sequence: Sequence, run: Run, from_s: float, to_s: float) -> tuple[XY
     sheet, xy = ((frames.pressing_numbers, frames.pressing_xy) if run.team == "pressing" else
                  (frames.possession_numbers, frames.possession_xy))
     for here in xy[sequence.index(from_s): sequence.index(to_s) + 1, sheet.index(run.number)]:
-        while len(places) > 1 and norm(here - places[0]) < THERE_M:
-            places.pop(0)
+        pass_places(places, here)
     return tuple(places)

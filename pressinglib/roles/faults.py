@@ -9,9 +9,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_number
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
 from pressinglib.roles import faults_ball, faults_line, faults_shape
 from pressinglib.roles.rulebook import Rulebook, as_rulebook

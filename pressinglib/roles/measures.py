@@ -14,9 +14,8 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, above_zero
 from pressinglib.field.pitch import Pitch, corridor, third
-from pressinglib.physics.parameters import above_zero
 from pressinglib.roles.picture import Floats, Ints, norm
 
 NEAR_BALL = 5

@@ -20,8 +20,7 @@ from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, WING_BACKS
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time, lofted_time
-from pressinglib.physics.lanes import lane_margins
-from pressinglib.physics.pitch_control import offside_line_x
+from pressinglib.physics.lanes import lane_margins, offside_line_x
 from pressinglib.roles.settings import GOAL_KICK, LOOSE, NOBODY, OPEN_PLAY, THROW_IN, WON, Settings
 
 Floats = NDArray[np.float64]

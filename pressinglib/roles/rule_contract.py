@@ -8,9 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName
+from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName, as_xy
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import as_xy
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.decisions import undecided

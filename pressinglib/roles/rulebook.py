@@ -10,9 +10,8 @@ from typing import Any, cast
 
 import numpy as np
 
-from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName
+from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName, as_xy
 from pressinglib.field.frames import Frames
-from pressinglib.field.player import as_xy
 from pressinglib.field.scenes import scene
 from pressinglib.roles.approach import choose_steer, place_presser
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper

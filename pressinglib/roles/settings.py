@@ -6,8 +6,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownName
-from pressinglib.field.player import as_number
+from pressinglib.errors import BadInput, UnknownName, as_number
 from pressinglib.physics.motion import Running
 from pressinglib.tables import Rows
 
@@ -127,7 +126,7 @@ class Settings:
     settle_line_m: float = _number(2, 0, 4, "D", "how far the back line settles from its anchor")
     settle_gain: float = _number(0.02, 0.005, 0.2, "D", "the least fall of danger that is worth a move")
 
-    def __new__(cls, *args: Any, **named: Any) -> Settings:
+    def __new__(cls, /, *args: Any, **named: Any) -> Settings:
         known = [f.name for f in fields(cls)]
         for name in named:
             if name not in known:

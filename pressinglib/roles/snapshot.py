@@ -257,7 +257,8 @@ class Snapshot:
     def lane_open(self) -> Bools:
         """Nobody cuts out the ground pass; the presser only by his trusted shadow."""
         others = np.arange(len(self.own)) != self.presser
-        return np.asarray((self.p.cut_out_s[0][:, others].min(1) > OPEN_S) & ~in_shadow(self.p, self.d)[0])
+        first_s = self.p.cut_out_s[0][:, others].min(1, initial=np.inf)
+        return np.asarray((first_s > OPEN_S) & ~in_shadow(self.p, self.d)[0])
 
     # -- since the picture before ------------------------------------------------------------------------------------
 

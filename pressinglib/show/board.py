@@ -15,8 +15,19 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel, error_text
 from pressinglib.show.board_state import ViewOptions
-from pressinglib.show.canvas import Canvas, Display, Displayed, DragMessage, LiveText
-from pressinglib.show.controls import Mover, PlayBar, Runner, Steering, Steps, row, size
+from pressinglib.show.canvas import Canvas, DragMessage
+from pressinglib.show.controls import (
+    Display,
+    Displayed,
+    LiveText,
+    Mover,
+    PlayBar,
+    Runner,
+    Steering,
+    Steps,
+    row,
+    size,
+)
 from pressinglib.show.drawers import Draw, Layers, Rules, Scenes, View, role_table
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
 from pressinglib.show.labels import Labels, situation_title
@@ -144,7 +155,7 @@ class Board(Displayed, BoardModel):
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        return self.view.drawing(self.state, self.plan, None if self.run else self.other_plan, self._before())
+        return self.view.drawing(self.state, self.plan, self._before())
 
     def _before(self) -> Situation | None:
         """The picture whose ghosts are shown."""
@@ -221,9 +232,16 @@ class Board(Displayed, BoardModel):
         """A place on the page as one of the pitch."""
         return landscape_xy(xy) if self.view.portrait else xy
 
-    def _carried(self, message: DragMessage) -> None:
-        self.chosen = (message.team, message.number)
-        (self.move if message.done else self.carry)(*self.chosen, self._on_pitch((message.x, message.y)))
+    def _carried(self, words: list[DragMessage]) -> None:
+        """Let go of, one or several while the last answer was made; or carried."""
+        self.chosen = words[-1][:2]
+        places = {word[:2]: self._on_pitch((word.x, word.y)) for word in words}
+        if not words[-1].done:
+            self.carry(*self.chosen, places[self.chosen])
+        elif len(places) == 1 or not self.move_all(places):
+            refused = [self.complaint for who, xy in places.items() if not self.move(*who, xy)]
+            if refused:
+                self.complain(refused[-1])
 
     def _answered(self, message: dict[str, Any]) -> None:
         """Another message of the page."""
@@ -257,13 +275,13 @@ class Board(Displayed, BoardModel):
         """Draw a mark if it can be made; else say why not."""
         try:
             mark = make()
-        except Exception as error:
+        except BaseException as error:
             self.complain(error_text(error))
             return False
         return self.draw(mark)
 
     def complain(self, why: str) -> None:
-        """Say what is wrong in the line above the picture."""
+        """Say it in the line above the picture."""
         self.complaint = self.panel.complaint.text = why
 
     def entitle(self, title: str) -> None:

@@ -5,7 +5,7 @@ What a hand may do stands here too: where it may put somebody, and what a trail 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from math import dist
 from typing import Any
@@ -18,8 +18,8 @@ from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_state import BoardState, EditedScene, History, Session
-from pressinglib.show.marks import XY, as_points
-from pressinglib.show.playback import RunToPlan, length_of
+from pressinglib.show.marks import XY, as_points, length_of
+from pressinglib.show.playback import RunToPlan
 
 BALL = ("ball", "")
 NEAR_M, FAR_M = 0.5, 5.0  # a small step and a large one
@@ -108,6 +108,30 @@ class BoardModel:
         """The same while the hand has not let go: shown, and no step yet."""
         return self._go(lambda now: replace(now, situation=placed(now.situation, team, number, xy)), settled=False)
 
+    def move_all(self, places: Mapping[tuple[str, str], XY]) -> bool:
+        """Move several, planned once and one step to undo; who cannot stand there stays, and the complaint says why.
+
+        False, and nobody has moved, if the rules have no plan for it.
+        """
+        refused = []
+
+        def moved(now: BoardState) -> BoardState:
+            for (team, number), xy in places.items():
+                try:
+                    now = replace(now, situation=placed(now.situation, team, number, xy))
+                except PressingError as error:
+                    refused.append(str(error))
+            return now
+
+        done = self._go(moved)
+        if done and refused:
+            self.complain(refused[-1])
+        return done
+
+    def complain(self, why: str) -> None:
+        """Say what is wrong."""
+        self.complaint = why
+
     def move_ball(self, xy: XY, carrier: str | None = None) -> bool:
         """Put the ball elsewhere; one step to undo."""
         return self._go(lambda now: replace(now, situation=now.situation.with_ball(xy, carrier)))
@@ -138,18 +162,10 @@ class BoardModel:
         """Ask for an approach angle off the ball-goal line; None leaves it to the rules."""
         return self._go(lambda now: replace(now, approach_deg=angle_deg), kind="approach")
 
-    def play_by(self, rulebook: Rulebook, kind: str = "") -> bool:
-        """Ask other rules."""
-        return self._go(lambda now: replace(now, rulebook=rulebook), kind=kind)
-
     def set(self, **settings: Any) -> bool:
         """Change settings of the rules."""
         return self._go(lambda now: replace(now, rulebook=now.rulebook.with_settings(**settings)),
                         kind=f"settings {sorted(settings)}")
-
-    def compare(self, name: str = "", rulebook: Rulebook | None = None) -> bool:
-        """Show beside the plan what other rules, of this name, would do; without rules: no more."""
-        return self._go(lambda now: replace(now, other=None if rulebook is None else (name, rulebook)))
 
     # -- Back and forth, and other scenes.
 
@@ -189,7 +205,7 @@ class BoardModel:
         self._stop()
         try:
             done = act(self.session)
-        except Exception as error:
+        except BaseException as error:
             return self._refuse(error_text(error))
         return self._go(lambda now: now) and done
 
@@ -219,16 +235,16 @@ class BoardModel:
     # -- The round itself.
 
     def _show(self, state: BoardState) -> None:
-        plan, other = state.plan(), state.other_plan()
-        self.state, self.plan, self.other_plan = state, plan, other
+        plan = state.plan()
+        self.state, self.plan = state, plan
 
     def _go(self, make: Callable[[BoardState], BoardState], settled: bool = True, kind: str = "") -> bool:
-        """Show a new state. Nothing that fails gets out: whoever drags in a notebook would never see it."""
+        """Show a new state. Nothing that fails gets out, not even an exit: whoever drags would never see it."""
         self._stop()
         try:
             state = make(self.history.now)
             self._show(state)
-        except Exception as error:
+        except BaseException as error:
             return self._refuse(error_text(error), settled)
         if settled:
             self.history = self.history.then(state, kind)
@@ -247,7 +263,8 @@ class BoardModel:
         """The last settled state; as it is shown, if its rule does not even answer that any more."""
         try:
             self._show(self.history.now)
-        except Exception:
+        except BaseException as error:
+            error_text(error)
             self.state = replace(self.state, situation=self.plan.situation)
 
     def _travel(self, way: Callable[[History[BoardState]], History[BoardState]]) -> bool:
@@ -265,12 +282,14 @@ class BoardModel:
         for listener in self._listeners:
             try:
                 listener(self)
-            except Exception as error:
+            except BaseException as error:
                 self.complaint = error_text(error)
 
 
-def error_text(error: Exception) -> str:
-    """An error in words: ours are sentences already."""
+def error_text(error: BaseException) -> str:
+    """An error in words: ours are sentences already. Who interrupts is no error, and goes on."""
+    if isinstance(error, KeyboardInterrupt):
+        raise error
     return str(error) if isinstance(error, PressingError) else f"{type(error).__name__}: {error}"
 
 

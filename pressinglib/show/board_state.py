@@ -8,9 +8,8 @@ from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from pressinglib.errors import PressingError, UnknownName
+from pressinglib.errors import PressingError, UnknownName, as_number
 from pressinglib.field.annotation import OwnMark
-from pressinglib.field.player import as_number
 from pressinglib.field.scene_file import SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import end_distance_m, kept_out
@@ -19,14 +18,13 @@ from pressinglib.roles.picture import Picture, turned
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.settings import LOOSE
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_compared, draw_plan, draw_situation, known_layers
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_layers
 from pressinglib.show.labels import Labels
 from pressinglib.show.moments import SequenceAt
 from pressinglib.show.primitives import Crop, crop_box
 
 SIDES = {"left": 1, "right": -1}
 APPROACH_DEG = tuple(range(0, 80, 5))
-THESE = "these rules"
 LIMIT = 200  # steps kept; older ones are forgotten, the first never
 MOST = 100  # scenes: as many as a session file holds
 
@@ -45,8 +43,6 @@ class BoardState:
     approach_deg : float or None
         0-90: how far off the ball-goal line the presser ends, on the side that is denied.
     rulebook : Rulebook
-    other : (str, Rulebook), optional
-        Rules to compare with, and their name; wishes do not reach them.
     marks : tuple of OwnMark
         What was drawn by hand.
     sequence_at : SequenceAt, optional
@@ -61,7 +57,6 @@ class BoardState:
     steer: str | None = None
     approach_deg: float | None = None
     rulebook: Rulebook = field(default_factory=Rulebook)
-    other: tuple[str, Rulebook] | None = None
     marks: tuple[OwnMark, ...] = ()
     sequence_at: SequenceAt | None = None
 
@@ -87,14 +82,10 @@ class BoardState:
             return self.sequence_at.plan
         return plan_press(self.situation, self.wanted)
 
-    def other_plan(self) -> Plan | None:
-        """What the rules to compare with say, if there are any."""
-        return None if self.other is None else plan_press(self.situation, self.other[1])
-
     def mirrored(self) -> BoardState:
         """Left and right swapped in all of it."""
-        other = {"left": "right", "right": "left"}.get(self.steer or "")
-        return replace(self, situation=self.situation.mirrored(), steer=other,
+        side = {"left": "right", "right": "left"}.get(self.steer or "")
+        return replace(self, situation=self.situation.mirrored(), steer=side,
                        marks=tuple(mark.mirrored() for mark in self.marks))
 
 
@@ -190,15 +181,12 @@ class ViewOptions:
         crop_box(situation.pitch, part, 0.0)
         return replace(self, part=part)
 
-    def drawing(self, state: BoardState, plan: Plan, other: Plan | None = None, before: Situation | None = None
-                ) -> Drawing:
+    def drawing(self, state: BoardState, plan: Plan, before: Situation | None = None) -> Drawing:
         """The drawing of a state; `before` gives the ghosts."""
         how: dict[str, Any] = {"labels": replace(self.labels, upright=self.portrait), "marks": state.marks,
                                "start": before}
         if not self.plan:
             return draw_situation(state.situation, **how)
-        if other is not None and state.other is not None:
-            return draw_compared(state.situation, plan, other, (THESE, state.other[0]), self.layers, **how)
         return draw_plan(state.situation, plan, self.layers, **how)
 
 

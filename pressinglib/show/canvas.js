@@ -6,11 +6,12 @@ const STILL_PX = 3 // a hand that moves less only points
 const LEAST_PX = 280
 const GAP_PX = 1 // the knob half-way along a gap, without its ring
 const SCREEN = 0.8, LEAST_HIGH_PX = 440 // a picture is seen as a whole, unless the screen is very low (a zoomed page)
+const PATIENCE_MS = 5_000 // longer than a slow rule takes
+const LOST = "Not connected: run the cell again.", SILENT = "No answer yet: wait, or run the cell again."
 const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }
 
 // Bokeh's own script comes with the kernel, once a page: no page fetches it from elsewhere, no file stores it.
-async function bokeh(model) {
-  const carrier = await model.widget_manager.get_model(model.get("script").slice("IPY_MODEL_".length))
+async function bokeh(carrier) {
   if (window.Bokeh?.version !== carrier.get("version")) {
     const script = document.createElement("script")
     script.textContent = carrier.get("code")
@@ -30,16 +31,19 @@ function inPixels(columns, px) {
   for (const [name, values] of Object.entries(columns)) {
     if (name == "type_m") out.type = values.map(m => `${(m * px).toFixed(1)}px`)
     else if (name.endsWith("_m")) out[name.slice(0, -2)] = scaled(values, px)
-    else out[name] = values
+    else out[name] = [...values] // a hand that moves what is drawn leaves what was sent
   }
   return out
 }
 
 class Picture {
-  constructor(model, el, home, view) {
-    this.model = model
-    this.el = el
-    this.home = home
+  constructor(model, el, carrier, home, view) {
+    Object.assign(this, { model, el, carrier, home })
+    this.notice = document.createElement("p")
+    this.notice.className = "pressing-notice"
+    this.notice.setAttribute("role", "alert")
+    el.prepend(this.notice)
+    this.asked = this.answered = 0 // the last turn that Python owes an answer, and the last that it has answered
     this.fig = view.model
     this.sources = {}
     for (const m of this.fig.document._all_models.values()) if (m.type == "ColumnDataSource") this.sources[m.name] = m
@@ -48,6 +52,7 @@ class Picture {
     this.room = new ResizeObserver(() => this.fit())
     this.room.observe(el)
     this.showAll()
+    this.connected()
   }
 
   // -- what Python sends ------------------------------------------------------------------------------------------
@@ -55,8 +60,39 @@ class Picture {
   showAll() {
     this.ground = JSON.parse(this.model.get("ground"))
     this.picture = JSON.parse(this.model.get("picture"))
-    this.kept = this.kept.filter(held => held.turn != this.picture.answers)
+    const answered = this.picture.answers[VIEW] ?? 0
+    this.kept = this.kept.filter(held => held.turn > answered)
     this.fit(true)
+    if (answered <= this.answered) return
+    this.answered = answered
+    this.wait(this.asked > answered)
+    this.connected()
+  }
+
+  // A page that nobody answers must not look as if its picture had a plan: it says so, and nothing can be moved.
+  owe(turn) {
+    this.asked = turn
+    if (!this.timer) this.wait(true)
+  }
+
+  wait(owed) {
+    clearTimeout(this.timer)
+    this.timer = owed ? setTimeout(() => this.halt(SILENT), PATIENCE_MS) : 0
+  }
+
+  connected() {
+    this.halt(this.carrier.comm_live === false ? LOST : "")
+  }
+
+  halt(words) {
+    if (words) {
+      this.held = this.trail = null
+      this.kept = []
+      this.put({ ...this.picture.columns, trail: { xs: [], ys: [] } })
+    }
+    this.notice.textContent = words
+    this.home.inert = Boolean(words)
+    this.el.closest(".pressing-board")?.classList.toggle("pressing-lost", Boolean(words))
   }
 
   fit(always = false) {
@@ -212,11 +248,12 @@ class Picture {
     const { held } = this, [left, right, low, high] = this.picture.frame, { data } = this.sources.tokens
     const [x, y] = [px + held.dx, py + held.dy]
     held.shown = [Math.min(right, Math.max(left, x)), Math.min(high, Math.max(low, y))]
-    held.turn = `${VIEW}.${++turns}`
+    held.turn = ++turns
     this.lay(held, data)
     this.sources.tokens.change.emit()
     this.ring()
-    this.say({ kind: "carry", team: held.team, number: held.number, x, y, done, turn: held.turn })
+    this.say({ kind: "carry", team: held.team, number: held.number, x, y, done, turn: [VIEW, held.turn] })
+    if (done) this.owe(held.turn)
   }
 
   say(word) {
@@ -244,7 +281,9 @@ class Picture {
     event.stopPropagation()
     if (takes) return this.pick(this.spots().find(spot => spot.id == this.at))
     if (this.picking) return this.go(way)
-    this.model.send({ kind: "step", way, far: event.shiftKey, held: event.repeat })
+    if (event.repeat && this.timer) return // a key that is held down waits for the answer to its last step
+    this.model.send({ kind: "step", way, far: event.shiftKey, held: event.repeat, turn: [VIEW, ++turns] })
+    this.owe(turns)
   }
 }
 
@@ -259,7 +298,7 @@ function listen(picture, model) {
   const heard = {
     "change:picture": () => picture.showAll(), "change:ground": () => picture.showAll(), "change:width_px": () => picture.fit(),
     "change:chosen": () => picture.ring(), "change:pick": () => picture.ring(), "change:picked": () => picture.ring(),
-    "msg:custom": said => said.tokens && picture.put({ tokens: said.tokens }),
+    comm_live_update: () => picture.connected(), "msg:custom": said => said.tokens && picture.put({ tokens: said.tokens }),
   }
   for (const [name, answer] of Object.entries(heard)) model.on(name, answer)
   return () => {
@@ -281,9 +320,10 @@ function home(model, el) {
 
 export default {
   async render({ model, el }) {
-    const item = await bokeh(model)
+    const carrier = await model.widget_manager.get_model(model.get("script").slice("IPY_MODEL_".length))
+    const item = await bokeh(carrier)
     const place = home(model, el), [view] = await window.Bokeh.embed.embed_item(item, place)
-    const doc = view.model.document, still = listen(new Picture(model, el, place, view), model)
+    const doc = view.model.document, still = listen(new Picture(model, el, carrier, place, view), model)
     return () => {
       still()
       doc.clear()

@@ -1,193 +1,242 @@
-"""The widgets under a board: the canvas with its picture, the hand's messages, lines that are read out, and the cell.
+"""The canvas: a picture on the page, and the hand that moves what is on it.
 
-The page carries a drag itself and sends a small message now and then. Python answers when it has a moment; of messages
-that arrived meanwhile only the last counts, so a slow plan never falls behind the hand.
+Bokeh draws an empty figure once, and every picture comes as columns in metres: the page (`canvas.js`) sizes them to its
+room. It carries a drag itself and sends a small message now and then; of those that arrive while Python is busy only
+the last place of each counts, so a slow plan never falls behind the hand.
 """
 
 from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from time import monotonic
 from typing import Any, NamedTuple
 
 import anywidget
+import bokeh
 import ipywidgets as w
 import traitlets
-from IPython import get_ipython
-from ipywidgets.widgets.widget import _instances
+from bokeh.core.properties import value
+from bokeh.embed import json_item
+from bokeh.models import CDSView, ColumnDataSource, GroupFilter, Range1d
+from bokeh.plotting import figure
 
-from pressinglib.show.bokeh_view import VERSION, board_columns, bokeh_script, figure_item, tokens_of
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.primitives import Crop
+from pressinglib.show.marks import Points, Token
+from pressinglib.show.primitives import Crop, Filled, Stroke, Type, primitives_of, put_legend
+from pressinglib.show.style import HALO_COVER, INK, PAPER, TOKENS, number_size_m
 
-PAUSE_S = 0.005
+LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
+PICK_LABEL = "the picture: arrow keys go from one to the next, Enter picks"
+FACE = value("ui-sans-serif, 'DejaVu Sans', Verdana, sans-serif")
+TEAMS = ("ghost possession", "ghost pressing", "ghost ball", "possession", "pressing", "ball")  # lowest first
+START_PX = 600  # until the page has measured its room
+PAUSE_S, SHARE = 0.005, 0.3  # how long more is waited for: at least, and as a share of what an answer takes
 
+Columns = dict[str, list[Any]]
+
+
+# -- The hand.
 
 class DragMessage(NamedTuple):
-    """What the page says of a drag: who, where, whether the hand has let go, and which turn of the page this is."""
+    """What the page says of a drag: who, where, whether the hand has let go, and which turn of which page this is."""
 
     team: str
     number: str
     x: float
     y: float
     done: bool
-    turn: str
+    turn: tuple[str, int]
 
     @classmethod
     def of(cls, message: dict[str, Any]) -> DragMessage:
         """A message as the page sends it."""
         return cls(str(message["team"]), str(message["number"]), float(message["x"]), float(message["y"]),
-                   bool(message["done"]), str(message["turn"]))
+                   bool(message["done"]), turn_of(message))
+
+
+def turn_of(message: dict[str, Any]) -> tuple[str, int]:
+    """Page and turn of a message."""
+    page, turn = message["turn"]
+    return str(page), int(turn)
 
 
 class DragQueue:
-    """Hears the messages of a drag and calls `carry` with the latest."""
+    """What the hand has said and nobody has answered: the last place of each that it let go, and whom it carries.
 
-    def __init__(self, carry: Callable[[DragMessage], None]) -> None:
-        self._carry = carry
-        self._waiting: DragMessage | None = None
+    `answer` gets all that was let go together, or the one that is carried: it has to plan once.
+    """
+
+    def __init__(self, answer: Callable[[list[DragMessage]], None]) -> None:
+        self._answer = answer
+        self._dropped: dict[tuple[str, ...], DragMessage] = {}
+        self._carried: DragMessage | None = None
+        self._asked, self._took_s = False, 0.0
 
     def hear(self, message: DragMessage) -> None:
         """A message of the page."""
-        waits = self._waiting
-        if waits is not None and (waits.done or waits[:2] != message[:2]):
-            self.work()  # the end of one drag is never lost to the start of the next
-        started, self._waiting = self._waiting is not None, message
-        if started:
-            return
+        who = message[:2]
+        if message.done:
+            self._dropped.pop(who, None)  # the last word is the last to be carried out
+            self._dropped[who] = message
+        if not message.done or (self._carried is not None and self._carried[:2] == who):
+            self._carried = None if message.done else message
+        if not self._asked:
+            self._ask()
+
+    def _ask(self) -> None:
+        """Answer in a moment: the longer an answer takes, the more has been said while the last one was made."""
         try:
-            asyncio.get_running_loop().call_later(PAUSE_S, self.work)
+            loop = asyncio.get_running_loop()
         except RuntimeError:  # no loop: plain Python, where nothing else can arrive meanwhile
-            self.work()
+            return self.work()
+        self._asked = True
+        loop.call_later(max(PAUSE_S, SHARE * self._took_s), self.work)
 
     def work(self) -> None:
-        """Answer the latest message now."""
-        message, self._waiting = self._waiting, None
-        if message is not None:
-            self._carry(message)
+        """Answer now what was let go, or else whoever is carried."""
+        self._asked, began = False, monotonic()
+        words = list(self._dropped.values())
+        if not words and self._carried is not None:
+            words, self._carried = [self._carried], None
+        self._dropped = {}
+        if words:
+            self._answer(words)
+            self._took_s = monotonic() - began
+        if self._carried is not None and not self._asked:
+            self._ask()
 
 
-class LiveText(anywidget.AnyWidget):
-    """A line that screen readers read out when it changes; plain text, so that no name can be markup."""
+# -- The empty figure.
 
-    text = traitlets.Unicode().tag(sync=True)
-    live = traitlets.Bool(True).tag(sync=True)  # not while a picture plays: nobody can listen to all of that
-    role = traitlets.Unicode("status").tag(sync=True)
-    tone = traitlets.Unicode().tag(sync=True)  # a kind of words that looks otherwise, such as "right" or "wrong"
-    _esm = Path(__file__).with_name("live_text.js")
-
-
-# -- Where a board lives among the widgets of a kernel: shown by cells, and closed when no cell shows it any more.
-# Widgets live in the kernel until they are closed. A cell that runs again replaces what it showed: whatever only its
-# earlier runs have shown can be seen by nobody and is closed. A page that is loaded again finds all others alive.
-
-class Display(w.VBox):
-    """The outermost widget of a board or a task; knows by which run of which cell it is shown."""
-
-    def __init__(self, children: list[w.Widget]) -> None:
-        super().__init__(children)
-        self.runs: dict[str, str] = {}
-        for widget in inside(self):
-            if widget.comm is not None:
-                widget.comm._reply_subshell_for = _in_a_row
-
-    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
-        cell, run = cell_and_run()
-        if cell:
-            self.runs[cell] = run
-            for other in [widget for widget in _instances.values() if isinstance(widget, Display)]:
-                other.leave(cell, run)
-        return super()._repr_mimebundle_(**how)
-
-    def leave(self, cell: str, run: str) -> None:
-        """A newer run of a cell shows something else."""
-        if self.runs.get(cell, run) != run:
-            del self.runs[cell]
-            if not self.runs:
-                self.close()
-
-    def close(self) -> None:
-        """Close all that is in it, but for what another cell shows."""
-        for widget in list(inside(self)):
-            for part in (getattr(widget, "layout", None), getattr(widget, "style", None)):
-                if isinstance(part, w.Widget):
-                    part.close()
-            if widget is not self:
-                widget.close()
-        super().close()
+def figure_item() -> str:
+    """The renderers, lowest first, with nothing in them: the same for every board."""
+    f = figure(x_range=Range1d(0, 1), y_range=Range1d(0, 1), width=START_PX, height=START_PX, min_border=0, tools="",
+               toolbar_location=None, background_fill_color=PAPER, border_fill_color=PAPER, outline_line_color=None)
+    f.axis.visible = f.grid.visible = False
+    for fills, strokes in (("grounds", "markings"), ("fills", "strokes")):
+        f.patches("xs", "ys", source=_source(fills, "xs", "ys", "colour", "cover"), fill_color="colour",
+                  fill_alpha="cover", line_color=None)
+        f.multi_line("xs", "ys", source=_source(strokes, "xs", "ys", "colour", "width", "dash"), line_color="colour",
+                     line_width="width", line_dash="dash")
+    f.multi_line("xs", "ys", source=_source("gaps", "xs", "ys"), line_color=INK, line_width=1.2, line_dash=[4, 4])
+    f.multi_line("xs", "ys", source=_source("picked gaps", "xs", "ys"), line_color=INK, line_width=5)
+    for name in ("legend", "tokens"):
+        _draw_tokens(f, _source(name, "x", "y", "words", "team", "number", "size", "edge", "type"))
+    words = _source("type", "x", "y", "words", "colour", "type", "weight", "align", "halo")
+    f.text("x", "y", text="words", source=words, text_color="colour", text_font_size="type", text_font_style="weight",
+           text_align="align", text_baseline="middle", text_font=FACE, background_fill_color=PAPER,
+           background_fill_alpha="halo", padding=1, border_radius=3)
+    # What can be picked and what is; who is chosen, and what is being drawn by hand.
+    f.scatter("x", "y", source=_source("handles", "x", "y", "size"), marker="circle", size="size", fill_color=PAPER,
+              line_color=INK, line_width=1.2)
+    picked = _source("picked", "x", "y", "size", "words")
+    f.scatter("x", "y", source=picked, marker="circle", size="size", fill_color=None, line_color=INK, line_width=3.5)
+    f.text("x", "y", text="words", source=picked, x_offset=16, y_offset=-14, text_color=INK, text_font=FACE,
+           text_font_size="15px", text_font_style="bold", text_baseline="middle", text_align="center")
+    f.scatter("x", "y", source=_source("chosen", "x", "y", "size"), marker="circle", size="size", fill_color=None,
+              line_color=INK, line_width=1.5, line_dash=[3, 3])
+    f.multi_line("xs", "ys", source=_source("trail", "xs", "ys"), line_color=INK, line_width=2, line_dash=[6, 3])
+    return json.dumps(json_item(f))
 
 
-def _in_a_row(data: Any, subshell: str | None) -> str | None:
-    """The kernel's main queue for every message of a page.
+def _source(name: str, *columns: str) -> ColumnDataSource:
+    return ColumnDataSource({column: [] for column in columns}, name=name)
 
-    Kernels may answer each widget on another thread: Check would overtake what was typed before it.
+
+def _draw_tokens(f: figure, source: ColumnDataSource) -> None:
+    for team in TEAMS:
+        shape = TOKENS[team]
+        view = CDSView(filter=GroupFilter(column_name="team", group=team))
+        f.scatter("x", "y", source=source, view=view, marker="square" if shape.square else "circle", size="size",
+                  fill_color=shape.fill, line_color=shape.edge, line_width="edge")
+        f.text("x", "y", text="words", source=source, view=view, text_font_size="type", text_font=FACE,
+               text_color=shape.number, text_font_style="bold", text_align="center", text_baseline="middle")
+
+
+# -- A drawing as columns.
+
+def board_columns(drawing: Drawing, portrait: bool = False, part: Crop = "whole",
+                  unlisted: tuple[str, ...] = ()) -> tuple[dict[str, Columns], dict[str, Any]]:
+    """Ground columns, which keep still, and the picture: its frame (left, right, low, high) and columns.
+
+    Styles that are `unlisted` stand in no legend: what comes and goes with a hand must not change the room under a
+    picture.
     """
-    return None
+    shapes = primitives_of(drawing, portrait, part)
+    tokens = shapes.tokens.copy()
+    left, right, low, high = shapes.frame
+    low -= put_legend(shapes, [line for line in drawing.legend() if line[0] not in unlisted], portrait)
+    ground = {"grounds": _fill_columns(shapes.grounds), "markings": _stroke_columns(shapes.markings)}
+    columns = {"fills": _fill_columns(shapes.fills), "strokes": _stroke_columns(shapes.strokes),
+               "legend": _token_columns(shapes.tokens[len(tokens):]), "tokens": _token_columns(tokens),
+               "type": _type_columns(shapes.type)}
+    return ground, {"frame": (left, right, low, high), "columns": columns}
 
 
-def inside(widget: w.Widget) -> Iterator[w.Widget]:
-    """A widget and all below it."""
-    yield widget
-    for child in getattr(widget, "children", ()):
-        if not (isinstance(child, Display) and child.runs):
-            yield from inside(child)
+def tokens_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Columns:
+    """The players and the ball alone."""
+    alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if isinstance(mark, Token)))
+    return _token_columns(primitives_of(alone, portrait, part).tokens)
 
 
-def cell_and_run() -> tuple[str, str]:
-    """The cell that runs now, and which run of it this is; empty where there are no cells."""
-    shell = get_ipython()
-    parent = shell.get_parent() if hasattr(shell, "get_parent") else {}
-    return parent.get("metadata", {}).get("cellId", ""), parent.get("header", {}).get("msg_id", "")
+def _points(lines: Sequence[Points]) -> dict[str, list[list[float]]]:
+    # Two decimals: a centimetre is enough, and the message to the browser is half as long.
+    return {name: [[round(xy[axis], 2) for xy in line] for line in lines] for axis, name in enumerate(("xs", "ys"))}
 
 
-class Displayed:
-    """Something that the last line of a cell shows; built anew if it is shown after it was closed."""
+def _fill_columns(fills: Sequence[Filled]) -> Columns:
+    return {**_points([f.points for f in fills]), "colour": [f.colour for f in fills],
+            "cover": [f.cover for f in fills]}
 
-    widget: Display
 
-    def build(self) -> Display:
-        """Make the widgets."""
-        raise NotImplementedError
+def _stroke_columns(strokes: Sequence[Stroke]) -> Columns:
+    return {**_points([s.points for s in strokes]), "colour": [s.colour for s in strokes],
+            "width_m": [s.width_m for s in strokes],
+            "dash_m": [[round(d * s.width_m, 3) for d in s.dash] for s in strokes]}
 
-    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
-        # The widget to see, and one steady line of text instead of the widget's long one.
-        if self.widget.comm is None:
-            self.widget = self.build()
-        return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self)}
 
-    def close(self) -> None:
-        """Take it from the page and free what it holds; shown again, it comes back."""
-        self.widget.close()
+def _type_columns(lines: Sequence[Type]) -> Columns:
+    return {"x": [t.xy[0] for t in lines], "y": [t.xy[1] for t in lines], "words": [t.words for t in lines],
+            "colour": [t.colour for t in lines], "type_m": [t.size_m for t in lines],
+            "weight": ["bold" if t.bold else "normal" for t in lines],
+            "align": ["left" if t.left else "center" for t in lines], "halo": [HALO_COVER * t.halo for t in lines]}
+
+
+def _token_columns(tokens: Sequence[Token]) -> Columns:
+    shapes = [TOKENS[t.style] for t in tokens]
+    return {"x": [t.xy[0] for t in tokens], "y": [t.xy[1] for t in tokens], "words": [t.words for t in tokens],
+            "team": [t.style for t in tokens], "number": [t.number for t in tokens],
+            "size_m": [2 * s.radius_m for s in shapes], "edge_m": [s.width_m for s in shapes],
+            "type_m": [number_size_m(t.words) for t in tokens]}
 
 
 # -- The canvas.
-
-LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
-PICK_LABEL = "the picture: arrow keys go from one to the next, Enter picks"
-
 
 class Script(anywidget.AnyWidget):
     """Bokeh's own script and the empty figure, which pages ask for once; nothing to see."""
 
     code = traitlets.Unicode().tag(sync=True)
     item = traitlets.Unicode().tag(sync=True)
-    version = traitlets.Unicode(VERSION).tag(sync=True)
+    version = traitlets.Unicode(bokeh.__version__).tag(sync=True)
     _esm = "export default { render() {} }"
 
 
 @cache
 def script() -> Script:
     """The script of this kernel: one for all canvases."""
-    return Script(code=bokeh_script(), item=figure_item())
+    code = (Path(bokeh.__file__).parent / "server" / "static" / "js" / "bokeh.min.js").read_text("utf-8")
+    return Script(code=code, item=figure_item())
 
 
 class Canvas(anywidget.AnyWidget):
     """A picture on the page; every page that shows it draws all of it from these values.
 
-    `carry` is called with the latest message of a drag, `answer` with every other message, a dict with its `kind`:
+    `carry` is called with the latest messages of the hand, `answer` with every other message, a dict with its `kind`:
     "choose", "step", "pick" or "drawn".
 
     `pick` says what the hand picks in place of moving anything: `{"team": ..., "ids": [...]}` players of a team, or
@@ -206,35 +255,37 @@ class Canvas(anywidget.AnyWidget):
     _esm = Path(__file__).with_name("canvas.js")
     _css = Path(__file__).with_name("canvas.css")
 
-    def __init__(self, carry: Callable[[DragMessage], None], answer: Callable[[dict[str, Any]], None],
+    def __init__(self, carry: Callable[[list[DragMessage]], None], answer: Callable[[dict[str, Any]], None],
                  **how: Any) -> None:
-        self.drags, self._answer, self._answers = DragQueue(self._carried), answer, ""
-        self._carry = carry
+        self.drags, self._carry, self._answer = DragQueue(self._carried), carry, answer
+        self._turns: dict[str, int] = {}
         super().__init__(script=script(), **how)
         self.on_msg(self._heard)
 
     def show(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole",
              unlisted: tuple[str, ...] = ()) -> None:
-        """Show another drawing, and say which turn of the hand it answers."""
+        """Show another drawing, and say which turns of the hand it answers."""
         ground, picture = board_columns(drawing, portrait, part, unlisted)
         self.columns = picture["columns"]
         with self.hold_sync():
             self.ground = json.dumps(ground)
-            self.picture = json.dumps({**picture, "answers": self._answers})
+            self.picture = json.dumps({**picture, "answers": self._turns})
 
     def show_players(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> None:
         """Move the players of the picture that is shown, and nothing else."""
         self.columns = {**self.columns, "tokens": tokens_of(drawing, portrait, part)}
         self.send({"tokens": self.columns["tokens"]})
 
-    def _carried(self, message: DragMessage) -> None:
-        self._answers = message.turn
-        self._carry(message)
+    def _carried(self, words: list[DragMessage]) -> None:
+        self._turns.update(word.turn for word in words)
+        self._carry(words)
 
     def _heard(self, _: Any, message: dict[str, Any], __: Any) -> None:
         """A message of the page, in the order in which the hand made them."""
         if message.get("kind") == "carry":
             self.drags.hear(DragMessage.of(message))
-        else:
-            self.drags.work()
-            self._answer(message)
+            return
+        self.drags.work()
+        if "turn" in message:
+            self._turns.update([turn_of(message)])
+        self._answer(message)

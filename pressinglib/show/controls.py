@@ -1,8 +1,8 @@
-"""The controls of a board that lie open under a picture, and what all groups of controls have in common."""
+"""What lies round a picture: the controls under it, the lines that are read out, and the cell that shows it all."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -10,6 +10,8 @@ from typing import Any
 import anywidget
 import ipywidgets as w
 import traitlets
+from IPython import get_ipython
+from ipywidgets.widgets.widget import _instances
 
 from pressinglib.errors import PressingError
 from pressinglib.field.pitch import OUTSIDE_M
@@ -216,3 +218,96 @@ def events_html(events: list[list[Any]], from_s: float) -> str:
     """The events as a list, numbered as on the bar."""
     lines = "".join(f"<li>{from_s + time_s:.1f} s: {escape(words)}</li>" for time_s, words in events)
     return f'<ol class="pressing-events">{lines}</ol>'
+
+
+class LiveText(anywidget.AnyWidget):
+    """A line that screen readers read out when it changes; plain text, so that no name can be markup."""
+
+    text = traitlets.Unicode().tag(sync=True)
+    live = traitlets.Bool(True).tag(sync=True)  # not while a picture plays: nobody can listen to all of that
+    role = traitlets.Unicode("status").tag(sync=True)
+    tone = traitlets.Unicode().tag(sync=True)  # a kind of words that looks otherwise, such as "right" or "wrong"
+    _esm = Path(__file__).with_name("live_text.js")
+
+
+# -- Where a board lives: shown by cells, and closed when no cell shows it any more.
+# Widgets live in the kernel until they are closed. A cell that runs again replaces what it showed: whatever only its
+# earlier runs have shown can be seen by nobody and is closed. A page that is loaded again finds all others alive.
+
+class Display(w.VBox):
+    """The outermost widget of a board or a task; knows by which run of which cell it is shown."""
+
+    def __init__(self, children: list[w.Widget]) -> None:
+        super().__init__(children)
+        self.runs: dict[str, str] = {}
+        for widget in inside(self):
+            if widget.comm is not None:
+                widget.comm._reply_subshell_for = _in_a_row
+
+    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
+        cell, run = cell_and_run()
+        if cell:
+            self.runs[cell] = run
+            for other in [widget for widget in _instances.values() if isinstance(widget, Display)]:
+                other.leave(cell, run)
+        return super()._repr_mimebundle_(**how)
+
+    def leave(self, cell: str, run: str) -> None:
+        """A newer run of a cell shows something else."""
+        if self.runs.get(cell, run) != run:
+            del self.runs[cell]
+            if not self.runs:
+                self.close()
+
+    def close(self) -> None:
+        """Close all that is in it, but for what another cell shows."""
+        for widget in list(inside(self)):
+            for part in (getattr(widget, "layout", None), getattr(widget, "style", None)):
+                if isinstance(part, w.Widget):
+                    part.close()
+            if widget is not self:
+                widget.close()
+        super().close()
+
+
+def _in_a_row(data: Any, subshell: str | None) -> str | None:
+    """The kernel's main queue for every message of a page.
+
+    Kernels may answer each widget on another thread: Check would overtake what was typed before it.
+    """
+    return None
+
+
+def inside(widget: w.Widget) -> Iterator[w.Widget]:
+    """A widget and all below it."""
+    yield widget
+    for child in getattr(widget, "children", ()):
+        if not (isinstance(child, Display) and child.runs):
+            yield from inside(child)
+
+
+def cell_and_run() -> tuple[str, str]:
+    """The cell that runs now, and which run of it this is; empty where there are no cells."""
+    shell = get_ipython()
+    parent = shell.get_parent() if hasattr(shell, "get_parent") else {}
+    return parent.get("metadata", {}).get("cellId", ""), parent.get("header", {}).get("msg_id", "")
+
+
+class Displayed:
+    """Something that the last line of a cell shows; built anew if it is shown after it was closed."""
+
+    widget: Display
+
+    def build(self) -> Display:
+        """Make the widgets."""
+        raise NotImplementedError
+
+    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
+        # The widget to see, and one steady line of text instead of the widget's long one.
+        if self.widget.comm is None:
+            self.widget = self.build()
+        return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self)}
+
+    def close(self) -> None:
+        """Take it from the page and free what it holds; shown again, it comes back."""
+        self.widget.close()

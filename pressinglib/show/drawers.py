@@ -121,28 +121,20 @@ class Draw(ControlGroup):
 
 
 class Rules(ControlGroup):
-    """Settings of the rules, and the same picture by the rules of before."""
+    """Settings of the rules."""
 
     title = "Rules"
 
     def __init__(self, board: Any) -> None:
         super().__init__(board)
         self.settings = {name: control_of(name) for name in board.settings}
-        self.keep = button("Keep to compare", "show what these rules say while you change them", self._keep, 140)
-        self.widget = row([*self.settings.values(), self.keep])
+        self.widget = row([*self.settings.values()])
         for name, control in self.settings.items():
             self.on(control, lambda name=name, control=control: board.set(**{name: control.value}))
-
-    def _keep(self) -> None:
-        if self.board.state.other is None:
-            self.board.compare("the rules before", self.board.state.wanted)
-        else:
-            self.board.compare()
 
     def fill(self) -> None:
         for name, control in self.settings.items():
             control.value = getattr(self.board.rulebook.settings, name)
-        self.keep.description = "Keep to compare" if self.board.state.other is None else "No comparison"
 
 
 class Scenes(ControlGroup):

@@ -11,15 +11,15 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_number
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import as_number
 from pressinglib.field.situation import Situation
+from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_plan, draw_situation
 from pressinglib.show.labels import Labels
-from pressinglib.show.matplotlib_view import INCH_CM, primitives_bytes, width_of, wrapped, write_file
+from pressinglib.show.matplotlib_view import INCH_CM, primitives_bytes, width_of, wrapped
 from pressinglib.show.moments import timed_drawings
 from pressinglib.show.primitives import Crop, Primitives, Type, primitives_of, put_legend, type_scale
 from pressinglib.show.style import INK, in_colour, in_grey

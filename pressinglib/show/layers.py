@@ -16,14 +16,26 @@ from shapely.geometry.base import BaseGeometry
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import BACK, Player
 from pressinglib.field.situation import Situation
-from pressinglib.physics.pitch_control import offside_line_m
+from pressinglib.physics.lanes import offside_line_m
 from pressinglib.roles.approach import surplus as sides_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import NOBODY
-from pressinglib.show.figures import trimmed
 from pressinglib.show.labels import LabelPlacement, around, text_half
-from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, arc, as_points
-from pressinglib.show.playback import brake_xy, length_of
+from pressinglib.show.marks import (
+    XY,
+    Area,
+    Arrow,
+    Label,
+    Line,
+    Mark,
+    Points,
+    Spot,
+    arc,
+    as_points,
+    length_of,
+    trimmed,
+)
+from pressinglib.show.playback import brake_xy
 from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TOKEN_M
 
 FORM_M = 2.4  # room that a role's outline form takes around the spot

@@ -14,11 +14,9 @@ from pressinglib.physics.pitch_control import control_field
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.presser import DRIBBLE_MPS, way_points
 from pressinglib.roles.settings import WAYS
-from pressinglib.show.figures import trimmed
 from pressinglib.show.labels import LabelPlacement, around
 from pressinglib.show.layers import words_at
-from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, as_points
-from pressinglib.show.playback import place_along
+from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, as_points, place_along, trimmed
 from pressinglib.show.style import TOKEN_M
 
 Floats = NDArray[np.float64]

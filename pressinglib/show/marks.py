@@ -8,8 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
-from math import acos, cos, pi, sin
+from math import acos, cos, pi, radians, sin
 from typing import Any
+
+from shapely import LineString
+from shapely.ops import substring
 
 from pressinglib.field.pitch import (
     CIRCLE_M,
@@ -87,10 +90,61 @@ class Token(Label):
     number: str = ""
 
 
+# -- Lines and shapes.
+
+ARC_STEPS = 48
+SHORTEST_M = 0.9  # an arrow shorter than this is only a head: left out
+
+
+def length_of(points: Points) -> float:
+    """Length of a line, metres."""
+    return float(LineString(points).length)
+
+
+def place_along(points: Points, metres: float) -> XY:
+    """The place so far along a line; its last point beyond the end."""
+    x, y = LineString(points).interpolate(metres).coords[0]
+    return x, y
+
+
+def trimmed(points: Points, start_m: float, end_m: float) -> Points:
+    """A line without its first and last metres; empty if next to nothing is left.
+
+    Examples
+    --------
+    >>> trimmed(((0, 0), (10, 0)), 2, 3), trimmed(((0, 0), (1, 0)), 2, 3)
+    (((2.0, 0.0), (7.0, 0.0)), ())
+    """
+    if len(points) < 2:
+        return ()
+    line = LineString(points)
+    if line.length < start_m + end_m + SHORTEST_M:
+        return ()
+    return as_points(substring(line, start_m, line.length - end_m).simplify(0.04).coords)
+
+
+def arc(centre: XY, radius_m: float, start: float = -pi, end: float = pi, steps: int = ARC_STEPS) -> Points:
+    """Points of an arc from `start` to `end`, radians from +x towards +y.
+
+    Examples
+    --------
+    >>> [(round(x, 1), round(y, 1)) for x, y in arc((1, 0), 2, 0, pi / 2, steps=1)]
+    [(3.0, 0.0), (1.0, 2.0)]
+    """
+    angles = (start + (end - start) * i / steps for i in range(steps + 1))
+    return tuple((centre[0] + radius_m * cos(a), centre[1] + radius_m * sin(a)) for a in angles)
+
+
+def nose(xy: XY, facing_deg: float, out_m: float) -> Points:
+    """A small triangle that points where a player faces, `out_m` from his middle."""
+    c, s = cos(radians(facing_deg)), sin(radians(facing_deg))
+    corners = ((out_m, -0.7), (out_m + 1.1, 0.0), (out_m, 0.7))
+    return tuple((xy[0] + c * a - s * b, xy[1] + s * a + c * b) for a, b in corners)
+
+
 # -- The lines of the pitch by Law 1.
 
 GOAL_DEPTH_M = 2.0  # Law 1 gives no depth (own choice)
-ARC_STEPS = 48
 LAW_WIDTH_M = 68.0
 
 
@@ -108,18 +162,6 @@ def markings(pitch: Pitch) -> tuple[Mark, ...]:
              arc((0.0, 0.0), 0.15, steps=12), *right, *left]
     ground = Area("pitch", "ground", _box(-half_x, -half_y, half_x, half_y)[:-1])
     return (ground, *(Line("pitch", "marking", points) for points in lines))
-
-
-def arc(centre: XY, radius_m: float, start: float = -pi, end: float = pi, steps: int = ARC_STEPS) -> Points:
-    """Points of an arc from `start` to `end`, radians from +x towards +y.
-
-    Examples
-    --------
-    >>> [(round(x, 1), round(y, 1)) for x, y in arc((1, 0), 2, 0, pi / 2, steps=1)]
-    [(3.0, 0.0), (1.0, 2.0)]
-    """
-    angles = (start + (end - start) * i / steps for i in range(steps + 1))
-    return tuple((centre[0] + radius_m * cos(a), centre[1] + radius_m * sin(a)) for a in angles)
 
 
 def _end(half_x: float, size: float) -> list[Points]:

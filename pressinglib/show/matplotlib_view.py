@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import os
 import textwrap
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from io import BytesIO
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from xml.sax.saxutils import escape
 
-from pressinglib.errors import BadInput, PressingError
-from pressinglib.files import replace_whole
+from pressinglib.errors import BadInput
 from pressinglib.show.marks import Token
 from pressinglib.show.primitives import Filled, Primitives, Stroke, Type
 from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone, number_size_m
@@ -186,13 +183,3 @@ def _described(svg: bytes, words: str) -> bytes:
     """The text alternative where a browser reads it out, and not only among the data about the file."""
     desc = f"<desc>{escape(words)}</desc>\n <metadata>".encode()
     return svg.replace(b"<svg ", b'<svg role="img" ', 1).replace(b"<metadata>", desc, 1)
-
-
-def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
-    """Replace a file as a whole; a PressingError if it cannot be written."""
-    try:
-        replace_whole(Path(path), content)
-    except OSError as error:
-        raise PressingError(f"file {path}", got=error.strerror or str(error),
-                            todo="choose a folder that you can write to, and close the file if it is open") from error
-    return Path(path)

@@ -7,13 +7,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import Player, as_number
+from pressinglib.errors import BadInput, as_number
+from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.play.sequence import Sequence
 from pressinglib.roles.plan import Plan
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
-from pressinglib.show.figures import players
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, players
 from pressinglib.show.labels import Labels, situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.playback import Runs

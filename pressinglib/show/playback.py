@@ -7,14 +7,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from math import dist, exp, hypot, log1p, sqrt
 
-from shapely import LineString
-
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import DRAG_PER_M
 from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.settings import Settings
-from pressinglib.show.marks import XY, Points, as_points
+from pressinglib.show.marks import XY, as_points, length_of, place_along
 
 # -- The runs of a plan: where everybody is after so many seconds, and where he begins to brake.
 # The law is that of `Running` along the run, with the plan's reaction, top speed and braking; nobody arrives
@@ -91,17 +89,6 @@ def _covered(plan: Plan, job: Assignment) -> tuple[list[float], float]:
     first = hypot(x1 - x0, y1 - y0) or 1.0
     vx, vy = plan.situation.player("pressing", job.number).velocity
     return run_along(length_of(points), max((vx * (x1 - x0) + vy * (y1 - y0)) / first, 0.0), plan.rulebook.settings)
-
-
-def length_of(points: Points) -> float:
-    """Length of a line, metres."""
-    return float(LineString(points).length)
-
-
-def place_along(points: Points, metres: float) -> XY:
-    """The place so far along a line; its last point beyond the end."""
-    x, y = LineString(points).interpolate(metres).coords[0]
-    return x, y
 
 
 def _ball_on_its_way(situation: Situation, settings: Settings, time_s: float) -> Situation:

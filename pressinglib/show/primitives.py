@@ -13,15 +13,13 @@ from math import hypot
 
 from shapely import LineString, Polygon, box
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_number
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import as_number
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.figures import nose
 from pressinglib.show.labels import text_half
 from pressinglib.show.layers import ticks
 from pressinglib.show.layers_field import hatch
-from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points
+from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points, nose
 from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, LETTER_M, OTHER, PENS, QUIET, ROLES, TICKED, TOKENS, Dash
 
 # -- A part of the pitch: which one, and the marks that are in it.

@@ -84,7 +84,7 @@ class SequenceBoard(Board):
         take = replace(before, time_s=time_s)
         self.state = replace(self.history.now, situation=take.situation, sequence_at=take)
         self.history = replace(self.history, now=self.state)
-        self.plan, self.other_plan, self.complaint = take.plan, self.state.other_plan(), ""
+        self.plan, self.complaint = take.plan, ""
         if take.index != before.index:
             self.changed()
         elif self.playback.playing:

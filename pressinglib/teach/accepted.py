@@ -133,7 +133,7 @@ class Accepted:
 
     def _makes_sense(self, answer: Any) -> bool:
         try:
-            return self.exercise.judge.read(answer, self.exercise.situation) is not None
+            return self.exercise.read(answer) is not None
         except PressingError:
             return False
 

@@ -14,25 +14,37 @@ The schema, version 1 (JSON object, UTF-8):
 
 from __future__ import annotations
 
+import errno
 import json
 import os
+import random
+import time
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, replace
 from enum import StrEnum
 from itertools import count
 from math import isfinite
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 from pressinglib import __version__
-from pressinglib.errors import AnswerFileError, PressingError
-from pressinglib.files import Checker, Format, Values, file_name
+from pressinglib.errors import AnswerFileError, PressingError, unwritten
+from pressinglib.files import Checker, Format, Values, file_name, made_folder
 from pressinglib.tables import Table
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.own_exercise import LONGEST, LONGEST_VERSION
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Verdict
 
+try:
+    import fcntl
+except ImportError:  # Windows
+    import msvcrt
+
+    fcntl = None  # type: ignore[assignment]
+
 FOLDER = "answers"
+LOCK, WAIT_S = ".lock", 5.0
 MOST_TRIES, LONGEST_NAME, LONGEST_TEXT = 2000, 80, 200
 DEEPEST_ANSWER, MOST_PARTS = 4, 40
 KEYS, TRY_KEYS = ("version", "made_with", "learner", "tries"), ("lesson", "exercise", "answer", "outcome")
@@ -142,8 +154,8 @@ def so_far(outcomes: Sequence[str]) -> str:
 class Progress:
     """What a learner has answered; `check` judges an answer and keeps it.
 
-    Nothing is written before the first answer. Every try is added to the file as it is then, so two lessons may be open
-    at once.
+    Nothing is written before the first answer. Every try is added to the file as it is then, by one program after the
+    other, so several lessons may be open at once. A try that could not be kept is said so beside its verdict.
 
     Parameters
     ----------
@@ -199,7 +211,11 @@ class Progress:
         return self.table()._repr_html_()
 
     def _kept(self) -> AnswerFile:
-        return load_answers(self.path) if self.path.exists() else AnswerFile(self.learner)
+        """What the file holds now; AnswerFileError if it cannot be read, or has become somebody else's."""
+        kept = load_answers(self.path) if os.path.lexists(self.path) else AnswerFile(self.learner)
+        if kept.learner != self.learner:
+            raise AnswerFileError(str(self.path), [f"the answers of {kept.learner}"], "run the first cell again")
+        return kept
 
     def _keep(self, exercise: Exercise, answer: Any, outcome: str) -> str:
         """Add a try to the file; why it was not kept, or ""."""
@@ -208,11 +224,53 @@ class Progress:
             return ""
         one = Try(self.lesson or "-", exercise.title, value, outcome)
         try:
-            self.path.parent.mkdir(parents=True, exist_ok=True)
-            save_answers(_with(self._kept(), one), self.path)
-        except (AnswerFileError, OSError) as error:
+            with _alone(made_folder(self.path.parent)):
+                save_answers(_with(self._kept(), one), self.path)
+        except PressingError as error:
             return f"(Not kept: {error})"
         return ""
+
+
+@contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    """One program after the other reads a file of the folder, adds to it and writes it; PressingError after 5 s.
+
+    The lock goes with whoever has it; one that is killed holds it no longer, and the next takes it away. On a disk that
+    knows no locks nobody waits, and two at the same moment may undo each other's try.
+    """
+    path, until = folder / LOCK, time.monotonic() + WAIT_S
+    try:
+        while (file := _lock(path)) is None:
+            if time.monotonic() > until:
+                raise TimeoutError(errno.ETIMEDOUT, f"another program that has been writing there for {WAIT_S:g} s")
+            time.sleep(random.uniform(0.001, 0.01))
+    except OSError as error:
+        raise unwritten(f"folder {folder}", error) from error
+    try:
+        yield
+    finally:
+        with suppress(OSError):  # Windows keeps it
+            path.unlink()
+        file.close()
+
+
+def _lock(path: Path) -> IO[bytes] | None:
+    """The lock, if it is free; one that its last holder has just taken away is none."""
+    file = path.open("ab")
+    try:
+        if fcntl is None:
+            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
+        else:
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        free = os.path.samestat(os.fstat(file.fileno()), path.stat())
+    except (BlockingIOError, PermissionError, FileNotFoundError):
+        free = False
+    except OSError:
+        free = True  # there are no locks here
+    if free:
+        return file
+    file.close()
+    return None
 
 
 def progress_of(learner: str = "me", lesson: str = "", folder: str | os.PathLike[str] = FOLDER) -> Progress:
@@ -232,7 +290,7 @@ def progress_of(learner: str = "me", lesson: str = "", folder: str | os.PathLike
 def plain_answer(exercise: Exercise, answer: Any) -> Any:
     """An answer as a file keeps it; None if it makes no sense, or is a function."""
     value = _read(exercise, answer)
-    if value is None:
+    if value is None or callable(value):
         return None
     # As values if they read the same again, else as the words that a learner would write: "9-10 and 10-11".
     forms = [json.loads(json.dumps(value))] if is_plain(value) else []
@@ -242,7 +300,7 @@ def plain_answer(exercise: Exercise, answer: Any) -> Any:
 
 def _read(exercise: Exercise, answer: Any) -> Any:
     try:
-        return exercise.judge.read(answer, exercise.situation)
+        return exercise.read(answer)
     except PressingError:
         return None
 

@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import XY, as_xy
+from pressinglib.errors import BadInput, as_xy, shown
+from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
+from pressinglib.files import short
 from pressinglib.tables import listed
 
 NUMBER = re.compile(r"[-+]?\d+(?:[.,]\d+)?")
@@ -24,7 +25,7 @@ def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
     Capitals, spaces, full stops and the quotes of a number do not matter.
     """
     choices = list(choices)
-    meant = _bare(answer) if isinstance(answer, str | int) and not isinstance(answer, bool) else None
+    meant = _bare(answer) if _is_said(answer) else None
     for choice in choices:
         if _bare(choice) == meant:
             return choice
@@ -32,7 +33,7 @@ def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
     longest = max(said, key=len, default="")
     if said and all(_bare(choice) in _bare(longest) for choice in said) and not DENIED.search(meant or ""):
         return longest
-    wrong = f"There is no {what} {_short(answer)} here" if meant is not None else f"This is not a {what}"
+    wrong = f"There is no {what} {short(shown(answer), SHORT)} here" if meant is not None else f"This is not a {what}"
     raise BadInput(wrong, todo=f"choose {listed(choices, 'or')}")
 
 
@@ -65,11 +66,6 @@ def _point(answer: Any, number: str) -> XY:
         raise BadInput(why, todo="give two numbers in metres, such as (20, 5)") from None
 
 
-def _short(answer: str | int) -> str:
-    text = repr(answer)
-    return text if len(text) <= SHORT else text[: SHORT - 3] + "..."
-
-
 def number_of(answer: Any, unit: str) -> float:
     """The one number that is written, also with its unit, other words, or a comma."""
     said = NUMBER.findall(str(answer)) if _plain(answer) else []
@@ -79,7 +75,13 @@ def number_of(answer: Any, unit: str) -> float:
 
 
 def _plain(answer: Any) -> bool:
-    return isinstance(answer, str | int | float) and not isinstance(answer, bool) and len(str(answer)) < SHORT
+    return (isinstance(answer, float) or _is_said(answer)) and len(str(answer)) < SHORT
+
+
+def _is_said(answer: Any) -> bool:
+    """A text, or a whole number; Python writes none of thousands of figures."""
+    return isinstance(answer, str) or (
+        isinstance(answer, int) and not isinstance(answer, bool) and abs(answer) < 10**SHORT)
 
 
 def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:

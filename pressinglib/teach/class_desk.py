@@ -14,10 +14,10 @@ import ipywidgets as w
 
 from pressinglib.errors import PressingError
 from pressinglib.field.situation import Situation
-from pressinglib.files import file_name
+from pressinglib.files import file_name, made_folder
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board import Board
-from pressinglib.show.canvas import Display, Displayed, LiveText
+from pressinglib.show.controls import Display, Displayed, LiveText
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import FOLDER as ANSWERS
 from pressinglib.teach.answer_file import progress_of
@@ -70,8 +70,8 @@ class Workshop:
         return _said(lambda: self._file(exercise, path, write))
 
     def _file(self, exercise: Exercise, path: Path, write: Callable[[Exercise, Path], object]) -> Card:
+        made_folder(self.folder)
         new = not path.exists()
-        self.folder.mkdir(parents=True, exist_ok=True)
         write(exercise, path)
         return Card(f"{'Saved' if new else 'Saved anew'} as {path}.")
 
@@ -80,7 +80,7 @@ def _said(make: Callable[[], Card]) -> Card:
     """A card, also of what went wrong."""
     try:
         return make()
-    except (PressingError, OSError) as error:
+    except PressingError as error:
         return Card(str(error))
 
 
@@ -176,7 +176,8 @@ class Homework(Displayed):
 
     def build(self) -> Display:
         """The fields, and the exercise that is open."""
-        files = sorted(path.name for path in Path(self.folder).glob("*.json"))
+        place = Path(self.folder)
+        files = sorted(path.name for path in place.glob("*.json")) if os.path.isdir(place) else []
         if self.filled["Exercise"] not in files:
             self.filled["Exercise"] = files[0] if files else None
         self.name = kept(w.Text(), "Your name", self.filled)
@@ -200,7 +201,7 @@ class Homework(Displayed):
             return
         try:
             exercise = load_exercise(Path(self.folder) / self.filled["Exercise"])
-        except (PressingError, OSError) as error:
+        except PressingError as error:
             self.words.text = str(error)
             return
         progress = progress_of(name, TEAM, self.answers)
@@ -249,7 +250,7 @@ class MarkClass(Displayed):
         answers, folder = (name.strip() for name in self.filled.values())
         try:
             results = read_class(answers, {TEAM: read_exercises(folder)})
-        except (PressingError, OSError) as error:
+        except PressingError as error:
             self.words.text = str(error)
             return
         self._show(results)

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import os
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import ModuleType
-from typing import Any
+from typing import Any, TypeVar
 
 from pressinglib import __version__
-from pressinglib.errors import AnswerFileError, BadInput, PressingError
+from pressinglib.errors import BadInput, PlainFileError, PressingError
+from pressinglib.files import printable, short
 from pressinglib.tables import Table
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.answer_file import AnswerFile, Category, load_answers, so_far
@@ -22,8 +23,10 @@ from pressinglib.teach.verdict import NOT_ATTEMPTED
 
 MAKES_NO_SENSE = "an answer that makes sense"
 THE_ANSWER = "the answer"  # where there is but one criterion
-MOST_FILES = 500
+MOST_FILES, LONGEST_WHY = 500, 400
+Made = TypeVar("Made")
 Exercises = Mapping[tuple[str, str], Exercise]  # by lesson and title
+Skipped = tuple[tuple[str, str], ...]  # names of files, and why they could not be used
 
 
 @dataclass(frozen=True)
@@ -55,7 +58,7 @@ def mark(exercise: Exercise, answers: Iterable[Any]) -> Mark:
 def failed_criteria(exercise: Exercise, answer: Any) -> list[str]:
     """What an answer does not meet, in the words of the exercise's criteria."""
     try:
-        value = exercise.judge.read(answer, exercise.situation)
+        value = exercise.read(answer)
     except PressingError:
         return [MAKES_NO_SENSE]
     findings = [] if value is None else exercise.judge.findings(exercise.plan, value)
@@ -82,7 +85,7 @@ class ClassResults:
 
     exercises: tuple[str, ...]
     learners: tuple[Learner, ...]
-    skipped: tuple[tuple[str, str], ...] = ()
+    skipped: Skipped = ()
     asked: tuple[Exercise, ...] = ()
 
     def table(self) -> Table:
@@ -168,17 +171,25 @@ def read_class(folder: str | os.PathLike[str], lessons: Mapping[str, Iterable[Ex
     pressinglib.errors.BadInput: folder nowhere: expected a folder of answer files; got none there. ...
     """
     place = _folder(folder, "answer files")
-    exercises, learners, skipped = _by_name(lessons), [], []
-    for path in _json_files(place):
-        try:
-            learners.append(_learner(load_answers(path), exercises))
-        except AnswerFileError as error:
-            skipped.append((shown_name(path), "; ".join(error.problems[:3])))
-        except Exception as error:  # one file must not cost the tutor the others
-            skipped.append((shown_name(path), f"its answers cannot be judged ({type(error).__name__})"))
+    exercises = _by_name(lessons)
+    learners, skipped = _each(place, lambda path: _learner(load_answers(path), exercises))
+    skipped = (*(one for some in lessons.values() for one in getattr(some, "skipped", ())), *skipped)
     learners.sort(key=lambda one: one.name.casefold())
     titles, asked = tuple(title for _, title in exercises), tuple(exercises.values())
-    return ClassResults(titles, tuple(learners), tuple(skipped), asked)
+    return ClassResults(titles, tuple(learners), skipped, asked)
+
+
+def _each(folder: Path, use: Callable[[Path], Made]) -> tuple[list[Made], Skipped]:
+    """What is made of each file, and the files of which nothing can be made: one must not cost the tutor the others."""
+    made, skipped = [], []
+    for path in _json_files(folder):
+        try:
+            made.append(use(path))
+        except PlainFileError as error:
+            skipped.append((printable(path.name)[:100], short("; ".join(error.problems[:3]), LONGEST_WHY)))
+        except Exception as error:
+            skipped.append((printable(path.name)[:100], f"it cannot be judged ({type(error).__name__})"))
+    return made, tuple(skipped)
 
 
 def exercises_of(lesson: ModuleType) -> tuple[Exercise, ...]:
@@ -186,33 +197,39 @@ def exercises_of(lesson: ModuleType) -> tuple[Exercise, ...]:
     return tuple(value for value in vars(lesson).values() if isinstance(value, Exercise))
 
 
-def read_exercises(folder: str | os.PathLike[str]) -> tuple[Exercise, ...]:
-    """The exercises whose files lie in a folder, by the names of the files.
+class SharedExercises(tuple[SharedExercise, ...]):
+    """The exercises of a folder; `skipped` names the files that are faulty, and why."""
+
+    skipped: Skipped = ()
+
+
+def read_exercises(folder: str | os.PathLike[str]) -> SharedExercises:
+    """The exercises whose files lie in a folder, by the names of the files; a faulty one is named beside the marks.
 
     Raises
     ------
     BadInput
         If there is no such folder.
-    ExerciseFileError
-        For the first file that is faulty: without it the class could not be marked.
     """
-    return tuple(load_exercise(path) for path in _json_files(_folder(folder, "exercise files")))
-
-
-def shown_name(path: Path) -> str:
-    """A file's name as it can be printed: signs that print nothing, or turn the line round, become question marks."""
-    return "".join(sign if sign.isprintable() else "?" for sign in path.name)[:100]
+    made, skipped = _each(_folder(folder, "exercise files"), load_exercise)
+    exercises = SharedExercises(made)
+    exercises.skipped = skipped
+    return exercises
 
 
 def _folder(folder: object, what: str) -> Path:
-    if not isinstance(folder, str | os.PathLike) or not Path(folder).is_dir():
+    if not isinstance(folder, str | os.PathLike) or not os.path.isdir(folder):
         raise BadInput(f"folder {str(folder)[:200]}", expected=f"a folder of {what}", got="none there",
                        todo="check the name")
     return Path(folder)
 
 
 def _json_files(folder: Path) -> list[Path]:
-    paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".json")
+    try:
+        paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".json")
+    except OSError as error:
+        raise BadInput(f"folder {folder}", expected="one that can be read", got=error.strerror or str(error),
+                       todo="check its rights") from error
     if len(paths) > MOST_FILES:
         raise BadInput(f"folder {folder}", expected=f"at most {MOST_FILES} files", got=str(len(paths)),
                        todo="take a folder for each class")

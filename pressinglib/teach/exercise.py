@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from pressinglib.errors import PressingError
+from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
@@ -166,10 +166,19 @@ class Exercise:
         """What the rulebook makes of the picture."""
         return _plan(self.situation, self.rulebook)
 
+    def read(self, answer: Any) -> Any:
+        """The answer as a value, None if nothing was answered yet; a PressingError if it makes no sense."""
+        try:
+            return None if answer is ... else self.judge.read(answer, self.situation)
+        except PressingError:
+            raise
+        except Exception as error:  # whatever an object of one's own does when it is looked at
+            raise BadInput("This is no answer", todo="write it as the task says") from error
+
     def check(self, answer: Any) -> Verdict:
         """Not attempted for `...`, else judged by the engine; what makes no sense is wrong, and never an error."""
         try:
-            value = None if answer is ... else self.judge.read(answer, self.situation)
+            value = self.read(answer)
         except PressingError as error:
             return Verdict(str(error), WRONG)
         return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
@@ -196,9 +205,9 @@ class Exercise:
 
     def hint(self, step: Any = 1) -> Card:
         """Where to look, which rule, how far: 1 to 3; `...` asks for none and says how to ask."""
-        if step not in range(1, HINTS + 1):
+        if not isinstance(step, int | float) or step not in range(1, HINTS + 1):
             return Card("Write 1, 2 or 3 over the dots for a hint.", title="Stuck")
-        words = (self._with_names(self.look), *self.judge.hints(self.plan))[step - 1]
+        words = (self._with_names(self.look), *self.judge.hints(self.plan))[int(step) - 1]
         return Card(words, title=f"Hint {int(step)} of {HINTS}")
 
     def solution(self) -> Solution:
@@ -213,7 +222,7 @@ class Exercise:
         if verdict.outcome == NOT_ATTEMPTED:
             return Card("Give an answer first, then it is set beside the solution.")
         try:
-            answers = {"yours": self.judge.read(answer, self.situation), "solution": self.judge.model(self.plan)}
+            answers = {"yours": self.read(answer), "solution": self.judge.model(self.plan)}
             plays = {name: self.judge.played(self.plan, value) for name, value in answers.items()}
         except PressingError:
             return verdict  # it makes no sense, or cannot be played

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple, Protocol
 from pressinglib import __version__
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.situation import Situation
-from pressinglib.files import replace_whole
+from pressinglib.files import write_file
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
@@ -41,12 +41,7 @@ def printed(path: str | os.PathLike[str], endings: tuple[str, ...], content: Cal
     if path.suffix.lower() not in endings:
         raise BadInput(f"name {str(path)[:100]}", expected=f"one that ends in {' or '.join(endings)}",
                        got=repr(path.suffix), todo="change its ending")
-    try:
-        replace_whole(path, content())
-    except OSError as error:
-        raise PressingError(f"file {path}", got=str(error.strerror or error),
-                            todo="choose a folder that you can write to, and close the file if it is open") from error
-    return path
+    return write_file(path, content())
 
 
 class Printable(Protocol):

@@ -16,7 +16,7 @@ from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.field.zonal_block import lined_up_xy
 from pressinglib.physics.ball import lofted_time
-from pressinglib.physics.pitch_control import offside_line_m
+from pressinglib.physics.lanes import offside_line_m
 from pressinglib.roles.back_line import BACK_PASS_MPS, openness
 from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan

@@ -17,11 +17,12 @@ import os
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field, fields
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput, ExerciseFileError, PressingError
+from pressinglib.errors import BadInput, ExerciseFileError, PressingError, shown
 from pressinglib.field.scene_file import SCENE, SceneFile
 from pressinglib.field.situation import Situation, Team
 from pressinglib.files import Checker, Format, Values
@@ -142,12 +143,12 @@ def text_field(name: str, text: Any, kind: Kind | None = None) -> str:
     """
     short = text.strip() if isinstance(text, str) else ""
     if not 1 <= len(short) <= LONGEST[name] or not "".join(short.split()).isprintable():
-        raise BadInput(f"the {name}", expected=f"1-{LONGEST[name]} printable characters", got=repr(text)[:60],
+        raise BadInput(f"the {name}", expected=f"1-{LONGEST[name]} printable characters", got=shown(text),
                        todo="write a few words")
     known = [f"{{{word}}}" for word in kind.asks] if kind else []
     if kind and re.search(r"[{}]", re.sub("|".join(map(re.escape, known)) or r"(?!)", "", short)):
         raise BadInput(f"the {name}", expected="no braces" + (f" but {listed(known, 'or')}" if known else ""),
-                       got=repr(text)[:60], todo="take them out")
+                       got=shown(text), todo="take them out")
     return short
 
 
@@ -156,7 +157,7 @@ def asked_of(kind: Kind, asked: Any, situation: Situation) -> dict[str, str]:
     parts = asked.values() if isinstance(asked, Mapping) else _parts(asked, len(kind.asks))
     given = asked if isinstance(asked, Mapping) else dict(zip(kind.asks, parts, strict=False))
     if set(given) != set(kind.asks) or len(given) != len(parts):
-        raise BadInput("what is asked", expected=kind.words, got=repr(asked)[:60], todo="write it, as in 8, 6")
+        raise BadInput("what is asked", expected=kind.words, got=shown(asked), todo="write it, as in 8, 6")
     return {word: one_of(given[word], kind.choices(word, situation), word) for word in kind.asks}
 
 
@@ -274,7 +275,7 @@ def _exercise(check: Checker, values: Values) -> SharedExercise | None:
     check.at("asked").expect(numbers, "numbers by their words", repr(asked))
     if check.at("settings").is_named(settings):
         for name, value in settings.items():
-            check.at("settings").at(name).make(Settings, **{name: value})
+            check.at("settings").at(name).make(partial(Settings, **{name: value}))  # a name may be anything
     scene = SCENE.newest(check.at("scene"), values["scene"])
     rulebook = None if check.faults else check.make(lambda: Rulebook(Settings(**settings)), named=True)
     if scene is None or rulebook is None:

@@ -9,8 +9,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pressinglib.errors import BadInput
-from pressinglib.field.player import as_number
+from pressinglib.errors import BadInput, as_number
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import composed, gif_bytes
 from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, printing, wrapped

@@ -16,8 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.physics.lanes import bearing_rad, lane_margins, shadowed
-from pressinglib.physics.pitch_control import offside_line_m
+from pressinglib.physics.lanes import bearing_rad, lane_margins, offside_line_m, shadowed
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.snapshot import Snapshot
 

@@ -12,8 +12,8 @@ import ipywidgets as w
 
 from pressinglib.errors import PressingError
 from pressinglib.show.board import Board, Panel
-from pressinglib.show.canvas import PICK_LABEL, Display, Displayed, LiveText
-from pressinglib.show.controls import Options, row
+from pressinglib.show.canvas import PICK_LABEL
+from pressinglib.show.controls import Display, Displayed, LiveText, Options, row
 from pressinglib.teach.answer_file import Progress
 from pressinglib.teach.answers import number_of, one_of
 from pressinglib.teach.exercise import HINTS, Exercise
@@ -33,7 +33,7 @@ class TaskPanel(Panel):
         """The picture first; the table is for plans, and none is shown."""
         self.table.layout.display = "none"
         controls = [row([group.widget for group in self.groups])] if self.groups else []
-        return Display([self.complaint, picture, *controls, self.words, self.table]).add_class("pressing-board")
+        return Display([picture, *controls, self.words, self.complaint, self.table]).add_class("pressing-board")
 
 
 class TaskBoard(Board):

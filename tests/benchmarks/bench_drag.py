@@ -28,11 +28,11 @@ board = Board(scene("worked scene"), width_px=560)
 """, "board.canvas", """
 picture = json.loads(board.canvas.picture)
 
-def echo(word):
-    tokens = picture["columns"]["tokens"]
+def echo(words):
+    word, tokens = words[-1], picture["columns"]["tokens"]
     row = next(i for i, who in enumerate(zip(tokens["team"], tokens["number"])) if who == (word.team, word.number))
     tokens["x"][row], tokens["y"][row] = word.x, word.y
-    bare.ink = json.dumps({**picture, "answers": word.turn})
+    bare.picture = json.dumps({**picture, "answers": dict([word.turn])})
 
 bare = Canvas(echo, print, width_px=560)
 bare.ground, bare.picture = board.canvas.ground, board.canvas.picture

@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from pressinglib.__main__ import COMMANDS, HELP, main
-from pressinglib.data import Tracking, open_match, read_common, read_plans, write_common, write_long
+from pressinglib.data import Tracking, open_match, read_plans
 from pressinglib.field.scene_file import load_scene
+from tests.data.made_files import write_common, write_long
 from tests.data.test_read_long import same
 
 DECLARED = ["--unit", "m", "--origin", "centre", "--home-attacks", "right"]
@@ -41,11 +42,10 @@ def test_import_keeps_the_match_and_a_report(invented: Tracking, desk: Path) -> 
     assert "160 frames read" in (desk / "match" / "report.txt").read_text()
 
 
-def test_import_of_the_common_format_and_back(invented: Tracking, tmp_path: Path, capsys) -> None:
+def test_import_of_the_common_format(invented: Tracking, tmp_path: Path, capsys) -> None:
     write_common(invented, tmp_path / "common")
-    assert run("import", tmp_path / "common", "--to", tmp_path / "kept", "--table", "csv", "--also-common") == 0
-    again, _ = read_common(tmp_path / "kept" / "tracking.jsonl", tmp_path / "kept" / "meta.json")
-    same(again, invented)
+    assert run("import", tmp_path / "common", "--to", tmp_path / "kept", "--table", "csv") == 0
+    same(open_match(tmp_path / "kept"), invented)
     assert "160 frames, 150 planned" in capsys.readouterr().out
 
 

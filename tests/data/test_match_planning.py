@@ -89,7 +89,7 @@ def test_a_folder_with_other_plans_is_refused(plan: MatchPlan, folder: Path) -> 
     inside = replace(plan, rulebook=Rulebook().with_settings(steering="inside"))
     with pytest.raises(BadInput, match="expected the plans that were begun here; got another rules"):
         plan_match(inside, folder)
-    with pytest.raises(BadInput, match="kind of table: expected parquet, csv or csv.gz; got 'xlsx'"):
+    with pytest.raises(BadInput, match="table chunk.xlsx: expected a name that ends in .parquet, .csv, .csv.gz"):
         plan_match(plan, folder, "xlsx")
     with pytest.raises(BadInput, match="plans whole, words: expected a folder made by the command plan"):
         read_plans(folder, "words")

@@ -9,11 +9,12 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pressinglib.data import Coordinates, Tracking, read_long, write_long
+from pressinglib.data import Coordinates, Tracking, read_long
 from pressinglib.data.coordinates import METRES
 from pressinglib.data.long_table import long_columns
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
+from tests.data.made_files import write_long
 
 
 def same(a: Tracking, b: Tracking, places_m: float = 1e-3) -> None:
@@ -87,7 +88,6 @@ def test_clocks_that_start_anew_go_on(invented: Tracking, tmp_path: Path) -> Non
 WRONG = [
     (5, "x", "here", "expected a number; got 'here'"),
     (5, "x", "inf", "expected a number; got 'inf'"),
-    (5, "y", "", "only one of the two is given"),
     (5, "x", "400", "more than 10 m off the pitch"),
     (0, "time", "", "expected a number; got nothing"),
     (24, "time", "0", "not later than the frame before"),
@@ -169,6 +169,15 @@ def test_the_ball_may_be_a_column(invented: Tracking, tmp_path: Path) -> None:
     frame["ball"] = (frame.team == "ball").astype(int)
     frame.loc[frame.team == "ball", "team"] = "none"
     same(read(frame, tmp_path)[0], invented)
+
+
+def test_who_is_missing_blank_or_half_given_is_not_seen(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented).astype(object)
+    frame.loc[5, "y"] = ""
+    frame.loc[6, ["x", "y"]] = ""
+    match, report = read(frame.drop(7), tmp_path)
+    assert report.clean and np.isnan(match.home.xy[0, 4:7]).all() and np.isfinite(match.home.xy[1:]).all()
+    assert report.counts["players with only one of x and y (taken as not seen)"] == 1
 
 
 def test_a_hopeless_file_is_refused(invented: Tracking, tmp_path: Path) -> None:

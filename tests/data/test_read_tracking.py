@@ -11,7 +11,8 @@ from pressinglib.data import read_tracking
 from pressinglib.errors import BadInput
 
 FRAMES = "t,alive,ball_x,ball_y,ball_z,h9_x,h9_y,a4_x,a4_y\n0,1,52.5,34,0,50,34,60,34\n0.1,1,52.5,34,0,50,35,,\n"
-PLAYERS = "code,side,shirt,position,name\nh9,home,9,STZ,<b>x</b>\na4,away,4,??,y\na5,away,5,TW,not in the frames\n"
+PLAYERS = ("code,side,shirt,position,name\nh9,home,9,centre-forward,<b>x</b>\na4,away,4,??,y\n"
+           "a5,away,5,goalkeeper,not in the frames\n")
 
 
 def folder(place: Path, frames: str = FRAMES, players: str | None = PLAYERS) -> Path:

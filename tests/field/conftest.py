@@ -11,7 +11,7 @@ from pressinglib.field.situation import RESTARTS, Situation
 
 PITCHES = [Pitch(), Pitch(90, 45), Pitch(120, 90.0), Pitch.youth("7v7"), Pitch.youth("9v9")]
 NUMBERS = st.text(st.characters(categories=["L", "N", "P"]), min_size=1, max_size=8)
-SPEEDS = st.floats(-12, 12)
+SPEEDS = st.floats(-10, 10)
 
 
 def places(pitch: Pitch) -> st.SearchStrategy[tuple[float, float]]:

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pressinglib.errors import BadInput, UnknownSlot
-from pressinglib.field.player import LINE_OF_SLOT, SLOTS, Player, as_number, as_xy, mirrored_slot
+from pressinglib.errors import BadInput, UnknownSlot, as_number, as_xy
+from pressinglib.field.player import LINE_OF_SLOT, SLOTS, Player, mirrored_slot
 
 WRONG_POINTS = [None, 3, (1,), (1, 2, 3), "12", ("1", "2"), (True, False), (1, float("nan")), (float("inf"), 0),
                 (10**400, 0), {"x": 1, "y": 2}, ([1], [2])]
@@ -72,3 +72,10 @@ def test_mirror_twice_and_plain_values_give_the_player_back(situations, data):
     player = data.draw(situations).pressing[0]
     assert player.mirrored().mirrored() == player
     assert Player(**player.to_dict()) == player
+
+
+@pytest.mark.parametrize("velocity", [(15, 15), (12, -12), (0, 15.01)])
+def test_the_limit_is_on_the_length_of_the_velocity(velocity):
+    with pytest.raises(BadInput, match="speed of player 9 in m/s"):
+        Player("9", "outfield", (0, 0), velocity=velocity)
+    assert Player("9", "outfield", (0, 0), velocity=(9, -12)).velocity == (9.0, -12.0)

@@ -113,7 +113,7 @@ def test_what_is_wrong_is_told(changes, word):
 def test_asking_for_nobody_is_told():
     with pytest.raises(BadInput, match="one of 1, 9"):
         picture().moved("pressing", "4", (0, 0))
-    with pytest.raises(BadInput, match="'pressing' or 'possession'"):
+    with pytest.raises(BadInput, match="one of pressing, possession"):
         picture().players("referee")
 
 
@@ -135,3 +135,10 @@ def test_a_line_up_has_its_ball_with_an_opponent(data):
     s = Situation.line_up(data.draw(formations), data.draw(formations), ball, pitch=pitch)
     assert s.state == "open play"
     assert s.player("possession", s.on_ball or "").xy == pytest.approx(ball)
+
+
+@pytest.mark.parametrize("velocity", [(60, 1), (1e9, 0), (-50, -50)])
+def test_no_ball_is_faster_than_the_fastest_shot(velocity):
+    with pytest.raises(BadInput, match="speed of the ball in m/s: expected a number from -inf to 60"):
+        replace(picture(), ball_velocity=velocity)
+    assert replace(picture(), ball_velocity=(-36, 48)).ball_velocity == (-36.0, 48.0)

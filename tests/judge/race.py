@@ -16,8 +16,9 @@ import numpy as np
 
 from pressinglib.field.pitch import Pitch
 from pressinglib.physics.ball import ball_time, lofted_time
+from pressinglib.physics.lanes import offside_line_x
 from pressinglib.physics.motion import RUNNING
-from pressinglib.physics.pitch_control import control_shares, offside_line_x
+from pressinglib.physics.pitch_control import control_shares
 from pressinglib.roles.marking import worth
 from pressinglib.roles.picture import Floats, Picture, norm, pick
 

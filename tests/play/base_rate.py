@@ -24,7 +24,7 @@ from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
 from pressinglib.play import Dribble, Pass, Sequence, simulate
 from pressinglib.play.actions import Action
-from pressinglib.play.events import OURS, OVER
+from pressinglib.play.game_state import OURS, OVER
 
 COUNT, WITHIN_S, STEP_S = 500, 5.0, 0.2
 MANNERS = ("look up", "pass blindly")

@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 
 from pressinglib.field.scenes import scene
-from pressinglib.play import Dribble, Pass, Run, Sequence, simulate
+from pressinglib.play import Dribble, Event, Pass, Run, Sequence, simulate
 from pressinglib.play.actions import Action
 
 # A presser who dives in: he runs at the ball as fast as he can and cannot turn.
@@ -48,3 +48,8 @@ def duty(sequence: Sequence, number: str, time_s: float) -> tuple[str, str]:
     """Role and duty of one of us at a time."""
     job = sequence.at(time_s).plan.assignments[number]
     return job.role, job.duty
+
+
+def failure(sequence: Sequence) -> Event | None:
+    """The first event that shows the press fail."""
+    return next((e for e in sequence.events if e.kind in ("receiver free", "nobody takes over", "press broken")), None)

@@ -62,10 +62,10 @@ def test_bad_values_say_what_was_expected(kind: Any, values: dict[str, Any], say
     ([], {"duration_s": 1000}, "duration_s"),
     ([], {"late_s": -1}, "late_s"),
     ([], {"seed": 1.5}, "whole number"),
-    ([], {"attackers": "run"}, "'stay' or 'seek'"),
+    ([], {"attackers": "run"}, "one of stay, seek"),
     ([], {"triggers": ["loud shout"]}, "heavy touch"),
     ([], {"triggers": "back pass"}, "list of names"),
-    ([], {"trap": "99"}, "left free"),
+    ([], {"trap": "99"}, "number of the possession team"),
     ([], {"counter_press_s": 20}, "from 3 to 8"),
     ([], {"rulebook": "stock"}, "Rulebook"),
 ])

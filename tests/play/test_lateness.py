@@ -10,8 +10,8 @@ import pytest
 from pressinglib import PressingError, Sequence, Situation, simulate
 from pressinglib.field.scenes import scene
 from pressinglib.play import Action, Dribble, Pass, Run
-from pressinglib.play.events import OURS
-from tests.play.stories import DIVE
+from pressinglib.play.game_state import OURS
+from tests.play.stories import DIVE, failure
 
 WORKED = scene("worked scene")
 
@@ -32,7 +32,7 @@ def how_far(actions: list[Action], number: str, to_xy: tuple[float, float], metr
 
 
 def fails(sequences: list[Sequence]) -> list[str | None]:
-    return [q.failure and q.failure.kind for q in sequences]
+    return [failed and failed.kind for failed in map(failure, sequences)]
 
 
 def pressure_s(q: Sequence) -> float:
@@ -46,7 +46,7 @@ def test_a_late_presser_finds_the_receiver_free(to: str) -> None:
     """In time there is somebody on him as the first touch ends; 0.4 s late there is not; later is never better."""
     played = how_late(WORKED, [Pass(to, at_s=0.5)], (0.0, 0.2, 0.4, 0.6, 0.8, 1.0), duration_s=4)
     assert fails(played)[0] is None and fails(played)[2:] == ["receiver free"] * 4
-    assert len({round(q.failure.time_s, 2) for q in played if q.failure}) == 1  # as the touch ends
+    assert len({round(failed.time_s, 2) for failed in map(failure, played) if failed}) == 1  # as the touch ends
     pressure = [round(pressure_s(q), 2) for q in played]
     assert pressure == sorted(pressure) and pressure[-1] > pressure[0] + 0.1
 
@@ -61,7 +61,7 @@ def test_tucked_in_too_far_the_switch_finds_a_free_man() -> None:
     """The far-side player holds his place until the ball is played: 4 m further in he is there, 8 m he is not."""
     played = how_far([Pass("2", kind="lofted", at_s=1.0)], "7", (15, 0), (0.0, 4.0, 8.0, 12.0), 1.0, duration_s=5)
     assert fails(played) == [None, None, "receiver free", "receiver free"]
-    times = [q.failure.time_s for q in played if q.failure]
+    times = [failed.time_s for failed in map(failure, played) if failed]
     assert times[0] == pytest.approx(times[1]) and times[0] > 3.0
     pressure = [round(pressure_s(q), 2) for q in played]
     assert pressure == sorted(pressure)

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
 from pressinglib.play import Sequence, simulate
-from pressinglib.play.events import KINDS
+from pressinglib.play.game_state import EVENT_KINDS
 from tests.play.conftest import actions_in, mirrored
 from tests.plugin import examples
 
@@ -41,7 +41,7 @@ def check_always(sequence: Sequence) -> None:
         assert (stride_m <= fastest + 0.06).all()
     assert len(sequence.situations) == len(sequence.plans) == count
     kinds, moments = [e.kind for e in sequence.events], [e.time_s for e in sequence.events]
-    assert set(kinds) <= set(KINDS) and moments == sorted(moments)
+    assert set(kinds) <= set(EVENT_KINDS) and moments == sorted(moments)
     assert all(0 <= t <= sequence.times[-1] + 1e-9 for t in moments)
 
 

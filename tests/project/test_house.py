@@ -20,4 +20,5 @@ def test_the_house_is_small(house: dict[str, int], what: str) -> None:
 def test_what_runs_is_counted() -> None:
     from pressinglib.physics import ball_time
 
-    assert files_for(lambda: ball_time(10.0, 15.0), before=list) == {"physics/ball.py"}
+    files = files_for(lambda: ball_time(10.0, 15.0), before=list)
+    assert "physics/ball.py" in files and all(name.startswith("physics/") for name in files)

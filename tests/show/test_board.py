@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 from collections.abc import Callable
 from typing import Any
@@ -28,7 +29,7 @@ def drag(board: Board) -> Callable[..., None]:
 
     def say(team: str, words: str, x: float, y: float, done: bool = True) -> None:
         board.canvas._heard(None, {"kind": "carry", "team": team, "number": words, "x": x, "y": y, "done": done,
-                                   "turn": f"1.{next(turns)}"}, [])
+                                   "turn": ["1", next(turns)]}, [])
 
     return say
 
@@ -162,7 +163,7 @@ def test_portrait_turns_canvas_hand_and_arrows() -> None:
     board = Board(scene("worked scene"), portrait=True)
     assert shown(board, "pressing", "9") == (2.0, 27.0)
     board.canvas._heard(None, {"kind": "carry", "team": "pressing", "number": "9", "x": 4.0, "y": 20.0, "done": True,
-                               "turn": "1.1"}, [])
+                               "turn": ["1", 1]}, [])
     assert board.situation.player("pressing", "9").xy == (20.0, -4.0)
     board.panel["move"].who.value = ("pressing", "9")
     board.panel["move"].arrows["\N{UPWARDS ARROW}"].click()
@@ -203,6 +204,30 @@ def test_a_rule_that_breaks_leaves_the_last_good_picture(worked: Situation) -> N
     board = Board(worked, Rulebook().with_rules(choose_presser=choosy))
     assert not board.move_ball((27, -30)) and "choose_presser" in board.panel.complaint.text
     assert board.situation == worked and board.panel.words.text == board.plan.words
+
+
+@pytest.mark.parametrize("end", [SystemExit, asyncio.CancelledError, GeneratorExit])
+def test_a_rule_that_ends_everything_ends_nothing(worked: Situation, end: type[BaseException]) -> None:
+    def choosy(situation: Situation) -> str:
+        if situation.on_ball == "5":
+            return "9"
+        raise end("enough")
+
+    board = Board(worked, Rulebook().with_rules(choose_presser=choosy))
+    assert not board.move_ball((27, -30)) and end.__name__ in board.panel.complaint.text
+    assert board.situation == worked and board.move("pressing", "9", (20, 0)) and not board.complaint
+
+
+def test_who_interrupts_a_rule_is_heard(worked: Situation) -> None:
+    def interrupted(situation: Situation) -> str:
+        if situation.on_ball == "5":
+            return "9"
+        raise KeyboardInterrupt
+
+    board = Board(worked, Rulebook().with_rules(choose_presser=interrupted))
+    with pytest.raises(KeyboardInterrupt):
+        board.move_ball((27, -30))
+    assert board.situation == worked
 
 
 def test_listeners_hear_every_change(board: Board) -> None:

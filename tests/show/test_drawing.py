@@ -10,8 +10,7 @@ import pytest
 
 from pressinglib import Pitch, Plan, PressingError, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.show.drawing import LAYERS, Drawing, draw_plan, draw_situation
-from pressinglib.show.figures import shown_ball
+from pressinglib.show.drawing import LAYERS, Drawing, draw_plan, draw_situation, shown_ball
 from pressinglib.show.labels import text_half
 from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Spot, Token
 

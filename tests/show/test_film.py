@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import re
+from collections.abc import Callable
 from io import BytesIO
 from math import dist
 from pathlib import Path
@@ -15,10 +17,10 @@ from PIL import Image
 from pressinglib import Plan, PressingError, Situation, simulate
 from pressinglib.play.actions import Pass
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
-from pressinglib.show.export import film, film_bytes
+from pressinglib.show.export import film, film_bytes, save_picture
 from pressinglib.show.marks import Token
 from pressinglib.show.moments import timed_drawings
-from pressinglib.show.pages import strip
+from pressinglib.show.pages import sheet, strip
 from pressinglib.show.playback import Runs
 
 STEP_S = 0.5
@@ -97,6 +99,32 @@ def test_a_film_is_a_gif(tmp_path: Path, worked: Situation, worked_plan: Plan) -
     with pytest.raises(PressingError, match="choose a folder|Choose a folder"):
         film(worked_plan, tmp_path / "none" / "run.gif", 200, step_s=2.0)
     assert [path.name for path in tmp_path.iterdir()] == ["run.gif"]
+
+
+WRITERS: dict[str, Callable[[Plan, Path], Path]] = {
+    "picture.png": save_picture, "picture.svg": save_picture, "picture.pdf": save_picture,
+    "film.gif": lambda plan, path: film(plan, path, 200, step_s=2.0),
+    "strip.pdf": lambda plan, path: strip(plan, 2).save(path, 60),
+    "strip.png": lambda plan, path: strip(plan, 2).save(path, 60),
+    "sheet.pdf": lambda plan, path: sheet(plan).save(path, 60),
+}
+
+
+@pytest.mark.parametrize("name", WRITERS)
+def test_what_is_written_has_the_users_rights_and_goes_through_a_link(tmp_path: Path, worked_plan: Plan, name: str
+                                                                      ) -> None:
+    target, link, before = tmp_path / f"real_{name}", tmp_path / name, os.umask(0o027)
+    try:
+        link.symlink_to(target)  # nothing there yet
+        WRITERS[name](worked_plan, link)
+    finally:
+        os.umask(before)
+    assert link.is_symlink() and target.stat().st_mode & 0o777 == 0o640
+    target.write_bytes(b"old")
+    target.chmod(0o664)
+    WRITERS[name](worked_plan, link)
+    assert link.is_symlink() and target.stat().st_mode & 0o777 == 0o664 and len(target.read_bytes()) > 3
+    assert {path.name for path in tmp_path.iterdir()} == {target.name, link.name}
 
 
 def test_a_strip_tells_time_and_what_is_new(worked_plan: Plan) -> None:

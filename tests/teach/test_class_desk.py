@@ -80,7 +80,8 @@ def test_a_damaged_file_is_named_and_opens_nothing(folder: Path) -> None:
     desk = opened(folder, "Kim", "broken.json")
     assert desk.task is None
     assert "broken.json" in desk.words.text
-    assert "broken.json" in marked_with_answers(folder).words.text
+    marked = marked_with_answers(folder)
+    assert "Skipped broken.json: not JSON" in marked.table.value and marked.words.text.endswith("Skipped: 1.")
 
 
 def marked_with_answers(folder: Path) -> MarkClass:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import os
 import re
@@ -11,7 +12,7 @@ from typing import Any
 import pytest
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, PressingError
 from pressinglib.teach import class_results as class_folder
 from pressinglib.teach.answer_file import progress_of
 from pressinglib.teach.class_results import ClassResults, exercises_of, read_class, read_exercises
@@ -149,7 +150,7 @@ def test_an_accident_in_judging_costs_one_row(folder: Path, monkeypatch: pytest.
 
     monkeypatch.setattr(class_folder, "_learner", fails)
     results = read_class(folder, LESSONS)
-    assert results.skipped == (("ben.json", "its answers cannot be judged (ZeroDivisionError)"),)
+    assert results.skipped == (("ben.json", "it cannot be judged (ZeroDivisionError)"),)
     assert len(results.learners) == 2
 
 
@@ -223,3 +224,17 @@ def test_exercises_given_in_another_form_are_refused_in_words(folder: Path, less
 def test_one_title_twice_in_a_lesson_is_refused(tmp_path: Path) -> None:
     with pytest.raises(BadInput, match="each title once; got Who goes"):
         read_class(tmp_path, {"00": [lesson_00.who_goes, lesson_00.who_goes.mirrored()]})
+
+
+def test_a_class_goes_into_a_spreadsheet_that_runs_no_name(tmp_path: Path) -> None:
+    folder = tmp_path / "answers"
+    folder.mkdir()
+    for n, name in enumerate(("=1+1", "+1", "-1+1", "@sum(A1)", "Kim, 9", '"', "\u00e9")):
+        (folder / f"{n}.json").write_text(json.dumps(answer_text(name, tries=[{**TRY, "answer": "11"}])))
+    path = read_class(folder, {"00": LESSONS["00"][:2]}).table().to_csv(tmp_path / "class.csv")
+    head, *rows = csv.reader(path.read_text("utf-8-sig").splitlines())
+    assert head == ["Learner", *TITLES[:2]]
+    assert {row[0] for row in rows} == {"'=1+1", "+1", "'-1+1", "'@sum(A1)", "Kim, 9", '"', "\u00e9"}
+    assert {tuple(row[1:]) for row in rows} == {("right, try 1", "-")}
+    with pytest.raises(PressingError, match="Choose a folder that you can write to"):
+        read_class(folder, LESSONS).table().to_csv(tmp_path / "none" / "class.csv")

@@ -9,7 +9,7 @@ from math import dist
 import pytest
 
 from pressinglib.field.situation import Situation
-from pressinglib.physics.pitch_control import offside_line_m
+from pressinglib.physics.lanes import offside_line_m
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings

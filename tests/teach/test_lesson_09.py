@@ -7,7 +7,8 @@ import re
 import pytest
 
 from pressinglib.field.scenes import scene
-from pressinglib.play.triggers import TRIGGERS, find_triggers
+from pressinglib.play.actions import TRIGGERS
+from pressinglib.play.tactics import find_triggers
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons import lesson_09 as lesson
 from pressinglib.teach.pictures import pass_on_its_way

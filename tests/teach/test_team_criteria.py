@@ -8,8 +8,7 @@ import pytest
 from pressinglib.field.player import XY
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
-from pressinglib.physics.lanes import gap_limit
-from pressinglib.physics.pitch_control import offside_line_m
+from pressinglib.physics.lanes import gap_limit, offside_line_m
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.criteria import Criterion, closes_gap, no_new_fault, stays_taken, taken
 from pressinglib.teach.gap_questions import Gap, behind, gap_between, gaps_of, standing_gaps

@@ -12,7 +12,7 @@ import numpy as np
 
 from pressinglib import Plan, Situation, scene
 from pressinglib.field.player import XY
-from pressinglib.physics.pitch_control import offside_line_m
+from pressinglib.physics.lanes import offside_line_m
 from pressinglib.teach import Choose, Exercise, Finding, HoldStepDrop, PlacePlayers, Stand, criterion
 from pressinglib.teach.criteria import in_line, near, no_fault
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps

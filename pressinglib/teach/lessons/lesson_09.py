@@ -1,7 +1,7 @@
 """Lesson 09: triggers and traps, and when the counter-press is over.
 
 All scenes are invented. The list of triggers and the idea of a trap are common practice; how near and how slow is our
-own choice, named in `pressinglib.play.triggers`.
+own choice, named in `pressinglib.play.tactics`.
 """
 
 from __future__ import annotations
@@ -13,7 +13,8 @@ import numpy as np
 from pressinglib import Pass, Plan, Sequence, Situation, scene, simulate
 from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
-from pressinglib.play.triggers import TRIGGERS, find_triggers
+from pressinglib.play.actions import TRIGGERS
+from pressinglib.play.tactics import find_triggers
 from pressinglib.roles.approach import broken
 from pressinglib.teach import Choose, Denial, Exercise, Finding, PlacePlayers, Stand, criterion
 from pressinglib.teach.criteria import denies

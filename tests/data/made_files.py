@@ -1,0 +1,69 @@
+"""Files of invented matches: the long table, and the Common Data Format (arXiv 2505.15820, draft 0.3)."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from pressinglib.data import Team, Tracking
+from pressinglib.data.common_format import PERIODS
+from pressinglib.data.long_table import long_columns
+from pressinglib.data.table_files import write_table
+
+WORDS = {code: word for word, code in PERIODS.items()}
+WHOSE = {1: "home", -1: "away", 0: None}
+
+
+def write_long(match: Tracking, path: str | Path) -> Path:
+    write_table(long_columns(match), Path(path))
+    return Path(path)
+
+
+def write_common(match: Tracking, folder: Path) -> Path:
+    """`tracking.jsonl` and `meta.json`: ids are "home-9", "away-4"; places to the millimetre."""
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "tracking.jsonl").write_text("".join(json.dumps(frame) + "\n" for frame in _frames(match)))
+    (folder / "meta.json").write_text(json.dumps(_meta(match), indent=1))
+    return folder
+
+
+def _frames(match: Tracking) -> Iterator[dict[str, Any]]:
+    start = datetime.fromisoformat(match.start_utc)
+    for t in range(len(match)):
+        stamp = start + timedelta(seconds=float(match.time_s[t]))
+        x, y = (_plain(v) for v in match.ball_xy[t])
+        yield {"frame_id": int(match.frame_id[t]), "timestamp": stamp.isoformat(),
+               "period": WORDS[int(match.period[t])], "match": {"id": "match"},
+               "teams": {"home": _team("home", match.home, t), "away": _team("away", match.away, t)},
+               "ball": {"x": x, "y": y, "z": _plain(match.ball_height_m[t]), "status": bool(match.alive[t]),
+                        "poss_team_id": WHOSE[int(match.given[t])]}}
+
+
+def _team(side: str, team: Team, t: int) -> dict[str, Any]:
+    here = np.flatnonzero(np.isfinite(team.xy[t, :, 0]))
+    return {"id": side, "players": [{"id": f"{side}-{team.numbers[n]}", "x": _plain(team.xy[t, n, 0]),
+                                     "y": _plain(team.xy[t, n, 1])} for n in here]}
+
+
+def _plain(value: Any) -> float | None:
+    return round(float(value), 3) if np.isfinite(value) else None
+
+
+def _meta(match: Tracking) -> dict[str, Any]:
+    periods = []
+    for k in np.unique(match.period):
+        frames = match.frame_id[match.period == k]
+        periods.append({"period": WORDS[int(k)], "play_direction": "left_right", "left_team_id": None,
+                        "right_team_id": None, "frame_id_start": int(frames[0]), "frame_id_end": int(frames[-1])})
+    teams = {side: {"id": side, "players": [{"id": f"{side}-{n}", "jersey_number": n, "is_starter": None}
+                                            for n in team.numbers]}
+             for side, team in (("home", match.home), ("away", match.away))}
+    step_s = float(np.median(np.diff(match.time_s)))
+    return {"match": {"id": "match", "kickoff_time": match.start_utc, "periods": periods}, "teams": teams,
+            "venue": {"pitch_length": match.pitch.length_m, "pitch_width": match.pitch.width_m},
+            "meta": {"tracking": {"fps": round(1.0 / step_s, 3), "version": "0.3"}}}
