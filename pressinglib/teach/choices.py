@@ -17,6 +17,7 @@ from pressinglib.teach.answers import number_of, one_of, several_of
 from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.verdict import Finding
 
+SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
 TEAM_OF = {"player": "pressing", "opponent": "possession"}  # by the first word of what is chosen
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
@@ -250,8 +251,8 @@ class SetNumber(Judge):
         The second hint.
     names_players : bool
         Whether the question is about certain numbers, so that variants keep the formation.
-    slider : (low, high)
-        The ends of the slider on which it can be set.
+    slider : (low, high), optional
+        The ends of the slider on which it can be set; else as wide as the unit needs.
     moved : function of a Situation and a number, optional
         What the number does to the picture.
     """
@@ -262,7 +263,7 @@ class SetNumber(Judge):
     too_much: str
     rule: str
     names_players: bool = True
-    slider: tuple[float, float] = (0.0, 30.0)
+    slider: tuple[float, float] | None = None
     moved: Callable[[Situation, float], Situation] | None = None
 
     def read(self, answer: Any, situation: Situation) -> float:
@@ -288,7 +289,7 @@ class SetNumber(Judge):
         return cue, self.findings(plan, value)[-1 if low else 0].words
 
     def form(self, plan: Plan) -> Form:
-        return Form(slider=self.slider)
+        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)))
 
     def model(self, plan: Plan) -> float:
         """The good value, in full tenths where that is still inside."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
 from collections.abc import Callable
 from dataclasses import replace
 from html import escape
@@ -82,7 +81,7 @@ class TryIt(Displayed):
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
     >>> task = TryIt(place_the_cover)
     >>> task
-    Exercise: Where does the cover stand? Drag 8 so that ...
+    On the board: Where does the cover stand? Drag 8 so that ...
     >>> task.board.move("pressing", "8", (20, -9)), task.check().outcome
     (True, 'right')
     >>> task = TryIt(who_goes)
@@ -122,12 +121,7 @@ class TryIt(Displayed):
         return Display([grid]).add_class("pressing-task")
 
     def __repr__(self) -> str:
-        return f"Exercise: {self.exercise!r}"
-
-    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
-        # The picture of the question is for those who read the notebook without a kernel.
-        png = self.first.picture._repr_png_()
-        return {**super()._repr_mimebundle_(**how), "image/png": b64encode(png).decode()}
+        return f"On the board: {self.exercise!r}"
 
     def _board(self) -> TaskBoard:
         """A board with the exercise's picture; whoever changes it takes the old verdict away."""

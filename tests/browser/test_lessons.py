@@ -56,7 +56,7 @@ def drag_into_place(number: str, name: str, page: Any, screenshots: Path) -> Non
     from playwright.sync_api import expect
 
     exercise, places = solution_of(number, name)
-    assert page.evaluate(GO_TO, f"Exercise: {exercise.title}"), name
+    assert page.evaluate(GO_TO, f"On the board: {exercise.title}"), name
     typed = f"TryIt({name})"
     page.wait_for_function(f"typed => ({WHICH})(typed) >= 0", arg=typed)
     board = OpenBoard(page, page.evaluate(WHICH, typed))

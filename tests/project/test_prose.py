@@ -90,7 +90,7 @@ def test_the_question_is_the_title_and_three_goals_follow(notebook: nbformat.Not
 
 def test_a_prediction_comes_before_every_board(notebook: nbformat.NotebookNode) -> None:
     shown = [n for n, cell in enumerate(notebook.cells) for output in cell.get("outputs", [])
-             if re.match(r"Board of|Exercise:", output.get("data", {}).get("text/plain", ""))]
+             if re.match(r"Board of|On the board", output.get("data", {}).get("text/plain", ""))]
     assert shown != []
     assert [notebook.cells[n].id for n in shown if not re.search(r"\*\*[^*]+\*\*", notebook.cells[n - 1].source)] == []
 

@@ -44,7 +44,7 @@ def test_before_an_answer_it_says_what_to_do_and_gives_nothing_away(exercise: Ex
     assert exercise.check(...).words == exercise.asks
     assert "{" not in f"{exercise!r}{exercise.hint(1)!r}"
     unasked = {repr(exercise.hint(step)) for step in (..., 0, 5, "1", None)}
-    assert unasked == {"Stuck: Write 1, 2 or 3 over the dots for a hint."}
+    assert unasked == {"Stuck: Write 1, 2 or 3 over the dots for a hint; 4 shows an answer."}
     assert {mark.layer for mark in exercise.picture.drawing.marks}.isdisjoint({"roles", "shadow", "lanes", "gaps"})
     assert "presses" not in exercise.picture.drawing.words
 
@@ -53,6 +53,7 @@ def test_before_an_answer_it_says_what_to_do_and_gives_nothing_away(exercise: Ex
 def test_three_hints_say_more_and_more(exercise: Exercise) -> None:
     hints = [exercise.hint(step) for step in range(1, HINTS + 1)]
     assert len({hint.words for hint in hints}) == HINTS
+    assert exercise.hint(HINTS + 1).words == exercise.solution().words
     assert any(sign.isdigit() for sign in hints[2].words)  # how far, in seconds, metres or men
     assert [repr(hint).partition(":")[0] for hint in hints] == [f"Hint {step} of {HINTS}" for step in range(1, 4)]
 

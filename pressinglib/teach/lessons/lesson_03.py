@@ -89,8 +89,7 @@ what_angle = Exercise(
     scene("against a back three"), SetNumber(
         "degrees", angles_that_hide, "Their 4 is still to be seen: the square pass is on.",
         "Further round he no longer stands between ball and goal.",
-        "The shadow reaches 20 degrees to either side of the line from the ball through the presser.",
-        slider=(0.0, 90.0)),
+        "The shadow reaches 20 degrees to either side of the line from the ball through the presser."),
     "Imagine a lamp in the ball: where does the shadow of 10 fall?")
 
 who_is_hidden = Exercise(

@@ -58,6 +58,5 @@ how_sure = Exercise(
     f"The one named went in {SOME.hits} of {SOME.of} cases. How many percentage points wide is the 95 % interval?",
     _frame(36864),
     SetNumber("points", _width, "So few cases do not say so much.", "Even so few cases say more than that.",
-              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", names_players=False,
-              slider=(0.0, 60.0)),
+              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", names_players=False),
     "Look at the number of cases: four times as many would halve it.", ANYONE)
