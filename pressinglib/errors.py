@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import errno
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from functools import cache, wraps
 from itertools import islice
 from math import isfinite
-from typing import Any, TypeVar
+from typing import Any, ParamSpec, TypeVar
 
 import numpy as np
 
 Kind = TypeVar("Kind")
+Made = TypeVar("Made")
+P = ParamSpec("P")
 LONGEST = 200  # characters of a wrong value in a message
-MOST_ITEMS = 1000
+MOST_ITEMS, LARGEST = 1000, 2**62
+TEXT_OR_COMPLEX = "SUcVmM"  # kinds of arrays that hold no numbers to compute with
 
 
 class PressingError(Exception):
@@ -123,6 +127,13 @@ def shown(value: object) -> str:
     return words if len(words) <= LONGEST else words[: LONGEST - 3] + "..."
 
 
+def as_bool(value: object, what: str) -> bool:
+    """True or False."""
+    if not isinstance(value, bool):
+        raise BadInput(what, expected="True or False", got=shown(value), todo="write one of the two")
+    return value
+
+
 def as_a(value: object, kind: type[Kind], what: str, todo: str) -> Kind:
     """The value, which is of this kind."""
     if not isinstance(value, kind):
@@ -130,8 +141,8 @@ def as_a(value: object, kind: type[Kind], what: str, todo: str) -> Kind:
     return value
 
 
-def as_items(value: object, kind: type[Kind], what: str, expected: str, todo: str, fewest: int = 0,
-             most: int = MOST_ITEMS) -> tuple[Kind, ...]:
+def as_items(value: object, kind: type[Kind] | tuple[type[Kind], ...], what: str, expected: str, todo: str,
+             fewest: int = 0, most: int = MOST_ITEMS) -> tuple[Kind, ...]:
     """So many things of this kind, which are called what is expected."""
     items = tuple(islice(value, most + 1)) if isinstance(value, Iterable) else None
     if items is None or not fewest <= len(items) <= most or not all(isinstance(item, kind) for item in items):
@@ -145,6 +156,13 @@ def as_choice(value: object, choices: Iterable[str], what: str, todo: str = "use
     known = tuple(choices)
     if not isinstance(value, str) or value not in known:
         raise BadInput(what, expected="one of " + ", ".join(known), got=shown(value), todo=todo)
+    return value
+
+
+def as_known(value: object, known: Sequence[str], kind: str, todo: str = "check the spelling") -> str:
+    """One of the names that there are, else UnknownName."""
+    if not isinstance(value, str) or value not in known:
+        raise UnknownName(kind, value, known, todo)
     return value
 
 
@@ -165,6 +183,24 @@ def as_number(value: object, what: str, *, low: float = float("-inf"), high: flo
     if not (isfinite(number) and low <= number <= high):
         raise BadInput(what, expected=f"a number from {low:g} to {high:g}", got=shown(value), todo="check the value")
     return number
+
+
+def as_whole(value: object, what: str, low: int = 0, high: int = LARGEST) -> int:
+    """One whole number within `low` .. `high`."""
+    if isinstance(value, bool) or not isinstance(value, (int, np.integer)) or not low <= value <= high:
+        raise BadInput(what, expected=f"a whole number from {low} to {high}", got=shown(value), todo="check the value")
+    return int(value)
+
+
+def as_array(value: Any, what: str, kind: type = float) -> Any:
+    """An array of numbers; NaN is let in among floats."""
+    try:
+        given = np.asarray(value)
+        if given.dtype.kind not in TEXT_OR_COMPLEX:
+            return given.astype(kind)
+    except (TypeError, ValueError, OverflowError, RuntimeError):
+        pass
+    raise BadInput(what, expected="numbers, or an array of them", got=shown(value), todo="check the values")
 
 
 def _float(value: object) -> float:
@@ -201,13 +237,29 @@ def not_negative(**parameters: Any) -> None:
 def no_negative_distance(**distances: Any) -> None:
     """No named distance is below zero; NaN, an absent player, passes."""
     for name, value in distances.items():
-        if np.any(np.asarray(value, dtype=float) < 0.0):
+        if np.any(as_array(value, name) < 0.0):
             raise BadInput(name, expected="metres of at least 0", got=shown(value), todo="give zero or more")
 
 
 def _numbers(value: Any) -> Any:
     """The value as an array; NaN, which no check passes, where it holds no numbers."""
     try:
-        return np.asarray(value, dtype=float)
-    except (TypeError, ValueError, OverflowError):
+        return as_array(value, "parameter")
+    except BadInput:
         return np.array(np.nan)
+
+
+@cache
+def formula(function: Callable[P, Made]) -> Callable[P, Made]:
+    """The function, but what it cannot compute with it says, where numpy would raise an error of its own."""
+    @wraps(function)
+    def told(*given: P.args, **named: P.kwargs) -> Made:
+        try:
+            return function(*given, **named)
+        except (AttributeError, IndexError, OverflowError, TypeError, ValueError) as error:
+            if isinstance(error, PressingError):
+                raise
+            raise BadInput(f"arguments of {function.__name__}", expected="numbers, or arrays whose shapes fit",
+                           got=str(error), todo=f"see help({function.__name__})") from error
+
+    return told

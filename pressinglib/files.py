@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import errno
 import json
 import os
 import re
@@ -15,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
-from pressinglib.errors import PlainFileError, PressingError, unwritten
+from pressinglib.errors import BadInput, PlainFileError, PressingError, shown, unwritten
 
 try:
     import fcntl
@@ -141,21 +140,23 @@ class Format(Generic[Made]):
 
     def load(self, path: str | os.PathLike[str]) -> Made:
         """What is in a file; an error lists every fault with its place, or says why the file cannot be read."""
-        return self._parse(self._read(Path(path)), str(path))
+        found = as_path(path)
+        return self._parse(self._read(found), str(found))
 
     def save(self, values: Values, path: str | os.PathLike[str]) -> Path:
         """Write values, their version first; a file that is there is replaced as a whole or stays as it was."""
+        target = as_path(path)
         try:
             data = (_lines({"version": self.version, **values}) + "\n").encode("utf-8")
         except (TypeError, ValueError) as cause:
             raise self.error(str(path), [f"a value that is not text: {cause}"], "give texts as text") from cause
         self._parse(data, str(path))  # what could not be loaded again must not replace a good file
         try:
-            replace_whole(Path(path), data)
+            replace_whole(target, data)
         except OSError as cause:
             failed = unwritten("", cause)
             raise self.error(str(path), [failed.got], failed.todo) from cause
-        return Path(path)
+        return target
 
     def newest(self, check: Checker, document: Any) -> Made | None:
         """What is made of values of any version, one step of versions after another."""
@@ -242,6 +243,19 @@ def _has_rows(value: Any) -> bool:
 
 # -- Writing: the old file or the new one, never half of it.
 
+
+def as_path(value: object) -> Path:
+    """A path that a file system can take, else BadInput."""
+    try:
+        name = os.fsencode(value) if isinstance(value, (str, os.PathLike)) else b""
+    except UnicodeEncodeError:  # a lone surrogate
+        name = b""
+    if not name or b"\0" in name:
+        raise BadInput("path", expected="the name of a file or folder", got=shown(value),
+                       todo="take another name")
+    return Path(os.fsdecode(name))
+
+
 LITTER = re.compile(r"\.[0-9a-f]{16}\.part")
 
 
@@ -251,32 +265,23 @@ def replace_whole(target: Path, content: bytes) -> None:
         path.write_bytes(content)
 
 
-def check_name(path: Path) -> None:
-    """OSError for what no file can be called: a zero byte, half a sign."""
+def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
+    """The same, or a PressingError that says what to do."""
+    target = as_path(path)
     try:
-        with suppress(OSError):
-            os.lstat(path)
-    except ValueError as error:
-        raise OSError(errno.EINVAL, "a name that no file can have") from error
+        replace_whole(target, content)
+    except OSError as error:
+        raise unwritten(f"file {path}", error) from error
+    return target
 
 
 def made_folder(folder: Path) -> Path:
     """A folder, made if it is not there yet; a PressingError if it cannot be."""
     try:
-        check_name(folder)
-        folder.mkdir(parents=True, exist_ok=True)
+        as_path(folder).mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise unwritten(f"folder {folder}", error) from error
     return folder
-
-
-def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
-    """The same, or a PressingError that says what to do."""
-    try:
-        replace_whole(Path(path), content)
-    except OSError as error:
-        raise unwritten(f"file {path}", error) from error
-    return Path(path)
 
 
 @contextmanager
@@ -285,8 +290,7 @@ def beside(target: Path) -> Iterator[Path]:
 
     A link is followed; the rights are those of the old file, else what the user's mask leaves.
     """
-    check_name(target)
-    target = Path(os.path.realpath(target))
+    target = Path(os.path.realpath(as_path(target)))
     sweep(target.parent)
     with _locked(target) as path:
         yield path

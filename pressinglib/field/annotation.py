@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownName, as_xy, shown
+from pressinglib.errors import BadInput, as_known, as_xy, shown
 
 XY = tuple[float, float]
 CORNERS = {"arrow": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2)}  # kind: fewest and most points
@@ -45,8 +45,7 @@ class OwnMark:
     words: str = ""
 
     def __post_init__(self) -> None:
-        if not isinstance(self.kind, str) or self.kind not in CORNERS:
-            raise UnknownName("kind of mark", self.kind, KINDS)
+        as_known(self.kind, KINDS, "kind of mark")
         fewest, most = CORNERS[self.kind]
         points = tuple(self.points) if isinstance(self.points, Iterable) else ()
         if not fewest <= len(points) <= most:

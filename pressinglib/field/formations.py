@@ -9,7 +9,7 @@ from itertools import count
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput, shown
+from pressinglib.errors import BadInput, as_items, shown
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT, check_slot
 from pressinglib.field.zonal_block import block_xy, side_hint
 
@@ -126,6 +126,7 @@ def slot_numbers(slots: Sequence[str]) -> tuple[str, ...]:
     >>> slot_numbers(["outfield", "goalkeeper"])
     ('2', '1')
     """
+    slots = as_items(slots, str, "slots", "a list of slots", "write them as in SLOTS")
     given: dict[int, int] = {}
     claims = sorted(range(len(slots)), key=lambda i: _claim(slots[i]))
     for choice in range(max(map(len, LIKES.values()))):

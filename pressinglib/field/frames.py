@@ -9,13 +9,14 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_a, as_array, as_items
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
 from pressinglib.field.situation import RESTARTS, Situation
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]
+SHEETS = ("pressing_numbers", "pressing_slots", "possession_numbers", "possession_slots")
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,7 +73,12 @@ class Frames:
     time_s: Floats = None  # type: ignore[assignment]
 
     def __post_init__(self) -> None:
+        as_a(self.pitch, Pitch, "pitch of frames", "use Pitch()")
+        for name in SHEETS:
+            texts = as_items(getattr(self, name), str, f"frames, {name}", "a list of texts", "give one a player")
+            object.__setattr__(self, name, texts)
         ours, theirs = len(self.pressing_numbers), len(self.possession_numbers)
+        object.__setattr__(self, "ball_xy", np.atleast_1d(as_array(self.ball_xy, "frames, ball_xy")))
         blank: dict[str, tuple[tuple[int, ...], float]] = {
             "pressing_xy": ((ours, 2), 0.0), "possession_xy": ((theirs, 2), 0.0), "ball_xy": ((2,), 0.0),
             "pressing_velocity": ((ours, 2), 0.0), "possession_velocity": ((theirs, 2), 0.0),
@@ -84,7 +90,7 @@ class Frames:
     def _frozen(self, name: str, shape: tuple[int, ...], fill: float) -> NDArray[Any]:
         kind = int if name in ("carrier", "receiver", "restart") else float
         given = getattr(self, name)
-        array = np.full(shape, fill, kind) if given is None else np.array(given, kind)
+        array = np.full(shape, fill, kind) if given is None else as_array(given, f"frames, {name}", kind)
         if array.shape != shape:
             raise BadInput(f"frames, {name}", expected=f"shape {shape}", got=f"shape {array.shape}",
                            todo="give one row a frame and one column a player of the sheet")

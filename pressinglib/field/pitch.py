@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput, as_choice
+from pressinglib.errors import BadInput, as_choice, shown
 
 # IFAB Laws of the Game, Law 1 (grade A), metres.
 TOUCHLINE_M = (90.0, 120.0)
@@ -54,11 +54,11 @@ Use Pitch.youth(...) for a smaller pitch.
     by_law: bool = True
 
     def __post_init__(self) -> None:
-        size = f"{self.length_m} x {self.width_m} m"
+        size = f"{shown(self.length_m)} x {shown(self.width_m)} m"
         sizes = [v for v in (self.length_m, self.width_m) if isinstance(v, (int, float)) and not isinstance(v, bool)]
         if len(sizes) < 2 or not max(map(abs, sizes)) < 1e6 or not isinstance(self.by_law, bool):
             raise BadInput("pitch size", expected="two finite numbers in metres, by_law true or false",
-                           got=f"{size}, {self.by_law!r}", todo="give length and width")
+                           got=f"{size}, {shown(self.by_law)}", todo="give length and width")
         if self.by_law and not self._in_law():
             raise BadInput("pitch size", expected="90-120 m by 45-90 m, longer than wide (Law 1)", got=size,
                            todo="use Pitch.youth(...) for a smaller pitch")

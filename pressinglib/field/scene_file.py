@@ -29,7 +29,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import BadInput, SceneFileError
+from pressinglib.errors import SceneFileError, as_a, as_items
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
@@ -117,10 +117,7 @@ def load_session(path: str | os.PathLike[str]) -> tuple[SceneFile, ...]:
 
 def save_session(scenes: Iterable[SceneFile], path: str | os.PathLike[str]) -> Path:
     """Save 1-100 scenes as one file; replaced as a whole, errors as in `save_situation`."""
-    parts = tuple(scenes)
-    if not all(isinstance(part, SceneFile) for part in parts):
-        raise BadInput("session", expected="scenes, each a SceneFile", got=", ".join({type(p).__name__ for p in parts}),
-                       todo="make them: SceneFile(situation, title)")
+    parts = as_items(scenes, SceneFile, "session", "scenes, each a SceneFile", "make them: SceneFile(situation, title)")
     return SESSION.save({"scenes": [part.to_dict() for part in parts]}, path)
 
 
@@ -149,9 +146,9 @@ def save_situation(situation: Situation, path: str | os.PathLike[str], title: st
     SceneFileError
         If title or notes are not fit for a file, or the folder cannot be written to.
     """
-    if not isinstance(situation, Situation):
-        raise BadInput("situation", expected="a Situation", got=type(situation).__name__, todo="give the picture first")
-    return SCENE.save(SceneFile(situation, title, notes, tuple(marks)).to_dict(), path)
+    as_a(situation, Situation, "situation", "give the picture first")
+    own = as_items(marks, OwnMark, "marks", "a list of OwnMark", "make them: OwnMark(kind, points, words)")
+    return SCENE.save(SceneFile(situation, title, notes, own).to_dict(), path)
 
 
 # -- Making a picture of the values in a file: whatever can be looked at is, though something else is wrong.

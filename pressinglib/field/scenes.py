@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from pressinglib.errors import UnknownName
+from pressinglib.errors import as_known
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import XY, Player
@@ -35,9 +35,7 @@ def scene(name: str) -> Situation:
     Traceback (most recent call last):
     pressinglib.errors.UnknownName: scene: expected one of build-up left, build-up right, ...
     """
-    if not isinstance(name, str) or name not in _SCENES:
-        raise UnknownName("scene", name, scene_names(), todo="use one of these names")
-    return _SCENES[name].situation()
+    return _SCENES[as_known(name, scene_names(), "scene", "use one of these names")].situation()
 
 
 def scene_names() -> tuple[str, ...]:

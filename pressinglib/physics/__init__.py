@@ -3,6 +3,16 @@
 What is published and only compared with stands in `published`. The names are listed in the stub beside this file.
 """
 
+from typing import Any
+
 import lazy_loader
 
-__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
+from pressinglib.errors import formula
+
+_found, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
+
+
+def __getattr__(name: str) -> Any:
+    """What is asked for; of arguments that do not fit a formula says what it expects."""
+    found = _found(name)
+    return formula(found) if hasattr(found, "__code__") else found

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pressinglib.errors import UnknownName, above_zero, no_negative_distance
+from pressinglib.errors import above_zero, as_known, no_negative_distance
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.physics.motion import RUNNING, Running
@@ -171,8 +171,7 @@ def total_pressure(situation: Situation, model: str = "arrival", running: Runnin
     Traceback (most recent call last):
     pressinglib.errors.UnknownName: model of pressure: expected one of arrival, oval; got 'zone'. Check the spelling.
     """
-    if model not in MODELS:
-        raise UnknownName("model of pressure", model, MODELS)
+    as_known(model, MODELS, "model of pressure")
     pressed = situation.receiver or situation.on_ball
     place = situation.ball_xy if pressed is None else situation.player("possession", pressed).xy
     pressers = [player.xy for player in situation.pressing]

@@ -7,7 +7,7 @@ from collections.abc import Sequence as Many
 from dataclasses import asdict, dataclass
 from typing import Any, ClassVar
 
-from pressinglib.errors import BadInput, UnknownName, as_choice, as_items, as_number, as_xy, shown
+from pressinglib.errors import BadInput, as_bool, as_choice, as_items, as_known, as_number, as_whole, as_xy, shown
 from pressinglib.field.player import XY
 from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.roles.settings import WAYS
@@ -239,9 +239,10 @@ class SimulationOptions:
         for name, (low, high) in LIMITS.items():
             if getattr(self, name) is not None or name != "duration_s":
                 object.__setattr__(self, name, as_number(getattr(self, name), name, low=low, high=high))
+        as_bool(self.just_lost, "just_lost")
         as_choice(self.attackers, ATTACKERS, "attackers", "use one of the two")
-        if self.seed is not None and (isinstance(self.seed, bool) or not isinstance(self.seed, int) or self.seed < 0):
-            raise BadInput("seed", expected="None or a whole number from 0", got=shown(self.seed), todo="give one")
+        if self.seed is not None:
+            as_whole(self.seed, "seed")
         object.__setattr__(self, "triggers", checked_triggers(self.triggers))
 
 
@@ -252,10 +253,7 @@ def checked_triggers(names: Many[str]) -> tuple[str, ...]:
     """The names, or UnknownName for one that is no trigger."""
     if isinstance(names, str) or not isinstance(names, Many):
         raise BadInput("triggers", expected="a list of names", got=shown(names), todo="put them in brackets")
-    for name in names:
-        if not isinstance(name, str) or name not in TRIGGERS:
-            raise UnknownName("trigger", name, TRIGGERS)
-    return tuple(names)
+    return tuple(as_known(name, TRIGGERS, "trigger") for name in names)
 
 
 def _check_number(value: object, what: str) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import UnknownName
+from pressinglib.errors import as_known
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import BALL_TOP_MPS, CONTROL_M, HIGHEST_M, Situation
@@ -153,8 +153,7 @@ class Event:
     words: str
 
     def __post_init__(self) -> None:
-        if self.kind not in EVENT_KINDS:
-            raise UnknownName("kind of event", self.kind, EVENT_KINDS)
+        as_known(self.kind, EVENT_KINDS, "kind of event")
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values."""

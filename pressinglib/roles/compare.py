@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_a, as_bool, as_items, shown
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
@@ -118,6 +118,9 @@ def compare_rulebooks(first: Rulebook, second: Rulebook, pictures: Mapping[str, 
     Traceback (most recent call last):
     pressinglib.errors.BadInput: pictures: expected at least one; got none. ...
     """
+    first, second = (as_a(rules, Rulebook, "rulebook", "make one with Rulebook(...)") for rules in (first, second))
+    as_bool(with_faults, "with_faults")
+    names = as_items(names, str, "names", "two names", "give one for each", 2, 2)  # type: ignore[assignment]
     rows = tuple(_rows(_parts(pictures), first, second, with_faults))
     if not rows:
         raise BadInput("pictures", expected="at least one", got="none", todo="give scenes by name, or Frames")
@@ -130,6 +133,8 @@ def _parts(pictures: Mapping[str, Situation] | Frames | None) -> Iterator[tuple[
         yield list(range(len(pictures))), pictures
         return
     named = {name: scene(name) for name in SCENES} if pictures is None else pictures
+    if not isinstance(named, Mapping) or not all(isinstance(one, Situation) for one in named.values()):
+        raise BadInput("pictures", expected="Situations by name, or Frames", got=shown(pictures), todo="give either")
     for name, situation in named.items():
         yield [name], Frames.of([situation])
 

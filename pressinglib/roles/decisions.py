@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from types import FunctionType
 from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 
+from pressinglib.errors import BadInput, shown
 from pressinglib.field.player import BACK, GOALKEEPER
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture
 from pressinglib.roles.settings import BACK_LINE, BALANCE, HOLD, HOLD_LINE, KEEP_BLOCK, NOBODY, SWEEP
@@ -29,6 +31,8 @@ def frame_rule(rule: Rule) -> Rule:
     >>> nobody_goes.takes_frames
     True
     """
+    if not isinstance(rule, FunctionType):
+        raise BadInput("rule", expected="a function", got=shown(rule), todo="put the mark above a def")
     rule.takes_frames = True  # type: ignore[attr-defined]
     return rule
 

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from pressinglib.errors import BadInput, as_number
+from pressinglib.errors import BadInput, as_a, as_items, as_number
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.roles import faults_ball, faults_line, faults_shape
@@ -133,8 +133,7 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     []
     """
     for value, what in ((situation, "picture"), (situation if before is None else before, "picture before")):
-        if not isinstance(value, Situation):
-            raise BadInput(what, expected="a Situation", got=type(value).__name__, todo="make one with Situation(...)")
+        as_a(value, Situation, what, "make one with Situation(...)")
     rules = as_rulebook(rulebook)
     seconds = as_number(before_s, "time since the picture before, s", low=LEAST_S, high=MOST_S)
     if trap is not None:
@@ -205,12 +204,16 @@ def faults_in_frames(frames: Frames, rulebook: Rulebook | None = None, before: S
     >>> faults_in_frames(Frames.of([s, s.with_ball((-30, 0))]))
     [FrameFault(frame=0, kind='far side too narrow', players=('7',))]
     """
-    rules, found = rulebook or Rulebook(), []
+    as_a(frames, Frames, "frames", "make them with Frames.of(...)")
+    before = as_items(before, (Situation, type(None)), "pictures before", "a Situation or None a frame", "see Frames",
+                      most=len(frames))
+    seconds = as_number(before_s, "time since the picture before, s", low=LEAST_S, high=MOST_S)
+    rules, found = as_rulebook(rulebook), []
     for start in range(0, len(frames), FRAMES_AT_ONCE):
         together = Snapshot.each(frames.take(slice(start, start + FRAMES_AT_ONCE)), rules)
         for f, st in enumerate(together, start):
             earlier = before[f] if f < len(before) and st.in_play else None
             if earlier is not None:
-                st = replace(st, before=Snapshot.of(earlier, rules), seconds=before_s)
+                st = replace(st, before=Snapshot.of(earlier, rules), seconds=seconds)
             found += [FrameFault(f, seen.kind.name, seen.names) for seen in _seen(st)]
     return found

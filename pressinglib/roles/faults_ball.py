@@ -39,7 +39,9 @@ def nobody_goes(st: Snapshot) -> Iterator[FaultFound]:
     """Two who are equally near in time, both more than 4 m off: each leaves it to the other."""
     time = np.where(st.p.goal_side & st.p.outfield, st.p.to_ball_s, np.inf)[0]
     a, b = (int(n) for n in time.argsort(kind="stable")[[0, min(1, len(time) - 1)]])
-    if a == b or not _left_alone(st) or not time[b] - time[a] <= EQUAL_S or min(st.ball_m[[a, b]]) <= ENGAGED_M:
+    if a == b or time[b] == np.inf or time[b] - time[a] > EQUAL_S:
+        return
+    if not _left_alone(st) or min(st.ball_m[[a, b]]) <= ENGAGED_M:
         return
     goes = b if st.sent()[0] == b else a
     other = a if goes == b else b

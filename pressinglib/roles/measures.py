@@ -14,7 +14,7 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
-from pressinglib.errors import BadInput, above_zero
+from pressinglib.errors import BadInput, above_zero, as_a, as_array, as_number, as_whole, shown
 from pressinglib.field.pitch import Pitch, corridor, third
 from pressinglib.roles.picture import Floats, Ints, norm
 
@@ -87,7 +87,10 @@ def line_gaps(xy: ArrayLike, line: ArrayLike) -> Floats:
     >>> line_gaps([(-30, -5), (-30, 5), (-20, 0), (-7, 0)], [0, 0, 1, 2])
     array([10., 13.])
     """
-    points, lines = points_of(xy), np.asarray(line)
+    points, lines = points_of(xy), as_array(line, "lines", int)
+    if lines.shape != points.shape[-2:-1] or not (lines >= 0).any():
+        raise BadInput("lines", expected=f"a number for each of {points.shape[-2]} players, of some at least 0",
+                       got=shown(line), todo="give the line of each player")
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", RuntimeWarning)
         depths = [np.nanmean(points[..., lines == one, 0], axis=-1) for one in np.unique(lines[lines >= 0])]
@@ -104,9 +107,8 @@ def near_ball(xy: ArrayLike, ball_xy: ArrayLike, count: int = NEAR_BALL) -> Ints
     >>> near_ball([(0, 0), (9, 0), (3, 0)], (10, 0), count=2)
     array([1, 2])
     """
-    off = points_of(xy) - np.asarray(ball_xy, dtype=float)[..., None, :]
-    if not 1 <= count <= off.shape[-2]:
-        raise BadInput("near the ball", expected=f"1 to {off.shape[-2]} players", got=repr(count), todo="ask for fewer")
+    off = _off_ball(points_of(xy), ball_xy)
+    count = as_whole(count, "number of players near the ball", 1, off.shape[-2])
     # NaN sorts last, so absent players come only where there are too few others.
     return np.argsort(norm(off), axis=-1, kind="stable")[..., :count]
 
@@ -134,10 +136,9 @@ def passes_per_defensive_action(passes: float, tackles: float, interceptions: fl
     >>> passes_per_defensive_action(207, 10, 16, 11, 3)
     5.175
     """
-    if min(passes, tackles, interceptions, challenges, fouls) < 0:
-        raise BadInput("counts", expected="numbers of at least 0", got="a number below 0", todo="check the counts")
-    actions = tackles + interceptions + challenges + fouls
-    return passes / actions if actions else float("inf")
+    counts = [as_number(count, "count", low=0.0) for count in (passes, tackles, interceptions, challenges, fouls)]
+    actions = sum(counts[1:])
+    return counts[0] / actions if actions else float("inf")
 
 
 def side_surplus(own_xy: ArrayLike, other_xy: ArrayLike, ball_xy: ArrayLike, radius_m: float = 25.0) -> tuple[Any, Any]:
@@ -154,7 +155,7 @@ def side_surplus(own_xy: ArrayLike, other_xy: ArrayLike, ball_xy: ArrayLike, rad
     above_zero(radius_m=radius_m)
     counts = []
     for xy in (own_xy, other_xy):
-        off = points_of(xy) - np.asarray(ball_xy, dtype=float)[..., None, :]
+        off = _off_ball(points_of(xy), ball_xy)
         near = norm(off) <= radius_m
         counts.append([(near & (sign * off[..., 1] > 0.0)).sum(-1) for sign in (1.0, -1.0)])
     return counts[0][0] - counts[1][0], counts[0][1] - counts[1][1]
@@ -170,7 +171,7 @@ def area_surplus(own_xy: ArrayLike, other_xy: ArrayLike, pitch: Pitch | None = N
            [ 0,  0,  0,  0, -1],
            [ 0,  0,  0,  0,  0]])
     """
-    pitch = pitch or Pitch()
+    pitch = Pitch() if pitch is None else as_a(pitch, Pitch, "pitch", "use Pitch()")
     return _by_area(points_of(own_xy), pitch) - _by_area(points_of(other_xy), pitch)
 
 
@@ -193,13 +194,22 @@ def short_in_front(spare: int = 1, own: int = 10, opponents: int = 11) -> int:
     >>> short_in_front(), short_in_front(spare=0), short_in_front(own=9)
     (2, 1, 3)
     """
-    return opponents - own + spare
+    return as_whole(opponents, "opponents") - as_whole(own, "own") + as_whole(spare, "spare men", -11)
 
 
 def points_of(xy: ArrayLike) -> Floats:
     """The array (..., players, 2), or BadInput."""
-    points = np.asarray(xy, dtype=float)
+    points = as_array(xy, "players")
     if points.ndim < 2 or points.shape[-1] != 2 or points.shape[-2] == 0:
         raise BadInput("players", expected="points (..., players, 2)", got=f"shape {points.shape}",
                        todo="give x and y of each player on the last axis")
     return points
+
+
+def _off_ball(points: Floats, ball_xy: ArrayLike) -> Floats:
+    """Places (..., players, 2) as seen from the ball (..., 2), or BadInput."""
+    ball = as_array(ball_xy, "ball")
+    if not ball.shape or ball.shape[-1] != 2 or ball.shape[:-1] not in ((), points.shape[:-2]):
+        raise BadInput("ball", expected=f"x and y for each of {points.shape[:-2]} pictures", got=f"shape {ball.shape}",
+                       todo="give x and y on the last axis")
+    return points - ball[..., None, :]

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName, as_xy
+from pressinglib.errors import BadInput, PressingError, RuleError, as_bool, as_known, as_xy
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
@@ -90,8 +90,7 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
     "'left' became 'left', expected 'right'"
     """
     known = [f.name for f in fields(Rulebook) if f.name != "settings"]
-    if name not in known:
-        raise UnknownName("rule", name, known)
+    as_known(name, known, "rule")
     if getattr(rule, "takes_frames", False):
         raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
                        todo="compare the plans it gives: compare_rulebooks(...)")
@@ -102,7 +101,7 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
         promises += [_tried("answers the same picture twice alike", lambda s: _differ(asked(s), asked(s))),
                      _tried("answers alike in another order of players", lambda s: _differ(asked(s), asked(replace(
                          s, pressing=s.pressing[::-1], possession=s.possession[::-1]))))]
-        if mirrors:
+        if as_bool(mirrors, "mirrors"):
             promises.append(_tried("gives the mirrored answer for the mirrored picture",
                                    lambda s: _mirror_trouble(asked, s)))
     return RuleCheck(name, tuple(promises))

@@ -10,7 +10,7 @@ from typing import Any, cast
 
 import numpy as np
 
-from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName, as_xy
+from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName, as_xy, shown
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import scene
 from pressinglib.roles.approach import choose_steer, place_presser
@@ -39,7 +39,7 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
     of the wrong kind, is a RuleError that names rule, picture and cause.
     """
     if not callable(rule):
-        raise RuleError(name, "no picture", f"{rule!r} is no function", todo="give a function of one situation")
+        raise RuleError(name, "no picture", f"{shown(rule)} is no function", todo="give a function of one situation")
     if getattr(rule, "takes_frames", False):
         return rule
 

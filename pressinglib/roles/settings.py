@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownName, as_number
+from pressinglib.errors import BadInput, UnknownName, as_number, shown
 from pressinglib.physics.motion import Running
 from pressinglib.tables import Rows
 
@@ -158,11 +158,11 @@ def _checked(of: Any, value: Any) -> Any:
     what, meta = f"setting {of.name}", of.metadata
     if "choices" in meta:
         if not isinstance(value, str) or value not in meta["choices"]:
-            raise BadInput(what, expected="one of " + ", ".join(meta["choices"]), got=repr(value), todo="use one")
+            raise BadInput(what, expected="one of " + ", ".join(meta["choices"]), got=shown(value), todo="use one")
         return value
     if "many" in meta:
         if not isinstance(value, (tuple, list)) or len(value) != meta["many"]:
-            raise BadInput(what, expected=f"{meta['many']} numbers", got=repr(value), todo="give them all")
+            raise BadInput(what, expected=f"{meta['many']} numbers", got=shown(value), todo="give them all")
         return tuple(as_number(v, what, low=meta["low"], high=meta["high"]) for v in value)
     if value is None and of.default is None:
         return None

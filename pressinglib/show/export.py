@@ -11,10 +11,10 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import BadInput, as_number
+from pressinglib.errors import BadInput, as_bool, as_number
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.situation import Situation
-from pressinglib.files import write_file
+from pressinglib.files import as_path, write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_plan, draw_situation
@@ -144,7 +144,7 @@ def save_picture(what: Any, path: str | Path, width_cm: float = 18.0, dpi: float
     Traceback (most recent call last):
     pressinglib.errors.BadInput: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
     """
-    drawing, format = drawing_of(what, layers, **how), Path(path).suffix[1:].lower()
+    drawing, format = drawing_of(what, layers, **how), as_path(path).suffix[1:].lower()
     return write_file(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))
 
 
@@ -153,7 +153,7 @@ def picture_bytes(drawing: Drawing, format: str = "png", width_cm: float = 18.0,
     """The picture as the content of a file; see `save_picture`."""
     width_cm = as_number(width_cm, "width of the picture in cm", low=5, high=200)
     dpi = as_number(dpi, "dots per inch", low=30, high=600)
-    tone = in_grey if grey else in_colour
+    tone = in_grey if as_bool(grey, "grey") else in_colour
     shapes = composed(drawing, portrait, part)
     return primitives_bytes(shapes, format, width_cm, dpi, tone, drawing.title, drawing.words)
 

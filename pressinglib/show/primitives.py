@@ -13,7 +13,7 @@ from math import hypot
 
 from shapely import LineString, Polygon, box
 
-from pressinglib.errors import BadInput, as_number
+from pressinglib.errors import BadInput, as_bool, as_number, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import text_half
@@ -39,15 +39,15 @@ def crop_box(pitch: Pitch, part: Crop, margin_m: float) -> Box:
                              "own half": (-half_x, OVER_HALFWAY_M, -half_y, half_y)}
     if isinstance(part, str):
         if part not in named:
-            raise BadInput("part of the pitch", expected=f"one of {', '.join(CROPS)} or four numbers", got=repr(part),
+            raise BadInput("part of the pitch", expected=f"one of {', '.join(CROPS)} or four numbers", got=shown(part),
                            todo="check the spelling")
         return named[part]
-    if len(tuple(part)) != 4:
-        raise BadInput("part of the pitch", expected="x from, x to, y from, y to", got=repr(part), todo="give four")
+    if not isinstance(part, (tuple, list)) or len(part) != 4:
+        raise BadInput("part of the pitch", expected="x from, x to, y from, y to", got=shown(part), todo="give four")
     x0, x1, y0, y1 = (as_number(v, "edge of a part in m") for v in part)
     whole = (max(x0, -half_x), min(x1, half_x), max(y0, -half_y), min(y1, half_y))
     if min(whole[1] - whole[0], whole[3] - whole[2]) < LEAST_M:
-        raise BadInput("part of the pitch", expected=f"at least {LEAST_M:g} m long and wide", got=repr(part),
+        raise BadInput("part of the pitch", expected=f"at least {LEAST_M:g} m long and wide", got=shown(part),
                        todo="take a larger one")
     return whole
 
@@ -134,7 +134,7 @@ class Primitives:
 def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Primitives:
     """The primitives of a drawing, without legend and caption."""
     marks: Iterable[Mark] = drawing.marks
-    if part == "whole":
+    if isinstance(part, str) and part == "whole":
         half_x, half_y = (round(half + MARGIN_M, 3) for half in drawing.pitch.corner_xy)
         x0, x1, y0, y1 = -half_x, half_x, -half_y, half_y
     else:
@@ -142,7 +142,7 @@ def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole"
         marks = cropped(marks, (x0, x1, y0, y1))
         # Room for whoever stands at an edge that is not the edge of the pitch.
         x0, x1, y0, y1 = x0 - HANGS_M, x1 + HANGS_M, y0 - HANGS_M, y1 + HANGS_M
-    shapes = Primitives((-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1))
+    shapes = Primitives((-y1, -y0, x0, x1) if as_bool(portrait, "portrait") else (x0, x1, y0, y1))
     put(shapes, (_upright(mark) for mark in marks) if portrait else marks)
     return shapes
 

@@ -77,7 +77,7 @@ class Learner:
 
 @dataclass(frozen=True, repr=False)
 class ClassResults:
-    """Who solved what; shows itself as tables in which every name is text.
+    """Who solved what; shows itself as tables in which every name is text; `table().to_csv("class.csv")` writes one.
 
     Exercises are titles in the order of the marks, learners come by name; `skipped` names files that could not be read,
     and why; `asked` are the exercises themselves.

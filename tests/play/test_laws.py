@@ -38,7 +38,7 @@ def check_always(sequence: Sequence) -> None:
         assert (speed <= np.maximum(speed[0], TOP_MPS) + 1e-9).all()
         stride_m = np.hypot(*np.moveaxis(np.diff(xy, axis=0), -1, 0))
         fastest = np.maximum(speed[:-1], speed[1:]) * sequence.options.step_s
-        assert (stride_m <= fastest + 0.06).all()
+        assert (stride_m <= fastest + 0.08).all()  # from the corner 3 m off the pitch to 2.95 m it is 0.07 m
     assert len(sequence.situations) == len(sequence.plans) == count
     kinds, moments = [e.kind for e in sequence.events], [e.time_s for e in sequence.events]
     assert set(kinds) <= set(EVENT_KINDS) and moments == sorted(moments)

@@ -90,7 +90,7 @@ def test_the_absent_are_never_near():
         (lambda: shape_measures(np.zeros((0, 2))), "players"),
         (lambda: line_gaps([(1.0, 2.0, 3.0)], [0]), "players"),
         (lambda: near_ball([(0, 0)], (0, 0), 0), "near the ball"),
-        (lambda: passes_per_defensive_action(-1, 1, 1, 1, 1), "counts"),
+        (lambda: passes_per_defensive_action(-1, 1, 1, 1, 1), "count: expected a number from 0"),
     ],
 )
 def test_what_cannot_be_measured_is_said(call, what):
