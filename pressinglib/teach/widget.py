@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from html import escape
-from typing import Any
 
 import ipywidgets as w
 
