@@ -27,6 +27,7 @@ from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.drawing import draw_plan, draw_situation
 from pressinglib.show.export import save_picture
+from pressinglib.tables import needed
 from pressinglib.teach.charts import danger_chart
 
 Args = argparse.Namespace
@@ -58,9 +59,7 @@ def _say(words: object) -> None:
 @contextmanager
 def _bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[int, int], None]]:
     """Gives a function that shows how many are done of how many, on the error stream."""
-    from tqdm import tqdm
-
-    with tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.1, file=sys.stderr) as bar:
+    with needed("tqdm", "progress").tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.1, file=sys.stderr) as bar:
         def show(done: int, total: int) -> None:
             bar.total = total
             bar.update(done - bar.n)
@@ -155,7 +154,7 @@ def _season(args: Args) -> int:
 
 def _find(args: Args) -> int:
     """List the moments, and keep them if asked to."""
-    question = Question(args.fault, args.where, args.lasts, args.before_switch)
+    question = Question(args.fault, args.where, args.lasts)
     found = find_moments(read_plans(args.plans), read_plans(args.plans, "faults"), question)
     _say(f"{question.words}: {len(found)} moments")
     for moment in found[: args.first]:
@@ -173,12 +172,13 @@ def _keep(args: Args, question: Question, frame_ids: list[int]) -> None:
     args.scenes.mkdir(parents=True, exist_ok=True)
     for frame_id in frame_ids:
         save_situation(plan.situation(frame_id), args.scenes / f"frame_{frame_id}.json",
-                       title=f"Frame {frame_id}", notes=question.words)
+                       title=plan.title(frame_id), notes=question.words)
     _say(f"{len(frame_ids)} scenes are in {args.scenes}")
 
 
 def _picture(args: Args) -> int:
     """Draw it and say it in words."""
+    needed("matplotlib", "pictures")
     situation, title = _situation(args)
     rules = rulebook_of(args.settings, args.rules)
     drawing = draw_situation(situation, title) if args.no_plan else draw_plan(
@@ -195,7 +195,8 @@ def _situation(args: Args) -> tuple[Situation, str]:
         return scene.situation, scene.title or args.what.stem
     if args.frame is None:
         raise BadInput("--frame", expected="the number of a frame", got="none", todo="say which frame of the match")
-    return MatchPlan.of(open_match(args.what)).situation(args.frame), f"Frame {args.frame}"
+    plan = MatchPlan.of(open_match(args.what))
+    return plan.situation(args.frame), plan.title(args.frame)
 
 
 # -- compare: rules of one's own against the stock rules, on scenes or on a match.
@@ -203,6 +204,8 @@ def _situation(args: Args) -> tuple[Situation, str]:
 
 def _compare(args: Args) -> int:
     """Say the differences; write the rows and draw them if asked to."""
+    if args.plot is not None:
+        needed("matplotlib", "pictures")
     comparison = _comparison(args)
     _say(comparison)
     if args.to is not None:
@@ -303,7 +306,6 @@ COMMANDS = {
          _option("fault", nargs="?", help='kind of fault, such as "two press one ball"'),
          _option("--where", help='condition on the table of frames, such as "danger_after > 0.6"'),
          _option("--lasts", type=float, default=0.0, metavar="S", help="at least so many seconds"),
-         _option("--before-switch", action="store_true", help="only if the ball goes across within 5 s"),
          _option("--first", type=int, default=20, metavar="N", help="show at most N moments (20)"),
          _option("--match", type=Path, help="folder made by import, for --scenes"),
          _option("--scenes", type=Path, metavar="FOLDER", help="keep each moment as a scene file"))),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import count
 from pathlib import Path
 from typing import Any
 
-from pressinglib.data.coordinates import Problem, Report
+from pressinglib.data.coordinates import NAMED, Problem, Report
 from pressinglib.data.table_files import read_document
 from pressinglib.data.tracking import SIDES
 from pressinglib.errors import BadInput
@@ -20,7 +21,6 @@ SHOOTOUT = 5
 PLAY_DIRECTIONS = {"left_right": "right", "right_left": "left"}  # of the home side
 IN_PLAY = {"true": True, "1": True, "alive": True, "in": True, "in_play": True,
            "false": False, "0": False, "dead": False, "out": False, "out_of_play": False}
-FASTEST_FPS = 1000.0
 
 
 # -- the words of a frame ----------------------------------------------------------------------------------------------
@@ -81,7 +81,6 @@ class Meta:
     """What the meta data say; empty where they do not."""
 
     pitch: Pitch | None = None
-    fps: float = 0.0
     shirts: dict[tuple[int, str], str] = field(default_factory=dict)
     team_ids: list[str] = field(default_factory=lambda: ["home", "away"])
     directions: dict[int, str] = field(default_factory=dict)
@@ -91,16 +90,18 @@ class Meta:
         if team_id is not None:
             self.team_ids[side] = str(team_id)
 
-    def numbers(self, ids: Sequence[tuple[int, str]], report: Report) -> list[str]:
-        """A number for each (side, id): that on the shirt; where it is missing or not unique, 1, 2, ... anew."""
-        taken = [[self.shirts.get(key, "") for key in ids if key[0] == side] for side in (0, 1)]
-        for side, shirts in enumerate(taken):
-            if "" in shirts or len(set(shirts)) < len(shirts):
-                report.note(f"shirt numbers of the {SIDES[side]} side are missing or not unique: "
-                            "its players are numbered 1, 2, ... by their ids")
-                order = sorted(key[1] for key in ids if key[0] == side)
-                self.shirts.update({(side, name): str(n + 1) for n, name in enumerate(order)})
-        return [self.shirts[key] for key in ids]
+    def numbers(self, ids: Mapping[tuple[int, str], int], report: Report) -> list[str]:
+        """A number for each (side, id): that on the shirt; who has none of his own gets the lowest that is free."""
+        of = {(key[0], shirt): key for key, shirt in reversed(self.shirts.items()) if key in ids}
+        found, made = {key: shirt for (_, shirt), key in of.items()}, list[str]()
+        counts = count(1), count(1)
+        for side, name in sorted(set(ids) - set(found)):
+            found[side, name] = next(n for n in map(str, counts[side]) if (side, n) not in of)
+            made.append(f"{short(name, 20)} ({SIDES[side]}) is {found[side, name]}")
+        if made:
+            more = f" and {len(made) - NAMED} more" if len(made) > NAMED else ""
+            report.note(f"players without a shirt number of their own: {', '.join(made[:NAMED])}{more}")
+        return [found[key] for key in ids]
 
 
 def read_meta(file: Path | None, report: Report) -> Meta:
@@ -111,7 +112,7 @@ def read_meta(file: Path | None, report: Report) -> Meta:
         return meta
     document = read_document(file, f"meta data {file.name}", "a readable JSON file",
                              "check that the file is there and whole")
-    for read in (_pitch, _fps, _shirts, _directions):
+    for read in (_pitch, _shirts, _directions):
         try:
             read(document, meta, report)
         except WrongField as wrong:
@@ -126,6 +127,13 @@ def _at(document: Any, *keys: str) -> Any:
     return document
 
 
+def _list(document: Any, *keys: str) -> list[Any]:
+    found = _at(document, *keys)
+    if found is not None and not isinstance(found, list):
+        raise WrongField(".".join(keys), f"expected a list [...]; got {shown(found)}")
+    return found or []
+
+
 def _pitch(document: Any, meta: Meta, report: Report) -> None:
     sides = {f"venue.{key}": _at(document, "venue", key) for key in ("pitch_length", "pitch_width")}
     if None in sides.values():
@@ -138,29 +146,24 @@ def _pitch(document: Any, meta: Meta, report: Report) -> None:
         raise WrongField("venue", f"no pitch by Law 1: {length:g} x {width:g} m") from error
 
 
-def _fps(document: Any, meta: Meta, report: Report) -> None:
-    value = _at(document, "meta", "tracking", "fps")
-    if value is not None:
-        fps = number(value, "meta.tracking.fps")
-        if not 0 < fps <= FASTEST_FPS:
-            raise WrongField("meta.tracking.fps", f"expected frames a second; got {shown(value)}")
-        meta.fps = fps
-
-
 def _shirts(document: Any, meta: Meta, report: Report) -> None:
+    wrong: list[tuple[str, str]] = []
     for side, name in enumerate(SIDES):
-        players = _at(document, "teams", name, "players")
         meta.learn(side, _at(document, "teams", name, "id"))
-        for player in players if isinstance(players, list) else []:
+        for k, player in enumerate(_list(document, "teams", name, "players")):
             shirt = _at(player, "jersey_number")
             text = str(shirt).strip()
-            if shirt is not None and 0 < len(text) <= NUMBER_LENGTH and text.isprintable():
+            if type(shirt) in (int, str) and 0 < len(text) <= NUMBER_LENGTH and text.isprintable():
                 meta.shirts[side, str(_at(player, "id"))] = text
+            elif shirt is not None:
+                wrong.append((f"teams.{name}.players[{k}].jersey_number", shown(shirt)))
+    for place, got in wrong[:1]:
+        more = f"; and {len(wrong) - 1} more" if len(wrong) > 1 else ""
+        raise WrongField(place, f"expected a number of 1-{NUMBER_LENGTH} characters; got {got}{more}")
 
 
 def _directions(document: Any, meta: Meta, report: Report) -> None:
-    periods = _at(document, "match", "periods")
-    for k, period in enumerate(periods if isinstance(periods, list) else []):
+    for k, period in enumerate(_list(document, "match", "periods")):
         word, place = _at(period, "play_direction"), f"match.periods[{k}].play_direction"
         if word is None:
             continue

@@ -42,6 +42,8 @@ def read_common(tracking: str | Path, meta: str | Path | None = None, home_attac
     pitch : Pitch, optional
         Needed only to overrule venue.pitch_length and pitch_width; 105 x 68 m is noted where neither is given.
 
+    Who is not in the list of a frame, or has no x and y there, is not seen in it.
+
     Returns
     -------
     Tracking, Report
@@ -105,10 +107,14 @@ class _Lines:
     frames: list[tuple[int, int, float, int, float, float, float, bool, int]] = field(default_factory=list)
     rows: tuple[Any, ...] = field(default_factory=lambda: tuple(array(kind) for kind in "iiiddi"))
     ids: dict[tuple[int, str], int] = field(default_factory=dict)
-    match_id: object = None
+    seen: set[int] = field(default_factory=set)
 
     def read(self, row: int, text: str) -> None:
         """Keep the frame of one line, or say what is wrong with it."""
+        if (line := hash(text)) in self.seen:
+            self.report.counts["lines that stand twice (merged)"] += 1
+            return
+        self.seen.add(line)
         number_of_frame: int | None = None
         try:
             document = self._document(text)
@@ -146,7 +152,6 @@ class _Lines:
         if period == cdf.SHOOTOUT:
             self.report.counts["frames of the shootout, left out"] += 1
             return None
-        self._same_match(document)
         ball = document.get("ball")
         ball = {} if ball is None else cdf.named(ball, "ball")
         x, y = (cdf.number(ball.get(axis), f"ball.{axis}", blank=True) for axis in "xy")
@@ -154,23 +159,11 @@ class _Lines:
         alive = cdf.in_play(ball.get("status", document.get("ball_status")))
         if alive is None:
             self.report.note("ball.status is missing in some frames: taken as in play")
-        return (frame, row, self._clock(frame, document.get("timestamp")), period, x, y, 0.0 if z != z else z,
+        return (frame, row, self._clock(document.get("timestamp")), period, x, y, 0.0 if z != z else z,
                 alive is not False, self._whose(ball.get("poss_team_id", document.get("ball_poss_team_id"))))
 
-    def _same_match(self, document: Any) -> None:
-        match = document.get("match")
-        found = match.get("id") if isinstance(match, dict) else None
-        self.match_id = found if self.match_id is None else self.match_id
-        if found is None:
-            self.report.note("match.id is missing in some frames")
-        elif found != self.match_id:
-            raise cdf.WrongField("match.id", f"expected {cdf.shown(self.match_id)}; got {cdf.shown(found)}")
-
-    def _clock(self, frame: int, stamp: object) -> float:
+    def _clock(self, stamp: object) -> float:
         """Seconds since the first frame; older drafts write the timestamp with a space."""
-        if stamp is None and self.meta.fps:
-            self.report.note("timestamp is missing in some frames: frame_id and fps are taken")
-            return frame / self.meta.fps
         try:
             moment = datetime.fromisoformat(str(stamp))
             self.start = moment if self.start is None else self.start
@@ -207,10 +200,14 @@ class _Lines:
             raise BadInput(self.report.file, expected="frames", got=f"none that can be used{first}",
                            todo="check that it is tracking data in this format, one frame a line")
         frame, row, time, period, x, y, z, alive, given = map(np.array, zip(*self.frames, strict=True))
-        return FrameRows(frame, row, time, period, np.stack([x, y], axis=-1), z, alive, given)
+        starts = {k: time[period == k].min() for k in np.unique(period)}
+        clock = time - np.array([starts[k] for k in period])
+        return FrameRows(frame, row, time, period, np.stack([x, y], axis=-1), z, alive, given, clock)
 
     def places(self) -> PlayerRows:
         """Everybody's rows, with numbers for the ids."""
         frame, side, who, x, y, row = (np.frombuffer(column, column.typecode) for column in self.rows)
-        numbers = np.array(self.meta.numbers(list(self.ids), self.report), object)
-        return PlayerRows(frame.astype(int), side.astype(int), numbers[who], np.stack([x, y], axis=-1), row.astype(int))
+        numbers = self.meta.numbers(self.ids, self.report)
+        ids = {(side, number): name for (side, name), number in zip(self.ids, numbers, strict=True)}
+        return PlayerRows(frame.astype(int), side.astype(int), np.array(numbers, object)[who],
+                          np.stack([x, y], axis=-1), row.astype(int), ids)

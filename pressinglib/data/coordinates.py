@@ -141,7 +141,7 @@ class Coordinates:
     def turn(self, period: Ints) -> Floats:
         """(T,) 1 where the home side attacks towards larger x, else -1."""
         ways, (periods, which) = self._ways(), np.unique(period, return_inverse=True)
-        missing = [k for k in periods.tolist() if k not in ways and 0 not in ways]
+        missing = [k for k in periods.tolist() if k > 0 and k not in ways and 0 not in ways]
         if missing:
             raise BadInput("home_attacks", expected="a direction for every period",
                            got="none for " + ", ".join(map(str, missing)), todo="say it for that period as well")

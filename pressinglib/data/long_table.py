@@ -10,16 +10,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pressinglib.data.coordinates import NAMED, Coordinates, Report
-from pressinglib.data.match_assembly import FrameRows, PlayerRows, assemble
+from pressinglib.data.match_assembly import SORTED, FrameRows, PlayerRows, assemble
 from pressinglib.data.table_files import LARGEST_NUMBER, need_columns, numbers, read_table
 from pressinglib.data.tracking import LAST_PERIOD, Bools, Ints, Tracking
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
+from pressinglib.files import short
 
 NEEDED = ("frame", "time", "team", "player", "x", "y")
-OPTIONAL = ("ball", "period", "z", "alive", "possession")
-TEXTS = ("team", "player", "possession", "alive", "ball")
+OPTIONAL = ("number", "ball", "period", "clock", "z", "alive", "possession")
+TEXTS = ("team", "player", "number", "possession", "alive", "ball")
 YES, NO = ("1", "1.0", "true", "yes", "alive", "in"), ("0", "0.0", "false", "no", "dead", "out")
 BALL = "ball"
 OTHERS, HOME, AWAY, THE_BALL = -1, 0, 1, 2
@@ -35,8 +36,10 @@ def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", aw
     Parameters
     ----------
     path : str or Path
-        `.csv`, `.csv.gz` or `.parquet`. Columns frame, time (s), team, player, x, y; optional ball (1 on the ball's
-        rows, else the ball is a team called "ball"), period (1, 2, ...), z (m), alive (1 in play), possession (a team).
+        `.csv`, `.csv.gz` or `.parquet`; commas, semicolons, tabs or bars between the columns, decimal points or commas.
+        Columns frame, time (s), team, player, x, y; optional number (on the shirt, where `player` is an id), ball (1 on
+        the ball's rows, else the ball is a team called "ball"), period (1, 2, ...), clock (s, of the source's events),
+        z (m), alive (1 in play), possession (a team). Who has no row in a frame, or no x and y, is not seen in it.
     coordinates : Coordinates
         Unit, origin and direction: they are never guessed.
     home, away : str
@@ -71,6 +74,8 @@ def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", aw
     file, called = Path(path), dict(names or {})
     report = Report(file.name)
     table, broken = read_table(file, [called.get(name, name) for name in TEXTS])
+    if table.attrs.get("form"):
+        report.note(table.attrs["form"])
     table = _renamed(table, called, file.name)
     _blame_broken(table, broken, report)
     table, frame, first = _frames(table, report)
@@ -116,7 +121,7 @@ def _frames(table: Any, report: Report) -> tuple[Any, Ints, Any]:
     """Rows that have a frame; the running number of each one's frame; and the first row of each frame."""
     frame, wrong = numbers(table["frame"], whole=True)
     for k in np.flatnonzero(wrong)[:NAMED]:
-        report.add(int(table.index[k]), "frame", f"expected a whole number; got {str(table['frame'].iloc[k])!r}",
+        report.add(int(table.index[k]), "frame", f"expected a whole number; got {short(str(table['frame'].iloc[k]))!r}",
                    then="row left out")
     report.counts["rows without a frame"] += int(np.isnan(frame).sum())
     table = table[~np.isnan(frame)].assign(frame=frame[~np.isnan(frame)].astype(int))
@@ -127,7 +132,9 @@ def _frames(table: Any, report: Report) -> tuple[Any, Ints, Any]:
     _blame(table, wrong | ~((period >= 1) & (period <= LAST_PERIOD)), "period",
            f"expected a number from 1 to {LAST_PERIOD}; got {{got}}", report)
     table = table.assign(period=np.nan_to_num(period).astype(int))
-    group = table.groupby(["period", "frame"], sort=False).ngroup().to_numpy()
+    group = table.groupby(["period", "frame"], sort=True).ngroup().to_numpy()
+    if (np.diff(group) < 0).any():
+        report.note(SORTED)
     first = table.iloc[np.unique(group, return_index=True)[1]]
     if first["frame"].duplicated().any():
         report.note("frame numbers start anew in a later period: frames are numbered by their order")
@@ -173,7 +180,11 @@ def _frame_rows(table: Any, frame: Ints, first: Any, side: Ints, home: str, away
     """Clock, ball and what the source says of it, one a frame."""
     count, balls = len(first), np.flatnonzero(side == THE_BALL)
     ball, height = np.full((count, 2), np.nan), np.zeros(count)
-    ball[frame[balls]] = table[["x", "y"]].to_numpy(float)[balls]
+    places = table[["x", "y"]].to_numpy(float)
+    ball[frame[balls]] = places[balls]
+    twice = np.zeros(len(table), bool)
+    twice[balls] = (np.nan_to_num(ball[frame[balls]]) != np.nan_to_num(places[balls])).any(1)
+    _blame(table, twice, "team", "the ball in two places at once", report)
     if "z" in table:
         z, wrong = numbers(table["z"])
         _blame(table, wrong, "z", NO_NUMBER, report)
@@ -186,19 +197,28 @@ def _frame_rows(table: Any, frame: Ints, first: Any, side: Ints, home: str, away
     if "possession" in table:
         who = table["possession"].astype(str).str.strip()
         given[frame[who == home]], given[frame[who == away]] = 1, -1
-    time = table.groupby(frame, sort=True)["time"].first().to_numpy(float)
+    if "clock" in table:
+        clock, wrong = numbers(table["clock"])
+        _blame(table, wrong, "clock", NO_NUMBER, report)
+        table = table.assign(clock=clock)
+    whole = table[[name for name in ("time", "clock") if name in table]].groupby(frame, sort=True).first()
+    time = whole["time"].to_numpy(float)
+    clock = whole.get("clock", whole["time"]).fillna(whole["time"]).to_numpy(float)
     return FrameRows(first["frame"].to_numpy(int), first.index.to_numpy(int), time, first["period"].to_numpy(int),
-                     ball, height, alive, given)
+                     ball, height, alive, given, clock)
 
 
 def _player_rows(table: Any, frame: Ints, side: Ints, report: Report) -> PlayerRows:
-    text = table["player"].astype(str).str.strip().str.replace(r"\.0$", "", regex=True)
+    name = "number" if "number" in table else "player"
+    identity, text = (table[of].astype(str).str.strip().str.replace(r"\.0$", "", regex=True) for of in ("player", name))
     men = side != THE_BALL
-    fits = (text.str.len().between(1, NUMBER_LENGTH) & table["player"].notna()).to_numpy(bool)
-    _blame(table, men & ~fits, "player", f"expected a number of 1-{NUMBER_LENGTH} characters; got {{got}}", report)
+    fits = (text.str.len().between(1, NUMBER_LENGTH) & table[name].notna()).to_numpy(bool)
+    _blame(table, men & ~fits, name, f"expected a number of 1-{NUMBER_LENGTH} characters; got {{got}}", report)
     kept = men & fits
-    return PlayerRows(frame[kept], side[kept], text[kept].to_numpy(object), table[["x", "y"]].to_numpy(float)[kept],
-                      table.index.to_numpy(int)[kept])
+    number = text[kept].to_numpy(object)
+    ids = dict(zip(zip(side[kept].tolist(), number, strict=True), identity[kept], strict=True))
+    return PlayerRows(frame[kept], side[kept], number, table[["x", "y"]].to_numpy(float)[kept],
+                      table.index.to_numpy(int)[kept], ids)
 
 
 def long_columns(match: Tracking) -> dict[str, NDArray[Any]]:
@@ -214,4 +234,5 @@ def long_columns(match: Tracking) -> dict[str, NDArray[Any]]:
     height = np.where(column == 0, np.round(match.ball_height_m[row], MILLIMETRES), 0.0)
     return {"frame": match.frame_id[row], "time": np.round(match.time_s[row], 4), "period": match.period[row],
             "team": name[column], "player": number[column], "x": places[:, 0], "y": places[:, 1], "z": height,
-            "alive": match.alive[row].astype(int), "possession": WHOSE[match.given[row] + 1]}
+            "alive": match.alive[row].astype(int), "possession": WHOSE[match.given[row] + 1],
+            "clock": np.round(match.clock_s[row], 4)}

@@ -2,20 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.data.coordinates import Coordinates, Report
+from pressinglib.data.coordinates import ORIGINS, UNITS, Coordinates, Report
 from pressinglib.data.tracking import BALL_MPS, PLAYER_MPS, SIDES, Bools, Floats, Ints, Team, Tracking, gaps, jumps
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.player import OUTFIELD
 from pressinglib.field.situation import TEAM_SIZE
+from pressinglib.files import short
+from pressinglib.tables import listed
 
 FAR_M = 10.0  # further off the pitch than this nobody is: unit or origin are wrong (own choice)
 MOST_BAD = 0.5
+SPREAD_M = (8.0, 35.0)  # of a side about its middle; in a match 15 to 25 (this and the next three: own choice)
+ON_PITCH = 0.9  # of all places
+USUAL_MPS = (0.1, 12.0)  # half of those who move are slower; in a match 1 to 2
+LONGEST_STEP_S = 10.0
+CLOCKS = {"seconds": 1.0, "milliseconds": 0.001, "minutes": 60.0, "numbers of frames": 0.04}
+FEWEST = 7  # players of whom a spread says something
+SORTED = "rows were not in the order of period and frame: sorted"
 BREAK_S = 60.0  # put between periods whose clocks start anew
 
 
@@ -31,6 +41,7 @@ class FrameRows:
     height: Floats
     alive: Bools
     given: Ints
+    clock_s: Floats
     bad: Bools = field(init=False)  # to be left out
 
 
@@ -43,29 +54,86 @@ class PlayerRows:
     number: NDArray[np.object_]
     xy: Floats
     row: Ints
+    ids: Mapping[tuple[int, str], str]  # the source's name for a side and number
 
 
 def assemble(frames: FrameRows, players: PlayerRows, coordinates: Coordinates, pitch: Pitch, report: Report,
              start_utc: str = "") -> Tracking:
     """The match in metres, the home side attacking +x; `report` gets every frame that had to be left out, and why."""
+    _sort(frames, players, report)
     frames.bad = np.isin(frames.frame_id, list(report.skipped))
     half = np.isnan(players.xy).sum(1) == 1
     report.counts["players with only one of x and y (taken as not seen)"] += int(half.sum())
     players.xy[half] = np.nan
+    _check_places(frames, players, coordinates, pitch, report)
     players.xy = coordinates.metres(players.xy, frames.period[players.frame], pitch)
     frames.ball = coordinates.metres(frames.ball, frames.period, pitch)
     _same_player_twice(frames, players, report)
     _too_many(frames, players, report)
     _far_off(frames, players, pitch, report)
     _clock_back(frames, report)
-    _refuse(frames.bad, report)
+    _refuse(frames, report)
     kept = np.flatnonzero(~frames.bad)
     home, away = (_team(frames, players, side, kept, report) for side in (0, 1))
     match = Tracking(pitch, home, away, _one_clock(frames.time_s[kept], frames.period[kept]), frames.ball[kept],
                      frames.height[kept], frames.alive[kept], frames.frame_id[kept], frames.period[kept],
-                     frames.given[kept], start_utc)
+                     frames.given[kept], start_utc, frames.clock_s[kept])
+    _check_times(match, report)
     _look_over(match, report)
     return match
+
+
+# -- what is said of the numbers, against the numbers ------------------------------------------------------------------
+
+
+def _sort(frames: FrameRows, players: PlayerRows, report: Report) -> None:
+    order = np.lexsort((frames.frame_id, frames.period))
+    if (np.diff(order) < 0).any():
+        report.note(SORTED)
+        players.frame = np.argsort(order)[players.frame]
+        for name, values in list(vars(frames).items()):
+            setattr(frames, name, values[order])
+
+
+def _check_places(frames: FrameRows, players: PlayerRows, told: Coordinates, pitch: Pitch, report: Report) -> None:
+    """BadInput where the places, read as told, are not those of teams on a pitch; it says as what they could be."""
+    def wrong(unit: str, origin: str) -> str:
+        xy = replace(told, unit=unit, origin=origin).metres(players.xy, frames.period[players.frame], pitch)
+        spread_m = _spread_m(players, xy)
+        on_pitch = pitch.holds(xy, FAR_M).sum() / max(np.isfinite(xy).all(1).sum(), 1)
+        bad = spread_m < SPREAD_M[0] or spread_m > SPREAD_M[1] or on_pitch < ON_PITCH  # NaN: too few to tell
+        return f"{spread_m:.3g} m, {on_pitch:.0%} of the places, as {unit} from the {origin}" if bad else ""
+
+    got = wrong(told.unit, told.origin)
+    if got:
+        others = [f"{unit} from the {origin}" for unit in UNITS for origin in ORIGINS if not wrong(unit, origin)]
+        low, high = SPREAD_M
+        raise BadInput(f"{report.file}, x and y", expected=f"teams spread over {low:g}-{high:g} m, on the pitch",
+                       got=got, todo=f"check unit and origin: it looks like {listed(others, 'or', 'no match')}")
+
+
+def _spread_m(players: PlayerRows, xy: Floats) -> float:
+    """How far a side is spread about its middle (root mean square), usually; NaN where fewer than 7 are seen."""
+    here = np.isfinite(xy).all(1)
+    group = (players.frame * 2 + players.side)[here]
+    count = np.maximum(np.bincount(group), 1)
+    squares = np.zeros(len(count))
+    for x in xy[here].T:
+        squares += np.bincount(group, x**2) / count - (np.bincount(group, x) / count) ** 2
+    return float(np.sqrt(np.median(squares[count >= FEWEST].clip(0)))) if (count >= FEWEST).any() else np.nan
+
+
+def _check_times(match: Tracking, report: Report) -> None:
+    """BadInput where steps of time and speeds are not those of a match in seconds; it says what they could be."""
+    steps, places = np.diff(match.time_s), np.concatenate([match.home.xy, match.away.xy], axis=1)
+    speed = np.hypot(*np.moveaxis(np.diff(places, axis=0), -1, 0)) / steps[:, None]
+    step, pace = float(np.median(steps)), float(np.median(speed[speed > 0])) if (speed > 0).any() else np.nan
+    report.note(f"{1 / step:.4g} frames a second; who moves has {pace:.2g} m/s, usually")
+    fit = [words for words, seconds in CLOCKS.items() if step * seconds <= LONGEST_STEP_S
+           and not (pace / seconds < USUAL_MPS[0] or pace / seconds > USUAL_MPS[1])]  # NaN: nobody moves
+    if "seconds" not in fit:
+        raise BadInput(f"{report.file}, time", expected="seconds", got=f"steps of {step:.3g}, in one of which a player "
+                       f"moves {pace:.2g} m", todo=f"check the times: they look like {listed(fit, 'or', 'no clock')}")
 
 
 # -- frames that are left out ------------------------------------------------------------------------------------------
@@ -79,9 +147,13 @@ def _blame(frames: FrameRows, rows: Ints, which: Ints, column: str, words: str, 
 def _same_player_twice(frames: FrameRows, players: PlayerRows, report: Report) -> None:
     names, who = np.unique(players.number.astype(str), return_inverse=True)
     key = (players.frame * 2 + players.side) * max(len(names), 1) + who
-    again = np.ones(len(key), bool)
-    again[np.unique(key, return_index=True)[1]] = False
-    _blame(frames, players.row[again], players.frame[again], "player", "the same player twice", report)
+    _, first, which = np.unique(key, return_index=True, return_inverse=True)
+    again, xy = first[which] != np.arange(len(key)), np.nan_to_num(players.xy, nan=np.inf)
+    same = again & (xy == xy[first[which]]).all(1)
+    report.counts["rows that stand twice (merged)"] += int(same.sum())
+    _blame(frames, players.row[again & ~same], players.frame[again & ~same], "player", "in two places at once", report)
+    for name in ("frame", "side", "number", "xy", "row"):
+        setattr(players, name, getattr(players, name)[~again])
 
 
 def _too_many(frames: FrameRows, players: PlayerRows, report: Report) -> None:
@@ -112,8 +184,12 @@ def _clock_back(frames: FrameRows, report: Report) -> None:
     _blame(frames, frames.row[back], back, "time", "not later than the frame before", report)
 
 
-def _refuse(bad: Bools, report: Report) -> None:
+def _refuse(frames: FrameRows, report: Report) -> None:
     """BadInput where too little can be used."""
+    if not np.isfinite(frames.ball).all(1).any():
+        raise BadInput(f"{report.file}, ball", expected="its places", got="none in any frame",
+                       todo="check what the ball is called in the file")
+    bad = frames.bad
     if (~bad).sum() < 2 or bad.mean() >= MOST_BAD:
         first = f"; first: {report.problems[0]}".rstrip(".") if report.problems else ""
         raise BadInput(report.file, expected="at least two frames, most of them whole",
@@ -133,7 +209,8 @@ def _team(frames: FrameRows, players: PlayerRows, side: int, kept: Ints, report:
     index = {number: n for n, number in enumerate(numbers)}
     xy = np.full((len(frames.frame_id), len(numbers), 2), np.nan)
     xy[players.frame[of], [index[number] for number in players.number[of]]] = players.xy[of]
-    return Team(tuple(numbers), (OUTFIELD,) * len(numbers), xy[kept])
+    ids = (short(players.ids.get((side, n), n)).encode("utf-8", "replace").decode() for n in numbers)
+    return Team(tuple(numbers), (OUTFIELD,) * len(numbers), xy[kept], tuple(ids))
 
 
 def _one_clock(time_s: Floats, period: Ints) -> Floats:

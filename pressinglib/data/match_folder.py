@@ -25,7 +25,7 @@ from pressinglib.files import replace_whole
 
 MOMENTS = ("t", "alive", "ball_x", "ball_y", "ball_z")
 PLAYERS = ("code", "side", "shirt", "position")
-VERSION = 2
+VERSION = 3
 SHEET = "match.json"
 TABLE = re.compile(r"tracking-[0-9a-f]{16}(\.parquet|\.csv|\.csv\.gz)")
 WRITTEN = "what the command import writes"
@@ -129,7 +129,8 @@ def save_match(match: Tracking, folder: str | Path, table: str = "parquet") -> P
 
 
 def _sheet(match: Tracking, table: str) -> dict[str, Any]:
-    teams = {str(side): dict(zip(team.numbers, team.slots, strict=True))
+    teams = {str(side): {n: {"slot": slot, "id": name}
+                         for n, slot, name in zip(team.numbers, team.slots, team.ids, strict=True)}
              for side, team in zip(SIDES, (match.home, match.away), strict=True)}
     pitch = {"length_m": match.pitch.length_m, "width_m": match.pitch.width_m, "by_law": match.pitch.by_law}
     return {"version": VERSION, "table": table, "pitch": pitch, "start_utc": match.start_utc, **teams}
@@ -158,16 +159,18 @@ def _opened(folder: Path) -> Tracking:
     what, todo = f"match {folder.name}, {SHEET}", "import the match again"
     sheet = files.read_document(folder / SHEET, what, WRITTEN, todo)
     try:
-        slots = [{str(number): check_slot(slot) for number, slot in sheet[side].items()} for side in SIDES]
+        sheets = [{str(number): (check_slot(man["slot"]), str(man["id"])) for number, man in sheet[side].items()}
+                  for side in SIDES]
         table, start_utc, pitch = str(sheet["table"]), str(sheet["start_utc"]), Pitch(**sheet["pitch"])
         if sheet["version"] != VERSION or not TABLE.fullmatch(table):
             raise ValueError(f"version {sheet['version']!r}, table {table!r}")
     except (ValueError, KeyError, TypeError, AttributeError, PressingError) as error:
         raise BadInput(what, expected=WRITTEN, got=f"{type(error).__name__}: {error}", todo=todo) from error
     match, _ = read_long(folder / table, METRES, pitch=pitch)
-    home, away = (_with_slots(team, of) for team, of in zip((match.home, match.away), slots, strict=True))
+    home, away = (_named(team, of) for team, of in zip((match.home, match.away), sheets, strict=True))
     return replace(match, home=home, away=away, start_utc=start_utc)
 
 
-def _with_slots(team: Team, slots: Mapping[str, str]) -> Team:
-    return Team(team.numbers, tuple(slots.get(n, OUTFIELD) for n in team.numbers), team.xy)
+def _named(team: Team, sheet: Mapping[str, tuple[str, str]]) -> Team:
+    slots, ids = zip(*(sheet.get(n, (OUTFIELD, n)) for n in team.numbers), strict=True)
+    return replace(team, slots=slots, ids=ids)

@@ -37,14 +37,15 @@ SIDES: tuple[tuple[Side, int], ...] = (("home", -1), ("away", 1))  # who presses
 # -- the plans of some frames as tidy tables: one row a frame, a player, a lane, a gap or a fault ----------------------
 
 
-def plan_tables(frames: Frames, plan: Columns, clock: Columns, faults: Sequence[FrameFault] = ()) -> dict[str, Columns]:
+def plan_tables(frames: Frames, plan: Columns, clock: Columns, faults: Sequence[FrameFault],
+                ids: Sequence[str]) -> dict[str, Columns]:
     """The five tables of `TABLES`, of frames and what `plan_frames` says of them.
 
     `clock` holds the columns that every table begins with, a value a frame. Places in metres as the pressing team sees
-    them (it attacks +x, its left is +y); numbers are texts, "" for nobody.
+    them (it attacks +x, its left is +y); numbers are texts, "" for nobody; `ids` are the source's.
     """
     ours, theirs = (np.array([*sheet, ""], object) for sheet in (frames.pressing_numbers, frames.possession_numbers))
-    made = (_frames(frames, plan, ours, theirs, faults), _players(frames, plan, ours, theirs),
+    made = (_frames(frames, plan, ours, theirs, faults), _players(frames, plan, ours, theirs, ids),
             _lanes(frames, plan, ours, theirs), _gaps(plan, ours), _faults(faults))
     return {name: {key: _rounded(key, values) for key, values in
                    ({key: values[rows] for key, values in clock.items()} | columns).items()}
@@ -76,15 +77,16 @@ def _frames(frames: Frames, plan: Columns, ours: Array, theirs: Array, faults: S
         "faults": np.bincount([f.frame for f in faults], minlength=len(frames)).astype(int)}
 
 
-def _players(frames: Frames, plan: Columns, ours: Array, theirs: Array) -> Rows:
+def _players(frames: Frames, plan: Columns, ours: Array, theirs: Array, ids: Sequence[str]) -> Rows:
     f, n = np.nonzero(plan["role"] >= 0)
     start, anchor, target = (values[f, n] for values in (frames.pressing_xy, plan["anchor_xy"], plan["target_xy"]))
     places = {"": start, "anchor_": anchor, "target_": target}
     xy = {f"{name}{axis}": at[:, k] for name, at in places.items() for k, axis in enumerate("xy")}
     duties = [words.replace("{mark}", "a man") for words in DUTIES]
-    return f, {"number": ours[n], "slot": _words(frames.pressing_slots, n), "role": _words(ROLES, plan["role"][f, n]),
-               "duty": _words(duties, plan["duty"][f, n]), "mark": theirs[plan["mark"][f, n]], **xy,
-               "run_m": norm(target - start), "arrival_s": plan["arrival_s"][f, n]}
+    return f, {"number": ours[n], "player_id": _words(ids, n), "slot": _words(frames.pressing_slots, n),
+               "role": _words(ROLES, plan["role"][f, n]), "duty": _words(duties, plan["duty"][f, n]),
+               "mark": theirs[plan["mark"][f, n]], **xy, "run_m": norm(target - start),
+               "arrival_s": plan["arrival_s"][f, n]}
 
 
 def _lanes(frames: Frames, plan: Columns, ours: Array, theirs: Array) -> Rows:
@@ -184,9 +186,9 @@ class MatchPlan:
         faults: Sequence[FrameFault] = ()
         if self.with_faults:
             faults = faults_in_frames(frames, self.rulebook, self._before(chunk, rows, side), BEFORE_S)
-        clock = {name: getattr(self.match, name)[rows] for name in ("frame_id", "period", "time_s")}
+        clock = {name: getattr(self.match, name)[rows] for name in ("frame_id", "period", "time_s", "clock_s")}
         clock["pressing"] = np.full(len(rows), side, object)
-        return plan_tables(frames, plan_frames(frames, self.rulebook), clock, faults)
+        return plan_tables(frames, plan_frames(frames, self.rulebook), clock, faults, getattr(self.match, side).ids)
 
     def frames(self, chunk: Chunk, side: Side) -> tuple[Ints, Frames]:
         """The moments of a chunk in which `side` presses, and their pictures."""
@@ -221,6 +223,13 @@ class MatchPlan:
         side = next(side for side, whose in SIDES if whose == self.whose.team[rows[0]])
         alone = replace(chunk, start=int(rows[0]), stop=int(rows[0]) + 1)
         return self.frames_of(alone, side, rows[:1]).situation(0)
+
+    def title(self, frame_id: int) -> str:
+        """Which frame it is, who presses, and when."""
+        row = int(np.flatnonzero(self.match.frame_id == frame_id)[0])
+        side = "home" if self.whose.team[row] < 0 else "away"
+        minutes, seconds = divmod(int(self.match.clock_s[row]), 60)
+        return f"Frame {frame_id}: {side} presses, period {self.match.period[row]}, {minutes}:{seconds:02d}"
 
     def _before(self, chunk: Chunk, rows: Ints, side: Side) -> list[Situation | None]:
         """The picture a second before each moment, where the same side pressed then and the ball was in play."""

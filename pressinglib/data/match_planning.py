@@ -18,7 +18,7 @@ import numpy as np
 from pressinglib.data import table_files as files
 from pressinglib.data.match_folder import HASH_LENGTH, match_hash
 from pressinglib.data.match_plan import TABLES, MatchPlan
-from pressinglib.data.tracking import SIDES, Bools, Floats
+from pressinglib.data.tracking import SIDES, Bools
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.files import replace_whole, sweep
 from pressinglib.roles.faults import KINDS
@@ -29,11 +29,10 @@ from pressinglib.tables import pandas_or_say
 Progress = Callable[[int, int], object]  # frames done, of how many
 SHEET = "plan.json"
 CHUNK = re.compile(r"\d{5,}\.(parquet|csv|csv\.gz)")
-TEXTS = ("pressing", "on_ball", "state", "presser", "timing", "steer", "number", "slot", "role", "duty", "mark",
-         "opponent", "closed_by", "account", "left", "right", "filled_by", "kind", "players",
+TEXTS = ("pressing", "on_ball", "state", "presser", "timing", "steer", "number", "player_id", "slot", "role", "duty",
+         "mark", "opponent", "closed_by", "account", "left", "right", "filled_by", "kind", "players",
          *(f"take_over_{way}" for way in WAYS))
-NUMBERS = ("frame_id", "period", "time_s", "ball_y")
-SWITCH_M, SWITCH_S = 30.0, 5.0  # so far across within so long is a switch (own choice)
+NUMBERS = ("frame_id", "period", "time_s")
 TOGETHER = 2.5  # moments further apart than this many usual steps are no stretch
 CONDITION = re.compile(r"\s*(\w+)\s*(<=|>=|<|>|=)\s*(-?\d+(?:\.\d+)?)\s*")
 COMPARES = {"<": np.less, ">": np.greater, "<=": np.less_equal, ">=": np.greater_equal, "=": np.equal}
@@ -89,7 +88,7 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
 
 def _claim(place: Path, plan: MatchPlan, kind: str) -> None:
     """Say in the folder what it holds; refuse one that holds something else, or whose sheet is damaged."""
-    sheet = {"version": 1, "kind": kind, "match": match_hash(plan.match), "rules": rulebook_hash(plan.rulebook),
+    sheet = {"version": 2, "kind": kind, "match": match_hash(plan.match), "rules": rulebook_hash(plan.rulebook),
              "planned": len(plan.rows), "chunks": [[c.start, c.stop] for c in plan.chunks], "faults": plan.with_faults,
              "counts": plan.counts(), "formations": [[c.home, c.away] for c in plan.phases]}
     for table in TABLES:
@@ -156,8 +155,6 @@ class Question:
         A column of the table of frames against a number: "danger_after > 0.6", "open_lanes >= 4".
     lasts_s : float
         At least so long.
-    before_switch : bool
-        The ball goes at least 30 m across within 5 s of it, against the same pressing side.
 
     Raises
     ------
@@ -173,7 +170,6 @@ class Question:
     fault: str | None = None
     where: str | None = None
     lasts_s: float = 0.0
-    before_switch: bool = False
 
     def __post_init__(self) -> None:
         if self.fault is not None and self.fault not in KINDS:
@@ -187,9 +183,8 @@ class Question:
     @property
     def words(self) -> str:
         """The question as a title."""
-        parts = [self.fault, self.where, f"for {self.lasts_s:g} s" if self.lasts_s else None,
-                 "before a switch" if self.before_switch else None]
-        return ", ".join(part for part in parts if part)
+        parts = (self.fault, self.where, f"for {self.lasts_s:g} s" if self.lasts_s else None)
+        return ", ".join(filter(None, parts))
 
 
 @dataclass(frozen=True)
@@ -205,7 +200,7 @@ class Moment:
 
     @property
     def lasts_s(self) -> float:
-        """How long it lasts, from its first frame to its last."""
+        """How long it lasts: every frame stands for the time up to the next that was planned."""
         return round(self.end_s - self.start_s, 3)
 
 
@@ -219,8 +214,9 @@ def find_moments(frames: Any, faults: Any, question: Question) -> list[Moment]:
 
     Notes
     -----
-    A stretch is a row of planned frames, none left out, in which the same side presses and the question holds. Between
-    frames that were not planned it may have stopped holding: plan five moments a second or more to ask for durations.
+    A stretch is a row of planned frames, none left out, in which the same side presses and the question holds; each
+    stands for the time up to the next. Between them it may have stopped holding: the fewer moments a second were
+    planned, the rougher the durations.
     """
     _check(frames, faults)
     found: list[Moment] = []
@@ -249,11 +245,14 @@ def _of_side(side: Any, faults: Any, question: Question, pressing: str) -> Itera
         holds &= side["frame_id"].isin(who).to_numpy()
     if question.where is not None:
         holds &= _condition(side, question.where)
-    for start, stop in _stretches(time, holds):
-        lasts = time[stop - 1] - time[start] >= question.lasts_s - 1e-6
-        if lasts and (not question.before_switch or _switched(side, time, start, stop)):
+    step = np.diff(time)
+    usual = float(np.median(step)) if len(step) else 0.0
+    follows = np.append(step <= TOGETHER * usual, False)  # the next moment belongs to this one
+    until = np.where(follows, np.append(time[1:], 0.0), time + usual)
+    for start, stop in _stretches(holds, follows):
+        if until[stop - 1] - time[start] >= question.lasts_s - 1e-6:
             frame = int(side["frame_id"][(start + stop - 1) // 2])
-            yield Moment(pressing, int(side["period"][start]), float(time[start]), float(time[stop - 1]), frame,
+            yield Moment(pressing, int(side["period"][start]), float(time[start]), float(until[stop - 1]), frame,
                          str(who.get(frame, "")))
 
 
@@ -265,21 +264,11 @@ def _condition(side: Any, where: str) -> Bools:
     return np.asarray(COMPARES[sign](side[column].to_numpy(float), float(value)))
 
 
-def _stretches(time: Floats, holds: Bools) -> Iterator[tuple[int, int]]:
+def _stretches(holds: Bools, follows: Bools) -> Iterator[tuple[int, int]]:
     """Rows (from, up to) of unbroken stretches."""
-    step = np.diff(time, prepend=-np.inf)
-    usual = np.median(step[1:]) if len(step) > 1 else 0.0
-    begins = holds & ~(np.append(False, holds[:-1]) & (step <= TOGETHER * usual))
+    begins = holds & ~np.append(False, (holds & follows)[:-1])
     for start in np.flatnonzero(begins):
         stop = int(start) + 1
         while stop < len(holds) and holds[stop] and not begins[stop]:
             stop += 1
         yield int(start), stop
-
-
-def _switched(side: Any, time: Floats, start: int, stop: int) -> bool:
-    """The ball goes across to the other side soon after."""
-    y = side["ball_y"].to_numpy(float)
-    soon = slice(start, int(np.searchsorted(time, time[stop - 1] + SWITCH_S, side="right")))
-    across = np.abs(y[soon] - y[start])
-    return bool(((across >= SWITCH_M) & (np.sign(y[soon]) != np.sign(y[start]))).any())

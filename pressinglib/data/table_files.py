@@ -26,6 +26,8 @@ LONGEST_LINE = 10_000_000  # bytes; what is longer is no table, and is not read 
 LARGEST = 4_000_000_000  # bytes of a table or of tracking, unpacked
 MOST_ROWS = 50_000_000  # a match of two hours at 25 Hz has 4 million
 DOCUMENT_BYTES = 5_000_000
+SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
+DECIMAL_COMMA = re.compile(r"\d,\d")
 LARGEST_NUMBER = 1e9  # no frame, second or metre is more
 WRITABLE, MAKE_ROOM = "a place that can be written to", "choose another folder, or make room"
 GUARDED = re.compile(r"'+[=+\-@\t]")
@@ -137,18 +139,26 @@ def _read_parquet(path: Path) -> tuple[Any, dict[int, list[str]]]:
 
 def _read_csv(path: Path, texts: list[str]) -> tuple[Any, dict[int, list[str]]]:
     """pandas names the lines it cannot split in a warning, and goes on."""
+    with lines_of(path) as file:
+        head, row = (file.readline().decode("utf-8", "replace") for _ in range(2))
+    mark = max(SEPARATORS, key=head.count)
+    point = "," if mark != "," and DECIMAL_COMMA.search(row) else "."
     with warnings.catch_warnings(record=True) as said, lines_of(path) as file:
         warnings.simplefilter("always")
-        table = pandas_or_say().read_csv(file, dtype=dict.fromkeys(texts, str), on_bad_lines="warn", low_memory=False)
+        table = pandas_or_say().read_csv(file, sep=mark, decimal=point, dtype=dict.fromkeys(texts, str),
+                                         encoding="utf-8-sig", on_bad_lines="warn", low_memory=False)
+    if mark != "," or point != ".":
+        words = "decimal commas" if point == "," else "decimal points"
+        table.attrs["form"] = f"read with {SEPARATORS[mark]} between the columns and {words}"
     lines = {int(n) for w in said for n in re.findall(r"Skipping line (\d+)", str(w.message))}
-    return table, dict(_fields(path, lines)) if lines else {}
+    return table, dict(_fields(path, lines, mark)) if lines else {}
 
 
-def _fields(path: Path, lines: set[int]) -> Iterator[tuple[int, list[str]]]:
+def _fields(path: Path, lines: set[int], mark: str) -> Iterator[tuple[int, list[str]]]:
     with lines_of(path) as file:
         for n, line in enumerate(file, start=1):
             if n in lines:
-                yield n - 1, next(csv.reader([line.decode("utf-8", "replace")]), [])
+                yield n - 1, next(csv.reader([line.decode("utf-8", "replace")], delimiter=mark), [])
 
 
 def need_columns(table: Any, names: Sequence[str], what: str, todo: str) -> None:

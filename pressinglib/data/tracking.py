@@ -22,7 +22,7 @@ SIDES: tuple[Side, Side] = ("home", "away")
 LAST_PERIOD = 5  # 1 and 2 the halves, 3 and 4 extra time, 5 the shootout
 PLAYER_MPS, BALL_MPS = 10.0, 35.0  # what is faster is a jump of the measurement (own choice)
 KINDS = {"time_s": float, "ball_xy": float, "ball_height_m": float, "alive": bool, "frame_id": int, "period": int,
-         "given": int}
+         "given": int, "clock_s": float}
 HELD_BELOW_M = 1.0  # a ball above this is at nobody's feet (own choice)
 HALF_WINDOW_S = 0.15  # long enough to smooth the measurement, short against a turn (own choice)
 
@@ -77,11 +77,15 @@ def jumps(time_s: Floats, xy: Floats, most_mps: float) -> Bools:
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Team:
-    """One side: its sheet, N long, and where everybody is over T moments, (T, N, 2); NaN where absent."""
+    """One side: its sheet, N long, and where everybody is over T moments, (T, N, 2); NaN where he is not seen.
+
+    `ids` are the names that the source has for the players; the numbers, where it has none.
+    """
 
     numbers: tuple[str, ...]
     slots: tuple[str, ...]
     xy: Floats
+    ids: tuple[str, ...] = ()
 
     def __repr__(self) -> str:
         return f"{len(self.numbers)} players: {', '.join(self.numbers)}"
@@ -105,6 +109,8 @@ class Tracking:
         Who has the ball by the source: 1 home, -1 away, 0 it does not say; all 0 if left out.
     start_utc : str, optional
         The moment of `time_s` 0, as a source gives it.
+    clock_s : ndarray, (T,), optional
+        The source's own clock, by which its events are found; `time_s` if left out.
 
     Raises
     ------
@@ -134,10 +140,11 @@ class Tracking:
     period: Ints = None  # type: ignore[assignment]
     given: Ints = None  # type: ignore[assignment]
     start_utc: str = ""
+    clock_s: Floats = None  # type: ignore[assignment]
 
     def __post_init__(self) -> None:
         count = len(self.time_s)
-        blank = {"period": np.ones(count), "given": np.zeros(count)}
+        blank = {"period": np.ones(count), "given": np.zeros(count), "clock_s": self.time_s}
         for name, kind in KINDS.items():
             shape = (count, 2) if name == "ball_xy" else (count,)
             values = blank[name] if getattr(self, name) is None else getattr(self, name)
@@ -145,7 +152,7 @@ class Tracking:
         for side in SIDES:
             team = getattr(self, side)
             xy = _frozen(f"{side} places", team.xy, float, (count, len(team.numbers), 2))
-            object.__setattr__(self, side, Team(team.numbers, team.slots, xy))
+            object.__setattr__(self, side, Team(team.numbers, team.slots, xy, team.ids or team.numbers))
         if count < 2 or not (np.diff(self.time_s) > 0).all():
             raise BadInput("tracking, time", expected="at least two moments, each later than the one before",
                            got=f"{count} moments, or a step back", todo="sort the frames by time, each only once")
@@ -198,7 +205,7 @@ class Tracking:
     def part(self, start: int, stop: int, home_slots: tuple[str, ...], away_slots: tuple[str, ...]) -> Tracking:
         """The moments from `start` up to `stop`, with the slots that the players have in them."""
         rows = slice(start, stop)
-        home, away = (Team(team.numbers, slots, team.xy[rows])
+        home, away = (replace(team, slots=slots, xy=team.xy[rows])
                       for team, slots in ((self.home, home_slots), (self.away, away_slots)))
         return replace(self, home=home, away=away, **{name: getattr(self, name)[rows] for name in KINDS})
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable
 from dataclasses import replace
 from time import monotonic
 from typing import Any
@@ -13,29 +12,16 @@ import ipywidgets as w
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel, error_text
-from pressinglib.show.board_state import ViewOptions
+from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel
+from pressinglib.show.board_state import BoardState, ViewOptions
 from pressinglib.show.canvas import Canvas, DragMessage
-from pressinglib.show.controls import (
-    Display,
-    Displayed,
-    LiveText,
-    Mover,
-    PlayBar,
-    Runner,
-    Steering,
-    Steps,
-    row,
-    size,
-)
-from pressinglib.show.drawers import Draw, Layers, Rules, Scenes, View, role_table
+from pressinglib.show.controls import OPEN, Display, Displayed, LiveText, row, size
+from pressinglib.show.drawers import DRAWERS, role_table
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
 from pressinglib.show.labels import Labels, situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.primitives import Crop, landscape_xy
 
-OPEN = {"play": PlayBar, "steps": Steps, "run": Runner, "move": Mover, "steer": Steering}
-DRAWERS = {"layers": Layers, "view": View, "draw": Draw, "rules": Rules, "scenes": Scenes}
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
 PASSING = ("ghost pressing",)  # ghosts that are there only while a hand or a run lasts
@@ -49,38 +35,36 @@ class Panel:
         self.width_px = board.width_px
         self.words, self.complaint = LiveText(), LiveText(role="alert")
         self.table = w.HTML(layout=w.Layout(flex="1 1 300px", min_width="280px"))
-        made = self._made = {name: make(board) for name, make in CONTROLS.items() if name in board.controls}
-        self.groups = list(made.values())
-        self.drawers = [group for name, group in made.items() if name in DRAWERS]
-        self.toggles = {drawer.title: self._toggle(drawer) for drawer in self.drawers}
+        self.groups = {name: make(board) for name, make in CONTROLS.items() if name in board.controls}
+        self.toggles = {group.title: self._toggle(group) for name, group in self.groups.items() if name in DRAWERS}
 
     def _toggle(self, drawer: Any) -> w.ToggleButton:
-        """Opens and closes a drawer."""
+        """Opens and closes a drawer; one is open at a time, so that the board stays calm."""
         toggle = w.ToggleButton(description=drawer.title, tooltip=f"open or close: {drawer.title}", layout=size(84))
         drawer.widget.layout.display = "none"
-        toggle.observe(lambda change: self._turn(drawer, change["new"]), "value")
-        return toggle
 
-    def _turn(self, drawer: Any, is_open: bool) -> None:
-        """One drawer is open at a time, so that the board stays calm."""
-        drawer.widget.layout.display = None if is_open else "none"
-        if is_open:
-            for other in self.drawers:
-                self.toggles[other.title].value = other is drawer
+        def turn(change: dict[str, Any]) -> None:
+            drawer.widget.layout.display = None if change["new"] else "none"
+            for title, other in self.toggles.items() if change["new"] else ():
+                other.value = title == drawer.title
+
+        toggle.observe(turn, "value")
+        return toggle
 
     def around(self, picture: w.Widget) -> Display:
         """All of it laid out, the picture first."""
-        bars, short, long = ([group.widget for group in self.groups if isinstance(group, kind)]
-                             for kind in (PlayBar, Steps | Runner, Mover | Steering))
-        drawers = [drawer.widget for drawer in self.drawers]
+        def of(*names: str) -> list[w.Widget]:
+            return [self.groups[name].widget for name in names if name in self.groups]
+
+        keys = row([*of("steps", "run"), *self.toggles.values()])
         room = w.Layout(width=f"{self.width_px}px", max_width="100%")
-        side = w.VBox([picture, *bars, row([*short, *self.toggles.values()]), *drawers, *long], layout=room)
+        side = w.VBox([picture, *of("play"), keys, *of(*DRAWERS), *of("move", "steer")], layout=room)
         home = Display([self.words, self.complaint, row([side, self.table], "flex-start")])
         return home.add_class("pressing-board")
 
     def __getitem__(self, name: str) -> Any:
         """The group of controls of this name."""
-        return self._made[name]
+        return self.groups[name]
 
 
 class Board(Displayed, BoardModel):
@@ -88,8 +72,6 @@ class Board(Displayed, BoardModel):
 
     Parameters
     ----------
-    situation : Situation
-    rulebook : Rulebook, optional
     layers : iterable of str
         Shown at first; any of the names in `pressinglib.show.drawing.LAYERS`.
     width_px : int
@@ -128,13 +110,17 @@ class Board(Displayed, BoardModel):
                  width_px: int = 740, portrait: bool = False, with_plan: bool = True, *,
                  controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Crop = "whole",
                  labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
-        super().__init__(situation, rulebook, marks)
+        super().__init__(self.begin(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))))
         self.settings, self.width_px = tuple(settings), width_px
         self.controls = known_names("control of a board", controls, CONTROLS)
         self.controls += ("rules",) if settings and "rules" not in self.controls else ()
         self.view = ViewOptions(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()
+
+    def begin(self, first: BoardState) -> BoardState:
+        """What stands on it at first."""
+        return first
 
     def build(self) -> Display:
         """Canvas and controls around it."""
@@ -163,18 +149,19 @@ class Board(Displayed, BoardModel):
 
     def show_layers(self, layers: Iterable[str]) -> None:
         """Show these layers and no others."""
-        self.view = replace(self.view, layers=layers)
-        self.changed()
+        self._look(layers=layers)
 
     def show_plan(self, shown: bool = True) -> None:
         """Show or hide all that the plan says."""
-        self.view = replace(self.view, plan=shown)
-        self.changed()
+        self._look(plan=shown)
 
     def set_view(self, portrait: bool = False, start: bool = False, part: Crop = "whole", **labels: Any) -> None:
         """Which way round, with ghosts of the start or without, which part; names and unit as in `Labels`."""
-        view = self.view.with_part(part, self.situation)
-        self.view = replace(view, portrait=portrait, start=start, labels=replace(view.labels, **labels))
+        part = self.view.with_part(part, self.situation).part
+        self._look(portrait=portrait, start=start, part=part, labels=replace(self.view.labels, **labels))
+
+    def _look(self, **options: Any) -> None:
+        self.view = replace(self.view, **options)
         self.changed()
 
     def changed(self) -> None:
@@ -204,25 +191,17 @@ class Board(Displayed, BoardModel):
         self.panel.words.text = words if self.run is None else f"{self.run.words} {words}"
 
     def _fill(self) -> None:
-        with self._quietly():
-            self.chosen = self._still_here(self.chosen)
-            for group in self.panel.groups:
-                group.fill()
-            self.canvas.chosen = dict(zip(("team", "number"), self.chosen, strict=True))
-
-    def _still_here(self, who: tuple[str, str]) -> tuple[str, str]:
-        """The one chosen, or the ball if another picture is without him."""
-        team, number = who
-        return who if team in TEAMS and number in [p.number for p in self.situation.players(team)] else BALL
-
-    @contextmanager
-    def _quietly(self) -> Iterator[None]:
-        """What the board writes into its controls is no wish of its reader's."""
+        """Let the controls show what is on the board; what it writes into them is no wish of its reader's."""
+        team, number = self.chosen
+        if team not in TEAMS or number not in [p.number for p in self.situation.players(team)]:
+            self.chosen = team, number = BALL  # another picture may be without him
         self.filling = True
         try:
-            yield
+            for group in self.panel.groups.values():
+                group.fill()
         finally:
             self.filling = False
+        self.canvas.chosen = {"team": team, "number": number}
 
     # -- the hand ------------------------------------------------------------------------------------------------
 
@@ -260,23 +239,6 @@ class Board(Displayed, BoardModel):
         (dx, dy), (x, y) = self._on_pitch(way), self.place_of(*self.chosen)
         return self.move(*self.chosen, (x + metres * dx, y + metres * dy), f"step {self.chosen}" if held else "")
 
-    def take_tool(self, kind: str) -> None:
-        """What the hand does on the picture: a kind of own mark, or "" to move players."""
-        self.canvas.tool = kind
-
-    def try_draw(self, make: Callable[[], OwnMark]) -> bool:
-        """Draw a mark if it can be made; else say why not."""
-        try:
-            mark = make()
-        except BaseException as error:
-            self.complain(error_text(error))
-            return False
-        return self.draw(mark)
-
     def complain(self, why: str) -> None:
         """Say it in the line above the picture."""
         self.complaint = self.panel.complaint.text = why
-
-    def entitle(self, title: str) -> None:
-        """Give this scene a title."""
-        self.session.scene.title = title

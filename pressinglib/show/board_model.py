@@ -5,7 +5,7 @@ What a hand may do stands here too: where it may put somebody, and what a trail 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from math import dist
 from typing import Any
@@ -33,40 +33,15 @@ class BoardModel:
     """A picture that is worked on: what can be done to it, what was done, and the plan of how it stands.
 
     Every change answers True if it could be made; else the last good picture stays and `complaint` says why.
-
-    Parameters
-    ----------
-    situation : Situation
-    rulebook : Rulebook, optional
-    marks : iterable of OwnMark
-        What was drawn on it before.
-
-    Raises
-    ------
-    PressingError
-        For a picture that has no plan.
-
-    Examples
-    --------
-    >>> work = BoardModel(Situation.line_up(ball_xy=(35, 10)))
-    >>> work.move("pressing", "9", (20, 0)), work.situation.player("pressing", "9").xy
-    (True, (20.0, 0.0))
-    >>> work.undo(), work.move("pressing", "9", (99, 0)), work.complaint[:31]
-    (True, False, 'Not there: pressing 9 would be ')
     """
 
-    def __init__(self, situation: Situation, rulebook: Rulebook | None = None, marks: Iterable[OwnMark] = ()) -> None:
+    def __init__(self, first: BoardState) -> None:
         self.complaint = ""
-        first = BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))
-        self.session = Session([EditedScene(History.of(self.begin(first)))])
+        self.session = Session([EditedScene(History.of(first))])
         self.run: RunToPlan | None = None
         self.held = False  # a hand has not let go
         self._show(self.history.now)
         self._listeners: list[Callable[[Any], None]] = []
-
-    def begin(self, first: BoardState) -> BoardState:
-        """What a board has at first."""
-        return first
 
     @property
     def situation(self) -> Situation:
@@ -79,12 +54,12 @@ class BoardModel:
         return self.state.rulebook
 
     @property
-    def history(self) -> History[BoardState]:
+    def history(self) -> History:
         """What was done to this scene."""
         return self.session.scene.history
 
     @history.setter
-    def history(self, history: History[BoardState]) -> None:
+    def history(self, history: History) -> None:
         self.session.scene.history = history
 
     def place_of(self, team: str, number: str) -> XY:
@@ -113,19 +88,15 @@ class BoardModel:
 
         False, and nobody has moved, if the rules have no plan for it.
         """
-        refused = []
-
-        def moved(now: BoardState) -> BoardState:
-            for (team, number), xy in places.items():
-                try:
-                    now = replace(now, situation=placed(now.situation, team, number, xy))
-                except PressingError as error:
-                    refused.append(str(error))
-            return now
-
-        done = self._go(moved)
-        if done and refused:
-            self.complain(refused[-1])
+        why, situation = "", self.history.now.situation
+        for (team, number), xy in places.items():
+            try:
+                situation = placed(situation, team, number, xy)
+            except PressingError as error:
+                why = str(error)
+        done = self._go(lambda now: replace(now, situation=situation))
+        if done and why:
+            self.complain(why)
         return done
 
     def complain(self, why: str) -> None:
@@ -147,6 +118,10 @@ class BoardModel:
     def draw(self, mark: OwnMark) -> bool:
         """Add an arrow, a zone, a note or a ruler."""
         return self._go(lambda now: replace(now, marks=(*now.marks, mark)))
+
+    def draw_freehand(self, kind: str, trail: Sequence[XY], words: str = "") -> bool:
+        """The same, from the trail of a hand."""
+        return self._go(lambda now: replace(now, marks=(*now.marks, freehand(kind, trail, words))))
 
     def erase(self, index: int) -> bool:
         """Take one of the own marks away."""
@@ -267,7 +242,7 @@ class BoardModel:
             error_text(error)
             self.state = replace(self.state, situation=self.plan.situation)
 
-    def _travel(self, way: Callable[[History[BoardState]], History[BoardState]]) -> bool:
+    def _travel(self, way: Callable[[History], History]) -> bool:
         """To another place in the history; False at its end."""
         self._stop()
         before = self.history
@@ -323,11 +298,6 @@ def freehand(kind: str, trail: Sequence[XY], words: str = "") -> OwnMark:
 
     An arrow follows the hand, a ruler joins its ends, a note stands where it began. A zone is what a closed trail goes
     round, or the rectangle between the ends of one that hardly bends.
-
-    Examples
-    --------
-    >>> freehand("arrow", [(0, 0), (5, 0.1), (10, 0)]).points, freehand("zone", [(0, 0), (10, 5)]).points
-    (((0.0, 0.0), (10.0, 0.0)), ((0.0, 0.0), (10.0, 0.0), (10.0, 5.0), (0.0, 5.0)))
     """
     points = as_points(trail)
     if kind == "note":

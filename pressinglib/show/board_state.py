@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, field, replace
-from typing import Any, Generic, TypeVar
+from typing import Any
 
 import numpy as np
 
@@ -18,7 +18,7 @@ from pressinglib.roles.picture import Picture, turned
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.settings import LOOSE
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_layers
+from pressinglib.show.drawing import LAYERS, USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_names
 from pressinglib.show.labels import Labels
 from pressinglib.show.moments import SequenceAt
 from pressinglib.show.primitives import Crop, crop_box
@@ -33,29 +33,11 @@ MOST = 100  # scenes: as many as a session file holds
 
 @dataclass(frozen=True)
 class BoardState:
-    """A picture and what was asked for: all that a step back takes back.
-
-    Parameters
-    ----------
-    situation : Situation
-    steer : "left", "right" or None
-        As the pressing team sees it; None leaves it to the rules.
-    approach_deg : float or None
-        0-90: how far off the ball-goal line the presser ends, on the side that is denied.
-    rulebook : Rulebook
-    marks : tuple of OwnMark
-        What was drawn by hand.
-    sequence_at : SequenceAt, optional
-        The moment of a sequence that this is.
-
-    Raises
-    ------
-    UnknownName, BadInput
-    """
+    """A picture and what was asked for: all that a step back takes back. A wish that is None is left to the rules."""
 
     situation: Situation
-    steer: str | None = None
-    approach_deg: float | None = None
+    steer: str | None = None  # "left" or "right", as the pressing team sees it
+    approach_deg: float | None = None  # 0-90 off the ball-goal line, on the side that is denied
     rulebook: Rulebook = field(default_factory=Rulebook)
     marks: tuple[OwnMark, ...] = ()
     sequence_at: SequenceAt | None = None
@@ -108,51 +90,41 @@ def _approaching(angle_deg: float) -> Rule:
 
 # -- Undo and redo.
 
-T = TypeVar("T")
-
-
 @dataclass(frozen=True)
-class History(Generic[T]):
-    """The first state, those before the one shown now, and those that were undone (nearest first).
+class History:
+    """The first state, those before the one shown now, and those that were undone (nearest first)."""
 
-    Examples
-    --------
-    >>> h = History.of("a").then("b").then("c")
-    >>> h.undone().now, h.undone().undone().redone().now, h.reset().now
-    ('b', 'b', 'a')
-    """
-
-    first: T
-    now: T
-    past: tuple[T, ...] = ()
-    future: tuple[T, ...] = ()
+    first: BoardState
+    now: BoardState
+    past: tuple[BoardState, ...] = ()
+    future: tuple[BoardState, ...] = ()
     kind: str = ""  # of the last step
 
     @classmethod
-    def of(cls, first: T) -> History[T]:
+    def of(cls, first: BoardState) -> History:
         """A history that begins with this state."""
         return cls(first, first)
 
-    def then(self, new: T, kind: str = "") -> History[T]:
+    def then(self, new: BoardState, kind: str = "") -> History:
         """One step further; what was undone is forgotten. Steps of the same kind in a row count as one."""
         if new == self.now:
             return self
         past = self.past if kind and kind == self.kind else (*self.past, self.now)[-LIMIT:]
         return History(self.first, new, past, kind=kind)
 
-    def undone(self) -> History[T]:
+    def undone(self) -> History:
         """One step back, if there is one."""
         if not self.past:
             return self
         return History(self.first, self.past[-1], self.past[:-1], (self.now, *self.future))
 
-    def redone(self) -> History[T]:
+    def redone(self) -> History:
         """The step back taken back, if there was one."""
         if not self.future:
             return self
         return History(self.first, self.future[0], (*self.past, self.now), self.future[1:])
 
-    def reset(self) -> History[T]:
+    def reset(self) -> History:
         """Back to the first state, as a step that can be undone."""
         return self.then(self.first)
 
@@ -174,7 +146,7 @@ class ViewOptions:
     start: bool = False
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "layers", known_layers(self.layers))
+        object.__setattr__(self, "layers", known_names("layer", self.layers, LAYERS))
 
     def with_part(self, part: Crop, situation: Situation) -> ViewOptions:
         """Another part of this pitch."""
@@ -196,15 +168,9 @@ class ViewOptions:
 class EditedScene:
     """One scene with its title and notes, and what was done to it."""
 
-    history: History[BoardState]
+    history: History
     title: str = ""
     notes: str = ""
-
-    @classmethod
-    def of(cls, state: BoardState, scene: SceneFile) -> EditedScene:
-        """A scene of a file, under the rules of a state."""
-        fresh = replace(state, situation=scene.situation, marks=scene.marks, steer=None, approach_deg=None)
-        return cls(History.of(fresh), scene.title, scene.notes)
 
     @property
     def untouched(self) -> bool:
@@ -254,7 +220,9 @@ class Session:
 
     def open(self, path: str | os.PathLike[str]) -> None:
         """The scenes of a file behind those that are here, which nobody loses; the first of them is shown."""
-        fresh = [EditedScene.of(self.scene.history.now, scene) for scene in load_session(path)]
+        rules = replace(self.scene.history.now, steer=None, approach_deg=None)
+        fresh = [EditedScene(History.of(replace(rules, situation=scene.situation, marks=scene.marks)), scene.title,
+                             scene.notes) for scene in load_session(path)]
         kept = [] if len(self.scenes) == 1 and self.scene.untouched else self.scenes
         if len(kept) + len(fresh) > MOST:
             raise PressingError(f"Together {len(kept) + len(fresh)} scenes: a session holds at most {MOST}.")

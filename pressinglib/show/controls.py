@@ -29,6 +29,11 @@ class ControlGroup:
 
     def __init__(self, board: Any) -> None:
         self.board = board
+        self.make(board)
+
+    def make(self, board: Any) -> None:
+        """Make the controls and their widget."""
+        raise NotImplementedError
 
     def fill(self) -> None:
         """Let the controls show what is on the board."""
@@ -72,8 +77,7 @@ RUN, PAUSE, ON = "Run to the plan", "Pause", "Run on"
 class Steps(ControlGroup):
     """Undo, redo, reset."""
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.undo = button("Undo", "take the last change back", board.undo)
         self.redo = button("Redo", "do it again", board.redo)
         self.reset = button("Reset", "back to the first picture", board.reset)
@@ -87,10 +91,8 @@ class Steps(ControlGroup):
 class Runner(ControlGroup):
     """Everybody to his spot, in true time."""
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
-        self.button = button(RUN, "everybody runs to his spot, in true time", board.run_to_plan, 130)
-        self.widget = self.button
+    def make(self, board: Any) -> None:
+        self.widget = self.button = button(RUN, "everybody runs to his spot, in true time", board.run_to_plan, 130)
 
     def fill(self) -> None:
         run = self.board.run
@@ -101,10 +103,10 @@ class Runner(ControlGroup):
 class Mover(ControlGroup):
     """Choose a player or the ball, and move him by steps or by numbers."""
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.who = w.Dropdown(options=movable(board.situation), description="Move", layout=size(200), style=label(45))
-        self.x, self.y = (self._metres(axis) for axis in "xy")
+        self.x, self.y = (w.BoundedFloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(130), style=label(45),
+                                             min=-100.0, max=100.0) for axis in "xy")
         self.step = w.ToggleButtons(options=[("0.5 m", NEAR_M), ("5 m", FAR_M)], style={"button_width": "62px"})
         self.arrows = {word: button(word, "one step this way", lambda way=way: board.step(way, self.step.value), 44)
                        for word, way in STEPS.items()}
@@ -112,10 +114,6 @@ class Mover(ControlGroup):
         self.on(self.who, lambda: board.choose(*self.who.value))
         for field in (self.x, self.y):
             self.on(field, lambda: board.move(*self.who.value, (self.x.value, self.y.value)))
-
-    def _metres(self, axis: str) -> w.BoundedFloatText:
-        return w.BoundedFloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(130), style=label(45),
-                                  min=-100.0, max=100.0)
 
     def fill(self) -> None:
         names = movable(self.board.situation)
@@ -130,8 +128,7 @@ class Mover(ControlGroup):
 class Steering(ControlGroup):
     """What is asked for in place of a rule."""
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.steer = w.SelectionSlider(options=["left", BY_THE_RULES, "right"], value=BY_THE_RULES,
                                        description="Steer", layout=size(300), style=label(45))
         self.approach = w.SelectionSlider(options=[(BY_THE_RULES, BY_THE_RULES), *ANGLES], value=BY_THE_RULES,
@@ -178,8 +175,7 @@ class Bar(anywidget.AnyWidget):
 class PlayBar(ControlGroup):
     """What plays a sequence."""
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         if not hasattr(board, "play_or_pause"):
             raise PressingError("The control \"play\" needs a sequence", todo="make a SequenceBoard of it")
         self.play = button(PLAY, "play or pause", board.play_or_pause)
@@ -206,6 +202,11 @@ def events_html(events: list[list[Any]], from_s: float) -> str:
     lines = "".join(f"<li>{from_s + time_s:.1f} s: {escape(words)}</li>" for time_s, words in events)
     return f'<ol class="pressing-events">{lines}</ol>'
 
+
+OPEN = {"play": PlayBar, "steps": Steps, "run": Runner, "move": Mover, "steer": Steering}
+
+
+# -- Around the picture: the line of words.
 
 class LiveText(anywidget.AnyWidget):
     """A line that screen readers read out when it changes; plain text, so that no name can be markup."""

@@ -11,7 +11,6 @@ from pressinglib.errors import PressingError
 from pressinglib.field.annotation import KINDS
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
-from pressinglib.show.board_model import freehand
 from pressinglib.show.controls import ControlGroup, button, label, row, size
 from pressinglib.show.drawing import LAYERS
 from pressinglib.show.labels import NAMES, UNITS, role_rows
@@ -35,8 +34,7 @@ class Layers(ControlGroup):
 
     title = "Layers"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.boxes = {name: w.Checkbox(value=False, description=name, indent=False, layout=size(110))
                       for name in LAYERS}
         self.widget = row([*self.boxes.values()])
@@ -53,8 +51,7 @@ class View(ControlGroup):
 
     title = "View"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.portrait = w.Checkbox(description="upright", indent=False, layout=size(90))
         self.start = w.Checkbox(description="ghosts of the start", indent=False, layout=size(160))
         self.part = w.Dropdown(options=CROPS, description="Part", layout=size(190), style=label(40))
@@ -82,8 +79,7 @@ class Draw(ControlGroup):
 
     title = "Draw"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.tool = w.ToggleButtons(options=[HAND, *KINDS], style={"button_width": "auto"})
         self.words = w.Text(description="Words", layout=size(260), style=label(50))
         self.ends = {name: w.FloatText(value=0.0, step=0.5, description=name, layout=size(120), style=label(50))
@@ -93,7 +89,7 @@ class Draw(ControlGroup):
         self.remove = button("Remove", "take it away", lambda: board.erase(self.mine.value))
         self.widget = w.VBox([row([self.tool, self.words]), row([*self.ends.values(), self.add]),
                               row([self.mine, self.remove])])
-        self.on(self.tool, lambda: board.take_tool(self.kind))
+        self.on(self.tool, lambda: setattr(board.canvas, "tool", self.kind))
 
     @property
     def kind(self) -> str:
@@ -102,7 +98,7 @@ class Draw(ControlGroup):
 
     def drawn(self, trail: list[tuple[float, float]]) -> None:
         """What a hand has drawn."""
-        self.board.try_draw(lambda: freehand(self.kind, trail, self.words.value))
+        self.board.draw_freehand(self.kind, trail, self.words.value)
 
     def _add(self) -> None:
         if not self.kind:
@@ -125,8 +121,7 @@ class Rules(ControlGroup):
 
     title = "Rules"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.settings = {name: control_of(name) for name in board.settings}
         self.widget = row([*self.settings.values()])
         for name, control in self.settings.items():
@@ -142,8 +137,7 @@ class Scenes(ControlGroup):
 
     title = "Scenes"
 
-    def __init__(self, board: Any) -> None:
-        super().__init__(board)
+    def make(self, board: Any) -> None:
         self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))
         self.later = button("Later", "the next scene", lambda: board.turn(1))
         self.where = w.Label()
@@ -156,7 +150,7 @@ class Scenes(ControlGroup):
         self.said = w.Label()
         self.widget = w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
                               row([self.file, self.open, self.save, self.said])])
-        self.on(self.name, lambda: board.entitle(self.name.value))
+        self.on(self.name, lambda: setattr(board.session.scene, "title", self.name.value))
 
     def _save(self) -> None:
         if self.board.save(self.file.value):
@@ -181,3 +175,6 @@ def control_of(name: str) -> w.Widget:
         return w.Dropdown(options=[(word.replace("_", " "), word) for word in known[name]["choices"]], **how)
     low, high = known[name]["low"], known[name]["high"]
     return w.FloatSlider(min=low, max=high, step=round((high - low) / 50, 2), **how)
+
+
+DRAWERS = {"layers": Layers, "view": View, "draw": Draw, "rules": Rules, "scenes": Scenes}

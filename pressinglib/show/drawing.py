@@ -8,32 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from math import dist, hypot
+from math import dist
 from typing import Any
 
 from pressinglib.errors import UnknownName
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.show import layers as team
 from pressinglib.show import layers_field as of_field
 from pressinglib.show.labels import LabelPlacement, Labels, situation_title, situation_words
-from pressinglib.show.marks import (
-    XY,
-    Area,
-    Arrow,
-    Label,
-    Line,
-    Mark,
-    Spot,
-    Token,
-    as_points,
-    markings,
-    nose,
-    trimmed,
-)
+from pressinglib.show.marks import Label, Line, Mark, Spot, Token, as_points, markings
 from pressinglib.show.style import BALL_M, MEANING, NUMBERS, OTHER, ROLES, TOKEN_M
 
 # Letters of roles find room first, then what matters less.
@@ -49,28 +35,14 @@ LETTER_OFF_M = 3.0
 
 @dataclass(frozen=True)
 class Drawing:
-    """What to draw.
-
-    Parameters
-    ----------
-    pitch : Pitch
-    marks : tuple of Mark
-        In no order that matters: the views know what lies above what.
-    words : str
-        The text alternative: one true line.
-    title : str
-    labels : Labels
-        How players are named and lengths written.
-    other : str
-        The name of the second rulebook, if two are compared.
-    """
+    """What to draw; its `words` are the text alternative, one true line."""
 
     pitch: Pitch
-    marks: tuple[Mark, ...]
+    marks: tuple[Mark, ...]  # in no order that matters: the views know what lies above what
     words: str
     title: str
     labels: Labels = field(default_factory=Labels)
-    other: str = ""
+    other: str = ""  # the name of the second rulebook, if two are compared
 
     def text(self) -> str:
         """A stable text of all marks (places to 0.1 m), for comparing pictures."""
@@ -118,7 +90,6 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
 
     Parameters
     ----------
-    situation, plan : Situation, Plan
     layers : iterable of str
         Any of the names in `LAYERS`, in any order.
     title : str, optional
@@ -141,7 +112,7 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     Traceback (most recent call last):
     pressinglib.errors.UnknownName: layer: expected one of roles, shadow, gaps, lanes, ...; got 'roads'. ...
     """
-    wanted, labels = known_layers(layers), labels or Labels()
+    wanted, labels = known_names("layer", layers, LAYERS), labels or Labels()
     still, placement = _still(situation, labels, start)
     own_marks = team.own(marks, placement)
     named, worded = labels.named(situation), labels.worded(plan)
@@ -151,16 +122,11 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
 
 def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], LabelPlacement]:
     """What every picture has, and the room that it leaves for words."""
-    before = () if start is None else ghosts(start, situation, labels)
-    figures = players(situation, labels)
+    before = () if start is None else team.ghosts(start, situation, labels)
+    figures = team.players(situation, labels)
     boxes = [(*m.xy, size, size) for m in figures if isinstance(m, Token)
              for size in [BALL_M if m.style == "ball" else TOKEN_M]]
     return (*markings(situation.pitch), *before, *figures), LabelPlacement(situation.pitch, boxes, labels)
-
-
-def known_layers(layers: Iterable[str]) -> tuple[str, ...]:
-    """The layers themselves, or UnknownName."""
-    return known_names("layer", layers, LAYERS)
 
 
 def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[str, ...]:
@@ -176,65 +142,6 @@ def _title(situation: Situation, title: str | None) -> str:
     return situation_title(situation) if title is None else title
 
 
-# -- Both teams and the ball: where they are, how they move, and where they were.
-
-AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
-MOVED_M = 0.5
-NOSE_M = 1.75  # outside the token, or it would lie below it
-
-
-def players(situation: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
-    """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known."""
-    labels = labels or Labels()
-    teams = [Token("players", team, p.xy, labels.shirt(p), p.number)
-             for team in ("possession", "pressing") for p in situation.players(team)]
-    moving = [mark for p in (*situation.possession, *situation.pressing) for mark in _moving(p)]
-    return (*_travelling(situation), *moving, *teams, Token("players", "ball", shown_ball(situation), ""))
-
-
-def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
-    """Where those were who have moved since the start of the work, and the ball; a dotted arrow to where they are."""
-    labels = labels or Labels()
-    pairs = [(team, old, new.xy) for team in ("possession", "pressing") for new in now.players(team)
-             for old in start.players(team) if old.number == new.number]
-    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(old), old.number), xy)
-             for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
-    ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
-    moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []
-    ways = [trimmed((ghost.xy, xy), TOKEN_M, TOKEN_M) for ghost, xy in moved]
-    return (*(ghost for ghost, _ in moved), *(Arrow("start", "moved", way) for way in ways if way))
-
-
-def shown_ball(situation: Situation) -> XY:
-    """Where the ball is drawn: where it lies, but never on a player's number."""
-    ball = situation.ball_xy
-    away, nearest = min((dist(p.xy, ball), p.xy) for p in (*situation.possession, *situation.pressing))
-    if away >= AT_FEET_M:
-        return ball
-    out = (ball[0] - nearest[0], ball[1] - nearest[1]) if away > 0.05 else (-1.0, 1.0 if nearest[1] >= 0 else -1.0)
-    length = hypot(*out) / AT_FEET_M
-    return nearest[0] + out[0] / length, nearest[1] + out[1] / length
-
-
-def _moving(player: Player) -> list[Mark]:
-    """Where he faces, and where he runs within the next second."""
-    (x, y), (vx, vy) = player.xy, player.velocity
-    marks: list[Mark] = []
-    if player.facing_deg is not None:
-        marks.append(Area("body", "facing", nose(player.xy, player.facing_deg, NOSE_M)))
-    if hypot(vx, vy) > TOKEN_M:
-        marks.append(Line("run", "running", ((x, y), (x + vx, y + vy))))
-    return marks
-
-
-def _travelling(situation: Situation) -> list[Mark]:
-    if situation.receiver is None:
-        return []
-    end = situation.player("possession", situation.receiver).xy
-    way = trimmed((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M)
-    return [Arrow("ball", "pass", way)] if way else []
-
-
 # -- Two plans of one picture on one drawing: the first in full, the second where it differs.
 
 def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[str, str] = ("these rules", "others"),
@@ -243,7 +150,6 @@ def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[st
 
     Parameters
     ----------
-    situation : Situation
     plan, other : Plan
         Both of this picture.
     names : (str, str)

@@ -26,13 +26,7 @@ CORRIDORS = ("right wing", "right half-space", "centre", "left half-space", "lef
 
 
 def situation_title(situation: Situation) -> str:
-    """Who has the ball, and where.
-
-    Examples
-    --------
-    >>> situation_title(Situation.line_up(ball_xy=(30, 0)).with_ball((0, 0)))
-    'Loose ball, middle third, centre'
-    """
+    """Who has the ball, and where."""
     pitch, (x, y) = situation.pitch, situation.ball_xy
     return f"{_ball(situation)}, {THIRDS[int(third(pitch, x))]}, {CORRIDORS[int(corridor(pitch, y))]}"
 
@@ -178,14 +172,7 @@ class LabelPlacement:
         self._boxes.append((*xy, *half))
 
     def place(self, candidates: ArrayLike, half: XY) -> XY:
-        """The candidate (K, 2) whose box covers least; the first of equals. It is taken from now on.
-
-        Examples
-        --------
-        >>> placement = LabelPlacement(Pitch(), [(0, 0, 2, 2)])
-        >>> placement.place([(1, 0), (9, 0), (9, 1)], (1, 1)), placement.place([(9, 0), (9, 9)], (1, 1))
-        ((9.0, 0.0), (9.0, 9.0))
-        """
+        """The candidate (K, 2) whose box covers least; the first of equals. It is taken from now on."""
         places = np.asarray(candidates, float)
         half = (half[1], half[0]) if self.labels.upright else half  # along the pitch and across it
         best = places[int(np.argmin(self._covered(places, half) + self._outside(places, half)))]

@@ -1,13 +1,9 @@
-"""The layers of a plan, each a function from plan to marks.
-
-Roles and runs, cover shadow, lanes, gaps; the team as a whole: block, distances, back line, far side, surplus; and what
-a person has drawn.
-"""
+"""The layers of a picture, each a function to marks: both teams and the ball; what the plan says; own marks."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import dist, hypot, pi
+from math import cos, dist, hypot, pi, radians, sin
 
 import numpy as np
 from shapely import LineString, Point, Polygon, box
@@ -20,24 +16,14 @@ from pressinglib.physics.lanes import offside_line_m
 from pressinglib.roles.approach import surplus as sides_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import NOBODY
-from pressinglib.show.labels import LabelPlacement, around, text_half
-from pressinglib.show.marks import (
-    XY,
-    Area,
-    Arrow,
-    Label,
-    Line,
-    Mark,
-    Points,
-    Spot,
-    arc,
-    as_points,
-    length_of,
-    trimmed,
-)
+from pressinglib.show.labels import LabelPlacement, Labels, around, text_half
+from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed
 from pressinglib.show.playback import brake_xy
 from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TOKEN_M
 
+AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
+MOVED_M = 0.5
+NOSE_M = 1.75  # outside the token, or it would lie below it
 FORM_M = 2.4  # room that a role's outline form takes around the spot
 MINUS = str.maketrans("-", "\N{MINUS SIGN}")
 TICK_M = 0.9
@@ -85,6 +71,67 @@ def _on_pitch(situation: Situation, shape: BaseGeometry) -> list[BaseGeometry]:
     """The parts of a shape that lie on the pitch."""
     seen = shape.intersection(box(*np.negative(situation.pitch.corner_xy), *situation.pitch.corner_xy))
     return list(getattr(seen, "geoms", [seen]))
+
+
+# -- Both teams and the ball: where they are, how they move, and where they were.
+
+def players(situation: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
+    """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known."""
+    labels = labels or Labels()
+    teams = [Token("players", team, p.xy, labels.shirt(p), p.number)
+             for team in ("possession", "pressing") for p in situation.players(team)]
+    moving = [mark for p in (*situation.possession, *situation.pressing) for mark in _moving(p)]
+    return (*_travelling(situation), *moving, *teams, Token("players", "ball", shown_ball(situation), ""))
+
+
+def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
+    """Where those were who have moved since the start of the work, and the ball; a dotted arrow to where they are."""
+    labels = labels or Labels()
+    pairs = [(team, old, new.xy) for team in ("possession", "pressing") for new in now.players(team)
+             for old in start.players(team) if old.number == new.number]
+    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(old), old.number), xy)
+             for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
+    ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
+    moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []
+    ways = [trimmed((ghost.xy, xy), TOKEN_M, TOKEN_M) for ghost, xy in moved]
+    return (*(ghost for ghost, _ in moved), *(Arrow("start", "moved", way) for way in ways if way))
+
+
+def shown_ball(situation: Situation) -> XY:
+    """Where the ball is drawn: where it lies, but never on a player's number."""
+    ball = situation.ball_xy
+    away, nearest = min((dist(p.xy, ball), p.xy) for p in (*situation.possession, *situation.pressing))
+    if away >= AT_FEET_M:
+        return ball
+    out = (ball[0] - nearest[0], ball[1] - nearest[1]) if away > 0.05 else (-1.0, 1.0 if nearest[1] >= 0 else -1.0)
+    length = hypot(*out) / AT_FEET_M
+    return nearest[0] + out[0] / length, nearest[1] + out[1] / length
+
+
+def _moving(player: Player) -> list[Mark]:
+    """Where he faces, and where he runs within the next second."""
+    (x, y), (vx, vy) = player.xy, player.velocity
+    marks: list[Mark] = []
+    if player.facing_deg is not None:
+        marks.append(Area("body", "facing", nose(player.xy, player.facing_deg, NOSE_M)))
+    if hypot(vx, vy) > TOKEN_M:
+        marks.append(Line("run", "running", ((x, y), (x + vx, y + vy))))
+    return marks
+
+
+def nose(xy: XY, facing_deg: float, out_m: float) -> Points:
+    """A small triangle that points where a player faces, `out_m` from his middle."""
+    c, s = cos(radians(facing_deg)), sin(radians(facing_deg))
+    corners = ((out_m, -0.7), (out_m + 1.1, 0.0), (out_m, 0.7))
+    return tuple((xy[0] + c * a - s * b, xy[1] + s * a + c * b) for a, b in corners)
+
+
+def _travelling(situation: Situation) -> list[Mark]:
+    if situation.receiver is None:
+        return []
+    end = situation.player("possession", situation.receiver).xy
+    way = trimmed((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M)
+    return [Arrow("ball", "pass", way)] if way else []
 
 
 # -- Roles, shadow, lanes and gaps.
@@ -285,6 +332,6 @@ def _own(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
     elif mark.kind == "zone":
         lines = [Area("own", style, points), Line("own", style, (*points, points[0]))]
     else:
-        words = " ".join([placement.labels.length(length_of(points)), words]).strip()
+        words = " ".join([placement.labels.length(LineString(points).length), words]).strip()
         lines += ticks("own", style, points)
     return [*lines, *([words_at("own", style, words, places, placement)] if words else [])]

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
-from math import acos, cos, pi, radians, sin
+from math import acos, cos, pi, sin
 from typing import Any
 
 from shapely import LineString
@@ -108,13 +108,7 @@ def place_along(points: Points, metres: float) -> XY:
 
 
 def trimmed(points: Points, start_m: float, end_m: float) -> Points:
-    """A line without its first and last metres; empty if next to nothing is left.
-
-    Examples
-    --------
-    >>> trimmed(((0, 0), (10, 0)), 2, 3), trimmed(((0, 0), (1, 0)), 2, 3)
-    (((2.0, 0.0), (7.0, 0.0)), ())
-    """
+    """A line without its first and last metres; empty if next to nothing is left."""
     if len(points) < 2:
         return ()
     line = LineString(points)
@@ -124,22 +118,9 @@ def trimmed(points: Points, start_m: float, end_m: float) -> Points:
 
 
 def arc(centre: XY, radius_m: float, start: float = -pi, end: float = pi, steps: int = ARC_STEPS) -> Points:
-    """Points of an arc from `start` to `end`, radians from +x towards +y.
-
-    Examples
-    --------
-    >>> [(round(x, 1), round(y, 1)) for x, y in arc((1, 0), 2, 0, pi / 2, steps=1)]
-    [(3.0, 0.0), (1.0, 2.0)]
-    """
+    """Points of an arc from `start` to `end`, radians from +x towards +y."""
     angles = (start + (end - start) * i / steps for i in range(steps + 1))
     return tuple((centre[0] + radius_m * cos(a), centre[1] + radius_m * sin(a)) for a in angles)
-
-
-def nose(xy: XY, facing_deg: float, out_m: float) -> Points:
-    """A small triangle that points where a player faces, `out_m` from his middle."""
-    c, s = cos(radians(facing_deg)), sin(radians(facing_deg))
-    corners = ((out_m, -0.7), (out_m + 1.1, 0.0), (out_m, 0.7))
-    return tuple((xy[0] + c * a - s * b, xy[1] + s * a + c * b) for a, b in corners)
 
 
 # -- The lines of the pitch by Law 1.

@@ -12,8 +12,9 @@ from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.play.sequence import Sequence
 from pressinglib.roles.plan import Plan
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, players
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
 from pressinglib.show.labels import Labels, situation_title
+from pressinglib.show.layers import players
 from pressinglib.show.marks import XY
 from pressinglib.show.playback import Runs
 
@@ -83,20 +84,7 @@ def blended(now: Situation, then: Situation, share: float) -> Situation:
 
 def timed_drawings(what: Plan | Sequence, step_s: float = 0.1, layers: Iterable[str] = USUAL_LAYERS,
                    labels: Labels | None = None) -> Iterator[tuple[float, Drawing]]:
-    """Time and drawing of the run to a plan's spots until everybody stands, or of a sequence, its plan with each.
-
-    Parameters
-    ----------
-    what : Plan or Sequence
-    step_s : float
-        0.04-10 s, at least, from one drawing to the next.
-    layers, labels
-        As in `draw_plan`.
-
-    Raises
-    ------
-    BadInput
-    """
+    """Time and drawing of the run to a plan's spots until everybody stands, or of a sequence, its plan with each."""
     step_s, layers = as_number(step_s, "step of time in s", low=0.04, high=10.0), tuple(layers)
     if isinstance(what, Plan):
         return _of_run(draw_plan(what.situation, what, layers, labels=labels), Runs(what), step_s)

@@ -240,18 +240,12 @@ def sheet(plan: Plan, layers: Iterable[str] = USUAL_LAYERS, *, labels: Labels | 
 
     Parameters
     ----------
-    plan : Plan
     layers, labels
         As in `draw_plan`.
     lines : int
         Empty lines at the end.
     paper, foot, grey
-        As in `Pages`.
-
-    Returns
-    -------
-    Pages
-        `.save("sheet.pdf")` writes it; .png and .svg do as well.
+        As in `Pages`; `.save("sheet.pdf")` writes it, .png and .svg do as well.
 
     Examples
     --------
@@ -296,10 +290,6 @@ def strip(what: Plan | played.Sequence, pictures: int = 6, columns: int = 2, *, 
         As in `Pages`.
     layers, labels
         As in `draw_plan`.
-
-    Returns
-    -------
-    Pages
 
     Raises
     ------

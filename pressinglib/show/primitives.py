@@ -17,9 +17,9 @@ from pressinglib.errors import BadInput, as_bool, as_number, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import text_half
-from pressinglib.show.layers import ticks
+from pressinglib.show.layers import nose, ticks
 from pressinglib.show.layers_field import hatch
-from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points, nose
+from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points
 from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, LETTER_M, OTHER, PENS, QUIET, ROLES, TICKED, TOKENS, Dash
 
 # -- A part of the pitch: which one, and the marks that are in it.

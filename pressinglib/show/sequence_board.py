@@ -44,7 +44,7 @@ class SequenceBoard(Board):
 
     def __init__(self, sequence: Sequence, *, controls: Iterable[str] = PLAY_CONTROLS, **how: Any) -> None:
         self._first = SequenceAt(sequence)
-        self.playback = Playback(self._first.lasts_s, self._at, self._ended)
+        self.playback = Playback(self._first.lasts_s, self._at, self.changed)
         super().__init__(self._first.situation, sequence.rulebook, controls=controls, **how)
 
     def begin(self, first: BoardState) -> BoardState:
@@ -91,9 +91,6 @@ class SequenceBoard(Board):
             self.state = replace(self.state, situation=take.between)
             self.canvas.show_players(self.drawing, self.view.portrait, self.view.part)
 
-    def _ended(self) -> None:
-        self.changed()
-
     # -- the hand in it ------------------------------------------------------------------------------------------
 
     def mirror(self) -> bool:
@@ -117,7 +114,7 @@ class SequenceBoard(Board):
         after = SequenceAt(rest, 0.0, before.from_s + before.time_s)
         return replace(new, situation=rest.situations[0], sequence_at=after)
 
-    def _travel(self, way: Callable[[History[BoardState]], History[BoardState]]) -> bool:
+    def _travel(self, way: Callable[[History], History]) -> bool:
         self.playback.pause()
         return super()._travel(way)
 

@@ -111,6 +111,7 @@ def test_find_keeps_scenes_with_numbers_only(desk: Path, capsys) -> None:
     assert f"{kind}: " in capsys.readouterr().out
     (file,) = (desk / "scenes").iterdir()
     scene = load_scene(file)
+    assert re.fullmatch(r"Frame 1\d\d: (home|away) presses, period [12], \d+:\d\d", scene.title)
     assert scene.notes == kind and {p.number for p in scene.situation.pressing} == {str(n) for n in range(1, 12)}
     assert run("picture", file, desk / "scene.svg", "--no-plan") == 0
     assert (desk / "scene.svg").read_text().startswith("<?xml")

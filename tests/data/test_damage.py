@@ -37,7 +37,7 @@ from tests.data.made_files import write_common, write_long
 
 TRIES, FULL = 12, 300  # for each kind of file
 Read = Callable[[Path], object]
-MOMENTS = Question("two press one ball", "danger_after > 0.1", 0.1, True)
+MOMENTS = Question("two press one ball", "danger_after > 0.1", 0.1)
 
 
 @pytest.fixture(scope="module")

@@ -24,8 +24,8 @@ def tables(pattern: str, ball_y: float | list[float] = 0.0, step_s: float = 0.2)
 
 
 @pytest.mark.parametrize(("pattern", "lasts_s", "found"), [
-    ("..ff..f.", 0.0, [(0.4, 0.6), (1.2, 1.2)]), ("..ff..f.", 0.2, [(0.4, 0.6)]), ("ffffff", 1.0, [(0.0, 1.0)]),
-    ("fffff", 1.0, []), ("........", 0.0, []), ("fff     fff", 0.0, [(0.0, 0.4), (1.6, 2.0)]),
+    ("..ff..f.", 0.0, [(0.4, 0.8), (1.2, 1.4)]), ("..ff..f.", 0.4, [(0.4, 0.8)]), ("fffff", 1.0, [(0.0, 1.0)]),
+    ("ffff", 1.0, []), ("........", 0.0, []), ("fff     fff", 0.0, [(0.0, 0.6), (1.6, 2.2)]),
 ])
 def test_stretches_and_how_long_they_last(pattern: str, lasts_s: float, found: list[tuple[float, float]]) -> None:
     moments = find_moments(*tables(pattern), Question(TWO, lasts_s=lasts_s))
@@ -35,7 +35,7 @@ def test_stretches_and_how_long_they_last(pattern: str, lasts_s: float, found: l
 
 def test_the_frame_of_a_moment_is_in_its_middle() -> None:
     (moment,) = find_moments(*tables("..fffff."), Question(TWO))
-    assert (moment.frame_id, moment.pressing, moment.lasts_s) == (4, "home", 0.8)
+    assert (moment.frame_id, moment.pressing, moment.lasts_s) == (4, "home", 1.0)
 
 
 def test_the_other_side_and_other_faults_are_others() -> None:
@@ -44,12 +44,15 @@ def test_the_other_side_and_other_faults_are_others() -> None:
     assert find_moments(frames, faults, Question("nobody goes")) == []
 
 
-def test_before_a_switch() -> None:
-    across, along = [20.0] * 4 + [10, 0, -12.0, -20], [20.0] * 4 + [30, 30, 30, 30]
-    question = Question(TWO, before_switch=True)
-    assert len(find_moments(*tables(".ff.....", across), question)) == 1
-    assert find_moments(*tables(".ff.....", along), question) == []
-    assert find_moments(*tables(".ff.....", across, step_s=2.0), question) == []
+def test_how_many_moments_are_planned_does_not_change_how_long_a_stretch_lasts() -> None:
+    """12.5 Hz, of which all, five or three a second are planned: a stretch of 1.04 s lasts a second in each."""
+    time = np.arange(100) * 0.08
+    for per_second in (12.5, 5, 3):
+        planned = np.diff(np.floor(time * per_second + 1e-6), prepend=-1) > 0
+        frames = pd.DataFrame({"frame_id": np.arange(100), "period": 1, "time_s": time, "pressing": "home"})[planned]
+        faults = frames[(frames.frame_id >= 25) & (frames.frame_id < 38)].assign(kind=TWO, players="7")
+        (moment,) = find_moments(frames, faults, Question(TWO, lasts_s=1.0))
+        assert moment.lasts_s == pytest.approx(1.04, abs=1 / per_second)
 
 
 def test_conditions_on_the_table() -> None:
@@ -69,4 +72,4 @@ def test_questions_are_checked() -> None:
             Question(where=wrong)
     with pytest.raises(BadInput, match="question: expected a fault or a condition"):
         Question()
-    assert Question(TWO, "danger_after > 1", 0.5, True).words == f"{TWO}, danger_after > 1, for 0.5 s, before a switch"
+    assert Question(TWO, "danger_after > 1", 0.5).words == f"{TWO}, danger_after > 1, for 0.5 s"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -9,7 +10,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from pressinglib.data import Coordinates, Tracking, read_long
+from pressinglib.data import Coordinates, MatchPlan, Tracking, open_match, read_long, save_match
 from pressinglib.data.coordinates import METRES
 from pressinglib.data.long_table import long_columns
 from pressinglib.errors import BadInput, UnknownName
@@ -93,7 +94,7 @@ WRONG = [
     (24, "time", "0", "not later than the frame before"),
     (5, "player", "", "expected a number of 1-8 characters"),
     (5, "player", "a number too long", "expected a number of 1-8 characters"),
-    (5, "player", "11", "the same player twice"),
+    (5, "player", "11", "in two places at once"),
     (5, "period", "first", "expected a number from 1 to 5; got 'first'"),
     (5, "period", "9", "expected a number from 1 to 5; got '9'"),
     (5, "x", "1e12", "expected a number; got '1"),
@@ -133,7 +134,7 @@ def test_a_row_with_too_many_fields_is_named(invented: Tracking, tmp_path: Path)
     (tmp_path / "match.csv").write_text("\n".join(lines))
     match, report = read_long(tmp_path / "match.csv", METRES)
     assert [(p.row, p.what) for p in report.problems] == [
-        (3, "expected 10 fields; got 12"), (30, "expected 10 fields; got 11")]
+        (3, "expected 11 fields; got 13"), (30, "expected 11 fields; got 12")]
     assert report.skipped == {100, 101} and match.frame_id[0] == 102
 
 
@@ -180,9 +181,143 @@ def test_who_is_missing_blank_or_half_given_is_not_seen(invented: Tracking, tmp_
     assert report.counts["players with only one of x and y (taken as not seen)"] == 1
 
 
+SIZE = np.array([105.0, 68.0])
+SAID: list[tuple[str, str, Any, str]] = [
+    ("m", "centre", lambda xy: 100 * xy, r"got 2.17e\+03 m, 0% .* as m from the centre.* like cm from the centre"),
+    ("m", "corner", lambda xy: 100 * (xy + SIZE / 2), "it looks like cm from the corner"),
+    ("m", "corner", lambda xy: (xy + SIZE / 2) / SIZE, "it looks like share from the corner"),
+    ("m", "centre", lambda xy: xy / SIZE, "it looks like share from the centre"),
+    ("m", "centre", lambda xy: 1000 * xy, "it looks like mm from the centre"),
+    ("m", "centre", lambda xy: xy * 3 / 0.9144, "it looks like ft from the centre"),
+    ("cm", "centre", lambda xy: xy, "it looks like m from the centre"),
+    ("share", "centre", lambda xy: xy, "it looks like m from the centre"),
+    ("m", "corner", lambda xy: xy, r"got 21.7 m, 32% of the places, as m from the corner.* like m from the centre"),
+    ("m", "centre", lambda xy: xy + SIZE / 2, "it looks like m from the corner"),
+]
+
+
+@pytest.mark.parametrize(("unit", "origin", "written", "said"), SAID)
+def test_units_that_cannot_be_are_refused_with_the_likely_cause(
+    invented: Tracking, tmp_path: Path, unit: str, origin: str, written: Any, said: str
+) -> None:
+    frame = table(invented)
+    frame[["x", "y"]] = written(frame[["x", "y"]].to_numpy())
+    with pytest.raises(BadInput, match=f"x and y: expected teams spread over 8-35 m, on the pitch; .*{said}"):
+        read(frame, tmp_path, Coordinates(unit, origin, "right"))
+
+
+TIMES = [(1000.0, "milliseconds"), (1 / 60, "minutes"), (25.0, "numbers of frames")]
+
+
+@pytest.mark.parametrize(("times", "likely"), TIMES)
+def test_times_that_are_no_seconds_are_refused_with_the_likely_cause(
+    invented: Tracking, tmp_path: Path, times: float, likely: str
+) -> None:
+    with pytest.raises(BadInput, match=rf"match.csv, time: expected seconds; .* they look like .*{likely}"):
+        read(table(invented).assign(time=lambda rows: rows.time * times), tmp_path)
+
+
+def test_no_ball_at_all_is_refused(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented)
+    with pytest.raises(BadInput, match="match.csv, ball: expected its places; got none in any frame"):
+        read(frame[frame.team != "ball"], tmp_path)
+
+
+def test_rates_and_speeds_are_said(invented: Tracking, tmp_path: Path) -> None:
+    _, report = read(table(invented), tmp_path)
+    assert "10 frames a second; who moves has 1.1 m/s, usually" in report.notes  # the drift of the invented match
+
+
+def test_rows_in_any_order_are_sorted_and_rows_that_stand_twice_merged(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented)
+    match, report = read(pd.concat([frame.sample(frac=1, random_state=1), frame[5:9]]), tmp_path)
+    same(match, invented)
+    assert report.clean and report.counts["rows that stand twice (merged)"] == 4
+    assert "rows were not in the order of period and frame: sorted" in report.notes
+    assert "sorted" not in str(read(frame, tmp_path)[1])
+
+
+def test_a_ball_in_two_places_is_named(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented)
+    again = frame[(frame.frame == 104) & (frame.team == "ball")]
+    match, report = read(pd.concat([frame, again, again.assign(x=5)]), tmp_path)
+    assert report.skipped == {104} and "the ball in two places at once" in report.problems[0].what
+
+
+MARKS = [(";", ",", "semicolons .* decimal commas"), (";", ".", "semicolons .* decimal points"), ("\t", ".", "tabs"),
+         ("\t", ",", "tabs .* decimal commas"), ("|", ".", "bars"), (",", ".", "")]
+
+
+@pytest.mark.parametrize(("mark", "point", "said"), MARKS)
+@pytest.mark.parametrize("text", ["utf-8", "utf-8-sig"])
+def test_marks_between_columns_decimal_commas_and_a_byte_order_mark_are_found(
+    invented: Tracking, tmp_path: Path, mark: str, point: str, said: str, text: str
+) -> None:
+    table(invented).to_csv(tmp_path / "match.csv", index=False, sep=mark, decimal=point, encoding=text)
+    match, report = read_long(tmp_path / "match.csv", METRES)
+    same(match, invented)
+    assert report.clean and (re.search(f"read with {said}", str(report)) if said else "read with" not in str(report))
+
+
+def test_decimal_commas_that_cannot_be_told_apart_are_named(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented).astype({"x": object})
+    frame.loc[5, "x"] = "10,5"
+    _, report = read(frame, tmp_path)
+    assert report.problems[0].what == "expected a number; got '10,5'"
+
+
+def test_players_have_ids_and_numbers(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented)
+    frame["number"] = frame["player"]
+    frame["player"] = "the player " + frame["team"] + frame["player"]
+    match, report = read(frame, tmp_path)
+    same(match, invented)
+    assert report.clean and match.away.ids[8] == "the player away9" and match.away.numbers[8] == "9"
+    kept = open_match(save_match(match, tmp_path / "kept", "csv"))
+    assert kept.away.ids == match.away.ids
+    players = MatchPlan.of(kept, per_second=1, with_faults=False).tables(MatchPlan.of(kept).chunks[0])["players"]
+    assert {i.removeprefix(f"the player {s}") == n for i, s, n in
+            zip(players["player_id"], players["pressing"], players["number"], strict=True)} == {True}
+
+
+def test_the_source_s_clock_stands_in_every_table(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented)
+    frame.loc[frame.period == 2, "time"] -= 900.0  # both halves begin at 0 and 8 s
+    frame["clock"] = frame["time"] + 2700 * (frame.period - 1)
+    match, _ = read(frame, tmp_path)
+    kept = open_match(save_match(match, tmp_path / "kept", "csv"))
+    assert kept.clock_s[[0, 80]] == pytest.approx([0, 2708])
+    plan = MatchPlan.of(kept, per_second=1)
+    for columns in plan.tables(plan.chunks[-1]).values():
+        assert set(columns["period"]) == {2} and 2708 <= min(columns["clock_s"]) and max(columns["clock_s"]) < 2716
+
+
+def test_numbers_without_end_are_cut_in_what_is_said(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented).astype(object)
+    frame.loc[5, "frame"] = frame.loc[30, "x"] = "9" * 5000
+    _, report = read(frame, tmp_path)
+    assert len(report.problems) == 2 and len(str(report)) < 1000
+
+
+def test_many_faults_are_counted(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented).astype(object)
+    frame.loc[range(5, 5 + 23 * 55, 23), "x"] = "here"
+    _, report = read(frame, tmp_path)
+    assert len(report.skipped) == 55 and report.counts["more rows with a fault in x"] == 50
+
+
+def test_a_row_of_no_period_hinders_no_other(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented).astype(object)
+    frame.loc[5, "period"] = "first"
+    match, _ = read(frame, tmp_path, Coordinates("m", "centre", {1: "right", 2: "right"}))
+    assert len(match) == 159
+
+
 def test_a_hopeless_file_is_refused(invented: Tracking, tmp_path: Path) -> None:
-    with pytest.raises(BadInput, match="most of them whole; got 0 of 160 usable; first: "):
-        read(table(invented), tmp_path, Coordinates("m", "corner", "right"))
+    frame = table(invented)
+    frame["time"] = 5.0
+    with pytest.raises(BadInput, match="most of them whole; got 2 of 160 usable; first: "):
+        read(frame, tmp_path)
     (tmp_path / "bytes.parquet").write_bytes(b"\x00no table")
     with pytest.raises(BadInput, match=r"table bytes.parquet: expected a readable table"):
         read_long(tmp_path / "bytes.parquet", METRES)

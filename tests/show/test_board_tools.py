@@ -189,6 +189,7 @@ def test_a_hand_draws_and_removes(board: Board) -> None:
     sketch(board, "note", [(7, 7)], "wait")
     assert [mark.kind for mark in board.state.marks] == ["arrow", "zone", "ruler", "note"]
     assert board.state.marks[0].points == ((0.0, 0.0), (5.0, 4.0), (10.0, 0.0)) and "own" in layers(board)
+    assert board.state.marks[1].points == ((0.0, 0.0), (10.0, 0.0), (10.0, 5.0), (0.0, 5.0))  # a rectangle
     pens = board.panel["draw"]
     pens.mine.value = 1
     pens.remove.click()

@@ -10,9 +10,10 @@ import pytest
 
 from pressinglib import Pitch, Plan, PressingError, Situation, plan_press
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.show.drawing import LAYERS, Drawing, draw_plan, draw_situation, shown_ball
-from pressinglib.show.labels import text_half
-from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Spot, Token
+from pressinglib.show.drawing import LAYERS, Drawing, draw_plan, draw_situation
+from pressinglib.show.labels import LabelPlacement, situation_title, text_half
+from pressinglib.show.layers import shown_ball
+from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Spot, Token, arc, trimmed
 
 ALL = tuple(LAYERS)
 
@@ -151,3 +152,20 @@ def test_law_1_distances() -> None:
     assert "pitch: line marking 36.0,-20.2 52.5,-20.2 52.5,20.2 36.0,20.2 36.0,-20.2" in text
     assert "52.5,-3.7 54.5,-3.7 54.5,3.7 52.5,3.7" in text
     assert "9.1,0.0" in text or "9.2,0.0" in text
+
+
+def test_lines_are_trimmed_and_arcs_run_from_x_to_y() -> None:
+    assert trimmed(((0, 0), (10, 0)), 2, 3) == ((2.0, 0.0), (7.0, 0.0))
+    assert trimmed(((0, 0), (1, 0)), 2, 3) == ()
+    np.testing.assert_allclose(arc((1, 0), 2, 0, np.pi / 2, steps=1), [(3, 0), (1, 2)], atol=1e-12)
+
+
+def test_words_go_where_they_cover_least_and_the_room_is_taken() -> None:
+    placement = LabelPlacement(Pitch(), [(0, 0, 2, 2)])
+    assert placement.place([(1, 0), (9, 0), (9, 1)], (1, 1)) == (9.0, 0.0)
+    assert placement.place([(9, 0), (9, 9)], (1, 1)) == (9.0, 9.0)
+
+
+def test_a_title_says_who_has_the_ball_and_where() -> None:
+    loose = Situation.line_up(ball_xy=(30, 0)).with_ball((0, 0))
+    assert situation_title(loose) == "Loose ball, middle third, centre"
