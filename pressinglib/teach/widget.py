@@ -30,7 +30,7 @@ class TaskPanel(Panel):
     def around(self, picture: w.Widget) -> Display:
         """The picture first; the table is for plans, and none is shown."""
         self.table.layout.display = "none"
-        controls = [row([group.widget for group in self.groups])] if self.groups else []
+        controls = [row([group.widget for group in self.groups.values()])] if self.groups else []
         return Display([picture, *controls, self.words, self.complaint, self.table]).add_class("pressing-board")
 
 
