@@ -126,10 +126,9 @@ def _kind(value: Any) -> str:
 
 @dataclass(frozen=True)
 class Format(Generic[Made]):
-    """A kind of file of plain values (JSON object, UTF-8, with a version): how it is read, checked and written.
+    """A kind of file of plain values (a JSON object with a version): how it is read, checked and written.
 
-    `make` makes something of values of the newest version and notes what is wrong with them; `steps` bring a file of an
-    older version one up.
+    `make` takes values of the newest version and notes what is wrong with them; `steps` bring older ones one up.
     """
 
     error: type[PlainFileError]
@@ -140,8 +139,7 @@ class Format(Generic[Made]):
 
     def load(self, path: str | os.PathLike[str]) -> Made:
         """What is in a file; an error lists every fault with its place, or says why the file cannot be read."""
-        found = as_path(path)
-        return self._parse(self._read(found), str(found))
+        return self._parse(self._read(as_path(path)), str(path))
 
     def save(self, values: Values, path: str | os.PathLike[str]) -> Path:
         """Write values, their version first; a file that is there is replaced as a whole or stays as it was."""
@@ -251,8 +249,7 @@ def as_path(value: object) -> Path:
     except UnicodeEncodeError:  # a lone surrogate
         name = b""
     if not name or b"\0" in name:
-        raise BadInput("path", expected="the name of a file or folder", got=shown(value),
-                       todo="take another name")
+        raise BadInput("path", expected="the name of a file or folder", got=shown(value), todo="take another name")
     return Path(os.fsdecode(name))
 
 

@@ -84,11 +84,6 @@ class Dribble(Action):
         A ray from the ball, 45 degrees off the line to our goal or along it, as in `plan.take_over`.
     speed_mps : float
 
-    Raises
-    ------
-    BadInput
-        If both or neither of `to_xy` and `way` are given, or a value is out of range.
-
     Examples
     --------
     >>> Dribble(way="inside").speed_mps
@@ -148,11 +143,10 @@ class Run(Action):
 
     Parameters
     ----------
-    team : "pressing" or "possession"
-    number : str
-    to_xy : tuple of float, optional
-    path : tuple of points, optional
-        Places to be passed one after another.
+    team, number : str
+        "pressing" or "possession", and his number.
+    to_xy or path : tuple of float, or of points
+        Where he runs; places of a path are passed one after another.
     speed_mps : float, optional
         Default: as fast as he can.
     until_s : float, optional

@@ -48,21 +48,14 @@ class Sequence:
     ----------
     frames : Frames
         Places and velocities of all, ball, carrier, receiver, `time_s`.
-    rulebook : Rulebook
-    actions : tuple of Action
-        As they were asked for.
-    options : SimulationOptions
-        The other arguments of `simulate`.
+    actions, options
+        What was asked for; `done` are the actions that were carried out, each with its time.
     events : tuple of Event
         In the order of time.
     pressure_s : ndarray, (F,)
         Time of the first of us to whoever has the ball, as `least_arrival`: less is more pressure.
     danger : ndarray, (F,)
         Of the picture as it stands, as `plan.danger[0]` (our own measure, grade D).
-    decided : tuple of (Picture, Decisions)
-        What `plans` are made of.
-    done : tuple of (float, Action)
-        The actions that were carried out, and when.
     """
 
     frames: Frames

@@ -60,14 +60,6 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     handover_s : float
         A role passes on only if the other is better by this much, 0 to 2 s (grade D).
 
-    Returns
-    -------
-    Sequence
-
-    Raises
-    ------
-    PressingError
-
     Notes
     -----
     Players run by drive minus drag (`Running`), brake, and act upon something new after 0.3 s; 0.7 s when they
@@ -119,23 +111,9 @@ def _joined(frames: list[Frames]) -> Frames:
 def replay(sequence: Sequence, time_s: float, situation: Situation | None = None, **changes: Any) -> Sequence:
     """Played on from a moment, with what is left of its actions; times start at 0 again.
 
-    Parameters
-    ----------
-    sequence : Sequence
-    time_s : float
-    situation : Situation, optional
-        The picture to go on from; default: that of the moment. So a player may have been moved.
-    **changes
-        Other arguments of `simulate` than the sequence had, such as `late_s` or `rulebook`.
-
-    Raises
-    ------
-    BadInput
-        For anything but a Sequence; and whatever `simulate` raises.
-
-    Notes
-    -----
-    A first touch that was not over is over, and nobody is surprised any more.
+    From `situation`, else the picture of the moment: so a player may have been moved. `changes` are other arguments of
+    `simulate` than the sequence had, such as `late_s` or `rulebook`. A first touch that was not over is over, and
+    nobody is surprised any more. For anything but a Sequence a BadInput; and whatever `simulate` raises.
 
     Examples
     --------

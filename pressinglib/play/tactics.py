@@ -37,20 +37,7 @@ LAST_LINE = 4  # so many of theirs, the goalkeeper left out, are their last line
 def find_triggers(situation: Situation, settings: Settings | None = None) -> tuple[str, ...]:
     """The triggers in one picture, read from places and velocities (thresholds are grade D, the list common practice).
 
-    Parameters
-    ----------
-    situation : Situation
-    settings : Settings, optional
-        For the width of the wing.
-
-    Returns
-    -------
-    tuple of str
-        Some of `TRIGGERS`, in their order.
-
-    Raises
-    ------
-    BadInput
+    Some of `TRIGGERS`, in their order; the width of the wing is that of the settings. BadInput for no Situation.
 
     Examples
     --------
@@ -207,23 +194,22 @@ class CounterPress:
     """A window of `window_s` after a loss (5 s by convention: Bauer and Anzer 2021, 10.1007/s10618-021-00763-7)."""
 
     window_s: float
-    on: bool = False
-    begun_s: float = 0.0
+    until_s: float | None = None  # while it is on
 
     def start(self, now: GameState) -> None:
         """The ball is lost: go at once."""
-        self.on, self.begun_s = True, now.time_s
+        self.until_s = now.time_s + self.window_s
         now.say("counter-press started", f"The ball is lost: {self.window_s:g} s to win it back.")
 
     def watch(self, now: GameState, press_broken: bool) -> None:
         """It is over when the time is, or when they have played out of it."""
-        if not self.on:
+        if self.until_s is None:
             return
-        over = now.time_s >= self.begun_s + self.window_s
+        over = now.time_s >= self.until_s
         if over or press_broken:
-            why = "the time is over" if over else "they have played out of it"
-            self.on = False
-            now.say("counter-press aborted", f"{why.capitalize()}: back into the block.")
+            self.until_s = None
+            why = "The time is over" if over else "They have played out of it"
+            now.say("counter-press aborted", f"{why}: back into the block.")
 
 
 # -- The rulebook of the moment.
@@ -255,7 +241,7 @@ class Orders:
         """The rulebook as it holds now: after a trigger or a loss nobody waits at a line of confrontation."""
         self._see(now)
         rulebook = overlooking(self.stock, bypassed)
-        if now.time_s < self.go_until_s or self.counter.on:
+        if now.time_s < self.go_until_s or self.counter.until_s is not None:
             rulebook = rulebook.with_settings(confrontation_x_m=None)
         return rulebook if self.trap < 0 else self._with_trap(now, rulebook)
 

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from pressinglib.errors import as_xy
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
@@ -336,10 +337,8 @@ class Snapshot:
 
     def fixed(self, fix: Fix) -> Snapshot:
         """The picture once a change is made in it."""
-        places = {}
-        for n, xy in fix.moves.items():
-            x, y = self.p.turned_back(self.p.pitch.inside(xy)[None])[0]
-            places[self.name(n)] = float(x), float(y)
+        places = {self.name(n): as_xy(self.p.turned_back(self.p.pitch.inside(xy)[None])[0], "place")
+                  for n, xy in fix.moves.items()}
         changed = replace(self.situation, pressing=tuple(
             replace(q, xy=places[q.number], velocity=(0.0, 0.0)) if q.number in places else q
             for q in self.situation.pressing))

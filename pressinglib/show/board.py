@@ -106,6 +106,8 @@ class Board(Displayed, BoardModel):
     (True, 'loose', True, False)
     """
 
+    panel_type = Panel
+
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, layers: Iterable[str] = USUAL_LAYERS,
                  width_px: int = 740, portrait: bool = False, with_plan: bool = True, *,
                  controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Crop = "whole",
@@ -125,7 +127,7 @@ class Board(Displayed, BoardModel):
     def build(self) -> Display:
         """Canvas and controls around it."""
         self.canvas = Canvas(self._carried, self._answered, width_px=self.width_px)
-        self.panel = Panel(self)
+        self.panel = self.panel_type(self)
         home = self.panel.around(self.canvas)
         self.changed()
         return home
@@ -226,8 +228,13 @@ class Board(Displayed, BoardModel):
             self.choose(str(message["team"]), str(message["number"]))
         elif message.get("kind") == "step":
             self.step(tuple(message["way"]), FAR_M if message["far"] else NEAR_M, bool(message["held"]))
+        elif message.get("kind") == "pick":
+            self.picked(str(message["id"]))
         elif message.get("kind") == "drawn":
             self.panel["draw"].drawn([self._on_pitch((float(x), float(y))) for x, y in message["points"]])
+
+    def picked(self, name: str) -> None:
+        """A player or a gap was picked, where nothing is to be moved."""
 
     def choose(self, team: str, number: str) -> None:
         """Take somebody as the one whom steps and keys move."""

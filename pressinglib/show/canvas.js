@@ -4,6 +4,7 @@ const PAUSE_MS = 33 // between two messages of one drag: thirty pictures a secon
 const REACH_M = 2.2, REACH_PX = 22 // how far from its middle the hand still takes a token: the larger of the two
 const STILL_PX = 3 // a hand that moves less only points
 const LEAST_PX = 280
+const GAP_PX = 1 // the knob half-way along a gap, without its ring
 const SCREEN = 0.8, LEAST_HIGH_PX = 440 // a picture is seen as a whole, unless the screen is very low (a zoomed page)
 const PATIENCE_MS = 5_000 // longer than a slow rule takes
 const LOST = "Not connected: run the cell again.", SILENT = "No answer yet: wait, or run the cell again."
@@ -120,12 +121,70 @@ class Picture {
     this.ring()
   }
 
+  // Rings: round whoever is chosen to be moved, or is under the keys; and round all that are picked.
   ring() {
     const { data } = this.sources.tokens, row = this.row(this.model.get("chosen"), data)
-    const there = row >= 0
-    Object.assign(this.sources.chosen.data,
-      { x: there ? [data.x[row]] : [], y: there ? [data.y[row]] : [], size: there ? [data.size[row] + 9] : [] })
-    this.sources.chosen.change.emit()
+    const chosen = row < 0 ? [] : [{ x: data.x[row], y: data.y[row], size: data.size[row] }]
+    const spots = this.spots(), picked = this.model.get("picked"), isGap = "gaps" in this.model.get("pick")
+    const found = picked.map(id => spots.find(spot => spot.id == id))
+    this.fill("chosen", this.picking ? spots.filter(spot => spot.id == this.at) : chosen)
+    this.fill("picked", found.filter(spot => spot), found.map((spot, n) => this.model.get("pick").in_order ? n + 1 : ""))
+    this.fill("handles", isGap ? spots : [])
+    for (const [name, ids] of [["gaps", spots], ["picked gaps", found]]) {
+      const lines = isGap ? ids.filter(spot => spot).map(spot => spot.line) : []
+      Object.assign(this.sources[name].data, { xs: lines.map(line => line[0]), ys: lines.map(line => line[1]) })
+      this.sources[name].change.emit()
+    }
+  }
+
+  fill(name, spots, words = []) {
+    const src = this.sources[name]
+    Object.assign(src.data, { x: spots.map(s => s.x), y: spots.map(s => s.y), size: spots.map(s => s.size + 9) })
+    if ("words" in src.data) src.data.words = spots.map((_, n) => `${words[n]}`)
+    src.change.emit()
+  }
+
+  // -- what can be picked where nothing is to be moved: players of one team, or gaps ----------------------------------
+
+  get picking() {
+    return Object.keys(this.model.get("pick")).length > 0
+  }
+
+  spots() {
+    const { team, ids, gaps } = this.model.get("pick"), { data } = this.sources.tokens
+    if (gaps) return Object.entries(gaps).map(([id, [[x0, y0], [x1, y1]]]) =>
+      ({ id, x: (x0 + x1) / 2, y: (y0 + y1) / 2, size: GAP_PX, line: [[x0, x1], [y0, y1]] }))
+    return (ids ?? []).map(id => [id, this.row({ team, number: id }, data)]).filter(([, row]) => row >= 0)
+      .map(([id, row]) => ({ id, x: data.x[row], y: data.y[row], size: data.size[row] }))
+  }
+
+  spotAt([x, y]) {
+    const away = spot => Math.hypot(spot.x - x, spot.y - y), near = spot => away(spot) < this.reach()
+    return this.spots().filter(near).sort((a, b) => away(a) - away(b))[0]
+  }
+
+  reach() {
+    return Math.max(REACH_M, REACH_PX / this.px)
+  }
+
+  pick(spot) {
+    if (!spot) return
+    this.at = spot.id
+    this.ring()
+    this.model.send({ kind: "pick", id: spot.id })
+  }
+
+  // The nearest that way, what lies aside counting double; the first key goes to the one nearest to the ball.
+  go([wx, wy]) {
+    const spots = this.spots(), here = spots.find(spot => spot.id == this.at), { data } = this.sources.tokens
+    const ball = this.row({ team: "ball", number: "" }, data), from = here ?? { x: data.x[ball], y: data.y[ball] }
+    const cost = spot => {
+      const [dx, dy] = [spot.x - from.x, spot.y - from.y], along = dx * wx + dy * wy
+      return here ? (along > 0.1 ? along + 2 * Math.abs(dx * wy - dy * wx) : Infinity) : Math.hypot(dx, dy)
+    }
+    const next = spots.filter(spot => cost(spot) < Infinity).sort((a, b) => cost(a) - cost(b))[0]
+    this.at = next?.id ?? this.at
+    this.ring()
   }
 
   lay(held, data) {
@@ -147,7 +206,7 @@ class Picture {
 
   near([x, y]) {
     const { data } = this.sources.tokens
-    let best = Math.max(REACH_M, REACH_PX / this.px), found = null
+    let best = this.reach(), found = null
     for (let i = data.x.length - 1; i >= 0; i--) {
       if (data.team[i].startsWith("ghost")) continue
       const dx = data.x[i] - x, dy = data.y[i] - y, away = Math.hypot(dx, dy)
@@ -159,6 +218,10 @@ class Picture {
   take(event) {
     if (event.button || this.held || this.trail) return
     const at = this.place(event)
+    if (this.picking) {
+      this.home.focus({ preventScroll: true })
+      return this.pick(this.spotAt(at))
+    }
     if (this.model.get("tool")) this.trail = [at]
     else this.held = this.near(at)
     if (!this.held && !this.trail) return
@@ -212,10 +275,12 @@ class Picture {
   }
 
   key(event) {
-    const way = WAYS[event.key]
-    if (!way || event.ctrlKey || event.altKey || event.metaKey) return
+    const way = WAYS[event.key], takes = this.picking && (event.key == "Enter" || event.key == " ")
+    if (!(way || takes) || event.ctrlKey || event.altKey || event.metaKey) return
     event.preventDefault()
     event.stopPropagation()
+    if (takes) return this.pick(this.spots().find(spot => spot.id == this.at))
+    if (this.picking) return this.go(way)
     if (event.repeat && this.timer) return // a key that is held down waits for the answer to its last step
     this.model.send({ kind: "step", way, far: event.shiftKey, held: event.repeat, turn: [VIEW, ++turns] })
     this.owe(turns)
@@ -227,12 +292,13 @@ function listen(picture, model) {
     pointerdown: e => picture.take(e), pointermove: e => picture.move(e), pointerup: e => picture.move(e, true),
     pointercancel: e => picture.move(e, true), keydown: e => picture.key(e),
     // Only a finger on a token drags; elsewhere it scrolls the page.
-    touchstart: e => (model.get("tool") || picture.near(picture.place(e.touches[0]))) && e.preventDefault(),
+    touchstart: e => !picture.picking && (model.get("tool") || picture.near(picture.place(e.touches[0]))) && e.preventDefault(),
   }
   for (const [name, answer] of Object.entries(on)) picture.home.addEventListener(name, answer, { passive: false })
   const heard = {
     "change:picture": () => picture.showAll(), "change:ground": () => picture.showAll(), "change:width_px": () => picture.fit(),
-    "change:chosen": () => picture.ring(), comm_live_update: () => picture.connected(), "msg:custom": said => said.tokens && picture.put({ tokens: said.tokens }),
+    "change:chosen": () => picture.ring(), "change:pick": () => picture.ring(), "change:picked": () => picture.ring(),
+    comm_live_update: () => picture.connected(), "msg:custom": said => said.tokens && picture.put({ tokens: said.tokens }),
   }
   for (const [name, answer] of Object.entries(heard)) model.on(name, answer)
   return () => {

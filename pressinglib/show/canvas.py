@@ -31,6 +31,7 @@ from pressinglib.show.primitives import Crop, Filled, Stroke, Type, primitives_o
 from pressinglib.show.style import HALO_COVER, INK, PAPER, TOKENS, number_size_m
 
 LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
+PICK_LABEL = "the picture: arrow keys go from one to the next, Enter picks"
 FACE = value("ui-sans-serif, 'DejaVu Sans', Verdana, sans-serif")
 TEAMS = ("ghost possession", "ghost pressing", "ghost ball", "possession", "pressing", "ball")  # lowest first
 START_PX = 600  # until the page has measured its room
@@ -122,13 +123,21 @@ def figure_item() -> str:
                   fill_alpha="cover", line_color=None)
         f.multi_line("xs", "ys", source=_source(strokes, "xs", "ys", "colour", "width", "dash"), line_color="colour",
                      line_width="width", line_dash="dash")
+    f.multi_line("xs", "ys", source=_source("gaps", "xs", "ys"), line_color=INK, line_width=1.2, line_dash=[4, 4])
+    f.multi_line("xs", "ys", source=_source("picked gaps", "xs", "ys"), line_color=INK, line_width=5)
     for name in ("legend", "tokens"):
         _draw_tokens(f, _source(name, "x", "y", "words", "team", "number", "size", "edge", "type"))
     words = _source("type", "x", "y", "words", "colour", "type", "weight", "align", "halo")
     f.text("x", "y", text="words", source=words, text_color="colour", text_font_size="type", text_font_style="weight",
            text_align="align", text_baseline="middle", text_font=FACE, background_fill_color=PAPER,
            background_fill_alpha="halo", padding=1, border_radius=3)
-    # Who is chosen, and what is being drawn by hand.
+    # What can be picked and what is; who is chosen, and what is being drawn by hand.
+    f.scatter("x", "y", source=_source("handles", "x", "y", "size"), marker="circle", size="size", fill_color=PAPER,
+              line_color=INK, line_width=1.2)
+    picked = _source("picked", "x", "y", "size", "words")
+    f.scatter("x", "y", source=picked, marker="circle", size="size", fill_color=None, line_color=INK, line_width=3.5)
+    f.text("x", "y", text="words", source=picked, x_offset=16, y_offset=-14, text_color=INK, text_font=FACE,
+           text_font_size="15px", text_font_style="bold", text_baseline="middle", text_align="center")
     f.scatter("x", "y", source=_source("chosen", "x", "y", "size"), marker="circle", size="size", fill_color=None,
               line_color=INK, line_width=1.5, line_dash=[3, 3])
     f.multi_line("xs", "ys", source=_source("trail", "xs", "ys"), line_color=INK, line_width=2, line_dash=[6, 3])
@@ -228,7 +237,10 @@ class Canvas(anywidget.AnyWidget):
     """A picture on the page; every page that shows it draws all of it from these values.
 
     `carry` is called with the latest messages of the hand, `answer` with every other message, a dict with its `kind`:
-    "choose", "step" or "drawn".
+    "choose", "step", "pick" or "drawn".
+
+    `pick` says what the hand picks in place of moving anything: `{"team": ..., "ids": [...]}` players of a team, or
+    `{"gaps": {id: (end, end)}}` in metres; empty, it moves what it takes. `picked` are the ids that are picked.
     """
 
     script = traitlets.Instance(Script).tag(sync=True, **w.widget_serialization)
@@ -236,6 +248,8 @@ class Canvas(anywidget.AnyWidget):
     picture = traitlets.Unicode().tag(sync=True)
     chosen = traitlets.Dict().tag(sync=True)
     tool = traitlets.Unicode().tag(sync=True)
+    pick = traitlets.Dict().tag(sync=True)
+    picked = traitlets.List().tag(sync=True)
     label = traitlets.Unicode(LABEL).tag(sync=True)
     width_px = traitlets.Int(740).tag(sync=True)
     _esm = Path(__file__).with_name("canvas.js")

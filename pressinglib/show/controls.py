@@ -156,6 +156,19 @@ def _wish(value: Any) -> Any:
     return None if value == BY_THE_RULES else value
 
 
+class Options(anywidget.AnyWidget):
+    """Buttons to choose from; `press` is called with the word of the one that is pressed, and decides what it means."""
+
+    options = traitlets.List(traitlets.Unicode()).tag(sync=True)
+    chosen = traitlets.List(traitlets.Unicode()).tag(sync=True)
+    in_order = traitlets.Bool(False).tag(sync=True)
+    _esm = Path(__file__).with_name("options.js")
+
+    def __init__(self, press: Callable[[str], None], **how: Any) -> None:
+        super().__init__(**how)
+        self.on_msg(lambda _, message, __: press(str(message["pressed"])))
+
+
 # -- The bar under a sequence: play, pause, step, speed, wind; events marked and told.
 
 SPEEDS = [("quarter", 0.25), ("half", 0.5), ("true time", 1.0), ("double", 2.0)]
@@ -214,6 +227,7 @@ class LiveText(anywidget.AnyWidget):
     text = traitlets.Unicode().tag(sync=True)
     live = traitlets.Bool(True).tag(sync=True)  # not while a picture plays: nobody can listen to all of that
     role = traitlets.Unicode("status").tag(sync=True)
+    tone = traitlets.Unicode().tag(sync=True)  # a kind of words that looks otherwise, such as "right" or "wrong"
     _esm = Path(__file__).with_name("live_text.js")
 
 
@@ -227,6 +241,9 @@ class Display(w.VBox):
     def __init__(self, children: list[w.Widget]) -> None:
         super().__init__(children)
         self.runs: dict[str, str] = {}
+        for widget in inside(self):
+            if widget.comm is not None:
+                widget.comm._reply_subshell_for = _in_a_row
 
     def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
         cell, run = cell_and_run()
@@ -252,6 +269,14 @@ class Display(w.VBox):
             if widget is not self:
                 widget.close()
         super().close()
+
+
+def _in_a_row(data: Any, subshell: str | None) -> str | None:
+    """The kernel's main queue for every message of a page.
+
+    Kernels may answer each widget on another thread: Check would overtake what was typed before it.
+    """
+    return None
 
 
 def inside(widget: w.Widget) -> Iterator[w.Widget]:

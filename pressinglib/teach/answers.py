@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from math import isfinite, nan
 from typing import Any
 
 from pressinglib.errors import BadInput, as_xy, shown
@@ -13,20 +12,34 @@ from pressinglib.field.situation import Situation
 from pressinglib.files import short
 from pressinglib.tables import listed
 
+NUMBER = re.compile(r"[-+]?\d+(?:[.,]\d+)?")
 left, right = "left", "right"  # so that an answer without quotes counts too
 hold, step, drop = "hold", "step", "drop"
+DENIED = re.compile(r"\b(not|no|or|never)\b|n't\b")  # then a choice among other words is not what is meant
 SHORT = 30  # characters of an answer that are looked at, or said back
 
 
 def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
-    """The choice that is meant; capitals, spaces and the quotes of a number do not matter; BadInput lists them."""
+    """The choice that is meant, also inside a few words more, as in "step up"; BadInput lists them.
+
+    Capitals, spaces, full stops and the quotes of a number do not matter.
+    """
     choices = list(choices)
-    meant = str(answer).strip().casefold() if isinstance(answer, str | int) and _sayable(answer) else None
+    meant = _bare(answer) if _is_said(answer) else None
     for choice in choices:
-        if choice.strip().casefold() == meant:
+        if _bare(choice) == meant:
             return choice
+    said = [choice for choice in choices if meant and f" {_bare(choice)} " in f" {meant[:2 * SHORT]} "]
+    longest = max(said, key=len, default="")
+    if said and all(_bare(choice) in _bare(longest) for choice in said) and not DENIED.search(meant or ""):
+        return longest
     wrong = f"There is no {what} {short(shown(answer), SHORT)} here" if meant is not None else f"This is not a {what}"
     raise BadInput(wrong, todo=f"choose {listed(choices, 'or')}")
+
+
+def _bare(answer: str | int) -> str:
+    """Without capitals, marks around it, and spaces that are too many."""
+    return " ".join(str(answer)[:10 * SHORT].casefold().split()).strip(" .,!?'\"")
 
 
 def place_of(answer: Any, situation: Situation, number: str) -> XY | None:
@@ -54,25 +67,21 @@ def _point(answer: Any, number: str) -> XY:
 
 
 def number_of(answer: Any, unit: str) -> float:
-    """A number, also written with its unit or with a comma."""
-    text = str(answer).strip().removesuffix(unit).strip().replace(",", ".") if _plain(answer) else ""
-    try:
-        number = float(text)
-    except ValueError:
-        number = nan
-    if not isfinite(number):
+    """The one number that is written, also with its unit, other words, or a comma."""
+    said = NUMBER.findall(str(answer)) if _plain(answer) else []
+    if len(said) != 1:
         raise BadInput(f"This is not a number of {unit}", todo="write one, such as 4.5")
-    return number
+    return float(said[0].replace(",", "."))
 
 
 def _plain(answer: Any) -> bool:
-    number = isinstance(answer, str | int | float) and not isinstance(answer, bool)
-    return number and _sayable(answer) and len(str(answer)) < SHORT
+    return (isinstance(answer, float) or _is_said(answer)) and len(str(answer)) < SHORT
 
 
-def _sayable(answer: Any) -> bool:
-    """Python writes no number of thousands of figures."""
-    return not isinstance(answer, int) or abs(answer) < 10**SHORT
+def _is_said(answer: Any) -> bool:
+    """A text, or a whole number; Python writes none of thousands of figures."""
+    return isinstance(answer, str) or (
+        isinstance(answer, int) and not isinstance(answer, bool) and abs(answer) < 10**SHORT)
 
 
 def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:

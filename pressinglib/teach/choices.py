@@ -8,14 +8,17 @@ from itertools import pairwise
 from math import dist
 from typing import Any, NamedTuple
 
+from pressinglib.errors import BadInput
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
 from pressinglib.roles.plan import Plan
-from pressinglib.tables import listed
+from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import number_of, one_of, several_of
-from pressinglib.teach.exercise import Judge
+from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.verdict import Finding
 
+SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
+TEAM_OF = {"player": "pressing", "opponent": "possession"}  # by the first word of what is chosen
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
 
@@ -55,9 +58,15 @@ class Choose(Judge):
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         choices = self.choices(plan)
-        found = {name.casefold(): finding for name, finding in choices.items()}
-        names = ", ".join(choices)
-        return [found.get(value.casefold(), Finding(False, f"There is no {self.what} {value!r} here: {names}."))]
+        try:
+            return [choices[one_of(value, choices, self.what)]]
+        except BadInput:
+            return [Finding(False, f"There is no {self.what} {value!r} here: {', '.join(choices)}.")]
+
+    def form(self, plan: Plan) -> Form:
+        names = tuple(self.choices(plan))
+        team = TEAM_OF.get(self.what.partition(" ")[0], "")
+        return Form(options=tuple(sorted(names, key=by_number)) if team else names, team=team)
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         return self.rule, self.far(plan)
@@ -138,6 +147,13 @@ class OrderSteps(Judge):
         measure = self.measure(plan)
         return sorted(self.names, key=lambda name: (measure[name], name))
 
+    def form(self, plan: Plan) -> Form:
+        team = "pressing" if all(name in plan.assignments for name in self.names) else ""
+        return Form(options=tuple(sorted(self.names, key=by_number)), team=team, several=True, in_order=True)
+
+    def named(self, value: list[str]) -> list[str]:
+        return value
+
     def written(self, value: list[str]) -> str:
         return ", ".join(value)
 
@@ -189,6 +205,9 @@ class NameFault(Judge):
     def model(self, plan: Plan) -> str:
         return self.fault
 
+    def form(self, plan: Plan) -> Form:
+        return Form(options=tuple(self.offered))
+
     def shown(self, situation: Situation, value: str) -> Situation:
         """The mended picture for the right answer, else the picture as it is."""
         mended = [f.changed for f in find_faults(situation) if f.kind == value and f.changed is not None]
@@ -233,7 +252,7 @@ class SetNumber(Judge):
     names_players : bool
         Whether the question is about certain numbers, so that variants keep the formation.
     slider : (low, high), optional
-        Set on a slider beside the board, which starts at `low`: that is not attempted yet.
+        The ends of the slider on which it can be set; else as wide as the unit needs.
     moved : function of a Situation and a number, optional
         What the number does to the picture.
     """
@@ -262,6 +281,15 @@ class SetNumber(Judge):
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         return self.rule, f"Less than {self.written(self.band(plan).low)} is too little. {self.too_little}"
+
+    def cues(self, plan: Plan, value: float) -> tuple[str, str]:
+        """Which way it is wrong, and what comes of it; then by how much."""
+        low = value < self.band(plan).low
+        cue = f"Too little. {self.too_little}" if low else f"Too much. {self.too_much}"
+        return cue, self.findings(plan, value)[-1 if low else 0].words
+
+    def form(self, plan: Plan) -> Form:
+        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)))
 
     def model(self, plan: Plan) -> float:
         """The good value, in full tenths where that is still inside."""

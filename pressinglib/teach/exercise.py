@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from pressinglib.errors import BadInput, PressingError
+from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
@@ -18,9 +19,21 @@ from pressinglib.teach.pictures import NoVariant, checked_seed, fresh_pictures
 from pressinglib.teach.tables import what_stays_open
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged
 
-HINTS = 4  # where to look, which rule, how far, show
+HINTS = 3  # where to look, which rule, how far
 TRIES = 60  # pictures looked at for one variant
 TURNING, FURTHEST = 30, 18.0  # for another answer: as many pictures, the last so many times as far off (own choice)
+
+
+class Form(NamedTuple):
+    """How an answer is given: by placing players, on a slider, by choosing; where none of these is said, in words."""
+
+    placed: tuple[str, ...] = ()  # numbers of those who are placed
+    slider: tuple[float, float] | None = None
+    options: tuple[str, ...] = ()  # to choose from
+    team: str = ""  # whose numbers stand among the options: they can be picked in the picture
+    gaps: Mapping[str, tuple[XY, XY]] = {}  # the options that are gaps, and between which places they lie
+    several: bool = False
+    in_order: bool = False
 
 
 class Judge(ABC):
@@ -48,6 +61,18 @@ class Judge(ABC):
     @abstractmethod
     def model(self, plan: Plan) -> Any:
         """An answer that does the job."""
+
+    def form(self, plan: Plan) -> Form:
+        """How an answer is given on the picture and beside it."""
+        return Form()
+
+    def named(self, value: Any) -> list[str]:
+        """The options of the form that an answer names."""
+        return [self.written(value)]
+
+    def cues(self, plan: Plan, value: Any) -> tuple[str, str]:
+        """What the first wrong answer and the second are told; an empty first: where to look."""
+        return "", self.hints(plan)[1]
 
     def written(self, value: Any) -> str:
         """An answer as a learner would write it."""
@@ -102,7 +127,7 @@ class Exercise:
     >>> who.check("9").outcome, who.check("1").outcome
     ('right', 'wrong')
     >>> who.hint(1)
-    Hint 1 of 4: The ball.
+    Hint 1 of 3: The ball.
     >>> fresh = who.variant(7)
     >>> fresh.check(fresh.solution().answer).outcome, fresh.situation == who.situation
     ('right', False)
@@ -158,14 +183,34 @@ class Exercise:
             return Verdict(str(error), WRONG)
         return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
 
+    def coached(self, answer: Any, tries: int) -> Verdict:
+        """The verdict as a learner meets it after so many wrong tries: a cue, the measure, all that was found.
+
+        What makes no sense is not attempted yet, and says why.
+        """
+        verdict = self.check(answer)
+        if verdict.outcome != WRONG:
+            return verdict
+        try:
+            first, second = self.judge.cues(self.plan, self.judge.read(answer, self.situation))
+        except PressingError as error:
+            return Verdict(str(error))
+        words = (first or self._with_names(self.look), second, f"{verdict.words} Show gives an answer.")
+        return replace(verdict, words=words[min(tries, 2)])
+
+    @property
+    def form(self) -> Form:
+        """How an answer is given."""
+        return self.judge.form(self.plan)
+
     def hint(self, step: Any = 1) -> Card:
-        """Where to look, which rule, how far, show: 1 to 4; `...` asks for none and says how to ask."""
+        """Where to look, which rule, how far: 1 to 3; 4 shows an answer; `...` asks for none and says how to ask."""
+        if step == HINTS + 1:
+            return self.solution()
         if not isinstance(step, int | float) or step not in range(1, HINTS + 1):
-            return Card(f"Write 1, 2 or 3 over the dots for a hint; {HINTS} shows an answer.", title="Stuck")
-        title = f"Hint {int(step)} of {HINTS}"
-        if step == HINTS:
-            return Card(self.solution().words, title=title)
-        return Card((self._with_names(self.look), *self.judge.hints(self.plan))[int(step) - 1], title=title)
+            return Card(f"Write 1, 2 or 3 over the dots for a hint; {HINTS + 1} shows an answer.", title="Stuck")
+        words = (self._with_names(self.look), *self.judge.hints(self.plan))[int(step) - 1]
+        return Card(words, title=f"Hint {int(step)} of {HINTS}")
 
     def solution(self) -> Solution:
         """An answer that does the job; others may do it too."""

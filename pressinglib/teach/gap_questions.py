@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import dist
 from typing import Any, NamedTuple
 
@@ -18,14 +18,18 @@ from pressinglib.roles.balance import BEHIND_M
 from pressinglib.roles.plan import Plan
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import one_of
-from pressinglib.teach.exercise import Judge
+from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.stand import Stand, Taken
 from pressinglib.teach.verdict import Finding
 
 Pair = tuple[str, str]
 SAME_M = 0.5  # a gap within this of its limit may be called either way (D)
 EDGE_DEG = 1e-6  # a man on the line to the end of a gap is not behind it, whatever the rounding
-NONE = "none"
+NONE, ALL = "none", ("both", "all", "all of them")
+OFFERED = 6  # among so many players, the nearest to the ball, gaps are offered (own choice)
+
+
+EVERY = frozenset({("every", "gap")})
 
 
 class Gap(NamedTuple):
@@ -114,6 +118,14 @@ def _as_said(pair: Pair) -> tuple[tuple[int, str], ...]:
     return tuple(map(by_number, pair))
 
 
+def _neighbours(situation: Situation) -> list[Pair]:
+    """Pairs of the outfield players nearest to the ball with nobody of them in the circle between the two."""
+    ball = situation.ball_xy
+    ours = sorted((p for p in situation.pressing if not p.is_goalkeeper), key=lambda p: dist(p.xy, ball))[:OFFERED]
+    return [in_order(a.number, b.number) for a, b in combinations(ours, 2)
+            if all(dist(_middle(a.xy, b.xy), c.xy) > dist(a.xy, b.xy) / 2 for c in ours if c not in (a, b))]
+
+
 def _reached(stand: Stand, first: XY, second: XY) -> str | None:
     """The nearest behind the gap, if somebody is with him by his first touch from where he stands now."""
     taken = Taken(stand)
@@ -140,16 +152,30 @@ class MarkGaps(Judge):
 
     def read(self, answer: Any, situation: Situation) -> frozenset[Pair]:
         """Pairs of numbers of the pressing team; the order inside a pair does not matter."""
-        if answer == frozenset() or (isinstance(answer, str) and answer.strip().casefold() == NONE):
+        said = answer.strip(" .!").casefold() if isinstance(answer, str) else answer
+        if said in (frozenset(), NONE):
             return frozenset()  # as the model says it, and as a learner does
+        if isinstance(said, str) and said in ALL:
+            return EVERY
         return frozenset(_pair(part, situation) for part in _parts(answer))
 
     def findings(self, plan: Plan, value: frozenset[Pair]) -> list[Finding]:
         """Each gap marked or left out."""
         gaps = self._gaps(plan)
+        value = frozenset(gap.pair for gap in gaps) if value == EVERY else value
         strangers = sorted(value - {gap.pair for gap in gaps})
         found = [Finding(gap.either_way or gap.open == (gap.pair in value), gap.said) for gap in gaps]
         return found + [Finding(False, f"{'-'.join(pair)}: no neighbours as the ball sees them.") for pair in strangers]
+
+    def form(self, plan: Plan) -> Form:
+        """All neighbours in front of the back line as they stand, so that the plan is not given away."""
+        near = {*_neighbours(plan.situation), *(gap.pair for gap in self._gaps(plan))}
+        xy = {p.number: p.xy for p in plan.situation.pressing}
+        gaps = {"-".join(pair): (xy[pair[0]], xy[pair[1]]) for pair in sorted(near, key=_as_said)}
+        return Form(options=(*gaps, NONE), gaps=gaps, several=True)
+
+    def named(self, value: frozenset[Pair]) -> list[str]:
+        return ["-".join(pair) for pair in sorted(value, key=_as_said)] or [NONE]
 
     def _gaps(self, plan: Plan) -> list[Gap]:
         return standing_gaps(Stand(plan, plan.situation)) if self.standing else gaps_of(plan)

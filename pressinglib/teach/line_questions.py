@@ -26,7 +26,7 @@ from pressinglib.roles.snapshot import Snapshot
 from pressinglib.teach.answers import drop, hold, one_of, step
 from pressinglib.teach.choices import NO_BAND, Band
 from pressinglib.teach.criteria import criterion
-from pressinglib.teach.exercise import Judge
+from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.pictures import in_tenths, placed
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
@@ -56,6 +56,9 @@ class HoldStepDrop(Judge):
 
     def read(self, answer: Any, situation: Situation) -> str:
         return one_of(answer, MOVES.values(), "move of the line")
+
+    def form(self, plan: Plan) -> Form:
+        return Form(options=tuple(MOVES.values()))
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""

@@ -13,10 +13,10 @@ from pressinglib.roles.plan import Plan
 from pressinglib.tables import listed
 from pressinglib.teach.answers import place_of, places_of
 from pressinglib.teach.criteria import Criterion
-from pressinglib.teach.exercise import Judge
+from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed
 from pressinglib.teach.stand import Denial, Stand
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach.verdict import Finding, judged
 
 
 @dataclass(frozen=True)
@@ -42,6 +42,13 @@ class PlacePlayers(Judge):
 
     def read(self, answer: Any, situation: Situation) -> dict[str, XY] | None:
         return places_of(answer, situation, self.numbers)
+
+    def form(self, plan: Plan) -> Form:
+        return Form(placed=self.numbers)
+
+    def cues(self, plan: Plan, value: Places) -> tuple[str, str]:
+        """What the own placing does not do yet, from the first try on: it tells no place."""
+        return (judged(self.findings(plan, value)).words,) * 2
 
     def findings(self, plan: Plan, value: Places) -> list[Finding]:
         """Each criterion on the picture with the answer."""
@@ -115,6 +122,13 @@ class DenyOption(Judge):
 
     def read(self, answer: Any, situation: Situation) -> XY | None:
         return place_of(answer, situation, self.cover)
+
+    def form(self, plan: Plan) -> Form:
+        return Form(placed=(self.cover,))
+
+    def cues(self, plan: Plan, value: XY) -> tuple[str, str]:
+        """As in `PlacePlayers`."""
+        return (judged(self.findings(plan, value)).words,) * 2
 
     def findings(self, plan: Plan, value: XY) -> list[Finding]:
         """He leaves the ball to the presser, and he denies his man."""

@@ -10,9 +10,9 @@ import numpy as np
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import broken, surplus
 from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.tables import listed
+from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import left, one_of, right
-from pressinglib.teach.exercise import Judge
+from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.verdict import Finding
 
 OTHER = {left: right, right: left}
@@ -28,6 +28,9 @@ class SteerSide(Judge):
 
     def read(self, answer: Any, situation: Situation) -> str:
         return one_of(answer, OTHER, "side")
+
+    def form(self, plan: Plan) -> Form:
+        return Form(options=tuple(OTHER))
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         """Right for the side of the plan; where the plan has none, both are."""
@@ -126,6 +129,9 @@ class WhoPresses(Judge):
 
     def read(self, answer: Any, situation: Situation) -> str:
         return one_of(answer, [*(p.number for p in situation.pressing), NOBODY], "player")
+
+    def form(self, plan: Plan) -> Form:
+        return Form(options=(*sorted(plan.assignments, key=by_number), NOBODY), team="pressing")
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         """Right for the presser, and for whoever may go and is there as soon."""

@@ -1,129 +1,256 @@
-"""The exercise on the board: drag, or use the fields below the picture; then Check, Hint, Show, Another."""
+"""The exercise as one block: task, picture, answer and verdict; answered in the picture, by buttons or in words."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from dataclasses import replace
+from html import escape
 
 import ipywidgets as w
 
-from pressinglib.show.board import Board
-from pressinglib.show.controls import Display, Displayed, LiveText
+from pressinglib.errors import PressingError
+from pressinglib.show.board import Board, Panel
+from pressinglib.show.canvas import PICK_LABEL
+from pressinglib.show.controls import Display, Displayed, LiveText, Options, row
 from pressinglib.teach.answer_file import Progress
-from pressinglib.teach.choices import SetNumber
+from pressinglib.teach.answers import number_of, one_of
 from pressinglib.teach.exercise import HINTS, Exercise
-from pressinglib.teach.verdict import Card
+from pressinglib.teach.gap_questions import NONE
+from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
            "Another": "the same question on a fresh picture"}
+WIDTH_PX, PLACED_PX = 620, 540  # of the picture; of one with the fields of a mover under it
+TONES = {RIGHT: "right", WRONG: "wrong", NOT_ATTEMPTED: "open"}
+
+
+class TaskPanel(Panel):
+    """Under the picture of an exercise stands what says where everybody is, and what moves a player without a mouse."""
+
+    def around(self, picture: w.Widget) -> Display:
+        """The picture first; the table is for plans, and none is shown."""
+        self.table.layout.display = "none"
+        controls = [row([group.widget for group in self.groups.values()])] if self.groups else []
+        return Display([picture, *controls, self.words, self.complaint, self.table]).add_class("pressing-board")
+
+
+class TaskBoard(Board):
+    """The picture of an exercise with its plan hidden, which would give the answer away.
+
+    Where players are placed they can be moved; else players or gaps are picked, and `pick` is called with each.
+    """
+
+    panel_type = TaskPanel
+
+    def __init__(self, exercise: Exercise, pick: Callable[[str], None]) -> None:
+        self.exercise, self.form, self.pick = exercise, exercise.form, pick
+        placed = bool(self.form.placed)
+        super().__init__(exercise.situation, exercise.rulebook, width_px=PLACED_PX if placed else WIDTH_PX,
+                         with_plan=False, controls=("steps", "move") if placed else ())
+        if placed:
+            self.choose("pressing", self.form.placed[0])
+
+    def build(self) -> Display:
+        """The canvas told what the hand does on it."""
+        home = super().build()
+        if not self.form.placed:
+            ends = {name: [*map(list, gap)] for name, gap in self.form.gaps.items()}
+            ids = list(self.form.options) if self.form.team else []
+            self.canvas.pick = ({"gaps": ends} if ends else {"team": self.form.team, "ids": ids}) | {
+                "in_order": self.form.in_order}
+            self.canvas.label = PICK_LABEL
+        return home
+
+    def picked(self, name: str) -> None:
+        """One of the options was picked in the picture."""
+        self.pick(name)
 
 
 class TryIt(Displayed):
-    """An exercise beside its board; the last line of a cell shows it.
+    """An exercise as one block; the last line of a cell shows it.
 
     Parameters
     ----------
     exercise : Exercise
-    board : Board, optional
-        Default: the exercise's picture with its plan hidden, so that nothing gives the answer away.
     progress : Progress, optional
         Keeps what is checked.
 
     Examples
     --------
-    >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover
+    >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
     >>> task = TryIt(place_the_cover)
     >>> task
     On the board: Where does the cover stand? Drag 8 so that ...
     >>> task.board.move("pressing", "8", (20, -9)), task.check().outcome
     (True, 'right')
+    >>> task = TryIt(who_goes)
+    >>> task.choose("3")
+    >>> task.check().outcome, task.hint()
+    ('wrong', Hint 1 of 3: ...)
     """
 
-    def __init__(self, exercise: Exercise, board: Board | None = None, progress: Progress | None = None) -> None:
+    def __init__(self, exercise: Exercise, progress: Progress | None = None) -> None:
         self.exercise, self.first, self.progress = exercise, exercise, progress
-        self.board = board or self._board()
-        self.step = self.seed = 0
-        self.typed: w.Text | w.FloatSlider | None = None
-        self._listen()
+        self.step = self.seed = self.wrong = 0
+        self.filling = False  # what is written into the parts is no answer
+        self.answer_text = ""  # what was chosen, set or typed; of no use where players are placed
+        self.board = self._board()
         self.widget = self.build()
 
     def build(self) -> Display:
-        """Field, buttons and words around the board, as it stands."""
+        """The picture on the left; task, answer, buttons and verdict on the right."""
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
         for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show, self.another), strict=True):
             button.on_click(lambda _, act=act: act())
-        before, self.typed = self.typed, _field(self.exercise)
-        if before is not None and self.typed is not None:
-            self.typed.value = before.value
-        if isinstance(self.typed, w.FloatSlider):
-            self.typed.observe(lambda change: self._slide(change["new"]), "value")
-        self.words = LiveText(text=self.exercise.asks)
-        row = [*([] if self.typed is None else [self.typed]), *self.buttons.values()]
-        return Display([w.HBox(row), self.words, opened(self.board)])
+        self.buttons["Check"].button_style = "primary"
+        self.task, self.words = w.HTML(), LiveText()
+        self.typed = w.Text(placeholder="or type it here", continuous_update=False, description="Answer")
+        self.typed.observe(lambda change: self.give(change["new"]), "value")
+        self.options = Options(self.choose)
+        self.slider = w.FloatSlider(step=0.1, readout_format=".1f")
+        self.slider.observe(lambda change: self.give(f"{change['new']:g}"), "value")
+        side = w.VBox([self.task, self.options, self.slider, self.typed, w.Box([*self.buttons.values()]), self.words])
+        self.left = w.VBox([opened(self.board)])
+        grid = w.Box([self.left, side])
+        for part, name in {grid: "grid", self.left: "left", side: "side", side.children[4]: "buttons"}.items():
+            part.add_class(f"pressing-task-{name}")
+        if self.exercise.form.placed:
+            grid.add_class("pressing-task-placed")
+        self._fill()
+        return Display([grid]).add_class("pressing-task")
 
     def __repr__(self) -> str:
         return f"On the board: {self.exercise!r}"
 
-    def _board(self) -> Board:
-        """A board with the exercise's picture and no plan, which would give the answer away."""
-        return Board(self.exercise.situation, self.exercise.rulebook, with_plan=False)
+    def _board(self) -> TaskBoard:
+        """A board with the exercise's picture; whoever changes it takes the old verdict away."""
+        board = TaskBoard(self.exercise, self.choose)
+        board.on_change(lambda _: self._say())
+        return board
 
-    def _listen(self) -> None:
-        """Whoever changes the picture takes the old verdict away."""
-        self.board.on_change(lambda _: self._say(self.exercise.asks))
+    # -- the answer ----------------------------------------------------------------------------------------------
+
+    def choose(self, name: str) -> None:
+        """One of the options was picked, by button or in the picture; picked again, it is given back."""
+        form, chosen = self.exercise.form, self.chosen
+        if name in chosen:
+            chosen.remove(name)
+        else:
+            alone = not form.several or NONE in (name, *chosen)
+            chosen = [name] if alone else [*chosen, name]
+        self.give(", ".join(chosen))
+
+    def give(self, text: str) -> None:
+        """The answer in words: buttons, slider and picture follow it, however it came."""
+        number, before = self._number(text), self._number(self.answer_text)
+        same = number is not None is not before and abs(number - before) < 1e-6  # a page says 9.1 back in its own words
+        if self.filling or same or text == self.answer_text:
+            return
+        self.answer_text = text
+        self._fill()
+        shown = self.exercise.situation
+        if number is not None:
+            shown = self.exercise.judge.shown(shown, number)
+        if not self.exercise.form.placed and shown != self.board.situation:
+            self.board.show(shown)
+        self._say()
+
+    @property
+    def chosen(self) -> list[str]:
+        """The options that the answer names."""
+        judge, options = self.exercise.judge, self.exercise.form.options
+        try:
+            value = judge.read(self.answer_text, self.exercise.situation)
+            return [one_of(name, options, "option") for name in judge.named(value)] if options else []
+        except PressingError:
+            return []
+
+    def _number(self, text: str) -> float | None:
+        """The answer as a number, where a slider asks for one."""
+        if self.exercise.form.slider is None:
+            return None
+        try:
+            return number_of(text, "")
+        except PressingError:
+            return None
+
+    def _fill(self) -> None:
+        """All that shows the exercise and its answer."""
+        form, exercise, self.filling = self.exercise.form, self.exercise, True
+        self.task.value = f"<b>{escape(exercise.title)}</b><br>{escape(exercise.asks)}<br><i>{escape(self._how)}</i>"
+        shown = {self.options: bool(form.options), self.slider: form.slider is not None, self.typed: not form.placed}
+        for part, there in shown.items():
+            part.layout.display = None if there else "none"
+        self.options.options, self.options.in_order = list(form.options), form.in_order
+        self.options.chosen = self.board.canvas.picked = self.chosen
+        self.typed.value = self.answer_text
+        if form.slider is not None:
+            (low, high), number = form.slider, self._number(self.answer_text)
+            self.slider.min, self.slider.max = low, high
+            self.slider.value = low if number is None else number
+        self.filling = False
+
+    @property
+    def _how(self) -> str:
+        """How to answer."""
+        form = self.exercise.form
+        if form.placed:
+            return "Drag in the picture, or use the fields below it or the arrow keys."
+        if form.slider:
+            return "Set the slider, or type a number."
+        if form.gaps:
+            return "Click the gaps in the picture, or choose here."
+        if form.team:
+            whose, how = "Yours" if form.team == "pressing" else "Theirs", " in their order" if form.in_order else ""
+            return f"{whose}: click{how} in the picture, or choose here."
+        return "Choose here." if form.options else "Type your answer."
+
+    # -- the buttons ---------------------------------------------------------------------------------------------
 
     def check(self) -> Card:
-        """Judge what stands on the board, or is typed beside it."""
+        """Judge what stands on the board, or was chosen; wrong at first, it gets a cue and no answer."""
         return self._tell(self._verdict)
 
     def hint(self) -> Card:
-        """The next of the four hints."""
+        """The next of the three hints."""
         self.step = min(self.step + 1, HINTS)
         return self._tell(lambda: self.exercise.hint(self.step))
 
     def show(self) -> Card:
         """An answer that does the job, on the board; Undo brings the own one back."""
-        solution = self.exercise.solution()
-        if solution.situation is not None:
-            self.board.show(solution.situation)
-        return self._tell(lambda: solution)
+        return self._tell(self._solution)
 
     def another(self) -> Card:
         """The same question on a fresh picture, for practice: its tries are not kept."""
         return self._tell(self._fresh)
 
-    def _fresh(self) -> Card:
-        self._turn_to(self.first.variant(self.seed + 1), self.seed + 1)
-        if self.typed is not None:
-            self.typed.value = self.typed.min if isinstance(self.typed, w.FloatSlider) else ""
-        return Card(f"Picture {self.seed}, for practice. {self.exercise.asks}")
+    def _solution(self) -> Card:
+        solution = self.exercise.solution()
+        if not self.exercise.form.placed:
+            self.give(self.exercise.judge.written(solution.answer))
+        if solution.situation is not None:
+            self.board.show(solution.situation)
+        return solution
 
-    def _turn_to(self, exercise: Exercise, seed: int) -> None:
+    def _fresh(self) -> Card:
         """Another picture on a board of its own: Undo and Reset never lead back to the old one."""
-        self.exercise, self.seed, self.step = exercise, seed, 0
+        self.exercise, self.seed = self.first.variant(self.seed + 1), self.seed + 1
+        self.step = self.wrong = 0
+        self.answer_text = ""
         self.board.close()
         self.board = self._board()
-        self._listen()
-        self.widget.children = (*self.widget.children[:-1], self.board.widget)
+        self.left.children = [self.board.widget]
+        self._fill()
+        return Card(f"Picture {self.seed}, for practice.")
 
-    def _verdict(self) -> Card:
-        answer, kept = self._answer(), self.progress if self.exercise is self.first else None
-        return self.exercise.check(answer) if kept is None else kept.check(self.exercise, answer)
-
-    def _answer(self) -> Any:
-        """What stands on the board, on the slider or in the field; a slider left at its end is no answer."""
-        if self.typed is None:
-            return self.board.situation
-        if isinstance(self.typed, w.FloatSlider):
-            return ... if self.typed.value == self.typed.min else self.typed.value
-        return self.typed.value.strip() or ...
-
-    def _slide(self, value: float) -> None:
-        """Show on the board what the number does."""
-        shown = self.exercise.judge.shown(self.exercise.situation, value)
-        if shown != self.board.situation:
-            self.board.show(shown)
-        self._say(self.exercise.asks)
+    def _verdict(self) -> Verdict:
+        answer = self.board.situation if self.exercise.form.placed else self.answer_text.strip() or ...
+        verdict = self.exercise.coached(answer, self.wrong)
+        self.wrong += verdict.outcome == WRONG
+        if self.progress is None or self.exercise is not self.first or verdict.outcome == NOT_ATTEMPTED:
+            return verdict
+        trouble = self.progress.check(self.exercise, answer).words.removeprefix(self.exercise.check(answer).words)
+        return replace(verdict, words=verdict.words + trouble)
 
     def _tell(self, make: Callable[[], Card]) -> Card:
         """Say it beside the board; a failure too, which a notebook would lose."""
@@ -131,11 +258,11 @@ class TryIt(Displayed):
             card = make()
         except Exception as error:
             card = Card(f"{type(error).__name__}: {error}")
-        self._say(repr(card))
+        self._say(repr(card), TONES[card.outcome] if isinstance(card, Verdict) else "note")
         return card
 
-    def _say(self, text: str) -> None:
-        self.words.text = text
+    def _say(self, text: str = "", tone: str = "") -> None:
+        self.words.tone, self.words.text = tone, text
 
 
 def opened(what: Displayed) -> Display:
@@ -143,15 +270,3 @@ def opened(what: Displayed) -> Display:
     if what.widget.comm is None:
         what.widget = what.build()
     return what.widget
-
-
-def _field(exercise: Exercise) -> w.Text | w.FloatSlider | None:
-    """Where an answer that is no place is given: a slider if the kind has one, else a line to type."""
-    judge = exercise.judge
-    if isinstance(judge, SetNumber) and judge.slider is not None:
-        low, high = judge.slider
-        return w.FloatSlider(value=low, min=low, max=high, step=0.5, readout_format=".1f", continuous_update=False,
-                             description=f"Answer ({judge.unit})", layout=w.Layout(width="30em"),
-                             style={"description_width": "initial"})
-    placed = isinstance(exercise.solution().answer, tuple | dict)
-    return None if placed else w.Text(description="Answer", layout=w.Layout(width="30em"))

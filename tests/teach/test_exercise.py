@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import chain
 from typing import Any
@@ -49,12 +50,12 @@ def test_before_an_answer_it_says_what_to_do_and_gives_nothing_away(exercise: Ex
 
 
 @every_exercise
-def test_four_hints_say_more_and_more_and_the_last_shows(exercise: Exercise) -> None:
+def test_three_hints_say_more_and_more(exercise: Exercise) -> None:
     hints = [exercise.hint(step) for step in range(1, HINTS + 1)]
     assert len({hint.words for hint in hints}) == HINTS
+    assert exercise.hint(HINTS + 1).words == exercise.solution().words
     assert any(sign.isdigit() for sign in hints[2].words)  # how far, in seconds, metres or men
-    assert hints[3].words == exercise.solution().words
-    assert [repr(hint).partition(":")[0] for hint in hints] == [f"Hint {step} of {HINTS}" for step in range(1, 5)]
+    assert [repr(hint).partition(":")[0] for hint in hints] == [f"Hint {step} of {HINTS}" for step in range(1, 4)]
 
 
 @every_exercise
@@ -75,6 +76,22 @@ def test_two_wrong_answers_are_wrong_with_a_reason_and_two_right_ones_right(exer
     assert [(verdict.outcome, verdict.share) for verdict in right] == [(RIGHT, 1.0)] * 2
     assert "first" in repr(exercise.why_not(...))  # else an answer is set beside the solution
     assert all(repr(exercise.why_not(answer)) for answer in (*key.wrong, *key.right))
+
+
+@with_key
+def test_a_wrong_answer_gets_a_cue_then_the_measure_then_all_of_it(exercise: Exercise, key: Key) -> None:
+    if not (exercise.form.options or exercise.form.slider):
+        return  # who places, or writes a rule, hears at once what his own answer does not do
+    answer = exercise.solution().answer
+    names = exercise.judge.named(answer) if exercise.form.options else [exercise.judge.written(answer).split()[0]]
+    for wrong in key.wrong:
+        cue, measure, whole = (exercise.coached(wrong, tries) for tries in range(3))
+        assert {cue.outcome, measure.outcome, whole.outcome} == {WRONG}
+        assert [name for name in names if re.search(rf"(?<![\w.-]){re.escape(name)}(?![\w.-])", cue.words)] == []
+        assert cue.words != measure.words
+        assert whole.words == f"{exercise.check(wrong).words} Show gives an answer."
+    assert exercise.coached(key.right[0], 0) == exercise.check(key.right[0])
+    assert exercise.coached(..., 0).outcome == exercise.coached(None, 0).outcome == NOT_ATTEMPTED
 
 
 # -- fresh variants -----------------------------------------------------------------------------------------------
