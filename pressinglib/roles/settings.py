@@ -24,23 +24,10 @@ NOBODY = -1  # an index that points at no player
 # What a player is sent to do; the phrase a coach would use. `{mark}` is the number of the opponent concerned.
 (PRESS, CONTAIN, DENY, GUARD_STRAIGHT, GUARD_INSIDE, DROP_ONTO, GUARD_FAR_SIDE, KEEP_BLOCK,
  RECOVER, HOLD_LINE, STEP_UP, DROP_LINE, STEP_OUT, SWEEP, MIND) = range(15)
-DUTIES = (
-    "press {mark}",
-    "contain {mark}",
-    "deny {mark}",
-    "guard the straight way out",
-    "guard the inside way out",
-    "drop onto {mark}",
-    "guard the far side",
-    "keep the block",
-    "run back goal-side",
-    "hold the line",
-    "step up with the line",
-    "drop with the line",
-    "step out and press {mark}",
-    "sweep behind the line",
-    "mind {mark}",
-)
+DUTIES = ("press {mark}", "contain {mark}", "deny {mark}", "guard the straight way out", "guard the inside way out",
+          "drop onto {mark}", "guard the far side", "keep the block", "run back goal-side", "hold the line",
+          "step up with the line", "drop with the line", "step out and press {mark}", "sweep behind the line",
+          "mind {mark}")
 WAYS = ("outside", "straight", "inside")
 ON_A_MAN = (DENY, DROP_ONTO, GUARD_FAR_SIDE)  # their man must stay in reach
 

@@ -141,11 +141,11 @@ def test_every_setting_is_written_down_so_that_new_defaults_change_no_mark(docum
 
 
 def test_another_version_is_said(path: Path, document: dict[str, Any]) -> None:
-    del document["settings"]["settle_gain"]
+    del document["settings"]["covered_s"]
     path.write_text(json.dumps({**document, "made_with": "0.0.1"}))
     note = load_exercise(path).note
     assert f"Made with pressinglib 0.0.1, judged here with {__version__}" in note
-    assert "usual values: settle_gain." in note
+    assert "usual values: covered_s." in note
     assert note in repr(load_exercise(path))
 
 
