@@ -15,4 +15,5 @@ _found, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
 def __getattr__(name: str) -> Any:
     """What is asked for; of arguments that do not fit a formula says what it expects."""
     found = _found(name)
-    return formula(found) if hasattr(found, "__code__") else found
+    globals()[name] = formula(found) if hasattr(found, "__code__") else found  # the next time this is found at once
+    return globals()[name]

@@ -205,10 +205,10 @@ class Exercise:
 
     def hint(self, step: Any = 1) -> Card:
         """Where to look, which rule, how far: 1 to 3; 4 shows an answer; `...` asks for none and says how to ask."""
+        if not isinstance(step, int | float) or step not in range(1, HINTS + 2):
+            return Card(f"Write 1, 2 or 3 over the dots for a hint; {HINTS + 1} shows an answer.", title="Stuck")
         if step == HINTS + 1:
             return self.solution()
-        if not isinstance(step, int | float) or step not in range(1, HINTS + 1):
-            return Card(f"Write 1, 2 or 3 over the dots for a hint; {HINTS + 1} shows an answer.", title="Stuck")
         words = (self._with_names(self.look), *self.judge.hints(self.plan))[int(step) - 1]
         return Card(words, title=f"Hint {int(step)} of {HINTS}")
 

@@ -157,3 +157,9 @@ def test_a_fixed_name_is_where_it_was(home: str, name: str) -> None:
 def test_a_fixed_name_takes_what_it_took(function: str) -> None:
     taken = tuple(inspect.signature(operator.attrgetter(function)(pl)).parameters)
     assert taken[:len(PARAMETERS[function])] == PARAMETERS[function]
+
+
+def test_a_formula_refuses_in_words_however_often_it_is_asked_for() -> None:
+    for _ in range(2):
+        with pytest.raises(pl.PressingError, match="arguments of ball_time"):
+            pl.physics.ball_time("")

@@ -182,7 +182,7 @@ def test_two_rulebooks_on_one_picture(worked: Situation) -> None:
     places = [m.xy for m in drawing.marks if m.layer == "other" and m.style == "other pressure" and type(m) is not Label
               and not isinstance(m, Line)]
     assert places == [tuple(inside.assignments["9"].target_xy.tolist())]
-    assert "Outside: 9 presses" in drawing.words and "Inside: 9 presses from the left" in drawing.words
+    assert "Outside: 9 presses from the right" in drawing.words and "With inside: he is steered right" in drawing.words
 
 
 def test_what_differs_is_said(worked: Situation, worked_plan: Plan) -> None:
