@@ -69,7 +69,7 @@ def _asked(name: str, rule: Rule, p: Picture, f: int) -> Any:
         return rule(situation)
     except PressingError:
         raise
-    except Exception as error:
+    except (Exception, SystemExit) as error:
         raise RuleError(name, f"picture {f}", f"{type(error).__name__}: {error}") from error
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from typing import Any
 
 import numpy as np
@@ -101,6 +102,7 @@ def test_a_rule_that_answers_as_the_stock_does_gives_the_stock_plan(name: str) -
 @pytest.mark.parametrize(("rules", "words"), [
     ({"choose_presser": lambda situation: 9}, "in quotes"),
     ({"choose_presser": lambda situation: 1 / 0}, "division by zero"),
+    ({"choose_presser": lambda situation: sys.exit("enough")}, "SystemExit: enough"),
     ({"choose_presser": "9"}, "no function"),
     ({"choose_steer": lambda situation: "up"}, "right, none, left"),
     ({"choose_steer": lambda situation: np.array(["left"])}, "right, none, left"),
