@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from pressinglib.teach.exercise import Exercise
-from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
+from tests.browser.open_board import BOARDS, DRAWN, SOON_MS, OpenBoard
 from tests.browser.test_lessons import on_page
 from tests.teach.lessons import exercises_of, keys_of, lesson_modules
 
@@ -86,6 +86,9 @@ class Block:
                 for axis, metres in zip("xy", place, strict=True):
                     self.box.get_by_label(f"{axis} (m)").fill(str(metres))
                     self.box.get_by_label(f"{axis} (m)").press("Enter")
+                    # The answer to the one field fills the other anew.
+                    self.page.wait_for_function(f"m => ({BOARDS})()[0].some(t => t.team == 'pressing' && t.number == "
+                                                f"'{number}' && Math.abs(t.{axis} - m) < 0.01)", arg=metres)
                 self.board.wait_until_known(place)
         else:
             self.field.fill(str(answer))
