@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -17,7 +16,8 @@ from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.exercise import Exercise, Judge
 from pressinglib.teach.own_exercise import make_exercise
 from pressinglib.teach.pictures import fresh_pictures
-from pressinglib.teach.press_questions import NOBODY, WhoPresses
+from pressinglib.teach.press_questions import NOBODY
+from pressinglib.teach.question import given_away
 from pressinglib.teach.verdict import Finding
 
 OwnRule = Callable[[Situation], Any]
@@ -128,8 +128,8 @@ class MadeExercise(Judge):
     def findings(self, plan: Plan, value: Exercise | Fields) -> list[Finding]:
         """It can be solved, there is something to get wrong, and nothing is given away."""
         made = value if isinstance(value, Exercise) else _made(plan, *value)
-        accepted, told = Accepted(made), given_away(made)
-        wrong = len(accepted.wrong)
+        accepted = Accepted(made)
+        told, wrong = given_away(accepted), len(accepted.wrong)
         return [Finding(True, f"It can be solved. {accepted.card!r}"),
                 Finding(wrong > 0, f"Other answers that were tried and are wrong: {wrong}."),
                 Finding(not told, f"Title and task tell {told}: leave it out." if told else "The words do not tell.")]
@@ -154,11 +154,3 @@ class MadeExercise(Judge):
 
 def _made(plan: Plan, title: str, task: str, kind: str, asked: str = "") -> Exercise:
     return make_exercise(plan.situation, title, task, kind, asked, rulebook=plan.rulebook)
-
-
-def given_away(exercise: Exercise) -> str:
-    """The answer, if title or task say it; else ""."""
-    if not isinstance(exercise.judge, WhoPresses):
-        return ""
-    words = re.findall(r"\w+", f"{exercise.title} {exercise.asks}")
-    return next((answer for answer in Accepted(exercise).right if answer in words), "")

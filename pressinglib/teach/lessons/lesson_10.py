@@ -17,7 +17,7 @@ from pressinglib.show.export import Picture
 from pressinglib.tables import listed
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
 from pressinglib.teach.answer_file import AnswerFile, load_answers
-from pressinglib.teach.class_results import Learner, Mark
+from pressinglib.teach.class_results import Judged, Learner, Mark
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.pictures import in_tenths, towards
 from pressinglib.teach.verdict import RIGHT
@@ -116,8 +116,9 @@ def what_files_say() -> teach.ClassResults:
     """The same table by what the files say of themselves: nobody should mark by it."""
     told = []
     for answers in _readable():
-        outcomes = [tuple(one.outcome for one in answers.tries if one.exercise == title) for title in BY_TITLE]
-        told.append(Learner(answers.learner, tuple(map(Mark, outcomes))))
+        marks = [Mark(tuple(Judged(one.outcome, "") for one in answers.tries if one.exercise == title))
+                 for title in BY_TITLE]
+        told.append(Learner(answers.learner, tuple(marks)))
     return teach.ClassResults(tuple(BY_TITLE), tuple(told))
 
 
