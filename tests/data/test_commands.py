@@ -10,8 +10,10 @@ from pathlib import Path
 import pytest
 
 from pressinglib.__main__ import COMMANDS, HELP, main
-from pressinglib.data import Tracking, open_match, read_plans
+from pressinglib.data import Tracking, open_match, read_plans, rulebook_of
 from pressinglib.field.scene_file import load_scene
+from pressinglib.field.scenes import scene
+from pressinglib.roles.plan import plan_press
 from tests.data.made_files import write_common, write_long
 from tests.data.test_read_long import same
 
@@ -71,9 +73,9 @@ def test_direction_by_period_pitch_and_columns(desk: Path, tmp_path: Path) -> No
 
 WRONG = [
     (["import", "{}/long.csv", "--to", "{}/x"], "expected --unit, --origin and --home-attacks: they are never guessed"),
-    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED[:-1], "up"], "--home-attacks: expected right or left"),
+    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED[:-1], "up"], "home_attacks: expected one of right, left"),
     (["import", "{}/long.csv", "--to", "{}/x", *DECLARED, "--pitch", "big"], "--pitch: expected length x width"),
-    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED, "--column", "x"], "--column: expected ours=theirs"),
+    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED, "--column", "x"], "--column: expected name=value"),
     (["import", "{}/none.csv", "--to", "{}/x", *DECLARED], "table none.csv: expected a readable table"),
     (["import", "{}/none.jsonl", "--to", "{}/x"], "match none.jsonl: expected a file .jsonl"),
     (["import", "{}/long.xml", "--to", "{}/x", *DECLARED], "a name that ends in .parquet"),
@@ -134,12 +136,22 @@ def test_compare_on_scenes_and_on_a_match(desk: Path, capsys) -> None:
     assert "16 of 16 pictures differ" in capsys.readouterr().out
 
 
-@pytest.mark.parametrize(("text", "said"), [("1/0", "ZeroDivisionError"), ("x = 1", "a function of this name"),
+@pytest.mark.parametrize(("text", "said"), [("1/0", "ZeroDivisionError"), ("exit(0)", "SystemExit"),
+                                            ("x = 1", "a function of this name"),
                                             ("rule = 5", "a function of this name")])
 def test_files_of_own_rules_that_do_not_work(desk: Path, tmp_path: Path, capsys, text: str, said: str) -> None:
     (tmp_path / "mine.py").write_text(text)
     assert run("compare", "--rule", f"choose_presser={tmp_path}/mine.py:rule") == 2
     assert said in capsys.readouterr().err
+
+
+def test_files_of_own_rules_may_hold_dataclasses_and_import_their_neighbours(tmp_path: Path) -> None:
+    (tmp_path / "beside_mine.py").write_text("WHO = '9'\n")
+    (tmp_path / "mine.py").write_text("from __future__ import annotations\nfrom dataclasses import dataclass\n"
+                                      "@dataclass\nclass A:\n    who: str = ''\n"
+                                      "def rule(situation):\n    from beside_mine import WHO\n    return A(WHO).who\n")
+    rules = rulebook_of(rules=[f"choose_presser={tmp_path}/mine.py:rule"])
+    assert plan_press(scene("worked scene"), rules).presser == "9"
 
 
 def test_help_names_every_command(capsys) -> None:
