@@ -167,7 +167,7 @@ def arc(start: Floats, end: Floats, ball: Floats) -> Floats:
 
 def reason(plan: Decided, n: int) -> str:
     """Why the n-th player of the plan's picture does what he does."""
-    because = REASONS[int(plan.decisions.duty[0, n])]
+    because = plan.decisions.why[0, n] or REASONS[int(plan.decisions.duty[0, n])]
     return because if isinstance(because, str) else because(plan, n)
 
 
