@@ -274,6 +274,7 @@ class TryIt(Displayed):
     def _tell(self, make: Callable[[], Card]) -> Card:
         """Say it beside the board; a failure too, which a notebook would lose."""
         try:
+            self.board.canvas.drags.work()  # what the hand has let go of comes before the button
             card = make()
         except Exception as error:
             card = Card(f"{type(error).__name__}: {error}")
