@@ -77,7 +77,7 @@ def _function(text: str) -> Callable[..., Any]:
     loader = SourceFileLoader(f"own_rules_{file.stem}", str(file))
     module = ModuleType(loader.name)
     sys.modules[loader.name] = module  # dataclasses look their module up there
-    sys.path.insert(0, str(file.resolve().parent))  # its neighbours, now and when it runs
+    sys.path.insert(0, str(file.resolve().parent))  # what stands beside it can be imported
     try:
         loader.exec_module(module)
     except PressingError:
@@ -85,6 +85,8 @@ def _function(text: str) -> Callable[..., Any]:
     except (Exception, SystemExit) as error:
         raise BadInput(f"own rule, {file.name}", expected="a file that runs", got=f"{type(error).__name__}: {error}",
                        todo="run the file by itself first") from error
+    finally:
+        sys.path.remove(str(file.resolve().parent))
     found = getattr(module, name, None)
     if not callable(found):
         raise BadInput(f"own rule, {file.name}", expected="a function of this name", got=repr(name),
