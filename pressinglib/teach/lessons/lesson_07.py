@@ -188,7 +188,7 @@ full_back = Exercise(
     "Look at 7: which side of the ball?", others=(_winger_back(),))
 
 and_now = Exercise(
-    "And now?", "Does 2 go to the ball?",
+    "And now?", "7 is back. Does 2 go to the ball now?",
     _winger_back(), Choose(
         "answer", go_or_stay, "Whoever in front is goal-side goes, unless the full-back is there more than 1 s before.",
         both_times, names_players=True),

@@ -14,7 +14,7 @@ from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture
-from pressinglib.show.pages import Pages, sheet, strip
+from pressinglib.show.pages import Pages, strip
 from pressinglib.tables import Table, listed
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
 from pressinglib.teach.answer_file import AnswerFile, load_answers
@@ -228,13 +228,8 @@ def played() -> Sequence:
 
 
 def moments() -> Pages:
-    """Four moments of it, on a page."""
-    return strip(played(), 4, title="Four moments of a press")
-
-
-def for_the_copier() -> Pages:
-    """Its beginning in black and white, with lines to write on."""
-    return sheet(played().plans[0], lines=4, grey=True)
+    """Four moments of it on a page, for the copier."""
+    return strip(played(), 4, title="Four moments of a press", grey=True)
 
 
 four_against_three = teach.Practice(
