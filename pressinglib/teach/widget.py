@@ -93,7 +93,7 @@ class TryIt(Displayed):
     """
 
     def __init__(self, exercise: Exercise, progress: Progress | None = None) -> None:
-        self.exercise, self.first, self.progress = exercise, exercise, progress
+        self.exercise, self.first, self.progress, self.asked = exercise, exercise, progress, exercise.situation
         self.step = self.seed = self.wrong = 0
         self.filling = False  # what is written into the parts is no answer
         self.answer_text = ""  # what was chosen, set or typed; of no use where players are placed
