@@ -165,7 +165,7 @@ class MarkGaps(Judge):
         value = frozenset(gap.pair for gap in gaps) if value == EVERY else value
         strangers = sorted(value - {gap.pair for gap in gaps})
         found = [Finding(gap.either_way or gap.open == (gap.pair in value), gap.said) for gap in gaps]
-        return found + [Finding(False, f"{'-'.join(pair)}: no neighbours, as the ball sees them.") for pair in strangers]
+        return found + [Finding(False, f"{'-'.join(pair)}: no neighbours as the ball sees it.") for pair in strangers]
 
     def form(self, plan: Plan) -> Form:
         """All neighbours in front of the back line as they stand, so that the plan is not given away."""

@@ -67,7 +67,8 @@ def pass_on_its_way(situation: Situation, to: str, metres: float, speed_mps: flo
 def other_side(situation: Situation) -> Situation:
     """Left and right swapped, the numbers of full-backs and wingers too: by custom 2 and 7 play on the right."""
     s = situation.mirrored()
-    ours, theirs = (tuple(replace(p, number=WINGS.get(p.number, p.number)) for p in t) for t in (s.pressing, s.possession))
+    ours, theirs = (tuple(replace(p, number=WINGS.get(p.number, p.number)) for p in team)
+                    for team in (s.pressing, s.possession))
     on_ball, to = (WINGS.get(number or "", number) for number in (s.carrier, s.receiver))
     return replace(s, pressing=ours, possession=theirs, carrier=on_ball, receiver=to)
 
