@@ -52,9 +52,10 @@ def test_the_board_shows_every_drawer_and_the_rules_that_are_spoken_of() -> None
 
 
 def test_pages_show_themselves_and_the_strip_for_the_copier_has_no_colour() -> None:
-    shown = {page: imread(BytesIO(page._repr_png_()))[..., :3] for page in (lesson_10.moments(), lesson_10.three_cases())}
-    assert [len(page) for page in shown] == [1, 1]
-    assert [bool(np.ptp(pixels, axis=-1).max() > 0.02) for pixels in shown.values()] == [False, True]
+    pages = (lesson_10.moments(), lesson_10.three_cases())
+    pixels = [imread(BytesIO(page._repr_png_()))[..., :3] for page in pages]
+    assert [len(page) for page in pages] == [1, 1]
+    assert [bool(np.ptp(each, axis=-1).max() > 0.02) for each in pixels] == [False, True]
 
 
 def test_nothing_is_written_by_the_lesson_as_it_comes() -> None:

@@ -24,7 +24,7 @@ from pressinglib.teach.pictures import in_tenths, towards
 from pressinglib.teach.verdict import RIGHT
 
 CLASS_FOLDER = Path(__file__).parent / "class_10"
-QUESTIONS = {"00": teach.exercises_of(lesson_00)}
+QUESTIONS = {"00": (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover)}
 BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
 STEP_M, FURTHEST_M = 0.5, 12.0
 

@@ -177,7 +177,7 @@ far_side = Exercise(
 not_nearer = Exercise(
     "Who goes elsewhere?", "Which of the four is, two seconds later, no nearer to the spots of the rules than before?",
     _frame(24896), Choose("role", _not_nearer, "Whose spot moves most, when the ball is played on?",
-                          lambda plan: "About half of the cases are nearer: a coin would say as much.", turns=False),
+                          lambda plan: "Nearer in about 50 of 100 cases: a coin would say as much.", turns=False),
     "Think of who has the most to do with where the ball goes next.", ANYONE)
 
 MIXED = (lesson_01.what_wrong, lesson_05.far_side)  # asked again, on other pictures
