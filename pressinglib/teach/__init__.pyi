@@ -1,7 +1,7 @@
 from .accepted import Accepted
 from .answer_file import Progress, progress_of
 from .charts import Chart, danger_chart, share_chart
-from .choices import Band, Choose, Furthest, NameFault, OrderSteps, SetNumber
+from .choices import Band, Choose, NameFault, OrderSteps, SetNumber
 from .class_desk import Homework, MarkClass
 from .class_results import ClassResults, exercises_of, read_class
 from .course import Course, read_exercises
@@ -9,13 +9,13 @@ from .criteria import Criterion, criterion
 from .desk import Desk
 from .exercise import Exercise, Judge
 from .gap_questions import MarkGaps
-from .handout import Booklet, Handout, saved
+from .handout import Booklet, Handout
 from .line_questions import HoldStepDrop
 from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from .placing import DenyOption, MovePlayers, PlacePlayers
 from .practice import Practice
 from .press_questions import Race, SteerSide, WhoPresses
-from .rule_questions import MadeExercise, WriteRule
+from .rule_questions import WriteRule
 from .slides import save_slides, slides_of
 from .stand import Denial, Stand
 from .tables import jobs, side_by_side, what_stays_open
@@ -24,10 +24,10 @@ from .widget import TryIt
 
 __all__ = [
     "KINDS", "Accepted", "Band", "Booklet", "Card", "Chart", "Choose", "ClassResults", "Course", "Criterion", "Denial",
-    "DenyOption", "Desk", "Exercise", "Finding", "Furthest", "Handout", "HoldStepDrop", "Homework", "Judge",
-    "MadeExercise", "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice",
+    "DenyOption", "Desk", "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge",
+    "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice",
     "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",
     "danger_chart", "exercises_of", "jobs", "load_exercise", "make_exercise", "progress_of", "read_class",
-    "read_exercises", "save_exercise", "save_slides", "saved", "share_chart", "side_by_side", "slides_of",
+    "read_exercises", "save_exercise", "save_slides", "share_chart", "side_by_side", "slides_of",
     "what_stays_open",
 ]

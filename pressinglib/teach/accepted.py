@@ -172,7 +172,7 @@ def place_in_words(situation: Situation, xy: XY) -> str:
     >>> from pressinglib.field.scenes import scene
     >>> s = scene("worked scene")
     >>> place_in_words(s, (23.2, 1.9)), place_in_words(s, (17, -2))
-    ('in the lane from their 5 to their 6, 1.5 m in front of 6', '5.5 m goal-side of their 6')
+    ('in the lane from their 5 to their 6, 1.5 m in front of 6', '6 m goal-side of their 6')
     """
     ball, goal = situation.ball_xy, situation.pitch.own_goal_xy
     men = [p for p in situation.possession if p.number != situation.on_ball] or situation.possession

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import os
-from base64 import b64encode
 from collections.abc import Callable
 from functools import partial
-from html import escape
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as w
 
 from pressinglib.errors import PressingError
+from pressinglib.show import picture_html
 from pressinglib.show.controls import Display, Displayed, LiveText, button
-from pressinglib.show.export import Picture
 from pressinglib.teach.answer_file import FOLDER as ANSWERS
 from pressinglib.teach.answer_file import progress_of
 from pressinglib.teach.class_results import ClassResults, read_class
@@ -160,10 +158,4 @@ class MarkClass(Displayed):
 
 def _shown(results: ClassResults) -> str:
     """Tables, bars, and the places of all; every name is text."""
-    return results._repr_html_() + "".join(_image(results.places(title)) for title in results.placed)
-
-
-def _image(picture: Picture) -> str:
-    """The picture with its words."""
-    png = b64encode(picture._repr_png_()).decode()
-    return f'<img alt="{escape(repr(picture), quote=True)}" src="data:image/png;base64,{png}">'
+    return results._repr_html_() + "".join(picture_html(results.places(title)) or "" for title in results.placed)

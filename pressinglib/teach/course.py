@@ -169,7 +169,7 @@ class Workshop:
         mine = self.titles().get(title)
         if mine is None:
             stem = file_name(title, "exercise")
-            names = (self.folder / f"{name}.json" for name in (stem, *(f"{stem}_{n}" for n in count(2))))
+            names = (self.folder / f"{stem}{'' if n == 1 else f'_{n}'}.json" for n in count(1))
             mine = next(name for name in names if not os.path.lexists(name))
         return mine.with_name(mine.stem + ending)
 

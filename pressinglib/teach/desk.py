@@ -141,6 +141,7 @@ class Desk(Displayed):
             for field in ("Title", "Task"):
                 if self.filled[field] in ("", getattr(KINDS[change["old"]], field.lower())):
                     self.fields[field].value = getattr(KINDS[change["new"]], field.lower())
+            self._ask()
         self._changed()
 
     def _ask(self) -> None:
@@ -181,10 +182,10 @@ class Desk(Displayed):
     def _open(self, title: str) -> Card:
         exercise = load_exercise(self.shop.titles()[title])
         values = document_of(exercise)
+        self.board.show(exercise.situation)
         self.filled |= values["asked"]
         for name in ("Kind", "Title", "Task"):
             self.fields[name].value = values[name.lower()]
-        self.board.show(exercise.situation)
         return Card(f"{title}, as it was saved.")
 
     # -- what is on the screen is what counts --------------------------------------------------------------------

@@ -8,8 +8,7 @@ from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
 from math import dist
 from pathlib import Path
-from types import EllipsisType
-from typing import NamedTuple, Protocol
+from typing import NamedTuple
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput, PressingError
@@ -20,11 +19,12 @@ from pressinglib.roles.settings import Settings
 from pressinglib.show.board_model import placed
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.pages import RULE_CM, Pages
+from pressinglib.show.primitives import Box
 from pressinglib.teach.accepted import Accepted, answer_drawing, answer_words, frame_of, in_words, question_drawing
 from pressinglib.teach.course import Course
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.pictures import fresh_pictures
-from pressinglib.teach.verdict import RIGHT, Card
+from pressinglib.teach.verdict import RIGHT
 
 # The caution stands wherever something is to be done on the grass.
 CAUTION = ("Stop for head knocks. Warm-up, heat, concussion, heading and tackling by age, safeguarding: local rules, "
@@ -35,7 +35,8 @@ CASES, MOVERS = 2, 4
 STEPS_M = (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 WAYS = {"further up": (1.0, 0.0), "further back": (-1.0, 0.0), "to the left": (0.0, 1.0), "to the right": (0.0, -1.0)}
 NEARER_M = 18.0  # from the ball, of what a small picture shows (own choice)
-WIDEST_M = 58.0  # side by side on a page, numbers are printed in at least 7 points up to this width
+WIDEST_M = 58.0  # side by side on a page, numbers are printed in at least 7 points up to this width ...
+LEAST_CM_PER_M, HANGS_M = 0.145, 4.0  # ... and wherever a metre takes so much, with what hangs over the frame
 EXAMPLE, CASES_HIGH, KEY, QUESTION = 0.27, 0.2, 0.2, 0.48  # heights of pictures, as shares of the page
 WORDS_CM, KEY_WORDS_CM, LINES = 4.2, 5.5, 10
 TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
@@ -49,35 +50,6 @@ def printed(path: str | os.PathLike[str], endings: tuple[str, ...], content: Cal
         raise BadInput(f"name {str(path)[:100]}", expected=f"one that ends in {' or '.join(endings)}",
                        got=repr(path.suffix), todo="change its ending")
     return write_file(path, content())
-
-
-class Printable(Protocol):
-    """A handout, a practice, a slide: whatever can be saved under a name."""
-
-    def save(self, path: str | os.PathLike[str]) -> Path:
-        """Write the file."""
-
-
-def saved(what: Printable, name: str | EllipsisType) -> Card:
-    """Save it under a name, and say so; also what went wrong. `...` saves nothing.
-
-    Examples
-    --------
-    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
-    >>> from pressinglib.teach.slides import slides_of
-    >>> saved(slides_of(who_goes)[0], ...)
-    Note: Nothing is saved yet: write a name over the dots.
-    >>> saved(slides_of(who_goes)[0], "slide.doc")
-    Note: name slide.doc: expected one that ends in .png or .html or .pdf; ...
-    """
-    if isinstance(name, EllipsisType):
-        return Card("Nothing is saved yet: write a name over the dots.")
-    if not isinstance(name, str | os.PathLike):
-        return Card('This is no name: write one in quotes, such as "mine.pdf".')
-    try:
-        return Card(f"Saved as {what.save(name)}.")
-    except PressingError as error:
-        return Card(str(error))
 
 
 class Case(NamedTuple):
@@ -205,15 +177,16 @@ class Handout:
         pages.write(self.rule or worked.judge.hints(worked.plan)[0], HEADING_PT, bold=True)
         heading(pages, "Why")
         pages.write(answer_words(worked), TYPE_PT)
-        cases, high_cm = self.counter_cases, CASES_HIGH * pages.size_cm[1]
+        cases = self.counter_cases
         if not cases:
             return
+        part = frame_of(worked, *(case.situation for case in cases), near_m=NEARER_M)
+        columns = 1 if part[1] - part[0] > WIDEST_M else len(cases)
+        high_cm = max(CASES_HIGH * pages.size_cm[1], _least_cm(part)) * len(cases) / columns
         if pages.room_cm < high_cm + WORDS_CM:  # pictures and words stay together
             pages.new_page()
         heading(pages, "What turns it")
-        part = frame_of(worked, *(case.situation for case in cases), near_m=NEARER_M)
-        columns = 1 if part[1] - part[0] > WIDEST_M else len(cases)
-        pages.beside([case.drawing for case in cases], columns, CASES / columns * high_cm, part=part, title=False)
+        pages.beside([case.drawing for case in cases], columns, high_cm, part=part, title=False)
         letters = [f"Case {letter}" for letter, _ in zip("AB", cases, strict=False)]
         pages.rows(letters, [[case.words for case in cases]], [1] * len(letters), TYPE_PT)
 
@@ -302,10 +275,16 @@ def heading(pages: Pages, words: str) -> None:
 
 def put_picture(pages: Pages, exercise: Exercise, drawing: Drawing, share: float, legend: bool = True) -> None:
     """The picture, zoomed to where it happens, and its legend in type that can be read."""
-    pages.picture(drawing, share * pages.size_cm[1], part=frame_of(exercise), legend=False, words=False)
+    part = frame_of(exercise)
+    pages.picture(drawing, max(share * pages.size_cm[1], _least_cm(part)), part=part, legend=False, words=False)
     if legend:
         pages.legend(drawing)
     pages.write("")
+
+
+def _least_cm(part: Box) -> float:
+    """So high that the numbers can be read."""
+    return LEAST_CM_PER_M * (part[3] - part[2] + HANGS_M) + 0.5
 
 
 def settings_words(exercise: Exercise) -> str:

@@ -57,7 +57,7 @@ class Slide:
     >>> from pressinglib.teach.lessons.lesson_00 import who_goes
     >>> question, answer = slides_of(who_goes)
     >>> question
-    Slide: Who goes? Write the number of the one who goes to the ball.
+    Slide: Who goes? Click the one of yours who goes to the ball.
     """
 
     title: str
@@ -69,11 +69,7 @@ class Slide:
         return f"Slide: {self.title} {self.words}"
 
     def _repr_png_(self) -> bytes:
-        return _png(self, DOTS / 2)
-
-    def save(self, path: str | os.PathLike[str]) -> Path:
-        """Write it as PNG, 1920 by 1080; errors as in `save_slides`."""
-        return save_slides([self], path)
+        return figures_bytes([_figure(self)], "png", DOTS / 2, self.title, self.words, in_colour)
 
 
 def slides_of(exercise: Exercise) -> tuple[Slide, Slide]:
@@ -84,23 +80,21 @@ def slides_of(exercise: Exercise) -> tuple[Slide, Slide]:
 
 
 def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str]) -> Path:
-    """Write slides that wait for you, as a PDF or as a page for the browser (.html); one may be a .png.
+    """Write slides that wait for you, as a PDF or as a page for the browser (.html).
 
     The page needs no network: a click, the space bar or an arrow goes on.
 
     Raises
     ------
     BadInput
-        For another ending, no slide, or several for a PNG.
+        For another ending, or no slide.
     PressingError
         If the folder cannot be written to.
     """
     slides = list(slides)
-    still = Path(path).suffix.lower() == ".png"
-    if not slides or (still and len(slides) > 1):
-        raise BadInput(f"slides as {str(path)[:100]}", expected="one as .png, or several as .pdf or .html",
-                       got=str(len(slides)), todo="change their number, or the ending of the name")
-    writers = {".png": lambda: _png(slides[0], DOTS), ".html": lambda: page_of(slides).encode(),
+    if not slides:
+        raise BadInput("slides", expected="at least one", got="none", todo="make them: slides_of(exercise)")
+    writers = {".html": lambda: page_of(slides).encode(),
                ".pdf": lambda: figures_bytes([*map(_figure, slides)], "pdf", DOTS, slides[0].title, "", in_colour)}
     return printed(path, tuple(writers), lambda: writers[Path(path).suffix.lower()]())
 
@@ -120,10 +114,6 @@ def _section(slide: Slide) -> str:
     png = b64encode(few_colours(primitives_bytes(shapes, "png", PICTURE_CM, DOTS, in_colour))).decode()
     return (f'<section><img alt="{escape(slide.drawing.words)}" src="data:image/png;base64,{png}">'
             f"<div><h1>{escape(slide.title)}</h1><p>{escape(slide.words)}</p></div></section>")
-
-
-def _png(slide: Slide, dots: float) -> bytes:
-    return figures_bytes([_figure(slide)], "png", dots, slide.title, slide.words, in_colour)
 
 
 def _figure(slide: Slide) -> Figure:
