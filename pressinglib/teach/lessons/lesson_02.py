@@ -112,8 +112,8 @@ def timings(plan: Plan) -> dict[str, Finding]:
     if plan.presser is not None:
         there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
         words = f"{plan.presser} is there, and stands, after {ready_s:.1f} s; the touch is made after {there_s:.1f} s."
-        right = {word for word, holds in (("in time", ready_s <= there_s + SAME_S), ("late", ready_s >= there_s - SAME_S))
-                 if holds}
+        fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S}
+        right = {word for word, holds in fits.items() if holds}
     return {word: Finding(word in right, words) for word in ("in time", "late", "hold")}
 
 
@@ -166,7 +166,7 @@ in_order = Exercise(
     "First cross out who runs away from the ball.")
 
 stop_clock = Exercise(
-    "How long until he stands there?", "9 starts from a stand. Move the slider: after so many seconds he stands at the ball.",
+    "How long until he stands there?", "Move the slider: after so many seconds 9 stands at the ball.",
     _comes(8.0), SetNumber(
         "s", stop_band, "He has to react, get going, and stop again.", "He is quicker than that, even with a stop.",
         "A third of a second to react, then short steps at either end.", slider=(0.0, 6.0)),
