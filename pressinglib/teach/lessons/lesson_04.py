@@ -59,8 +59,8 @@ def left_alone(plan: Plan) -> dict[str, Finding]:
     """Each of their nearest, whether nobody is spent on him, neither a cover nor the back line."""
     by = {job.mark: f"{number} has him" for number, job in plan.assignments.items() if job.mark is not None}
     by |= {man: "the back line has him" for man, word in plan.account.items() if word == HELD_BY_LINE}
-    return {man.number: Finding(man.number not in by, f"Their {man.number}: {by.get(man.number, 'nobody goes to him')}.")
-            for man in _near_the_ball(plan.situation)}
+    near = [man.number for man in _near_the_ball(plan.situation)]
+    return {man: Finding(man not in by, f"Their {man}: {by.get(man, 'nobody goes to him')}.") for man in near}
 
 
 def passes(plan: Plan) -> str:

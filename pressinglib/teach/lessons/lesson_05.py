@@ -102,7 +102,7 @@ wide = Exercise(
         "The pass is through before either of them is there.",
         "Half-way between 10 and 11: in the time the ball needs to get there, either of the two makes a few steps."),
     "Look for the point half-way between 10 and 11: how far is it from the ball?",
-    others=(_arrived({"6": (28, 3), "2": (34, 25)}), _arrived({"6": (17, -3), "8": (4, 14)})))
+    others=(_arrived({"6": (28, 3), "2": (34, 25)}), _arrived({"6": (27, 1), "2": (33, 27)})))
 
 who_drops = Exercise(
     "Who drops onto him?", "Click the one of 6, 7, 8 and 11 who takes their 8, behind the gap between 9 and 10.",

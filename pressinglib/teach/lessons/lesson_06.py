@@ -145,7 +145,8 @@ offside = Exercise(
     Choose("opponent in front", offside_men, "Count from your goal line: 1 is the last, who is the second-last?",
            lambda plan: f"The offside line is {_off_goal_line_m(plan.situation):.0f} m from your goal line.",
            names_players=True),
-    "Look for the deepest of your back four.")
+    "Look for the deepest of your back four.",
+    others=(placed(_hanging(), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
 
 mend = Exercise(
     "Who plays him onside?", "Move 2 so that the line is a line again, and their 9 is caught.", _hanging(),
