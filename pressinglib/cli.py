@@ -59,7 +59,8 @@ def _say(words: object) -> None:
 @contextmanager
 def _bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[int, int], None]]:
     """Gives a function that shows how many are done of how many, on the error stream."""
-    with needed("tqdm", "progress").tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.1, file=sys.stderr) as bar:
+    with needed("tqdm", "progress").tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.001,
+                                         mininterval=0, file=sys.stderr) as bar:
         def show(done: int, total: int) -> None:
             bar.total = total
             bar.update(done - bar.n)

@@ -110,9 +110,11 @@ def unwritten(what: str, error: OSError) -> PressingError:
 class RuleError(PressingError):
     """An analyst's own rule failed; says which rule, on which picture, and why."""
 
-    def __init__(self, rule: str, scene: str, cause: object, todo: str = "mend the rule and try again") -> None:
-        self.rule, self.scene, self.cause = rule, scene, cause
-        super().__init__(f"rule {rule} on {scene}", got=str(cause), todo=todo)
+    def __init__(self, rule: str, scene: str | int, cause: object, todo: str = "mend the rule and try again") -> None:
+        self.rule, self.cause, self.todo = rule, cause, todo
+        self.frame = scene if isinstance(scene, int) else None  # its place among the frames that were asked
+        self.scene = scene if isinstance(scene, str) else f"picture {scene}"
+        super().__init__(f"rule {rule} on {self.scene}", got=str(cause), todo=todo)
 
 
 # -- Values from outside: what they must be, else BadInput.

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import importlib
 import importlib.util
+import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -82,13 +83,17 @@ def _function(text: str) -> Callable[..., Any]:
     spec = importlib.util.spec_from_file_location(f"own_rules_{file.stem}", file)
     assert spec is not None and spec.loader is not None  # a .py file always has both
     module = importlib.util.module_from_spec(spec)
+    sys.modules[spec.name] = module  # dataclasses look their module up there
+    sys.path.insert(0, str(file.resolve().parent))  # what stands beside it can be imported
     try:
         spec.loader.exec_module(module)
     except PressingError:
         raise
-    except Exception as error:
+    except (Exception, SystemExit) as error:
         raise BadInput(f"own rule, {file.name}", expected="a file that runs", got=f"{type(error).__name__}: {error}",
                        todo="run the file by itself first") from error
+    finally:
+        sys.path.remove(str(file.resolve().parent))
     found = getattr(module, name, None)
     if not callable(found):
         raise BadInput(f"own rule, {file.name}", expected="a function of this name", got=repr(name),

@@ -113,7 +113,7 @@ class Board(Displayed, BoardModel):
                  controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Crop = "whole",
                  labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
         super().__init__(self.begin(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))))
-        self.settings, self.width_px = tuple(settings), width_px
+        self.asked, self.settings, self.width_px = situation, tuple(settings), width_px
         self.controls = known_names("control of a board", controls, CONTROLS)
         self.controls += ("rules",) if settings and "rules" not in self.controls else ()
         self.view = ViewOptions(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)

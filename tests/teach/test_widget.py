@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from pathlib import Path
 from typing import Any
 
@@ -102,6 +103,16 @@ def test_a_moved_opponent_is_told_to_reset_and_is_no_wrong_try(task: TryIt) -> N
 def test_a_failure_is_said_and_not_lost(task: TryIt, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(type(place_the_cover), "check", lambda *_: 1 / 0)
     assert "ZeroDivisionError" in press(task, "Check")
+
+
+def test_a_check_waits_for_the_drags_that_are_under_way(task: TryIt) -> None:
+    said = {"kind": "carry", "team": "pressing", "number": "8", "x": 20, "y": -9, "done": True, "turn": ["1", 1]}
+
+    async def drag_and_check() -> str:
+        task.board.canvas._handle_custom_msg(said, [])  # the loop would carry it out in a moment
+        return press(task, "Check")
+
+    assert asyncio.run(drag_and_check()).startswith("Right: ")
 
 
 def test_a_slider_a_number_and_the_picture_go_together() -> None:
