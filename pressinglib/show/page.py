@@ -1,4 +1,4 @@
-"""One HTML file that opens anywhere: what was planned beforehand, drawn by a small script of its own; nothing is fetched.
+"""One HTML file that opens anywhere: planned beforehand, drawn by a small script of its own, and nothing is fetched.
 
 A plan is shown only for the places it was worked out for. The ball lies at the feet of each of theirs, and each carries
 it, a metre at a time: a grid over the pitch would be loose balls nearly everywhere, and half-way between two plans the
@@ -34,29 +34,16 @@ from pressinglib.roles.pipeline import decide
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
-from pressinglib.show.labels import Labels, role_rows
-from pressinglib.show.marks import XY, Line, Mark, Spot
-from pressinglib.show.primitives import primitives_of
-from pressinglib.show.style import (
-    FILLS,
-    GROUND,
-    HEAD_M,
-    INK,
-    LABEL_M,
-    LETTER_M,
-    LETTER_WIDTH,
-    NUMBER_M,
-    PAPER,
-    PENS,
-    ROLES,
-    TOKENS,
-    number_size_m,
-)
+from pressinglib.show.labels import LONGEST, Labels, role_rows
+from pressinglib.show.marks import XY, Line, Mark, Spot, Token
+from pressinglib.show.primitives import Filled, Stroke, primitives_of
+from pressinglib.show.style import FILLS, HEAD_M, LETTER_M, PENS, ROLES, TOKENS, number_size_m
 
 CARRY_M, MOST_CARRY_M = 4.0, 8.0
 LOOSE_M = 7.0  # from one loose ball to the next
 LEAST_M = 2.25  # height of type: 12 dots where the width of the pitch is shown on 390
 MARGIN_M = 2.5
+LARGE = {name: look._replace(radius_m=round(1.12 * look.radius_m, 2)) for name, look in TOKENS.items()}  # so "10" fits
 LABELS = Labels(upright=True, least_m=LEAST_M)
 Progress = Callable[[int, int], None]
 Place = tuple[str, Situation]  # who carries the ball there, "" for the picture as it stands, LOOSE for a loose ball
@@ -78,13 +65,15 @@ def ball_places(situation: Situation, carry_m: float = CARRY_M) -> Iterator[Plac
             if 0 < hypot(dx, dy) <= carry_m and situation.pitch.holds(xy):
                 yield man.number, at_feet.moved("possession", man.number, xy)
     taken = [p.xy for p in (*situation.pressing, *situation.possession)]
-    for x, y in product(*(np.arange(-(half // LOOSE_M) * LOOSE_M, half, LOOSE_M) for half in situation.pitch.corner_xy)):
+    half_x, half_y = (int(half / LOOSE_M) for half in situation.pitch.corner_xy)
+    for i, j in product(range(-half_x, half_x + 1), range(-half_y, half_y + 1)):
+        x, y = i * LOOSE_M, j * LOOSE_M
         if min(dist(xy, (x, y)) for xy in taken) > CONTROL_M:
-            yield LOOSE, situation.with_ball((float(x), float(y)))
+            yield LOOSE, situation.with_ball((x, y))
 
 
-def drawings_of(situations: Sequence[Situation], rulebook: Rulebook | None = None,
-                layers: Iterable[str] = USUAL_LAYERS, progress: Progress | None = None) -> Iterator[tuple[Drawing, Plan]]:
+def drawings_of(situations: Sequence[Situation], rulebook: Rulebook | None = None, layers: Iterable[str] = USUAL_LAYERS,
+                progress: Progress | None = None) -> Iterator[tuple[Drawing, Plan]]:
     """Drawings and plans of pictures of the same two teams, as `draw_plan` and `plan_press` make them one by one.
 
     Many are planned together, which takes a third of the time.
@@ -158,7 +147,7 @@ class Pack:
         """All of it, and more values, as a block of data in a page."""
         whole = {"heads": [*self.heads], "texts": [*self.texts], "marks": self.marks, "steps": self.steps,
                  "says": self.says, **values}
-        data = compress(json.dumps(whole, ensure_ascii=False, separators=(",", ":")).encode(), 9)
+        data = compress(json.dumps(whole, separators=(",", ":")).encode(), 9)
         return f'<script type="text/plain" data-part="packed">{b64encode(data).decode()}</script>'
 
 
@@ -173,19 +162,10 @@ def in_dm(metres: float) -> int:
 def svg_of(drawing: Drawing) -> str:
     """The drawing upright, as SVG."""
     shapes, (half_x, half_y) = primitives_of(drawing, portrait=True), np.add(drawing.pitch.corner_xy, MARGIN_M)
-    parts = [f'<polygon points="{_points(f.points)}" fill="{f.colour}" fill-opacity="{f.cover}"/>' for f in shapes.grounds]
-    parts += [_stroke(s) for s in shapes.markings]
-    parts += [f'<polygon points="{_points(f.points)}" fill="{f.colour}" fill-opacity="{f.cover}"/>' for f in shapes.fills]
-    parts += [_stroke(s) for s in shapes.strokes]
-    for token in shapes.tokens:
-        look, (x, y) = TOKENS[token.style], token.xy
-        r, ink = look.radius_m, f'fill="{look.fill}" stroke="{look.edge}" stroke-width="{look.width_m}"'
-        parts.append(f'<rect x="{x - r:.1f}" y="{-y - r:.1f}" width="{2 * r:.1f}" height="{2 * r:.1f}" {ink}/>' if look.square
-                     else f'<circle cx="{x:.1f}" cy="{-y:.1f}" r="{r}" {ink}/>')
-        parts.append(_type(token.xy, token.words, look.number, number_size_m(token.words, LEAST_M)))
+    parts = [*map(_filled, shapes.grounds), *map(_stroke, shapes.markings), *map(_filled, shapes.fills),
+             *map(_stroke, shapes.strokes), *map(_token, shapes.tokens)]
     parts += [_type(t.xy, t.words, t.colour, max(t.size_m, LEAST_M)) for t in shapes.type]
-    words = escape(f"{drawing.title}: {drawing.words}", quote=True)
-    frame = f"{-half_y:g} {-half_x:g} {2 * half_y:g} {2 * half_x:g}"
+    words, frame = escape(f"{drawing.title}: {drawing.words}"), f"{-half_y:g} {-half_x:g} {2 * half_y:g} {2 * half_x:g}"
     return f'<svg viewBox="{frame}" role="img" aria-label="{words}" data-part="picture">{"".join(parts)}</svg>'
 
 
@@ -193,14 +173,27 @@ def _points(points: Iterable[XY]) -> str:
     return " ".join(f"{x:.1f},{-y:.1f}" for x, y in points)
 
 
-def _stroke(s: Any) -> str:
-    dash = f' stroke-dasharray="{" ".join(f"{d * s.width_m:.2f}" for d in s.dash)}"' if s.dash else ""
+def _filled(f: Filled) -> str:
+    return f'<polygon points="{_points(f.points)}" fill="{f.colour}" fill-opacity="{f.cover}"/>'
+
+
+def _stroke(s: Stroke) -> str:
+    dash = f' stroke-dasharray="{" ".join(map(str, _dash(s.dash, s.width_m)))}"' if s.dash else ""
     return f'<polyline points="{_points(s.points)}" fill="none" stroke="{s.colour}" stroke-width="{s.width_m}"{dash}/>'
+
+
+def _token(token: Token) -> str:
+    look, (x, y) = LARGE[token.style], token.xy
+    r, ink = look.radius_m, f'fill="{look.fill}" stroke="{look.edge}" stroke-width="{look.width_m}"'
+    disc, side = f'<circle cx="{x:.1f}" cy="{-y:.1f}" r="{r:.2f}" {ink}/>', f"{2 * r:.2f}"
+    square = f'<rect x="{x - r:.1f}" y="{-y - r:.1f}" width="{side}" height="{side}" {ink}/>'
+    words = _type(token.xy, token.words, look.number, number_size_m(token.words, LEAST_M))
+    return (square if look.square else disc) + words
 
 
 def _type(xy: XY, words: str, colour: str, size_m: float) -> str:
     x, y = xy[0], 0.36 * size_m - xy[1]
-    return f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size_m:.2f}" fill="{colour}">{escape(words)}</text>' if words else ""
+    return f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size_m:.2f}" fill="{colour}">{escape(words)}</text>'
 
 
 # -- A scene, and the page around scenes and words.
@@ -240,10 +233,10 @@ SECTION = """<section class="{kind}" data-kind="{kind}">
 </section>"""
 SCENE = """<p class="how" hidden>Drag the ball, or touch one of theirs. Arrow keys: a metre; N: the next man.</p>
 <div class="buttons" hidden>{buttons}<select data-part="list" aria-label="Where is the ball?"></select></div>
-<p class="said" role="status" data-part="said"></p>
+<p class="only-read" role="status" data-part="said"></p>
 <details><summary>Key</summary><ul>{key}</ul></details>
-<details open><summary>Who does what, and why</summary>
-<table><thead><tr><th>No.<th>Role<th>Duty<th>Why</tr></thead><tbody data-part="rows">{rows}</tbody></table></details>"""
+<details><summary>Who does what, and why</summary>
+<table><thead><tr><th>No.<th>Role<th>Duty, why</tr></thead><tbody data-part="rows">{rows}</tbody></table></details>"""
 
 
 def scene_section(situation: Situation, rulebook: Rulebook | None = None, title: str = "",
@@ -255,21 +248,22 @@ def scene_section(situation: Situation, rulebook: Rulebook | None = None, title:
     drawn = drawings_of([place for _, place in places], rulebook, layers, progress)
     first, rows = Drawing(situation.pitch, (), "", ""), []
     for n, (drawing, plan) in enumerate(drawn):
-        pack.add(drawing, *role_rows(plan))
+        duties = [(number, role, f"{duty}: {why}") for number, role, duty, why in role_rows(plan)]
+        pack.add(drawing, *duties)
         if not n:
-            first, rows = drawing, role_rows(plan)
+            first, rows = drawing, duties
     at = [[who, *map(in_dm, next((p.xy for p in s.possession if p.number == who), s.ball_xy))] for who, s in places]
     beside = SCENE.format(
         buttons="".join(f'<button type="button" data-act="{act}">{words}</button>' for act, words in BUTTONS),
         key="".join(f"<li>{escape(line)}</li>" for line in key_of(first)),
         rows="".join(f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in row)}</tr>" for row in rows))
-    return section("scene", title or first.title, first, beside, pack, places=at, loose=LOOSE, name=title)
+    return section("scene", title or first.title, first, first.words, beside, pack, places=at, loose=LOOSE, name=title)
 
 
-def section(kind: str, title: str, first: Drawing, beside: str, pack: Pack, **values: Any) -> str:
-    """A part of a page: its picture, what is said of it, what lies beside it, and its data."""
+def section(kind: str, title: str, first: Drawing, words: str, beside: str, pack: Pack, **values: Any) -> str:
+    """A part of a page: its picture, words above it, what lies beside it, and its data."""
     size = [in_dm(half + MARGIN_M) for half in first.pitch.corner_xy]
-    return SECTION.format(kind=kind, title=escape(title), words=escape(first.words), picture=svg_of(first),
+    return SECTION.format(kind=kind, title=escape(title), words=escape(words), picture=svg_of(first),
                           beside=beside, packed=pack.block(half=size, **values))
 
 
@@ -294,13 +288,15 @@ def _hash(text: str) -> str:
 @cache
 def look() -> str:
     """The table of styles, as the script reads it."""
-    values = {
-        "pens": {name: [pen.colour, pen.width_m, [round(d * pen.width_m, 2) for d in pen.dash]] for name, pen in PENS.items()},
-        "fills": FILLS, "tokens": {name: look._asdict() for name, look in TOKENS.items()},
-        "forms": {name: [role.form, [round(d * PENS[name].width_m, 2) for d in role.dash]] for name, role in ROLES.items()},
-        "sizes": {str(n): number_size_m(n * "0", LEAST_M) for n in range(1, 9)}, "least": LEAST_M,
-        "letter": max(LETTER_M, LEAST_M), "head": HEAD_M, "paper": PAPER}
+    pens = {name: [pen.colour, pen.width_m, _dash(pen.dash, pen.width_m)] for name, pen in PENS.items()}
+    values = {"pens": pens, "fills": FILLS, "tokens": LARGE, "least": LEAST_M, "letter": LETTER_M, "head": HEAD_M,
+              "forms": {name: [role.form, _dash(role.dash, PENS[name].width_m)] for name, role in ROLES.items()},
+              "sizes": {n: number_size_m("0" * n, LEAST_M) for n in range(3, LONGEST + 1)}}
     return json.dumps(values, separators=(",", ":")).replace("<", "\\u003c")
+
+
+def _dash(dash: Iterable[float], width_m: float) -> list[float]:
+    return [round(part * width_m, 2) for part in dash]
 
 
 def save_sections(path: str | Path, title: str, sections: Iterable[str]) -> Path:

@@ -188,7 +188,7 @@ class Exercise:
         return self.taught(answer)[min(tries, 2)]
 
     def taught(self, answer: Any) -> tuple[Verdict, Verdict, Verdict]:
-        """What the first, second and third wrong try are told: a cue, the measure, all that was found; else one verdict.
+        """What a first, second and third wrong try are told: a cue, the measure, all that was found; else the verdict.
 
         What makes no sense is not attempted yet, and says why.
         """

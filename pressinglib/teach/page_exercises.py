@@ -1,11 +1,12 @@
 """Exercises as parts of a page that opens anywhere: every answer that can be given there is judged beforehand.
 
-So the page says what the lesson would say. Its tries are an answer file, which the tutor's program judges again: whoever
-reads the file's source can read the answers in it.
+So the page says what the lesson would say. Its tries are an answer file, which is judged again when the tutor marks it.
+Whoever reads the source of the page can read the answers.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from html import escape
@@ -23,16 +24,19 @@ from pressinglib.field.scene_file import SceneFile
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, draw_situation
-from pressinglib.show.page import CARRY_M, LABELS, Pack, Progress, save_sections, scene_section, section
+from pressinglib.show.page import CARRY_M, LABELS, Pack, Progress, in_dm, save_sections, scene_section, section
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.exercise import HINTS, Exercise, Form
+from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
 
 TEAM = "my team"  # what the tries of a tutor's exercises are filed under
 # How near to each other, and how far round the solution, places are judged: (step, reach) in metres, the last over the
 # whole pitch. Of two players every place of one goes with every place of the other.
-RINGS: dict[int, tuple[tuple[float, float], ...]] = {1: ((0.5, 4.0), (2.0, 12.0), (8.0, 200.0)), 2: ((1.0, 2.0), (3.0, 9.0))}
+Rings = tuple[tuple[float, float], ...]
+RINGS: dict[int, Rings] = {1: ((0.5, 4.0), (2.0, 12.0), (8.0, 200.0)), 2: ((1.0, 2.0), (3.0, 9.0))}
 MOST_STEPS = 400
+STYLED = re.compile(r' style="[^"]*"')
 LATER = "This one is answered in the lesson on a computer."
 TASK = """<p class="plain">To answer, open this file in a browser.</p>
 <p class="how" hidden>{how}</p>
@@ -42,15 +46,15 @@ TASK = """<p class="plain">To answer, open this file in a browser.</p>
 <p class="verdict" role="status" data-part="verdict"></p>
 {why}"""
 WHY = '<details class="explained" data-part="why" hidden><summary>Why</summary>{}</details>'
-OPTION = '<button type="button" data-{kind}="{name}" aria-pressed="false">{name}</button>'
+OPTION = '<button type="button" data-act="choose" value="{name}" aria-pressed="false">{name}</button>'
 NUMBER = """<input type="range" data-part="slider" min="{low:g}" max="{high:g}" step="{step:g}" aria-label="the number">
 <input type="number" data-part="number" min="{low:g}" max="{high:g}" step="{step:g}" aria-label="or type it">"""
 DESK = """<section id="answers" data-version="{version}" hidden>
 <h2>Your answers</h2>
 <p class="words">They stay on this device. Your tutor wants the file.</p>
 <div class="buttons"><label>Your name <input type="text" data-part="name" maxlength="80" autocomplete="name"></label>
-<button type="button" class="main" data-part="save">Save as a file</button>
-<button type="button" data-part="copy">Copy as text</button></div>
+<button type="button" class="main" data-act="save">Save as a file</button>
+<button type="button" data-act="copy">Copy as text</button></div>
 <textarea data-part="text" aria-label="your answers as text" readonly hidden></textarea>
 <p class="kept" role="status" data-part="count"></p>
 </section>"""
@@ -58,7 +62,7 @@ DESK = """<section id="answers" data-version="{version}" hidden>
 
 @dataclass(frozen=True)
 class Baked:
-    """An exercise with a verdict for every answer that its page can give, by a key that the page makes of the answer."""
+    """An exercise with a verdict for every answer that its page can give."""
 
     exercise: Exercise
 
@@ -102,7 +106,7 @@ class Baked:
         first = draw_situation(e.situation, labels=LABELS)
         pack.add(first)
         if not self.can_be_baked():
-            return section("exercise", e.title, first, f'<p class="task">{escape(e.asks)}</p><p>{LATER}</p>', pack)
+            return section("exercise", e.title, first, e.asks, f"<p>{LATER}</p>", pack)
         told: dict[tuple[str, ...], int] = {}
         answers = {key: told.setdefault(self._told(answer), len(told)) for key, answer in self.answers()}
         values = {"lesson": lesson, "name": e.title, "asks": e.asks, "answers": answers, "verdicts": [*told],
@@ -110,7 +114,7 @@ class Baked:
                   "moved": {key: pack.add(draw_situation(there, labels=LABELS)) for key, there in self._moved()},
                   "solution": e.solution().words, "model": self._model()}
         task = TASK.format(how=escape(self._how()), field=self._field(), why=WHY.format(why) if why else "")
-        return section("exercise", e.title, first, f'<p class="task">{escape(e.asks)}</p>{task}', pack, **values)
+        return section("exercise", e.title, first, e.asks, task, pack, **values)
 
     def _told(self, answer: Any) -> tuple[str, ...]:
         """Outcome, its words as a head, and what the first, second and third wrong try are told."""
@@ -127,7 +131,8 @@ class Baked:
     def _form(self) -> dict[str, Any]:
         """How it is answered, for the script."""
         form = self.form
-        placed = {n: [[round(10 * v) for v in xy] for xy in grid] for n, grid in self.places().items()} if form.placed else {}
+        grids = self.places() if form.placed else {}
+        placed = {n: [[in_dm(v) for v in xy] for xy in grid] for n, grid in grids.items()}
         return {"options": form.options, "several": form.several, "in_order": form.in_order, "none": NONE,
                 "team": form.team or ("pressing" if form.placed else ""), "placed": placed}
 
@@ -146,13 +151,13 @@ class Baked:
         if self.form.slider:
             low, high, step = self.steps
             return NUMBER.format(low=low, high=high, step=step)
-        names, kind = (self.form.options, "option") if self.form.options else (self.form.placed, "placed")
-        return "".join(OPTION.format(kind=kind, name=escape(name, quote=True)) for name in names)
+        names = self.form.options or (self.form.placed if len(self.form.placed) > 1 else ())
+        return "".join(OPTION.format(name=escape(name)) for name in names)
 
     def _how(self) -> str:
         form = self.form
         if form.placed:
-            return "Drag in the picture. Arrow keys move too; a number takes the next player."
+            return "Drag in the picture. Arrow keys move as well."
         if form.slider:
             return "Set the slider, or type a number."
         return "Touch them in the picture, or choose here." if form.team else "Choose here."
@@ -172,7 +177,7 @@ def _of(situation: Situation, number: str) -> XY:
     return situation.player("pressing", number).xy
 
 
-def _round(situation: Situation, middle: XY, rings: Iterable[tuple[float, float]]) -> list[XY]:
+def _round(situation: Situation, middle: XY, rings: Rings) -> list[XY]:
     """Places round a middle, which comes first, each ring coarser than the one inside it."""
     found, inner = [middle], 0.0
     for step, reach in rings:
@@ -184,6 +189,17 @@ def _round(situation: Situation, middle: XY, rings: Iterable[tuple[float, float]
                   if inner < dist((x, y), middle) <= reach and situation.pitch.holds((x, y))]
         inner = reach
     return found
+
+
+def explanation_of(exercise: Exercise) -> str:
+    """What explains the exercise after the try, as HTML; nothing where nobody wrote it."""
+    found = section_of(exercise)
+    return no_styles(explained(*found)) if found else ""
+
+
+def no_styles(html: str) -> str:
+    """Our own HTML for a page, which allows no style beside its own."""
+    return STYLED.sub("", html)
 
 
 def answers_desk() -> str:
@@ -237,7 +253,7 @@ def save_page(what: Any, path: str | Path, title: str = "", *, layers: Iterable[
 
 def _section(item: Any, layers: Iterable[str], carry_m: float, lesson: str, progress: Progress | None) -> str:
     if isinstance(item, Exercise):
-        return Baked(item).section(lesson)
+        return Baked(item).section(lesson, explanation_of(item))
     plan = item if isinstance(item, Plan) else getattr(item, "plan", None)
     title, situation, rules = ("", plan.situation, plan.rulebook) if isinstance(plan, Plan) else ("", item, None)
     if isinstance(item, SceneFile):
