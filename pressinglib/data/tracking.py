@@ -107,8 +107,6 @@ class Tracking:
         1 and 2 the halves, 3 and 4 extra time, 5 the shootout; all 1 if left out.
     given : ndarray of int, (T,), optional
         Who has the ball by the source: 1 home, -1 away, 0 it does not say; all 0 if left out.
-    start_utc : str, optional
-        The moment of `time_s` 0, as a source gives it.
     clock_s : ndarray, (T,), optional
         The source's own clock, by which its events are found; `time_s` if left out.
 
@@ -139,7 +137,6 @@ class Tracking:
     frame_id: Ints
     period: Ints = None  # type: ignore[assignment]
     given: Ints = None  # type: ignore[assignment]
-    start_utc: str = ""
     clock_s: Floats = None  # type: ignore[assignment]
 
     def __post_init__(self) -> None:

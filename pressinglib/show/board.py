@@ -101,7 +101,7 @@ class Board(Displayed, BoardModel):
     --------
     >>> board = Board(Situation.line_up(ball_xy=(35, 10)))
     >>> board
-    Board of 11 against 11: Their 5 on the ball, attacking third, left half-space
+    Board of 11 against 11: Their 5 on the ball, high, near their box, left of centre
     >>> board.move_ball((0, 0)), board.situation.state, board.undo(), board.undo()
     (True, 'loose', True, False)
     """

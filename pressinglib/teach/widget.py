@@ -83,7 +83,7 @@ class TryIt(Displayed):
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
     >>> task = TryIt(place_the_cover)
     >>> task
-    On the board: Where does the cover stand? Drag 8 so that ...
+    On the board: Where does the cover stand? Move 8 so that ...
     >>> task.board.move("pressing", "8", (20, -9)), task.check().outcome
     (True, 'right')
     >>> task = TryIt(who_goes)

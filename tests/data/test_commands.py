@@ -71,9 +71,9 @@ def test_direction_by_period_pitch_and_columns(desk: Path, tmp_path: Path) -> No
 
 WRONG = [
     (["import", "{}/long.csv", "--to", "{}/x"], "expected --unit, --origin and --home-attacks: they are never guessed"),
-    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED[:-1], "up"], "--home-attacks: expected right or left"),
+    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED[:-1], "up"], "home_attacks: expected one of right, left"),
     (["import", "{}/long.csv", "--to", "{}/x", *DECLARED, "--pitch", "big"], "--pitch: expected length x width"),
-    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED, "--column", "x"], "--column: expected ours=theirs"),
+    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED, "--column", "x"], "--column: expected name=value"),
     (["import", "{}/none.csv", "--to", "{}/x", *DECLARED], "table none.csv: expected a readable table"),
     (["import", "{}/none.jsonl", "--to", "{}/x"], "match none.jsonl: expected a file .jsonl"),
     (["import", "{}/long.xml", "--to", "{}/x", *DECLARED], "a name that ends in .parquet"),
