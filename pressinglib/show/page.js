@@ -109,6 +109,7 @@ class Picture {
   carried(move, drop, touch, keys) {
     let held = false
     const { hold, svg } = this, end = event => { if (held) { held = false; this.put(this.ring, NOWHERE); drop(this.place(event)) } }
+    hold.addEventListener("touchstart", event => event.preventDefault(), { passive: false }) // or a page may scroll all the same
     hold.addEventListener("pointerdown", event => { held = true; hold.setPointerCapture(event.pointerId) })
     hold.addEventListener("pointermove", event => { if (held) { this.put(this.ring, this.place(event)); move(this.place(event)) } })
     for (const name of ["pointerup", "pointercancel"]) hold.addEventListener(name, end)
@@ -133,6 +134,7 @@ const nearest = (places, xy) => least(places, ([, at]) => away(at, xy))
 function scene(root, { places: found, loose, name, drawings }, picture) {
   const places = found.map(([who, x, y], n) => [n, [x, y], who]), list = part(root, "list")
   const men = [...new Set(found.map(place => place[0]))].filter(who => who && who != loose)
+    .sort((a, b) => a.localeCompare(b, "en", { numeric: true }))
   const first = who => places.find(place => place[2] == who)[0], of = test => places.filter(place => test(place[2]))
   const called = who => who == loose ? "Loose ball" : who ? `Ball at ${who}` : "As it stands"
   let at = 0
@@ -272,6 +274,7 @@ async function begin(root) {
   again()
   root.querySelector(".plain")?.remove()
   root.drawings = data.drawings
+  root.classList.add("begun")
   for (const hidden of root.querySelectorAll(".buttons, .how")) hidden.hidden = false
 }
 function answering(root, acts) {

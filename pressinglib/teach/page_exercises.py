@@ -119,7 +119,8 @@ class Baked:
     def _told(self, answer: Any) -> tuple[str, ...]:
         """Outcome, its words as a head, and what the first, second and third wrong try are told."""
         told = self.exercise.taught(answer)
-        return told[0].outcome, told[0].head, *dict.fromkeys(one.words for one in told)
+        words = [one.words for one in told]
+        return told[0].outcome, told[0].head, *(words if len(set(words)) > 1 else words[:1])
 
     def _moved(self) -> Iterator[tuple[str, Situation]]:
         """What each number of a slider does to the picture, where it does anything."""
