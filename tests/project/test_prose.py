@@ -98,7 +98,8 @@ def test_a_prediction_comes_before_every_board(notebook: nbformat.NotebookNode) 
 def test_it_asks_enough_exercises_and_not_too_many(number: str, notebook: nbformat.NotebookNode) -> None:
     module = lesson_modules().get(f"lesson_{number}")
     if module is not None:
-        asked = {name for cell in notebook.cells for name in re.findall(r"(\w+)\.check\(", cell.source)}
+        asked = {name for cell in notebook.cells
+                 for name in re.findall(r"(?:TryIt\(lesson\.)?(\w+)(?:\)|\.check\()", cell.source)}
         assert FEWEST.get(number, 5) <= len(asked & set(vars(module))) <= TOP_EXERCISES
         assert len(exercises_of(module)) <= TOP_EXERCISES
 
