@@ -8,6 +8,7 @@ worst-placed player of a blend stands 2-7 m wrong (tried). The loose ball is a m
 from __future__ import annotations
 
 import json
+import re
 from base64 import b64encode
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -201,42 +202,8 @@ def _type(xy: XY, words: str, colour: str, size_m: float) -> str:
 HERE = Path(__file__)
 SHAPES = {"pressing": "dark disc", "possession": "light square", "brake": "bar across a run", "shadow": "grey wedge",
           "goal way": "short dashes", "facing": "small triangle", "running": "dashed line"}
-BUTTONS = (("before", "Man before"), ("next", "Next man"), ("loose", "Loose ball"))
-PAGE = """<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src '{script_hash}'; \
-style-src '{style_hash}'; img-src data:; base-uri 'none'; form-action 'none'">
-<title>{title}</title>
-<style>{style}</style>
-</head>
-<body>
-<main>
-<h1>{title}</h1>
-{body}
-</main>
-<script type="application/json" id="look">{look}</script>
-<script>{script}</script>
-</body>
-</html>
-"""
-SECTION = """<section class="{kind}" data-kind="{kind}">
-<h2 data-part="title">{title}</h2>
-<p class="words" data-part="words">{words}</p>
-<div class="seen">{picture}</div>
-<div class="beside">
-{beside}
-</div>
-{packed}
-</section>"""
-SCENE = """<p class="how" hidden>Drag the ball, or touch one of theirs. Arrow keys: a metre; N: the next man.</p>
-<div class="buttons" hidden>{buttons}<select data-part="list" aria-label="Where is the ball?"></select></div>
-<p class="only-read" role="status" data-part="said"></p>
-<details><summary>Key</summary><ul>{key}</ul></details>
-<details><summary>Who does what, and why</summary>
-<table><thead><tr><th>No.<th>Role<th>Duty, why</tr></thead><tbody data-part="rows">{rows}</tbody></table></details>"""
+PARTS = re.compile(r"^<!-- (\w+) -->\n(.*?)\n(?=<!-- |\Z)", re.MULTILINE | re.DOTALL)
+MARKUP = dict(PARTS.findall(HERE.with_suffix(".html").read_text("utf-8")))
 
 
 def scene_section(situation: Situation, rulebook: Rulebook | None = None, title: str = "",
@@ -253,8 +220,7 @@ def scene_section(situation: Situation, rulebook: Rulebook | None = None, title:
         if not n:
             first, rows = drawing, duties
     at = [[who, *map(in_dm, next((p.xy for p in s.possession if p.number == who), s.ball_xy))] for who, s in places]
-    beside = SCENE.format(
-        buttons="".join(f'<button type="button" data-act="{act}">{words}</button>' for act, words in BUTTONS),
+    beside = MARKUP["scene"].format(
         key="".join(f"<li>{escape(line)}</li>" for line in key_of(first)),
         rows="".join(f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in row)}</tr>" for row in rows))
     return section("scene", title or first.title, first, first.words, beside, pack, places=at, loose=LOOSE, name=title)
@@ -263,7 +229,7 @@ def scene_section(situation: Situation, rulebook: Rulebook | None = None, title:
 def section(kind: str, title: str, first: Drawing, words: str, beside: str, pack: Pack, **values: Any) -> str:
     """A part of a page: its picture, words above it, what lies beside it, and its data."""
     size = [in_dm(half + MARGIN_M) for half in first.pitch.corner_xy]
-    return SECTION.format(kind=kind, title=escape(title), words=escape(words), picture=svg_of(first),
+    return MARKUP["section"].format(kind=kind, title=escape(title), words=escape(words), picture=svg_of(first),
                           beside=beside, packed=pack.block(half=size, **values))
 
 
@@ -277,7 +243,7 @@ def key_of(drawing: Drawing) -> list[str]:
 def page_html(title: str, sections: Iterable[str]) -> str:
     """The whole file, with the rules that keep everything else out of it."""
     script, style = (HERE.with_suffix(suffix).read_text("utf-8") for suffix in (".js", ".css"))
-    return PAGE.format(title=escape(title), body="\n".join(sections), look=look(), script=script, style=style,
+    return MARKUP["page"].format(title=escape(title), body="\n".join(sections), look=look(), script=script, style=style,
                        script_hash=_hash(script), style_hash=_hash(style))
 
 

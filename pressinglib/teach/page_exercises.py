@@ -24,7 +24,7 @@ from pressinglib.field.scene_file import SceneFile
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, draw_situation
-from pressinglib.show.page import CARRY_M, LABELS, Pack, Progress, in_dm, save_sections, scene_section, section
+from pressinglib.show.page import CARRY_M, LABELS, MARKUP, Pack, Progress, in_dm, save_sections, scene_section, section
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.exercise import HINTS, Exercise, Form
 from pressinglib.teach.explanation import explained, section_of
@@ -38,26 +38,6 @@ RINGS: dict[int, Rings] = {1: ((0.5, 4.0), (2.0, 12.0), (8.0, 200.0)), 2: ((1.0,
 MOST_STEPS = 400
 STYLED = re.compile(r' style="[^"]*"')
 LATER = "This one is answered in the lesson on a computer."
-TASK = """<p class="plain">To answer, open this file in a browser.</p>
-<p class="how" hidden>{how}</p>
-<div class="buttons" hidden>{field}</div>
-<div class="buttons" hidden><button type="button" class="main" data-act="check">Check</button>
-<button type="button" data-act="hint">Hint</button><button type="button" data-act="show">Show</button></div>
-<p class="verdict" role="status" data-part="verdict"></p>
-{why}"""
-WHY = '<details class="explained" data-part="why" hidden><summary>Why</summary>{}</details>'
-OPTION = '<button type="button" data-act="choose" value="{name}" aria-pressed="false">{name}</button>'
-NUMBER = """<input type="range" data-part="slider" min="{low:g}" max="{high:g}" step="{step:g}" aria-label="the number">
-<input type="number" data-part="number" min="{low:g}" max="{high:g}" step="{step:g}" aria-label="or type it">"""
-DESK = """<section id="answers" data-version="{version}" hidden>
-<h2>Your answers</h2>
-<p class="words">They stay on this device. Your tutor wants the file.</p>
-<div class="buttons"><label>Your name <input type="text" data-part="name" maxlength="80" autocomplete="name"></label>
-<button type="button" class="main" data-act="save">Save as a file</button>
-<button type="button" data-act="copy">Copy as text</button></div>
-<textarea data-part="text" aria-label="your answers as text" readonly hidden></textarea>
-<p class="kept" role="status" data-part="count"></p>
-</section>"""
 
 
 @dataclass(frozen=True)
@@ -106,14 +86,15 @@ class Baked:
         first = draw_situation(e.situation, labels=LABELS)
         pack.add(first)
         if not self.can_be_baked():
-            return section("exercise", e.title, first, e.asks, f"<p>{LATER}</p>", pack)
+            return section("exercise", e.title, first, e.asks, MARKUP["later"], pack)
         told: dict[tuple[str, ...], int] = {}
         answers = {key: told.setdefault(self._told(answer), len(told)) for key, answer in self.answers()}
         values = {"lesson": lesson, "name": e.title, "asks": e.asks, "answers": answers, "verdicts": [*told],
                   "hints": [e.hint(step + 1).words for step in range(HINTS)], "form": self._form(),
                   "moved": {key: pack.add(draw_situation(there, labels=LABELS)) for key, there in self._moved()},
                   "solution": e.solution().words, "model": self._model()}
-        task = TASK.format(how=escape(self._how()), field=self._field(), why=WHY.format(why) if why else "")
+        folded = MARKUP["why"].format(words=why) if why else ""
+        task = MARKUP["task"].format(how=escape(self._how()), field=self._field(), why=folded)
         return section("exercise", e.title, first, e.asks, task, pack, **values)
 
     def _told(self, answer: Any) -> tuple[str, ...]:
@@ -151,9 +132,9 @@ class Baked:
         """Buttons to choose from, whom to place, or a slider."""
         if self.form.slider:
             low, high, step = self.steps
-            return NUMBER.format(low=low, high=high, step=step)
+            return MARKUP["number"].format(low=low, high=high, step=step)
         names = self.form.options or (self.form.placed if len(self.form.placed) > 1 else ())
-        return "".join(OPTION.format(name=escape(name)) for name in names)
+        return "".join(MARKUP["option"].format(name=escape(name)) for name in names)
 
     def _how(self) -> str:
         form = self.form
@@ -205,7 +186,7 @@ def no_styles(html: str) -> str:
 
 def answers_desk() -> str:
     """The part of a page that hands the tries in."""
-    return DESK.format(version=__version__)
+    return MARKUP["desk"].format(version=__version__)
 
 
 def save_page(what: Any, path: str | Path, title: str = "", *, layers: Iterable[str] = USUAL_LAYERS,

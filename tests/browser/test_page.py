@@ -25,7 +25,8 @@ PX = 12 - 1e-6
 SCENES = ("worked scene", "full-back on the ball", "low block")
 # The marks that the script has read, written as `Drawing.text` writes them.
 TEXTS = """root => root.drawings.map(({ title, words, marks }) => [title, words, ...marks.map(mark => [
-  `${mark.layer}: ${mark.kind.toLowerCase()} ${mark.style}`, ...(/Label|Token/.test(mark.kind) ? [`'${mark.words}'`] : []),
+  `${mark.layer}: ${mark.kind.toLowerCase()} ${mark.style}`,
+  ...(/Label|Token/.test(mark.kind) ? [`'${mark.words}'`] : []),
   ...mark.points.map(xy => xy.map(dm => (dm / 10).toFixed(1)).join())].join(" "))].join("\\n"))"""
 PX_OF_TYPE = """root => Math.min(...[...root.querySelectorAll("svg text")].filter(text => text.textContent)
   .map(text => text.getAttribute("font-size") * root.querySelector("svg").getScreenCTM().a))"""
@@ -77,9 +78,13 @@ def middle(thing: Any) -> dict[str, float]:
 def finger(page: Any, *places: dict[str, float], lift: bool = True) -> None:
     """A finger that goes from place to place."""
     for step, place in enumerate(places):
-        page.fingers.send("Input.dispatchTouchEvent", {"type": "touchMove" if step else "touchStart", "touchPoints": [place]})
+        touch(page, "touchMove" if step else "touchStart", place)
     if lift:
-        page.fingers.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        touch(page, "touchEnd")
+
+
+def touch(page: Any, what: str, *places: dict[str, float]) -> None:
+    page.fingers.send("Input.dispatchTouchEvent", {"type": what, "touchPoints": [*places]})
 
 
 def places_between(start: dict[str, float], end: dict[str, float], steps: int = 8) -> list[dict[str, float]]:
@@ -107,10 +112,10 @@ def test_a_finger_takes_the_ball_from_man_to_man(phone: Any, pages: Path, screen
     phone.screenshot(path=screenshots / f"page_between_{phone.viewport_size['width']}.png")
     assert words(root).startswith("Between two men nothing was worked out. 9 presses")
     for place in ways[5:]:
-        phone.fingers.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [place]})
+        touch(phone, "touchMove", place)
     phone.locator("section.between").wait_for(state="detached")
     assert root.locator("[data-part=said]").text_content() == ""  # said once, when the finger is lifted
-    phone.fingers.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    touch(phone, "touchEnd")
     expect(root.locator("[data-part=said]")).to_contain_text("Ball at 4.")
     assert words(root) != first and root.locator("select").input_value() == "4"
     phone.screenshot(path=screenshots / f"page_scene_{phone.viewport_size['width']}.png")
@@ -143,7 +148,7 @@ def test_every_place_is_reached_by_keys_and_from_the_list(phone: Any, pages: Pat
     assert root.locator("tbody tr", has_text="pressure").count() == 1
 
 
-def test_without_script_the_first_picture_and_its_words_are_there(chromium: Any, pages: Path, screenshots: Path) -> None:
+def test_without_script_the_first_picture_and_words_are_there(chromium: Any, pages: Path, screenshots: Path) -> None:
     context = chromium.new_context(viewport=UPRIGHT, java_script_enabled=False)
     page = context.new_page()
     page.goto((pages / "scene.html").as_uri())
@@ -202,12 +207,13 @@ def test_exercises_are_answered_and_handed_in(phone: Any, pages: Path, tmp_path:
         press(desk, "Save")
     saved.value.save_as(tmp_path / saved.value.suggested_filename)
     kept = load_answers(tmp_path / "kim.json")
-    assert kept.learner == "Kim" and [one.outcome for one in kept.tries] == ["wrong", "right", "right", "wrong", "wrong"]
+    assert kept.learner == "Kim"
+    assert [one.outcome for one in kept.tries] == ["wrong", "right", "right", "wrong", "wrong"]
     asked = [lesson_00.who_goes, lesson_02.in_order, lesson_01.how_far, lesson_00.place_the_cover]
     marks = read_class(tmp_path, {TEAM: asked}).learners[0].marks
     assert [mark.outcomes for mark in marks] == [("wrong", "right"), ("right",), ("wrong",), ("wrong",)]
     press(desk, "Copy")
-    assert json.loads(desk.locator("textarea").input_value())["tries"] == json.loads((tmp_path / "kim.json").read_text())["tries"]
+    assert json.loads(desk.locator("textarea").input_value()) == json.loads((tmp_path / "kim.json").read_text())
     phone.reload()
     assert desk.locator("[data-part=name]").input_value() == "Kim"
     assert "5" in desk.locator("[data-part=count]").text_content()  # kept on the device

@@ -89,7 +89,8 @@ def test_letters_are_large_enough_for_a_phone() -> None:
 
 def test_the_script_draws_by_the_one_table_of_styles() -> None:
     values = json.loads(look())
-    assert set(values["pens"]) == set(PENS) and set(values["fills"]) == set(FILLS) and set(values["tokens"]) == set(TOKENS)
+    for name, table in (("pens", PENS), ("fills", FILLS), ("tokens", TOKENS)):
+        assert set(values[name]) == set(table)
     assert all(values["pens"][name][:2] == [pen.colour, pen.width_m] for name, pen in PENS.items())
 
 

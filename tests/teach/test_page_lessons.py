@@ -65,7 +65,8 @@ def test_every_exercise_of_a_lesson_is_on_its_page(number: str, tmp_path: Path) 
 def test_an_index_leads_to_every_lesson(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     home = tmp_path / "lessons"
     home.mkdir()
-    (home / "03_any.ipynb").write_text(json.dumps({"cells": [{"cell_type": "markdown", "source": "# Why <so>?\nText."}]}))
+    cells = [{"cell_type": "markdown", "source": "# Why <so>?\nText."}]
+    (home / "03_any.ipynb").write_text(json.dumps({"cells": cells}))
     said: list[str] = []
     index = save_lessons(home, tmp_path / "pages", said.append)
     assert '<a href="03_any.html">Why &lt;so&gt;?</a>' in index.read_text("utf-8")
