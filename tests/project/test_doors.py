@@ -92,7 +92,7 @@ BY_BOTH: dict[str, dict[str, Any]] = {
     "frame_rule": {"rule": lambda picture, decisions: decisions.presser},
     "compare_rulebooks": {"pictures": {"one": WORKED}},
     "Frames": {one.name: getattr(PLAYED.frames, one.name) for one in fields(pl.Frames)[:8]},
-    "simulate": {"duration_s": 0.2}, "save_picture": {"path": "a.png"},
+    "simulate": {"duration_s": 0.2}, "save_picture": {"path": "a.png"}, "save_page": {"path": "a.html"},
     **dict.fromkeys(("accelerate_then_cruise", "arrival_time", "react_then_run"),
                     {"xy": (0.0, 0.0), "target_xy": (9.0, 0.0)}),
 }
