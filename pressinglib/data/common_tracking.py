@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import re
 from array import array
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from os.path import isdir, isfile
@@ -27,7 +27,8 @@ from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 
 
-def read_common(tracking: str | Path, meta: str | Path | None = None, home_attacks: Any = None,
+def read_common(tracking: str | Path, meta: str | Path | None = None,
+                home_attacks: str | Mapping[int, str] | None = None,
                 pitch: Pitch | None = None) -> tuple[Tracking, Report]:
     """Read a match in the Common Data Format.
 

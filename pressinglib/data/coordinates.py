@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from pressinglib.data.tracking import Floats, Ints
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import YARD_M, Pitch
 
 SHOWN = 20  # problems that a report prints
@@ -129,11 +129,9 @@ class Coordinates:
     def __post_init__(self) -> None:
         for what, value, known in (("unit", self.unit, tuple(UNITS)), ("origin", self.origin, ORIGINS),
                                    ("y", self.y, Y_WAYS)):
-            if value not in known:
-                raise UnknownName(what, value, known)
+            as_known(value, known, what)
         for way in self._ways().values():
-            if way not in DIRECTIONS:
-                raise UnknownName("home_attacks", way, DIRECTIONS, todo="say which way the home side attacks")
+            as_known(way, DIRECTIONS, "home_attacks", todo="say which way the home side attacks")
 
     def _ways(self) -> Mapping[int, str]:
         return self.home_attacks if isinstance(self.home_attacks, Mapping) else {0: self.home_attacks}

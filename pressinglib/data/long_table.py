@@ -13,7 +13,7 @@ from pressinglib.data.coordinates import NAMED, Coordinates, Report
 from pressinglib.data.match_assembly import SORTED, FrameRows, PlayerRows, assemble
 from pressinglib.data.table_files import LARGEST_NUMBER, need_columns, numbers, read_table
 from pressinglib.data.tracking import LAST_PERIOD, Bools, Ints, Tracking
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
 from pressinglib.files import short
@@ -89,8 +89,7 @@ def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", aw
 
 def _renamed(table: Any, names: Mapping[str, str], file: str) -> Any:
     for ours in names:
-        if ours not in (*NEEDED, *OPTIONAL):
-            raise UnknownName("column", ours, (*NEEDED, *OPTIONAL))
+        as_known(ours, (*NEEDED, *OPTIONAL), "column")
     table = table.rename(columns={theirs: ours for ours, theirs in names.items()})
     need_columns(table, NEEDED, f"table {file}", "say what they are called in the file")
     if not table.columns.is_unique:

@@ -86,7 +86,7 @@ def _function(text: str) -> Callable[..., Any]:
         spec.loader.exec_module(module)
     except PressingError:
         raise
-    except Exception as error:
+    except (Exception, SystemExit) as error:
         raise BadInput(f"own rule, {file.name}", expected="a file that runs", got=f"{type(error).__name__}: {error}",
                        todo="run the file by itself first") from error
     found = getattr(module, name, None)

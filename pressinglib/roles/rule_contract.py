@@ -112,7 +112,7 @@ def _careful(rule: Rule, name: str) -> Rule:
     def asked(situation: Situation) -> Any:
         try:
             return rule(situation)
-        except Exception as error:
+        except (Exception, SystemExit) as error:  # a rule that leaves the program has failed too
             raise RuleError(name, "a scene", f"{type(error).__name__}: {error}") from error
 
     return asked

@@ -13,7 +13,7 @@ import traitlets
 from IPython import get_ipython
 from ipywidgets.widgets.widget import _instances
 
-from pressinglib.errors import PressingError
+from pressinglib.errors import PressingError, door_class
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
@@ -298,6 +298,9 @@ class Displayed:
     """Something that the last line of a cell shows; built anew if it is shown after it was closed."""
 
     widget: Display
+
+    def __init_subclass__(cls) -> None:
+        door_class(cls)
 
     def build(self) -> Display:
         """Make the widgets."""

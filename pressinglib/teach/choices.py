@@ -8,7 +8,7 @@ from itertools import pairwise
 from math import dist
 from typing import Any, NamedTuple
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, door_class
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
 from pressinglib.roles.plan import Plan
@@ -163,6 +163,7 @@ class OrderSteps(Judge):
         return self if max(values) - min(values) > self.level else None
 
 
+@door_class
 @dataclass(frozen=True)
 class NameFault(Judge):
     """Say which of a few faults is there; every one that the engine finds is right.
