@@ -1,22 +1,23 @@
-"""The commands: one table of what each asks for and does."""
+"""The commands: what each does; what each asks for stands in `commands.toml`."""
 
 from __future__ import annotations
 
 import argparse
 import sys
+import tomllib
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from pressinglib.data.common_tracking import read_common
-from pressinglib.data.coordinates import DIRECTIONS, ORIGINS, UNITS, Y_WAYS, Coordinates
-from pressinglib.data.long_table import NEEDED, OPTIONAL, read_long
+from pressinglib.data.coordinates import Coordinates
+from pressinglib.data.long_table import read_long
 from pressinglib.data.match_folder import open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
 from pressinglib.data.match_planning import Question, find_moments, plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
-from pressinglib.data.season import matches_in, plan_season, rulebook_of
+from pressinglib.data.season import matches_in, pair, plan_season, rulebook_of
 from pressinglib.data.table_files import kind_of, write_table
 from pressinglib.errors import BadInput, PressingError, shown
 from pressinglib.field.pitch import Pitch
@@ -34,15 +35,28 @@ Args = argparse.Namespace
 CLEAN, SKIPPED, FAILED = 0, 1, 2  # how a command ends: all well, something left out, nothing done
 
 
+COMMANDS = tomllib.loads(Path(__file__).with_name("commands.toml").read_text("utf-8"))
+KINDS: dict[str, dict[str, Any]] = {
+    "path": {"type": Path}, "number": {"type": float}, "count": {"type": int}, "text": {},
+    "texts": {"action": "append", "default": []}, "flag": {"action": "store_true"}}
+_LINES = "\n".join(f"  {name:8} {command['does']}" for name, command in COMMANDS.items())
+HELP = f"""python -m pressinglib                 open the lessons in JupyterLab (so does pressinglib-lessons)
+python -m pressinglib COMMAND --help  what a command does and asks for
+
+commands on match data:
+{_LINES}
+"""
+
+
 def run_command(name: str, given: Sequence[str]) -> int:
     """Run one command; what goes wrong is said in a line on the error stream, and ends with 2."""
-    command = COMMANDS[name]
-    parser = argparse.ArgumentParser(prog=f"python -m pressinglib {name}", description=command.description)
-    for names, how in command.options:
-        parser.add_argument(*names, **how)
+    parser = argparse.ArgumentParser(prog=f"python -m pressinglib {name}", description=COMMANDS[name]["more"])
+    for option, kind, words, *more in COMMANDS[name]["options"]:
+        how = {**KINDS[kind.rstrip("!")], **({"required": True} if kind.endswith("!") else {}), **dict(*more)}
+        parser.add_argument(option, help=words, **how)
     args = parser.parse_args(given)
     try:
-        return command.run(args)
+        return RUN[name](args)
     except PressingError as error:
         sys.stderr.write(f"{error}\n")
     except OSError as error:
@@ -59,7 +73,8 @@ def _say(words: object) -> None:
 @contextmanager
 def _bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[int, int], None]]:
     """Gives a function that shows how many are done of how many, on the error stream."""
-    with needed("tqdm", "progress").tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.1, file=sys.stderr) as bar:
+    with needed("tqdm", "progress").tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.001,
+                                         mininterval=0, file=sys.stderr) as bar:
         def show(done: int, total: int) -> None:
             bar.total = total
             bar.update(done - bar.n)
@@ -77,7 +92,7 @@ def _import(args: Args) -> int:
         match, report = read_common(args.source, args.meta, ways, pitch)
     else:
         kind_of(args.source)
-        names = dict(_pair(text) for text in args.column)
+        names = dict(pair(text, "--column") for text in args.column)
         match, report = read_long(args.source, _coordinates(args, ways), args.home, args.away, pitch, names)
     folder = save_match(match, args.to, args.table)
     replace_whole(folder / "report.txt", f"{report}\n".encode("utf-8", "replace"))
@@ -87,22 +102,16 @@ def _import(args: Args) -> int:
 
 
 def _coordinates(args: Args, ways: Any) -> Coordinates:
-    missing = [name for name in ("unit", "origin", "home_attacks") if getattr(args, name) is None]
-    if missing:
+    if None in (args.unit, args.origin, ways):
         raise BadInput("table", expected="--unit, --origin and --home-attacks: they are never guessed",
-                       got="no " + ", no ".join("--" + name.replace("_", "-") for name in missing), todo="say them")
+                       got="not all of them", todo="say them")
     return Coordinates(args.unit, args.origin, ways, args.y)
 
 
-def _ways(text: str | None) -> str | dict[int, str] | None:
+def _ways(text: str | None) -> Any:
     """ "right", or {1: "right", 2: "left"} from "right,left"."""
-    if text is None:
-        return None
-    ways = [way.strip() for way in text.split(",")]
-    if not set(ways) <= set(DIRECTIONS):
-        raise BadInput("--home-attacks", expected="right or left, or one for each period", got=shown(text),
-                       todo="write it like right or right,left")
-    return ways[0] if len(ways) == 1 else dict(enumerate(ways, start=1))
+    ways = [way.strip() for way in (text or "").split(",")]
+    return dict(enumerate(ways, start=1)) if len(ways) > 1 else ways[0] or None
 
 
 def _pitch(text: str | None) -> Pitch | None:
@@ -114,12 +123,6 @@ def _pitch(text: str | None) -> Pitch | None:
         raise BadInput("--pitch", expected="length x width in metres", got=shown(text), todo="write 105x68") from error
     return Pitch(length, width)
 
-
-def _pair(text: str) -> tuple[str, str]:
-    ours, sign, theirs = text.partition("=")
-    if not (ours and sign and theirs):
-        raise BadInput("--column", expected="ours=theirs", got=shown(text), todo="write it like x=pos_x")
-    return ours, theirs
 
 
 # -- plan, season: a match, or many, planned into folders.
@@ -229,109 +232,5 @@ def _plain(value: Any) -> Any:
     return ", ".join(value) if isinstance(value, tuple) else value
 
 
-# -- The table.
-
-
-Option = tuple[tuple[str, ...], dict[str, Any]]
-
-
-class Command(NamedTuple):
-    """What a command does, in a line and at length, and what it asks for."""
-
-    run: Callable[[Args], int]
-    summary: str
-    description: str
-    options: tuple[Option, ...]
-
-
-def _option(*names: str, **how: Any) -> Option:
-    return names, how
-
-
-def _rules(words: str = "") -> tuple[Option, Option]:
-    """Settings and own rules."""
-    return (
-        _option("--set", action="append", default=[], metavar="NAME=VALUE", dest="settings",
-                help=f"a setting{words}, such as pressers=anyone (the one for match data)"),
-        _option("--rule", action="append", default=[], metavar="NAME=FILE.py:FUNCTION", dest="rules",
-                help=f"an own rule{words}, such as choose_presser=my_rules.py:nearest; the file is run"))
-
-
-QUIET = _option("--quiet", action="store_true", help="no bar")
-PER_SECOND = _option("--per-second", type=float, metavar="N", help="plan at most N moments a second (default: all)")
-NO_FAULTS = _option("--no-faults", action="store_true", help="leave faults out: it then takes half the time")
-KINDS_OF_TABLE = {"choices": ("parquet", "csv", "csv.gz"), "default": "parquet"}
-
-COMMANDS = {
-    "import": Command(
-        _import, "read a match and keep it in a folder",
-        "Read a match and keep it in a folder: the Common Data Format (.jsonl with a .json), or a plain long table "
-        "(.csv, .csv.gz, .parquet). Unit, origin and direction of a table are said by you and never guessed. Bad "
-        "frames are named and left out. Exit code 0: all was well, 1: something was left out, 2: it could not be read.",
-        (_option("source", type=Path, help="file, or folder with a .jsonl and a .json"),
-         _option("--to", type=Path, required=True, help="folder to keep the match in"),
-         _option("--unit", choices=UNITS, help="table: unit of x and y (share: 0-1 of the pitch)"),
-         _option("--origin", choices=ORIGINS, help="table: where 0, 0 is (corner: smallest x and y)"),
-         _option("--home-attacks", metavar="WAY", help="right or left, or one for each period: right,left"),
-         _option("--y", choices=Y_WAYS, default="up", help="table: which way y grows; default up"),
-         _option("--home", default="home", help="table: what the home side is called"),
-         _option("--away", default="away", help="table: what the away side is called"),
-         _option("--column", action="append", default=[], metavar="OURS=THEIRS",
-                 help=f"table: another name for one of {', '.join((*NEEDED, *OPTIONAL))}"),
-         _option("--meta", type=Path, help="Common Data Format: the file of meta data"),
-         _option("--pitch", metavar="LxW", help="size in metres, such as 105x68"),
-         _option("--table", **KINDS_OF_TABLE, help="how to keep it"))),
-    "plan": Command(
-        _plan, "plan a whole match: tables of frames, players, lanes, gaps and faults",
-        "Plan a match that was imported: tables of frames, players, lanes, gaps and faults in a folder. Broken off, "
-        "the same command goes on where it was.",
-        (_option("match", type=Path, help="folder made by import"),
-         _option("--to", type=Path, required=True, help="folder for the plans"),
-         PER_SECOND, NO_FAULTS, _option("--table", **KINDS_OF_TABLE, help="kind of table"), QUIET, *_rules())),
-    "season": Command(
-        _season, "plan many matches, on this machine or by a scheduler",
-        "Plan all matches in a folder, each as the command plan does, on Dask: a match is a partition. Broken off, the "
-        "same command goes on where it was. Exit code 1: a match could not be planned.",
-        (_option("matches", type=Path, help="folder of folders made by import"),
-         _option("--to", type=Path, required=True, help="folder for the plans, one folder a match"),
-         PER_SECOND, NO_FAULTS,
-         _option("--workers", type=int, default=2, metavar="N", help="processes on this machine (2)"),
-         _option("--scheduler", metavar="ADDRESS", help="of a Dask scheduler, such as tcp://127.0.0.1:8786"),
-         QUIET, *_rules())),
-    "find": Command(
-        _find, "teachable moments of a planned match",
-        "Find teachable moments in a planned match, by a kind of fault or by a condition, and keep their pictures as "
-        "scenes for the board, with numbers only.",
-        (_option("plans", type=Path, help="folder made by plan"),
-         _option("fault", nargs="?", help='kind of fault, such as "two press one ball"'),
-         _option("--where", help='condition on the table of frames, such as "danger_after > 0.6"'),
-         _option("--lasts", type=float, default=0.0, metavar="S", help="at least so many seconds"),
-         _option("--first", type=int, default=20, metavar="N", help="show at most N moments (20)"),
-         _option("--match", type=Path, help="folder made by import, for --scenes"),
-         _option("--scenes", type=Path, metavar="FOLDER", help="keep each moment as a scene file"))),
-    "picture": Command(
-        _picture, "draw a frame of a match, or a scene, with its plan",
-        "Draw a frame of a match that was imported, or a scene file, with its plan.",
-        (_option("what", type=Path, help="folder made by import, or a scene file .json"),
-         _option("picture", type=Path, help="the picture to write: .png, .svg or .pdf"),
-         _option("--frame", type=int, metavar="N", help="number of the frame of a match"),
-         _option("--no-plan", action="store_true", help="the picture as it is"), *_rules())),
-    "compare": Command(
-        _compare, "rules of your own against the stock rules",
-        "Set rules against the stock rules, on the named scenes or on the moments of a match.",
-        (*_rules(" to try"),
-         _option("--both", action="append", default=[], metavar="NAME=VALUE", help="a setting for both sides"),
-         _option("--match", type=Path, help="folder made by import; without it the named scenes"),
-         _option("--per-second", type=float, default=0.2, metavar="N", help="moments a second (0.2)"),
-         _option("--no-faults", action="store_true", help="leave faults out: much quicker"),
-         _option("--to", type=Path, metavar="TABLE", help="write the rows: .csv, .csv.gz or .parquet"),
-         _option("--plot", type=Path, metavar="PICTURE", help="draw the differences: .png"), QUIET)),
-}
-
-_SUMMARIES = "\n".join(f"  {name:8} {command.summary}" for name, command in COMMANDS.items())
-HELP = f"""python -m pressinglib                 open the lessons in JupyterLab (so does pressinglib-lessons)
-python -m pressinglib COMMAND --help  what a command does and asks for
-
-commands on match data:
-{_SUMMARIES}
-"""
+RUN: dict[str, Callable[[Args], int]] = {
+    "import": _import, "plan": _plan, "season": _season, "find": _find, "picture": _picture, "compare": _compare}

@@ -80,35 +80,31 @@ def _kept(match: Tracking, near: Ints, breaks: Bools) -> Ints:
     """(T,) the team that had the ball last: stretches of one team's men that last long enough, carried forward."""
     starts = np.flatnonzero((np.diff(near, prepend=near[0] - 1) != 0) | breaks)
     ends = np.append(starts[1:], len(near)) - 1
-    step_s = np.median(np.diff(match.time_s))
-    lasts = match.time_s[ends] - match.time_s[starts] + step_s >= GAIN_S - EPSILON_S
-    gained = np.zeros(len(near), int)
-    real = lasts & (near[starts] != 0)
-    gained[starts[real]] = near[starts[real]]
-    return _carried_on(gained, breaks)
+    lasts_s = match.time_s[ends] - match.time_s[starts] + np.median(np.diff(match.time_s))
+    gained = np.zeros(len(near), bool)
+    gained[starts[(lasts_s >= GAIN_S - EPSILON_S) & (near[starts] != 0)]] = True
+    last = _latest(gained, breaks)
+    return np.where(last >= 0, near[last], 0)
 
 
-def _carried_on(value: Ints, breaks: Bools) -> Ints:
-    """The last value that is not 0, forgotten at every break."""
-    marks = (value != 0) | breaks
-    last = np.maximum.accumulate(np.where(marks, np.arange(len(value)), 0))
-    return value[last]
+def _latest(marked: Bools, breaks: Bools) -> Ints:
+    """(T,) the latest row that is marked, -1 if there is none since the latest break (which comes before its row)."""
+    rows = np.arange(len(marked))
+    last, since = (np.maximum.accumulate(np.where(at, rows, none)) for at, none in ((marked, -1), (breaks, 0)))
+    return np.where(last >= since, last, -1)
 
 
 def _receivers(match: Tracking, man: Ints, team: Ints, breaks: Bools) -> Ints:
     """(T,) index of the team-mate to whom a ball on its way comes in the end, -1 where it comes to none."""
-    rows, home = np.arange(len(man)), len(match.home.numbers)
-    held = np.flatnonzero(man >= 0)
-    if not len(held):
-        return np.full(len(man), -1)
-    place = np.searchsorted(held, rows)
-    before, after = held[np.maximum(place - 1, 0)], held[np.minimum(place, len(held) - 1)]
-    broken = np.cumsum(breaks)
-    whole = (place > 0) & (place < len(held)) & (broken[after] == broken[before])
+    home, count = len(match.home.numbers), len(man)
+    before = _latest(man >= 0, breaks)
+    after = count - 1 - _latest(man[::-1] >= 0, np.append(breaks[1:], False)[::-1])[::-1]  # count: there is none
+    whole = (before >= 0) & (after < count) & (team != 0)
+    after = np.minimum(after, count - 1)
     whole &= match.time_s[after] - match.time_s[before] <= FLIGHT_S
-    sides = [np.where(man[k] < home, 1, -1) for k in (before, after)]
-    to = np.where(man[after] < home, man[after], man[after] - home)
-    return np.where(whole & (sides[0] == team) & (sides[1] == team) & (team != 0), to, -1)
+    for end in (before, after):
+        whole &= np.where(man[end] < home, 1, -1) == team
+    return np.where(whole, man[after] - np.where(team > 0, 0, home), -1)
 
 
 # -- phases ------------------------------------------------------------------------------------------------------------
@@ -163,9 +159,8 @@ def _changes(match: Tracking, start: int, stop: int) -> set[int]:
     found: set[int] = set()
     for team in (match.home, match.away):
         here = np.isfinite(team.xy[start:stop, :, 0])
-        for n in np.flatnonzero(here.any(0)):
-            first, last = int(here[:, n].argmax()), len(here) - 1 - int(here[::-1, n].argmax())
-            found |= {start + first, start + last + 1}
+        here = here[:, here.any(0)]
+        found |= {*(start + here.argmax(0)).tolist(), *(stop - here[::-1].argmax(0)).tolist()}
     return found - {start, stop}
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 
-from pressinglib.data.tracking import Floats, Ints
+from pressinglib.data.tracking import LAST_PERIOD, Floats, Ints
 from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import YARD_M, Pitch
 
@@ -66,8 +67,8 @@ class Report:
         self.problems.append(Problem(self.file, row, column, what, then))
 
     def blame(self, rows: Ints, frames: Ints, column: str, words: Sequence[str]) -> None:
-        """Leave out the frames of many rows with one kind of fault: the first are named, the others counted."""
-        for row, frame, what in list(zip(rows.tolist(), frames.tolist(), words, strict=True))[:NAMED]:
+        """Leave out the frames of many rows with one kind of fault: `words` for the first, the others are counted."""
+        for row, frame, what in zip(rows[:NAMED].tolist(), frames[:NAMED].tolist(), words, strict=True):
             self.add(row, column, what, frame)
         self.counts[f"more rows with a fault in {column}"] += max(len(rows) - NAMED, 0)
         self.skipped.update(frames.tolist())
@@ -123,27 +124,26 @@ class Coordinates:
 
     unit: str
     origin: str
-    home_attacks: str | Mapping[int, str]
+    home_attacks: Any
     y: str = "up"
 
     def __post_init__(self) -> None:
         for what, value, known in (("unit", self.unit, tuple(UNITS)), ("origin", self.origin, ORIGINS),
                                    ("y", self.y, Y_WAYS)):
             as_known(value, known, what)
-        for way in self._ways().values():
+        if not isinstance(self.home_attacks, Mapping):
+            object.__setattr__(self, "home_attacks", dict.fromkeys(range(1, LAST_PERIOD + 1), self.home_attacks))
+        for way in self.home_attacks.values():
             as_known(way, DIRECTIONS, "home_attacks", todo="say which way the home side attacks")
-
-    def _ways(self) -> Mapping[int, str]:
-        return self.home_attacks if isinstance(self.home_attacks, Mapping) else {0: self.home_attacks}
 
     def turn(self, period: Ints) -> Floats:
         """(T,) 1 where the home side attacks towards larger x, else -1."""
-        ways, (periods, which) = self._ways(), np.unique(period, return_inverse=True)
-        missing = [k for k in periods.tolist() if k > 0 and k not in ways and 0 not in ways]
+        ways, (periods, which) = self.home_attacks, np.unique(period, return_inverse=True)
+        missing = [k for k in periods.tolist() if k not in ways]
         if missing:
             raise BadInput("home_attacks", expected="a direction for every period",
                            got="none for " + ", ".join(map(str, missing)), todo="say it for that period as well")
-        return np.array([1.0 if ways.get(k, ways.get(0)) == "right" else -1.0 for k in periods.tolist()])[which]
+        return np.array([1.0 if ways[k] == "right" else -1.0 for k in periods.tolist()])[which]
 
     def metres(self, xy: Floats, period: Ints, pitch: Pitch) -> Floats:
         """Places (n, 2) in metres from the centre spot, the home side attacking +x; `period` (n,)."""

@@ -1,4 +1,7 @@
-"""A match as a plain long table: one row a player and frame, the ball in rows of its own; CSV or Parquet."""
+"""A match as a plain long table, one row a player and frame, the ball in rows of its own; every source becomes one.
+
+It is checked row by row; what is wrong is named, and its frame left out.
+"""
 
 from __future__ import annotations
 
@@ -7,26 +10,28 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from pressinglib.data.coordinates import NAMED, Coordinates, Report
-from pressinglib.data.match_assembly import SORTED, FrameRows, PlayerRows, assemble
-from pressinglib.data.table_files import LARGEST_NUMBER, need_columns, numbers, read_table
-from pressinglib.data.tracking import LAST_PERIOD, Bools, Ints, Tracking
+from pressinglib.data.plausible import FAR_M, check_places, check_times, look_over
+from pressinglib.data.table_files import need_columns, numbers, read_table
+from pressinglib.data.tracking import LAST_PERIOD, SIDES, Floats, Ints, Team, Tracking
 from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import NUMBER_LENGTH
+from pressinglib.field.player import NUMBER_LENGTH, OUTFIELD
+from pressinglib.field.situation import TEAM_SIZE
 from pressinglib.files import short
+from pressinglib.tables import pandas_or_say
 
 NEEDED = ("frame", "time", "team", "player", "x", "y")
 OPTIONAL = ("number", "ball", "period", "clock", "z", "alive", "possession")
 TEXTS = ("team", "player", "number", "possession", "alive", "ball")
-YES, NO = ("1", "1.0", "true", "yes", "alive", "in"), ("0", "0.0", "false", "no", "dead", "out")
+YES = ("1", "1.0", "true", "yes", "alive", "in", "in_play")
+NO = ("0", "0.0", "false", "no", "dead", "out", "out_of_play")
 BALL = "ball"
 OTHERS, HOME, AWAY, THE_BALL = -1, 0, 1, 2
-NO_NUMBER = "expected a number; got {got}"
-WHOSE = np.array(["away", "", "home"])
-MILLIMETRES = 3  # decimals kept of a metre
+WHO = ["group", "side", "number"]
+MOST_BAD = 0.5
+BREAK_S = 60.0  # put between periods whose clocks start anew
 
 
 def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", away: str = "away",
@@ -78,13 +83,33 @@ def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", aw
         report.note(table.attrs["form"])
     table = _renamed(table, called, file.name)
     _blame_broken(table, broken, report)
-    table, frame, first = _frames(table, report)
-    side = _sides(table, home, away, report)
-    here, frame = np.unique(frame[side != OTHERS], return_inverse=True)
-    table, first, side = table[side != OTHERS], first.iloc[here], side[side != OTHERS]
-    table = _places_and_times(table, report)
-    rows = _frame_rows(table, frame, first, side, home, away, report)
-    return assemble(rows, _player_rows(table, frame, side, report), coordinates, pitch or Pitch(), report), report
+    return match_of(table, coordinates, pitch or Pitch(), report, home, away), report
+
+
+def match_of(table: Any, coordinates: Coordinates, pitch: Pitch, report: Report, home: str = "home",
+             away: str = "away") -> Tracking:
+    """The match in metres, the home side attacking +x, of a long table; its index are the rows of the source."""
+    table = _sides(_in_order(table, report), home, away, report)
+    table = _values(table, home, away, report)
+    table = _placed(table, coordinates, pitch, report)
+    moments = _moments(table, report)
+    kept = moments[~moments["frame"].isin(report.skipped)]
+    table = table.assign(place=pandas_or_say().Index(kept["group"]).get_indexer(table["group"]))
+    table = table[table["place"] >= 0]
+    ball, count = table[table["side"] == THE_BALL], len(kept)
+    ball_xyz = np.full((count, 3), (np.nan, np.nan, 0.0))
+    ball_xyz[ball["place"]] = ball[["x", "y", "z"]].fillna({"z": 0.0})
+    period, time, clock = kept["period"].to_numpy(int), kept["time"].to_numpy(float), kept["clock"].to_numpy(float)
+    home_team, away_team = (_team(table, side, count, report) for side in (HOME, AWAY))
+    match = Tracking(pitch, home_team, away_team, _one_clock(time, period),
+                     ball_xyz[:, :2], ball_xyz[:, 2], kept["alive"] > 0, kept["frame"], period, kept["given"],
+                     np.where(np.isnan(clock), time, clock))
+    check_times(match, report)
+    look_over(match, report)
+    return match
+
+
+# -- the file: its columns ---------------------------------------------------------------------------------------------
 
 
 def _renamed(table: Any, names: Mapping[str, str], file: str) -> Any:
@@ -103,47 +128,52 @@ def _blame_broken(table: Any, broken: Mapping[int, list[str]], report: Report) -
     place = list(table.columns).index("frame")
     for row, fields in broken.items():
         told = fields[place].strip() if place < len(fields) else ""
-        known = told.isdecimal() and len(told) <= len(f"{LARGEST_NUMBER:.0f}")
+        known = told.isdecimal() and len(told) < 10
         report.add(row, "", f"expected {len(table.columns)} fields; got {len(fields)}", int(told) if known else None,
                    "" if known else "row left out")
 
 
-def _blame(table: Any, rows: Bools, name: str, words: str, report: Report) -> None:
+# -- row by row --------------------------------------------------------------------------------------------------------
+
+
+def _blame(table: Any, wrong: Any, name: str, words: str, report: Report) -> None:
     """Leave out the frames of these rows; `words` may hold {got}, what stands there."""
-    at = np.flatnonzero(rows)
-    got = [repr(str(value)[:20]) for value in table[name].iloc[at]]
-    report.blame(table.index.to_numpy(int)[at], table["frame"].to_numpy(int)[at], name,
-                 [words.format(got=text) for text in got])
+    rows = table[np.asarray(wrong)]
+    rows = rows[~rows.index.duplicated()]  # a line of the source may hold all players of a frame
+    got = (rows[name] if name in rows else rows["frame"]).iloc[:NAMED]
+    report.blame(rows.index.to_numpy(int), rows["frame"].to_numpy(int), name,
+                 [words.format(got="nothing" if value != value else repr(str(value)[:20])) for value in got])
 
 
-def _frames(table: Any, report: Report) -> tuple[Any, Ints, Any]:
-    """Rows that have a frame; the running number of each one's frame; and the first row of each frame."""
+def _in_order(table: Any, report: Report) -> Any:
+    """Rows that have a frame and a period, in their order, with the running number of the frame as `group`."""
     frame, wrong = numbers(table["frame"], whole=True)
     for k in np.flatnonzero(wrong)[:NAMED]:
         report.add(int(table.index[k]), "frame", f"expected a whole number; got {short(str(table['frame'].iloc[k]))!r}",
                    then="row left out")
     report.counts["rows without a frame"] += int(np.isnan(frame).sum())
-    table = table[~np.isnan(frame)].assign(frame=frame[~np.isnan(frame)].astype(int))
+    table = table.assign(frame=frame)[~np.isnan(frame)].astype({"frame": int})
     if "period" not in table:
         table = table.assign(period=1)
         report.note("no column period: one period taken")
-    period, wrong = numbers(table["period"], whole=True)
-    _blame(table, wrong | ~((period >= 1) & (period <= LAST_PERIOD)), "period",
-           f"expected a number from 1 to {LAST_PERIOD}; got {{got}}", report)
-    table = table.assign(period=np.nan_to_num(period).astype(int))
-    group = table.groupby(["period", "frame"], sort=True).ngroup().to_numpy()
-    if (np.diff(group) < 0).any():
-        report.note(SORTED)
-    first = table.iloc[np.unique(group, return_index=True)[1]]
+    period, _ = numbers(table["period"], whole=True)
+    wrong = ~((period >= 1) & (period <= LAST_PERIOD))
+    _blame(table, wrong, "period", f"expected a number from 1 to {LAST_PERIOD}; got {{got}}", report)
+    table = table.assign(period=period)[~wrong].astype({"period": int})
+    table = table.assign(group=table.groupby(["period", "frame"], sort=True).ngroup())
+    if not table["group"].is_monotonic_increasing:
+        report.note("rows were not in the order of period and frame: sorted")
+        table = table.sort_values("group", kind="stable")
+    first = table.drop_duplicates("group")
     if first["frame"].duplicated().any():
         report.note("frame numbers start anew in a later period: frames are numbered by their order")
-        report.skipped = set(np.flatnonzero(first["frame"].isin(report.skipped)).tolist())
-        first, table = first.assign(frame=np.arange(len(first))), table.assign(frame=group)
-    return table, group, first
+        report.skipped = set(first["group"][first["frame"].isin(report.skipped)].tolist())
+        table["frame"] = table["group"]
+    return table
 
 
-def _sides(table: Any, home: str, away: str, report: Report) -> Ints:
-    """(n,) 0 home, 1 away, 2 the ball, -1 others."""
+def _sides(table: Any, home: str, away: str, report: Report) -> Any:
+    """Rows of the two teams and of the ball, with `side`: 0 home, 1 away, 2 the ball."""
     team = table["team"].astype(str).str.strip()
     found = set(team.unique())
     if home == away or not {home, away} <= found:
@@ -152,86 +182,105 @@ def _sides(table: Any, home: str, away: str, report: Report) -> Ints:
     ball = team.str.lower() == BALL
     if "ball" in table:
         ball |= _flags(table, "ball", report) > 0
-    side = np.select([ball, team == home, team == away], [THE_BALL, HOME, AWAY], OTHERS)
-    report.counts["rows of officials and others, left out"] += int((side == OTHERS).sum())
-    return np.asarray(side)
+    table = table.assign(side=np.select([ball, team == home, team == away], [THE_BALL, HOME, AWAY], OTHERS))
+    report.counts["rows of officials and others, left out"] += int((table["side"] == OTHERS).sum())
+    return table[table["side"] != OTHERS]
 
 
 def _flags(table: Any, name: str, report: Report) -> Ints:
     """1 yes, 0 no, -1 blank or something else."""
     text = table[name].astype(str).str.strip().str.lower()
     flags = np.select([text.isin(YES), text.isin(NO)], [1, 0], -1)
-    _blame(table, (flags < 0) & table[name].notna().to_numpy(), name, "expected 1 or 0; got {got}", report)
+    _blame(table, (flags < 0) & table[name].notna(), name, "expected 1 or 0; got {got}", report)
     return np.asarray(flags)
 
 
-def _places_and_times(table: Any, report: Report) -> Any:
-    """With x, y and time as floats; frames are left out where one is no number."""
-    _blame(table, table["time"].isna().to_numpy(), "time", "expected a number; got nothing", report)
-    for name in ("x", "y", "time"):
-        values, wrong = numbers(table[name])
-        _blame(table, wrong, name, NO_NUMBER, report)
-        table = table.assign(**{name: values})
-    return table
-
-
-def _frame_rows(table: Any, frame: Ints, first: Any, side: Ints, home: str, away: str, report: Report) -> FrameRows:
-    """Clock, ball and what the source says of it, one a frame."""
-    count, balls = len(first), np.flatnonzero(side == THE_BALL)
-    ball, height = np.full((count, 2), np.nan), np.zeros(count)
-    places = table[["x", "y"]].to_numpy(float)
-    ball[frame[balls]] = places[balls]
-    twice = np.zeros(len(table), bool)
-    twice[balls] = (np.nan_to_num(ball[frame[balls]]) != np.nan_to_num(places[balls])).any(1)
-    _blame(table, twice, "team", "the ball in two places at once", report)
-    if "z" in table:
-        z, wrong = numbers(table["z"])
-        _blame(table, wrong, "z", NO_NUMBER, report)
-        height[frame[balls]] = np.nan_to_num(z[balls])
-    alive, given = np.ones(count, bool), np.zeros(count, int)
+def _values(table: Any, home: str, away: str, report: Report) -> Any:
+    """With floats for places and times, texts for players, flags for what is said of the ball."""
+    _blame(table, table["time"].isna(), "time", "expected a number; got nothing", report)
+    found: dict[str, Any] = {"z": 0.0, "clock": np.nan, "alive": 1, "given": 0}
+    for name in ("x", "y", "time", "z", "clock"):
+        if name in table:
+            found[name], wrong = numbers(table[name])
+            _blame(table, wrong, name, "expected a number; got {got}", report)
     if "alive" in table:
-        alive[frame[_flags(table, "alive", report) == 0]] = False
+        found["alive"] = _flags(table, "alive", report) != 0
     else:
         report.note("no column alive: the ball is taken as in play throughout")
     if "possession" in table:
         who = table["possession"].astype(str).str.strip()
-        given[frame[who == home]], given[frame[who == away]] = 1, -1
-    if "clock" in table:
-        clock, wrong = numbers(table["clock"])
-        _blame(table, wrong, "clock", NO_NUMBER, report)
-        table = table.assign(clock=clock)
-    whole = table[[name for name in ("time", "clock") if name in table]].groupby(frame, sort=True).first()
-    time = whole["time"].to_numpy(float)
-    clock = whole.get("clock", whole["time"]).fillna(whole["time"]).to_numpy(float)
-    return FrameRows(first["frame"].to_numpy(int), first.index.to_numpy(int), time, first["period"].to_numpy(int),
-                     ball, height, alive, given, clock)
-
-
-def _player_rows(table: Any, frame: Ints, side: Ints, report: Report) -> PlayerRows:
+        found["given"] = np.select([who == home, who == away], [1, -1], 0)
     name = "number" if "number" in table else "player"
-    identity, text = (table[of].astype(str).str.strip().str.replace(r"\.0$", "", regex=True) for of in ("player", name))
-    men = side != THE_BALL
-    fits = (text.str.len().between(1, NUMBER_LENGTH) & table[name].notna()).to_numpy(bool)
-    _blame(table, men & ~fits, name, f"expected a number of 1-{NUMBER_LENGTH} characters; got {{got}}", report)
-    kept = men & fits
-    number = text[kept].to_numpy(object)
-    ids = dict(zip(zip(side[kept].tolist(), number, strict=True), identity[kept], strict=True))
-    return PlayerRows(frame[kept], side[kept], number, table[["x", "y"]].to_numpy(float)[kept],
-                      table.index.to_numpy(int)[kept], ids)
+    for key, of in (("id", "player"), ("number", name)):
+        found[key] = table[of].astype(str).str.strip().str.replace(r"\.0$", "", regex=True)
+    men = table["side"] != THE_BALL
+    misfit = men & ~(found["number"].str.len().between(1, NUMBER_LENGTH) & table[name].notna())
+    _blame(table, misfit, name, f"expected a number of 1-{NUMBER_LENGTH} characters; got {{got}}", report)
+    return table.assign(**{**found, "number": found["number"].where(men, "")})[~misfit]
 
 
-def long_columns(match: Tracking) -> dict[str, NDArray[Any]]:
-    """The columns of the long table, frame by frame: the ball, then home, then away."""
-    teams = (("home", match.home), ("away", match.away))
-    name = np.array(["ball", *(side for side, team in teams for _ in team.numbers)], object)
-    number = np.array(["", *(n for _, team in teams for n in team.numbers)], object)
-    xy = np.concatenate([match.ball_xy[:, None], match.home.xy, match.away.xy], axis=1)
-    here = np.isfinite(xy).all(-1)
-    here[:, 0] = True  # a frame without a ball is still a frame
-    row, column = np.nonzero(here)
-    places = np.round(xy[row, column], MILLIMETRES)
-    height = np.where(column == 0, np.round(match.ball_height_m[row], MILLIMETRES), 0.0)
-    return {"frame": match.frame_id[row], "time": np.round(match.time_s[row], 4), "period": match.period[row],
-            "team": name[column], "player": number[column], "x": places[:, 0], "y": places[:, 1], "z": height,
-            "alive": match.alive[row].astype(int), "possession": WHOSE[match.given[row] + 1],
-            "clock": np.round(match.clock_s[row], 4)}
+def _placed(table: Any, told: Coordinates, pitch: Pitch, report: Report) -> Any:
+    """In metres, each player once a frame."""
+    xy, period, men = table[["x", "y"]].to_numpy(float), table["period"].to_numpy(int), table["side"] != THE_BALL
+    half = np.isnan(xy).sum(1) == 1
+    report.counts["players with only one of x and y (taken as not seen)"] += int((half & men).sum())
+    xy[half] = np.nan
+    check_places(xy[men], period[men], (2 * table["group"] + table["side"])[men].to_numpy(int), told, pitch, report)
+    xy = told.metres(xy, period, pitch)
+    table = table.assign(x=xy[:, 0], y=xy[:, 1])
+    again = table.duplicated(WHO)
+    same = again & table.duplicated([*WHO, "x", "y"])
+    report.counts["rows that stand twice (merged)"] += int(same.sum())
+    for who, of in (("", men), ("the ball ", ~men)):
+        lost = of & table["x"].notna() & ~pitch.holds(xy, FAR_M)
+        _blame(table, lost, "x, y", f"{who}more than {FAR_M:g} m off the pitch: check unit and origin", report)
+        _blame(table, again & ~same & of, "player", f"{who}in two places at once", report)
+    table = table[~again]
+    seen = table[(table["side"] != THE_BALL) & table["x"].notna()]
+    twelfth = seen.groupby(["group", "side"]).cumcount() == TEAM_SIZE
+    _blame(seen, twelfth, "team", f"more than {TEAM_SIZE} of one side", report)
+    return table
+
+
+# -- frame by frame ----------------------------------------------------------------------------------------------------
+
+
+def _moments(table: Any, report: Report) -> Any:
+    """One row a frame: number, period, time, clock, and what the source says of the ball; BadInput if few are left."""
+    if not table["x"][table["side"] == THE_BALL].notna().any():
+        raise BadInput(f"{report.file}, ball", expected="its places", got="none in any frame",
+                       todo="check what the ball is called in the file")
+    groups, first = table.groupby("group"), table.drop_duplicates("group")
+    moments = first.assign(alive=groups["alive"].min().to_numpy(), given=np.sign(groups["given"].sum().to_numpy()),
+                           **{name: groups[name].first().to_numpy() for name in ("time", "clock")})
+    whole = moments[~moments["frame"].isin(report.skipped)]
+    latest = whole.groupby("period")["time"].transform(lambda times: times.cummax().shift())
+    _blame(whole, whole["time"] <= latest, "time", "not later than the frame before", report)
+    usable, count = int((~moments["frame"].isin(report.skipped)).sum()), len(moments)
+    if usable < 2 or usable <= MOST_BAD * count:
+        named = f"; first: {report.problems[0]}".rstrip(".") if report.problems else ""
+        raise BadInput(report.file, expected="at least two frames, most of them whole",
+                       got=f"{usable} of {count} usable{named}", todo="check columns, unit, origin and the file itself")
+    return moments
+
+
+def _team(table: Any, side: int, count: int, report: Report) -> Team:
+    of = table[table["side"] == side]
+    sheet = of.drop_duplicates("number").set_index("number")["id"]
+    names = sorted(sheet.index, key=lambda n: (not n.isdecimal(), len(n), n))
+    if not names:
+        raise BadInput(f"{report.file}, {SIDES[side]} side", expected="players", got="none",
+                       todo="check how the teams are called in the file")
+    xy = np.full((count, len(names), 2), np.nan)
+    xy[of["place"], pandas_or_say().Index(names).get_indexer(of["number"])] = of[["x", "y"]]
+    ids = (short(name).encode("utf-8", "replace").decode() for name in sheet[names])
+    return Team(tuple(names), (OUTFIELD,) * len(names), xy, tuple(ids))
+
+
+def _one_clock(time_s: Floats, period: Ints) -> Floats:
+    """Time that rises through all periods: a clock that starts anew goes on a minute after the period before."""
+    clock = time_s.copy()
+    for start in np.flatnonzero(np.diff(period, prepend=period[0]) != 0):
+        if clock[start] <= clock[start - 1]:
+            clock[start:] += clock[start - 1] + BREAK_S - clock[start]
+    return clock

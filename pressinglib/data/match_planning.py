@@ -19,7 +19,8 @@ from pressinglib.data import table_files as files
 from pressinglib.data.match_folder import HASH_LENGTH, match_hash
 from pressinglib.data.match_plan import TABLES, MatchPlan
 from pressinglib.data.tracking import SIDES, Bools
-from pressinglib.errors import BadInput, as_known, door_class
+from pressinglib.doors import door_class
+from pressinglib.errors import BadInput, as_known
 from pressinglib.files import replace_whole, sweep
 from pressinglib.roles.faults import KINDS
 from pressinglib.roles.rulebook import Rulebook
@@ -250,10 +251,12 @@ def _of_side(side: Any, faults: Any, question: Question, pressing: str) -> Itera
     usual = float(np.median(step)) if len(step) else 0.0
     follows = np.append(step <= TOGETHER * usual, False)  # the next moment belongs to this one
     until = np.where(follows, np.append(time[1:], 0.0), time + usual)
-    for start, stop in _stretches(holds, follows):
-        if until[stop - 1] - time[start] >= question.lasts_s - 1e-6:
-            frame = int(side["frame_id"][(start + stop - 1) // 2])
-            yield Moment(pressing, int(side["period"][start]), float(time[start]), float(until[stop - 1]), frame,
+    rows, begins = np.flatnonzero(holds), holds & ~np.append(False, (holds & follows)[:-1])
+    for part in np.split(rows, np.flatnonzero(begins[rows])[1:]) if len(rows) else ():
+        start, stop = part[0], part[-1]
+        if until[stop] - time[start] >= question.lasts_s - 1e-6:
+            frame = int(side["frame_id"][(start + stop) // 2])
+            yield Moment(pressing, int(side["period"][start]), float(time[start]), float(until[stop]), frame,
                          str(who.get(frame, "")))
 
 
@@ -264,12 +267,3 @@ def _condition(side: Any, where: str) -> Bools:
         raise BadInput("condition", expected="one of " + ", ".join(known), got=repr(column), todo="choose a column")
     return np.asarray(COMPARES[sign](side[column].to_numpy(float), float(value)))
 
-
-def _stretches(holds: Bools, follows: Bools) -> Iterator[tuple[int, int]]:
-    """Rows (from, up to) of unbroken stretches."""
-    begins = holds & ~np.append(False, (holds & follows)[:-1])
-    for start in np.flatnonzero(begins):
-        stop = int(start) + 1
-        while stop < len(holds) and holds[stop] and not begins[stop]:
-            stop += 1
-        yield int(start), stop

@@ -6,10 +6,12 @@ What travels are words: settings by name and own rules by the file they stand in
 from __future__ import annotations
 
 import importlib
-import importlib.util
+import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from importlib.machinery import SourceFileLoader
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 from pressinglib.data.match_folder import SHEET, open_match
@@ -17,7 +19,6 @@ from pressinglib.data.match_plan import MatchPlan
 from pressinglib.data.match_planning import Progress, plan_match
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settings import Settings
 from pressinglib.tables import needed
 
 KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
@@ -46,31 +47,25 @@ def rulebook_of(settings: Iterable[str] = (), rules: Iterable[str] = ()) -> Rule
     Traceback (most recent call last):
     pressinglib.errors.BadInput: setting: expected name=value; got 'steering'. ...
     """
-    chosen = {name: _value(name, text) for name, text in (_pair(text, "setting") for text in settings)}
-    own = {name: _function(text) for name, text in (_pair(text, "rule") for text in rules)}
+    chosen = {name: _value(text) for name, text in (pair(text, "setting") for text in settings)}
+    own = {name: _function(text) for name, text in (pair(text, "rule") for text in rules)}
     return Rulebook().with_settings(**chosen).with_rules(**own)
 
 
-def _pair(text: str, what: str) -> tuple[str, str]:
+def pair(text: str, what: str) -> tuple[str, str]:
     name, sign, value = text.partition("=")
     if not (name and sign and value):
         raise BadInput(what, expected="name=value", got=repr(text), todo="write it like steering=inside")
     return name.strip(), value.strip()
 
 
-def _value(name: str, text: str) -> Any:
-    """Words for settings that want words, numbers else."""
-    field = {row["setting"]: row for row in Settings.table()}.get(name)
-    if field is None or isinstance(field["default"], str):
-        return text
-    if text.lower() == "none":
-        return None
+def _value(text: str) -> Any:
+    """None, numbers, several numbers; words else."""
     try:
-        numbers = tuple(float(part) for part in text.split(","))
-    except ValueError as error:
-        todo = "write it like 3 or 2.5,4,6,8"
-        raise BadInput(f"setting {name}", expected="a number", got=repr(text), todo=todo) from error
-    return numbers if isinstance(field["default"], tuple) else numbers[0]
+        numbers = [float(part) for part in text.split(",")]
+    except ValueError:
+        return None if text.lower() == "none" else text
+    return numbers[0] if len(numbers) == 1 else tuple(numbers)
 
 
 def _function(text: str) -> Callable[..., Any]:
@@ -79,16 +74,19 @@ def _function(text: str) -> Callable[..., Any]:
     file = Path(place)
     if not (place and file.is_file() and file.suffix == ".py"):
         raise BadInput("own rule", expected="file.py:function", got=repr(text), todo="check the file and the colon")
-    spec = importlib.util.spec_from_file_location(f"own_rules_{file.stem}", file)
-    assert spec is not None and spec.loader is not None  # a .py file always has both
-    module = importlib.util.module_from_spec(spec)
+    loader = SourceFileLoader(f"own_rules_{file.stem}", str(file))
+    module = ModuleType(loader.name)
+    sys.modules[loader.name] = module  # dataclasses look their module up there
+    sys.path.insert(0, str(file.resolve().parent))  # what stands beside it can be imported
     try:
-        spec.loader.exec_module(module)
+        loader.exec_module(module)
     except PressingError:
         raise
     except (Exception, SystemExit) as error:
         raise BadInput(f"own rule, {file.name}", expected="a file that runs", got=f"{type(error).__name__}: {error}",
                        todo="run the file by itself first") from error
+    finally:
+        sys.path.remove(str(file.resolve().parent))
     found = getattr(module, name, None)
     if not callable(found):
         raise BadInput(f"own rule, {file.name}", expected="a function of this name", got=repr(name),

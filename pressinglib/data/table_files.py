@@ -191,11 +191,9 @@ def write_table(columns: Mapping[str, Any], path: Path) -> None:
     with trouble(f"table {path.name}", WRITABLE, MAKE_ROOM), beside(path) as file:
         if kind == ".parquet":
             table.to_parquet(file, index=False)
-        elif kind == ".csv":
-            table.to_csv(file, index=False)
-        else:  # the same rows give the same bytes: no name and no time of writing inside
-            with file.open("wb") as out, gzip.GzipFile("", "wb", fileobj=out, mtime=0) as packed:
-                table.to_csv(packed, index=False)
+        else:
+            data = table.to_csv(index=False).encode()
+            file.write_bytes(data if kind == ".csv" else gzip.compress(data, mtime=0))
 
 
 def _guarded(values: Any) -> NDArray[Any]:

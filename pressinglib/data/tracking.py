@@ -8,7 +8,8 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput, as_array, door_class
+from pressinglib.doors import door_class
+from pressinglib.errors import BadInput, as_array
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.situation import CONTROL_M
@@ -108,8 +109,6 @@ class Tracking:
         1 and 2 the halves, 3 and 4 extra time, 5 the shootout; all 1 if left out.
     given : ndarray of int, (T,), optional
         Who has the ball by the source: 1 home, -1 away, 0 it does not say; all 0 if left out.
-    start_utc : str, optional
-        The moment of `time_s` 0, as a source gives it.
     clock_s : ndarray, (T,), optional
         The source's own clock, by which its events are found; `time_s` if left out.
 
@@ -140,7 +139,6 @@ class Tracking:
     frame_id: Ints
     period: Ints = None  # type: ignore[assignment]
     given: Ints = None  # type: ignore[assignment]
-    start_utc: str = ""
     clock_s: Floats = None  # type: ignore[assignment]
 
     def __post_init__(self) -> None:

@@ -16,7 +16,6 @@ from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 
 Places = Mapping[int, XY]
-SWAP = {2: 3, 3: 2, 7: 11, 11: 7}
 
 
 def scene(name: str) -> Situation:
@@ -64,15 +63,14 @@ class _Scene(NamedTuple):
     ball_velocity: XY = (0.0, 0.0)
     carrier: str | None = None
     restart: str | None = None
-    swapped: bool = False  # their 2 and 3, 7 and 11 have changed sides: slots follow the places, numbers stay
 
     def situation(self) -> Situation:
         """The formations' default numbers give the slots."""
         ours = _slots(self.ours)
         pressing = [Player(str(n), ours[n], xy, self.our_runs.get(n, (0, 0))) for n, xy in self.our_xy.items()]
         theirs = _slots(self.theirs)
-        possession = [Player(str(n), theirs[SWAP.get(n, n) if self.swapped else n], xy, self.their_runs.get(n, (0, 0)),
-                             self.facing.get(n)) for n, xy in self.their_xy.items()]
+        possession = [Player(str(n), theirs[n], xy, self.their_runs.get(n, (0, 0)), self.facing.get(n))
+                      for n, xy in self.their_xy.items()]
         return Situation(Pitch(), tuple(pressing), tuple(possession), self.ball_xy, self.carrier,
                          ball_velocity=self.ball_velocity, restart=self.restart)
 
@@ -202,8 +200,8 @@ _SCENES = {
         "Build-up of a 4-3-3 from its right centre-back against a high 4-2-3-1: the example for every rule.",
         "4-2-3-1", {1: (-33, 1), 2: (-5, -17), 5: (-7, -6), 4: (-7, 6), 3: (-5, 18), 8: (7, -8), 6: (7, 7),
                  7: (15, -18), 10: (17, 1), 11: (16, 19), 9: (27, -2)},
-        "4-3-3", {1: (47, 0), 3: (28, 30), 5: (35, 10), 4: (36, -8), 2: (27, -30), 6: (22, 1), 8: (9, 14), 10: (6, -10),
-                 11: (-2, 29), 9: (-5, 1), 7: (-2, -29)},
-        (35, 10), carrier="5", swapped=True),
+        "4-3-3", {1: (47, 0), 2: (28, 30), 5: (35, 10), 4: (36, -8), 3: (27, -30), 6: (22, 1), 8: (9, 14), 10: (6, -10),
+                 7: (-2, 29), 9: (-5, 1), 11: (-2, -29)},
+        (35, 10), carrier="5"),
 }
 SCENES: Mapping[str, str] = MappingProxyType({name: one.words for name, one in _SCENES.items()})

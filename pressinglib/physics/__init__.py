@@ -3,6 +3,6 @@
 What is published and only compared with stands in `published`. The names are listed in the stub beside this file.
 """
 
-from pressinglib.errors import doors
+from pressinglib.doors import doors
 
 __getattr__, __dir__, __all__ = doors(__name__, __file__)

@@ -119,7 +119,7 @@ def replay(sequence: Sequence, time_s: float, situation: Situation | None = None
     --------
     >>> from pressinglib.field.scenes import scene
     >>> from pressinglib.play.actions import Pass
-    >>> sequence = simulate(scene("worked scene"), [Pass("4", at_s=0.5), Pass("2", at_s=2)], duration_s=3)
+    >>> sequence = simulate(scene("worked scene"), [Pass("4", at_s=0.5), Pass("3", at_s=2)], duration_s=3)
     >>> rest = replay(sequence, 1.0)
     >>> [(a.to, a.at_s) for a in rest.actions], float(rest.times[-1])
     ([('2', 1.0)], 2.0)

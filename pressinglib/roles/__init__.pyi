@@ -1,5 +1,6 @@
 from .compare import Comparison as Comparison
 from .compare import compare_rulebooks as compare_rulebooks
+from .confidence import Confidence as Confidence
 from .decisions import Decisions as Decisions
 from .decisions import Gaps as Gaps
 from .decisions import Jobs as Jobs
@@ -21,6 +22,8 @@ from .measures import short_in_front as short_in_front
 from .measures import side_surplus as side_surplus
 from .open_threats import ACCOUNTS as ACCOUNTS
 from .open_threats import GAP_STATES as GAP_STATES
+from .own_rules import Job as Job
+from .own_rules import SoFar as SoFar
 from .picture import Picture as Picture
 from .plan import Assignment as Assignment
 from .plan import Plan as Plan

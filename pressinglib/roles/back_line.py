@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib.physics.ball import lofted_time
-from pressinglib.roles.balance import block_reference, recovery_spots
+from pressinglib.roles.balance import LONG_RUN_M, block_reference, recovery_spots
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
 from pressinglib.roles.marking import least_total, marked, slack_m, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
@@ -127,7 +127,8 @@ def _minding(p: Picture, d: Decisions, line: Bools, height: Floats, anchors: Flo
     way = p.goal - goal_side
     places = goal_side + way * np.clip(deeper / np.minimum(way[..., 0], -0.1), 0.0, 1.0)[..., None]
     worth = RUNNER_S * np.exp(-norm(p.met - p.goal) / RUNNER_DECAY_M)
-    cost = np.where(runs[:, None], times_to(p, places) - worth[:, None], np.inf)
+    in_reach = runs[:, None] & (norm(places[:, None] - p.own[:, :, None]) < LONG_RUN_M)
+    cost = np.where(in_reach, times_to(p, places) - worth[:, None], np.inf)
     man = least_total(cost, line, runs)
     place = np.take_along_axis(places, np.maximum(man, 0)[..., None], 1)
     place[..., 0] = np.minimum(place[..., 0], p.own[..., 0])

@@ -15,6 +15,7 @@ from pressinglib.roles.settings import COVER, NOBODY, PRESSURE
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
 GOAL_SIDE_M = 0.5
+LONG_RUN_M = 20.0  # nobody runs further to a man (P)
 
 
 def far_man(p: Picture, mark: Ints) -> Ints:

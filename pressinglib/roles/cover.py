@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from pressinglib.roles.balance import block_reference, guard_spots, recovery_spots
+from pressinglib.roles.balance import LONG_RUN_M, block_reference, guard_spots, recovery_spots
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, is_player
 from pressinglib.roles.marking import BEHIND_BALL_M, held_by_line, in_shadow, least_total, marked, toward
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
@@ -40,7 +40,6 @@ FORGIVEN_S, SOFT_S, MOST_LATE_S = 0.3, 0.5, 4.0
 RUN_S = 0.15  # seconds of lateness that a second of running is worth (D)
 BEATEN_S = 0.5  # ... and so much later (D)
 KEEPS_S, LEAST_SHARE, HAS_M = 0.5, 0.3, 4.0  # leaving a man whom he has costs so much (D)
-LONG_RUN_M = 20.0  # nobody runs further to a man (P)
 BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind the presser (D)
 MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
 BEHIND_M, BEHIND_SHARE = 6.0, 0.4  # cover behind the presser: at most so far, at most this share of the way to goal (D)

@@ -8,6 +8,7 @@ from types import FunctionType
 from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pressinglib.errors import BadInput, shown
 from pressinglib.field.player import BACK, GOALKEEPER
@@ -78,6 +79,8 @@ class Decisions:
     gaps: Gaps
     far_man: Ints  # (F,) the far-side opponent who is guarded, -1 nobody
     far_side_limit_m: Floats  # (F,) how far from him his guard may stand, inf where there is nobody
+    by_own_rule: Bools  # (F, N) who has his job from a rule of the user's own
+    why: NDArray[Any]  # (F, N) the own rule's reason in its own words, else None
 
     def give(self, jobs: Jobs, role: int) -> None:
         """Write some players' jobs into the arrays."""
@@ -99,7 +102,8 @@ def undecided(p: Picture) -> Decisions:
         way_s=np.full((frames, players, 3), np.inf), take_over=np.full((frames, 3), NOBODY),
         take_over_s=np.full((frames, 3), np.inf), options=np.zeros(p.opp.shape[:2], bool), role=role, duty=duty,
         mark=np.full((frames, players), NOBODY), anchor=p.own.copy(), spot=p.own.copy(), gaps=_no_gaps(frames),
-        far_man=nobody, far_side_limit_m=np.full(frames, np.inf))
+        far_man=nobody, far_side_limit_m=np.full(frames, np.inf),
+        by_own_rule=np.zeros((frames, players), bool), why=np.full((frames, players), None))
 
 
 def _no_gaps(frames: int) -> Gaps:

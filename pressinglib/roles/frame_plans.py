@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, RuleError
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.roles.danger import dangers
@@ -19,7 +19,7 @@ from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import NOBODY
 
 MOST_GAPS = 8  # more covers than the settings allow make
-FRAMES_AT_ONCE = 32  # keeps the arrays of a search within the processor's cache (measured)
+FRAMES_AT_ONCE = 64  # keeps the arrays within the processor's cache (measured: 16 take 1.7 times as long, 256 1.2)
 
 
 def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, NDArray[Any]]:
@@ -65,7 +65,7 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
 
     Notes
     -----
-    A frame gets the plan that `plan_press` gives the same situation; 32 frames are planned at a time, so that
+    A frame gets the plan that `plan_press` gives the same situation; 64 frames are planned at a time, so that
     memory stays small.
 
     Examples
@@ -84,8 +84,18 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
     if not len(frames):
         return {name: column[:0] for name, column in _columns(_any_frame(frames), rules).items()}
     starts = range(0, len(frames), FRAMES_AT_ONCE)
-    parts = [_columns(frames.take(slice(k, k + FRAMES_AT_ONCE)), rules) for k in starts]
+    parts = [_part(frames, k, rules) for k in starts]
     return {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
+
+
+def _part(frames: Frames, start: int, rules: Rulebook) -> dict[str, NDArray[Any]]:
+    """The columns of some frames; the frame on which an own rule fails is counted from the first of all."""
+    try:
+        return _columns(frames.take(slice(start, start + FRAMES_AT_ONCE)), rules)
+    except RuleError as error:
+        if error.frame is None:
+            raise
+        raise type(error)(error.rule, start + error.frame, error.cause, error.todo) from error.__cause__
 
 
 def _any_frame(frames: Frames) -> Frames:

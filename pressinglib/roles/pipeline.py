@@ -130,7 +130,7 @@ def swapped(p: Picture, d: Decisions) -> None:
 
 def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     """One pair a frame: indices a, b and the frames in which a swap is worth it."""
-    movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back & (d.mark >= 0)
+    movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back & (d.mark >= 0) & ~d.by_own_rule
     pair = movable[:, :, None] & movable[:, None] & np.triu(np.ones((p.line.shape[1],) * 2, bool), 1)
     run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
     saved = run[:, :, None] + run[:, None] - cross - cross.swapaxes(1, 2)

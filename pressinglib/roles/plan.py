@@ -14,6 +14,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import openness
+from pressinglib.roles.confidence import Confidence, confidence_of
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.decided import Decided
 from pressinglib.roles.picture import Floats, picture_of
@@ -109,6 +110,31 @@ class Plan(Decided):
         """`table` as a data frame, which needs pandas."""
         return self.table().to_frame()
 
+    def confidence(self, copies: int = 64, error_m: float = 0.5, error_s: float = 0.2, seed: int = 0) -> Confidence:
+        """How sure the plan is: in how many copies of the picture, measured a little wrong, the same is decided.
+
+        Parameters
+        ----------
+        copies : int
+        error_m : float
+            Standard deviation of each coordinate of each player; 0.5 m is what broadcast tracking errs (P).
+        error_s : float
+            Standard deviation of the moment at which each was seen, along his velocity.
+        seed : int
+
+        Raises
+        ------
+        BadInput
+
+        Examples
+        --------
+        >>> s = Situation.line_up(pressing="4-2-3-1", possession="4-3-3", ball_xy=(35, 12), build_up="2+3")
+        >>> sure = plan_press(s).confidence()
+        >>> sure.copies, max(sure.presser, key=sure.presser.get)
+        (64, '9')
+        """
+        return confidence_of(self, copies, error_m, error_s, seed)
+
     def to_dict(self) -> dict[str, Any]:
         """Everything as plain values, fit for JSON."""
         limit = self.far_side_limit_m
@@ -167,7 +193,7 @@ def arc(start: Floats, end: Floats, ball: Floats) -> Floats:
 
 def reason(plan: Decided, n: int) -> str:
     """Why the n-th player of the plan's picture does what he does."""
-    because = REASONS[int(plan.decisions.duty[0, n])]
+    because = plan.decisions.why[0, n] or REASONS[int(plan.decisions.duty[0, n])]
     return because if isinstance(because, str) else because(plan, n)
 
 

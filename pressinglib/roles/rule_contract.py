@@ -12,9 +12,11 @@ from pressinglib.errors import BadInput, PressingError, RuleError, as_bool, as_k
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
-from pressinglib.roles.decisions import undecided
-from pressinglib.roles.picture import picture_of
-from pressinglib.roles.rulebook import TRIAL_SCENE, Rulebook, UnknownPlayer, lifted
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
+from pressinglib.roles.own_rules import TRIAL_SCENE, Job, SoFar, UnknownPlayer, asked, so_far, takes_two
+from pressinglib.roles.picture import Picture, picture_of
+from pressinglib.roles.pipeline import decide
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 
 Rule = Callable[[Situation], Any]
@@ -58,7 +60,7 @@ class RuleCheck:
 
 
 def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) -> RuleCheck:
-    """Whether a plain function of one situation keeps the contract of a rule.
+    """Whether a plain function of one situation (and of what is decided so far) keeps the contract of a rule.
 
     It must give an answer of the right kind, name only players of the team, answer the same picture the same way twice
     and in any order of its players, and, if it claims to, give the mirrored answer for the mirrored picture.
@@ -94,28 +96,38 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
     if getattr(rule, "takes_frames", False):
         raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
                        todo="compare the plans it gives: compare_rulebooks(...)")
-    asked = _careful(rule, name)
-    promises = [_tried("gives an answer of the right kind", lambda s: _refused(asked, name, s, of_player=False)),
-                _tried("names only players of the team", lambda s: _refused(asked, name, s, of_player=True))]
+    answer = _careful(rule, name)
+    promises = [_tried("gives an answer of the right kind", lambda s: _refused(rule, name, s, of_player=False)),
+                _tried("names only players of the team", lambda s: _refused(rule, name, s, of_player=True))]
     if all(promise.kept for promise in promises):  # else there are no answers to compare
-        promises += [_tried("answers the same picture twice alike", lambda s: _differ(asked(s), asked(s))),
-                     _tried("answers alike in another order of players", lambda s: _differ(asked(s), asked(replace(
+        promises += [_tried("answers the same picture twice alike", lambda s: _differ(answer(s), answer(s))),
+                     _tried("answers alike in another order of players", lambda s: _differ(answer(s), answer(replace(
                          s, pressing=s.pressing[::-1], possession=s.possession[::-1]))))]
         if as_bool(mirrors, "mirrors"):
             promises.append(_tried("gives the mirrored answer for the mirrored picture",
-                                   lambda s: _mirror_trouble(asked, s)))
+                                   lambda s: _mirror_trouble(answer, s)))
     return RuleCheck(name, tuple(promises))
 
 
 def _careful(rule: Rule, name: str) -> Rule:
     """The rule, whose own mistakes come as RuleError."""
-    def asked(situation: Situation) -> Any:
-        try:
-            return rule(situation)
-        except (Exception, SystemExit) as error:  # a rule that leaves the program has failed too
-            raise RuleError(name, "a scene", f"{type(error).__name__}: {error}") from error
+    if not takes_two(rule):
+        return lambda situation: asked(name, rule, 0, situation)
+    return lambda situation: asked(name, rule, 0, situation, _told(name, situation))
 
-    return asked
+
+def _told(name: str, situation: Situation) -> SoFar:
+    """What the stock rules have decided when this rule is asked."""
+    stock, told = getattr(Rulebook(), name), []
+
+    @frame_rule
+    def listening(p: Picture, d: Decisions) -> Any:
+        answer = stock(p, d)
+        told.append(so_far(p, d, 0, name, answer if isinstance(answer, Jobs) else None))
+        return answer
+
+    decide(picture_of(Frames.of([situation]), Settings()), Rulebook().with_rules(**{name: listening}))
+    return told[0]
 
 
 def _tried(words: str, trouble: Trouble) -> Promise:
@@ -134,7 +146,7 @@ def _refused(rule: Rule, name: str, situation: Situation, of_player: bool) -> st
     """Why the rulebook would not take the answer, if that is about an unknown player or about something else."""
     picture = picture_of(Frames.of([situation]), Settings())
     try:
-        lifted(name, rule, getattr(Rulebook(), name))(picture, undecided(picture))
+        decide(picture, Rulebook().with_rules(**{name: rule}))
     except RuleError as error:
         return f"{error.cause}" if isinstance(error, UnknownPlayer) == of_player else None
     return None
@@ -153,6 +165,8 @@ def _mirrored(answer: Any) -> Any:
         return OTHER_SIDE.get(answer, answer) if answer else answer
     if isinstance(answer, Mapping):
         return {number: _mirrored(place) for number, place in answer.items()}
+    if isinstance(answer, Job):
+        return replace(answer, xy=_mirrored(answer.xy))
     x, y = as_xy(answer, "place")
     return x, -y
 
@@ -167,6 +181,8 @@ def _same(answer: Any, other: Any) -> bool:
         return answer.keys() == other.keys() and all(_same(answer[number], other[number]) for number in answer)
     if answer is None or other is None or isinstance(answer, str) or isinstance(other, str):
         return bool(type(answer) is type(other) and answer == other)
+    if isinstance(answer, Job) and isinstance(other, Job):
+        return answer.man == other.man and _same(answer.xy, other.xy)
     return bool(np.allclose(as_xy(answer, "place"), as_xy(other, "place"), rtol=0, atol=NEAR_M))
 
 
@@ -176,5 +192,7 @@ def _shown(answer: Any) -> str:
         return "{" + ", ".join(f"{number}: {_shown(place)}" for number, place in answer.items()) + "}"
     if answer is None or isinstance(answer, str):
         return repr(answer)
+    if isinstance(answer, Job):
+        return _shown(answer.xy) + (f" on their {answer.man}" if answer.man else "")
     x, y = as_xy(answer, "place")
     return f"({x:.2f}, {y:.2f})"

@@ -6,7 +6,7 @@ from base64 import b64encode
 from html import escape
 from typing import Any
 
-from pressinglib.errors import doors
+from pressinglib.doors import doors
 
 __getattr__, __dir__, __all__ = doors(__name__, __file__)
 

@@ -13,4 +13,6 @@ from .pages import sheet as sheet
 from .pages import strip as strip
 from .sequence_board import SequenceBoard as SequenceBoard
 
+def picture_html(what: object) -> str | None: ...
+
 __all__: list[str]

@@ -101,7 +101,7 @@ class Board(Displayed, BoardModel):
     --------
     >>> board = Board(Situation.line_up(ball_xy=(35, 10)))
     >>> board
-    Board of 11 against 11: Their 5 on the ball, attacking third, left half-space
+    Board of 11 against 11: Their 5 on the ball, high, near their box, left of centre
     >>> board.move_ball((0, 0)), board.situation.state, board.undo(), board.undo()
     (True, 'loose', True, False)
     """
@@ -113,7 +113,7 @@ class Board(Displayed, BoardModel):
                  controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Crop = "whole",
                  labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
         super().__init__(self.begin(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))))
-        self.settings, self.width_px = tuple(settings), width_px
+        self.asked, self.settings, self.width_px = situation, tuple(settings), width_px
         self.controls = known_names("control of a board", controls, CONTROLS)
         self.controls += ("rules",) if self.settings and "rules" not in self.controls else ()
         self.view = ViewOptions(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)

@@ -13,11 +13,13 @@ import traitlets
 from IPython import get_ipython
 from ipywidgets.widgets.widget import _instances
 
-from pressinglib.errors import PressingError, door_class
+from pressinglib.doors import door_class
+from pressinglib.errors import PressingError
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
 from pressinglib.show.board_state import APPROACH_DEG
+from pressinglib.show.export import picture
 
 HEIGHT = "36px"  # large enough for a finger
 
@@ -298,6 +300,7 @@ class Displayed:
     """Something that the last line of a cell shows; built anew if it is shown after it was closed."""
 
     widget: Display
+    asked: Situation | None = None  # the picture that it began with
 
     def __init_subclass__(cls) -> None:
         door_class(cls)
@@ -307,10 +310,12 @@ class Displayed:
         raise NotImplementedError
 
     def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
-        # The widget to see, and one steady line of text instead of the widget's long one.
+        # The widget to see; for whoever has no kernel a steady line of text in place of the widget's long one, and the
+        # picture of the question, which holds no answer.
         if self.widget.comm is None:
             self.widget = self.build()
-        return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self)}
+        kept = {} if self.asked is None else {"image/png": picture(self.asked)._repr_png_()}
+        return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self), **kept}
 
     def close(self) -> None:
         """Take it from the page and free what it holds; shown again, it comes back."""

@@ -21,8 +21,9 @@ from pressinglib.show.style import LETTER_WIDTH, ROLES
 
 # -- What a picture without a plan says; a plan brings its own words.
 
-THIRDS = ("own third", "middle third", "attacking third")
-CORRIDORS = ("right wing", "right half-space", "centre", "left half-space", "left wing")
+# Said so that nobody asks whose third, or whose left: the pressing team is "you".
+THIRDS = ("low, near your box", "around halfway", "high, near their box")
+CORRIDORS = ("out on your right", "right of centre", "in the middle", "left of centre", "out on your left")
 
 
 def situation_title(situation: Situation) -> str:

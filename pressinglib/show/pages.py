@@ -11,7 +11,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from pressinglib.errors import BadInput, as_known, as_number, door_class
+from pressinglib.doors import door_class
+from pressinglib.errors import BadInput, as_known, as_number
 from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan

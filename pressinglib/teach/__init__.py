@@ -3,6 +3,6 @@
 The names are listed in the stub beside this file; each is loaded when first asked for.
 """
 
-from pressinglib.errors import doors
+from pressinglib.doors import doors
 
 __getattr__, __dir__, __all__ = doors(__name__, __file__)

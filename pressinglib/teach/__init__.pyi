@@ -1,7 +1,7 @@
 from .accepted import Accepted
 from .answer_file import Progress, progress_of
 from .charts import Chart, danger_chart, share_chart
-from .choices import Band, Choose, Furthest, NameFault, OrderSteps, SetNumber
+from .choices import Band, Choose, NameFault, OrderSteps, SetNumber
 from .class_desk import Desk, Homework, MarkClass
 from .class_results import ClassResults, exercises_of, read_class, read_exercises
 from .criteria import Criterion, criterion
@@ -22,7 +22,7 @@ from .widget import TryIt
 
 __all__ = [
     "KINDS", "Accepted", "Band", "Card", "Chart", "Choose", "ClassResults", "Criterion", "Denial", "DenyOption", "Desk",
-    "Exercise", "Finding", "Furthest", "Handout", "HoldStepDrop", "Homework", "Judge", "MadeExercise", "MarkClass",
+    "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge", "MadeExercise", "MarkClass",
     "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "Progress", "Race", "SetNumber",
     "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion", "danger_chart", "exercises_of",
     "jobs", "load_exercise", "make_exercise", "progress_of", "read_class", "read_exercises", "save_exercise",

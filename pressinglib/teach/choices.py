@@ -8,7 +8,10 @@ from itertools import pairwise
 from math import dist
 from typing import Any, NamedTuple
 
-from pressinglib.errors import BadInput, door_class
+import numpy as np
+
+from pressinglib.doors import door_class
+from pressinglib.errors import BadInput
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
 from pressinglib.roles.plan import Plan
@@ -18,6 +21,7 @@ from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.verdict import Finding
 
 SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
+STEPS = {"degrees": 1.0, "s": 0.1}  # to full ones a band is widened, half metres else: no eye tells less (own choice)
 TEAM_OF = {"player": "pressing", "opponent": "possession"}  # by the first word of what is chosen
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
@@ -84,7 +88,8 @@ class Choose(Judge):
 def who_takes(man: str, ours: Sequence[str]) -> Choices:
     """Each of some of ours, whether the plan gives him this opponent; else his duty."""
     def choices(plan: Plan) -> dict[str, Finding]:
-        return {n: Finding(plan.assignments[n].mark == man, f"{n}: {plan.assignments[n].duty}.") for n in ours}
+        jobs = plan.assignments
+        return {n: Finding(jobs[n].mark == man, f"{n}'s job here is to {jobs[n].duty}.") for n in ours}
 
     return choices
 
@@ -135,13 +140,13 @@ class OrderSteps(Judge):
             [Finding(False, f"{listed(missing)} still to come.")] if missing else [])
 
     def _pair(self, measure: Mapping[str, float], a: str, b: str) -> Finding:
-        holds = measure[a] <= measure[b] + self.level
+        holds = round(measure[a], 1) <= round(measure[b] + self.level, 1)
         words = f"{a} {measure[a]:.1f} {self.unit}, {b} {measure[b]:.1f} {self.unit}"
-        return Finding(holds, f"{words}." if holds else f"{words}: {b} comes before {a}.")
+        return Finding(holds, f"{words}." if holds else f"{words}: {b} is before {a}.")
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         measure, first = self.measure(plan), self.model(plan)[0]
-        return self.rule, f"{first} is the first, with {measure[first]:.1f} {self.unit}."
+        return self.rule, f"{first} is first, with {measure[first]:.1f} {self.unit}."
 
     def model(self, plan: Plan) -> list[str]:
         measure = self.measure(plan)
@@ -171,7 +176,7 @@ class NameFault(Judge):
     Parameters
     ----------
     fault : str
-        The one that was planted; variants must show it too.
+        The one that was planted; a variant shows it, or one of the others.
     others : tuple of str
         Faults that might be meant and are not there.
     """
@@ -197,7 +202,7 @@ class NameFault(Judge):
         if value in faults:
             return [Finding(True, f"{faults[value].why} {faults[value].change}")]
         who = listed(faults[self.fault].players) if self.fault in faults else "the ball"
-        return [Finding(False, f"{value.capitalize()}: the engine looked, and it is not there. Look at {who}.")]
+        return [Finding(False, f"{value.capitalize()}: not here. Look at {who}.")]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         players = _found(plan)[self.fault].players
@@ -215,9 +220,10 @@ class NameFault(Judge):
         return mended[0] if mended else situation
 
     def renewed(self, plan: Plan) -> Judge | None:
-        """Wherever the planted fault is there and none of the others."""
-        found = _found(plan)
-        return self if self.fault in found and not set(self.others) & set(found) else None
+        """Wherever one of those that are offered is there, and no other."""
+        there = [kind for kind in self.offered if kind in _found(plan)]
+        others = tuple(kind for kind in self.offered if kind not in there)
+        return NameFault(there[0], others) if len(there) == 1 else None
 
 
 def _found(plan: Plan) -> dict[str, Fault]:
@@ -270,22 +276,26 @@ class SetNumber(Judge):
     def read(self, answer: Any, situation: Situation) -> float:
         return number_of(answer, self.unit)
 
+    def limits(self, plan: Plan) -> tuple[float, float]:
+        """The ends of the band as they are said: what lies between them, said as short, is right."""
+        (low, _, high), step = self.band(plan), STEPS.get(self.unit, 0.5)
+        return round(step * np.floor(low / step + 1e-6), 1), round(step * np.ceil(high / step - 1e-6), 1)
+
     def findings(self, plan: Plan, value: float) -> list[Finding]:
         """Inside the band, or how far outside and what comes of it."""
-        low, _, high = self.band(plan)
-        said = self.written
+        (low, high), value, said = self.limits(plan), round(value, 0 if self.unit == "degrees" else 1), self.written
         if value < low:
             return [Finding(False, f"{said(value)} is {said(low - value)} too little. {self.too_little}")]
         if value > high:
             return [Finding(False, f"{said(value)} is {said(value - high)} too much. {self.too_much}")]
-        return [Finding(True, f"From {said(low)} to {said(high)} does the job.")]
+        return [Finding(True, f"Anything from {said(low)} to {said(high)} does the job.")]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        return self.rule, f"Less than {self.written(self.band(plan).low)} is too little. {self.too_little}"
+        return self.rule, f"Less than {self.written(self.limits(plan)[0])} is too little. {self.too_little}"
 
     def cues(self, plan: Plan, value: float) -> tuple[str, str]:
         """Which way it is wrong, and what comes of it; then by how much."""
-        low = value < self.band(plan).low
+        low = value < self.limits(plan)[0]
         cue = f"Too little. {self.too_little}" if low else f"Too much. {self.too_much}"
         return cue, self.findings(plan, value)[-1 if low else 0].words
 
@@ -308,15 +318,3 @@ class SetNumber(Judge):
         """Wherever some number does the job."""
         low, best, high = self.band(plan)
         return self if low <= best <= high and low < high else None
-
-
-class Furthest(SetNumber):
-    """The limit is asked for: who stays well inside it does the job, but has not found it."""
-
-    def findings(self, plan: Plan, value: float) -> list[Finding]:
-        """Too far, or in time and near the limit or not."""
-        low, _, high = self.band(plan)
-        if value > high:
-            return super().findings(plan, value)
-        return [Finding(True, f"{self.written(value)} off he is in time."),
-                Finding(value >= low, f"The furthest is {self.written(high)}." if value >= low else self.too_little)]

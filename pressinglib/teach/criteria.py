@@ -16,7 +16,7 @@ import numpy as np
 from pressinglib.field.player import XY
 from pressinglib.roles.balance import limit_m
 from pressinglib.roles.faults import find_faults
-from pressinglib.tables import by_number, listed
+from pressinglib.tables import by_number
 from pressinglib.teach.gap_questions import gap_between
 from pressinglib.teach.stand import LEVEL_M, Stand, Taken
 from pressinglib.teach.verdict import Finding
@@ -51,12 +51,14 @@ def criterion(check: Callable[Concatenate[Stand, P], Finding]) -> Callable[P, Cr
 def denies(stand: Stand, number: str, man: str) -> Finding:
     """He cuts the pass to an opponent out, or is goal-side of him by his first touch."""
     denial = stand.denial(number, man)
-    if denial.goal_side and denial.late_s <= 0:
-        return Finding(True, f"{number} has their {man}: with him {-denial.late_s:.1f} s before his first touch.")
+    late_s = round(denial.late_s, 1)
+    if denial.goal_side and late_s <= 0:
+        when = f"{-late_s:.1f} s before" if late_s else "by"
+        return Finding(True, f"{number} has their {man}: with him {when} his first touch.")
     if denial.cuts_out:
-        return Finding(True, f"{number} cuts the pass to their {man} out, with {-denial.margin_s:.1f} s to spare.")
-    if denial.late_s > 0:
-        return Finding(False, f"{number} is {denial.late_s:.1f} s late for their {man}: "
+        return Finding(True, f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare.")
+    if late_s > 0:
+        return Finding(False, f"{number} is {late_s:.1f} s late for their {man}: "
                               f"come {max(denial.away_m - denial.slack_m, 0.1):.1f} m nearer.")
     return Finding(False, f"{number} is near their {man}, but on the wrong side of him.")
 
@@ -64,7 +66,7 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
 @criterion
 def presses(stand: Stand, number: str) -> Finding:
     """He is on the ball: at arm's length up to 2 m, goal-side."""
-    away_m = stand.ball_m(number)
+    away_m = round(stand.ball_m(number), 1)
     if stand.goal_m(stand.own(number)) > stand.goal_m(stand.situation.ball_xy) + LEVEL_M:
         return Finding(False, f"{number} is not goal-side of the ball.")
     if away_m > 2.0:
@@ -87,7 +89,7 @@ def hides(stand: Stand, number: str, man: str) -> Finding:
     off_deg = abs(stand.bearing_deg(stand.opponent(man)) - stand.bearing_deg(stand.own(number)))
     beside_deg = min(off_deg, 360.0 - off_deg) - stand.plan.rulebook.settings.trusted_shadow_deg
     if beside_deg > 0:
-        return Finding(False, f"Their {man} is {beside_deg:.0f} degrees outside {number}'s shadow.")
+        return Finding(False, f"Their {man} is {max(beside_deg, 1):.0f} degrees outside {number}'s shadow.")
     nearer = stand.ball_m(number) < dist(stand.opponent(man), stand.situation.ball_xy)
     return Finding(nearer, f"Their {man} is in {number}'s shadow." if nearer else
                    f"{number} stands behind their {man}: he hides nobody.")
@@ -105,8 +107,8 @@ def goal_side(stand: Stand, number: str, man: str) -> Finding:
 @criterion
 def guards_far_side(stand: Stand, number: str, man: str) -> Finding:
     """A switch to an opponent finds him there: lofted, with his first touch."""
-    limit_m, away_m = switch_slack_m(stand, man), dist(stand.own(number), stand.opponent(man))
-    words = f"{number} may be {limit_m:.1f} m from their {man} while a switch flies, and is {away_m:.1f} m off"
+    limit_m, away_m = round(switch_slack_m(stand, man), 1), round(dist(stand.own(number), stand.opponent(man)), 1)
+    words = f"{number} may be {limit_m:.1f} m from their {man} while a switch is in the air, and is {away_m:.1f} m off"
     return Finding(away_m <= limit_m, f"{words}." if away_m <= limit_m else
                    f"{words}: {away_m - limit_m:.1f} m too far.")
 
@@ -120,18 +122,18 @@ def switch_slack_m(stand: Stand, man: str) -> float:
 @criterion
 def tucks_in(stand: Stand, number: str, man: str, at_least_m: float) -> Finding:
     """He does not stand wide beside his man: so many metres nearer to the middle."""
-    inside_m = abs(stand.opponent(man)[1]) - abs(stand.own(number)[1])
-    words = f"{number} is tucked in {inside_m:.1f} m" if inside_m >= 0 else f"{number} is {-inside_m:.1f} m wider"
-    return Finding(inside_m >= at_least_m, f"{words} against their {man}" + (
-        "." if inside_m >= at_least_m else f": at least {at_least_m:.1f} m, or the middle is empty."))
+    inside_m = round(abs(stand.opponent(man)[1]) - abs(stand.own(number)[1]), 1)
+    words = f"{number} has tucked in {inside_m:.1f} m" if inside_m >= 0 else f"{number} is {-inside_m:.1f} m wider"
+    return Finding(inside_m >= at_least_m, f"{words} {'from' if inside_m >= 0 else 'than'} their {man}" + (
+        "." if inside_m >= at_least_m else f": {at_least_m:.1f} m at least, or the middle is empty."))
 
 
 @criterion
 def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float, place: str) -> Finding:
     """He is at a place that the engine gives, within a distance."""
-    away_m = dist(stand.own(number), wanted(stand))
-    words = f"{number} is {away_m:.1f} m from {place}"
-    return Finding(away_m <= most_m, f"{words}." if away_m <= most_m else f"{words}, {most_m:.1f} m at most.")
+    away_m = round(dist(stand.own(number), wanted(stand)), 1)
+    words = f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}"
+    return Finding(away_m <= most_m, f"{words}." if away_m <= most_m else f"{words}: {most_m:.1f} m at most.")
 
 
 # -- Several, whoever does it: a line, men taken, gaps closed, and nothing opened elsewhere.
@@ -141,10 +143,10 @@ def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float
 def in_line(stand: Stand, *numbers: str) -> Finding:
     """They stand on one line, within the spread that the settings allow."""
     xs = {number: stand.own(number)[0] for number in numbers}
-    spread_m, most_m = max(xs.values()) - min(xs.values()), stand.plan.rulebook.settings.line_spread_m
+    spread_m, most_m = round(max(xs.values()) - min(xs.values()), 1), stand.plan.rulebook.settings.line_spread_m
     words = f"The line is {spread_m:.1f} m deep"
     return Finding(spread_m <= most_m, f"{words}." if spread_m <= most_m else
-                   f"{words}, {most_m:g} m at most: {min(xs, key=xs.__getitem__)} is the deepest.")
+                   f"{words}, {most_m:g} m at most: {min(xs, key=xs.__getitem__)} hangs back.")
 
 
 @criterion
@@ -152,7 +154,7 @@ def no_fault(stand: Stand, *kinds: str) -> Finding:
     """None of these faults is in the picture; all faults where none is named."""
     found = [f for f in find_faults(stand.situation, stand.plan.rulebook) if not kinds or f.kind in kinds]
     return Finding(not found, f"{found[0].kind.capitalize()}: {found[0].why}" if found else
-                   f"No {listed(kinds, 'or')}." if kinds else "No fault is left.")
+                   "" if kinds else "No fault is left.")
 
 
 @criterion
@@ -191,5 +193,5 @@ def _free(now: Taken, man: str) -> str:
     """How far the nearest is from taking him."""
     who, late_s, goal_side = now.nearest(man)
     if late_s > 0:
-        return f"Their {man} is free: {who} is nearest, {late_s:.1f} s late."
-    return f"Their {man} is free: {who} is near, but {'in no shadow' if goal_side else 'on the wrong side of him'}."
+        return f"Their {man} is free: {who} would be there first, {max(late_s, 0.1):.1f} s late."
+    return f"Their {man} is free: {who} is near, but {'hides nobody' if goal_side else 'on the wrong side of him'}."

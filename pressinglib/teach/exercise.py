@@ -117,6 +117,8 @@ class Exercise:
         The first hint: where to look.
     rulebook : Rulebook
         By which the answer is judged.
+    others : tuple of Situation
+        Pictures on which the same question has another answer: every second variant is near one of them.
 
     Examples
     --------
@@ -139,6 +141,7 @@ class Exercise:
     judge: Judge
     look: str
     rulebook: Rulebook = field(default_factory=Rulebook)
+    others: tuple[Situation, ...] = ()
 
     def __repr__(self) -> str:
         return f"{self.title} {self.asks}"
@@ -240,9 +243,10 @@ class Exercise:
     def variant(self, seed: int) -> Exercise:
         """The same question on a fresh picture whose answer the engine knows; the same seed gives the same one.
 
-        What varies: left and right, where on the pitch, everybody's place a little, the team's formation if no numbers
-        are asked about. Where an answer is one of a few, every second seed (1, 3, 5 ...) looks further and further
-        off for a picture on which this picture's answer is wrong, and takes a near one if there is none.
+        What varies: where on the pitch, everybody's place a little; left and right and the team's formation if no
+        numbers are asked about. Every second seed (1, 3, 5 ...) looks for a picture on which this picture's answer is
+        wrong, near one of `others`, or where an answer is one of a few further and further off; if there is none, it
+        takes a near one.
 
         Raises
         ------
@@ -256,10 +260,12 @@ class Exercise:
 
     def _turned(self, seed: int) -> Exercise | None:
         """For every second seed the question where the answer to this picture is wrong."""
-        if not self.judge.turns or checked_seed(seed) % 2 == 0:
+        if checked_seed(seed) % 2 == 0 or not (self.judge.turns or self.others):
             return None
         known = self.judge.model(self.plan)
-        return next((e for e in self._near(seed, TURNING, FURTHEST) if e.check(known).outcome != RIGHT), None)
+        other = replace(self, situation=self.others[seed // 2 % len(self.others)]) if self.others else self
+        near = other._near(seed, TURNING, 1.0 if self.others else FURTHEST)
+        return next((e for e in near if e.check(known).outcome != RIGHT), None)
 
     def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
         """The question on fresh pictures, wherever it can be asked and its own solution is right."""

@@ -59,10 +59,10 @@ class Gap(NamedTuple):
     @property
     def said(self) -> str:
         """Width against limit, who is behind, and what comes of it."""
-        behind = f"their {self.man} is free behind it" if self.man else "nobody free is behind it"
+        behind = f"their {self.man} is free behind it" if self.man else "nobody is free behind it"
         if self.reached and not self.man:
-            behind = f"their {self.reached} is behind it, but one of yours is there in time"
-        return (f"{'-'.join(self.pair)} is {self.width_m:.1f} m wide, {self.limit_m:.1f} m can be closed, {behind}: "
+            behind = f"their {self.reached} is behind it, but one of yours is with him in time"
+        return (f"{'-'.join(self.pair)} is {self.width_m:.1f} m wide, they can close {self.limit_m:.1f} m, {behind}: "
                 f"{'open' if self.open else 'closed'}.")
 
 
@@ -138,7 +138,7 @@ def _middle(first: XY, second: XY) -> XY:
 
 @dataclass(frozen=True)
 class MarkGaps(Judge):
-    """Write the open gaps as pairs, "9-10, 10-11", or "none".
+    """Mark the open gaps: pairs such as "9-10, 10-11", or "none".
 
     Parameters
     ----------
@@ -165,7 +165,7 @@ class MarkGaps(Judge):
         value = frozenset(gap.pair for gap in gaps) if value == EVERY else value
         strangers = sorted(value - {gap.pair for gap in gaps})
         found = [Finding(gap.either_way or gap.open == (gap.pair in value), gap.said) for gap in gaps]
-        return found + [Finding(False, f"{'-'.join(pair)}: no neighbours as the ball sees them.") for pair in strangers]
+        return found + [Finding(False, f"{'-'.join(pair)}: no neighbours as the ball sees it.") for pair in strangers]
 
     def form(self, plan: Plan) -> Form:
         """All neighbours in front of the back line as they stand, so that the plan is not given away."""
@@ -182,8 +182,9 @@ class MarkGaps(Judge):
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         gaps = self._gaps(plan)
-        return ("Neighbours among presser and covers, as the ball sees them: the further off, the wider a gap may be.",
-                f"{sum(gap.open for gap in gaps)} of {len(gaps)} are open.")
+        many = sum(gap.open for gap in gaps)
+        return ("Take presser and covers in turn, as the ball sees them. The further off, the wider a gap may be.",
+                f"Of {len(gaps)} gaps {many} {'is' if many == 1 else 'are'} open.")
 
     def model(self, plan: Plan) -> frozenset[Pair]:
         return frozenset(gap.pair for gap in self._gaps(plan) if gap.open)
@@ -205,13 +206,13 @@ def _parts(answer: Any) -> list[Any]:
     if isinstance(parts, tuple) and len(parts) == 2 and not any(isinstance(part, tuple | list) for part in parts):
         parts = [parts]
     if not isinstance(parts, list | tuple | set | frozenset) or not parts:
-        raise BadInput("This is no list of gaps", todo="write such as 9-10, 10-11, or none")
+        raise BadInput("This is no list of gaps", todo="name such as 9-10, 10-11, or none")
     return list(parts)
 
 
 def _pair(part: Any, situation: Situation) -> Pair:
     ends = re.split(r"\s*[-\u2013/ ]\s*", part.strip()) if isinstance(part, str) else part
     if not isinstance(ends, tuple | list) or len(ends) != 2:
-        raise BadInput("A gap lies between two players", todo="write such as 9-10")
+        raise BadInput("A gap lies between two players", todo="name such as 9-10")
     first, second = (one_of(end, [p.number for p in situation.pressing], "player") for end in ends)
     return in_order(first, second)

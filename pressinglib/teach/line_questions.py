@@ -63,7 +63,7 @@ class HoldStepDrop(Judge):
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""
         moved_m, wanted = _moved_m(plan), self.model(plan)
-        by = f", {abs(moved_m):.1f} m {'up' if moved_m > 0 else 'back'}" if abs(moved_m) >= 0.05 else " its height"
+        by = f" {abs(moved_m):.1f} m" if wanted != hold and abs(moved_m) >= 0.05 else ""
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
         either = {hold, step if moved_m > 0 else drop} if near else {wanted}
         return [Finding(value in either, f"The line {DOES[wanted]}{by}: {_ball(plan)}.")]
@@ -71,9 +71,9 @@ class HoldStepDrop(Judge):
     def hints(self, plan: Plan) -> tuple[str, str]:
         """Covered or open, and in how many seconds somebody is at the ball."""
         first_s = float(np.where(plan.picture.outfield, plan.picture.to_ball_s, np.inf).min())
-        return ("Covered ball: hold, or step up when they play back. Open ball: drop. In doubt: drop.",
-                f"The first of yours is at the ball in {first_s:.1f} s; within "
-                f"{plan.rulebook.settings.covered_s:g} s it is covered.")
+        return ("Covered ball: hold. Played back: step up. Open ball: drop. In doubt: drop.",
+                f"The first of yours is at the ball in {first_s:.1f} s; "
+                f"{plan.rulebook.settings.covered_s:g} s or less, and it is covered.")
 
     def model(self, plan: Plan) -> str:
         """The duty of most of the line; where each of its men minds a runner, the way they go."""
@@ -100,9 +100,9 @@ def _back_line(plan: Plan) -> Bools:
 def _ball(plan: Plan) -> str:
     """Whether the ball is open or covered, by the line's own measure, or on its way back."""
     if plan.situation.receiver is not None and plan.situation.ball_velocity[0] > BACK_PASS_MPS:
-        return "the ball travels back"
+        return "the ball is on its way back"
     open_ball = float(openness(plan.picture, plan.decisions)[0]) > 0.5
-    timing = f", {plan.presser} comes in time" if not open_ball and plan.presser and plan.timing == "in time" else ""
+    timing = f", {plan.presser} is there in time" if not open_ball and plan.presser and plan.timing == "in time" else ""
     return f"the ball is {'open' if open_ball else 'covered'}{timing}"
 
 
@@ -142,17 +142,17 @@ def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
 def sweeps(stand: Stand, number: str) -> Finding:
     """He is at the ball over the top before the runner, standing where he stands."""
     times = race_s(stand.situation, stand.plan.rulebook.settings)
-    early_s = times[RUNNER] - times[KEEPER]
-    return Finding(early_s >= 0, f"{number} is {abs(early_s):.1f} s "
-                   f"{'before' if early_s >= 0 else 'after'} the runner.")
+    early_s = round(times[RUNNER] - times[KEEPER], 1)
+    return Finding(early_s >= 0, f"{number} is at the ball {abs(early_s):.1f} s {'before' if early_s > 0 else 'after'} "
+                   "the runner." if early_s else f"{number} and the runner are at the ball together.")
 
 
 @criterion
 def stays_home(stand: Stand, number: str, room_m: float = 8.0) -> Finding:
     """He keeps room to his own line, and the space behind it is his to sweep."""
-    between_m = line_x(stand.situation) - stand.own(number)[0]
-    return Finding(between_m >= room_m, f"{between_m:.0f} m between {number} and the line"
-                   + ("." if between_m >= room_m else f": {room_m:.0f} m at least."))
+    between_m = round(line_x(stand.situation) - stand.own(number)[0])
+    return Finding(between_m >= room_m, f"{between_m} m between {number} and his line"
+                   + ("." if between_m >= room_m else f": leave {room_m:.0f} m at least."))
 
 
 # -- The block shifts as one: ten players the same way, so far that nobody in it or behind it is left alone. A man is

@@ -24,6 +24,7 @@ STEP_M = 0.7  # everybody but the one on the ball, so much to either side (own c
 SOME = 0.5  # so many of them step further, where pictures further off are looked for (own choice)
 FURTHEST_SHIFT = 5.0  # times as far as usual, along the pitch (own choice)
 FULL_TEAM = 11
+WINGS = {"2": "3", "3": "2", "7": "11", "11": "7"}
 
 
 def in_tenths(xy: XY | NDArray[np.float64]) -> XY:
@@ -63,6 +64,15 @@ def pass_on_its_way(situation: Situation, to: str, metres: float, speed_mps: flo
                    ball_velocity=in_tenths((speed_mps * way_x, speed_mps * way_y)))
 
 
+def other_side(situation: Situation) -> Situation:
+    """Left and right swapped, the numbers of full-backs and wingers too: by custom 2 and 7 play on the right."""
+    s = situation.mirrored()
+    ours, theirs = (tuple(replace(p, number=WINGS.get(p.number, p.number)) for p in team)
+                    for team in (s.pressing, s.possession))
+    on_ball, to = (WINGS.get(number or "", number) for number in (s.carrier, s.receiver))
+    return replace(s, pressing=ours, possession=theirs, carrier=on_ball, receiver=to)
+
+
 # -- Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the team in another formation.
 
 
@@ -77,9 +87,9 @@ def fresh_pictures(situation: Situation, seed: int, count: int, keep_formation: 
                    furthest: float = 1.0) -> Iterator[Situation]:
     """At most `count` pictures near one, to be tried in turn.
 
-    With `keep_formation` the pressing team keeps its numbers and, but for a step, its places. `furthest` above 1: the
-    pictures get further and further off; in the last of them half of the players may be so many times as far from
-    their places, and the whole picture up to five times as far along the pitch.
+    With `keep_formation` the pressing team keeps its numbers, its side and, but for a step, its places. `furthest`
+    above 1: the pictures get further and further off; in the last of them half of the players may be so many times as
+    far from their places, and the whole picture up to five times as far along the pitch.
     """
     rng = np.random.default_rng(checked_seed(seed))
     for far in np.linspace(1.0, furthest, count):
@@ -97,7 +107,7 @@ def checked_seed(seed: object) -> int:
 
 
 def _picture(situation: Situation, rng: np.random.Generator, keep_formation: bool, far: float) -> Situation:
-    base = situation.mirrored() if rng.random() < 0.5 else situation
+    base = situation if keep_formation or rng.random() < 0.5 else other_side(situation)
     shift = rng.uniform(-1.0, 1.0, 2) * SHIFT_M * _room(base) * (min(far, FURTHEST_SHIFT), 1.0)
     moved = _shifted(base, shift, rng, far)
     return moved if keep_formation or len(moved.pressing) < FULL_TEAM or rng.random() < 0.5 else _lined_up(moved, rng)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import dist
 from typing import Any
 
 from pressinglib.field.player import XY
@@ -12,7 +11,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.tables import listed
 from pressinglib.teach.answers import place_of, places_of
-from pressinglib.teach.criteria import Criterion
+from pressinglib.teach.criteria import Criterion, denies, leaves_ball
 from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed
 from pressinglib.teach.stand import Denial, Stand
@@ -132,31 +131,13 @@ class DenyOption(Judge):
 
     def findings(self, plan: Plan, value: XY) -> list[Finding]:
         """He leaves the ball to the presser, and he denies his man."""
-        away_m = dist(value, plan.situation.ball_xy)
-        words = f"{self.cover} is {away_m:.1f} m from the ball: two press one ball. Leave it to {plan.presser}."
-        near = away_m < plan.rulebook.settings.contain_distance_m
-        return [Finding(not near, words if near else "", "leaves ball"),
-                self._denies(Denial(plan, self.option, value))._replace(criterion="denies")]
-
-    def _denies(self, denial: Denial) -> Finding:
-        number, man, late_s = self.cover, self.option, denial.late_s
-        if denial.goal_side and late_s <= 0:
-            return Finding(True, f"{number} is goal-side of {man}, and with him "
-                                 f"{-late_s:.1f} s before his first touch.")
-        if denial.cuts_out:
-            return Finding(True, f"{number} is in the lane: he cuts the pass to {man} out, "
-                                 f"with {-denial.margin_s:.1f} s to spare.")
-        if late_s > 0:
-            nearer_m = max(denial.away_m - denial.slack_m, 0.1)
-            return Finding(False, f"{number} gets to {man} {late_s:.1f} s after his first touch. "
-                                  f"Come {nearer_m:.1f} m nearer to him.")
-        return Finding(False, f"{number} is near enough, but on the wrong side of {man}, who turns and is gone. "
-                              f"Get goal-side of him, or into the lane.")
+        stand = Stand(plan, self.shown(plan.situation, value))
+        return [leaves_ball(self.cover)(stand), denies(self.cover, self.option)(stand)]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and how far he may stand off."""
         slack_m = Denial(plan, self.option, self.model(plan)).slack_m
-        return (f"A cover takes the short pass away: {self.cover} stands in the lane to {self.option}, "
+        return (f"A cover takes the short pass away: {self.cover} stands in the lane to their {self.option}, "
                 f"or goal-side of him.",
                 f"Goal-side he may be {slack_m:.1f} m off, no more. In the lane, 1 to 2 m in front of him.")
 

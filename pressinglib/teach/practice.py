@@ -6,7 +6,8 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from pressinglib.errors import BadInput, door_class, shown
+from pressinglib.doors import door_class
+from pressinglib.errors import BadInput, shown
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.show.drawing import draw_situation

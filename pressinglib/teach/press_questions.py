@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import door_class
+from pressinglib.doors import door_class
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import broken, surplus
 from pressinglib.roles.plan import Plan, plan_press
@@ -37,21 +37,21 @@ class SteerSide(Judge):
         """Right for the side of the plan; where the plan has none, both are."""
         best = plan.steer if plan.steer in OTHER else value
         hidden = [o for o, word in plan.account.items() if word == "shadow"]
-        words = [f"Steered {best}: {plan.presser} comes from the {OTHER[best]}"
-                 + (f" and has {listed(hidden)} in his shadow." if hidden else "."), self._opens(plan, OTHER[best])]
+        words = [f"Show him {best}: {plan.presser} comes from the {OTHER[best]}"
+                 + (f" and hides their {listed(hidden)}." if hidden else "."), self._opens(plan, OTHER[best])]
         return [Finding(value == best, " ".join([*(words if value == best else reversed(words)), _men(plan)]).strip())]
 
     def _opens(self, plan: Plan, side: str) -> str:
         """Who is free if the carrier is steered the other way, and is not by the plan."""
         other = self.played(plan, side)
         opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
-        return f"Steered {side}: {f'the pass to {listed(opened)}' if opened else 'no other pass'} is on."
+        return f"Show him {side}, and {f'the pass to {listed(opened)}' if opened else 'no other pass'} is on."
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule that holds in this picture, and the numbers to either side."""
         if broken(plan.picture)[0] and not _touchline(plan):
-            return "The press is broken and no touchline is near: steer him back into the crowd.", _men(plan)
-        return "Steer him outside, to the nearer touchline, unless the surplus inside leads by two.", _men(plan)
+            return "The press is broken and no touchline is near: show him back into the crowd.", _men(plan)
+        return "Show him outside, to the nearer touchline, unless you have two men more inside.", _men(plan)
 
     def model(self, plan: Plan) -> str:
         """The plan's side; left where there is none."""
@@ -70,7 +70,7 @@ def _men(plan: Plan) -> str:
     """Surplus near the ball to either side."""
     pair = [f"{int(side[0]):+d}" if side[0] else "0" for side in surplus(plan.picture, plan.decisions)]
     on_left, on_right = pair if plan.picture.side[0] > 0 else reversed(pair)
-    return f"Surplus near the ball, yours minus theirs{_touchline(plan)}: left {on_left}, right {on_right}."
+    return f"Near the ball, yours minus theirs{_touchline(plan)}: left {on_left}, right {on_right}."
 
 
 def _touchline(plan: Plan) -> str:
@@ -139,7 +139,7 @@ class WhoPresses(Judge):
         """Right for the presser, and for whoever may go and is there as soon."""
         first, race = plan.presser, Race(plan)
         if first is None:
-            return [Finding(value == NOBODY, "The ball is not there to be pressed: nobody goes, the block holds.")]
+            return [Finding(value == NOBODY, "This ball is not there to be pressed: nobody goes, the block holds.")]
         if value == first:
             return [Finding(True, _there(plan, race, first))]
         if value == NOBODY:
@@ -167,7 +167,7 @@ class WhoPresses(Judge):
 def _there(plan: Plan, race: Race, first: str) -> str:
     """His time by both clocks that a learner meets; who could be there before him, and why he stays."""
     braked_s, stays = plan.assignments[first].arrival_s, race.first(1)[0]
-    words = f"There in {race.time_s(first):.1f} s flat out, in {braked_s:.1f} s with reaction and braking."
+    words = f"{first} is there in {race.time_s(first):.1f} s flat out; to react, run and stop takes {braked_s:.1f} s."
     if stays == first or not race.needed_behind(stays, first):
         return words
     return f"{words} {stays} could be there sooner, in {race.time_s(stays):.1f} s, but {_his_job(plan, stays)}."
@@ -177,17 +177,17 @@ def _his_job(plan: Plan, number: str) -> str:
     """What the plan wants of a back-line player instead."""
     job = plan.assignments[number]
     his = f"his man is their {job.mark}" if job.mark else f"his job is to {job.duty}"
-    return f"he plays in the back line and {his}"
+    return f"he belongs to the back line, and {his}"
 
 
 def _compared(plan: Plan, race: Race, number: str, first: str) -> Finding:
     """Another player than the plan's presser: as good, too late, needed in the line, or on the wrong side."""
-    own_s, first_s = race.time_s(number), race.time_s(first)
+    own_s, first_s = (round(race.time_s(n), 1) for n in (number, first))
     both = f"{number} could be there in {own_s:.1f} s, {first} in {first_s:.1f} s"
     if own_s > first_s + SAME_S:
-        return Finding(False, f"{both}: {number} is {own_s - first_s:.1f} s too late.")
+        return Finding(False, f"{both}: {number} comes {own_s - first_s:.1f} s too late.")
     if race.needed_behind(number, first):
-        return Finding(False, f"{both}: soon enough. {number} stays: {_his_job(plan, number)}.")
+        return Finding(False, f"{both}: soon enough, but {number} stays: {_his_job(plan, number)}.")
     if race.goal_side(number) < race.goal_side(first):
-        return Finding(False, f"{both}. But {number} is not goal-side: he would have to run round the carrier.")
+        return Finding(False, f"{both}. But {number} is not goal-side: he would have to run round the man.")
     return Finding(True, f"{number} is there as soon as {first}.")

@@ -43,7 +43,7 @@ class Slide:
     >>> from pressinglib.teach.lessons.lesson_00 import who_goes
     >>> question, answer = slides_of(who_goes)
     >>> question
-    Slide: Who goes? Write the number of the one who goes to the ball.
+    Slide: Who goes? Click the one of yours who goes to the ball.
     """
 
     title: str

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from html import escape
+from types import ModuleType
 
 import ipywidgets as w
 
@@ -15,12 +16,14 @@ from pressinglib.show.controls import Display, Displayed, LiveText, Options, row
 from pressinglib.teach.answer_file import Progress
 from pressinglib.teach.answers import number_of, one_of
 from pressinglib.teach.exercise import HINTS, Exercise
+from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
-           "Another": "the same question on a fresh picture"}
+           "Another": "the same question on a fresh picture", "Show why": "what is behind it"}
 WIDTH_PX, PLACED_PX = 620, 540  # of the picture; of one with the fields of a mover under it
+WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
 TONES = {RIGHT: "right", WRONG: "wrong", NOT_ATTEMPTED: "open"}
 
 
@@ -80,7 +83,7 @@ class TryIt(Displayed):
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
     >>> task = TryIt(place_the_cover)
     >>> task
-    On the board: Where does the cover stand? Drag 8 so that ...
+    On the board: Where does the cover stand? Move 8 so that ...
     >>> task.board.move("pressing", "8", (20, -9)), task.check().outcome
     (True, 'right')
     >>> task = TryIt(who_goes)
@@ -90,7 +93,7 @@ class TryIt(Displayed):
     """
 
     def __init__(self, exercise: Exercise, progress: Progress | None = None) -> None:
-        self.exercise, self.first, self.progress = exercise, exercise, progress
+        self.exercise, self.first, self.progress, self.asked = exercise, exercise, progress, exercise.situation
         self.step = self.seed = self.wrong = 0
         self.filling = False  # what is written into the parts is no answer
         self.answer_text = ""  # what was chosen, set or typed; of no use where players are placed
@@ -100,10 +103,11 @@ class TryIt(Displayed):
     def build(self) -> Display:
         """The picture on the left; task, answer, buttons and verdict on the right."""
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
-        for button, act in zip(self.buttons.values(), (self.check, self.hint, self.show, self.another), strict=True):
+        acts = (self.check, self.hint, self.show, self.another, lambda: self._tell(self.show_why))
+        for button, act in zip(self.buttons.values(), acts, strict=True):
             button.on_click(lambda _, act=act: act())
         self.buttons["Check"].button_style = "primary"
-        self.task, self.words = w.HTML(), LiveText()
+        self.task, self.words, self.why = w.HTML(), LiveText(), w.HTML()
         self.typed = w.Text(placeholder="or type it here", continuous_update=False, description="Answer")
         self.typed.observe(lambda change: self.give(change["new"]), "value")
         self.options = Options(self.choose)
@@ -117,7 +121,7 @@ class TryIt(Displayed):
         if self.exercise.form.placed:
             grid.add_class("pressing-task-placed")
         self._fill()
-        return Display([grid]).add_class("pressing-task")
+        return Display([grid, self.why]).add_class("pressing-task")
 
     def __repr__(self) -> str:
         return f"On the board: {self.exercise!r}"
@@ -178,7 +182,8 @@ class TryIt(Displayed):
         """All that shows the exercise and its answer."""
         form, exercise, self.filling = self.exercise.form, self.exercise, True
         self.task.value = f"<b>{escape(exercise.title)}</b><br>{escape(exercise.asks)}<br><i>{escape(self._how)}</i>"
-        shown = {self.options: bool(form.options), self.slider: form.slider is not None, self.typed: not form.placed}
+        shown = {self.options: bool(form.options), self.slider: form.slider is not None, self.typed: not form.placed,
+                 self.buttons["Show why"]: self._section is not None}
         for part, there in shown.items():
             part.layout.display = None if there else "none"
         self.options.options, self.options.in_order = list(form.options), form.in_order
@@ -224,6 +229,18 @@ class TryIt(Displayed):
         """The same question on a fresh picture, for practice: its tries are not kept."""
         return self._tell(self._fresh)
 
+    def show_why(self, opened: bool = True) -> Card:
+        """What explains the exercise, under the block, where it can be folded."""
+        section = self._section
+        if section is not None:
+            self.why.value = WHY.format(open=" open" * opened, html=explained(*section))
+        return Card("Read on below." if section else "Nobody has written that yet.", title="Why")
+
+    @property
+    def _section(self) -> tuple[ModuleType, str] | None:
+        """What explains it, in words about the picture that was asked first, and about no other."""
+        return section_of(self.first) if self.exercise is self.first else None
+
     def _solution(self) -> Card:
         solution = self.exercise.solution()
         if not self.exercise.form.placed:
@@ -236,7 +253,7 @@ class TryIt(Displayed):
         """Another picture on a board of its own: Undo and Reset never lead back to the old one."""
         self.exercise, self.seed = self.first.variant(self.seed + 1), self.seed + 1
         self.step = self.wrong = 0
-        self.answer_text = ""
+        self.answer_text = self.why.value = ""
         self.board.close()
         self.board = self._board()
         self.left.children = [self.board.widget]
@@ -247,6 +264,8 @@ class TryIt(Displayed):
         answer = self.board.situation if self.exercise.form.placed else self.answer_text.strip() or ...
         verdict = self.exercise.coached(answer, self.wrong)
         self.wrong += verdict.outcome == WRONG
+        if verdict.outcome != NOT_ATTEMPTED:
+            self.show_why(opened=verdict.outcome == RIGHT)
         if self.progress is None or self.exercise is not self.first or verdict.outcome == NOT_ATTEMPTED:
             return verdict
         trouble = self.progress.check(self.exercise, answer).words.removeprefix(self.exercise.check(answer).words)
@@ -255,6 +274,7 @@ class TryIt(Displayed):
     def _tell(self, make: Callable[[], Card]) -> Card:
         """Say it beside the board; a failure too, which a notebook would lose."""
         try:
+            self.board.canvas.drags.work()  # what the hand has let go of comes before the button
             card = make()
         except Exception as error:
             card = Card(f"{type(error).__name__}: {error}")

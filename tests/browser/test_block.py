@@ -51,7 +51,6 @@ class Block:
             places = answer if isinstance(answer, dict) else {self.form.placed[0]: answer}
             for number, place in places.items():
                 self.board.drag(self.board.token("pressing", number), on_page(self.board, place))
-                self.board.wait_until_known(place)
         elif self.form.slider:
             self.slide_to(float(answer))
         else:

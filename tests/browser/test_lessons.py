@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -17,15 +18,15 @@ from tests.teach.lessons import exercises_of, lesson_modules
 pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 NOTEBOOKS = {path.stem[:2]: path for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
-WHICH = """title => [...document.querySelectorAll('.pressing-board')].filter(board => board.offsetParent)
-  .findIndex(board => board.closest('.jp-Cell')?.textContent.includes(title))"""
+WHICH = """asks => [...document.querySelectorAll('.pressing-board')].filter(board => board.offsetParent)
+  .findIndex(board => board.closest('.pressing-task')?.textContent.includes(asks))"""
 
 
 def dragged(number: str) -> list[str]:
     """The exercises of a lesson that are answered on a board."""
     module, text = lesson_modules().get(f"lesson_{number}"), NOTEBOOKS[number].read_text("utf-8")
     return [name for name, e in (exercises_of(module) if module else {}).items()
-            if isinstance(e.judge, DenyOption | PlacePlayers) and f"TryIt({name})" in text]
+            if isinstance(e.judge, DenyOption | PlacePlayers) and re.search(rf"TryIt\(lesson\.{name}\b", text)]
 
 
 def test_some_are_dragged_in_most_lessons() -> None:
@@ -57,17 +58,15 @@ def drag_into_place(number: str, name: str, page: Any, screenshots: Path) -> Non
 
     exercise, places = solution_of(number, name)
     assert page.evaluate(GO_TO, f"On the board: {exercise.title}"), name
-    typed = f"TryIt({name})"
-    page.wait_for_function(f"typed => ({WHICH})(typed) >= 0", arg=typed)
-    board = OpenBoard(page, page.evaluate(WHICH, typed))
+    page.wait_for_function(f"asks => ({WHICH})(asks) >= 0", arg=exercise.asks)
+    board = OpenBoard(page, page.evaluate(WHICH, exercise.asks))
     board.into_view()
     page.wait_for_function(DRAWN, arg=board.nth + 1)
     for player, place in places.items():
         board.drag(board.token("pressing", player), on_page(board, place))
-        board.wait_until_known(place)
-    cell = page.locator(".jp-Cell").filter(has_text=typed)
-    cell.get_by_role("button", name="Check", exact=True).click()
-    said = cell.locator(".pressing-words").filter(has_text="Right:")
+    block = page.locator(".pressing-task").filter(has_text=exercise.asks)
+    block.get_by_role("button", name="Check", exact=True).click()
+    said = block.locator(".pressing-words").filter(has_text="Right:")
     expect(said.first).to_be_visible(timeout=SOON_MS)
     page.screenshot(path=screenshots / f"lesson_{number}_{name}.png")
 

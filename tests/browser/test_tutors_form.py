@@ -52,7 +52,7 @@ def test_a_learner_answers_a_tutors_file_and_the_tutor_marks_it(page: Any, lab: 
     page.get_by_label("Answer", exact=True).fill("11")
     page.keyboard.press("Tab")
     page.get_by_role("button", name="Check", exact=True).click()
-    expect(page.locator(".pressing-words").nth(1)).to_contain_text("Right: ")
+    expect(page.locator(".pressing-task-side .pressing-words")).to_contain_text("Right: ")
     page.screenshot(path=screenshots / "a_learner_answers.png")
     page.get_by_role("button", name="Mark", exact=True).click()
     expect(page.get_by_role("cell", name="right, try 1")).to_be_visible()

@@ -45,4 +45,4 @@ def invented_match(spell: int = SPELL) -> Tracking:
     t = np.arange(count) * STEP_S + np.where(np.arange(count) < count // 2, 0.0, 900.0)
     teams = (Team(numbers, (OUTFIELD,) * 11, xy) for xy in (home, away))
     return Tracking(Pitch(), *teams, np.round(t, 4), ball, np.zeros(count), alive, np.arange(count) + 100,
-                    np.where(np.arange(count) < count // 2, 1, 2), np.zeros(count), "2031-05-04T15:30:00+00:00")
+                    np.where(np.arange(count) < count // 2, 1, 2), np.zeros(count))

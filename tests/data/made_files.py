@@ -9,14 +9,34 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pressinglib.data import Team, Tracking
-from pressinglib.data.common_format import PERIODS
-from pressinglib.data.long_table import long_columns
+from pressinglib.data.common_tracking import PERIODS
 from pressinglib.data.table_files import write_table
 
 WORDS = {code: word for word, code in PERIODS.items()}
 WHOSE = {1: "home", -1: "away", 0: None}
+POSSESSION = np.array(["away", "", "home"])
+START = "2031-05-04T15:30:00+00:00"
+MILLIMETRES = 3  # decimals kept of a metre
+
+
+def long_columns(match: Tracking) -> dict[str, NDArray[Any]]:
+    """The columns of the long table, frame by frame: the ball, then home, then away."""
+    teams = (("home", match.home), ("away", match.away))
+    name = np.array(["ball", *(side for side, team in teams for _ in team.numbers)], object)
+    number = np.array(["", *(n for _, team in teams for n in team.numbers)], object)
+    xy = np.concatenate([match.ball_xy[:, None], match.home.xy, match.away.xy], axis=1)
+    here = np.isfinite(xy).all(-1)
+    here[:, 0] = True  # a frame without a ball is still a frame
+    row, column = np.nonzero(here)
+    places = np.round(xy[row, column], MILLIMETRES)
+    height = np.where(column == 0, np.round(match.ball_height_m[row], MILLIMETRES), 0.0)
+    return {"frame": match.frame_id[row], "time": np.round(match.time_s[row], 4), "period": match.period[row],
+            "team": name[column], "player": number[column], "x": places[:, 0], "y": places[:, 1], "z": height,
+            "alive": match.alive[row].astype(int), "possession": POSSESSION[match.given[row] + 1],
+            "clock": np.round(match.clock_s[row], 4)}
 
 
 def write_long(match: Tracking, path: str | Path) -> Path:
@@ -33,7 +53,7 @@ def write_common(match: Tracking, folder: Path) -> Path:
 
 
 def _frames(match: Tracking) -> Iterator[dict[str, Any]]:
-    start = datetime.fromisoformat(match.start_utc)
+    start = datetime.fromisoformat(START)
     for t in range(len(match)):
         stamp = start + timedelta(seconds=float(match.time_s[t]))
         x, y = (_plain(v) for v in match.ball_xy[t])
@@ -64,6 +84,6 @@ def _meta(match: Tracking) -> dict[str, Any]:
                                             for n in team.numbers]}
              for side, team in (("home", match.home), ("away", match.away))}
     step_s = float(np.median(np.diff(match.time_s)))
-    return {"match": {"id": "match", "kickoff_time": match.start_utc, "periods": periods}, "teams": teams,
+    return {"match": {"id": "match", "kickoff_time": START, "periods": periods}, "teams": teams,
             "venue": {"pitch_length": match.pitch.length_m, "pitch_width": match.pitch.width_m},
             "meta": {"tracking": {"fps": round(1.0 / step_s, 3), "version": "0.3"}}}

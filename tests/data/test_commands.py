@@ -71,9 +71,9 @@ def test_direction_by_period_pitch_and_columns(desk: Path, tmp_path: Path) -> No
 
 WRONG = [
     (["import", "{}/long.csv", "--to", "{}/x"], "expected --unit, --origin and --home-attacks: they are never guessed"),
-    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED[:-1], "up"], "--home-attacks: expected right or left"),
+    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED[:-1], "up"], "home_attacks: expected one of right, left"),
     (["import", "{}/long.csv", "--to", "{}/x", *DECLARED, "--pitch", "big"], "--pitch: expected length x width"),
-    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED, "--column", "x"], "--column: expected ours=theirs"),
+    (["import", "{}/long.csv", "--to", "{}/x", *DECLARED, "--column", "x"], "--column: expected name=value"),
     (["import", "{}/none.csv", "--to", "{}/x", *DECLARED], "table none.csv: expected a readable table"),
     (["import", "{}/none.jsonl", "--to", "{}/x"], "match none.jsonl: expected a file .jsonl"),
     (["import", "{}/long.xml", "--to", "{}/x", *DECLARED], "a name that ends in .parquet"),
@@ -158,3 +158,14 @@ def test_from_the_shell_results_and_the_bar_are_kept_apart(desk: Path, tmp_path:
     answer = subprocess.run(command, capture_output=True, text=True)
     assert answer.returncode == 0 and "planning" in answer.stderr and "planning" not in answer.stdout
     assert "4-4-2" in answer.stdout
+
+
+def test_own_rules_may_use_dataclasses_and_what_stands_beside_them(desk: Path, tmp_path: Path, capsys) -> None:
+    (tmp_path / "beside.py").write_text("NUMBER = '10'\n")
+    (tmp_path / "mine.py").write_text(
+        "from __future__ import annotations\nfrom dataclasses import dataclass\nfrom beside import NUMBER\n\n\n"
+        "@dataclass\nclass Choice:\n    number: str\n\n\ndef rule(situation):\n    return Choice(NUMBER).number\n")
+    assert run("compare", "--rule", f"choose_presser={tmp_path}/mine.py:rule", "--no-faults") == 0
+    (tmp_path / "mine.py").write_text("import sys\nsys.exit('no')\n")
+    assert run("compare", "--rule", f"choose_presser={tmp_path}/mine.py:rule") == 2
+    assert "SystemExit: no" in capsys.readouterr().err

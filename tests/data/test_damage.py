@@ -30,10 +30,9 @@ from pressinglib.data import (
     table_files,
 )
 from pressinglib.data.coordinates import METRES
-from pressinglib.data.long_table import long_columns
 from pressinglib.data.match_plan import TABLES
 from pressinglib.errors import PressingError
-from tests.data.made_files import write_common, write_long
+from tests.data.made_files import long_columns, write_common, write_long
 
 TRIES, FULL = 12, 300  # for each kind of file
 Read = Callable[[Path], object]
@@ -48,7 +47,7 @@ def few(invented: Tracking) -> Tracking:
              for side, t in (("home", invented.home), ("away", invented.away))}
     return Tracking(invented.pitch, teams["home"], teams["away"], invented.time_s[kept], invented.ball_xy[kept],
                     invented.ball_height_m[kept], invented.alive[kept], invented.frame_id[kept], invented.period[kept],
-                    invented.given[kept], invented.start_utc)
+                    invented.given[kept])
 
 
 @pytest.fixture(scope="module")

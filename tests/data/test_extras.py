@@ -18,10 +18,9 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 from pressinglib.data import Tracking
-from pressinglib.data.long_table import long_columns
 from pressinglib.field.scene_file import save_situation
 from pressinglib.field.situation import Situation
-from tests.data.made_files import write_common
+from tests.data.made_files import long_columns, write_common
 
 ROOT = Path(__file__).parents[2]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]

@@ -12,10 +12,9 @@ import pytest
 
 from pressinglib.data import Coordinates, MatchPlan, Tracking, open_match, read_long, save_match
 from pressinglib.data.coordinates import METRES
-from pressinglib.data.long_table import long_columns
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
-from tests.data.made_files import write_long
+from tests.data.made_files import long_columns, write_long
 
 
 def same(a: Tracking, b: Tracking, places_m: float = 1e-3) -> None:

@@ -32,7 +32,7 @@ def test_the_tables_are_read(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("frames", "players", "message"), [
     (FRAMES.replace("ball_z", "z"), PLAYERS, "table frames.csv: expected columns .*; got none called ball_z"),
     (FRAMES.replace("0.1,1,52.5", "0.1,1,here"), PLAYERS, "column ball_x, row 2: expected a finite number; got 'here'"),
-    (FRAMES.replace("0.1,1,52.5", "0.1,1,"), PLAYERS, "column ball_x, row 2: expected a finite number; got 'nan'"),
+    (FRAMES.replace("0.1,1,52.5", "0.1,,52.5"), PLAYERS, "column alive, row 2: expected a finite number; got 'nan'"),
     (FRAMES.replace("50,35", "50,left"), PLAYERS, "column h9_y, row 2: expected a finite number; got 'left'"),
     (FRAMES.replace("50,35", "50,inf"), PLAYERS, "column h9_y, row 2: expected a finite number; got .*inf"),
     (FRAMES, PLAYERS.replace("home", "hosts"), "home side: expected players whose"),

@@ -18,13 +18,13 @@ STORIES: dict[str, list[Action]] = {
     "past him inside": [DIVE, Dribble(way="inside", at_s=1.5, speed_mps=6)],
     "past him straight": [Dribble(way="straight", at_s=2.0)],
     "past him outside": [DIVE_OUTSIDE, Dribble(way="outside", at_s=1.7, speed_mps=6)],
-    "switch": [Pass("2", kind="lofted", at_s=0.5)],
+    "switch": [Pass("3", kind="lofted", at_s=0.5)],
     "over the top": [Run("possession", "9", to_xy=(-30, 6), at_s=0.5),
                      Pass("9", kind="lofted", at_s=0.7, to_xy=(-27, 5))],
-    "over the full-back": [Run("possession", "11", to_xy=(-32, 22), at_s=0.5),
-                           Pass("11", kind="lofted", at_s=1.3, to_xy=(-24, 26))],
-    "round the back": [Pass("4", at_s=0.5), Pass("5", at_s=2.6), Pass("3", at_s=4.8)],
-    "to the full-back and back": [Pass("3", at_s=0.5), Pass("5", at_s=2.5)],
+    "over the full-back": [Run("possession", "7", to_xy=(-32, 22), at_s=0.5),
+                           Pass("7", kind="lofted", at_s=1.3, to_xy=(-24, 26))],
+    "round the back": [Pass("4", at_s=0.5), Pass("5", at_s=2.6), Pass("2", at_s=4.8)],
+    "to the full-back and back": [Pass("2", at_s=0.5), Pass("5", at_s=2.5)],
 }
 
 

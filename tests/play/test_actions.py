@@ -12,7 +12,7 @@ from pressinglib.field.scenes import scene
 from pressinglib.play import Dribble, Pass, Run, Touch
 from tests.play.conftest import mirrored
 
-EVERY = [Pass("6"), Pass(), Pass("2", "lofted", 20, 1.5, (20, -30)), Dribble(way="inside"), Dribble((20, 5)),
+EVERY = [Pass("6"), Pass(), Pass("3", "lofted", 20, 1.5, (20, -30)), Dribble(way="inside"), Dribble((20, 5)),
          Touch(4, 180, 0.5), Touch(), Run("pressing", "9", (30, 0)),
          Run("possession", "9", path=((-10, 0), (-30, 5)), speed_mps=6, at_s=1, until_s=3)]
 

@@ -46,7 +46,7 @@ def test_the_full_back_stays_in_the_line_with_his_man() -> None:
     received = when(q, "pass received")
     for t in (received - 0.2, received + 1, received + 2):
         assert q.at(t).plan.assignments["3"].role == "back line"
-        him = np.array(q.at(t).situation.player("possession", "11").xy)
+        him = np.array(q.at(t).situation.player("possession", "7").xy)
         apart = {n: np.hypot(*(place(q, n, t) - him)) for n in (*BACK_FOUR, "6", "11")}
         assert min(apart, key=apart.__getitem__) == "3"
 
@@ -103,7 +103,7 @@ def test_over_the_full_back() -> None:
     played, received = when(q, "pass played"), when(q, "pass received")
     assert {q.at(t).plan.presser for t in np.arange(played + 0.1, 6.9, 0.1)} == {"3"}
     goal = np.array([-52.5, 0.0])
-    his = np.array(q.at(received + 1).situation.player("possession", "11").xy)
+    his = np.array(q.at(received + 1).situation.player("possession", "7").xy)
     assert np.hypot(*(place(q, "3", received + 1) - goal)) < np.hypot(*(his - goal))
     assert all(place(q, n, received)[0] < place(q, n, played)[0] - 4 for n in (*BACK_FOUR, "6", "10", "11", "9"))
     assert when(q, "press broken") >= received

@@ -30,12 +30,12 @@ def away() -> Sequence:
 
 
 def out() -> Sequence:
-    return simulate(WORKED, [Pass("3", to_xy=(45, 33.9), speed_mps=35, at_s=0.3)], duration_s=3)
+    return simulate(WORKED, [Pass("2", to_xy=(45, 33.9), speed_mps=35, at_s=0.3)], duration_s=3)
 
 
 def offside() -> Sequence:
-    run = Run("possession", "11", to_xy=(-25, 29), at_s=0.0)
-    return simulate(WORKED, [run, Pass("11", kind="lofted", at_s=2.5)], duration_s=4)
+    run = Run("possession", "7", to_xy=(-25, 29), at_s=0.0)
+    return simulate(WORKED, [run, Pass("7", kind="lofted", at_s=2.5)], duration_s=4)
 
 
 def lost() -> Sequence:
@@ -44,7 +44,7 @@ def lost() -> Sequence:
 
 
 def trapped() -> Sequence:
-    return simulate(WORKED, [Pass("3", speed_mps=20, at_s=2.5)], duration_s=8, trap="3")
+    return simulate(WORKED, [Pass("2", speed_mps=20, at_s=2.5)], duration_s=8, trap="2")
 
 
 def broken() -> Sequence:

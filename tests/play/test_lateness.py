@@ -51,7 +51,7 @@ def test_a_late_presser_finds_the_receiver_free() -> None:
 
 def test_the_whole_team_is_not_late() -> None:
     """Only the presser starts late: whom a cover has already is not free, and who presses him is hardly later."""
-    played = how_late(WORKED, [Pass("3", at_s=0.5)], (0.0, 1.0), duration_s=4)
+    played = how_late(WORKED, [Pass("2", at_s=0.5)], (0.0, 1.0), duration_s=4)
     assert fails(played) == [None, None]
     there = [q.happened("carrier contained")[0] for q in played]
     assert {one.pressing for one in there} == {("11",)} and there[1].time_s - there[0].time_s < 0.3
@@ -59,7 +59,7 @@ def test_the_whole_team_is_not_late() -> None:
 
 def test_tucked_in_too_far_the_switch_finds_a_free_man() -> None:
     """The far-side player holds his place until the ball is played: 4 m further in he is there, 8 m he is not."""
-    played = how_far([Pass("2", kind="lofted", at_s=1.0)], "7", (15, 0), (0.0, 4.0, 8.0, 12.0), 1.0, duration_s=5)
+    played = how_far([Pass("3", kind="lofted", at_s=1.0)], "7", (15, 0), (0.0, 4.0, 8.0, 12.0), 1.0, duration_s=5)
     assert fails(played) == [None, None, "receiver free", "receiver free"]
     times = [failed.time_s for failed in map(failure, played) if failed]
     assert times[0] == pytest.approx(times[1]) and times[0] > 3.0

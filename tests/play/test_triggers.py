@@ -38,7 +38,7 @@ CASES = {
     "back pass": (travelling("1"), travelling("1", start=(45.0, 0.5))),  # 2 m back
     "slow square pass": (travelling("4", 12.0), travelling("4", 15.0)),
     "receiver facing own goal": (travelling("6"), travelling("6", facing_deg=180.0)),
-    "ball to the full-back": (travelling("3"), travelling("3", start=(20.0, 31.0))),  # from further out
+    "ball to the full-back": (travelling("2"), travelling("2", start=(20.0, 31.0))),  # from further out
     "lofted ball": (travelling("10", height_m=4.0), travelling("10", height_m=1.0)),
 }
 
@@ -65,8 +65,8 @@ ACTS = {
     "heavy touch": [Touch(by_m=5, angle_deg=180, at_s=1)],
     "back pass": [Pass("1", at_s=1)],
     "slow square pass": [Pass("4", speed_mps=11, at_s=1)],
-    "ball to the full-back": [Pass("3", at_s=1)],
-    "lofted ball": [Pass("2", kind="lofted", at_s=1)],
+    "ball to the full-back": [Pass("2", at_s=1)],
+    "lofted ball": [Pass("3", kind="lofted", at_s=1)],
 }
 
 
@@ -92,5 +92,5 @@ def test_the_team_waits_again_when_nothing_came_of_it() -> None:
 
 
 def test_a_press_that_does_not_wait_needs_no_trigger() -> None:
-    one, other = (simulate(WORKED, [Pass("3", at_s=0.5)], duration_s=2, triggers=t) for t in (TRIGGERS, ()))
+    one, other = (simulate(WORKED, [Pass("2", at_s=0.5)], duration_s=2, triggers=t) for t in (TRIGGERS, ()))
     np.testing.assert_array_equal(one.frames.pressing_xy, other.frames.pressing_xy)

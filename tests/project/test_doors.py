@@ -18,7 +18,8 @@ import numpy as np
 import pytest
 
 import pressinglib as pl
-from pressinglib.errors import BadInput, PressingError, door
+from pressinglib.doors import door
+from pressinglib.errors import BadInput, PressingError
 
 ROOMS = ("field", "physics", "roles", "play", "show", "data", "teach")
 ONE_IN = 20  # without --full

@@ -41,7 +41,7 @@ def test_gap_rows_follow_the_gap_rule() -> None:
 
 
 def test_a_gap_with_nobody_to_reach_is_empty_and_comes_last(spoiled: Spoiled) -> None:
-    behind = {"8": (40, 20), "10": (44, -12), "9": (46, 8), "7": (44, -25), "11": (45, 28), "2": (47, -30)}
+    behind = {"8": (40, 20), "10": (44, -12), "9": (46, 8), "11": (44, -25), "7": (45, 28), "3": (47, -30)}
     states = [gap["state"] for gap in plan_press(spoiled(theirs=behind)).gaps]
     assert "empty" in states
     assert states == sorted(states, key=lambda state: state == "empty")
@@ -50,15 +50,15 @@ def test_a_gap_with_nobody_to_reach_is_empty_and_comes_last(spoiled: Spoiled) ->
 def test_far_side_limit_is_what_the_switch_allows() -> None:
     """Flight of 28 m/s at 25 degrees scaled to the distance, 0.5 s control, 0.3 s reaction, from rest."""
     plan = plan_press(scene("worked scene"))
-    ball, man = np.array(plan.situation.ball_xy), np.array(plan.situation.player("possession", "2").xy)
-    assert jobs(plan, "guard the far side") == {"7": "2"}
+    ball, man = np.array(plan.situation.ball_xy), np.array(plan.situation.player("possession", "3").xy)
+    assert jobs(plan, "guard the far side") == {"7": "3"}
     run_s = float(lofted_time(hypot(*(man - ball)), 28.0, 25.0)) + 0.5 - 0.3
     assert plan.far_side_limit_m == pytest.approx(7.8 * (run_s - (1 - exp(-1.3 * run_s)) / 1.3), abs=1e-6)
     assert hypot(*(plan.assignments["7"].target_xy - man)) <= plan.far_side_limit_m + 1e-9
 
 
 def test_without_a_man_on_the_far_side_nobody_guards_it(spoiled: Spoiled) -> None:
-    plan = plan_press(spoiled(theirs={"2": (30, 20), "7": (2, 0), "10": (6, 16), "4": (36, -5)}))
+    plan = plan_press(spoiled(theirs={"3": (30, 20), "11": (2, 0), "10": (6, 16), "4": (36, -5)}))
     assert jobs(plan, "guard the far side") == {} and plan.far_side_limit_m is None
 
 

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from pressinglib import PressingError, Rulebook, Situation, plan_press
+from pressinglib.roles.own_rules import Job
 from pressinglib.roles.rule_contract import check_rule
 
 KIND, PLAYERS, TWICE, ORDER, MIRROR = range(5)
@@ -31,8 +32,9 @@ SOUND: dict[str, Any] = {
     "place_presser": spot,
     "place_goalkeeper": lambda situation: (-45.0, 0.0),
     "choose_covers": lambda situation: {},
-    "choose_balance": lambda situation: {nearest(situation): spot(situation)},
-    "choose_back_line": lambda situation: {q.number: (-20.0, q.xy[1]) for q in situation.pressing if q.line == 1},
+    "choose_balance": lambda situation, so_far: {n: Job(job.xy, job.man) for n, job in so_far.stock.items()},
+    "choose_back_line": lambda situation, so_far: {
+        n: (-20.0, situation.player("pressing", n).xy[1]) for n in so_far.stock},
     "settle_spots": lambda situation: {},
 }
 

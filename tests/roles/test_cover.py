@@ -33,7 +33,7 @@ def options(plan: Plan) -> set[str]:
 
 
 def test_short_easy_options_of_the_worked_scene() -> None:
-    assert options(plan_press(scene("worked scene"))) == {"3", "6"}
+    assert options(plan_press(scene("worked scene"))) == {"2", "6"}
 
 
 @pytest.mark.parametrize(("theirs", "counted"), [
@@ -72,13 +72,13 @@ def test_who_takes_a_man_within_a_short_pass_is_a_cover_and_further_off_balance(
             m = p.opp_index(0, a.mark)
             near = np.hypot(*(p.met[0, m] - p.focus[0])) <= 25.0
             assert (a.role == "cover") == near, (a.number, a.mark)
-    assert {a.mark for a in plan.assignments.values() if a.role == "cover"} == {"3", "6"}
+    assert {a.mark for a in plan.assignments.values() if a.role == "cover"} == {"2", "6"}
 
 
 def test_a_man_who_comes_short_is_taken_too(spoiled: Spoiled) -> None:
     ours = {"9": (27, -2), "10": (17, 1), "11": (16, 19), "6": (7, 7), "8": (7, -8), "7": (15, -18)}
     two, three = plan_press(spoiled(ours)), plan_press(spoiled(ours, {"8": (20, 16)}))
-    assert options(two) == {"3", "6"} and options(three) == {"3", "6", "8"}
+    assert options(two) == {"2", "6"} and options(three) == {"2", "6", "8"}
     assert "8" not in {two.assignments[n].mark for n in covers(two)}
     assert "8" in {three.assignments[n].mark for n in covers(three)}
 

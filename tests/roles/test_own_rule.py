@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import sys
 from typing import Any
 
@@ -14,8 +15,10 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.frame_plans import plan_frames
+from pressinglib.roles.own_rules import Job, SoFar
 from pressinglib.roles.picture import Picture
 from pressinglib.roles.presser import choose_presser
+from pressinglib.roles.rule_contract import check_rule
 
 
 def same_spots(one: Any, other: Any) -> bool:
@@ -80,11 +83,104 @@ def test_own_places_move_only_those_named() -> None:
 
 @pytest.mark.parametrize("rule", ["settle_spots", "choose_balance", "choose_covers", "choose_back_line"])
 def test_own_places_on_one_spot_are_set_apart(rule: str) -> None:
-    everybody = {q.number: (10.0, 5.0) for q in scene("worked scene").pressing}
+    everybody = dict.fromkeys(("2", "3", "4", "5", "6", "7", "8"), (10.0, 5.0))
     plan = plan_press(scene("worked scene"), Rulebook().with_rules(**{rule: lambda situation: everybody}))
     spots = np.array([a.target_xy for a in plan.assignments.values()])
     apart_m = np.linalg.norm(spots[:, None] - spots, axis=-1) + 9 * np.eye(len(spots))
     assert apart_m.min() >= 2.0 and all(scene("worked scene").pitch.holds(spot) for spot in spots)
+
+
+# Three rules that a club's analyst might write, at most fifteen lines each.
+
+
+def nearest_goes(situation: Situation) -> str:
+    """Whoever is nearest in metres."""
+    field = [q for q in situation.pressing if not q.is_goalkeeper]
+    return min(field, key=lambda q: (math.dist(q.xy, situation.ball_xy), q.number)).number
+
+
+def second_behind_the_presser(situation: Situation, so_far: SoFar) -> dict[str, Job]:
+    """One cover only: the nearest free man, 6 m behind the presser."""
+    if so_far.presser is None:
+        return {}
+    x, y = so_far.end_xy
+    place = (max(x - 6.0, -52.0), 0.9 * y)
+    second = min(so_far.free, key=lambda n: (math.dist(situation.player("pressing", n).xy, place), n))
+    return {second: Job(place, why=f"Second man: 6 m behind {so_far.presser}.")}
+
+
+def never_drops(situation: Situation, so_far: SoFar) -> dict[str, Job]:
+    """The line shifts as the stock line does, and never goes back."""
+    now = {n: situation.player("pressing", n).xy[0] for n in so_far.stock}
+    return {n: Job((max(now[n], job.xy[0]), job.xy[1]), job.man, "We hold our height.")
+            for n, job in so_far.stock.items()}
+
+
+OWN: dict[str, Any] = {"choose_presser": nearest_goes, "choose_covers": second_behind_the_presser,
+                       "choose_back_line": never_drops}
+
+
+@pytest.mark.parametrize("name", OWN)
+def test_an_own_rule_decides_who_where_and_why(name: str) -> None:
+    assert check_rule(OWN[name], name).passed
+    for title in SCENES:
+        picture = scene(title)
+        plan = plan_press(picture, Rulebook().with_rules(**{name: OWN[name]}))
+        if name == "choose_presser":
+            assert plan.presser in (nearest_goes(picture), None)
+        elif name == "choose_covers":
+            assert len(plan.in_role("cover")) == (plan.presser is not None)
+            assert all(plan.assignments[n].reason.startswith("Second man") for n in plan.in_role("cover"))
+        else:
+            line = plan.in_role("back line")
+            assert all(plan.assignments[n].anchor_xy[0] >= picture.player("pressing", n).xy[0] - 2.5 for n in line)
+            assert all(plan.assignments[n].reason == "We hold our height." for n in line)
+
+
+def test_a_rule_of_a_line_in_their_words_drops_nobody_where_the_stock_line_does() -> None:
+    picture = scene("press broken")
+    stock, own = (plan_press(picture, rules) for rules in (None, Rulebook().with_rules(choose_back_line=never_drops)))
+    assert any(stock.assignments[n].anchor_xy[0] < picture.player("pressing", n).xy[0] - 2.0
+               for n in stock.in_role("back line"))
+    assert own.in_role("back line") == stock.in_role("back line")
+
+
+def test_who_is_named_covers_and_nobody_else() -> None:
+    plan = plan_press(scene("worked scene"), Rulebook().with_rules(choose_covers=lambda s: {"4": Job((5, 0), man="9")}))
+    assert plan.in_role("cover") == ["4"] and plan.assignments["4"].mark == "9"
+    assert "own" in plan.assignments["4"].reason and {"10", "11"} <= set(plan.in_role("balance"))
+    mirrored = plan_press(scene("worked scene").mirrored(), Rulebook().with_rules(
+        choose_covers=lambda s: {"4": (5, 7)}))
+    assert np.allclose(mirrored.assignments["4"].target_xy, (5, 7))
+
+
+@pytest.mark.parametrize(("rule", "answer", "words"), [
+    ("choose_covers", {"9": (0, 0)}, "'9', who is the presser"), ("choose_covers", {"1": (0, 0)}, "the goalkeeper"),
+    ("choose_covers", {None: (0, 0)}, "nobody"), ("choose_covers", {"4": Job((0, 0), man="77")}, "the man '77'"),
+    ("choose_balance", {"10": (0, 0)}, "a cover already"), ("choose_back_line", {"11": (0, 0)}, "a cover already"),
+    ("choose_covers", {"4": Job((0, 0), why="x" * 301)}, "at most 300 letters"),
+    ("choose_covers", {"4": Job((0, 0), why=5)}, "at most 300 letters")])  # type: ignore[arg-type]
+def test_what_cannot_be_carried_out_is_said(rule: str, answer: Any, words: str) -> None:
+    with pytest.raises(RuleError, match=words):
+        plan_press(scene("worked scene"), Rulebook().with_rules(**{rule: lambda situation: answer}))
+
+
+def test_many_frames_as_one_by_one_and_the_failing_frame_is_numbered() -> None:
+    pictures = Frames.of([scene("worked scene").with_ball((30.0 - k / 2, 10.0)) for k in range(40)])
+    rules = Rulebook().with_rules(**OWN)
+    columns = plan_frames(pictures, rules)
+    for f in (0, 17, 39):
+        plan = plan_press(pictures.situation(f), rules)
+        targets = dict(zip(pictures.pressing_numbers, columns["target_xy"][f], strict=True))
+        assert all(np.allclose(a.target_xy, targets[n]) for n, a in plan.assignments.items())
+
+    def fails_late(situation: Situation) -> None:
+        if situation.ball_xy[0] == 30.0 - 35 / 2:
+            raise ValueError("too deep")
+
+    with pytest.raises(RuleError, match="picture 35") as caught:
+        plan_frames(pictures, Rulebook().with_rules(choose_presser=fails_late))
+    assert caught.value.frame == 35
 
 
 @pytest.mark.parametrize("name", sorted(SCENES))

@@ -56,7 +56,7 @@ def test_shadow_of_9_falls_on_4_for_the_last_part_of_his_arc(plan: Plan) -> None
     assert sum(hidden) > sum(bool(shadowed(xy, ball, [four], 20.0)[0]) for xy in straight)
 
 
-@pytest.mark.parametrize(("number", "mark"), [("10", "6"), ("11", "3")])
+@pytest.mark.parametrize(("number", "mark"), [("10", "6"), ("11", "2")])
 def test_covers_deny(plan: Plan, number: str, mark: str) -> None:
     assert (plan.assignments[number].role, plan.assignments[number].mark) == ("cover", mark)
     assert plan.assignments[number].duty == f"deny their {mark}" and plan.account[mark] == "denied"
@@ -71,10 +71,10 @@ def test_balance_drops_onto_the_men_in_the_gaps(plan: Plan, number: str, mark: s
 
 def test_7_guards_the_far_side_in_reach_of_the_switch(plan: Plan) -> None:
     seven = plan.assignments["7"]
-    assert (seven.role, seven.duty, seven.mark) == ("balance", "guard the far side", "2")
+    assert (seven.role, seven.duty, seven.mark) == ("balance", "guard the far side", "3")
     limit = plan.far_side_limit_m
     assert limit is not None and 12 < limit < 14
-    assert dist(seven.target_xy, plan.situation.player("possession", "2").xy) <= limit + 1e-9
+    assert dist(seven.target_xy, plan.situation.player("possession", "3").xy) <= limit + 1e-9
     assert left(plan) * seven.target_xy[1] > -30  # tucked in
 
 

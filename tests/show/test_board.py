@@ -262,7 +262,7 @@ def test_what_cannot_be_a_board_is_refused(worked: Situation) -> None:
 def test_it_shows_itself_with_one_steady_line_of_text(board: Board) -> None:
     bundle = board._repr_mimebundle_()
     assert bundle["text/plain"] == repr(board) == (
-        "Board of 11 against 11: Their 5 on the ball, attacking third, left half-space")
+        "Board of 11 against 11: Their 5 on the ball, high, near their box, left of centre")
     assert "application/vnd.jupyter.widget-view+json" in bundle
 
 

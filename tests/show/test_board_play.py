@@ -19,7 +19,7 @@ from pressinglib.show.sequence_board import SequenceBoard
 def sequence() -> Sequence:
     from pressinglib.field.scenes import scene
 
-    return simulate(scene("worked scene"), [Pass("4", at_s=0.5), Pass("2", at_s=2.0)], duration_s=3.0)
+    return simulate(scene("worked scene"), [Pass("4", at_s=0.5), Pass("3", at_s=2.0)], duration_s=3.0)
 
 
 @pytest.fixture

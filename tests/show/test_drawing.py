@@ -30,7 +30,7 @@ def mirrored(mark: Mark) -> Mark:
 
 def test_the_worked_scene_as_text(worked: Situation, worked_plan: Plan) -> None:
     lines = draw_plan(worked, worked_plan).text().splitlines()
-    assert lines[0] == "Their 5 on the ball, attacking third, left half-space"
+    assert lines[0] == "Their 5 on the ball, high, near their box, left of centre"
     assert lines[1] == worked_plan.words
     x, y = worked_plan.assignments["9"].target_xy
     assert f"roles: spot pressure {x:.1f},{y:.1f}" in lines
@@ -168,4 +168,4 @@ def test_words_go_where_they_cover_least_and_the_room_is_taken() -> None:
 
 def test_a_title_says_who_has_the_ball_and_where() -> None:
     loose = Situation.line_up(ball_xy=(30, 0)).with_ball((0, 0))
-    assert situation_title(loose) == "Loose ball, middle third, centre"
+    assert situation_title(loose) == "Loose ball, around halfway, in the middle"

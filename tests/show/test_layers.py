@@ -89,7 +89,7 @@ def test_the_offside_line_is_that_of_law_11(worked: Situation) -> None:
 
 
 def test_the_far_side_limit_is_a_circle_about_the_far_man(worked: Situation, worked_plan: Plan) -> None:
-    away = [dist(xy, worked.player("possession", "2").xy) for m in of(worked, "far side", Line) for xy in m.points]
+    away = [dist(xy, worked.player("possession", "3").xy) for m in of(worked, "far side", Line) for xy in m.points]
     assert away == pytest.approx([worked_plan.far_side_limit_m] * len(away), abs=0.05)
     assert said(of(worked, "far side")) == [f"{worked_plan.far_side_limit_m:.1f}"]
 
@@ -141,9 +141,9 @@ def test_nobody_runs_faster_than_he_can(worked: Situation, worked_plan: Plan) ->
 
 
 def test_a_travelling_ball_arrives_with_the_runs(worked: Situation) -> None:
-    travelling = replace(worked, carrier=None, receiver="3", ball_velocity=(-5.0, 14.0))
+    travelling = replace(worked, carrier=None, receiver="2", ball_velocity=(-5.0, 14.0))
     runs = Runs(plan_press(travelling))
-    assert runs.at(0.2).receiver == "3" and runs.at(4.0).on_ball == "3"
+    assert runs.at(0.2).receiver == "2" and runs.at(4.0).on_ball == "2"
     assert 0 < dist(runs.at(0.2).ball_xy, worked.ball_xy) < 4.0
 
 

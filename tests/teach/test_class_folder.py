@@ -15,11 +15,11 @@ from pressinglib import __version__
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.teach import class_results as class_folder
 from pressinglib.teach.answer_file import progress_of
-from pressinglib.teach.class_results import ClassResults, exercises_of, read_class, read_exercises
+from pressinglib.teach.class_results import ClassResults, read_class, read_exercises
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.own_exercise import load_exercise, make_exercise, save_exercise
 
-LESSONS = {"00": exercises_of(lesson_00)}
+LESSONS = {"00": (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover)}
 TITLES = ("Who goes?", "To which side?", "Where does the cover stand?")
 
 

@@ -24,8 +24,8 @@ CASES: dict[str, tuple[Criterion, str, XY, XY]] = {  # whom it is about, a place
     "leaves_ball": (criteria.leaves_ball("10"), "10", (20, 1), (34, 9)),
     "hides": (criteria.hides("9", "4"), "9", (34.7, 8.5), (33.5, 9.5)),
     "goal_side": (criteria.goal_side("10", "6"), "10", (18, 1), (27, 1)),
-    "guards_far_side": (criteria.guards_far_side("7", "2"), "7", (20, -21), (10, 5)),
-    "tucks_in": (criteria.tucks_in("7", "2", 5.0), "7", (18, -20), (18, -30)),
+    "guards_far_side": (criteria.guards_far_side("7", "3"), "7", (20, -21), (10, 5)),
+    "tucks_in": (criteria.tucks_in("7", "3", 5.0), "7", (18, -20), (18, -30)),
     "in_line": (criteria.in_line("2", "5", "4", "3"), "2", (-6, -17), (-12, -17)),
     "near": (criteria.near("9", lambda stand: stand.situation.ball_xy, 5.0, "the ball"), "9", (32, 8), (10, 0)),
     "no_fault": (criteria.no_fault("far side too narrow"), "7", (18, -20), (14, 6)),
@@ -61,11 +61,11 @@ def test_hiding_agrees_with_the_shadow_of_the_engine(angle: int) -> None:
 
 
 def test_whoever_comes_as_much_nearer_as_he_is_told_has_done_enough() -> None:
-    man = PICTURE.player("possession", "2").xy
-    told = criteria.guards_far_side("7", "2")(placed("7", (10, 5))).words
+    man = PICTURE.player("possession", "3").xy
+    told = criteria.guards_far_side("7", "3")(placed("7", (10, 5))).words
     too_far_m = float(re.search(r"(\d+\.\d) m too far", told)[1])  # type: ignore[index]
     way = (man[0] - 10, man[1] - 5)
     share = (too_far_m + 0.1) / hypot(*way)
     nearer = (10 + share * way[0], 5 + share * way[1])
-    assert criteria.guards_far_side("7", "2")(placed("7", nearer)).holds
-    assert criteria.switch_slack_m(placed("7", nearer), "2") == pytest.approx(PLAN.far_side_limit_m or 0.0)
+    assert criteria.guards_far_side("7", "3")(placed("7", nearer)).holds
+    assert criteria.switch_slack_m(placed("7", nearer), "3") == pytest.approx(PLAN.far_side_limit_m or 0.0)

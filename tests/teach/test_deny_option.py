@@ -48,17 +48,17 @@ def test_whoever_comes_as_much_nearer_as_he_is_told_is_no_longer_late(angle: flo
     """Along the straight way to the man; what may be left to mend is the side, never the distance."""
     way = (cos(radians(angle)), sin(radians(angle)))
     start = (MAN[0] + away * way[0], MAN[1] + away * way[1])
-    told = re.search(r"Come (\d+\.\d) m nearer", place_the_cover.check(start).words)
+    told = re.search(r"come (\d+\.\d) m nearer", place_the_cover.check(start).words)
     if told:
         left_m = away - float(told[1]) - 0.06  # said to 0.1 m
         nearer = (MAN[0] + left_m * way[0], MAN[1] + left_m * way[1])
-        assert "after his first touch" not in place_the_cover.check(nearer).words
+        assert "late for" not in place_the_cover.check(nearer).words
 
 
 def test_the_reasons_name_the_fault() -> None:
     said = {name: place_the_cover.check(place).words for name, place in BAD.items()}
-    assert re.search(r"8 gets to 6 \d\.\d s after his first touch", said["too far behind"])
-    assert "wrong side of 6" in said["beyond him, off the lane"]
+    assert re.search(r"8 is \d\.\d s late for their 6", said["too far behind"])
+    assert "wrong side of him" in said["beyond him, off the lane"]
     assert "two press one ball" in said["on the ball"]
 
 
@@ -79,13 +79,13 @@ def test_the_slack_agrees_with_the_closed_form_of_the_running_law() -> None:
 
 
 def test_with_the_runs_made_it_agrees_with_the_plan_about_who_is_denied() -> None:
-    """Their 3 and 6 are denied by 11 and 10 at their spots; where they stand at first, neither is in time for 3."""
+    """Their 3 and 6 are denied by 11 and 10 at their spots; where they stand at first, neither is in time for 2."""
     plan = plan_press(scene("worked scene"))
-    for number, man in (("10", "6"), ("11", "3")):
+    for number, man in (("10", "6"), ("11", "2")):
         spot = Denial(plan, man, tuple(map(float, plan.assignments[number].target_xy)))
         assert plan.account[man] == "denied"
         assert spot.late_s <= 0
-    assert Denial(plan, "3", plan.situation.player("pressing", "11").xy).late_s > 0
+    assert Denial(plan, "2", plan.situation.player("pressing", "11").xy).late_s > 0
 
 
 def test_the_exercise_asks_for_what_the_plan_asks_of_him() -> None:

@@ -158,7 +158,7 @@ def test_why_not_compares_danger_lanes_and_gaps() -> None:
     yours, solution = table
     assert (yours["answer"], solution["answer"]) == ("yours", "solution")
     assert yours["danger"] > solution["danger"]
-    assert yours["lanes open to"] == "3, 4 and 6"
+    assert yours["lanes open to"] == "2, 4 and 6"
     assert (solution["lanes open to"], solution["gaps open"]) == ("4", "none")
 
 

@@ -35,8 +35,8 @@ def test_the_wrong_side_is_told_first_what_it_opens() -> None:
     inside = plan_press(which_side.situation, Rulebook(Settings(steering="inside")))
     assert inside.steer == "left" and (inside.account["5"], inside.account["8"]) == ("free", "denied")
     assert (which_side.plan.account["5"], which_side.plan.account["8"]) == ("shadow", "denied")
-    assert which_side.check("left").words.startswith("Steered left: the pass to 5 is on.")
-    assert "has 5 in his shadow" in which_side.check("right").words
+    assert which_side.check("left").words.startswith("Show him left, and the pass to 5 is on.")
+    assert "hides their 5" in which_side.check("right").words
 
 
 def test_a_rulebook_that_steers_inside_turns_the_answer_round() -> None:

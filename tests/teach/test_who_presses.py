@@ -41,8 +41,8 @@ def test_two_who_are_level_are_both_right() -> None:
 def test_the_nearest_of_the_back_line_is_told_what_he_is_needed_for() -> None:
     verdict = who_goes.check("3")
     assert verdict.outcome == WRONG
-    assert re.match(r"3 could be there in \d\.\d s, 11 in \d\.\d s: soon enough\. 3 stays", verdict.words)
-    assert verdict.words.endswith("he plays in the back line and his job is to drop with the line.")
+    assert re.match(r"3 could be there in \d\.\d s, 11 in \d\.\d s: soon enough, but 3 stays", verdict.words)
+    assert verdict.words.endswith("he belongs to the back line, and his job is to drop with the line.")
 
 
 def test_with_anyone_eligible_he_is_right() -> None:
@@ -51,8 +51,8 @@ def test_with_anyone_eligible_he_is_right() -> None:
 
 def test_a_late_player_is_told_by_how_many_seconds() -> None:
     race = Race(who_goes.plan)
-    late_s = race.time_s("8") - race.time_s("11")
-    assert f"8 is {late_s:.1f} s too late" in who_goes.check("8").words
+    late_s = round(race.time_s("8"), 1) - round(race.time_s("11"), 1)
+    assert f"8 comes {late_s:.1f} s too late" in who_goes.check("8").words
 
 
 def test_the_right_answer_says_why_the_sooner_one_stays() -> None:

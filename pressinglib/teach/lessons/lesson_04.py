@@ -11,7 +11,7 @@ from math import dist
 from pressinglib import Pitch, Plan, Player, Situation, plan_press, scene
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.faults_ball import BAND_M, TOO_NEAR
-from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, Furthest, PlacePlayers, SetNumber
+from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, PlacePlayers, SetNumber
 from pressinglib.teach.choices import off_him, who_takes
 from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.pictures import placed, towards
@@ -128,7 +128,7 @@ two_covers = Exercise(
 how_near = Exercise(
     "How far off may 10 be?",
     "Write metres: the furthest from their 6 that 10 may stand, and still be with him at his first touch.",
-    _an_easy_pass(), Furthest(
+    _an_easy_pass(), SetNumber(
         "m", off_their_6, "It is not the furthest: he may stand some metres further off, and help more.",
         "Their 6 has turned before he is there.",
         "He has the time of the pass and of the first touch, less his reaction, to run from a stand."),

@@ -9,7 +9,7 @@ from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
-from pressinglib.teach.choices import NO_BAND, Band, Choose, Furthest, NameFault, OrderSteps, SetNumber
+from pressinglib.teach.choices import Band, Choose, NameFault, OrderSteps, SetNumber
 from pressinglib.teach.criteria import denies, leaves_ball, stays_taken, taken
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import MarkGaps
@@ -33,12 +33,6 @@ def times(plan: Plan) -> Mapping[str, float]:
     return {number: race.time_s(number) for number in ("9", "10", "11", "7")}
 
 
-def far_limit(plan: Plan) -> Band:
-    """The limit of the far side, and a little less; no band where there is none."""
-    limit_m = plan.far_side_limit_m
-    return NO_BAND if limit_m is None else Band(limit_m - 2.0, limit_m - 0.5, limit_m)
-
-
 def brake(plan: Plan) -> Band:
     """From the last metre in which he can stop to a second of walking more."""
     least = float(plan.rulebook.settings.running.braking_m(6.0))
@@ -60,9 +54,9 @@ def far_off(situation: Situation) -> XY:
     return situation.pitch.own_goal_xy[0] + 5.0, 0.0
 
 
-def beside_their_3(plan: Plan) -> dict[str, XY]:
+def beside_their_2(plan: Plan) -> dict[str, XY]:
     """11, goal-side of him and a little inside."""
-    x, y = plan.situation.player("possession", "3").xy
+    x, y = plan.situation.player("possession", "2").xy
     return {"11": (x - 4.0, 0.9 * y)}
 
 
@@ -74,7 +68,7 @@ def with_fault() -> Situation:
 KINDS = {
     "who_presses": Exercise("Who goes?", "Name him.", WORKED, WhoPresses(), "The ball."),
     "steer_side": Exercise("Side?", "Choose.", WORKED, SteerSide(), "The touchline."),
-    "deny_option": Exercise("Where?", "Drag {cover} to deny {option}.", WORKED, DenyOption("11", "3"), "At {option}."),
+    "deny_option": Exercise("Where?", "Drag {cover} to deny {option}.", WORKED, DenyOption("11", "2"), "At {option}."),
     "choose": Exercise("Who is free?", "Name him.", WORKED,
                        Choose("opponent", accounted, "Everybody is accounted for.",
                               lambda plan: f"{len(plan.account)} opponents.", names_players=True), "Behind the ball."),
@@ -85,18 +79,15 @@ KINDS = {
     "set_number": Exercise("Where to brake?", "Metres.", WORKED,
                            SetNumber("m", brake, "He runs past.", "He walks.", "v squared by 2 b.",
                                      names_players=False), "The carrier."),
-    "furthest": Exercise("How far off?", "Metres.", WORKED,
-                         Furthest("m", far_limit, "Further.", "He is late.", "The flight.", names_players=False),
-                         "The far side."),
     "mark_gaps": Exercise("Which gaps?", "Pairs.", WORKED, MarkGaps(), "From the ball."),
     "name_fault": Exercise("What is wrong?", "Name it.", with_fault(),
                            NameFault("far side too narrow", ("straight press", "block too long")), "The far side."),
     "place_players": Exercise("Where?", "Drag {numbers}.", WORKED,
-                              PlacePlayers(("10", "11"), (denies("10", "6"), denies("11", "3"), leaves_ball("11")),
+                              PlacePlayers(("10", "11"), (denies("10", "6"), denies("11", "2"), leaves_ball("11")),
                                            "A cover takes the short pass away."), "Two men."),
     "move_players": Exercise("Who?", "Move one.", WORKED.moved("pressing", "11", (12, 8)),
-                             MovePlayers(("6", "7", "11"), (taken("3"), stays_taken()), "Out to him.",
-                                         beside_their_3, most=1), "At their 3."),
+                             MovePlayers(("6", "7", "11"), (taken("2"), stays_taken()), "Out to him.",
+                                         beside_their_2, most=1), "At their 2."),
     "made_exercise": Exercise("Your own?", "Make one.", WORKED, MadeExercise(), "Your picture."),
     "write_rule": Exercise("A rule?", "Write it.", scene("build-up right"),
                            WriteRule("place_presser", between_goal_and_neighbour, "Between goal and neighbour.",
@@ -111,7 +102,6 @@ KEYS = {
     "hold_step_drop": Key(wrong=("hold", "step"), right=("drop", "Drop ")),
     "order_steps": Key(wrong=("7 9 10 11", "9, 10, 11"), right=("9 10 11 7", ["9", 10, "11", 7])),
     "set_number": Key(wrong=(1, "9 m"), right=(3.5, "3,9 m")),
-    "furthest": Key(wrong=(2, "30 m"), right=(12, "11,5 m")),
     "mark_gaps": Key(wrong=("9-10", "none"), right=("9-10, 10-11", [("11", "10"), (9, 10)])),
     "name_fault": Key(wrong=("straight press", "block too long"),
                       right=("far side too narrow", "FAR side too narrow")),

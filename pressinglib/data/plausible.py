@@ -1,0 +1,86 @@
+"""What is said of a match's numbers, against the numbers themselves: units, clock, direction, and what is odd."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from pressinglib.data.coordinates import ORIGINS, UNITS, Coordinates, Report
+from pressinglib.data.tracking import BALL_MPS, PLAYER_MPS, Floats, Ints, Tracking, gaps, jumps
+from pressinglib.errors import BadInput
+from pressinglib.field.pitch import OUTSIDE_M, Pitch
+from pressinglib.tables import listed
+
+FAR_M = 10.0  # further off the pitch than this nobody is: unit or origin are wrong (own choice)
+SPREAD_M = (8.0, 35.0)  # of a side about its middle; in a match 15 to 25 (this and the next three: own choice)
+ON_PITCH = 0.9  # of all places
+USUAL_MPS = (0.1, 12.0)  # half of those who move are slower; in a match 1 to 2
+LONGEST_STEP_S = 10.0
+CLOCKS = {"seconds": 1.0, "milliseconds": 0.001, "minutes": 60.0, "numbers of frames": 0.04}
+FEWEST = 7  # players of whom a spread says something
+
+
+def check_places(xy: Floats, period: Ints, group: Ints, told: Coordinates, pitch: Pitch, report: Report) -> None:
+    """BadInput where the places (n, 2), read as told, are not those of teams on a pitch; it says what they could be.
+
+    Rows of one `group` are a side in a frame.
+    """
+    def wrong(unit: str, origin: str) -> str:
+        placed = replace(told, unit=unit, origin=origin).metres(xy, period, pitch)
+        spread_m = _spread_m(placed, group)
+        on_pitch = pitch.holds(placed, FAR_M).sum() / max(np.isfinite(placed).all(1).sum(), 1)
+        bad = spread_m < SPREAD_M[0] or spread_m > SPREAD_M[1] or on_pitch < ON_PITCH  # NaN: too few to tell
+        return f"{spread_m:.3g} m, {on_pitch:.0%} of the places, as {unit} from the {origin}" if bad else ""
+
+    got = wrong(told.unit, told.origin)
+    if got:
+        others = [f"{unit} from the {origin}" for unit in UNITS for origin in ORIGINS if not wrong(unit, origin)]
+        low, high = SPREAD_M
+        raise BadInput(f"{report.file}, x and y", expected=f"teams spread over {low:g}-{high:g} m, on the pitch",
+                       got=got, todo=f"check unit and origin: it looks like {listed(others, 'or', 'no match')}")
+
+
+def _spread_m(xy: Floats, group: Ints) -> float:
+    """How far a side is spread about its middle (root mean square), usually; NaN where fewer than 7 are seen."""
+    here = np.isfinite(xy).all(1)
+    count = np.maximum(np.bincount(group[here]), 1)
+    squares = np.zeros(len(count))
+    for x in xy[here].T:
+        squares += np.bincount(group[here], x**2) / count - (np.bincount(group[here], x) / count) ** 2
+    return float(np.sqrt(np.median(squares[count >= FEWEST].clip(0)))) if (count >= FEWEST).any() else np.nan
+
+
+def check_times(match: Tracking, report: Report) -> None:
+    """BadInput where steps of time and speeds are not those of a match in seconds; it says what they could be."""
+    steps, places = np.diff(match.time_s), np.concatenate([match.home.xy, match.away.xy], axis=1)
+    speed = np.hypot(*np.moveaxis(np.diff(places, axis=0), -1, 0)) / steps[:, None]
+    step, pace = float(np.median(steps)), float(np.median(speed[speed > 0])) if (speed > 0).any() else np.nan
+    report.note(f"{1 / step:.4g} frames a second; who moves has {pace:.2g} m/s, usually")
+    fit = [words for words, seconds in CLOCKS.items() if step * seconds <= LONGEST_STEP_S
+           and not (pace / seconds < USUAL_MPS[0] or pace / seconds > USUAL_MPS[1])]  # NaN: nobody moves
+    if "seconds" not in fit:
+        raise BadInput(f"{report.file}, time", expected="seconds", got=f"steps of {step:.3g}, in one of which a player "
+                       f"moves {pace:.2g} m", todo=f"check the times: they look like {listed(fit, 'or', 'no clock')}")
+
+
+def look_over(match: Tracking, report: Report) -> None:
+    """Count what is odd without being wrong, and say if the direction looks wrong."""
+    count, t, teams = report.counts, match.time_s, (match.home.xy, match.away.xy)
+    count["frames read"] += len(match)
+    count["frames without a ball"] += int((~np.isfinite(match.ball_xy).all(1)).sum())
+    count["gaps in time"] += int((gaps(t) & (np.diff(match.period, prepend=match.period[0]) == 0)).sum())
+    count["jumps of a player (slowed to 10 m/s)"] += sum(int(jumps(t, xy, PLAYER_MPS).sum()) for xy in teams)
+    count["jumps of the ball (slowed to 35 m/s)"] += int(jumps(t, match.ball_xy, BALL_MPS).sum())
+    count["places more than 3 m off the pitch (put there)"] += sum(
+        int((np.isfinite(xy).all(-1) & ~match.pitch.holds(xy, OUTSIDE_M)).sum()) for xy in (*teams, match.ball_xy))
+    for k in np.unique(match.period):
+        home, away = (_usual_x(team[match.period == k, :, 0]) for team in teams)
+        if home.min() > away.min() and home.max() > away.max():  # the deepest at home should be nearer to -x
+            report.add(None, "", f"in period {k} the home side stands as if it attacked the other way",
+                       then="the direction was taken as declared: check it")
+
+
+def _usual_x(x: Floats) -> Floats:
+    """(N,) the median of each player, 0 for who is never seen."""
+    return np.nanmedian(np.where(np.isfinite(x).any(0), x, 0.0), axis=0)
