@@ -17,7 +17,7 @@ from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
-from pressinglib.show.export import CAPTION_M, composed
+from pressinglib.show.export import CAPTION_M, SCREEN_DPI, composed, few_colours
 from pressinglib.show.labels import Labels, role_rows
 from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, figures_bytes, wrapped
 from pressinglib.show.moments import timed_drawings
@@ -84,6 +84,12 @@ class Pages:
 
     def __len__(self) -> int:
         return len(self._figures)
+
+    def __repr__(self) -> str:
+        return f"Page: {self.title}; {' '.join(self._words)}"
+
+    def _repr_png_(self) -> bytes:
+        return few_colours(self.bytes("png", SCREEN_DPI))
 
     @property
     def width_cm(self) -> float:

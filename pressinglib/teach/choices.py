@@ -21,7 +21,7 @@ from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.verdict import Finding
 
 SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
-STEPS = {"degrees": 1.0, "s": 0.1}  # to full ones a band is widened, half metres else: no eye tells less (own choice)
+STEPS = {"degrees": 1.0, "points": 1.0, "moments": 1.0, "s": 0.1}  # a band is widened to full ones, else half metres
 TEAM_OF = {"player": "pressing", "opponent": "possession"}  # by the first word of what is chosen
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
@@ -283,7 +283,7 @@ class SetNumber(Judge):
 
     def findings(self, plan: Plan, value: float) -> list[Finding]:
         """Inside the band, or how far outside and what comes of it."""
-        (low, high), value, said = self.limits(plan), round(value, 0 if self.unit == "degrees" else 1), self.written
+        (low, high), value, said = self.limits(plan), round(value, self.digits), self.written
         if value < low:
             return [Finding(False, f"{said(value)} is {said(low - value)} too little. {self.too_little}")]
         if value > high:
@@ -305,11 +305,16 @@ class SetNumber(Judge):
     def model(self, plan: Plan) -> float:
         """The good value, in full tenths where that is still inside."""
         low, best, high = self.band(plan)
-        short = round(best, 0 if self.unit == "degrees" else 1)
+        short = round(best, self.digits)
         return short if low <= short <= high else best
 
     def written(self, value: float) -> str:
-        return f"{value:.0f} {self.unit}" if self.unit == "degrees" else f"{value:.1f} {self.unit}"
+        return f"{value:.{self.digits}f} {self.unit}"
+
+    @property
+    def digits(self) -> int:
+        """Behind the point: what is counted in full ones has none."""
+        return int(STEPS.get(self.unit) != 1.0)
 
     def shown(self, situation: Situation, value: float) -> Situation:
         return situation if self.moved is None else self.moved(situation, value)
