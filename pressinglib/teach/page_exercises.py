@@ -225,7 +225,6 @@ def save_page(what: Any, path: str | Path, title: str = "", *, layers: Iterable[
     Traceback (most recent call last):
     pressinglib.errors.BadInput: page: expected scenes and exercises; got none. Give at least one.
     """
-    as_a(title, str, "title of the page", "give a text")
     items = list(what) if isinstance(what, list | tuple) else [what]
     if not items:
         raise BadInput("page", expected="scenes and exercises", got="none", todo="give at least one")
