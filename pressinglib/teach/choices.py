@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from pressinglib.doors import door_class
 from pressinglib.errors import BadInput
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
@@ -140,7 +141,7 @@ class OrderSteps(Judge):
 
     def _pair(self, measure: Mapping[str, float], a: str, b: str) -> Finding:
         holds = round(measure[a], 1) <= round(measure[b] + self.level, 1)
-        words = f"{a} {measure[a]:.1f} {self.unit}, {b} {measure[b]:.1f} {self.unit}"
+        words = f"{a}: {measure[a]:.1f} {self.unit}, {b}: {measure[b]:.1f} {self.unit}"
         return Finding(holds, f"{words}." if holds else f"{words}: {b} is before {a}.")
 
     def hints(self, plan: Plan) -> tuple[str, str]:
@@ -167,6 +168,7 @@ class OrderSteps(Judge):
         return self if max(values) - min(values) > self.level else None
 
 
+@door_class
 @dataclass(frozen=True)
 class NameFault(Judge):
     """Say which of a few faults is there; every one that the engine finds is right.
