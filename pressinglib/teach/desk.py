@@ -11,7 +11,7 @@ from typing import Any
 
 import ipywidgets as w
 
-from pressinglib.errors import PressingError
+from pressinglib.errors import PressingError, as_a
 from pressinglib.field.scenes import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
@@ -78,7 +78,8 @@ class Desk(Displayed):
 
     def __init__(self, begin: Situation | Board | None = None, folder: str = FOLDER) -> None:
         first = begin if begin is not None else Situation.line_up("4-4-2", "3-5-2", ball_xy=(33, 14))
-        picture, rules = (first.situation, first.rulebook) if isinstance(first, Board) else (first, Rulebook())
+        picture, rules = (first.situation, first.rulebook) if isinstance(first, Board) else (
+            as_a(first, Situation, "picture of the desk", "give a Situation or a Board"), Rulebook())
         self.shop = Workshop(folder)
         self.order = [*self.shop.titles().values()]
         self.board = DeskBoard(picture, rules, self._clicked)
