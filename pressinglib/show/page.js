@@ -207,7 +207,7 @@ function exercise(root, { form, verdicts, answers, hints, model, moved, solution
       wrong += outcome == "wrong"
       if (why) [why.hidden, why.open] = [false, outcome == "right"]
       const answer = placed.length ? Object.fromEntries(placed.map(([n], k) => [n, where(k).map(dm => dm / 10)])) : key()
-      keep({ lesson, exercise: name, answer, outcome })
+      if (lesson) keep({ lesson, exercise: name, answer, outcome })
     },
     hint() { hint = Math.min(hint + 1, hints.length); tell(`Hint ${hint} of ${hints.length}: ${hints[hint - 1]}`) },
     show() {

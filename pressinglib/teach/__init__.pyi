@@ -10,6 +10,7 @@ from .gap_questions import MarkGaps
 from .handout import Handout, saved
 from .line_questions import HoldStepDrop
 from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
+from .page_exercises import save_page
 from .placing import DenyOption, MovePlayers, PlacePlayers
 from .practice import Practice
 from .press_questions import Race, SteerSide, WhoPresses
@@ -21,10 +22,10 @@ from .verdict import Card, Finding, Verdict
 from .widget import TryIt
 
 __all__ = [
-    "KINDS", "Accepted", "Band", "Card", "Chart", "Choose", "ClassResults", "Criterion", "Denial", "DenyOption", "Desk",
-    "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge", "MarkClass",
-    "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "Progress", "Race", "SetNumber",
-    "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion", "danger_chart", "exercises_of",
-    "jobs", "load_exercise", "make_exercise", "progress_of", "read_class", "read_exercises", "save_exercise",
+    "KINDS", "Accepted", "Band", "Card", "Chart", "Choose", "ClassResults", "Criterion", "Denial", "DenyOption",
+    "Desk", "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge", "MarkClass", "MarkGaps",
+    "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "Progress", "Race", "SetNumber", "Stand",
+    "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion", "danger_chart", "exercises_of", "jobs",
+    "load_exercise", "make_exercise", "progress_of", "read_class", "read_exercises", "save_exercise", "save_page",
     "save_slides", "saved", "share_chart", "side_by_side", "slides_of", "what_stays_open",
 ]
