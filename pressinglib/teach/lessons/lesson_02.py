@@ -197,7 +197,7 @@ how_far_off = Exercise(
 
 where_he_ends = Exercise(
     "Late. Where does his run end?", "Move 11 to where he should stand when their 2 has made his first touch.",
-    _pass_travels("2", 0.1, {"11": (21.5, 25)}), PlacePlayers(
+    _pass_travels("2", 0.1, {"11": (22.3, 25.6)}), PlacePlayers(
         ("11",), (stops_in_time("11"), slows_down("11")),
         "Who is late does not dive in: he stops goal-side, near enough to hold the man up.", in_the_way),
     "Look for the place that 11 can still reach.")
