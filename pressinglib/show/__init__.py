@@ -6,9 +6,9 @@ from base64 import b64encode
 from html import escape
 from typing import Any
 
-import lazy_loader
+from pressinglib.doors import doors
 
-__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
+__getattr__, __dir__, __all__ = doors(__name__, __file__)
 
 # What a notebook shows of a value of the model, which knows no view: one table joins them.
 PICTURES = (("pressinglib.field.situation", "Situation"), ("pressinglib.roles.plan", "Plan"))
@@ -24,10 +24,10 @@ def picture_html(what: Any) -> str | None:
     """The picture, with its words for those who do not see it; nothing where matplotlib is not installed."""
     from pressinglib.show.export import picture
 
-    shown = picture(what)
+    shown = what if hasattr(what, "_repr_png_") else picture(what)
     try:
         png = b64encode(shown._repr_png_()).decode()
     except ImportError:
         return None
-    words = escape(f"{shown.drawing.title}: {shown.drawing.words}")
+    words = escape(repr(shown).removeprefix("Picture: "))
     return f'<img alt="{words}" style="max-width:100%" src="data:image/png;base64,{png}">'

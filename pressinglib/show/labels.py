@@ -10,7 +10,7 @@ from math import dist
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import UnknownName
+from pressinglib.errors import as_known
 from pressinglib.field.pitch import Pitch, corridor, third
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
@@ -80,6 +80,8 @@ class Labels:
     unit : "metres" or "yards"
     upright : bool
         The picture will be shown with the pressing team attacking upwards: words then lie across the pitch.
+    least_m : float
+        Height that type will have at least, where a picture is shown small: so much room it gets.
 
     Raises
     ------
@@ -97,11 +99,11 @@ class Labels:
     names: str = "numbers"
     unit: str = "metres"
     upright: bool = False
+    least_m: float = 0.0
 
     def __post_init__(self) -> None:
         for kind, value, known in (("names on the shirts", self.names, NAMES), ("unit", self.unit, tuple(UNITS))):
-            if value not in known:
-                raise UnknownName(kind, value, known)
+            as_known(value, known, kind)
 
     def shirt(self, player: Player) -> str:
         """What stands on a player's shirt; a slot that is unknown leaves him his number."""
@@ -174,7 +176,8 @@ class LabelPlacement:
 
     def place(self, candidates: ArrayLike, half: XY) -> XY:
         """The candidate (K, 2) whose box covers least; the first of equals. It is taken from now on."""
-        places = np.asarray(candidates, float)
+        places, larger = np.asarray(candidates, float), max(1.0, self.labels.least_m / (2 * half[1]))
+        half = (larger * half[0], larger * half[1])
         half = (half[1], half[0]) if self.labels.upright else half  # along the pitch and across it
         best = places[int(np.argmin(self._covered(places, half) + self._outside(places, half)))]
         xy = (float(best[0]), float(best[1]))

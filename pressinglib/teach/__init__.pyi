@@ -13,7 +13,7 @@ from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from .placing import DenyOption, MovePlayers, PlacePlayers
 from .practice import Practice
 from .press_questions import Race, SteerSide, WhoPresses
-from .rule_questions import MadeExercise, WriteRule
+from .rule_questions import WriteRule
 from .slides import save_slides, slides_of
 from .stand import Denial, Stand
 from .tables import jobs, side_by_side, what_stays_open
@@ -22,7 +22,7 @@ from .widget import TryIt
 
 __all__ = [
     "KINDS", "Accepted", "Band", "Card", "Chart", "Choose", "ClassResults", "Criterion", "Denial", "DenyOption", "Desk",
-    "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge", "MadeExercise", "MarkClass",
+    "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge", "MarkClass",
     "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "Progress", "Race", "SetNumber",
     "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion", "danger_chart", "exercises_of",
     "jobs", "load_exercise", "make_exercise", "progress_of", "read_class", "read_exercises", "save_exercise",

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from pressinglib.doors import door_class
 from pressinglib.errors import BadInput
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
@@ -20,7 +21,7 @@ from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.verdict import Finding
 
 SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
-STEPS = {"degrees": 1.0, "s": 0.1}  # to full ones a band is widened, half metres else: no eye tells less (own choice)
+STEPS = {"degrees": 1.0, "points": 1.0, "moments": 1.0, "s": 0.1}  # a band is widened to full ones, else half metres
 TEAM_OF = {"player": "pressing", "opponent": "possession"}  # by the first word of what is chosen
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
@@ -140,7 +141,7 @@ class OrderSteps(Judge):
 
     def _pair(self, measure: Mapping[str, float], a: str, b: str) -> Finding:
         holds = round(measure[a], 1) <= round(measure[b] + self.level, 1)
-        words = f"{a} {measure[a]:.1f} {self.unit}, {b} {measure[b]:.1f} {self.unit}"
+        words = f"{a}: {measure[a]:.1f} {self.unit}, {b}: {measure[b]:.1f} {self.unit}"
         return Finding(holds, f"{words}." if holds else f"{words}: {b} is before {a}.")
 
     def hints(self, plan: Plan) -> tuple[str, str]:
@@ -167,6 +168,7 @@ class OrderSteps(Judge):
         return self if max(values) - min(values) > self.level else None
 
 
+@door_class
 @dataclass(frozen=True)
 class NameFault(Judge):
     """Say which of a few faults is there; every one that the engine finds is right.
@@ -281,7 +283,7 @@ class SetNumber(Judge):
 
     def findings(self, plan: Plan, value: float) -> list[Finding]:
         """Inside the band, or how far outside and what comes of it."""
-        (low, high), value, said = self.limits(plan), round(value, 0 if self.unit == "degrees" else 1), self.written
+        (low, high), value, said = self.limits(plan), round(value, self.digits), self.written
         if value < low:
             return [Finding(False, f"{said(value)} is {said(low - value)} too little. {self.too_little}")]
         if value > high:
@@ -303,11 +305,16 @@ class SetNumber(Judge):
     def model(self, plan: Plan) -> float:
         """The good value, in full tenths where that is still inside."""
         low, best, high = self.band(plan)
-        short = round(best, 0 if self.unit == "degrees" else 1)
+        short = round(best, self.digits)
         return short if low <= short <= high else best
 
     def written(self, value: float) -> str:
-        return f"{value:.0f} {self.unit}" if self.unit == "degrees" else f"{value:.1f} {self.unit}"
+        return f"{value:.{self.digits}f} {self.unit}"
+
+    @property
+    def digits(self) -> int:
+        """Behind the point: what is counted in full ones has none."""
+        return int(STEPS.get(self.unit) != 1.0)
 
     def shown(self, situation: Situation, value: float) -> Situation:
         return situation if self.moved is None else self.moved(situation, value)

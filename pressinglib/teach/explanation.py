@@ -11,6 +11,7 @@ import re
 import sys
 from collections.abc import Iterator
 from html import escape
+from operator import attrgetter
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -21,8 +22,8 @@ from pressinglib.show import picture_html
 from pressinglib.teach import lessons
 from pressinglib.teach.exercise import Exercise
 
-SECTION, PLACE = re.compile(r"^## *(\w+) *$", re.MULTILINE), re.compile(r"^\{(\w+)\} *$", re.MULTILINE)
-PLACED = re.compile(r"<p>\{(\w+)\}</p>")
+SECTION, PLACE = re.compile(r"^## *(\w+) *$", re.MULTILINE), re.compile(r"^\{([\w.]+)\} *$", re.MULTILINE)
+PLACED = re.compile(r"<p>\{([\w.]+)\}</p>")
 _markdown = mistune.create_markdown(escape=True)
 
 
@@ -46,7 +47,7 @@ def section_of(exercise: Exercise) -> tuple[ModuleType, str] | None:
 def explained(lesson: ModuleType, words: str) -> str:
     """The words as HTML, with the lesson's tables and pictures in their places; AttributeError for an unknown one."""
     html = str(_markdown(PLACE.sub(r"\n\n{\1}\n\n", words)))
-    return PLACED.sub(lambda place: _html_of(getattr(lesson, place[1])), html)
+    return PLACED.sub(lambda place: _html_of(attrgetter(place[1])(lesson)), html)
 
 
 def _loaded() -> Iterator[ModuleType]:

@@ -22,7 +22,7 @@ OFFERED = {
     "Board", "Dribble", "Fault", "Frames", "Pass", "Pitch", "Plan", "Player", "PressingError", "Rulebook", "Run",
     "Sequence", "Settings", "Situation", "Touch", "TryIt", "check_rule", "compare_rulebooks", "data", "field",
     "find_faults", "load_situation", "physics", "picture", "plan_frames", "plan_press", "play", "roles",
-    "save_picture", "save_situation", "scene", "scene_names", "show", "simulate", "teach",
+    "save_page", "save_picture", "save_situation", "scene", "scene_names", "show", "simulate", "teach",
 }
 OPEN_MATCH = ROOT / "notebooks" / "data" / "dfl-open"
 ROOMS = ("field", "physics", "roles", "play", "data", "show", "teach")
@@ -161,5 +161,5 @@ def test_a_fixed_name_takes_what_it_took(function: str) -> None:
 
 def test_a_formula_refuses_in_words_however_often_it_is_asked_for() -> None:
     for _ in range(2):
-        with pytest.raises(pl.PressingError, match="arguments of ball_time"):
+        with pytest.raises(pl.PressingError, match="distance_m of ball_time"):
             pl.physics.ball_time("")

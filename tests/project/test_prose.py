@@ -9,6 +9,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
+from pressinglib.teach.explanation import sections
 from tests.teach.lessons import exercises_of, lesson_modules
 
 ROOT = Path(__file__).parents[2]
@@ -47,7 +48,8 @@ def said_in(number: str) -> list[str]:
     """What the exercises of a lesson say before anybody answers."""
     module = lesson_modules().get(f"lesson_{number}")
     exercises = exercises_of(module).values() if module else ()
-    return [words for e in exercises for words in (e.title, e.asks, *(e.hint(step).words for step in (1, 2)))]
+    told = sections(module).values() if module else ()
+    return [*told, *(words for e in exercises for words in (e.title, e.asks, *(e.hint(s).words for s in (1, 2))))]
 
 
 def found(words: tuple[str, ...], texts: list[str]) -> list[str]:
@@ -98,7 +100,8 @@ def test_a_prediction_comes_before_every_board(notebook: nbformat.NotebookNode) 
 def test_it_asks_enough_exercises_and_not_too_many(number: str, notebook: nbformat.NotebookNode) -> None:
     module = lesson_modules().get(f"lesson_{number}")
     if module is not None:
-        asked = {name for cell in notebook.cells for name in re.findall(r"(\w+)\.check\(", cell.source)}
+        asked = {name for cell in notebook.cells
+                 for name in re.findall(r"(?:TryIt\(lesson\.)?(\w+)(?:\)|\.check\()", cell.source)}
         assert FEWEST.get(number, 5) <= len(asked & set(vars(module))) <= TOP_EXERCISES
         assert len(exercises_of(module)) <= TOP_EXERCISES
 

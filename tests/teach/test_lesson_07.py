@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from math import dist
 
 from pressinglib.roles.approach import broken
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
+from pressinglib.teach.explanation import sections
 from pressinglib.teach.lessons import lesson_07 as lesson
 from pressinglib.teach.press_questions import Race
-from tests.teach.kept import kept, printed, prose, rows
 
-NOTEBOOK = kept("07")
+WHY = sections(lesson)
 THROUGH, FIRST, AGAIN = (e.plan for e in (lesson.who_goes, lesson.full_back, lesson.and_now))
 
 
@@ -30,21 +29,30 @@ def test_four_are_beaten_three_only_run_back_and_one_covers() -> None:
     assert {n for n, found in lesson.who_is_beaten(THROUGH).items() if found.holds} == {"9", "10", "11"}
     jobs = THROUGH.assignments
     assert {n for n, job in jobs.items() if job.role == "cover"} == {"8"}
-    assert (jobs["8"].mark, jobs["3"].role, THROUGH.account["11"]) == ("10", "back line", "free")
+    assert (jobs["8"].mark, jobs["3"].role, THROUGH.account["7"]) == ("10", "back line", "free")
     assert jobs["7"].duty.startswith("guard the far side")
 
 
 def test_back_into_the_crowd_though_the_left_line_is_nearer_and_outside_near_a_line() -> None:
     assert THROUGH.situation.ball_xy[1] > 0 and THROUGH.steer == "right"
-    assert "2 are to the left of the ball, 8 to the right" in lesson.crowd(THROUGH)
+    assert "Left of the ball you have 2, right of it 8" in lesson.crowd(THROUGH)
     assert (broken(FIRST.picture)[0], FIRST.situation.ball_xy[1] < -20, FIRST.steer) == (True, True, "right")
     assert THROUGH.rulebook.settings.touchline_m == 14
 
 
-def test_the_run_is_told_as_it_was_played() -> None:
-    lines = printed(NOTEBOOK, "time-played").splitlines()
-    assert re.search(r"6 is in the way", lines[2]) and re.search(r"Enough of us are goal-side", lines[3])
-    assert "takes the ball" not in "".join(lines)
+def test_the_late_press_is_broken_when_the_film_stops_and_not_before() -> None:
+    film = lesson.late_press(2.6)
+    assert [e.time_s for e in film.happened("pass received")][0] < film.times[-1]
+    assert not broken(film.plans[0].picture)[0] and broken(lesson.beaten.plan.picture)[0]
+
+
+def test_the_film_stops_before_anybody_is_in_the_way_and_six_is_first() -> None:
+    run = lesson.run_at_us(lesson.how_long.situation)
+    stopped = run.happened("carrier contained")[0]
+    assert (stopped.pressing, round(2 * stopped.time_s) / 2) == (("6",), 3.5)
+    assert "three and a half seconds" in WHY["how_long"]
+    assert not run.happened("ball won")
+    assert lesson.run_at_us(lesson.how_long.situation, 2.0).times[-1] < stopped.time_s
 
 
 def test_the_full_back_goes_and_stays_for_the_seconds_that_are_named() -> None:
@@ -56,21 +64,21 @@ def test_the_full_back_goes_and_stays_for_the_seconds_that_are_named() -> None:
     assert AGAIN.rulebook.settings.step_out_s == 1.0
 
 
-def test_straight_back_he_needs_6_m_and_at_the_carrier_9() -> None:
+def test_straight_back_is_the_shorter_way_home() -> None:
     s = FIRST.situation
     (x, y), (ball_x, ball_y) = s.player("pressing", "7").xy, s.ball_xy
     away_m = dist((x, y), (ball_x, ball_y))
     back = [s.moved("pressing", "7", (x - m, y)) for m in range(12)]
     chasing = [s.moved("pressing", "7", (x + m * (ball_x - x) / away_m, y + m * (ball_y - y) / away_m))
                for m in range(12)]
-    assert [next(m for m, moved in enumerate(way) if plan_press(moved).presser == "7")
-            for way in (back, chasing)] == [6, 9]
+    straight, at_him = (next(m for m, moved in enumerate(way) if plan_press(moved).presser == "7")
+                        for way in (back, chasing))
+    assert 0 < straight < at_him
 
 
 def test_both_rules_leave_the_same_two_and_the_full_back_only_delays() -> None:
-    midfield, first = rows(NOTEBOOK, "contested-both")
+    midfield, first = lesson.both_rules()
     assert (midfield["goes"], first["goes"]) == ("7", "2")
     assert (midfield["open"], first["open"]) == ("4 and 11", "4 and 11")
-    assert f"{first['there in']} is his way to the spot" in prose(NOTEBOOK, "contested-why")
     anyone = plan_press(AGAIN.situation, Rulebook(Settings(pressers="anyone")))
     assert [plan.assignments[n].duty.split()[0] for plan, n in ((AGAIN, "7"), (anyone, "2"))] == ["press", "contain"]

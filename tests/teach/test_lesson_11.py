@@ -9,7 +9,6 @@ import nbformat
 import pytest
 
 from pressinglib.field.scenes import SCENES, scene
-from pressinglib.roles.compare import compare_rulebooks
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.teach.lessons import lesson_11
@@ -42,9 +41,7 @@ def test_eight_is_nearest_and_beaten_and_four_is_sooner() -> None:
 
 
 def test_three_of_seventeen_scenes_differ(lesson: nbformat.NotebookNode) -> None:
-    own = Rulebook().with_rules(choose_presser=lesson_11.the_nearest)
-    found = compare_rulebooks(Rulebook(), own, names=("stock", "the nearest"), with_faults=False)
-    assert (len(found.differing), len(found.rows)) == (3, 17)
+    assert (len(lesson_11.compared().differing), len(lesson_11.compared().rows)) == (3, 17)
     assert "of the 17" in "".join(cell.source for cell in lesson.cells)
 
 

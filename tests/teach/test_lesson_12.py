@@ -8,15 +8,8 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from pressinglib.data import MatchPlan, Tracking, read_tracking
-from pressinglib.data.match_statistics import (
-    BALANCE,
-    FirstPressers,
-    ShareTable,
-    fault_rates,
-    first_presser,
-    spot_adherence,
-)
+from pressinglib.data import MatchPlan, Share, Tracking
+from pressinglib.data.match_statistics import BALANCE, FirstPressers, ShareTable, fault_rates
 from pressinglib.errors import UnknownName
 from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.field.scene_file import load_scene
@@ -35,22 +28,27 @@ def lesson() -> nbformat.NotebookNode:
 
 @pytest.fixture(scope="module")
 def match() -> Tracking:
-    return read_tracking(lesson_12.MATCH)
+    return lesson_12.match()
 
 
 @pytest.fixture(scope="module")
-def asked(match: Tracking) -> dict[float, FirstPressers]:
-    plan = MatchPlan.of(match, lesson_12.ANYONE, with_faults=False)
-    return {lead: first_presser(plan, lead) for lead in (0.0, 0.5, 1.0)}
+def asked() -> dict[float, FirstPressers]:
+    return {lead: lesson_12.went(lead) for lead in (0.0, 0.5, 1.0)}
 
 
 @pytest.fixture(scope="module")
-def missing(match: Tracking) -> ShareTable:
-    return fault_rates(MatchPlan.of(match, lesson_12.ANYONE, per_second=1))
+def missing() -> ShareTable:
+    return lesson_12.missing()
 
 
-def test_the_share_that_is_asked_about_is_the_one_that_was_counted(asked: dict[float, FirstPressers]) -> None:
-    assert asked[0.5].shares["the one named"] == lesson_12.SOME
+def test_the_shares_that_are_asked_about_are_those_that_are_counted(asked: dict[float, FirstPressers],
+                                                                    missing: ShareTable) -> None:
+    counts, followed = lesson_12.whole().counts(), lesson_12.followed().shares
+    assert Share(counts["planned"], counts["frames"]) == lesson_12.PLANNED
+    assert (asked[0.5].shares["the one named"], asked[0.5].shares["the nearest"]) == (
+        lesson_12.NAMED, lesson_12.NEAREST)
+    assert missing.shares["any of these"] == lesson_12.MISSING
+    assert {role: followed[role] for role in lesson_12.NEARER} == lesson_12.NEARER
 
 
 def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, FirstPressers]) -> None:
@@ -90,8 +88,8 @@ def test_kinds_that_do_not_exist_are_refused(match: Tracking) -> None:
         fault_rates(MatchPlan.of(match, per_second=0.01), ["no plan"])
 
 
-def test_pressers_balance_and_back_lines_come_nearer_and_covers_as_often_as_not(match: Tracking) -> None:
-    rows = spot_adherence(MatchPlan.of(match, lesson_12.ANYONE, per_second=1)).shares
+def test_pressers_balance_and_back_lines_come_nearer_and_covers_as_often_as_not() -> None:
+    rows = lesson_12.followed().shares
     assert [role for role, share in rows.items() if share.interval[0] > 0.5] == ["pressure", "balance", "back line"]
     assert rows["cover"].interval[0] < 0.5 < rows["cover"].interval[1]
 

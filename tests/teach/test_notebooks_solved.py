@@ -1,4 +1,4 @@
-"""Every notebook with its dots filled in: wrong, right, every hint, the solution; in one kernel, from top to bottom."""
+"""Every notebook with its questions answered: wrong, right, every hint, the solution; in one kernel, top to bottom."""
 
 from __future__ import annotations
 
@@ -19,7 +19,8 @@ pytestmark = pytest.mark.full
 NOTEBOOKS = {f"lesson_{path.name[:2]}": path
              for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
 TASK = re.compile(r"\blesson\.(\w+)\.(check|hint|why_not)\(")
-ON_BOARD = re.compile(r"^pl\.TryIt\(lesson\.(\w+)")
+BLOCK = re.compile(r"^pl\.TryIt\(lesson\.(\w+)\)", re.MULTILINE)
+STEPS = [str(step) for step in range(1, HINTS + 1)]
 OUTCOMES = ["Not attempted", "Not yet", "Not yet", "Right", "Right", "Right"]
 
 
@@ -39,14 +40,24 @@ def solved(lesson: str) -> Iterator[nbformat.NotebookNode]:
 
 
 def tried(lesson: str, cell: nbformat.NotebookNode) -> list[nbformat.NotebookNode]:
-    """Copies of a cell with every answer that is known for its exercise."""
-    task = TASK.search(cell.source) if cell.cell_type == "code" else None
-    if task is None or "..." not in cell.source:
+    """Cells with every answer and hint that is known for the exercise of a block, or for what is typed in a cell."""
+    if cell.cell_type != "code":
+        return []
+    if block := BLOCK.search(cell.source):
+        name = block[1]
+        return [*filled(name, "check", f"lesson.{name}.check(...)", ["...", *written(lesson, name)]),
+                *filled(name, "hint", f"lesson.{name}.hint(...)", ["...", *STEPS])]
+    task = TASK.search(cell.source) if "..." in cell.source else None
+    if task is None:
         return []
     assert cell.source.count("...") == 1
     name, asked = task.groups()
-    values = [str(step) for step in range(1, HINTS + 1)] if asked == "hint" else written(lesson, name)
-    return [nbformat.v4.new_code_cell(cell.source.replace("...", value), metadata={"of": name, "asked": asked})
+    return filled(name, asked, cell.source, STEPS if asked == "hint" else written(lesson, name))
+
+
+def filled(name: str, asked: str, source: str, values: list[str]) -> list[nbformat.NotebookNode]:
+    """A cell for each value in the place of the dots."""
+    return [nbformat.v4.new_code_cell(source.replace("...", value), metadata={"of": name, "asked": asked})
             for value in values]
 
 
@@ -92,12 +103,11 @@ def test_every_exercise_helps_in_four_steps(lesson: str, solved: nbformat.Notebo
 
 def test_as_kept_nothing_is_answered(lesson: str) -> None:
     notebook = nbformat.read(NOTEBOOKS[lesson], as_version=4)
-    checks = [said(notebook, name, "check") for name in exercises(lesson)]
-    assert [texts[0].partition(":")[0] for texts in checks] == ["Not attempted"] * len(checks)
+    texts = [text for name in exercises(lesson) for text in said(notebook, name, "check")]
+    assert [text.partition(":")[0] for text in texts] == ["Not attempted"] * len(texts)
 
 
-def test_what_is_asked_on_a_board_is_an_exercise_of_the_lesson(lesson: str, solved: nbformat.NotebookNode) -> None:
-    boards = [found[1] for cell in solved.cells if cell.cell_type == "code"
-              for found in [ON_BOARD.search(cell.source.splitlines()[-1])] if found]
-    assert set(boards) <= set(exercises(lesson))
-    assert boards != []
+def test_what_is_asked_in_a_block_is_an_exercise_of_the_lesson(lesson: str, solved: nbformat.NotebookNode) -> None:
+    blocks = [found[1] for cell in solved.cells if cell.cell_type == "code" for found in BLOCK.finditer(cell.source)]
+    assert set(blocks) <= set(exercises(lesson))
+    assert blocks != []

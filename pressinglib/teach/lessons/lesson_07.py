@@ -5,26 +5,35 @@ All scenes are invented. Who steps out and who runs where is common practice; se
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+
 import numpy as np
 
-from pressinglib import Plan, Situation, scene
+from pressinglib import Dribble, Pass, Plan, Rulebook, Sequence, Settings, Situation, plan_press, scene, simulate
 from pressinglib.field.player import XY
+from pressinglib.roles.approach import broken
 from pressinglib.roles.balance import recovery_spots
-from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, WhoPresses, criterion
+from pressinglib.tables import Table
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, criterion
+from pressinglib.teach.choices import NO_BAND, Band, Choices
+from pressinglib.teach.lessons import lesson_02, lesson_03, lesson_05
 from pressinglib.teach.pictures import placed, running
 from pressinglib.teach.stand import LEVEL_M
+from pressinglib.teach.tables import side_by_side
 
 FULL_BACK, WINGER = "2", "7"
 GO, STAY = "go", "stay"
-INSIDE_M = 3.0  # so far beside the inside line is still on it (own choice)
-RUNS_BACK = "run back"
+INSIDE_M = 4.0  # so far beside the inside line is still on it (own choice)
+RUNS_BACK, STOPPED = "run back", ("carrier contained", "ball won")
+ROUGHLY_S = 1.0  # a guess this near is a good one (own choice)
 
 
 def _through_midfield() -> Situation:
     """Their 8 has received between the lines and turned: 9, 10 and 11 are behind the ball."""
     before = placed(scene("worked scene"), {
-        "9": (29.0, 4.0), "10": (20.5, -1.5), "11": (13.5, 19.5), "7": (15.0, -21.0), "8": (4.0, -7.0), "6": (3.0, 8.5),
-        "3": (-3.0, 24.5), "4": (-6.0, 13.5), "5": (-8.0, 3.0), "2": (-5.0, -8.0)})
+        "9": (29.0, 4.0), "10": (20.5, -2.5), "11": (13.5, 19.5), "7": (15.0, -21.0), "8": (3.5, -6.5),
+        "6": (3.0, 8.5), "3": (-3.0, 24.5), "4": (-6.0, 13.5), "5": (-8.5, 3.5), "2": (-5.0, -8.0)})
     return before.moved("possession", "8", (9.0, 14.0)).with_ball((8.3, 14.0), carrier="8")
 
 
@@ -33,21 +42,54 @@ def _winger_back() -> Situation:
     return running(scene("press broken").moved("pressing", WINGER, (1.5, -10.0)), {WINGER: (0.0, 0.0)})
 
 
-def go_or_stay(plan: Plan) -> dict[str, Finding]:
+def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -> Mapping[str, Finding]:
+    """Choices of which one holds; what follows from the measure stands under that one alone."""
+    return {each: Finding(each == right, f"{measured} {so}".strip() if each == right else measured)
+            for each in options}
+
+
+@lru_cache(maxsize=8)
+def late_press(lasts_s: float) -> Sequence:
+    """All of ours start 0.8 s late, and the ball goes through to their 8."""
+    through = [Pass("8", at_s=0.6), Dribble(way="straight", at_s=1.0)]
+    return simulate(scene("worked scene"), through, duration_s=lasts_s, late_s=0.8, attackers="seek")
+
+
+@lru_cache(maxsize=64)
+def run_at_us(situation: Situation, lasts_s: float = 6.0) -> Sequence:
+    """The carrier runs straight at our goal."""
+    return simulate(situation, [Dribble(way="straight")], duration_s=lasts_s, attackers="seek")
+
+
+def stopped(plan: Plan) -> Band:
+    """When somebody is in the way of the carrier who runs at us, and a second to either side."""
+    times = [event.time_s for event in run_at_us(plan.situation).events if event.kind in STOPPED]
+    return Band(max(times[0] - ROUGHLY_S, 0.0), times[0], times[0] + ROUGHLY_S) if times else NO_BAND
+
+
+def past_half(yes: str, no: str) -> Choices:
+    """Whether the ball has gone past half of midfield and attack: the press is broken."""
+    return lambda plan: one_holds((yes, no), yes if broken(plan.picture)[0] else no, gone_past(plan))
+
+
+def gone_past(plan: Plan) -> str:
+    """Past how many of midfield and attack the ball has gone."""
+    front, goal_side = plan.picture.front[0], plan.picture.goal_side[0]
+    return f"The ball is past {int((front & ~goal_side).sum())} of your {int(front.sum())} in midfield and attack."
+
+
+def go_or_stay(plan: Plan) -> Mapping[str, Finding]:
     """Whether the full-back goes to the ball, with both times and where the winger is."""
-    goes, words = plan.presser == FULL_BACK, both_times(plan)
-    his = plan.assignments[FULL_BACK].mark
-    stays = f"{FULL_BACK} leaves the ball to {plan.presser}" + (f" and takes their {his}." if his else ".")
-    words += f" {FULL_BACK} goes to meet it, the others drop." if goes else f" {stays}"
-    return {GO: Finding(goes, words), STAY: Finding(not goes, words)}
+    goes = plan.presser == FULL_BACK
+    return one_holds((GO, STAY), GO if goes else STAY, both_times(plan), f"{FULL_BACK} goes to meet the ball."
+                     if goes else f"{FULL_BACK} leaves the ball to {plan.presser}.")
 
 
 def both_times(plan: Plan) -> str:
     """Full-back and winger to the ball, and whether the winger is between ball and goal."""
     race = Race(plan)
-    side = "goal-side" if race.goal_side(WINGER) else "not goal-side"
     return (f"Flat out {FULL_BACK} is there in {race.time_s(FULL_BACK):.1f} s, {WINGER} in "
-            f"{race.time_s(WINGER):.1f} s; {WINGER} is {side}.")
+            f"{race.time_s(WINGER):.1f} s; {WINGER} is {'' if race.goal_side(WINGER) else 'not '}goal-side.")
 
 
 def who_is_beaten(plan: Plan) -> dict[str, Finding]:
@@ -61,25 +103,17 @@ def who_is_beaten(plan: Plan) -> dict[str, Finding]:
     return found
 
 
-def to_which_side(plan: Plan) -> dict[str, Finding]:
-    """Left and right: how many are beaten, how far the touchline is, where ours are."""
-    p, words = plan.picture, crowd(plan)
-    beaten = int((p.front & ~p.goal_side).sum())
-    words = f"{beaten} of the {int(p.front.sum())} in midfield and attack are beaten. {words}"
-    return {side: Finding(plan.steer == side, words) for side in ("left", "right")}
+def to_which_side(plan: Plan) -> Mapping[str, Finding]:
+    """Left and right: how far the touchline is, where ours are."""
+    return one_holds(("left", "right"), plan.steer, crowd(plan), "Whoever runs back meets the carrier there.")
 
 
 def crowd(plan: Plan) -> str:
     """Distance to the nearer touchline, and how many of ours are on either side of the ball."""
     p, s = plan.picture, plan.situation
     higher = p.own[0, p.outfield[0], 1] > s.ball_xy[1]
-    line_m = s.pitch.width_m / 2 - abs(s.ball_xy[1])
-    return (f"The nearer touchline is {line_m:.0f} m off. Of yours {int(higher.sum())} are to the left of the ball, "
-            f"{int((~higher).sum())} to the right.")
-
-
-def _numbers_back(plan: Plan) -> str:
-    return f"{sum(f.holds for f in who_is_beaten(plan).values())} of the {len(who_is_beaten(plan))} run back."
+    return (f"The nearer touchline is {s.pitch.width_m / 2 - abs(s.ball_xy[1]):.0f} m off. Left of the ball you have "
+            f"{int(higher.sum())}, right of it {int((~higher).sum())}.")
 
 
 def end_of_run(plan: Plan, number: str) -> XY:
@@ -94,7 +128,7 @@ def gets_goal_side(stand: Stand, number: str) -> Finding:
     """He is nearer the own goal than the ball."""
     ahead_m = stand.goal_m(stand.own(number)) - stand.goal_m(stand.situation.ball_xy)
     return Finding(ahead_m <= LEVEL_M, f"{number} is goal-side of the ball." if ahead_m <= LEVEL_M else
-                   f"{number} is {ahead_m:.1f} m further from your goal than the ball: run on.")
+                   f"{number} is still {ahead_m:.1f} m further from your goal than the ball.")
 
 
 @criterion
@@ -102,47 +136,68 @@ def on_inside_line(stand: Stand, number: str) -> Finding:
     """He has run towards the goal, not towards the touchline or past where he can help."""
     start, end = np.array(stand.plan.situation.player("pressing", number).xy), end_of_run(stand.plan, number)
     way, off = np.array(end) - start, np.array(stand.own(number)) - start
-    share = float(np.clip(off @ way / max(float(way @ way), 1e-9), 0.0, 1.3))
+    share = float(np.clip(off @ way / max(float(way @ way), 1e-9), 0.0, 1.5))
     beside_m = float(np.hypot(*(off - share * way)))
-    return Finding(beside_m <= INSIDE_M, f"{number} is {beside_m:.1f} m beside the inside line" + (
-        "." if beside_m <= INSIDE_M else f": {INSIDE_M:g} m at most."))
+    return Finding(beside_m <= INSIDE_M, f"{number} is on the inside line." if beside_m <= INSIDE_M else
+                   f"{number} is {beside_m:.1f} m off the inside line; {INSIDE_M:g} m is near enough.")
 
+
+beaten = Exercise(
+    "Is the press broken?", "Has the ball gone past half of your midfield and attack?",
+    late_press(2.6).situations[-1], Choose(
+        "answer", past_half("broken", "not yet"), "Count who is further from your own goal than the ball.", gone_past),
+    "Draw a line across the pitch through the ball.", others=(scene("worked scene"),))
 
 who_goes = Exercise(
-    "Who goes now?", "Write the number of the one who goes to the ball.",
+    "Who goes now?", "Click the one who goes to the ball.",
     _through_midfield(), WhoPresses(), "Who is between the ball and your goal?")
 
 runs_back = Exercise(
-    "Who runs back?", "Write the number of one of midfield and attack who only runs back.",
+    "Who runs back?", "Click one of your midfield or attack who has no other job than to run back.",
     _through_midfield(), Choose(
-        "player", who_is_beaten, "Whom the ball has passed runs back; only the last on the far side guards it.",
-        _numbers_back, names_players=True),
+        "player", who_is_beaten, "Whoever the ball has gone past runs back; only the last on the far side guards it.",
+        lambda plan: f"{sum(f.holds for f in who_is_beaten(plan).values())} of them run back.", names_players=True),
     "Draw a line across the pitch through the ball.")
 
 run_home = Exercise(
-    "Where does 11 run?", "Drag 11 to where his run back ends.", _through_midfield(), PlacePlayers(
+    "Where does 11 run?", "Drag 11 to where the run back ends.", _through_midfield(), PlacePlayers(
         ("11",), (gets_goal_side("11"), on_inside_line("11")),
         "Run towards your goal on the inside, until you are goal-side of the ball.",
         lambda plan: {"11": end_of_run(plan, "11")}),
     "Look from 11 to your own penalty spot.")
 
 which_side = Exercise(
-    "Steer him where?", "Write left or right.",
+    "Steer the carrier where?", "Left or right, as your team sees it?",
     _through_midfield(), Choose(
-        "side", to_which_side, "Press broken, touchline more than 14 m off: steer him back into the crowd.", crowd,
+        "side", to_which_side, "Press broken, touchline more than 14 m off: steer back into the crowd.", crowd,
         turns=False),
-    "Where are most of your players, and how far is the touchline?")
+    "Where are most of your players, and how far off is the touchline?")
+
+how_long = Exercise(
+    "How long does it take?", "Their 8 runs straight at your goal. After how many seconds is somebody in the way?",
+    _through_midfield(), SetNumber(
+        "s", stopped, "Nobody of yours can be there yet.", "By then somebody has long been in the way.",
+        "Whoever goes has to get in front of the carrier, not only near.", names_players=False, slider=(0.0, 8.0)),
+    "Look at 6, and at how fast their 8 comes: 5 metres a second.")
 
 full_back = Exercise(
-    "The full-back: go or stay?", "Write go or stay: does 2 go to the ball?",
+    "The full-back: go or stay?", "Does 2 go to the ball?",
     scene("press broken"), Choose(
-        "answer", go_or_stay, "A winger whom the ball has passed goes only if he is there as soon, within 0.3 s.",
+        "answer", go_or_stay, "A winger the ball has gone past goes only if just as soon there, within 0.3 s.",
         both_times, names_players=True),
-    "Look at 7: which side of the ball is he?")
+    "Look at 7: which side of the ball?", others=(_winger_back(),))
 
 and_now = Exercise(
-    "And now?", "Write go or stay: does 2 go to the ball?",
+    "And now?", "7 is back. Does 2 go to the ball now?",
     _winger_back(), Choose(
         "answer", go_or_stay, "Whoever in front is goal-side goes, unless the full-back is there more than 1 s before.",
         both_times, names_players=True),
-    "Look at 7 again, and at their 11.")
+    "Look at 7 again, and at their 11.", others=(scene("press broken"),))
+
+def both_rules() -> Table:
+    """Midfield first, and whoever is first, on one picture."""
+    anyone = plan_press(and_now.situation, Rulebook(Settings(pressers="anyone")))
+    return side_by_side({"midfield first": and_now.plan, "first to the ball": anyone})
+
+
+MIXED = (lesson_02.nearest, lesson_03.which_side, lesson_05.gap)  # asked again at the end, on other pictures

@@ -14,16 +14,20 @@ import numpy as np
 from pressinglib import Plan, Situation, plan_press
 from pressinglib.field.player import BACK, XY
 from pressinglib.roles.measures import short_in_front
-from pressinglib.tables import listed
-from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers
+from pressinglib.tables import Table, by_number, listed
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Stand, side_by_side
+from pressinglib.teach.choices import Choices
 from pressinglib.teach.criteria import denies, goal_side
-from pressinglib.teach.pictures import towards
+from pressinglib.teach.lessons import lesson_01, lesson_05, lesson_06
+from pressinglib.teach.lessons.lesson_07 import one_holds
+from pressinglib.teach.pictures import placed, towards
+from pressinglib.teach.stand import Taken
 
-BALL: XY = (33.0, 12.0)
+BALL, MIDDLE = (33.0, 12.0), (30.0, 0.0)
 SHAPES = ("4-4-2", "4-3-3", "3-5-2")
 NEAR_LINE_M = 8.0  # whoever is nearer than this to the back line, or beyond it, is one it must watch (D)
 MEN = 6
-BODY_M = 1.5  # who is lined up nearer than this to one of ours is put so far behind him (own choice)
+BODY_M = 3.0  # whoever is lined up nearer than this to one of ours is put so far off (own choice)
 
 
 def duel(shape: str, build_up: str, ball_xy: XY = BALL) -> Situation:
@@ -31,8 +35,9 @@ def duel(shape: str, build_up: str, ball_xy: XY = BALL) -> Situation:
     picture = Situation.line_up(pressing=shape, possession="4-3-3", build_up=build_up, ball_xy=ball_xy)
     for man in picture.possession:
         near = min(picture.pressing, key=lambda own: dist(own.xy, man.xy))
-        if dist(near.xy, man.xy) < BODY_M:  # no two in one place: he stands behind him, on the way to our goal
-            picture = picture.moved("possession", man.number, (near.xy[0] - BODY_M, near.xy[1]))
+        if dist(near.xy, man.xy) < BODY_M:  # no two in one place: behind him, or before the line, so as to be onside
+            beside_m = BODY_M if near.line == BACK else -BODY_M
+            picture = picture.moved("possession", man.number, (near.xy[0] + beside_m, near.xy[1]))
     return picture
 
 
@@ -43,20 +48,18 @@ def at_the_back(plan: Plan) -> tuple[int, int]:
     return len(ours), sum(man.xy[0] <= float(np.mean(ours)) + NEAR_LINE_M for man in s.possession)
 
 
-def spare_men(plan: Plan) -> dict[str, Finding]:
+def spare_men(plan: Plan) -> Mapping[str, Finding]:
     """So many to spare at the back, or not."""
     ours, theirs = at_the_back(plan)
-    words = f"{ours} of yours in the back line, {theirs} of theirs near it."
-    return {str(n): Finding(n == ours - theirs, words) for n in range(MEN)}
+    return one_holds(map(str, range(MEN)), str(ours - theirs), _counted(plan))
 
 
-def men_short(plan: Plan) -> dict[str, Finding]:
+def men_short(plan: Plan) -> Mapping[str, Finding]:
     """So many short in front, or not; their goalkeeper counts."""
     (ours, theirs), s = at_the_back(plan), plan.situation
     own, opponents = len(s.pressing) - 1, len(s.possession)
-    words = f"In front {own - ours} of yours meet {opponents - theirs} of theirs, with their goalkeeper."
-    short = short_in_front(ours - theirs, own, opponents)
-    return {str(n): Finding(n == short, words) for n in range(MEN)}
+    return one_holds(map(str, range(MEN)), str(short_in_front(ours - theirs, own, opponents)),
+                     f"In front {own - ours} of yours meet {opponents - theirs} of theirs, with their goalkeeper.")
 
 
 def left_over(plan: Plan) -> dict[str, Finding]:
@@ -72,27 +75,37 @@ def left_over(plan: Plan) -> dict[str, Finding]:
     return found
 
 
-def what_keeps_out(plan: Plan) -> dict[str, Finding]:
+def what_keeps_out(plan: Plan) -> Mapping[str, Finding]:
     """What the account says of their 4."""
-    word = plan.account["4"]
-    hidden = sum(each == "shadow" for each in plan.account.values())
-    words = f"The account says of their 4: {word}. {plan.presser} has {hidden} in his shadow."
-    return {each: Finding(each == word, words) for each in ("denied", "shadow", "free")}
+    return one_holds(("denied", "shadow", "free"), plan.account["4"], _comes(plan), f"Their 4: {plan.account['4']}.")
+
+
+def whom_he_takes(number: str) -> Choices:
+    """Each opponent but the goalkeeper: whether the plan gives him to one of ours; else what keeps him out."""
+    def choices(plan: Plan) -> dict[str, Finding]:
+        mark, has = plan.assignments[number].mark, {a.mark: a.number for a in plan.assignments.values() if a.mark}
+        return {man.number: Finding(man.number == mark, f"Their {man.number}: " + (
+            f"{has[man.number]} has him." if man.number in has else f"{plan.account[man.number]}."))
+            for man in plan.situation.possession if not man.is_goalkeeper}
+
+    return choices
 
 
 @lru_cache(maxsize=64)
-def open_by_shape(ball_xy: XY) -> Mapping[str, list[str]]:
-    """Whom each shape leaves open against 2+3, with the ball there."""
-    duels = {shape: plan_press(duel(shape, "2+3", ball_xy)).account for shape in SHAPES}
+def open_by_shape(build_up: str, ball_xy: XY) -> Mapping[str, list[str]]:
+    """Whom each shape leaves open against a build-up shape, with the ball there."""
+    duels = {shape: plan_press(duel(shape, build_up, ball_xy)).account for shape in SHAPES}
     return {shape: [man for man, word in account.items() if word == "free"] for shape, account in duels.items()}
 
 
-def best_shapes(plan: Plan) -> dict[str, Finding]:
+def best_against(build_up: str) -> Choices:
     """The shapes that leave the fewest open."""
-    left = open_by_shape(plan.situation.ball_xy)
-    fewest = min(map(len, left.values()))
-    return {shape: Finding(len(men) == fewest, f"{shape} leaves {listed(men)} open.")
-            for shape, men in left.items()}
+    def choices(plan: Plan) -> dict[str, Finding]:
+        left = open_by_shape(build_up, plan.situation.ball_xy)
+        return {shape: Finding(len(men) == min(map(len, left.values())), f"{shape} leaves {listed(men)} open.")
+                for shape, men in left.items()}
+
+    return choices
 
 
 def _wing_back_spot(plan: Plan) -> dict[str, XY]:
@@ -105,43 +118,87 @@ def _counted(plan: Plan) -> str:
     return "{} of yours at the back, {} of theirs near them.".format(*at_the_back(plan))
 
 
+def _comes(plan: Plan) -> str:
+    return f"{plan.presser} comes in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, steering {plan.steer}."
+
+
+def _best_shape(build_up: str, ball_xy: XY, look: str) -> Exercise:
+    """The same question for another build-up shape and ball."""
+    return Exercise(
+        "Which shape?", f"Which shape leaves the fewest open against {build_up}?", duel("4-4-2", build_up, ball_xy),
+        Choose("shape", best_against(build_up), "Who in your shape is already near the men beside the ball?",
+               lambda plan: "Open at best: "
+               f"{min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))}.", names_players=True), look)
+
+
 to_spare = Exercise(
-    "How many to spare?", "Write how many more of yours than of theirs are at the back.", duel("4-4-2", "3+2"),
+    "How many to spare?", "How many more of yours than of theirs are at the back?", duel("4-4-2", "3+2"),
     Choose("number", spare_men, "Yours in the back line, minus theirs near it.", _counted),
     "Look at the halfway line only.")
 
 short = Exercise(
-    "How many short in front?", "Write how many fewer you are in front, their goalkeeper counted.",
+    "How many short in front?", "How many fewer are you in front, their goalkeeper counted?",
     duel("4-4-2", "3+2"),
     Choose("number", men_short, "Ten of yours against eleven of theirs; whoever is spare at the back is missing.",
            _counted),
     "Leave out your goalkeeper and everybody near the halfway line.")
 
 who_keeps_four = Exercise(
-    "What keeps their 4 out?", "Write denied, shadow or free.", duel("4-4-2", "3+2"),
-    Choose("word", what_keeps_out, "Denied: somebody stands with him. Shadow: the presser hides him. Else he is free.",
-           lambda plan: f"{plan.presser} comes in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, "
-           f"steering {plan.steer}.", names_players=True),
+    "What keeps their 4 out?", "Denied, in a shadow, or free?", duel("4-4-2", "3+2"),
+    Choose("word", what_keeps_out, "Denied: somebody stands with the man. Shadow: the presser hides him. Else free.",
+           _comes, names_players=True),
     "Look from the ball along the line of three.")
 
 way_out = Exercise(
-    "Who is left over?", "Write the number of one of theirs whom nobody has if all five stay at the back, "
-    "their goalkeeper apart.", duel("3-5-2", "3+2"),
-    Choose("opponent", left_over, "Give each of your midfield and attack his man, first near the ball; who has none?",
+    "Who is left over?", "Click the one of theirs whom nobody has if all five stay at the back, their goalkeeper "
+    "apart.", duel("3-5-2", "3+2"),
+    Choose("opponent", left_over, "Give each of your midfield and attack a man, first near the ball: who has none?",
            lambda plan: f"Of ten, {sum(f.holds for f in left_over(plan).values())} left over.", names_players=True),
     "Look along the touchline on the side of the ball.")
 
 wing_back = Exercise(
-    "Where does the wing-back go?", "Drag 3: goal-side of their 2, and with him in time.",
+    "Where does the wing-back go?", "Drag 3: goal-side of their 2, and there in time.",
     duel("3-5-2", "3+2"), PlacePlayers(
         ("3",), (denies("3", "2"), goal_side("3", "2")),
-        "Near enough to be with him at his first touch, and between him and your goal.", _wing_back_spot),
+        "Near enough to be there at the first touch, and between the man and your goal.", _wing_back_spot),
     "Look along the touchline.")
 
-best_shape = Exercise(
-    "Which shape?", "Write 4-4-2, 4-3-3 or 3-5-2: the one that leaves the fewest open against 2+3.",
-    duel("4-4-2", "2+3"),
-    Choose("shape", best_shapes, "Who in your shape already stands near their full-backs?",
-           lambda plan: f"Open, at least: {min(map(len, open_by_shape(plan.situation.ball_xy).values()))}.",
-           names_players=True),
-    "Look at their full-backs.")
+best_shape = _best_shape("2+3", BALL, "Look at their full-backs.")
+
+winger_takes = Exercise(
+    "Whom does the winger take?", "Now 4-3-3. Click the one of theirs whom 11 takes away.", duel("4-3-3", "2+3"),
+    Choose("opponent", whom_he_takes("11"), "The winger starts higher than a wide midfielder: who is near?",
+           lambda plan: f"11 is there in {plan.assignments['11'].arrival_s:.1f} s.", names_players=True),
+    "Look at 11: who is in reach, and on which side of the pitch?")
+
+in_the_middle = _best_shape("3+2", MIDDLE, "Look at both sides of the ball.")
+
+
+def account() -> Table:
+    """One word for each opponent."""
+    return Table(("their", "is"), list(who_keeps_four.plan.account.items()))
+
+
+def stay_or_jump() -> Table:
+    """Who is free if the wing-back stays, and if he jumps."""
+    plan = wing_back.plan
+    shown = {"stays": plan.situation, "jumps": placed(plan.situation, _wing_back_spot(plan))}
+    return Table(("3", "free for the next pass"), [
+        (word, listed(sorted(Taken(Stand(plan, s)).free, key=by_number))) for word, s in shown.items()])
+
+
+def three_shapes() -> Table:
+    """Three shapes against 2+3, the ball with their 5."""
+    return _side_by_side("2+3", BALL)
+
+
+def three_in_the_middle() -> Table:
+    """Three shapes against 3+2, the ball in the middle."""
+    return _side_by_side("3+2", MIDDLE)
+
+
+def _side_by_side(build_up: str, ball_xy: XY) -> Table:
+    return side_by_side({shape: plan_press(duel(shape, build_up, ball_xy)) for shape in SHAPES})
+
+
+MIXED = (lesson_01.whose_man, lesson_05.gap, lesson_06.open_ball)  # asked again, on other pictures

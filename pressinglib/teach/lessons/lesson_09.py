@@ -6,39 +6,78 @@ own choice, named in `pressinglib.play.tactics`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import lru_cache
 from math import dist
 
 import numpy as np
 
-from pressinglib import Pass, Plan, Sequence, Situation, scene, simulate
+from pressinglib import Pass, Plan, Rulebook, Sequence, Situation, scene, simulate
 from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
 from pressinglib.play.actions import TRIGGERS
 from pressinglib.play.tactics import find_triggers
-from pressinglib.roles.approach import broken
-from pressinglib.teach import Choose, Denial, Exercise, Finding, PlacePlayers, Stand, criterion
+from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Stand, criterion
 from pressinglib.teach.criteria import denies
+from pressinglib.teach.lessons import lesson_02, lesson_05, lesson_06
+from pressinglib.teach.lessons.lesson_07 import gone_past, one_holds, past_half
 from pressinglib.teach.pictures import pass_on_its_way, placed, towards
 
 FREE_M = 6.0  # nearer than this the passer sees that the man is marked (own choice)
+CLOSED_M = 4.0  # further off than this nobody is held up (common practice)
 SLOW_PASS_MPS, USUAL_PASS_MPS = 11.0, 15.0
+WAITS_AT_M = 17.0  # the line of confrontation of a team that waits
 
 
-def _loose_midfield() -> Situation:
-    """10 has dropped off their 6, and 9 is not near him either."""
-    return placed(scene("worked scene"), {"10": (11, 1), "9": (30, -4)})
+def _to_their_six(ten: XY) -> Situation:
+    """The pass to their 6, who faces their own goal, is on its way; 9 is not near, and 10 is there."""
+    here = placed(scene("worked scene"), {"10": ten, "9": (30, -4), "8": (7.5, -6)})
+    men = tuple(replace(p, facing_deg=0.0) if p.number == "6" else p for p in here.possession)
+    return pass_on_its_way(replace(here, possession=men), "6", 2.0, USUAL_PASS_MPS)
 
 
 def _bait(waits: XY = (16, 19)) -> Situation:
-    """9 hides the square pass, 10 is with their 6: their 3 is the one option left; where 11 waits."""
-    return placed(scene("worked scene"), {"9": (34, 8), "10": (20, 1), "11": waits})
+    """9 hides the square pass, 10 is with their 6: their 2 is the one option left; where 11 waits."""
+    return placed(scene("worked scene"), {"9": (33, 7), "10": (19, 1), "11": waits, "8": (7.5, -6)})
+
+
+# -- The films.
+
+
+@lru_cache(maxsize=8)
+def waiting(lasts_s: float) -> Sequence:
+    """Our team waits in its block; they pass across at the usual pace, and then back, slowly."""
+    passes = [Pass("4", at_s=0.6), Pass("5", at_s=2.0, speed_mps=SLOW_PASS_MPS)]
+    waits = Rulebook().with_settings(confrontation_x_m=WAITS_AT_M)
+    return simulate(scene("worked scene"), passes, waits, duration_s=lasts_s, attackers="seek")
+
+
+@lru_cache(maxsize=64)
+def trap_on_two(situation: Situation, late_s: float = 0.0, lasts_s: float = 5.0) -> Sequence:
+    """The trap, played: the pass comes to their 2, and 11 is off with it or so much later."""
+    return simulate(situation, [Pass("2")], trap="2", duration_s=lasts_s, late_s=late_s, attackers="seek")
+
+
+@lru_cache(maxsize=8)
+def ball_just_lost(lasts_s: float = 6.0) -> Sequence:
+    """A ball lost near their corner, and the counter-press."""
+    return simulate(scene("their corner"), just_lost=True, duration_s=lasts_s, attackers="seek")
+
+
+def trap_film(lasts_s: float = 5.0) -> Sequence:
+    """The trap of the lesson."""
+    return trap_on_two(when_to_start.situation, lasts_s=lasts_s)
+
+
+# -- What is right.
 
 
 def named(plan: Plan) -> dict[str, Finding]:
     """From each trigger to whether it is in the picture."""
     seen = find_triggers(plan.situation)
-    words = f"This picture holds {len(seen)}: {', '.join(seen) or 'none'}."
-    return {name: Finding(name in seen, words) for name in TRIGGERS}
+    return {name: Finding(name in seen, f"Here: {', '.join(seen)}." if name in seen else slower(plan))
+            for name in TRIGGERS}
 
 
 def slower(plan: Plan) -> str:
@@ -50,19 +89,19 @@ def slower(plan: Plan) -> str:
     return f"The ball still needs {needs_s:.1f} s; at {USUAL_PASS_MPS:.0f} m/s it would need {usual_s:.1f} s."
 
 
-def behind_m(plan: Plan) -> float:
+def behind_him(plan: Plan) -> str:
     """How far the nearest of ours is who stands goal-side of the receiver."""
     here = plan.situation
     man, goal = here.player("possession", here.receiver or here.on_ball or "").xy, here.pitch.own_goal_xy
-    return min(dist(p.xy, man) for p in here.pressing if dist(p.xy, goal) < dist(man, goal))
+    near_m = min(dist(p.xy, man) for p in here.pressing if dist(p.xy, goal) < dist(man, goal))
+    return f"The nearest of yours, goal-side, is {near_m:.1f} m away."
 
 
-def go_or_wait(plan: Plan) -> dict[str, Finding]:
+def go_or_wait(plan: Plan) -> Mapping[str, Finding]:
     """Go with a trigger, wait without one."""
     seen = find_triggers(plan.situation)
-    words = f"The nearest goal-side of him is {behind_m(plan):.1f} m off: " + (
-        f"trigger, {seen[0]}." if seen else "he has time to turn. No trigger.")
-    return {"go": Finding(bool(seen), words), "wait": Finding(not seen, words)}
+    return one_holds(("go", "wait"), "go" if seen else "wait", behind_him(plan),
+                     f"That is a trigger: {seen[0]}." if seen else "There is time to turn: no trigger.")
 
 
 def touch_s(plan: Plan, man: str) -> float:
@@ -71,26 +110,22 @@ def touch_s(plan: Plan, man: str) -> float:
     return float(ball_time(dist(here.ball_xy, here.player("possession", man).xy), s.ball_mps)) + s.control_time_s
 
 
+def held_up(plan: Plan, late_s: float) -> tuple[float, str]:
+    """How far 11 is from their 2 when the first touch is made, and when 11 stands in the way, as it is played."""
+    film, made_s = trap_on_two(plan.situation, late_s), touch_s(plan, "2")
+    then = film.at(made_s).situation
+    away_m = dist(then.player("pressing", "11").xy, then.player("possession", "2").xy)
+    in_s = [event.time_s - made_s for event in film.events if event.kind == "carrier contained"]
+    later = f", and somebody is in the way {in_s[0]:.1f} s later" if in_s else ""
+    return away_m, f"11 is {away_m:.0f} m away when their 2 has the ball under control{later}."
+
+
 def starts(plan: Plan) -> dict[str, Finding]:
-    """When 11 may leave his place: before the pass he gives the trap away, at the touch he is late."""
-    spare_s = -Denial(plan, "3", plan.situation.player("pressing", "11").xy).late_s
-    late_s = touch_s(plan, "3") - spare_s
-    with_pass = f"he is with their 3 {abs(spare_s):.1f} s {'before' if spare_s >= 0 else 'after'} the touch is made."
-    return {
-        "before": Finding(False, f"Then 3 is no longer free, and 5 keeps the ball: with the pass is enough, by "
-                                 f"{spare_s:.1f} s."),
-        "with": Finding(spare_s >= 0, f"Off with the pass, {with_pass}"),
-        "after": Finding(False, f"Off with the first touch, he comes {late_s:.1f} s after it."),
-    }
-
-
-def go_on_or_back(plan: Plan) -> dict[str, Finding]:
-    """The counter-press goes on until they have played out of it."""
-    over = bool(broken(plan.picture)[0])
-    front, goal_side = plan.picture.front[0], plan.picture.goal_side[0]
-    beaten = int((front & ~goal_side).sum())
-    words = f"{beaten} of {int(front.sum())} in midfield and attack are behind the ball."
-    return {"go on": Finding(not over, words), "back": Finding(over, words)}
+    """When 11 may set off: before the pass the trap is given away, at the touch it is too late; as it is played."""
+    away_m, with_pass = held_up(plan, 0.0)
+    return {"before": Finding(False, "Set off before the pass and their 2 is no longer free: their 5 keeps the ball."),
+            "with": Finding(away_m <= CLOSED_M, f"Off with the pass: {with_pass}"),
+            "after": Finding(False, f"Off after the touch: {held_up(plan, touch_s(plan, '2'))[1]}")}
 
 
 @criterion
@@ -98,63 +133,54 @@ def looks_free(stand: Stand, number: str, man: str) -> Finding:
     """The pass to an opponent looks good: his lane is open, and nobody stands beside him."""
     away_m, lane_s = dist(stand.own(number), stand.opponent(man)), stand.lane_s(man)
     if away_m < FREE_M:
-        return Finding(False, f"{number} is {away_m:.1f} m from their {man}: 5 sees it. {FREE_M:.0f} m at least.")
+        return Finding(False, f"{number} is {away_m:.1f} m from their {man}: their 5 sees it. {FREE_M:.0f} m at least.")
     if lane_s < 0:
         return Finding(False, f"{number} is in the lane to their {man}, {-lane_s:.1f} s before the ball.")
-    return Finding(True, f"Their {man} looks free: {number} is {away_m:.1f} m off.")
+    return Finding(True, f"Their {man} looks free: {number} is {away_m:.1f} m away.")
 
 
 def between(plan: Plan) -> dict[str, XY]:
-    """8 m from their 3, on the line from him to where 11 stands."""
+    """8 m from their 2, on the line to where 11 stands."""
     s = plan.situation
-    return {"11": towards(s.player("possession", "3").xy, s.player("pressing", "11").xy, 8.0)}
+    return {"11": towards(s.player("possession", "2").xy, s.player("pressing", "11").xy, 8.0)}
 
-
-def trap_on_three() -> Sequence:
-    """The trap, played: 3 is left free, the pass comes."""
-    return simulate(_bait((22, 23.5)), [Pass("3", at_s=0.5)], trap="3", duration_s=5)
-
-
-def ball_just_lost() -> Sequence:
-    """A ball lost near their corner, and six seconds of counter-press."""
-    return simulate(scene("their corner"), just_lost=True, duration_s=6)
-
-
-def story(sequence: Sequence) -> str:
-    """What happened, a line each."""
-    return "\n".join(f"{event.time_s:.1f} s  {event.words}" for event in sequence.events)
-
-
-which_trigger = Exercise(
-    "Which trigger?", "The pass from their 5 to their 4 travels at 11 m/s. Write the trigger.",
-    pass_on_its_way(scene("worked scene"), "4", 2.0, SLOW_PASS_MPS), Choose(
-        "trigger", named, "A trigger is a moment in which they cannot play forward at once.",
-        slower, turns=False),
-    "Look at the way of the ball: forward, back or across?")
 
 trigger_or_not = Exercise(
-    "Go or wait?", "The pass to their 6 is on its way, and he has his back to your goal. Write go or wait.",
-    pass_on_its_way(_loose_midfield(), "6", 2.0, USUAL_PASS_MPS), Choose(
-        "answer", go_or_wait, "His back is a trigger only if one of yours is close behind him, 6 m or less.",
-        lambda plan: f"The nearest goal-side of him is {behind_m(plan):.1f} m off."),
-    "Look behind their 6: who is near enough to stop his turn?")
+    "Go or wait?", "The pass to their 6 is on its way. The small mark shows which way 6 faces. Go or wait?",
+    _to_their_six((11, 1)), Choose(
+        "answer", go_or_wait, "A turned back is a trigger only if one of yours is close behind it, 6 m or less.",
+        behind_him), "Look behind their 6: who is near enough to stop the turn?", others=(_to_their_six((16.5, 1)),))
+
+which_trigger = Exercise(
+    "Which trigger?", "The ball is on its way. Which trigger is it?", waiting(2.7).situations[-1], Choose(
+        "trigger", named, "A trigger is a moment in which they cannot play forward at once.", slower),
+    "Look at the way of the ball: forward, back or across? And how fast?",
+    others=(pass_on_its_way(scene("worked scene"), "2", 2.0, USUAL_PASS_MPS),
+            pass_on_its_way(scene("worked scene"), "1", 2.0, USUAL_PASS_MPS)))
 
 set_the_trap = Exercise(
-    "Where does 11 wait?", "Drag 11: their 3 must look free, and be closed by his first touch.",
-    _bait(), PlacePlayers(("11",), (looks_free("11", "3"), denies("11", "3")),
+    "Where does 11 wait?", "Drag 11: their 2 must look free, and be closed by the first touch.",
+    _bait(), PlacePlayers(("11",), (looks_free("11", "2"), denies("11", "2")),
                           "Far enough to invite the pass, near enough to be there with it.", between),
-    "Look at the length of the pass from their 5 to their 3.")
+    "Look at the length of the pass from their 5 to their 2.")
 
 when_to_start = Exercise(
-    "When does 11 go?", "Write before, with or after: before the pass, with it, or after the first touch.",
+    "When does 11 go?", "Before the pass, with it, or after the first touch?",
     _bait((22, 23.5)), Choose(
         "moment", starts, "The trap closes while the ball travels.",
-        lambda plan: f"Pass and first touch last {touch_s(plan, '3'):.1f} s.", names_players=True, turns=False),
-    "Think of what their 5 sees, and of what their 3 sees.")
+        lambda plan: f"Pass and first touch last {touch_s(plan, '2'):.1f} s.", names_players=True, turns=False),
+    "Think of what their 5 sees, and of what their 2 sees.")
+
+ON_OR_BACK = Choose("answer", past_half("back", "go on"), "Over: five seconds are up, or the ball is past half of your "
+                    "midfield and attack.", gone_past)
+COUNT = "Count your midfield and attack: who is still between the ball and your goal?"
+
+still_on = Exercise(
+    "Three seconds gone: go on, or back?", "You lost the ball three seconds ago. Go on, or back?",
+    ball_just_lost(3.0).situations[-1], ON_OR_BACK, COUNT, others=(scene("wingers high"),))
 
 on_or_back = Exercise(
-    "Go on, or back?", "You lost the ball two seconds ago. Write go on or back.",
-    scene("wingers high"), Choose(
-        "answer", go_on_or_back, "Over: the time is up, or half of midfield and attack are behind the ball.",
-        lambda plan: go_on_or_back(plan)["back"].words),
-    "Count your midfield and attack: who is still between the ball and your goal?")
+    "And here: go on, or back?", "You lost the ball two seconds ago. Go on, or back?",
+    scene("wingers high"), ON_OR_BACK, COUNT, others=(scene("their corner"),))
+
+MIXED = (lesson_02.nearest, lesson_05.gap, lesson_06.open_ball)  # asked again, on other pictures

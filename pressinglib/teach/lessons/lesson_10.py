@@ -9,21 +9,22 @@ from functools import cache
 from math import dist
 from pathlib import Path
 
-from pressinglib import Plan, Situation, picture, plan_press, scene, teach
+from pressinglib import Pass, Plan, Sequence, Situation, picture, plan_press, scene, simulate, teach
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture
-from pressinglib.tables import listed
+from pressinglib.show.pages import Pages, strip
+from pressinglib.tables import Table, listed
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.class_results import Learner, Mark
-from pressinglib.teach.lessons import lesson_00
+from pressinglib.teach.lessons import lesson_00, lesson_03, lesson_07
 from pressinglib.teach.pictures import in_tenths, towards
 from pressinglib.teach.verdict import RIGHT
 
 CLASS_FOLDER = Path(__file__).parent / "class_10"
-QUESTIONS = {"00": teach.exercises_of(lesson_00)}
+QUESTIONS = {"00": (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover)}
 BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
 STEP_M, FURTHEST_M = 0.5, 12.0
 
@@ -36,7 +37,7 @@ def _level() -> Situation:
 
 def who_is_right(situation: Situation) -> list[str]:
     """All whom the engine accepts as the one who goes."""
-    return sorted(teach.Accepted(make_exercise(situation, "Who goes?", "Write his number.", "who goes")).right, key=int)
+    return sorted(teach.Accepted(make_exercise(situation, "Who goes?", "Click the one.", "who goes")).right, key=int)
 
 
 @criterion
@@ -66,10 +67,9 @@ one_answer = Exercise(
     "Look at 9 and 10: which of them is nearer to the ball?")
 
 
-yours = Exercise(
-    "Can it be solved?", "Make an exercise of your own and hand it in.",
-    Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3"), teach.MadeExercise(),
-    "Look at your picture as somebody would who has never seen it.")
+def team() -> Situation:
+    """A 4-4-2 against a 4-3-3 that builds up with two and three."""
+    return Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3")
 
 
 def _three(situation: Situation) -> dict[str, XY]:
@@ -93,9 +93,9 @@ def _slack(plan: Plan) -> str:
 
 
 mark_three = Exercise(
-    "Which answer is wrong?", "Write A, B or C: the one place of 8 from which the pass to their 6 pays.",
+    "Which answer is wrong?", "From which of the three places of 8 is the pass to their 6 still on?",
     lesson_00.place_the_cover.situation,
-    Choose("answer", _to_mark, "In the lane he cuts the pass out; goal-side he must be there with the ball.", _slack,
+    Choose("answer", _to_mark, "In the lane 8 cuts the pass out; goal-side 8 has to be there with the ball.", _slack,
            names_players=True, turns=False),
     "Look at the three places: one is in the lane, two are behind their 6.")
 
@@ -141,11 +141,11 @@ def _most(plan: Plan) -> dict[str, Finding]:
 
 
 teach_again = Exercise(
-    "What to teach again?", "Write the question that most of the class have not solved.",
+    "What to teach again?", "Which question have most of the class not solved?",
     lesson_00.who_goes.situation,
     Choose("question", _most, "Count who is not there yet; tries alone say little.",
            lambda plan: f"{max(_open_to().values())} have not solved it.", turns=False),
-    "Look at the columns of the table, and count \"not yet\" and \"-\".")
+    "Look at the columns of the table above, and count \"not yet\" and \"-\".")
 
 
 def _claims(plan: Plan) -> dict[str, Finding]:
@@ -160,7 +160,7 @@ def _claims(plan: Plan) -> dict[str, Finding]:
 
 
 whose_claim = Exercise(
-    "Whose file claims too much?", "Write the name of the one whose file says right where the table says not yet.",
+    "Whose file claims too much?", "Whose file says right where the class table says not yet?",
     lesson_00.which_side.situation,
     Choose("learner", _claims, "The table is judged again; the file says what it was told.",
            lambda plan: f"It is 1 of {len(_claims(plan))}.", turns=False),
@@ -189,11 +189,47 @@ def _cases() -> dict[str, Finding]:
 
 
 counter_case = Exercise(
-    "Which counter-case?", "Write A, B or C: the picture that shows when \"the first there goes\" is not true.",
+    "Which counter-case?", "Which picture shows that \"the first there goes\" is not always true?",
     CASES["A"],
     Choose("picture", lambda plan: _cases(), "A counter-case is a picture in which the first there stays.",
-           lambda plan: f"In {sum(finding.holds for finding in _cases().values())} of 3 he stays.", turns=False),
-    "Look for the one who is nearest to the ball, and for the line he plays in.")
+           lambda plan: f"In {sum(f.holds for f in _cases().values())} of 3 the first one stays.", turns=False),
+    "Look for whoever is nearest to the ball: in which line is that?")
+
+
+# -- What is shown.
+
+
+def accepted() -> teach.Accepted:
+    """The places that do the job, in the task that was marked."""
+    return teach.Accepted(lesson_00.place_the_cover)
+
+
+def class_table() -> Table:
+    """Everybody's marks."""
+    return class_results().table()
+
+
+def class_chart() -> teach.Chart:
+    """The same, drawn."""
+    return class_results().plot()
+
+
+def three_cases() -> Pages:
+    """Pictures A, B and C, one beside the other."""
+    page = Pages("A, B and C")
+    page.beside([draw_situation(case, letter) for letter, case in CASES.items()], 1, page.room_cm)
+    return page
+
+
+@cache
+def played() -> Sequence:
+    """A press over time, which their 4 has to answer."""
+    return simulate(scene("worked scene"), [Pass("4", at_s=0.8), Pass("3", at_s=2.5)], duration_s=5, attackers="seek")
+
+
+def moments() -> Pages:
+    """Four moments of it on a page, for the copier."""
+    return strip(played(), 4, title="Four moments of a press", grey=True)
 
 
 four_against_three = teach.Practice(
@@ -204,3 +240,5 @@ four_against_three = teach.Practice(
             "He comes on an arc, and brakes before he is there.",
             "The next takes the short pass away, the last guards the far goal."),
     easier="15 m wide, or three against three", harder="five against three, or both goals 10 m further apart")
+
+MIXED = (lesson_03.which_side, lesson_07.full_back)  # asked again, on other pictures

@@ -10,9 +10,12 @@ from functools import cache
 from math import dist
 
 from pressinglib import Plan, Player, Rulebook, Situation, check_rule, compare_rulebooks, picture, plan_press, scene
+from pressinglib.roles.compare import Comparison
 from pressinglib.show.drawing import draw_compared
 from pressinglib.show.export import Picture
+from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, WriteRule, criterion
+from pressinglib.teach.lessons import lesson_08, lesson_09
 from pressinglib.teach.lessons.lesson_10 import full_back_first
 from pressinglib.teach.pictures import Places, towards
 
@@ -37,6 +40,9 @@ def _nearest(players: Sequence[Player], situation: Situation) -> str:
     return min(players, key=lambda p: (round(dist(p.xy, situation.ball_xy), 6), p.number)).number
 
 
+NEAREST = Rulebook().with_rules(choose_presser=the_nearest)
+
+
 def the_last_listed(situation: Situation) -> str:
     """Whoever stands last on the sheet goes: a rule that depends on the order of the sheet, and so on no football."""
     return situation.pressing[-1].number
@@ -58,7 +64,7 @@ def _by_distance(plan: Plan) -> Mapping[str, Finding]:
 
 def _why(first: bool, goal_side: bool) -> str:
     if not goal_side:
-        return ", and the ball is between him and our goal: the rule leaves him out."
+        return ", on the far side of it from our goal: the rule leaves that one out."
     return ", the least of those behind it." if first else ": somebody behind it is nearer."
 
 
@@ -71,18 +77,27 @@ def _promises() -> Mapping[str, Finding]:
 
 
 @cache
-def _dearer() -> Mapping[str, Finding]:
+def compared() -> Comparison:
+    """The stock rule beside the nearest, on all named scenes."""
+    return compare_rulebooks(Rulebook(), NEAREST, names=("stock", "the nearest"))
+
+
+def _dearer(plan: Plan) -> Mapping[str, Finding]:
     """Each of a few scenes: whether sending the nearest leaves more danger than the stock rule."""
-    rules = Rulebook().with_rules(choose_presser=the_nearest)
-    found = compare_rulebooks(Rulebook(), rules, {name: scene(name) for name in COSTS}, with_faults=False)
     return {row["picture"]: Finding(row["danger2"] > row["danger1"] + 0.001,
                                     f"Danger {row['danger1']:.2f} by the stock rule, {row['danger2']:.2f} by yours.")
-            for row in found.rows}
+            for row in compared().rows if row["picture"] in COSTS}
 
 
-def drawn_together(situation: Situation, plan: Plan, other: Plan, names: tuple[str, str]) -> Picture:
-    """Two plans of one picture in one drawing: the first in full, dashed where the second sends somebody elsewhere."""
-    return picture(draw_compared(situation, plan, other, names))
+def compared_table() -> Table:
+    """The scenes in which they differ."""
+    return compared().table()
+
+
+def drawn_together() -> Picture:
+    """Two plans of one picture: the first in full, dashed where the second sends somebody elsewhere."""
+    turned = reading.situation
+    return picture(draw_compared(turned, plan_press(turned), plan_press(turned, NEAREST), ("stock", "the nearest")))
 
 
 def seconds_to_the_ball(plan: Plan) -> float:
@@ -105,14 +120,14 @@ def _in_the_way(plan: Plan) -> Places:
 
 reading = Exercise(
     "Whom does the rule name?",
-    "Be the computer: write the number that the_nearest_goal_side gives for this picture.",
+    "Be the computer: click the one whom the_nearest_goal_side names in this picture.",
     scene("behind the midfield"),
     Choose("player", _by_distance, "First it leaves out who is not behind the ball, then it asks for metres.",
            lambda plan: f"The least distance is {_least_m(plan):.1f} m.", names_players=True),
     "Look at the line across the pitch through the ball: your goal is on the left of it.")
 
 promise = Exercise(
-    "Which promise does it break?", "Write one word: kind, team, twice, order or mirror.",
+    "Which promise does it break?", "Which of the five promises does the_last_listed break?",
     scene("worked scene"),
     Choose("promise", lambda plan: _promises(), "Ask what the rule reads: places, or something that is no football.",
            lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved.",
@@ -127,18 +142,17 @@ agree = Exercise(
 
 who = Exercise(
     "Your rule: who goes?",
-    "Write a rule that names the presser. In this picture he must be at the ball sooner than the stock rule's.",
+    "Write a rule that names the presser. In this picture yours must be at the ball sooner than the stock rule's.",
     full_back_first(),
     WriteRule("choose_presser", the_nearest, "The stock rule keeps the full-back in his line. The nearest is sooner.",
               measure=seconds_to_the_ball, pictures=8),
     "Look at who could be there first.")
 
 cost = Exercise(
-    "Where does it cost?",
-    f"Write one scene in which the_nearest leaves more danger than the stock rule: {', '.join(COSTS)}.",
+    "Where does it cost?", "In which scene does the_nearest leave more danger than the stock rule?",
     scene("behind the midfield"),
-    Choose("scene", lambda plan: _dearer(), "A man beaten by the ball may be near it and still come too late.",
-           lambda plan: f"It is so in {sum(f.holds for f in _dearer().values())} of these {len(COSTS)}.",
+    Choose("scene", _dearer, "Whoever the ball has gone past may be near it and still come too late.",
+           lambda plan: f"It is so in {sum(f.holds for f in _dearer(plan).values())} of these {len(COSTS)}.",
            turns=False),
     "Look for scenes in which the nearest man has the ball between him and our goal.")
 
@@ -154,3 +168,6 @@ def _least_m(plan: Plan) -> float:
     """Metres from the ball to the one whom the rule names."""
     s = plan.situation
     return dist(s.player("pressing", the_nearest_goal_side(s)).xy, s.ball_xy)
+
+
+MIXED = (lesson_08.who_keeps_four, lesson_09.on_or_back)  # asked again, on other pictures

@@ -8,55 +8,176 @@ that presses attacks to the right, velocities worked out, rounded, numbers inste
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from functools import cache
 from pathlib import Path
 
+import numpy as np
+
 from pressinglib import Plan, Rulebook, Situation, load_situation
-from pressinglib.data import Share
-from pressinglib.teach import Band, Exercise, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
+from pressinglib.data import MatchPlan, Share, Tracking, fault_rates, first_presser, read_tracking, spot_adherence
+from pressinglib.data.match_statistics import FirstPressers, ShareTable
+from pressinglib.tables import Table
+from pressinglib.teach import Choose, Exercise, Finding, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
+from pressinglib.teach.charts import Chart, share_chart
+from pressinglib.teach.choices import Band
 from pressinglib.teach.criteria import leaves_ball, no_fault
+from pressinglib.teach.lessons import lesson_01, lesson_05
+from pressinglib.teach.lessons.lesson_07 import one_holds
 
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
 MATCH = (PACKAGED if PACKAGED.is_dir() else Path(__file__).parents[3] / "notebooks") / "data" / "dfl-open"
 ANYONE = Rulebook().with_settings(pressers="anyone")  # in real matches the back line goes as well
-SOME = Share(51, 62)  # how often the one named by the rules went, as the lesson counts it
+# As the lesson counts them, half a second before the ball comes, or once a second.
+PLANNED, NAMED, NEAREST, MISSING = Share(8920, 15000), Share(51, 62), Share(48, 62), Share(106, 710)
+NEARER = {"pressure": Share(411, 649), "cover": Share(712, 1437), "balance": Share(1217, 1904),
+          "back line": Share(1494, 2500)}
 ROUGHLY = 4.0  # percentage points that a good estimate may be off (own choice)
+GUESSED = 10.0  # and a guess in the blue
+
+
+# -- The match, read once.
+
+
+@cache
+def match() -> Tracking:
+    """The 20 minutes."""
+    return read_tracking(MATCH)
+
+
+@cache
+def whole() -> MatchPlan:
+    """All frames, planned."""
+    return MatchPlan.of(match(), ANYONE, with_faults=False)
+
+
+@cache
+def seconds() -> MatchPlan:
+    """One frame a second, planned, with the faults."""
+    return MatchPlan.of(match(), ANYONE, per_second=1)
+
+
+def counts() -> Table:
+    """What there is to plan."""
+    return Table(("what", "frames"), [(words, count) for words, count in whole().counts().items() if count])
+
+
+@cache
+def went(lead_s: float = 0.5) -> FirstPressers:
+    """Who went to whoever got the ball, the rules asked so long before."""
+    return first_presser(whole(), lead_s=lead_s)
+
+
+def leads() -> Chart:
+    """The one named and the nearest, at three moments."""
+    return share_chart({f"{who}, {lead:g} s before": went(lead).shares[who]
+                        for who in ("the one named", "the nearest") for lead in (0.0, 0.5, 1.0)})
+
+
+@cache
+def missing() -> ShareTable:
+    """How often balance is missing."""
+    return fault_rates(seconds())
+
+
+@cache
+def followed() -> ShareTable:
+    """How often each role came nearer to its spots."""
+    return spot_adherence(seconds())
+
+
+def followed_chart() -> Chart:
+    """The same, drawn."""
+    return share_chart(followed().shares)
+
+
+def read() -> str:
+    """All of it read and counted, so that later answers come at once."""
+    leads(), missing(), followed()
+    return f"Read, planned and counted: {whole().counts()['frames']} frames."
+
+
+# -- What is right.
 
 
 def _frame(number: int) -> Situation:
     return load_situation(MATCH / "scenes" / f"frame_{number}.json")
 
 
-def _width(plan: Plan) -> Band:
-    """From end to end of the interval, in percentage points."""
-    low, high = (100 * end for end in SOME.interval)
-    return Band(high - low - ROUGHLY, high - low, high - low + ROUGHLY)
+def _near(best: float, off: float) -> Callable[[Plan], Band]:
+    """What is near enough to a number."""
+    return lambda plan: Band(best - off, best, best + off)
 
+
+def _of_100(title: str, task: str, share: Share, off: float, rule: str, look: str) -> Exercise:
+    """A share to be guessed, as so many of 100 moments."""
+    judge = SetNumber("moments", _near(100 * share.hits / share.of, off), "It is more often than that.",
+                      "It is less often than that.", rule, names_players=False, slider=(0.0, 100.0))
+    return Exercise(title, task, _frame(36864), judge, look, ANYONE)
+
+
+def _beside_nearest(plan: Plan) -> Mapping[str, Finding]:
+    """More or less often than the nearest only where the intervals do not overlap."""
+    (low, high), (least, most) = NAMED.interval, NEAREST.interval
+    right = "clearly more often" if low > most else "clearly less often" if high < least else "about as often"
+    return one_holds(("clearly more often", "about as often", "clearly less often"), right,
+                     f"The one named went in {NAMED.hits} of {NAMED.of}, the nearest in {NEAREST.hits}.")
+
+
+def _not_nearer(plan: Plan) -> dict[str, Finding]:
+    """Those for whom a coin would have said as much."""
+    return {role: Finding(share.interval[0] <= 0.5, f"{role.capitalize()}: nearer in {share.hits} of {share.of}.")
+            for role, share in NEARER.items()}
+
+
+planned = _of_100(
+    "How much is there to plan?", "In how many of 100 moments has somebody the ball, or gets it from a team-mate?",
+    PLANNED, GUESSED, "Think of throw-ins, fouls, headers, loose balls.",
+    "Think of a match that you have seen: how long does the ball belong to nobody?")
 
 going = Exercise(
-    "Whom do the rules send?", "Write the number of the one who goes to their 6, if anybody may go.",
+    "Whom do the rules send?", "Click the one who goes to their 6, if anybody may go.",
     _frame(36864), WhoPresses(), "Look at who can be goal-side of the ball, and at who is beaten.", ANYONE)
 
+how_often = Exercise(
+    "How often?", "How often does the one whom the rules name go, beside simply the nearest?", _frame(36864),
+    Choose("answer", _beside_nearest, "Two shares differ only if their intervals do not overlap.",
+           lambda plan: f"{NAMED.of} cases: an interval is some 20 points wide.", turns=False),
+    "Think of how often the nearest is the first as well.", ANYONE)
+
+how_sure = Exercise(
+    "How sure is a count?", f"The one named went in {NAMED.hits} of {NAMED.of} cases. "
+    "How many percentage points is the 95 % interval wide, from end to end?", _frame(36864),
+    SetNumber("points", _near(100 * float(np.ptp(NAMED.interval)), ROUGHLY), "So few cases do not say so much.",
+              "Even so few cases say more than that.",
+              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", names_players=False),
+    "Look at the number of cases: four times as many would halve it.", ANYONE)
+
 fault = Exercise(
-    "What is missing?",
-    "Write one of these, in quotes: gap open with a man in it, two press one ball, block too long.",
-    _frame(27886), NameFault("gap open with a man in it", ("two press one ball", "block too long")),
+    "What is wrong?", "Which of these does the picture show?", _frame(27886),
+    NameFault("gap open with a man in it", ("no pressure on the ball", "two press one ball", "block too long",
+                                            "far side too narrow")),
     "Look between the men who are nearest to the ball.", ANYONE)
 
+how_missing = _of_100(
+    "How often is balance missing?", "In how many of 100 moments?", MISSING, ROUGHLY + 1.0,
+    "Once in two, once in three, or rarer still?", "Think of how a professional team looks when you stop the film.")
+
 gaps = Exercise(
-    "Which gaps are open?", "Write every open gap between neighbours of presser and covers, such as 4-6, 6-8.",
+    "Which gaps stay open?", "Mark every open gap between neighbours of presser and covers, where the rules send them.",
     _frame(18360), MarkGaps(), "Look from the ball, from one side to the other.", ANYONE)
 
 far_side = Exercise(
     "Who guards the far side?",
-    "Drag {numbers} so that a switch finds him in time, and leave the ball to the presser.",
+    "Drag {numbers} so that a switch finds somebody there, and leave the ball to the presser.",
     _frame(24896), PlacePlayers(("27",), (no_fault("far side too narrow"), leaves_ball("27")),
-                                "The last one left tucks in only as far as he is there with the switch."),
+                                "The last one left tucks in only so far as to be there with the switch."),
     "Look at their men on the other side of the pitch.", ANYONE)
 
-how_sure = Exercise(
-    "How sure is a count?",
-    f"The one named went in {SOME.hits} of {SOME.of} cases. How many percentage points wide is the 95 % interval?",
-    _frame(36864),
-    SetNumber("points", _width, "So few cases do not say so much.", "Even so few cases say more than that.",
-              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", names_players=False),
-    "Look at the number of cases: four times as many would halve it.", ANYONE)
+not_nearer = Exercise(
+    "Who goes elsewhere?", "Which of the four is, two seconds later, no nearer to the spots of the rules than before?",
+    _frame(24896), Choose("role", _not_nearer, "Whose spot moves most, when the ball is played on?",
+                          lambda plan: "Nearer in about 50 of 100 cases: a coin would say as much.", turns=False),
+    "Think of who has the most to do with where the ball goes next.", ANYONE)
+
+MIXED = (lesson_01.what_wrong, lesson_05.far_side)  # asked again, on other pictures

@@ -16,7 +16,7 @@ from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.placing import DenyOption, MovePlayers, PlacePlayers
 from pressinglib.teach.press_questions import Race, SteerSide, WhoPresses
-from pressinglib.teach.rule_questions import MadeExercise, WriteRule
+from pressinglib.teach.rule_questions import WriteRule
 from pressinglib.teach.verdict import Finding
 from tests.teach.keys.key import Key
 
@@ -88,7 +88,6 @@ KINDS = {
     "move_players": Exercise("Who?", "Move one.", WORKED.moved("pressing", "11", (12, 8)),
                              MovePlayers(("6", "7", "11"), (taken("2"), stays_taken()), "Out to him.",
                                          beside_their_2, most=1), "At their 2."),
-    "made_exercise": Exercise("Your own?", "Make one.", WORKED, MadeExercise(), "Your picture."),
     "write_rule": Exercise("A rule?", "Write it.", scene("build-up right"),
                            WriteRule("place_presser", between_goal_and_neighbour, "Between goal and neighbour.",
                                      pictures=6), "The nearest opponent."),
@@ -109,8 +108,6 @@ KEYS = {
                          right=({10: (20, 1), 11: (24, 27)}, {"10": (21, 1), "11": (27, 28)})),
     "move_players": Key(wrong=({"11": (0, 0)}, {"11": (23, 27), "7": (10, -18)}),
                         right=({"11": (23, 27)}, {11: (25, 27)})),
-    "made_exercise": Key(wrong=(("Does 9 go?", "Yes or no.", "who goes"), ("Where?", "Drag 1.", "deny a pass", "1, 6")),
-                         right=(("Who?", "Name him.", "who goes"), ["Which side?", "Choose.", "Which side ", ""])),
     "write_rule": Key(wrong=(far_off, lambda situation: "forward"),
                       right=(between_goal_and_neighbour, lambda situation: between_goal_and_neighbour(situation))),
 }

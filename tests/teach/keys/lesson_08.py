@@ -11,4 +11,6 @@ KEYS = {
     "way_out": Key(wrong=("8", 4), right=("2", 2)),
     "wing_back": Key(wrong=((-7, 24), (16, 29)), right=((9, 27), (8, 28))),
     "best_shape": Key(wrong=("4-4-2", "3-5-2"), right=("4-3-3", " 4-3-3 ")),
+    "winger_takes": Key(wrong=("7", 8), right=("2", 2)),
+    "in_the_middle": Key(wrong=("4-3-3", "3-5-2"), right=("4-4-2", " 4-4-2 ")),
 }

@@ -9,5 +9,6 @@ KEYS = {
     "trigger_or_not": Key(wrong=("go", "press"), right=("wait", "Wait")),
     "set_the_trap": Key(wrong=((17, 20), (26, 28)), right=((22, 24), (22.5, 23.5))),
     "when_to_start": Key(wrong=("before", "after"), right=("with", "With")),
+    "still_on": Key(wrong=("back", "wait"), right=("go on", "Go on")),
     "on_or_back": Key(wrong=("go on", "wait"), right=("back", "Back")),
 }

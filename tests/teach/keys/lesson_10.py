@@ -6,10 +6,6 @@ from tests.teach.keys.key import Key
 
 KEYS = {
     "one_answer": Key(wrong=((25, 5.1), {"10": (25.2, 5)}), right=((20, 6), {"10": (29, 3)})),
-    "yours": Key(wrong=(("Does 10 go?", "Yes or no.", "who goes"),
-                                ("Where?", "Drag 1.", "deny a pass", "1, 6")),
-                         right=(("Who goes?", "Write his number.", "who goes"),
-                                ("Which way?", "Left or right.", "which side"))),
     "mark_three": Key(wrong=("A", "b"), right=("C", " c")),
     "teach_again": Key(wrong=("Who goes", "Where does the cover stand"), right=("To which side", "to which side")),
     "whose_claim": Key(wrong=("Dan", "Ada"), right=("Gus", "gus ")),
