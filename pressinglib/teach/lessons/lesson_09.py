@@ -20,7 +20,7 @@ from pressinglib.play.actions import TRIGGERS
 from pressinglib.play.tactics import find_triggers
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Stand, criterion
 from pressinglib.teach.criteria import denies
-from pressinglib.teach.lessons import lesson_02, lesson_05, lesson_06
+from pressinglib.teach.lessons import lesson_02, lesson_05
 from pressinglib.teach.lessons.lesson_07 import gone_past, one_holds, past_half
 from pressinglib.teach.pictures import pass_on_its_way, placed, towards
 
@@ -189,4 +189,4 @@ on_or_back = Exercise(
     "And here: go on, or back?", "You lost the ball two seconds ago. Go on, or back?",
     scene("wingers high"), ON_OR_BACK, COUNT, others=(scene("their corner"),))
 
-MIXED = (lesson_02.nearest, lesson_05.gap, lesson_06.open_ball)  # asked again, on other pictures
+MIXED = (lesson_02.nearest, lesson_05.gap)  # asked again, on other pictures
