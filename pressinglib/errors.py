@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import errno
-from collections.abc import Callable, Iterable, Sequence
-from functools import cache, wraps
+from collections.abc import Collection, Iterable, Sequence
 from itertools import islice
 from math import isfinite
-from typing import Any, ParamSpec, TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 
 Kind = TypeVar("Kind")
-Made = TypeVar("Made")
-P = ParamSpec("P")
 LONGEST = 200  # characters of a wrong value in a message
 MOST_ITEMS, LARGEST = 1000, 2**62
 TEXT_OR_COMPLEX = "SUcVmM"  # kinds of arrays that hold no numbers to compute with
@@ -161,10 +158,10 @@ def as_choice(value: object, choices: Iterable[str], what: str, todo: str = "use
     return value
 
 
-def as_known(value: object, known: Sequence[str], kind: str, todo: str = "check the spelling") -> str:
+def as_known(value: object, known: Collection[str], kind: str, todo: str = "check the spelling") -> str:
     """One of the names that there are, else UnknownName."""
     if not isinstance(value, str) or value not in known:
-        raise UnknownName(kind, value, known, todo)
+        raise UnknownName(kind, value, tuple(known), todo)
     return value
 
 
@@ -198,7 +195,7 @@ def as_array(value: Any, what: str, kind: type = float) -> Any:
     """An array of numbers; NaN is let in among floats."""
     try:
         given = np.asarray(value)
-        if given.dtype.kind not in TEXT_OR_COMPLEX:
+        if given.dtype.kind not in TEXT_OR_COMPLEX and (kind is float or np.isfinite(given).all()):
             return given.astype(kind)
     except (TypeError, ValueError, OverflowError, RuntimeError):
         pass
@@ -249,19 +246,3 @@ def _numbers(value: Any) -> Any:
         return as_array(value, "parameter")
     except BadInput:
         return np.array(np.nan)
-
-
-@cache
-def formula(function: Callable[P, Made]) -> Callable[P, Made]:
-    """The function, but what it cannot compute with it says, where numpy would raise an error of its own."""
-    @wraps(function)
-    def told(*given: P.args, **named: P.kwargs) -> Made:
-        try:
-            return function(*given, **named)
-        except (AttributeError, IndexError, OverflowError, TypeError, ValueError) as error:
-            if isinstance(error, PressingError):
-                raise
-            raise BadInput(f"arguments of {function.__name__}", expected="numbers, or arrays whose shapes fit",
-                           got=str(error), todo=f"see help({function.__name__})") from error
-
-    return told

@@ -1,5 +1,5 @@
 """Many frames: tracking data read into the arrays that the rules work on, planned, searched and counted."""
 
-import lazy_loader
+from pressinglib.doors import doors
 
-__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
+__getattr__, __dir__, __all__ = doors(__name__, __file__)

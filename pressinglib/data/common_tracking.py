@@ -34,7 +34,8 @@ SHOOTOUT = 5
 PLAY_DIRECTIONS = {"left_right": "right", "right_left": "left"}  # of the home side
 
 
-def read_common(tracking: str | Path, meta: str | Path | None = None, home_attacks: Any = None,
+def read_common(tracking: str | Path, meta: str | Path | None = None,
+                home_attacks: str | Mapping[int, str] | None = None,
                 pitch: Pitch | None = None) -> tuple[Tracking, Report]:
     """Read a match in the Common Data Format.
 

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from pressinglib.data.tracking import LAST_PERIOD, Floats, Ints
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import YARD_M, Pitch
 
 SHOWN = 20  # problems that a report prints
@@ -130,13 +130,11 @@ class Coordinates:
     def __post_init__(self) -> None:
         for what, value, known in (("unit", self.unit, tuple(UNITS)), ("origin", self.origin, ORIGINS),
                                    ("y", self.y, Y_WAYS)):
-            if value not in known:
-                raise UnknownName(what, value, known)
+            as_known(value, known, what)
         if not isinstance(self.home_attacks, Mapping):
             object.__setattr__(self, "home_attacks", dict.fromkeys(range(1, LAST_PERIOD + 1), self.home_attacks))
         for way in self.home_attacks.values():
-            if way not in DIRECTIONS:
-                raise UnknownName("home_attacks", way, DIRECTIONS, todo="say which way the home side attacks")
+            as_known(way, DIRECTIONS, "home_attacks", todo="say which way the home side attacks")
 
     def turn(self, period: Ints) -> Floats:
         """(T,) 1 where the home side attacks towards larger x, else -1."""

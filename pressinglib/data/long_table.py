@@ -15,7 +15,7 @@ from pressinglib.data.coordinates import NAMED, Coordinates, Report
 from pressinglib.data.plausible import FAR_M, check_places, check_times, look_over
 from pressinglib.data.table_files import need_columns, numbers, read_table
 from pressinglib.data.tracking import LAST_PERIOD, SIDES, Floats, Ints, Team, Tracking
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH, OUTFIELD
 from pressinglib.field.situation import TEAM_SIZE
@@ -114,8 +114,7 @@ def match_of(table: Any, coordinates: Coordinates, pitch: Pitch, report: Report,
 
 def _renamed(table: Any, names: Mapping[str, str], file: str) -> Any:
     for ours in names:
-        if ours not in (*NEEDED, *OPTIONAL):
-            raise UnknownName("column", ours, (*NEEDED, *OPTIONAL))
+        as_known(ours, (*NEEDED, *OPTIONAL), "column")
     table = table.rename(columns={theirs: ours for ours, theirs in names.items()})
     need_columns(table, NEEDED, f"table {file}", "say what they are called in the file")
     if not table.columns.is_unique:

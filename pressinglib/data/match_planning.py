@@ -19,7 +19,8 @@ from pressinglib.data import table_files as files
 from pressinglib.data.match_folder import HASH_LENGTH, match_hash
 from pressinglib.data.match_plan import TABLES, MatchPlan
 from pressinglib.data.tracking import SIDES, Bools
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.doors import door_class
+from pressinglib.errors import BadInput, as_known
 from pressinglib.files import replace_whole, sweep
 from pressinglib.roles.faults import KINDS
 from pressinglib.roles.rulebook import Rulebook
@@ -143,6 +144,7 @@ def read_plans(folder: str | Path, table: str = "frames") -> Any:
 # -- teachable moments: stretches in which something holds -------------------------------------------------------------
 
 
+@door_class
 @dataclass(frozen=True)
 class Question:
     """What to look for.
@@ -172,8 +174,8 @@ class Question:
     lasts_s: float = 0.0
 
     def __post_init__(self) -> None:
-        if self.fault is not None and self.fault not in KINDS:
-            raise UnknownName("fault", self.fault, KINDS)
+        if self.fault is not None:
+            as_known(self.fault, KINDS, "fault")
         if self.where is not None and not CONDITION.fullmatch(self.where):
             raise BadInput("condition", expected="a column, one of < > <= >= = and a number", got=repr(self.where),
                            todo='write it like "danger_after > 0.6"')

@@ -11,8 +11,9 @@ import numpy as np
 
 from pressinglib.data.ball_possession import HELD, PASS
 from pressinglib.data.match_plan import SIDES, Chunk, MatchPlan
+from pressinglib.data.match_planning import Progress
 from pressinglib.data.tracking import Floats, Ints, Side
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import BadInput, as_known, as_number
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.faults import KINDS, faults_in_frames
@@ -102,8 +103,7 @@ def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> ShareTable:
     Faults are seen from one picture each (grade D): what a team leaves open on purpose counts as well.
     """
     for kind in kinds:
-        if kind not in KINDS:
-            raise UnknownName("fault", kind, KINDS)
+        as_known(kind, KINDS, "fault")
     seen: Counter[str] = Counter()
     moments = with_any = 0
     for chunk in plan.chunks:
@@ -204,6 +204,7 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
     when the rules are asked are left out: there is nothing left to name. What a player meant to do is not in the data:
     who jogs past counts, and who shut a lane from 3 m does not.
     """
+    lead_s = as_number(lead_s, "lead_s", low=0.0)
     found: list[Going] = []
     for chunk in plan.chunks:
         for side, whose in SIDES:
@@ -269,7 +270,7 @@ def _first_within(away_m: Floats) -> int:
 
 
 def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("these rules", "others"),
-                  progress: Any = None) -> Comparison:
+                  progress: Progress | None = None) -> Comparison:
     """The rulebook of a match plan against another, on its moments; `picture` is the number of the frame.
 
     Parameters

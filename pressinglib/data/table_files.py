@@ -163,7 +163,8 @@ def _fields(path: Path, lines: set[int], mark: str) -> Iterator[tuple[int, list[
 
 def need_columns(table: Any, names: Sequence[str], what: str, todo: str) -> None:
     """BadInput that names the columns which are missing."""
-    missing = [name for name in names if name not in table]
+    columns = [name for name in getattr(table, "columns", ()) if isinstance(name, str)]
+    missing = [name for name in names if name not in columns]
     if missing:
         raise BadInput(what, expected="columns " + ", ".join(names), got="none called " + ", ".join(missing), todo=todo)
 

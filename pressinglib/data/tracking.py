@@ -8,7 +8,8 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput
+from pressinglib.doors import door_class
+from pressinglib.errors import BadInput, as_array
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.situation import CONTROL_M
@@ -91,6 +92,7 @@ class Team:
         return f"{len(self.numbers)} players: {', '.join(self.numbers)}"
 
 
+@door_class
 @dataclass(frozen=True, eq=False, repr=False)
 class Tracking:
     """A match, or a part of one: T moments, metres, origin at the centre spot, the home side attacking +x.
@@ -218,7 +220,7 @@ def _to_ball_m(xy: Floats, ball_xy: Floats) -> Floats:
 
 
 def _frozen(name: str, values: Any, kind: type, shape: tuple[int, ...]) -> NDArray[Any]:
-    array: NDArray[Any] = np.array(values, kind)
+    array: NDArray[Any] = as_array(values, f"tracking, {name}", kind)
     if array.shape != shape:
         raise BadInput(f"tracking, {name}", expected=f"shape {shape}", got=f"shape {array.shape}",
                        todo="give one row a moment and one column a player of the sheet")

@@ -1,5 +1,5 @@
 """The picture: pitch, players, formations, situations and frames, named scenes and scene files."""
 
-import lazy_loader
+from pressinglib.doors import doors
 
-__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
+__getattr__, __dir__, __all__ = doors(__name__, __file__)

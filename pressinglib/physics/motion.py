@@ -215,7 +215,7 @@ RUNNING = Running()
 
 
 def arrival_time(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, alpha_per_s: float = 1.3,
-                 top_speed_mps: float = 7.8, reaction_s: Any = 0.0, reach_m: Any = 0.0) -> Array:
+                 top_speed_mps: float = 7.8, reaction_s: ArrayLike = 0.0, reach_m: ArrayLike = 0.0) -> Array:
     """Least time in which a player can be within reach of a place: `Running.time` in one call.
 
     Seconds (...) of points (..., 2) in metres, velocities in m/s and the numbers of the law; NaN where anything is NaN,
@@ -226,7 +226,7 @@ def arrival_time(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, alpha
     >>> arrival_time((0, 0), (5, 0), [(10, 0), (0, 0)]).round(3)
     array([1.52, 0.  ])
     """
-    return Running(alpha_per_s, top_speed_mps).time(xy, velocity, target_xy, reaction_s, reach_m)
+    return Running(alpha_per_s, top_speed_mps).time(xy, velocity, target_xy, reaction_s, np.asarray(reach_m, float))
 
 
 # -- The law in bare numbers: whatever a player tries, after time t he is inside the disc with

@@ -1,5 +1,5 @@
 """Time: passes, dribbles and runs, and the press that answers them."""
 
-import lazy_loader
+from pressinglib.doors import doors
 
-__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
+__getattr__, __dir__, __all__ = doors(__name__, __file__)

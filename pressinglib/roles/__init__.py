@@ -3,6 +3,6 @@
 The names are listed in the stub beside this file.
 """
 
-import lazy_loader
+from pressinglib.doors import doors
 
-__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
+__getattr__, __dir__, __all__ = doors(__name__, __file__)

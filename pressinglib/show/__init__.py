@@ -6,9 +6,9 @@ from base64 import b64encode
 from html import escape
 from typing import Any
 
-import lazy_loader
+from pressinglib.doors import doors
 
-__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
+__getattr__, __dir__, __all__ = doors(__name__, __file__)
 
 # What a notebook shows of a value of the model, which knows no view: one table joins them.
 PICTURES = (("pressinglib.field.situation", "Situation"), ("pressinglib.roles.plan", "Plan"))

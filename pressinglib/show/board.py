@@ -115,7 +115,7 @@ class Board(Displayed, BoardModel):
         super().__init__(self.begin(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))))
         self.asked, self.settings, self.width_px = situation, tuple(settings), width_px
         self.controls = known_names("control of a board", controls, CONTROLS)
-        self.controls += ("rules",) if settings and "rules" not in self.controls else ()
+        self.controls += ("rules",) if self.settings and "rules" not in self.controls else ()
         self.view = ViewOptions(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import PressingError, UnknownName, as_number
+from pressinglib.errors import PressingError, as_known, as_number
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.scene_file import SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
@@ -43,8 +43,8 @@ class BoardState:
     sequence_at: SequenceAt | None = None
 
     def __post_init__(self) -> None:
-        if self.steer is not None and self.steer not in SIDES:
-            raise UnknownName("steer side", self.steer, tuple(SIDES), todo="or None, to leave it to the rules")
+        if self.steer is not None:
+            as_known(self.steer, SIDES, "steer side", "or None, to leave it to the rules")
         if self.approach_deg is not None:
             as_number(self.approach_deg, "approach angle in degrees", low=0, high=90)
 

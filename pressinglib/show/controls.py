@@ -13,6 +13,7 @@ import traitlets
 from IPython import get_ipython
 from ipywidgets.widgets.widget import _instances
 
+from pressinglib.doors import door_class
 from pressinglib.errors import PressingError
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
@@ -300,6 +301,9 @@ class Displayed:
 
     widget: Display
     asked: Situation | None = None  # the picture that it began with
+
+    def __init_subclass__(cls) -> None:
+        door_class(cls)
 
     def build(self) -> Display:
         """Make the widgets."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from math import dist
 from typing import Any
 
-from pressinglib.errors import UnknownName
+from pressinglib.errors import as_known
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.situation import Situation
@@ -133,8 +133,7 @@ def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[
     """The names themselves, or UnknownName with those that exist."""
     wanted, known = (names,) if isinstance(names, str) else tuple(names), tuple(known)
     for name in wanted:
-        if name not in known:
-            raise UnknownName(kind, name, known)
+        as_known(name, known, kind)
     return wanted
 
 

@@ -10,7 +10,7 @@ from math import dist
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import UnknownName
+from pressinglib.errors import as_known
 from pressinglib.field.pitch import Pitch, corridor, third
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
@@ -100,8 +100,7 @@ class Labels:
 
     def __post_init__(self) -> None:
         for kind, value, known in (("names on the shirts", self.names, NAMES), ("unit", self.unit, tuple(UNITS))):
-            if value not in known:
-                raise UnknownName(kind, value, known)
+            as_known(value, known, kind)
 
     def shirt(self, player: Player) -> str:
         """What stands on a player's shirt; a slot that is unknown leaves him his number."""

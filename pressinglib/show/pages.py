@@ -11,7 +11,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from pressinglib.errors import BadInput, UnknownName, as_number
+from pressinglib.doors import door_class
+from pressinglib.errors import BadInput, as_known, as_number
 from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
@@ -41,6 +42,7 @@ LEAST_CM = 6.0  # a lower picture cannot be read
 LEGEND_CM, ONE_PAGE = 3.0, 3  # room for the legend of a strip; so many rows are fitted on one page
 
 
+@door_class
 class Pages:
     """Sheets of paper that fill from the top.
 
@@ -72,9 +74,8 @@ class Pages:
     """
 
     def __init__(self, title: str = "", paper: str = "A4", *, foot: str = "", grey: bool = False) -> None:
-        if paper not in PAPERS:
-            raise UnknownName("paper", paper, tuple(PAPERS))
-        self.size_cm, self.title, self.foot, self.tone = PAPERS[paper], title, foot, in_grey if grey else on_white
+        self.size_cm, self.title, self.foot = PAPERS[as_known(paper, PAPERS, "paper")], title, foot
+        self.tone = in_grey if grey else on_white
         self._figures: list[Figure] = []
         self._words: list[str] = []
         self.new_page()

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from pressinglib.doors import door_class
 from pressinglib.errors import BadInput
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
@@ -167,6 +168,7 @@ class OrderSteps(Judge):
         return self if max(values) - min(values) > self.level else None
 
 
+@door_class
 @dataclass(frozen=True)
 class NameFault(Judge):
     """Say which of a few faults is there; every one that the engine finds is right.

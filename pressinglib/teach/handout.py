@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass, fields
 from functools import cached_property
 from pathlib import Path
 from types import EllipsisType
-from typing import Any, NamedTuple, Protocol
+from typing import Any, NamedTuple, Protocol, runtime_checkable
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput, PressingError
@@ -44,6 +44,7 @@ def printed(path: str | os.PathLike[str], endings: tuple[str, ...], content: Cal
     return write_file(path, content())
 
 
+@runtime_checkable
 class Printable(Protocol):
     """A handout, a practice, a slide: whatever can be saved under a name."""
 

@@ -6,7 +6,8 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from pressinglib.errors import BadInput
+from pressinglib.doors import door_class
+from pressinglib.errors import BadInput, shown
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.show.drawing import draw_situation
@@ -21,6 +22,7 @@ PICTURE_CM, TYPE_PT, HEADING_PT = 9.0, 10.5, 12.5
 LINES = 8
 
 
+@door_class
 @dataclass(frozen=True, repr=False)
 class Practice:
     """A practice, always with the caution.
@@ -71,7 +73,7 @@ class Practice:
         texts = {name: getattr(self, name) for name in ("title", *PARTS)}
         for name, text in [*texts.items(), *(("coaching point", point) for point in self.points or ("",))]:
             if not isinstance(text, str) or not 1 <= len(text.strip()) <= LONGEST:
-                raise BadInput(f"{name} of the practice", expected=f"1-{LONGEST} characters", got=repr(text)[:60],
+                raise BadInput(f"{name} of the practice", expected=f"1-{LONGEST} characters", got=shown(text),
                                todo="write a few words")
 
     def rows(self) -> list[tuple[str, str]]:

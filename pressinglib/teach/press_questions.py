@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from pressinglib.doors import door_class
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import broken, surplus
 from pressinglib.roles.plan import Plan, plan_press
@@ -79,6 +80,7 @@ def _touchline(plan: Plan) -> str:
     return f" (the touchline counts {settings.touchline_counts:g})" if near else ""
 
 
+@door_class
 class Race:
     """The race to the ball by number, as the rule that chooses the presser looks at it.
 

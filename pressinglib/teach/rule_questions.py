@@ -58,7 +58,7 @@ class WriteRule(Judge):
             raise BadInput("This is no rule", todo="write a function of one situation: def my_rule(situation): ...")
         try:
             return None if answer(situation) is ... else answer
-        except Exception:
+        except (Exception, SystemExit):
             return answer  # the contract says where it fails
 
     def findings(self, plan: Plan, value: OwnRule) -> list[Finding]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from html import escape
 from typing import NamedTuple
 
-from pressinglib.errors import UnknownName
+from pressinglib.errors import as_known
 
 FRAME = ('<div role="status" style="border:1px solid currentColor;border-left-width:6px;border-radius:3px;'
          'padding:6px 12px;max-width:46em;line-height:1.45"><b>{head}.</b> {words}</div>')
@@ -85,8 +85,7 @@ class Verdict(Card):
     of: int = field(default=0, compare=False)  # ... so many: partial credit
 
     def __post_init__(self) -> None:
-        if self.outcome not in HEADS:
-            raise UnknownName("outcome", self.outcome, tuple(HEADS))
+        as_known(self.outcome, HEADS, "outcome")
 
     @property
     def head(self) -> str:

@@ -161,5 +161,5 @@ def test_a_fixed_name_takes_what_it_took(function: str) -> None:
 
 def test_a_formula_refuses_in_words_however_often_it_is_asked_for() -> None:
     for _ in range(2):
-        with pytest.raises(pl.PressingError, match="arguments of ball_time"):
+        with pytest.raises(pl.PressingError, match="distance_m of ball_time"):
             pl.physics.ball_time("")

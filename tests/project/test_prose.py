@@ -9,6 +9,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
+from pressinglib.teach.explanation import sections
 from tests.teach.lessons import exercises_of, lesson_modules
 
 ROOT = Path(__file__).parents[2]
@@ -47,7 +48,8 @@ def said_in(number: str) -> list[str]:
     """What the exercises of a lesson say before anybody answers."""
     module = lesson_modules().get(f"lesson_{number}")
     exercises = exercises_of(module).values() if module else ()
-    return [words for e in exercises for words in (e.title, e.asks, *(e.hint(step).words for step in (1, 2)))]
+    told = sections(module).values() if module else ()
+    return [*told, *(words for e in exercises for words in (e.title, e.asks, *(e.hint(s).words for s in (1, 2))))]
 
 
 def found(words: tuple[str, ...], texts: list[str]) -> list[str]:

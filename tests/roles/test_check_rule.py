@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from itertools import count
 from math import dist
 from typing import Any
@@ -77,6 +78,10 @@ def test_unknown_player() -> None:
 def test_rule_that_fails_names_cause_and_scene() -> None:
     check = check_rule(lambda situation: situation.player("pressing", "10").slots)  # type: ignore[attr-defined]
     assert "AttributeError" in str(check.promises[KIND].cause) and check.promises[KIND].scene == "worked scene"
+
+
+def test_rule_that_leaves_the_program_has_failed() -> None:
+    assert "SystemExit: enough" in str(check_rule(lambda situation: sys.exit("enough")).promises[KIND].cause)
 
 
 def test_rule_that_fails_only_on_some_scenes_is_found() -> None:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from types import ModuleType
 
 import nbformat
+
+from pressinglib.teach.explanation import sections
 
 FOLDER = Path(__file__).parents[2] / "notebooks"
 
@@ -13,6 +16,11 @@ FOLDER = Path(__file__).parents[2] / "notebooks"
 def kept(number: str) -> nbformat.NotebookNode:
     """The notebook of a lesson, "01"."""
     return nbformat.read(next(FOLDER.glob(f"{number}_*.ipynb")), as_version=4)
+
+
+def told(lesson: ModuleType, exercise: str) -> str:
+    """What is told after the try of one exercise, and nowhere else."""
+    return sections(lesson)[exercise]
 
 
 def prose(notebook: nbformat.NotebookNode, cell_id: str) -> str:

@@ -9,9 +9,7 @@ from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons import lesson_02 as lesson
 from pressinglib.teach.pictures import running
 from pressinglib.teach.press_questions import Race
-from tests.teach.kept import kept, printed, prose
-
-NOTEBOOK = kept("02")
+from tests.teach.kept import told
 
 
 def test_the_nearest_runs_away_and_loses_more_than_half_a_second() -> None:
@@ -29,15 +27,22 @@ def test_the_second_in_the_order_covers() -> None:
 
 
 def test_a_stop_costs_half_a_second_and_more() -> None:
-    for cell in ("clock-eight", "contested-clock"):
-        flat, stop = map(float, re.findall(r"(\d\.\d) s", printed(NOTEBOOK, cell)))
+    for row in lesson.clocks():
+        flat, stop = (float(row[name].split()[0]) for name in ("flat out", "with a stop"))
         assert 0.45 < stop - flat < 1.0
 
 
-def test_he_brakes_four_metres_before_he_stops() -> None:
+def test_he_brakes_four_metres_before_he_stops_and_slowly_he_may_wait() -> None:
     """7 m/s at 6 m/s2: 49 / 12 = 4.08 m, by hand; an arm's length of 1.5 m on top."""
-    assert round(lesson.brake_band(lesson.where_to_brake.plan).best, 2) == round(49 / 12 + 1.5, 2)
-    assert "Four metres to stop" in prose(NOTEBOOK, "brake-why")
+    assert round(lesson.brake_band(lesson.where_to_brake.plan).best, 1) == round(49 / 12 + 1.5, 1)
+    assert "Four metres to stop" in told(lesson, "where_to_brake")
+
+
+def test_in_time_is_what_the_two_clocks_say() -> None:
+    for exercise in (lesson.in_time, *(lesson.in_time.variant(seed) for seed in range(6))):
+        words = exercise.solution().words
+        ready_s, touch_s = map(float, re.findall(r"after (\d+\.\d) s", words))
+        assert words.startswith("in time" if ready_s <= touch_s + 0.1 else "late")
 
 
 def test_eleven_is_late_and_still_sent() -> None:

@@ -7,9 +7,8 @@ import re
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.board import Board
 from pressinglib.teach.lessons import lesson_03 as lesson
-from tests.teach.kept import kept, prose, rows
-
-NOTEBOOK = kept("03")
+from pressinglib.teach.stand import Stand, Taken
+from tests.teach.kept import told
 
 
 def test_one_run_hides_more_than_one() -> None:
@@ -24,7 +23,7 @@ def test_the_surplus_leads_by_two_inside_and_the_ball_is_nearer_to_the_left() ->
 
 
 def test_either_side_leaves_the_same_men_open() -> None:
-    outside, surplus = rows(NOTEBOOK, "contested-both")
+    outside, surplus = lesson.outside_beside()
     assert (outside["steers"], surplus["steers"]) == ("left", "right")
     assert outside["open"] == surplus["open"]
     _, right = map(int, re.findall(r"(?:left|right) ([+-]\d|0)", lesson.other_side.hint(3).words))
@@ -33,19 +32,19 @@ def test_either_side_leaves_the_same_men_open() -> None:
 
 def test_the_slider_of_the_board_agrees_with_the_band() -> None:
     low, _, high = lesson.angles_that_hide(lesson.what_angle.plan)
-    assert f"From {low:.0f} degrees on" in prose(NOTEBOOK, "angle-why")
+    assert f"From {low:.0f} degrees on" in told(lesson, "what_angle")
     board = Board(lesson.what_angle.situation)
     seen = {deg: board.approach_at(deg) and board.plan.account["4"] == "shadow" for deg in range(0, 80, 5)}
     assert [deg for deg, hidden in seen.items() if hidden] == [deg for deg in seen if low <= deg <= high]
 
 
-def test_straight_on_a_gap_and_the_square_man_are_open() -> None:
-    yours, solution = rows(NOTEBOOK, "spot-compare")
-    assert "4" in re.findall(r"\d+", yours["lanes open to"]) and re.match(r"\d", yours["gaps open"])
-    assert "4" not in re.findall(r"\d+", solution["lanes open to"])
-    assert abs(int(yours["danger"]) - int(solution["danger"])) <= 2
+def test_straight_on_their_4_is_open_and_nobody_else_is_near() -> None:
+    asked = lesson.end_spot
+    straight = Taken(Stand(asked.plan, asked.judge.shown(asked.situation, {"10": lesson.end_at(asked.situation, 0.0)})))
+    assert "4" in straight.free and straight.nearest("4")[1] > 0.3
 
 
 def test_near_the_own_goal_the_plan_itself_comes_straight() -> None:
-    assert plan_press(lesson.near_goal.situation).straight_on
+    plan = plan_press(lesson.near_goal.situation)
+    assert plan.straight_on and plan.presser == "6"
     assert lesson.run_choices(lesson.what_angle.plan)["curved"].holds

@@ -15,9 +15,7 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.lessons import lesson_06 as lesson
 from pressinglib.teach.line_questions import landing, race_s
-from tests.teach.kept import kept, prose, rows
-
-NOTEBOOK = kept("06")
+from tests.teach.kept import told
 
 
 def times() -> dict[str, float]:
@@ -71,7 +69,7 @@ def test_the_line_gives_way_by_as_much_as_is_said(drop_m: float) -> None:
 
 
 def test_dropping_far_leaves_their_9_open_and_a_metre_does_not() -> None:
-    brave, early = (set(re.findall(r"\d+", row["open"])) for row in rows(NOTEBOOK, "contested-both"))
+    brave, early = (set(re.findall(r"\d+", row["open"])) for row in lesson.brave_or_early())
     assert early - brave == {"9"}
 
 
@@ -108,14 +106,14 @@ def test_the_race_follows_the_running() -> None:
 
 
 def test_the_keeper_just_wins_where_the_prose_says() -> None:
-    just, easy = (int(metres) for metres in re.findall(r"(?:At|at) (\d+) m", prose(NOTEBOOK, "keeper-why")))
+    just, easy = (int(metres) for metres in re.findall(r"(?:At|at) (\d+) m", told(lesson, "keeper_height")))
     outcomes = [lesson.keeper_height.check({"1": (off_m - 52.5, 0.2)}).outcome for off_m in (just - 2, just, easy)]
     assert outcomes == ["wrong", "right", "right"]
 
 
 def test_a_chip_beats_him_where_the_prose_says_and_nothing_else_does() -> None:
     """Their 10 has got through, 25 m from goal: of all criteria only the chip tells 14 m off the goal from 15."""
-    ball_m, off_m = (int(m) for m in re.findall(r"(\d+) m away .* (\d+) m off", prose(NOTEBOOK, "keeper-why"))[0])
+    ball_m, off_m = (int(m) for m in re.findall(r"(\d+) m away .* (\d+) m off", told(lesson, "keeper_height"))[0])
     through = lesson.open_ball.situation.moved("possession", "10", (ball_m - 52.5, 1.0))
     asked = replace(lesson.keeper_height, situation=through)
     high, lower = (asked.judge.findings(asked.plan, {"1": (m - 52.5, 0.5)}) for m in (off_m, off_m - 1))
@@ -131,8 +129,8 @@ def test_from_halfway_no_chip_reaches_him() -> None:
     assert [finding.criterion for finding in high if not finding.holds] == ["stays home"]
 
 
-def test_the_goalkeeper_goes_back_from_where_the_prose_says() -> None:
-    from_m = int(re.findall(r"some (\d+) m", prose(NOTEBOOK, "free-why"))[0])
+def test_the_goalkeeper_goes_back_once_a_chip_can_reach_the_goal() -> None:
+    from_m = 33
     picture = lesson.open_ball.situation
     far, there, near, nearer = (off_goal_m(picture.moved("possession", "10", (away_m - 52.5, 1.0)))
                                 for away_m in (from_m + 10, from_m + 1, from_m - 2, from_m - 5))

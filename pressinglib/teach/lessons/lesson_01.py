@@ -12,14 +12,18 @@ from math import dist
 import numpy as np
 from scipy.optimize import linear_sum_assignment
 
-from pressinglib import Plan, Situation, scene
+from pressinglib import Plan, Situation, plan_press, scene
 from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
+from pressinglib.show import picture
+from pressinglib.show.export import Picture
+from pressinglib.tables import Table, by_number, listed
 from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, NameFault, PlacePlayers, SetNumber, Stand
 from pressinglib.teach.choices import NO_BAND
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
 from pressinglib.teach.line_questions import across, in_block, ten_band, ten_shifted
-from pressinglib.teach.pictures import placed, running, towards
+from pressinglib.teach.pictures import NOBODY, Places, in_tenths, placed, running, towards
+from pressinglib.teach.stand import Taken
 
 SAME_S = 0.1  # no eye can tell less
 AHEAD_S = 1.5  # so long a runner is followed ahead
@@ -28,9 +32,9 @@ BALL_SIDE_BACK, FAR_SIDE_BACK = "2", "3"
 LINE = ("2", "5", "4", "3")
 GOAL_SIDE_M = 1.5  # an arm's length (common practice)
 TEN = SetNumber(
-    "m", ten_band, "On the side to which the ball goes somebody of theirs is alone.",
-    "On the side from which it comes, or in the middle, somebody of theirs is alone.",
-    "All ten go the same way, until nobody in your block or behind it is alone at his first touch.",
+    "m", ten_band, "On the ball's new side one of theirs is left alone.",
+    "In the middle, or on the side the ball came from, one of theirs is left alone.",
+    "All ten go the same way, until nobody in your block or behind it is left alone at his first touch.",
     slider=(0.0, 25.0), moved=ten_shifted)
 
 
@@ -57,10 +61,10 @@ def _ends_asleep() -> Situation:
     return placed(scene("full-back on the ball"), {"2": (-2, -17), "5": (-6, -15), "4": (-6, -4), "3": (-9, 19)})
 
 
-def _stretched() -> Situation:
-    """The front presses, and the back line has run back towards its goal."""
-    return placed(scene("worked scene"), {"2": (-25, -17), "5": (-26, -6), "4": (-26, 6), "3": (-25, 18),
-                                          "1": (-42, 1), "8": (3, -7)})
+def _pressed(ours: Places = NOBODY, theirs: Places = NOBODY) -> Situation:
+    """The worked scene with everybody in his place, but for these."""
+    plan = plan_press(scene("worked scene"))
+    return placed(runs_made(plan), ours, theirs)
 
 
 def _ball_goes(start: str, end: str) -> Situation:
@@ -85,8 +89,8 @@ def first_at(plan: Plan, place: XY) -> dict[str, Finding]:
     times = _times(plan, place)
     first, least_s = next(iter(times.items()))
     away = {p.number: dist(p.xy, place) for p in plan.situation.pressing}
-    return {n: Finding(t <= least_s + SAME_S, f"{n} is {away[n]:.1f} m off and there in {t:.1f} s" + (
-        "." if t <= least_s + SAME_S else f", {first} is {away[first]:.1f} m off and there in {least_s:.1f} s."))
+    return {n: Finding(t <= least_s + SAME_S, f"{n} is {away[n]:.1f} m away and there in {t:.1f} s" + (
+        "." if t <= least_s + SAME_S else f", {first} is {away[first]:.1f} m away and there in {least_s:.1f} s."))
         for n, t in times.items()}
 
 
@@ -140,57 +144,70 @@ def man_for_man(situation: Situation) -> Situation:
 
 def runs_made(plan: Plan) -> Situation:
     """Everybody at the spot that the plan gives him."""
-    return placed(plan.situation, {n: (float(job.target_xy[0]), float(job.target_xy[1]))
-                                   for n, job in plan.assignments.items()})
+    return placed(plan.situation, {n: in_tenths(job.target_xy) for n, job in plan.assignments.items()})
 
 
-def metres_run(before: Situation, after: Situation) -> str:
-    """How far all of ours have to run from one picture to another, together."""
-    return f"{sum(dist(p.xy, after.player('pressing', p.number).xy) for p in before.pressing):.0f} m of running"
+def all_zones() -> Picture:
+    """Whose ground is whose, everybody at rest."""
+    return picture(plan_press(scene("full-back on the ball")), ("zones",))
+
+
+def zones_or_men() -> Table:
+    """What either costs in running, and whom it leaves open."""
+    plan, rows = plan_press(scene("full-back on the ball")), []
+    for name, after in (("zones", runs_made(plan)), ("man for man", man_for_man(plan.situation))):
+        run_m = sum(dist(p.xy, after.player("pressing", p.number).xy) for p in plan.situation.pressing)
+        rows.append((name, f"{run_m:.0f} m", listed(sorted(Taken(Stand(plan, after)).free, key=by_number))))
+    return Table(("", "running, all together", "open"), rows)
 
 
 whose_ball = Exercise(
-    "Whose ball is it?", "Write the number of yours who is first at the loose ball.",
+    "Whose ball is it?", "Click the one of yours who is first at the loose ball.",
     _loose_ball(), Choose("player", lambda plan: first_at(plan, plan.situation.ball_xy),
                           "The ground is his who is there first in seconds, as he runs now.",
                           lambda plan: f"{_first(plan, plan.situation.ball_xy, 3)}.", names_players=True),
     "Look at the dotted lines: who already runs the right way?")
 
 whose_man = Exercise(
-    "Whose man is he now?", "Their 10 runs on as the dotted line shows. Write the number of yours who takes him.",
+    "Whose man is he now?", "Their 10 runs on as the dotted line shows. Click the one of yours who takes him.",
     _runner(), Choose("player", lambda plan: first_at(plan, _ahead(plan.situation)),
                       "He takes him who is first where he will be, and there before the ball.",
                       _run_in_numbers, names_players=True),
-    "Follow his line for a second and a half, then look who is nearest there.")
+    "Follow his line for a second and a half. Who is near there?")
 
 how_far = Exercise(
-    "How far does the line shift?", "Write how many metres the back four moves to the ball's side.",
+    "How far does the line shift?", "Move the slider: so many metres goes the back four to the ball's side.",
     _not_shifted(), SetNumber("m", shift_band, "Their 11 has the ball before 2 is with him.",
                               "A switch to their 7 is there before 3.",
                               "Two passes decide: the one to the near winger, and the switch to the far one.",
                               slider=(0.0, 30.0), moved=line_shifted),
-    "Look at their two wingers, 11 and 7.")
+    "Look at their two wingers, 11 and 7.",
+    others=(line_shifted(_not_shifted(), 7.0), line_shifted(_not_shifted(), -5.0)))
 
 ten_to_b = Exercise(
-    "Shift ten: from A to B?", "Their 3 has played it to their 5. Write how many metres all ten move across.",
-    _ball_goes("3", "5"), TEN, "Look at their wingers: who is far from everybody of yours?")
+    "Shift ten: from A to B?", "Move the slider: so many metres go all ten across, towards the ball.",
+    _ball_goes("3", "5"), TEN, "Look at their wingers: who is far from everybody of yours?",
+    others=(_ball_goes("5", "4"), _ball_goes("2", "5")))
 
 ten_to_c = Exercise(
-    "Shift ten: from B to C?", "Their 5 has played it on to their 4. Write how many metres all ten move across.",
-    _ball_goes("5", "4"), TEN, "Look at the side to which the ball has gone, and then at the side it comes from.")
+    "Shift ten: from B to C?", "Move the slider: so many metres go all ten across, towards the ball.",
+    _ball_goes("5", "4"), TEN, "Look at the side to which the ball has gone, and then at the side it came from.",
+    others=(_ball_goes("3", "5"), _ball_goes("2", "4")))
 
 the_ends = Exercise(
-    "Where do the full-backs stand?", "Drag {numbers}: near enough to their men, and in one line.",
+    "Where do the full-backs stand?", "Move {numbers}: near enough to their men, and in line with 5 and 4.",
     _ends_asleep(), PlacePlayers(
         ("2", "3"), (denies("2", "11"), guards_far_side("3", "7"), tucks_in("3", "7", 6.0), in_line(*LINE)),
-        "The near man by the first touch, the far man by the switch, all four in one line.",
+        "With the near man by his first touch, with the far man by the switch, all four in one line.",
         lambda plan: _ends(plan.situation)),
     "Look at their 11 for 2, and at their 7 for 3.")
 
 what_wrong = Exercise(
-    "What is wrong here?", "Write one: block too long, broken line, keeper too high, far side too wide.",
-    _stretched(), NameFault("block too long", ("broken line", "keeper too high", "far side too wide")),
-    "Measure from the front to the back.")
+    "What is wrong here?", "Choose the one thing that makes the press useless.",
+    _pressed({"2": (-25, -12), "5": (-26, -1), "4": (-26, 10), "3": (-25, 21), "1": (-42, 2)}),
+    NameFault("block too long", ("broken line", "two press one ball", "far side too narrow")),
+    "Measure first from front to back, then from side to side.",
+    others=(_pressed({"7": (22, -8)}), _pressed({"10": (33.5, 7.5)}), _pressed({"5": (-12, -1)}, {"9": (-9.5, 1)})))
 
 
 def _ends(situation: Situation) -> dict[str, XY]:

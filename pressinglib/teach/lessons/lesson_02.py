@@ -15,14 +15,17 @@ from numpy.typing import ArrayLike
 from pressinglib import Plan, Situation, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
+from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Exercise, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
-from pressinglib.teach.pictures import Places, pass_on_its_way, placed, running
+from pressinglib.teach.lessons import lesson_00, lesson_01
+from pressinglib.teach.pictures import Places, pass_on_its_way, placed, running, towards
 from pressinglib.teach.stand import LEVEL_M
 
-PACE_MPS = 7.0  # how fast the presser of the braking task comes
 FOUR = ("9", "10", "11", "7")
+CLOCK_S = 0.3  # so near is a good guess (own choice)
 ENOUGH_M = 4.0  # further off is no effective pressure (common practice)
 PASS_MPS = 15.0
+SAME_S = 0.1  # no eye can tell less
 
 
 def _nearest_runs_back() -> Situation:
@@ -38,13 +41,33 @@ def _pass_travels(to: str, share: float, ours: Places | None = None) -> Situatio
     return pass_on_its_way(before, to, share * long_m, PASS_MPS)
 
 
-def both_clocks(metres: float) -> str:
-    """From rest: flat out, and with a stop at the end; reaction counted in both."""
-    rest, end = (0.0, 0.0), (metres, 0.0)
-    law = Running()
-    flat, pace = law.time(rest, rest, end, 0.3), law.speed_on_arrival(rest, rest, end, 0.3)
-    stop = law.braked_time(rest, rest, end, 0.3)
-    return f"{metres:g} m: flat out {flat:.1f} s, and then {pace:.1f} m/s fast; with a stop {stop:.1f} s"
+def _comes(metres: float) -> Situation:
+    """9 is so far from the ball at their 5's feet, on the line to our goal, and stands."""
+    s = scene("worked scene")
+    return s.moved("pressing", "9", towards(s.ball_xy, s.pitch.own_goal_xy, metres))
+
+
+def _winger(pace: float) -> Situation:
+    """11 runs at their 2, so many m/s, while the ball is on its way to him."""
+    s = _pass_travels("2", 0.6, {"11": (19, 25)})
+    x, y = towards((0.0, 0.0), tuple(np.subtract(s.player("possession", "2").xy, (19, 25))), pace)
+    return running(s, {"11": (x, y)})
+
+
+def clocks() -> Table:
+    """From a stand, 8 m and 15 m: flat out, and with a stop at the end; reaction counted in both."""
+    law, rest = Running(), (0.0, 0.0)
+    return Table(("distance", "flat out", "and then so fast", "with a stop"), [
+        (f"{m:g} m", f"{law.time(rest, rest, (m, 0.0), 0.3):.1f} s",
+         f"{law.speed_on_arrival(rest, rest, (m, 0.0), 0.3):.1f} m/s",
+         f"{law.braked_time(rest, rest, (m, 0.0), 0.3):.1f} s") for m in (8.0, 15.0)])
+
+
+def stop_band(plan: Plan) -> Band:
+    """Seconds until 9 stands at the ball, give or take what no eye tells."""
+    start = plan.situation.player("pressing", "9").xy
+    time_s = float(stops_in_s(plan, start, (0.0, 0.0), plan.situation.ball_xy))
+    return Band(time_s - CLOCK_S, time_s, time_s + CLOCK_S)
 
 
 def race_times(plan: Plan) -> dict[str, float]:
@@ -54,10 +77,10 @@ def race_times(plan: Plan) -> dict[str, float]:
 
 
 def brake_band(plan: Plan) -> Band:
-    """From how far off he must brake: way to stop and end distance, hardest and softest braking of the settings."""
-    s = plan.rulebook.settings
+    """From how far off 11 must brake: way to stop and end distance, hardest and softest braking of the settings."""
+    s, pace = plan.rulebook.settings, float(np.hypot(*plan.situation.player("pressing", "11").velocity))
     laws = (Running(deceleration_mps2=6.3), s.running, Running(deceleration_mps2=4.0))
-    hard, usual, soft = (float(law.braking_m(PACE_MPS)) for law in laws)
+    hard, usual, soft = (float(law.braking_m(pace)) for law in laws)
     return Band(hard + 0.9, usual + s.end_distance_m, soft + 2.0)
 
 
@@ -84,29 +107,31 @@ def how_far_band(plan: Plan) -> Band:
 
 
 def timings(plan: Plan) -> dict[str, Finding]:
-    """In time, late, hold: what the plan says, with both times."""
-    words, who = "Nobody can be there: hold.", plan.presser
-    if who is not None:
-        words = (f"{who} can be there and stand in {plan.assignments[who].arrival_s:.1f} s, "
-                 f"the touch is made in {touch_s(plan):.1f} s.")
-    return {word: Finding(word == plan.timing, words) for word in ("in time", "late", "hold")}
+    """In time or late by both times, as far as they can be told apart; hold where nobody goes."""
+    words, right = "Nobody can be there: hold.", {"hold"}
+    if plan.presser is not None:
+        there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
+        words = f"{plan.presser} is there, and stands, after {ready_s:.1f} s; the touch is made after {there_s:.1f} s."
+        fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S}
+        right = {word for word, holds in fits.items() if holds}
+    return {word: Finding(word in right, words) for word in ("in time", "late", "hold")}
 
 
 @criterion
 def stops_in_time(stand: Stand, number: str) -> Finding:
     """He is at his place and stands before the receiver's first touch is made."""
     start = stand.plan.situation.player("pressing", number)
-    needs_s, has_s = stops_in_s(stand.plan, start.xy, start.velocity, stand.own(number)), touch_s(stand.plan)
-    words = f"{number} needs {needs_s:.1f} s to run there and stop, the touch is made in {has_s:.1f} s"
-    short_s = needs_s - has_s
-    return Finding(bool(short_s <= 0), f"{words}." if short_s <= 0 else f"{words}: {short_s:.1f} s short.")
+    needs_s = round(float(stops_in_s(stand.plan, start.xy, start.velocity, stand.own(number))), 1)
+    has_s = round(touch_s(stand.plan), 1)
+    words = f"{number} needs {needs_s:.1f} s to run there and stop, the touch is made after {has_s:.1f} s"
+    return Finding(needs_s <= has_s, f"{words}." if needs_s <= has_s else f"{words}: {needs_s - has_s:.1f} s short.")
 
 
 @criterion
 def slows_down(stand: Stand, number: str) -> Finding:
     """He stands in the receiver's way: goal-side, near enough to hold him up, not in reach of a dive."""
     man = stand.opponent(stand.situation.receiver or "")
-    away_m = dist(stand.own(number), man)
+    away_m = round(dist(stand.own(number), man), 1)
     if stand.goal_m(stand.own(number)) > stand.goal_m(man) + LEVEL_M:
         return Finding(False, f"{number} is not goal-side: the receiver turns and is gone.")
     if away_m > ENOUGH_M:
@@ -129,40 +154,50 @@ def in_the_way(plan: Plan) -> dict[str, XY]:
     return {"11": (float(x), float(y))}
 
 
+EARLIER = (lesson_00.which_side, lesson_01.whose_man)  # asked again, on fresh pictures
+
 nearest = Exercise(
-    "Who goes?", "Write the number of the one who goes to the ball.",
+    "Who goes?", "Click the one of yours who goes to the ball.",
     _nearest_runs_back(), teach.WhoPresses(), "Look at the dotted lines: who already runs the right way?")
 
 in_order = Exercise(
-    "Who is first, second, third, last?", "Write 7, 9, 10 and 11 in the order in which they could be at the ball.",
-    _nearest_runs_back(), teach.OrderSteps(FOUR, race_times, "s", "Seconds count: a turn costs most of one."),
+    "Who is first, second, third, last?", "Click 7, 9, 10 and 11 in the order in which they could be at the ball.",
+    _nearest_runs_back(), teach.OrderSteps(FOUR, race_times, "s", "Seconds count, and a turn costs most of one."),
     "First cross out who runs away from the ball.")
 
-in_time = Exercise(
-    "In time, late, or hold?", "The pass to their 3 is on its way. Write in time, late or hold.",
-    _pass_travels("3", 0.1, {"11": (15, 14)}), Choose(
-        "answer", timings, "In time: he stands at arm's length before the first touch is made. Else he is late.",
-        lambda plan: f"The touch is made in {touch_s(plan):.1f} s.", names_players=True),
-    "Look how far the ball still has to go, and how far 11.")
-
-how_far_off = Exercise(
-    "From how far can he be in time?", "Write metres: as far from their 3 as 11 may stand, and still be in time.",
-    _pass_travels("3", 0.05), SetNumber(
-        "m", how_far_band, "So near he would wait for the ball, and 5 would not play it.",
-        "The first touch is made before he stands.",
-        "Time of the pass and the first touch, less reaction, less the price of stopping."),
-    "Look at the length of the pass.")
+stop_clock = Exercise(
+    "How long until he stands there?", "Move the slider: after so many seconds 9 stands at the ball.",
+    _comes(8.0), SetNumber(
+        "s", stop_band, "He has to react, get going, and stop again.", "He is quicker than that, even with a stop.",
+        "A third of a second to react, then short steps at either end.", slider=(0.0, 6.0)),
+    "Look how far it is, and do not forget the stop.", others=(_comes(16.0), _comes(4.5)))
 
 where_to_brake = Exercise(
-    "Where does he brake?", "11 comes at 7 m/s. Write how many metres before the man he begins to brake.",
-    _pass_travels("3", 0.6, {"11": (21, 25)}), SetNumber(
+    "Where does he brake?", "Move the slider: so many metres before the man 11 begins to brake.",
+    _winger(7.0), SetNumber(
         "m", brake_band, "He runs past, and one touch beats him.", "He walks the last metres, and the man looks up.",
-        "Way to stop: speed times speed, by twice the braking. Then the arm's length on top.", names_players=False),
-    "Think of the last time you saw a winger run past a full-back.")
+        "Twice as fast takes four times as long a way to stop. Then the arm's length on top."),
+    "The dotted line is his next second: how fast does he come?", others=(_winger(3.6), _winger(4.2)))
+
+in_time = Exercise(
+    "In time, late, or hold?", "The pass to their 2 has been played. Choose what 11 is.",
+    _pass_travels("2", 0.1, {"11": (15, 14)}), Choose(
+        "answer", timings, "In time: he stands at arm's length before the first touch is made. Else he is late.",
+        lambda plan: f"The touch is made after {touch_s(plan):.1f} s.", names_players=True),
+    "Look how far the ball still has to go, and how far 11.",
+    others=(_pass_travels("2", 0.05, {"11": (24, 26)}), _pass_travels("2", 0.05, {"11": (25, 25)})))
+
+how_far_off = Exercise(
+    "From how far can he be in time?", "Move the slider: so far from their 2 may 11 stand at most, and be in time.",
+    _pass_travels("2", 0.05), SetNumber(
+        "m", how_far_band, "So near he waits for the ball, and their 5 does not play it.",
+        "The first touch is made before he stands.",
+        "He has the time of the pass and of the first touch, less his reaction, less the price of stopping."),
+    "Look at the length of the pass.", others=(_pass_travels("2", 0.6), _pass_travels("2", 0.7)))
 
 where_he_ends = Exercise(
-    "Late. Where does his run end?", "Drag 11 to where he should stand when their 3 has made his first touch.",
-    _pass_travels("3", 0.1, {"11": (21.5, 25)}), PlacePlayers(
+    "Late. Where does his run end?", "Move 11 to where he should stand when their 2 has made his first touch.",
+    _pass_travels("2", 0.1, {"11": (21.5, 25)}), PlacePlayers(
         ("11",), (stops_in_time("11"), slows_down("11")),
         "Who is late does not dive in: he stops goal-side, near enough to hold the man up.", in_the_way),
     "Look for the place that 11 can still reach.")

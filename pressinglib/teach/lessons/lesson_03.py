@@ -7,15 +7,16 @@ from __future__ import annotations
 
 import numpy as np
 
-from pressinglib import Plan, Situation, scene
+from pressinglib import Plan, Rulebook, Settings, Situation, plan_press, scene
 from pressinglib.field.player import XY
 from pressinglib.physics import shadowed
 from pressinglib.roles.approach import offset_limit_deg
-from pressinglib.tables import listed
-from pressinglib.teach import Band, Choose, Exercise, Finding, PlacePlayers, SetNumber, SteerSide
+from pressinglib.tables import Table
+from pressinglib.teach import Band, Choose, Exercise, Finding, PlacePlayers, SetNumber, SteerSide, side_by_side
 from pressinglib.teach.choices import NO_BAND
 from pressinglib.teach.criteria import hides, presses
-from pressinglib.teach.pictures import in_tenths, towards
+from pressinglib.teach.lessons import lesson_00, lesson_02
+from pressinglib.teach.pictures import in_tenths, placed, towards
 
 SQUARE_MAN = "4"
 STRAIGHT, CURVED = "straight", "curved"
@@ -58,9 +59,9 @@ def in_shadow(plan: Plan) -> dict[str, Finding]:
         if man.number == s.on_ball or man.is_goalkeeper:
             continue
         off_deg = float(np.degrees(np.arccos(np.clip(axis @ way / np.hypot(*axis) / np.hypot(*way), -1, 1))))
-        hidden = off_deg <= trusted
-        found[man.number] = Finding(hidden, f"Their {man.number} is {off_deg:.0f} degrees off the line through 9: "
-                                    f"{'hidden' if hidden else 'to be seen'}, {trusted:g} is the limit.")
+        hidden = round(off_deg) <= trusted
+        found[man.number] = Finding(hidden, f"Their {man.number} is {off_deg:.0f} degrees off the line through 9, "
+                                    f"{trusted:g} is the limit: {'hidden' if hidden else 'open to a pass'}.")
     return found
 
 
@@ -73,34 +74,60 @@ def run_choices(plan: Plan) -> dict[str, Finding]:
 
 
 def _hidden_now(plan: Plan) -> str:
-    return f"{listed(n for n, f in in_shadow(plan).items() if f.holds)} within 20 degrees."
+    found = in_shadow(plan)
+    return f"Of their {len(found)} outfield players off the ball {sum(f.holds for f in found.values())} are hidden."
 
+
+def the_curve() -> Plan:
+    """The run that ends with their 4 in the shadow."""
+    return what_angle.plan
+
+
+def outside_beside() -> Table:
+    """Always outside beside to the surplus."""
+    outside = plan_press(other_side.situation, Rulebook(Settings(steering="outside")))
+    return side_by_side({"always outside": outside, "to the surplus": other_side.plan})
+
+
+def _inside(xy: XY, eight: XY) -> Situation:
+    """Their 4 has moved inside, and their 8 out of his way."""
+    return placed(scene("against a back three"), {}, {"4": xy, "8": eight})
+
+
+def _in_front_of_the_box() -> Situation:
+    """Their 8 has come within 20 m of our goal, and our 6 stands before him."""
+    ball_in = scene("low block").with_ball((-33, 6)).moved("possession", "8", (-32, 6)).with_ball((-33, 6), carrier="8")
+    return placed(ball_in, {"6": (-37.5, 2.5), "4": (-41, 6), "5": (-41, -3)}, {"9": (-38.5, -1.5)})
+
+
+EARLIER = (lesson_00.who_goes, lesson_02.in_time)  # asked again, on fresh pictures
 
 which_side = Exercise(
-    "To which side?", "Write left or right: the side to which their 3 is steered.",
+    "To which side?", "Choose the side to which your presser steers the man on the ball.",
     scene("full-back on the ball"), SteerSide(), "Look how far the touchline is.")
 
 other_side = Exercise(
-    "And here?", "Write left or right.", scene("back five"), SteerSide(),
+    "And here?", "Choose the side to which your presser steers the man on the ball.", scene("back five"), SteerSide(),
     "Count yours and theirs on either side of the ball, within 25 m.")
 
 what_angle = Exercise(
-    "At what angle?", "Write how many degrees off the ball-goal line 10 ends, so that their 4 is hidden.",
+    "At what angle?", "Move the slider: so many degrees off the ball-goal line 10 ends, and hides their 4.",
     scene("against a back three"), SetNumber(
-        "degrees", angles_that_hide, "Their 4 is still to be seen: the square pass is on.",
-        "Further round he no longer stands between ball and goal.",
+        "degrees", angles_that_hide, "The pass to their 4 is still on.",
+        "So far round he no longer stands between ball and goal, or his shadow has gone past their 4.",
         "The shadow reaches 20 degrees to either side of the line from the ball through the presser."),
-    "Imagine a lamp in the ball: where does the shadow of 10 fall?")
+    "Imagine a lamp in the ball: where does the shadow of 10 fall?",
+    others=(_inside((22, 4), (24, 16)), _inside((20, 8), (24, 20))))
 
 who_is_hidden = Exercise(
-    "Whom does he hide?", "9 has arrived. Write the number of one of theirs who is in his shadow.",
+    "Whom does he hide?", "9 has arrived. Click one of theirs who is in his shadow.",
     _arrived(scene("build-up right"), "9", -62.0),
     Choose("opponent", in_shadow, "Draw the line from the ball through 9: 20 degrees to either side are hidden.",
-           lambda plan: f"Of the {len(in_shadow(plan))} it is {_hidden_now(plan)}", names_players=True),
+           _hidden_now, names_players=True),
     "Lay a ruler on the ball and on 9.")
 
 end_spot = Exercise(
-    "Where does 10 end his run?", "Drag 10: at the ball, goal-side, and their 4 in his shadow.",
+    "Where does 10 end his run?", "Move 10: at the ball, goal-side, and their 4 in his shadow.",
     scene("build-up left"), PlacePlayers(
         ("10",), (presses("10"), hides("10", "4")),
         "End at arm's length, on the side of the pass that you want to shut.",
@@ -108,8 +135,7 @@ end_spot = Exercise(
     "Look along the line from their 5 to their 4.")
 
 near_goal = Exercise(
-    "Straight or curved?", "Write straight or curved.",
-    scene("low block").with_ball((-33, 6)).moved("possession", "8", (-32, 6)).with_ball((-33, 6), carrier="8"),
+    "Straight or curved?", "Choose how your presser comes.", _in_front_of_the_box(),
     Choose("run", run_choices, "Near your own goal the shot comes first: stay on the line from ball to goal.",
            lambda plan: f"The goal is {float(plan.picture.ball_goal_m[0]):.0f} m away."),
-    "Look behind the presser.")
+    "Look at what is behind the presser.")

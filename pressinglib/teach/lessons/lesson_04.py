@@ -10,20 +10,22 @@ from math import dist
 
 from pressinglib import Pitch, Plan, Player, Situation, plan_press, scene
 from pressinglib.roles.cover import cover_distance_m
-from pressinglib.roles.faults_ball import BAND_M, TOO_NEAR
+from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, PlacePlayers, SetNumber
 from pressinglib.teach.choices import off_him, who_takes
 from pressinglib.teach.criteria import denies, leaves_ball
-from pressinglib.teach.pictures import placed, towards
+from pressinglib.teach.lessons import lesson_01, lesson_03
+from pressinglib.teach.pictures import NOBODY, Places, placed, towards
 
 THEIR_8 = "8"
 NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8
-IN_REACH = ("1", "4", "10", "11")  # their men near the ball
+NEAREST = 5  # so many of theirs are asked about
 THEIR_6 = "6"
-WIDE_M = 3.0  # so much less than the limit still counts as the limit (own choice)
+WIDE_M, ABOUT_M = 3.0, 1.5  # still right: so much less than the limit; so far off the usual distance (own choice)
 HIGH_X, HOME_X = 26.0, -29.0  # where the ball of the same picture lies
-STRAIGHT, HELD_BY_LINE = "straight", "held by line"
+STRAIGHT, HELD_BY_LINE = 1, "held by line"  # of the ways out
 BEHIND = ("6", "7", "8", "9")
+SAME_S = 0.1  # no eye can tell less
 
 
 def _two_behind_each_other(ball_x: float) -> Situation:
@@ -47,18 +49,26 @@ def _drifted_to_the_ball() -> Situation:
     return placed(_an_easy_pass(), {"10": (18, 10), "11": (20, 15)})
 
 
+def _near_the_ball(situation: Situation) -> list[Player]:
+    """Their five nearest to the ball, without the man on it."""
+    away = sorted(situation.possession, key=lambda man: dist(man.xy, situation.ball_xy))
+    return [man for man in away if man.number != situation.on_ball][:NEAREST]
+
+
 def left_alone(plan: Plan) -> dict[str, Finding]:
-    """Each of theirs, whether nobody is spent on him, neither a cover nor the back line."""
-    by = {job.mark: f"{number} covers" for number, job in plan.assignments.items() if job.mark is not None}
+    """Each of their nearest, whether nobody is spent on him, neither a cover nor the back line."""
+    by = {job.mark: f"{number} has him" for number, job in plan.assignments.items() if job.mark is not None}
     by |= {man: "the back line has him" for man, word in plan.account.items() if word == HELD_BY_LINE}
-    return {man: Finding(man not in by, f"Their {man}: {by.get(man, 'nobody goes to him')}.") for man in IN_REACH}
+    near = [man.number for man in _near_the_ball(plan.situation)]
+    return {man: Finding(man not in by, f"Their {man}: {by.get(man, 'nobody goes to him')}.") for man in near}
 
 
 def passes(plan: Plan) -> str:
-    """How long the passes to them are."""
-    s = plan.situation
-    long_m = {man: dist(s.player("possession", man).xy, s.ball_xy) for man in IN_REACH}
-    return "The passes: " + ", ".join(f"{m:.0f} m to {man}" for man, m in long_m.items()) + "."
+    """How long the passes to them are, and which of them go back."""
+    x = plan.situation.ball_xy[0]
+    said = (f"{dist(man.xy, plan.situation.ball_xy):.0f} m {'back' if man.xy[0] > x + 4 else 'on'} to {man.number}"
+            for man in _near_the_ball(plan.situation))
+    return f"The passes: {', '.join(said)}."
 
 
 def off_their_6(plan: Plan) -> Band:
@@ -68,9 +78,9 @@ def off_their_6(plan: Plan) -> Band:
 
 
 def cover_band(plan: Plan) -> Band:
-    """How far behind the presser the cover stands who guards the straight way: no nearer than half of his distance."""
+    """How far behind the presser the cover stands who guards the straight way."""
     distance_m = float(cover_distance_m(plan.picture)[0])
-    return Band(TOO_NEAR * distance_m, distance_m, distance_m + BAND_M)
+    return Band(distance_m - ABOUT_M, distance_m, distance_m + ABOUT_M)
 
 
 def behind_him(situation: Situation, metres: float) -> Situation:
@@ -79,77 +89,94 @@ def behind_him(situation: Situation, metres: float) -> Situation:
     return situation.moved("pressing", "6", towards(presser, situation.pitch.own_goal_xy, metres))
 
 
-def by_pass(situation: Situation) -> str:
+def by_pass() -> Table:
     """How far off a man a cover may stand, by the length of the pass to him."""
-    x, y = situation.ball_xy
-    rows = []
+    (x, y), rows = _an_easy_pass().ball_xy, []
     for long_m in (6.0, 12.0, 18.0, 24.0):
-        plan = plan_press(situation.moved("possession", THEIR_6, (x - long_m, y)))
-        rows.append(f"a pass of {long_m:2.0f} m: {Denial(plan, THEIR_6, (0.0, 0.0)).slack_m:.1f} m")
-    return "\n".join(rows)
+        plan = plan_press(_an_easy_pass().moved("possession", THEIR_6, (x - long_m, y)))
+        rows.append((f"{long_m:.0f} m", f"{Denial(plan, THEIR_6, (0.0, 0.0)).slack_m:.1f} m"))
+    return Table(("pass", "the cover may be off him"), rows)
+
+
+def who_covers() -> Plan:
+    """The plan of the first picture."""
+    return covers.plan
+
+
+def _beaten(ours: Places = NOBODY) -> Situation:
+    """Their 6 has gone past 10, straight at our goal."""
+    return placed(scene("wingers high"), {"10": (20.5, 3.5), **ours})
 
 
 def first_there(plan: Plan) -> dict[str, Finding]:
-    """Each of those behind, whether he is the first in the carrier's straight way past the presser."""
-    who, there_s = plan.take_over[STRAIGHT]
-    return {number: Finding(number == who, f"{number} is there first, in {there_s:.1f} s." if number == who
-                            else f"{number}: somebody else is there before him, in {there_s:.1f} s.")
-            for number in BEHIND}
+    """Each of those behind, whether he is the first in the carrier's straight way."""
+    p = plan.picture
+    times = {n: round(float(plan.decisions.way_s[0, p.own_index(0, n), STRAIGHT]), 1) for n in BEHIND}
+    return {n: Finding(t <= min(times.values()) + SAME_S, f"{n} could be in his way after {t:.1f} s."
+                       if t < float("inf") else f"{n} only chases: he never gets in front of him.")
+            for n, t in times.items()}
 
 
 def to_the_ball(plan: Plan) -> str:
     """How far those behind are from the ball."""
     s = plan.situation
     away_m = {n: dist(s.player("pressing", n).xy, s.ball_xy) for n in BEHIND}
-    return ", ".join(f"{n} is {m:.0f} m from the ball" for n, m in away_m.items()) + ". Who is in front of it?"
+    return "From the ball: " + ", ".join(f"{n} {m:.0f} m" for n, m in away_m.items()) + ". Who is in front of it?"
 
+
+EARLIER = (lesson_01.whose_ball, lesson_03.other_side)  # asked again, on fresh pictures
 
 covers = Exercise(
-    "Who covers?", "Write 6, 8, 9 or 11: who takes the pass to their 8 away.",
+    "Who covers?", "Click the one of 6, 8, 9 and 11 who takes the pass to their 8 away.",
     scene("against a back three"), Choose(
         "player", who_takes(THEIR_8, NEAR_BY), "All together in time where it hurts, nobody past a nearer team-mate.",
         off_him(THEIR_8, NEAR_BY), names_players=True),
     "Look who is goal-side of their 8 and has nobody else.")
 
 no_cover = Exercise(
-    "Whom do you leave alone?", "Write 1, 4, 10 or 11: the one of theirs to whom nobody goes.",
-    scene("full-back on the ball"), Choose(
-        "opponent", left_alone, "A cover is for the short pass that hurts. A pass back to the goalkeeper does not.",
-        passes, names_players=True, turns=False),
-    "Ask of each pass: does it bring them forward?")
+    "Whom do you leave alone?", "Click one of their five near the ball to whom nobody of yours goes.",
+    scene("worked scene"), Choose(
+        "opponent", left_alone, "Nobody is spent on a man in the shadow, nor on a pass back that hurts nobody.",
+        passes, names_players=True),
+    "Ask of each pass: does it bring them forward? And who hides him already?",
+    others=(scene("low block"), scene("back five")))
 
 two_covers = Exercise(
-    "Where do the two stand?", "Drag 10 and 11 so that neither short pass pays.",
+    "Where do the two stand?", "Move 10 and 11 so that neither short pass is on.",
     _drifted_to_the_ball(), PlacePlayers(
-        ("10", "11"), (denies("10", "6"), denies("11", "3"), leaves_ball("11")),
+        ("10", "11"), (denies("10", "6"), denies("11", "2"), leaves_ball("11")),
         "One short pass each: in its way, or goal-side and with the man by his first touch."),
-    "Look along the lines from the ball to their 6 and to their 3.")
+    "Look along the lines from the ball to their 6 and to their 2.")
 
 how_near = Exercise(
     "How far off may 10 be?",
-    "Write metres: the furthest from their 6 that 10 may stand, and still be with him at his first touch.",
+    "Move the slider: so far from their 6 may 10 stand at most, and still be with him at his first touch.",
     _an_easy_pass(), SetNumber(
-        "m", off_their_6, "It is not the furthest: he may stand some metres further off, and help more.",
+        "m", off_their_6, "He is in time there, but he could be looser, and a looser cover helps 9 as well.",
         "Their 6 has turned before he is there.",
         "He has the time of the pass and of the first touch, less his reaction, to run from a stand."),
-    "Look how long the pass to their 6 is. The table tells the rest.")
+    "Look how long the pass to their 6 is: the longer, the looser.",
+    others=(_an_easy_pass().moved("possession", "6", (29, 7)), _an_easy_pass().moved("possession", "6", (14, -5))))
 
 BEHIND_HIM = SetNumber(
-    "m", cover_band, "Who beats 10 beats 6 with the same turn.", "Past 10 he has room and time before he meets 6.",
+    "m", cover_band, "So near, one turn beats both of them, and there is grass behind.",
+    "Past 10 the man has room and time before he meets 6.",
     "High up the cover is loose, before your own box he is tight.", slider=(0.0, 16.0), moved=behind_him)
 
 high_up = Exercise(
-    "How far behind him, high up?", "Write metres: how far behind 10 does 6 stand, on the line to your goal?",
-    _two_behind_each_other(HIGH_X), BEHIND_HIM, "Look how much grass there is behind 6.")
+    "How far behind him?", "Move the slider: so far behind 10 stands 6, on the line to your goal.",
+    _two_behind_each_other(HIGH_X), BEHIND_HIM, "Look how much grass there is behind 6, and how far a shot would be.",
+    others=(_two_behind_each_other(HOME_X),))
 
 home = Exercise(
-    "And before your own box?", "Write metres: how far behind 10 does 6 stand, on the line to your goal?",
-    _two_behind_each_other(HOME_X), BEHIND_HIM, "Look how far their 6 is from a shot.")
+    "And here?", "Move the slider: so far behind 10 stands 6, on the line to your goal.",
+    _two_behind_each_other(HOME_X), BEHIND_HIM, "Look how far their 6 is from a shot.",
+    others=(_two_behind_each_other(HIGH_X),))
 
 who_next = Exercise(
-    "Who takes over?", "Write 6, 7, 8 or 9: who is first in the way if their 6 goes straight past 10.",
-    scene("wingers high"), Choose(
+    "Who takes over?", "Click the one of 6, 7, 8 and 9 who is first in his way.",
+    _beaten(), Choose(
         "player", first_there,
         "First to the carrier's path from where he stands, and not first to where the ball is now.",
         to_the_ball, names_players=True),
-    "Draw the line from the ball to your goal.")
+    "Draw the line from the ball to your goal.", others=(_beaten({"6": (1, -15), "8": (7, 2)}),))

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from pressinglib import Plan, Rulebook, Settings, Situation, plan_press, scene
 from pressinglib.physics import gap_limit
+from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Exercise, MarkGaps, MovePlayers, PlacePlayers, SetNumber, Stand
 from pressinglib.teach.choices import NO_BAND, off_him, who_takes
 from pressinglib.teach.criteria import closes_gap, leaves_ball, no_new_fault, stays_taken, taken
 from pressinglib.teach.gap_questions import Gap, gaps_of, standing_gaps
-from pressinglib.teach.pictures import Places, in_tenths, placed
+from pressinglib.teach.lessons import lesson_02, lesson_04
+from pressinglib.teach.pictures import NOBODY, Places, in_tenths, other_side, placed
 
 PAIR = ("10", "11")  # the gap that is measured
 MAN_IN_THE_GAP = "8"
@@ -22,18 +24,19 @@ OUTFIELD = ("2", "3", "4", "5", "6", "7", "8", "9", "10", "11")
 THREE, THREE_MEN = ("6", "9", "11"), ("2", "7", "8")
 
 
-def _arrived(name: str, *numbers: str) -> Situation:
-    """A named scene with presser and covers in their places."""
-    jobs = plan_press(scene(name)).assignments
-    return placed(scene(name), {number: in_tenths(jobs[number].anchor_xy) for number in numbers})
+def _arrived(theirs: Places = NOBODY) -> Situation:
+    """The worked scene with presser and covers in their places."""
+    picture = placed(scene("worked scene"), {}, theirs)
+    jobs = plan_press(picture).assignments
+    return placed(picture, {number: in_tenths(jobs[number].anchor_xy) for number in ("9", "10", "11")})
 
 
 def _midfield_stayed() -> Situation:
-    """9 is on the ball, 10 and 11 cover, 7 guards the far side; 6 and 8 have stayed with the back line."""
-    ours = {"1": (-33, -2), "2": (-9, 13), "5": (-11, 2), "4": (-11, -9), "3": (-9, -21), "6": (-2, -8), "8": (-2, 5),
-            "7": (23, 17.5), "10": (19.5, -2), "11": (25, -27), "9": (34.6, -7.8)}
+    """9 is on the ball, 10 and 7 cover, 11 guards the far side; 6 and 8 have stayed with the back line."""
+    ours = {"1": (-33, -2), "3": (-9, 13), "4": (-11, 2), "5": (-11, -9), "2": (-9, -21), "6": (-2, -8), "8": (-2, 5),
+            "11": (23, 17.5), "10": (19.5, -2), "7": (25, -27), "9": (34.6, -7.8)}
     theirs = {"8": (13, -16), "10": (14, 9), "9": (-9, -2), "11": (-5, -27), "7": (-6, 27)}
-    return placed(scene("worked scene").mirrored(), ours, theirs)
+    return placed(other_side(scene("worked scene")), ours, theirs)
 
 
 def _three_passes() -> Situation:
@@ -49,9 +52,14 @@ def _measured(plan: Plan) -> Gap | None:
     return next((gap for gap in gaps_of(plan) if gap.pair == PAIR and gap.man == MAN_IN_THE_GAP), None)
 
 
-def limits() -> str:
+def limits() -> Table:
     """How wide a gap may be, by its distance from the ball."""
-    return "\n".join(f"{away_m:2d} m from the ball: {float(gap_limit(away_m)):.1f} m" for away_m in (5, 10, 15, 20))
+    return Table(("from the ball", "so wide"), [(f"{m} m", f"{float(gap_limit(m)):.1f} m") for m in (5, 10, 15, 20)])
+
+
+def gap_plan() -> Plan:
+    """The plan of the first picture."""
+    return gap.plan
 
 
 def widest_gap(plan: Plan) -> Band:
@@ -73,53 +81,61 @@ def tucked_in(plan: Plan) -> Band:
     return NO_BAND if limit_m is None else Band(limit_m - WIDE_M, limit_m - 1.0, limit_m)
 
 
-def by_switch(situation: Situation) -> str:
+def by_switch() -> Table:
     """The limit of the far side for a hard and a soft switch."""
-    plans = {mps: plan_press(situation, Rulebook(Settings(switch_mps=mps))) for mps in (28.0, 24.0)}
-    return "\n".join(f"struck at {mps:.0f} m/s: {plan.far_side_limit_m or 0.0:.1f} m" for mps, plan in plans.items())
+    here = far_side.situation
+    plans = {mps: plan_press(here, Rulebook(Settings(switch_mps=mps))) for mps in (28.0, 24.0)}
+    return Table(("struck at", "7 may be off him"),
+                 [(f"{mps:.0f} m/s", f"{plan.far_side_limit_m or 0.0:.1f} m") for mps, plan in plans.items()])
 
+
+EARLIER = (lesson_02.nearest, lesson_04.who_next)  # asked again, on fresh pictures
 
 gap = Exercise(
-    "Which gap is open?", "Write the open gap as a pair, such as 4-5.",
+    "Which gap is open?", "Click the gap that a team-mate must close: 7-8, 8-9, or both.",
     placed(scene("build-up right"), {}, {"8": (15, 10)}), MarkGaps(), "Look behind the gaps, not at them.")
 
 wide = Exercise(
-    "How wide may it be?", "Write metres: as wide as the gap between 10 and 11 may be, so that the two close it alone.",
-    _arrived("worked scene", "9", "10", "11"), SetNumber(
+    "How wide may it be?", "Move the slider: so wide may the gap between 10 and 11 be, and the two close it alone.",
+    _arrived(), SetNumber(
         "m", widest_gap, "Closed, but narrower than it need be: something else stays empty.",
         "The pass is through before either of them is there.",
-        "Half-way between 10 and 11: how far is that from the ball? The table above tells the rest."),
-    "Look for the point half-way between 10 and 11.")
+        "Half-way between 10 and 11: in the time the ball needs to get there, either of the two makes a few steps."),
+    "Look for the point half-way between 10 and 11: how far is it from the ball?",
+    others=(_arrived({"6": (28, 3), "2": (34, 25)}), _arrived({"6": (27, 1), "2": (33, 27)})))
 
 who_drops = Exercise(
-    "Who drops onto him?", "Write 6, 7, 8 or 11: who takes their 8, behind the gap between 9 and 10.",
+    "Who drops onto him?", "Click the one of 6, 7, 8 and 11 who takes their 8, behind the gap between 9 and 10.",
     placed(scene("build-up middle"), {}, {"6": (24, 9)}), Choose(
         "player", who_takes(MAN_IN_THE_GAP, LEFT_OVER), "Cross out who has a man that nobody else can reach.",
         off_him(MAN_IN_THE_GAP, LEFT_OVER), names_players=True),
-    "Ask of each: whom would he leave?")
+    "Ask of each: whom would he leave?",
+    others=(placed(scene("build-up middle"), {"6": (1, -11), "8": (11, 5)}, {"6": (24, 9)}),))
 
 hunt = Exercise(
-    "Which gaps are open now?", "Write all open gaps as pairs, such as 4-5, 5-6.",
+    "Which gaps are open now?", "Click all gaps that are open, or choose none.",
     _midfield_stayed(), MarkGaps(standing=True), "Look who of theirs stands alone, and between whom the ball sees him.")
 
 repair = Exercise(
     "Who moves, and where to?", "Move two of yours, so that no gap is open and nothing opens elsewhere.",
     _midfield_stayed(), MovePlayers(
-        OUTFIELD, (closes_gap("9", "10"), closes_gap("10", "11"), stays_taken(), no_new_fault()),
+        OUTFIELD, (closes_gap("9", "10"), closes_gap("7", "10"), stays_taken(), no_new_fault()),
         "Onto the free man: goal-side, shaded to the ball, with him by his first touch. Whom does he leave?",
         onto_the_free_men),
     "Look who of yours has nobody.")
 
 lanes = Exercise(
-    "Where do the three stand?", "Drag 6, 9 and 11 so that none of the three short passes pays: to 2, to 7, to 8.",
+    "Where do the three stand?", "Move 6, 9 and 11 so that none of the three short passes is on: to 2, to 7, to 8.",
     _three_passes(), PlacePlayers(
         THREE, (*map(taken, THREE_MEN), *map(leaves_ball, THREE), stays_taken()),
         "One man each: in the lane, or goal-side and with him by his first touch."),
     "Look along the three lanes: who is nearest to each, and on which side of the man?")
 
 far_side = Exercise(
-    "How far may he tuck in?", "Write metres: how far from their 2 may 7 stand, and still be there with a switch?",
+    "How far may he tuck in?", "Move the slider: so far from their 3 may 7 stand, and still be there with a switch.",
     scene("worked scene"), SetNumber(
         "m", tucked_in, "He is safe, but so wide that the middle lacks a man.", "The switch is there before him.",
         "He has the time of the flight and of the first touch, less his reaction, to run from a stand."),
-    "Look how far the ball has to fly.")
+    "Look how far the ball has to fly.",
+    others=(scene("worked scene").moved("possession", "3", (30, -14)),
+            scene("worked scene").moved("possession", "3", (33, -17))))

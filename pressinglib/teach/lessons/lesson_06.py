@@ -10,15 +10,27 @@ from dataclasses import replace
 
 import numpy as np
 
-from pressinglib import Plan, Situation, scene
+from pressinglib import Plan, Rulebook, Settings, Situation, plan_press, scene
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
-from pressinglib.teach import Choose, Exercise, Finding, HoldStepDrop, PlacePlayers, Stand, criterion
+from pressinglib.tables import Table
+from pressinglib.teach import (
+    Choose,
+    Exercise,
+    Finding,
+    HoldStepDrop,
+    PlacePlayers,
+    Stand,
+    criterion,
+    side_by_side,
+)
 from pressinglib.teach.criteria import in_line, near, no_fault
+from pressinglib.teach.lessons import lesson_03, lesson_05
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
-from pressinglib.teach.pictures import Places, placed, running, towards
+from pressinglib.teach.pictures import Places, pass_on_its_way, placed, running, towards
 
 OUR_1, BACK_FOUR = "1", ("2", "5", "4", "3")
+SAME_S = 0.1  # no eye can tell less
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
 
 
@@ -49,6 +61,11 @@ def _back_pass() -> Situation:
     """He has played back to their 4: the ball is on its way."""
     return replace(_running(_covered(), {}), carrier=None, receiver="4", ball_xy=(23.4, -27.9),
                    ball_velocity=(8.0, 12.7))
+
+
+def _played_on(to: str) -> Situation:
+    """He has played on, and not back."""
+    return pass_on_its_way(_running(_covered(), {}), to, 4.0, 15.0)
 
 
 def _hanging() -> Situation:
@@ -86,8 +103,7 @@ def first_at_the_ball(plan: Plan) -> dict[str, Finding]:
     """Runner, line or goalkeeper: who is first where the ball comes down."""
     times = race_s(plan.situation, plan.rulebook.settings)
     words = f"Runner {times[RUNNER]:.1f} s, line {times[LINE]:.1f} s, keeper {times[KEEPER]:.1f} s."
-    best = min(times.values())
-    return {name: Finding(s == best, words) for name, s in times.items()}
+    return {name: Finding(s <= min(times.values()) + SAME_S, words) for name, s in times.items()}
 
 
 def on_the_line(away_m: float) -> Callable[[Stand], XY]:
@@ -100,43 +116,55 @@ def on_the_line(away_m: float) -> Callable[[Stand], XY]:
     return place
 
 
+def how_it_drops() -> Plan:
+    """The plan of the first picture."""
+    return open_ball.plan
+
+
+def brave_or_early() -> Table:
+    """A drop by one metre beside one by eight."""
+    return side_by_side({f"{m} m": plan_press(open_ball.situation, Rulebook(Settings(line_drop_m=m))) for m in (1, 8)})
+
+
+EARLIER = (lesson_03.who_is_hidden, lesson_05.far_side)  # asked again, on fresh pictures
+
 open_ball = Exercise(
-    "What does the line do?", "Write hold, step or drop.", _open(), HoldStepDrop(),
+    "What does the line do?", "Choose what your back line does.", _open(), HoldStepDrop(),
     "Look at their 10: who can get at him?")
 
 covered = Exercise(
-    "The same run, and now?", "Write hold, step or drop.", _covered(), HoldStepDrop(),
-    "Look at their 3: has he time to lift his head?")
+    "The same run, and now?", "Choose what your back line does.", _covered(), HoldStepDrop(),
+    "Look at the man on the ball: has he time to lift his head?")
 
 back_pass = Exercise(
-    "And a second later?", "Write hold, step or drop.", _back_pass(), HoldStepDrop(turns=False),
-    "Look which way the ball travels.")
+    "And a second later?", "Choose what your back line does.", _back_pass(), HoldStepDrop(turns=False),
+    "Look which way the ball travels.", others=(_played_on("10"), _played_on("11")))
 
 offside = Exercise(
-    "Who is offside?", "Their 5 passes now. Write the number of one of theirs who is in an offside position.",
-    _hanging(),
+    "Who is offside?", "Their 5 passes now. Click one of theirs who is in an offside position.", _hanging(),
     Choose("opponent in front", offside_men, "Count from your goal line: 1 is the last, who is the second-last?",
            lambda plan: f"The offside line is {_off_goal_line_m(plan.situation):.0f} m from your goal line.",
            names_players=True),
-    "Look for the deepest of your back four.")
+    "Look for the deepest of your back four.",
+    others=(placed(_hanging(), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
 
 mend = Exercise(
-    "Who plays him onside?", "Drag 2 so that the line is a line again, and their 9 is caught.", _hanging(),
+    "Who plays him onside?", "Move 2 so that the line is a line again, and their 9 is caught.", _hanging(),
     PlacePlayers(("2",), (in_line(*BACK_FOUR), catches("9")),
-                 "With a covered ball the line stands on one height: 2 m from first to last at most.",
+                 "With a covered ball the line stands level: 2 m from first to last at most.",
                  lambda plan: {"2": (plan.situation.player("pressing", "5").xy[0] + 0.5,
                                      plan.situation.player("pressing", "2").xy[1])}),
     "Look along the back four.")
 
 over_top = Exercise(
-    "Who is first?", "Write runner, line or keeper: first where the ball comes down, 12 m behind the line.", _open(),
+    "Who is first?", "Choose who is first where the ball comes down, 12 m behind the line.", _open(),
     Choose("choice", first_at_the_ball, "Their 9 runs already; yours must turn, and need 0.3 s to see it.",
            lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
            names_players=True),
     "Look at their 9, and how far the goalkeeper has to come.")
 
 keeper_height = Exercise(
-    "How high does the goalkeeper stand?", "Drag 1: first at the ball over the top, and not chipped.", _open(),
+    "How high does the goalkeeper stand?", "Move 1: first at the ball over the top, and not chipped.", _open(),
     PlacePlayers((OUR_1,), (sweeps(OUR_1), stays_home(OUR_1), no_fault("keeper too high"),
                              near(OUR_1, on_the_line(0.0), 2.0, "the ball-goal line")),
                  "Come up on the line from ball to goal, until you win the race behind your line.",
