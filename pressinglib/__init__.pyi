@@ -32,6 +32,7 @@ from .roles.settings import Settings as Settings
 from .show.board import Board as Board
 from .show.export import picture as picture
 from .show.export import save_picture as save_picture
+from .teach.page_exercises import save_page as save_page
 from .teach.widget import TryIt as TryIt
 
 __version__: str

@@ -9,10 +9,12 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from pressinglib.cli import COMMANDS, HELP, run_command
+from pressinglib.errors import PressingError
 from pressinglib.files import beside
 
 HOME = Path(__file__).parent
 FIRST = "00_*.ipynb"
+MISSING = "The lessons need JupyterLab. Install it with: pip install 'pressinglib[lessons]'"
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
@@ -25,6 +27,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
         sys.stdout.write(HELP)
     elif given and given[0] in COMMANDS:
         raise SystemExit(run_command(given[0], given[1:]))
+    elif given[:1] == ["--pages"]:
+        write_pages(given[1:])
     else:
         open_lessons(given)
 
@@ -34,7 +38,7 @@ def open_lessons(given: Sequence[str]) -> None:
     try:
         from jupyterlab.labapp import LabApp
     except ImportError:
-        raise SystemExit("The lessons need JupyterLab. Install it with: pip install 'pressinglib[lessons]'") from None
+        raise SystemExit(MISSING) from None
     try:
         lesson = first_lesson(lessons_folder())
     except OSError as cause:
@@ -42,6 +46,21 @@ def open_lessons(given: Sequence[str]) -> None:
     # The kernel of this installation, even where the user has one of the same name elsewhere.
     os.environ.setdefault("JUPYTER_PREFER_ENV_PATH", "1")
     LabApp.launch_instance([*settings(lesson), *given])
+
+
+def write_pages(given: Sequence[str]) -> None:
+    """Write every lesson as a page that opens anywhere, and an index of them."""
+    if len(given) != 1:
+        raise SystemExit("Say where: pressinglib-lessons --pages FOLDER")
+    try:
+        from pressinglib.teach.page_lessons import save_lessons
+
+        packaged = HOME / "_notebooks"
+        save_lessons(packaged if packaged.is_dir() else HOME.parent / "notebooks", given[0])
+    except ImportError:
+        raise SystemExit(MISSING) from None
+    except PressingError as error:
+        raise SystemExit(str(error)) from None
 
 
 def lessons_folder() -> Path:

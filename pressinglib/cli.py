@@ -41,6 +41,7 @@ KINDS: dict[str, dict[str, Any]] = {
     "texts": {"action": "append", "default": []}, "flag": {"action": "store_true"}}
 _LINES = "\n".join(f"  {name:8} {command['does']}" for name, command in COMMANDS.items())
 HELP = f"""python -m pressinglib                 open the lessons in JupyterLab (so does pressinglib-lessons)
+pressinglib-lessons --pages FOLDER    every lesson as an HTML file that opens anywhere
 python -m pressinglib COMMAND --help  what a command does and asks for
 
 commands on match data:
@@ -191,6 +192,19 @@ def _picture(args: Args) -> int:
     return CLEAN
 
 
+def _page(args: Args) -> int:
+    """Scenes and exercises as one file."""
+    needed("mistune", "pages", "lessons")
+    from pressinglib.teach.own_exercise import load_exercise
+    from pressinglib.teach.page_exercises import save_page
+
+    items = [load_exercise(path) if b'"task"' in path.read_bytes() else load_scene(path) for path in args.files]
+    with _bar("planning", args.quiet, "plans") as show:
+        save_page(items, args.page, args.title, carry_m=args.carry, progress=show)
+    _say(f"{args.page} opens in any browser")
+    return CLEAN
+
+
 def _situation(args: Args) -> tuple[Situation, str]:
     """The picture that is asked for, and its title."""
     if args.what.suffix == ".json":
@@ -233,4 +247,5 @@ def _plain(value: Any) -> Any:
 
 
 RUN: dict[str, Callable[[Args], int]] = {
-    "import": _import, "plan": _plan, "season": _season, "find": _find, "picture": _picture, "compare": _compare}
+    "import": _import, "plan": _plan, "season": _season, "find": _find, "picture": _picture, "page": _page,
+    "compare": _compare}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
+from pathlib import Path
 from typing import Any
 
 import ipywidgets as w
@@ -13,7 +14,8 @@ from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.controls import ControlGroup, button, label, row, size
 from pressinglib.show.drawing import LAYERS
-from pressinglib.show.labels import NAMES, UNITS, role_rows
+from pressinglib.show.labels import NAMES, UNITS, role_rows, situation_title
+from pressinglib.show.page import save_sections, scene_section
 from pressinglib.show.primitives import CROPS
 from pressinglib.show.style import ROLES
 from pressinglib.tables import Table
@@ -147,14 +149,24 @@ class Scenes(ControlGroup):
         self.file = w.Text(value="my scenes.json", description="File", layout=size(250), style=label(40))
         self.open = button("Open", "add the scenes of this file", lambda: board.open(self.file.value))
         self.save = button("Save", "save all scenes to this file", self._save)
+        self.page = button("Page", "save this scene as an HTML file that opens anywhere; some seconds", self._page)
         self.said = w.Label()
         self.widget = w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
-                              row([self.file, self.open, self.save, self.said])])
+                              row([self.file, self.open, self.save, self.page, self.said])])
         self.on(self.name, lambda: setattr(board.session.scene, "title", self.name.value))
 
     def _save(self) -> None:
         if self.board.save(self.file.value):
             self.said.value = f"Saved {len(self.board.session.scenes)} to {self.file.value}"
+
+    def _page(self) -> None:
+        plan, title = self.board.plan, self.board.session.scene.title
+        path = Path(self.file.value).with_suffix(".html")
+        try:
+            scene = scene_section(plan.situation, plan.rulebook, title, self.board.view.layers)
+            self.said.value = f"Saved as {save_sections(path, title or situation_title(plan.situation), [scene])}"
+        except PressingError as error:
+            self.board.complain(str(error))
 
     def fill(self) -> None:
         session, self.said.value = self.board.session, ""

@@ -80,6 +80,8 @@ class Labels:
     unit : "metres" or "yards"
     upright : bool
         The picture will be shown with the pressing team attacking upwards: words then lie across the pitch.
+    least_m : float
+        Height that type will have at least, where a picture is shown small: so much room it gets.
 
     Raises
     ------
@@ -97,6 +99,7 @@ class Labels:
     names: str = "numbers"
     unit: str = "metres"
     upright: bool = False
+    least_m: float = 0.0
 
     def __post_init__(self) -> None:
         for kind, value, known in (("names on the shirts", self.names, NAMES), ("unit", self.unit, tuple(UNITS))):
@@ -173,7 +176,8 @@ class LabelPlacement:
 
     def place(self, candidates: ArrayLike, half: XY) -> XY:
         """The candidate (K, 2) whose box covers least; the first of equals. It is taken from now on."""
-        places = np.asarray(candidates, float)
+        places, larger = np.asarray(candidates, float), max(1.0, self.labels.least_m / (2 * half[1]))
+        half = (larger * half[0], larger * half[1])
         half = (half[1], half[0]) if self.labels.upright else half  # along the pitch and across it
         best = places[int(np.argmin(self._covered(places, half) + self._outside(places, half)))]
         xy = (float(best[0]), float(best[1]))

@@ -181,10 +181,10 @@ NUMBERS: dict[str, str] = {
 }
 
 
-def number_size_m(number: str) -> float:
+def number_size_m(number: str, most_m: float = NUMBER_M) -> float:
     """Height of the type that fits a number into its token."""
     width = LETTER_WIDTH if not number.isupper() else CAPITAL_WIDTH
-    return min(NUMBER_M, 2 * TOKEN_M * 0.93 / (width * max(1, len(number))))
+    return min(most_m, 2 * TOKEN_M * 0.93 / (width * max(1, len(number))))
 
 
 # -- Paper: what every colour becomes on it, in black and white too.

@@ -141,7 +141,7 @@ class OrderSteps(Judge):
 
     def _pair(self, measure: Mapping[str, float], a: str, b: str) -> Finding:
         holds = round(measure[a], 1) <= round(measure[b] + self.level, 1)
-        words = f"{a} {measure[a]:.1f} {self.unit}, {b} {measure[b]:.1f} {self.unit}"
+        words = f"{a}: {measure[a]:.1f} {self.unit}, {b}: {measure[b]:.1f} {self.unit}"
         return Finding(holds, f"{words}." if holds else f"{words}: {b} is before {a}.")
 
     def hints(self, plan: Plan) -> tuple[str, str]:

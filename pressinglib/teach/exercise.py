@@ -187,19 +187,24 @@ class Exercise:
         return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
 
     def coached(self, answer: Any, tries: int) -> Verdict:
-        """The verdict as a learner meets it after so many wrong tries: a cue, the measure, all that was found.
+        """The verdict as a learner meets it after so many wrong tries; see `taught`."""
+        return self.taught(answer)[min(tries, 2)]
+
+    def taught(self, answer: Any) -> tuple[Verdict, Verdict, Verdict]:
+        """What a first, second and third wrong try are told: a cue, the measure, all that was found; else the verdict.
 
         What makes no sense is not attempted yet, and says why.
         """
         verdict = self.check(answer)
         if verdict.outcome != WRONG:
-            return verdict
+            return (verdict,) * 3
         try:
             first, second = self.judge.cues(self.plan, self.judge.read(answer, self.situation))
         except PressingError as error:
-            return Verdict(str(error))
-        words = (first or self._with_names(self.look), second, f"{verdict.words} Show gives an answer.")
-        return replace(verdict, words=words[min(tries, 2)])
+            return (Verdict(str(error)),) * 3
+        told = (first or self._with_names(self.look), second, f"{verdict.words} Show gives an answer.")
+        one, two, three = (replace(verdict, words=words) for words in told)
+        return one, two, three
 
     @property
     def form(self) -> Form:

@@ -63,6 +63,7 @@ BY_BOTH: dict[str, dict[str, Any]] = {
     "frame_rule": {"rule": lambda picture, decisions: decisions.presser},
     "compare_rulebooks": {"pictures": {"one": WORKED}},
     "Frames": {one.name: getattr(PLAYED.frames, one.name) for one in fields(pl.Frames)[:8]},
+    "save_page": {"what": lesson_00.which_side, "path": "a.html"},
     "simulate": {"duration_s": 0.2}, "save_picture": {"path": "a.png"}, "draw_compared": {"other": PLAN},
     "film": {"what": PLAN, "path": "a.gif", "layers": (), "step_s": 2.0, "width_px": 200},
     "strip": {"what": PLAN, "pictures": 2, "layers": ()},

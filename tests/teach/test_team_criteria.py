@@ -66,8 +66,8 @@ def test_goalkeeper_and_men_offside_take_no_part() -> None:
 CASES: dict[str, tuple[Criterion, dict[str, XY], dict[str, XY]]] = {  # a placing where it holds, one where it fails
     "taken": (taken("8"), {"6": (11, -14)}, {}),
     "closes_gap": (closes_gap("9", "10"), {"8": (12, 8)}, {"6": (11, -14)}),
-    "stays_taken": (stays_taken(), {"6": (11, -14)}, {"11": (22, -16)}),
-    "no_new_fault": (no_new_fault(), {"6": (11, -14)}, {"7": (14, -10)}),
+    "stays_taken": (stays_taken(), {"6": (11, -14)}, {"7": (22, -16)}),
+    "no_new_fault": (no_new_fault(), {"6": (11, -14)}, {"11": (14, -10)}),
 }
 
 
@@ -80,16 +80,16 @@ def test_a_criterion_of_the_team_holds_here_and_fails_there(criterion: Criterion
 
 
 def test_two_near_enough_close_a_gap_though_a_man_is_free_behind_it() -> None:
-    near = {"10": (20.0, -8.0), "11": (22.0, -16.0)}
-    gap = gap_between(stand(near), ("11", "10"))
+    near = {"10": (20.0, -8.0), "7": (22.0, -16.0)}
+    gap = gap_between(stand(near), ("7", "10"))
     assert gap.man == "8"
     assert gap.width_m <= gap.limit_m == pytest.approx(float(gap_limit(np.hypot(35 - 21, -10 + 12))))
-    assert closes_gap("10", "11")(stand(near)).holds
+    assert closes_gap("7", "10")(stand(near)).holds
 
 
 def test_men_behind_a_gap_are_between_and_further_off() -> None:
     """By hand: from (35, -10) their 8 at (13, -16) is seen between 10 and 11, their 6 beside 10 is not."""
-    men = behind(Stand(PLAN, PICTURE), PICTURE.player("pressing", "10").xy, PICTURE.player("pressing", "11").xy)
+    men = behind(Stand(PLAN, PICTURE), PICTURE.player("pressing", "10").xy, PICTURE.player("pressing", "7").xy)
     assert men[0] == "8"
     assert {"6", "3", "4"}.isdisjoint(men)
 
@@ -100,7 +100,7 @@ def test_the_gaps_as_they_stand_are_mirrored_with_the_picture() -> None:
         return [(g.pair, g.man, g.reached, round(g.width_m, 6), round(g.limit_m, 6)) for g in gaps]
 
     assert seen(PICTURE) == seen(PICTURE.mirrored())
-    assert [(gap[0], gap[1]) for gap in seen(PICTURE)] == [(("9", "10"), "10"), (("10", "11"), "8")]
+    assert [(gap[0], gap[1]) for gap in seen(PICTURE)] == [(("7", "10"), "8"), (("9", "10"), "10")]
 
 
 def test_with_nobody_on_the_ball_there_are_no_gaps_as_they_stand() -> None:

@@ -176,7 +176,7 @@ whose_man = Exercise(
     "Follow his line for a second and a half. Who is near there?")
 
 how_far = Exercise(
-    "How far does the line shift?", "Move the slider: so many metres goes the back four to the ball's side.",
+    "How far does the line shift?", "Move the slider: how many metres does the back four go across?",
     _not_shifted(), SetNumber("m", shift_band, "Their 11 has the ball before 2 is with him.",
                               "A switch to their 7 is there before 3.",
                               "Two passes decide: the one to the near winger, and the switch to the far one.",
@@ -185,12 +185,12 @@ how_far = Exercise(
     others=(line_shifted(_not_shifted(), 7.0), line_shifted(_not_shifted(), -5.0)))
 
 ten_to_b = Exercise(
-    "Shift ten: from A to B?", "Move the slider: so many metres go all ten across, towards the ball.",
+    "Shift ten: from A to B?", "Move the slider: how many metres do all ten go across, towards the ball?",
     _ball_goes("3", "5"), TEN, "Look at their wingers: who is far from everybody of yours?",
     others=(_ball_goes("5", "4"), _ball_goes("2", "5")))
 
 ten_to_c = Exercise(
-    "Shift ten: from B to C?", "Move the slider: so many metres go all ten across, towards the ball.",
+    "Shift ten: from B to C?", "Move the slider: how many metres do all ten go across, towards the ball?",
     _ball_goes("5", "4"), TEN, "Look at the side to which the ball has gone, and then at the side it came from.",
     others=(_ball_goes("3", "5"), _ball_goes("2", "4")))
 

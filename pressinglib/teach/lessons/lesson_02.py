@@ -166,14 +166,14 @@ in_order = Exercise(
     "First cross out who runs away from the ball.")
 
 stop_clock = Exercise(
-    "How long until he stands there?", "Move the slider: after so many seconds 9 stands at the ball.",
+    "How long until he stands there?", "Move the slider: after how many seconds does 9 stand at the ball?",
     _comes(8.0), SetNumber(
         "s", stop_band, "He has to react, get going, and stop again.", "He is quicker than that, even with a stop.",
         "A third of a second to react, then short steps at either end.", slider=(0.0, 6.0)),
     "Look how far it is, and do not forget the stop.", others=(_comes(16.0), _comes(4.5)))
 
 where_to_brake = Exercise(
-    "Where does he brake?", "Move the slider: so many metres before the man 11 begins to brake.",
+    "Where does he brake?", "Move the slider: how many metres before the man does 11 begin to brake?",
     _winger(7.0), SetNumber(
         "m", brake_band, "He runs past, and one touch beats him.", "He walks the last metres, and the man looks up.",
         "Twice as fast takes four times as long a way to stop. Then the arm's length on top."),
@@ -188,7 +188,7 @@ in_time = Exercise(
     others=(_pass_travels("2", 0.05, {"11": (24, 26)}), _pass_travels("2", 0.05, {"11": (25, 25)})))
 
 how_far_off = Exercise(
-    "From how far can he be in time?", "Move the slider: so far from their 2 may 11 stand at most, and be in time.",
+    "From how far can he be in time?", "Move the slider: how far from their 2 may 11 stand, and be in time?",
     _pass_travels("2", 0.05), SetNumber(
         "m", how_far_band, "So near he waits for the ball, and their 5 does not play it.",
         "The first touch is made before he stands.",

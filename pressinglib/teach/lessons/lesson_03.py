@@ -111,7 +111,7 @@ other_side = Exercise(
     "Count yours and theirs on either side of the ball, within 25 m.")
 
 what_angle = Exercise(
-    "At what angle?", "Move the slider: so many degrees off the ball-goal line 10 ends, and hides their 4.",
+    "At what angle?", "Move the slider: how many degrees off the ball-goal line must 10 end to hide their 4?",
     scene("against a back three"), SetNumber(
         "degrees", angles_that_hide, "The pass to their 4 is still on.",
         "So far round he no longer stands between ball and goal, or his shadow has gone past their 4.",

@@ -150,7 +150,7 @@ two_covers = Exercise(
 
 how_near = Exercise(
     "How far off may 10 be?",
-    "Move the slider: so far from their 6 may 10 stand at most, and still be with him at his first touch.",
+    "Move the slider: how far from their 6 may 10 stand at most, and still be with him at his first touch?",
     _an_easy_pass(), SetNumber(
         "m", off_their_6, "He is in time there, but he could be looser, and a looser cover helps 9 as well.",
         "Their 6 has turned before he is there.",
@@ -164,12 +164,12 @@ BEHIND_HIM = SetNumber(
     "High up the cover is loose, before your own box he is tight.", slider=(0.0, 16.0), moved=behind_him)
 
 high_up = Exercise(
-    "How far behind him?", "Move the slider: so far behind 10 stands 6, on the line to your goal.",
+    "How far behind him?", "Move the slider: how far behind 10 does 6 stand, on the line to your goal?",
     _two_behind_each_other(HIGH_X), BEHIND_HIM, "Look how much grass there is behind 6, and how far a shot would be.",
     others=(_two_behind_each_other(HOME_X),))
 
 home = Exercise(
-    "And here?", "Move the slider: so far behind 10 stands 6, on the line to your goal.",
+    "And here?", "Move the slider: how far behind 10 does 6 stand, on the line to your goal?",
     _two_behind_each_other(HOME_X), BEHIND_HIM, "Look how far their 6 is from a shot.",
     others=(_two_behind_each_other(HIGH_X),))
 

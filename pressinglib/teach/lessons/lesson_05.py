@@ -96,7 +96,7 @@ gap = Exercise(
     placed(scene("build-up right"), {}, {"8": (15, 10)}), MarkGaps(), "Look behind the gaps, not at them.")
 
 wide = Exercise(
-    "How wide may it be?", "Move the slider: so wide may the gap between 10 and 11 be, and the two close it alone.",
+    "How wide may it be?", "Move the slider: how wide may the gap between 10 and 11 be, for the two to close it?",
     _arrived(), SetNumber(
         "m", widest_gap, "Closed, but narrower than it need be: something else stays empty.",
         "The pass is through before either of them is there.",
@@ -132,7 +132,7 @@ lanes = Exercise(
     "Look along the three lanes: who is nearest to each, and on which side of the man?")
 
 far_side = Exercise(
-    "How far may he tuck in?", "Move the slider: so far from their 3 may 7 stand, and still be there with a switch.",
+    "How far may he tuck in?", "Move the slider: how far from their 3 may 7 stand, and still be there with a switch?",
     scene("worked scene"), SetNumber(
         "m", tucked_in, "He is safe, but so wide that the middle lacks a man.", "The switch is there before him.",
         "He has the time of the flight and of the first touch, less his reaction, to run from a stand."),

@@ -1,0 +1,81 @@
+"""A lesson as one page: its text, exercises and boards in their order, small enough to be sent."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from pressinglib.__main__ import main
+from pressinglib.errors import BadInput
+from pressinglib.teach.lessons import lesson_00
+from pressinglib.teach.page_lessons import Lesson, save_lesson, save_lessons
+from tests.teach.lessons import exercises_of, lesson_modules
+
+NOTEBOOKS = {path.name[:2]: path for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
+SENDABLE = 2_000_000
+
+
+def code(*lines: str) -> dict[str, object]:
+    return {"cell_type": "code", "source": "\n".join(lines), "outputs": [
+        {"output_type": "execute_result", "data": {"text/plain": "kept <words>"}}]}
+
+
+def read(*cells: dict[str, object]) -> list[str]:
+    import pressinglib
+
+    return list(Lesson("00", {"pl": pressinglib, "lesson": lesson_00}).sections(list(cells)))[:-1]
+
+
+def test_an_exercise_stands_there_once_however_it_is_asked() -> None:
+    sections = read(code("lesson.who_goes.picture"), code("who = ...", "lesson.who_goes.check(who)"),
+                    code("lesson.who_goes.hint(...)"), code("pl.TryIt(lesson.which_side)"))
+    assert [re.findall(r"<h2[^>]*>(.*?)</h2>", section) for section in sections] == [
+        [lesson_00.who_goes.title], [lesson_00.which_side.title]]
+
+
+def test_a_board_becomes_a_scene_and_the_rest_stays_as_it_was_kept() -> None:
+    board, kept = read(code('press = pl.scene("worked scene")', 'pl.Board(press, layers=("roles", "lanes"))'),
+                       code('__import__("os").remove("x")'))
+    assert 'data-kind="scene"' in board and "kept" not in board
+    assert kept == "<pre>kept &lt;words&gt;</pre>"
+
+
+def test_the_text_is_text() -> None:
+    (words,) = read({"cell_type": "markdown", "source": "**Who** goes? <b>9</b>\n\n- one"})
+    assert "<strong>Who</strong>" in words and "<b>" not in words and "<li>one</li>" in words
+
+
+@pytest.mark.parametrize("number", ["00", *(pytest.param(n, marks=pytest.mark.full) for n in NOTEBOOKS if n != "00")])
+def test_every_exercise_of_a_lesson_is_on_its_page(number: str, tmp_path: Path) -> None:
+    page = tmp_path / f"{number}.html"
+    title = save_lesson(NOTEBOOKS[number], page)
+    text = page.read_text("utf-8")
+    asked = {name for cell in json.loads(NOTEBOOKS[number].read_text("utf-8"))["cells"]
+             for name in re.findall(r"lesson\.(\w+)", "".join(cell["source"])) if cell["cell_type"] == "code"}
+    exercises = [e for name, e in exercises_of(lesson_modules()[f"lesson_{number}"]).items() if name in asked]
+    assert title.endswith("?") and len(exercises) >= 3
+    assert text.count('data-kind="exercise"') == len(exercises)
+    assert page.stat().st_size < SENDABLE
+    assert " style=" not in text and "src=\"http" not in text
+
+
+def test_an_index_leads_to_every_lesson(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    home = tmp_path / "lessons"
+    home.mkdir()
+    cells = [{"cell_type": "markdown", "source": "# Why <so>?\nText."}]
+    (home / "03_any.ipynb").write_text(json.dumps({"cells": cells}))
+    said: list[str] = []
+    index = save_lessons(home, tmp_path / "pages", said.append)
+    assert '<a href="03_any.html">Why &lt;so&gt;?</a>' in index.read_text("utf-8")
+    assert len(said) == 1 and "kB" in said[0]
+    with pytest.raises(BadInput, match="expected lessons"):
+        save_lessons(tmp_path, tmp_path / "none")
+
+
+def test_the_command_wants_a_folder() -> None:
+    for words in (["--pages"], ["--pages", "a", "b"]):
+        with pytest.raises(SystemExit, match="--pages FOLDER"):
+            main(words)
