@@ -15,7 +15,7 @@ from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture
 from pressinglib.show.pages import Pages, strip
-from pressinglib.tables import Table, listed
+from pressinglib.tables import listed
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
 from pressinglib.teach.answer_file import AnswerFile, load_answers
 from pressinglib.teach.class_results import Learner, Mark
@@ -202,16 +202,6 @@ counter_case = Exercise(
 def accepted() -> teach.Accepted:
     """The places that do the job, in the task that was marked."""
     return teach.Accepted(lesson_00.place_the_cover)
-
-
-def class_table() -> Table:
-    """Everybody's marks."""
-    return class_results().table()
-
-
-def class_chart() -> teach.Chart:
-    """The same, drawn."""
-    return class_results().plot()
 
 
 def three_cases() -> Pages:
