@@ -19,6 +19,7 @@ from pressinglib.data.match_planning import Question, find_moments, plan_match, 
 from pressinglib.data.match_statistics import compare_match
 from pressinglib.data.season import matches_in, pair, plan_season, rulebook_of
 from pressinglib.data.table_files import kind_of, write_table
+from pressinglib.data.team_report import team_report
 from pressinglib.errors import BadInput, PressingError, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import load_scene, save_situation
@@ -30,6 +31,7 @@ from pressinglib.show.drawing import draw_plan, draw_situation
 from pressinglib.show.export import save_picture
 from pressinglib.tables import needed
 from pressinglib.teach.charts import danger_chart
+from pressinglib.teach.report_page import save_report
 
 Args = argparse.Namespace
 CLEAN, SKIPPED, FAILED = 0, 1, 2  # how a command ends: all well, something left out, nothing done
@@ -246,6 +248,16 @@ def _plain(value: Any) -> Any:
     return ", ".join(value) if isinstance(value, tuple) else value
 
 
+def _report(args: Args) -> int:
+    """Count, and write the page and the tables."""
+    needed("matplotlib", "pictures")
+    plan = MatchPlan.of(open_match(args.match), rulebook_of(args.settings, args.rules))
+    report = team_report(plan, args.plans, args.team)
+    _say(report)
+    _say(f"read {save_report(report, plan, args.to)}")
+    return CLEAN
+
+
 RUN: dict[str, Callable[[Args], int]] = {
     "import": _import, "plan": _plan, "season": _season, "find": _find, "picture": _picture, "page": _page,
-    "compare": _compare}
+    "compare": _compare, "report": _report}

@@ -7,11 +7,12 @@ from .match_plan import MatchPlan
 from .match_planning import Moment, Question, find_moments, plan_match, read_plans
 from .match_statistics import Share, compare_match, fault_rates, first_presser, spot_adherence
 from .season import plan_season, rulebook_of
+from .team_report import TeamReport, team_report
 from .tracking import Team, Tracking
 
 __all__ = [
     "METRES", "Coordinates", "MatchPlan", "Moment", "Phase", "Possession", "Problem", "Question", "Report", "Share",
-    "Team", "Tracking", "compare_match", "fault_rates", "find_moments", "find_phases", "first_presser", "open_match",
-    "plan_match", "plan_season", "possession", "read_common", "read_long", "read_plans", "read_tracking",
-    "rulebook_of", "save_match", "spot_adherence",
+    "Team", "TeamReport", "Tracking", "compare_match", "fault_rates", "find_moments", "find_phases", "first_presser",
+    "open_match", "plan_match", "plan_season", "possession", "read_common", "read_long", "read_plans", "read_tracking",
+    "rulebook_of", "save_match", "spot_adherence", "team_report",
 ]

@@ -18,7 +18,7 @@ import numpy as np
 from pressinglib.data import table_files as files
 from pressinglib.data.match_folder import HASH_LENGTH, match_hash
 from pressinglib.data.match_plan import TABLES, MatchPlan
-from pressinglib.data.tracking import SIDES, Bools
+from pressinglib.data.tracking import SIDES, Bools, Floats
 from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, as_known
 from pressinglib.files import replace_whole, sweep
@@ -98,14 +98,15 @@ def _claim(place: Path, plan: MatchPlan, kind: str) -> None:
     if not isfile(place / SHEET):
         replace_whole(place / SHEET, json.dumps(sheet, indent=1).encode())
         return
-    found = _sheet(place)
+    found = plan_sheet(place)
     other = [key for key in sheet if found.get(key) != sheet[key]]
     if other:
         raise BadInput(f"folder {place.name}", expected="the plans that were begun here",
                        got="another " + ", ".join(other), todo="choose a new folder, or remove this one")
 
 
-def _sheet(place: Path) -> dict[str, Any]:
+def plan_sheet(place: Path) -> dict[str, Any]:
+    """What a folder of plans says that it holds."""
     return files.read_document(place / SHEET, f"plans {place.name}, {SHEET}", "what the command plan writes",
                          "plan the match again, into a new folder")
 
@@ -128,7 +129,7 @@ def read_plans(folder: str | Path, table: str = "frames") -> Any:
     if table not in TABLES or not isfile(place / SHEET):
         raise BadInput(what, expected="a folder made by the command plan", got="none",
                        todo="plan the match first; tables are " + ", ".join(TABLES))
-    ending = f".{_sheet(place).get('kind')}"
+    ending = f".{plan_sheet(place).get('kind')}"
     finished = sorted(file.name for file in (place / TABLES[0]).glob("*")
                       if CHUNK.fullmatch(file.name) and file.name.endswith(ending))
     parts = [files.read_whole(place / table / name, (), TEXTS, f"plans, {table}/{name}") for name in finished]
@@ -247,17 +248,27 @@ def _of_side(side: Any, faults: Any, question: Question, pressing: str) -> Itera
         holds &= side["frame_id"].isin(who).to_numpy()
     if question.where is not None:
         holds &= _condition(side, question.where)
-    step = np.diff(time)
+    for start, stop, until in stretches(time, holds):
+        if until - time[start] >= question.lasts_s - 1e-6:
+            frame = int(side["frame_id"][(start + stop) // 2])
+            yield Moment(pressing, int(side["period"][start]), float(time[start]), until, frame,
+                         str(who.get(frame, "")))
+
+
+def stands_until(time_s: Floats) -> tuple[Bools, Floats]:
+    """Which planned moments are followed by the next without a break, and until when each stands."""
+    step = np.diff(time_s)
     usual = float(np.median(step)) if len(step) else 0.0
-    follows = np.append(step <= TOGETHER * usual, False)  # the next moment belongs to this one
-    until = np.where(follows, np.append(time[1:], 0.0), time + usual)
+    follows = np.append(step <= TOGETHER * usual, False)
+    return follows, np.where(follows, np.append(time_s[1:], 0.0), time_s + usual)
+
+
+def stretches(time_s: Floats, holds: Bools) -> Iterator[tuple[int, int, float]]:
+    """First and last row of each unbroken stretch in which something holds, and when it ends."""
+    follows, until = stands_until(time_s)
     rows, begins = np.flatnonzero(holds), holds & ~np.append(False, (holds & follows)[:-1])
     for part in np.split(rows, np.flatnonzero(begins[rows])[1:]) if len(rows) else ():
-        start, stop = part[0], part[-1]
-        if until[stop] - time[start] >= question.lasts_s - 1e-6:
-            frame = int(side["frame_id"][(start + stop) // 2])
-            yield Moment(pressing, int(side["period"][start]), float(time[start]), float(until[stop]), frame,
-                         str(who.get(frame, "")))
+        yield int(part[0]), int(part[-1]), float(until[part[-1]])
 
 
 def _condition(side: Any, where: str) -> Bools:

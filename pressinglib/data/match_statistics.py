@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Self
 
@@ -238,16 +238,16 @@ def _goings(plan: MatchPlan, chunk: Chunk, side: Side, rows: Ints, asked: Ints) 
     numbers, slots = (*frames.pressing_numbers, None), frames.pressing_slots  # -1 is nobody
     found = []
     for k, row in enumerate(rows):
-        away_m = _away_m(plan, side, slots, int(row), int(asked[k]))
-        if away_m[0].min() > REACHED_M:
-            went = _first_within(away_m[row - asked[k]:])
+        off_m = away_m(plan, side, slots, int(row), int(asked[k]))
+        if off_m[0].min() > REACHED_M:
+            went, _ = first_within(off_m[row - asked[k]:])
             found.append(Going(int(plan.match.frame_id[row]), side, numbers[named[k]],
-                               str(numbers[away_m[0].argmin()]), numbers[went],
+                               str(numbers[off_m[0].argmin()]), numbers[went],
                                LINES[LINE_OF_SLOT.get(slots[went], 3)] if went >= 0 else ""))
     return found
 
 
-def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked: int) -> Floats:
+def away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked: int) -> Floats:
     """How far each outfield player is from the man, from the moment asked for as long as he has it, at most 3 s."""
     ours, theirs = (plan.match.home, plan.match.away) if side == "home" else (plan.match.away, plan.match.home)
     whose, man = plan.whose, int(plan.whose.carrier[row])
@@ -260,10 +260,17 @@ def _away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked
     return np.where(outfield, np.nan_to_num(norm(off), nan=np.inf), np.inf)
 
 
-def _first_within(away_m: Floats) -> int:
-    """Index of the first one within 2 m, -1 for nobody."""
-    there = np.flatnonzero(away_m.min(1) <= REACHED_M)
-    return int(away_m[there[0]].argmin()) if len(there) else -1
+def first_within(off_m: Floats) -> tuple[int, int]:
+    """Index of the first one within 2 m, and in which row; -1 for nobody."""
+    there = np.flatnonzero(off_m.min(1) <= REACHED_M)
+    return (int(off_m[there[0]].argmin()), int(there[0])) if len(there) else (-1, -1)
+
+
+def receptions(plan: MatchPlan, side: Side) -> Iterator[tuple[tuple[str, ...], int]]:
+    """Where a man of the other side begins to have the ball: the slots of those who press him, and the row."""
+    for chunk in plan.chunks:
+        slots = chunk.phase.home_slots if side == "home" else chunk.phase.away_slots
+        yield from ((slots, int(row)) for row in _gets_it(plan, chunk.start, chunk.stop, dict(SIDES)[side]))
 
 
 # -- two rulebooks on the moments of a match ---------------------------------------------------------------------------

@@ -23,6 +23,7 @@ from pressinglib.roles.settings import TIMINGS
 from pressinglib.tables import Table
 
 Columns = dict[str, NDArray[Any]]
+FEWEST, TRIES, SEED = 5, 2000, 1  # stretches of which an interval can be said, and how often they are drawn
 STEERS = {1: "left", -1: "right", 0: "none"}
 DIFFERS_M = 1.0  # a spot this far from the other one is another spot (own choice)
 MEASURES = {"danger": "danger after the runs", "open_lanes": "open lanes", "open_gaps": "open gaps",
@@ -30,6 +31,49 @@ MEASURES = {"danger": "danger after the runs", "open_lanes": "open lanes", "open
 MOST_ROWS = 20
 SHOWN = {"goes": ("presser", ""), "steers": ("steer", ""), "danger": ("danger", ".3f"),
          "open lanes": ("open_lanes", ""), "open gaps": ("open_gaps", "")}  # heads of the table: which value, its form
+
+
+@dataclass(frozen=True)
+class Rate:
+    """A mean with its 95 % interval; printed, both."""
+
+    value: float
+    low: float
+    high: float
+
+    def __repr__(self) -> str:
+        if self.value != self.value:
+            return "-"
+        size = max(abs(self.value), abs(self.high) if self.high == self.high else 0.0)
+        places = 0 if size >= 10 else 1 if size >= 1 else 2 if size >= 0.1 else 3
+        sure = "too few" if self.low != self.low else f"{self.low:.{places}f} to {self.high:.{places}f}"
+        return f"{self.value:.{places}f} ({sure})"
+
+
+def rate(values: Any, stretch: Any, weights: Any = None, factor: float = 1.0) -> Rate:
+    """A mean over the moments of a match, with an interval that minds that neighbouring moments say the same.
+
+    Whole stretches (minutes, say) are drawn again and again, as many as there are: the middle 95 % of what their means
+    come to (cluster bootstrap: Efron and Tibshirani 1993, chapter 8, grade A). No interval of fewer than 5 stretches.
+
+    Examples
+    --------
+    >>> print(rate([1, 1, 0, 0, 1, 0, 1, 1], [1, 1, 2, 2, 3, 4, 5, 6], factor=100))
+    62 (22 to 100)
+    """
+    values = np.asarray(values, float)
+    known = np.isfinite(values)
+    weight = np.where(known, 1.0 if weights is None else weights, 0.0)
+    _, which = np.unique(np.asarray(stretch), return_inverse=True)
+    sums, sizes = (np.bincount(which[known], part[known]) for part in (np.nan_to_num(values) * weight, weight))
+    sums, sizes = sums[sizes > 0], sizes[sizes > 0]
+    if not len(sizes):
+        return Rate(np.nan, np.nan, np.nan)
+    low, high = np.nan, np.nan
+    if len(sizes) >= FEWEST:
+        drawn = np.random.default_rng(SEED).multinomial(len(sizes), np.full(len(sizes), 1 / len(sizes)), TRIES)
+        low, high = np.percentile(drawn @ sums / (drawn @ sizes), [2.5, 97.5])
+    return Rate(*(float(factor * part) for part in (sums.sum() / sizes.sum(), low, high)))
 
 
 @dataclass(frozen=True, eq=False, repr=False)

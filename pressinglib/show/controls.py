@@ -188,11 +188,12 @@ class Bar(anywidget.AnyWidget):
 
 
 class PlayBar(ControlGroup):
-    """What plays a sequence."""
+    """What plays a sequence; what happens in it is told as far as it was watched, for whoever guesses first."""
 
     def make(self, board: Any) -> None:
         if not hasattr(board, "play_or_pause"):
             raise PressingError("The control \"play\" needs a sequence", todo="make a SequenceBoard of it")
+        self.watched: dict[Any, float] = {}  # each sequence, up to when
         self.play = button(PLAY, "play or pause", board.play_or_pause)
         self.back = button("Back", "one moment back", lambda: board.step_time(-1))
         self.on_ = button("On", "one moment on", lambda: board.step_time(1))
@@ -204,7 +205,8 @@ class PlayBar(ControlGroup):
 
     def fill(self) -> None:
         take, playing = self.board.state.sequence_at, self.board.playback.playing
-        events = [[event.time_s, event.words] for event in take.sequence.events]
+        self.watched[take.sequence] = seen_s = max(take.time_s, self.watched.get(take.sequence, 0.0))
+        events = [[event.time_s, event.words] for event in take.sequence.events if event.time_s <= seen_s + 1e-9]
         if events != self.bar.events or take.lasts_s != self.bar.lasts_s:
             self.bar.lasts_s, self.bar.events = take.lasts_s, events
             self.told.value = events_html(events, take.from_s)

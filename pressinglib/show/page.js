@@ -6,7 +6,7 @@ const LYING = matchMedia("(orientation: landscape)")
 const SNAP_DM = 30, REACH_DM = 35 // how far from a planned place, and from a player, the finger still has it
 const LEAST_PX = 12, THUMB_PX = 26 // height of type; what a thumb takes hold of, from its middle
 const KEPT = "pressinglib-answers", MOST_TRIES = 2000, NOWHERE = [9e4, 9e4]
-const LEVEL = { Area: 0, Line: 1, Arrow: 1, Spot: 1, Token: 2, Label: 3 } // what lies above what
+const LEVEL = { Area: 0, Line: 1, Arrow: 1, Spot: 1, Token: 2, Label: 3, Ring: 3 } // what lies above what
 const UNPLANNED = ["pitch", "players", "body", "run", "ball"] // layers that are there without a plan
 const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }
 const away = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1])
@@ -15,28 +15,29 @@ const part = (root, name) => root.querySelector(`[data-part=${name}]`)
 
 // -- The data: inflated, and each drawing made out of the one before it (`Pack` in page.py is the writer).
 async function unpacked(root) {
-  const bytes = Uint8Array.from(atob(part(root, "packed").textContent), sign => sign.charCodeAt(0)), last = new Map()
+  const bytes = Uint8Array.from(atob(part(root, "packed").textContent), sign => sign.charCodeAt(0)), last = []
   const data = await new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate"))).json()
   return { ...data, drawings: data.marks.map((row, at) => drawing(data, row, data.steps[at], data.says[at], last)) }
 }
 
 function drawing({ heads, texts }, row, steps, says, last) {
-  const marks = [], seen = {}, none = [0, 0]
+  const marks = []
   for (let i = 0, k = 0; i < row.length;) {
-    const head = row[i] >> 1, key = `${head} ${seen[head] = (seen[head] ?? 0) + 1}`
+    const head = row[i] >> 1
     if (row[i++] & 1) {
-      const points = [], count = row[i++], known = last.get(key)?.points, old = known?.length == count ? known : []
-      for (let n = 0; n < count; n++) {
-        points.push([0, 1].map(axis =>
-          steps[k++] + (points[n - 1] ?? none)[axis] + (old[n] ?? none)[axis] - (old[n - 1] ?? none)[axis]))
+      const points = [], count = row[i++], known = last[head]?.points, old = known?.length == count ? known : null
+      for (let n = 0, x = 0, y = 0; n < count; n++) {
+        x += steps[k++] + (old ? old[n][0] - (n && old[n - 1][0]) : 0)
+        y += steps[k++] + (old ? old[n][1] - (n && old[n - 1][1]) : 0)
+        points.push([x, y])
       }
       const [kind, layer, style, words, number] = heads[head]
-      last.set(key, { kind, layer, style, words, number, points })
+      last[head] = { kind, layer, style, words, number, points }
     }
-    marks.push(last.get(key))
+    marks.push(last[head])
   }
   const [title, words, ...rows] = says.map(n => texts[n])
-  return { title, words, rows: rows.map(line => line.split("\n")), marks }
+  return { title, words, rows, marks }
 }
 
 // -- A picture: marks as SVG, upright or lying; what has not changed keeps its nodes.
@@ -51,6 +52,7 @@ const line = (points, [stroke, width, dash]) => node("polyline", { points: point
   "stroke-width": width, "stroke-dasharray": dash.join(" ") })
 const type = (words, x, y, size, fill, kind) => node("text", { x, y: y + .36 * size, "font-size": size, fill, class: kind }, words)
 const DRAW = {
+  Ring: (_, [[cx, cy]]) => node("circle", { class: "ring chosen", r: 2.6, cx, cy }),
   Area: ({ style }, points) => polygon(points, ...LOOK.fills[style]),
   Line: ({ style }, points) => line(points, LOOK.pens[style]),
   Arrow({ style }, points) {
@@ -155,7 +157,7 @@ function scene(root, { places: found, loose, name, drawings }, picture) {
     part(root, "said").textContent = `${called(who)}. ${words}`
     part(root, "rows").replaceChildren(...rows.map(cells => {
       const row = document.createElement("tr")
-      row.append(...cells.map(textContent => Object.assign(document.createElement("td"), { textContent })))
+      row.append(...cells.split("\n").map(textContent => Object.assign(document.createElement("td"), { textContent })))
       return row
     }))
     root.querySelector("[data-act=loose]").setAttribute("aria-pressed", isLoose())
@@ -182,7 +184,7 @@ function exercise(root, { form, verdicts, answers, hints, model, moved, solution
   const drawn = (n, xy) => mark => mark === token(n) ? { ...mark, points: [xy] } : mark
   const show = () => {
     const shown = placed.reduce((marks, [n], k) => marks.map(drawn(n, where(k))), drawings[moved?.[key()] ?? 0].marks)
-    picture.show([...shown, ...chosen.map(token).filter(Boolean).map(mark => ({ ...mark, kind: "Spot", style: "cover" }))])
+    picture.show([...shown, ...chosen.map(token).filter(Boolean).map(mark => ({ ...mark, kind: "Ring" }))])
     if (placed.length) picture.put(picture.hold, where(who))
     for (const button of root.querySelectorAll("button[value]")) {
       const nth = placed.length ? placed[who][0] == button.value : chosen.indexOf(button.value) + 1
@@ -207,7 +209,7 @@ function exercise(root, { form, verdicts, answers, hints, model, moved, solution
       wrong += outcome == "wrong"
       if (why) [why.hidden, why.open] = [false, outcome == "right"]
       const answer = placed.length ? Object.fromEntries(placed.map(([n], k) => [n, where(k).map(dm => dm / 10)])) : key()
-      keep({ lesson, exercise: name, answer, outcome })
+      if (lesson) keep({ lesson, exercise: name, answer, outcome })
     },
     hint() { hint = Math.min(hint + 1, hints.length); tell(`Hint ${hint} of ${hints.length}: ${hints[hint - 1]}`) },
     show() {

@@ -47,6 +47,7 @@ MARGIN_M = 2.5
 LARGE = {name: look._replace(radius_m=round(1.12 * look.radius_m, 2)) for name, look in TOKENS.items()}  # so "10" fits
 LABELS = Labels(upright=True, least_m=LEAST_M)
 Progress = Callable[[int, int], None]
+Look = tuple[str, ...]  # kind, layer, style, and what stands on it
 Place = tuple[str, Situation]  # who carries the ball there, "" for the picture as it stands, LOOSE for a loose ball
 LOOSE = "loose ball"  # longer than any number
 
@@ -104,17 +105,17 @@ def _one(decisions: Decisions, f: int) -> Decisions:
 class Pack:
     """Drawings with what is said of them, as lists of whole numbers; `page.js` has the reader.
 
-    A mark is twice the number of its head; one more, and the number of its points, if it has moved since the last of
-    this head and place in the order. Then `steps` has the way from each point to the next, less what it was before.
+    A mark is twice the number of its head, which tells also which of its likes it is; one more, and then the number of
+    its points, if it has moved since the drawing before: `steps` has the way from each to the next, less the old one.
     """
 
     def __init__(self) -> None:
-        self.heads: dict[tuple[str, ...], int] = {}
+        self.heads: dict[tuple[Look, int], int] = {}
         self.texts: dict[str, int] = {}
         self.marks: list[list[int]] = []
         self.steps: list[list[int]] = []
         self.says: list[list[int]] = []
-        self._last: dict[tuple[int, int], list[tuple[int, int]]] = {}
+        self._last: dict[int, list[tuple[int, int]]] = {}
 
     def text(self, words: str) -> int:
         """The number of a text."""
@@ -122,22 +123,22 @@ class Pack:
 
     def add(self, drawing: Drawing, *rows: Iterable[str]) -> int:
         """Add a drawing and the rows of its table; its number."""
-        seen: Counter[int] = Counter()
+        seen: Counter[Look] = Counter()
         self.steps.append([])
         self.marks.append([number for mark in drawing.marks for number in self._mark(mark, seen)])
         self.says.append([self.text(words) for words in (drawing.title, drawing.words, *map("\n".join, rows))])
         return len(self.marks) - 1
 
-    def _mark(self, mark: Mark, seen: Counter[int]) -> list[int]:
+    def _mark(self, mark: Mark, seen: Counter[Look]) -> list[int]:
         words = [getattr(mark, name) for name in ("words", "number") if hasattr(mark, name)]
-        head = self.heads.setdefault((type(mark).__name__, mark.layer, mark.style, *words), len(self.heads))
-        key = (head, seen[head])
-        seen[head] += 1
+        look = (type(mark).__name__, mark.layer, mark.style, *words)
+        head = self.heads.setdefault((look, seen[look]), len(self.heads))
+        seen[look] += 1
         places = mark.points if isinstance(mark, Line) else (mark.xy,) if isinstance(mark, Spot) else ()
-        points, old = [(in_dm(x), in_dm(y)) for x, y in places], self._last.get(key)
+        points, old = [(in_dm(x), in_dm(y)) for x, y in places], self._last.get(head)
         if points == old:
             return [2 * head]
-        self._last[key] = points
+        self._last[head] = points
         way = np.diff(points, axis=0, prepend=0)
         if old is not None and len(old) == len(points):
             way -= np.diff(old, axis=0, prepend=0)
@@ -146,7 +147,8 @@ class Pack:
 
     def block(self, **values: Any) -> str:
         """All of it, and more values, as a block of data in a page."""
-        whole = {"heads": [*self.heads], "texts": [*self.texts], "marks": self.marks, "steps": self.steps,
+        looks = [look for look, _ in self.heads]
+        whole = {"heads": looks, "texts": [*self.texts], "marks": self.marks, "steps": self.steps,
                  "says": self.says, **values}
         data = compress(json.dumps(whole, separators=(",", ":")).encode(), 9)
         return f'<script type="text/plain" data-part="packed">{b64encode(data).decode()}</script>'

@@ -12,6 +12,7 @@ from .gap_questions import MarkGaps
 from .handout import Booklet, Handout
 from .line_questions import HoldStepDrop
 from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
+from .page_exercises import save_page
 from .placing import DenyOption, MovePlayers, PlacePlayers
 from .practice import Practice
 from .press_questions import Race, SteerSide, WhoPresses
@@ -28,6 +29,6 @@ __all__ = [
     "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice",
     "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",
     "danger_chart", "exercises_of", "jobs", "load_exercise", "make_exercise", "progress_of", "read_class",
-    "read_exercises", "save_exercise", "save_slides", "share_chart", "side_by_side", "slides_of",
+    "read_exercises", "save_exercise", "save_page", "save_slides", "share_chart", "side_by_side", "slides_of",
     "what_stays_open",
 ]

@@ -2,7 +2,8 @@
 
     ## who_goes             the exercise's name in the lesson
     Nearest is not enough: *11* faces him. Paragraphs, **bold**, lists.
-    {who_is_there}          alone on a line: what the lesson has under this name, or what it returns when called
+    {who_is_there}          alone on a line: what the lesson has under this name, or what it returns when called;
+                            of an exercise its plan
 """
 
 from __future__ import annotations
@@ -58,8 +59,8 @@ def _loaded() -> Iterator[ModuleType]:
 
 
 def _html_of(value: Any) -> str:
-    """A text, a table or a picture."""
-    value = value() if callable(value) else value
+    """A text, a table or a picture; of an exercise that of its plan."""
+    value = value() if callable(value) else getattr(value, "plan", value)
     if isinstance(value, str):
         return f"<p>{escape(value)}</p>"
     return str(value._repr_html_() if hasattr(value, "_repr_html_") else picture_html(value))

@@ -10,7 +10,7 @@ import ast
 import importlib
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -22,13 +22,14 @@ from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.files import made_folder
 from pressinglib.show.drawing import USUAL_LAYERS
-from pressinglib.show.page import save_sections, scene_section
+from pressinglib.show.page import MARKUP, save_sections, scene_section
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.page_exercises import Baked, answers_desk, explanation_of, no_styles
 
-KNOWN = ("scene", "with_ball", "moved", "line_up", "mirrored")
+KNOWN = ("scene", "with_ball", "moved", "line_up", "mirrored", "variant")  # and the functions of the lesson itself
+PLAYED = ("SequenceBoard", "Desk", "Homework", "MarkClass")  # what a page cannot do
 READY = "Ready"  # what the first cell says
-ASKED = ("check", "hint", "picture")  # of an exercise: the page has them in its block
+HOW = "how"  # the cell that says how to answer in a notebook
 CARRY_M = 3.0  # a lesson has several boards
 _markdown = mistune.create_markdown(escape=True)
 
@@ -38,43 +39,35 @@ class Lesson:
     """A lesson as it is read, cell by cell."""
 
     number: str
-    names: dict[str, Any] = field(default_factory=dict)
-    shown: list[Exercise] = field(default_factory=list)
+    names: dict[str, Any]
 
     def sections(self, cells: list[dict[str, Any]]) -> Iterator[str]:
         """The parts of its page."""
         for cell in cells:
             source = "".join(cell["source"])
             if cell["cell_type"] == "markdown":
-                yield f'<div class="prose">{_markdown(source)}</div>'
+                words = MARKUP["how"] if cell.get("id") == HOW else _markdown(source)
+                yield f'<div class="prose">{words}</div>'
             elif cell["cell_type"] == "code":
                 yield from self._code(ast.parse(source), cell.get("outputs", []))
         yield answers_desk()
 
     def _code(self, tree: ast.Module, outputs: list[dict[str, Any]]) -> Iterator[str]:
         """What a cell of code shows: an exercise, a board, or what was kept of it."""
-        asked = [value for node in ast.walk(tree) if isinstance(value := self._asked(node), Exercise)]
-        boards = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and _name(node) == "Board"]
+        calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
+        tried, boards = ([node for node in calls if _name(node) == name] for name in ("TryIt", "Board"))
         for node in tree.body:
             if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name):
                 self.names[node.targets[0].id] = self._value(node.value)
-        if asked:
-            yield from (self._exercise(one) for one in asked if one not in self.shown)
+        if tried and isinstance(exercise := self._value(tried[0].args[0]), Exercise):
+            own = any(exercise is one for one in vars(self.names["lesson"]).values())  # tries at another are practice
+            yield Baked(exercise).section(self.number if own else "", explanation_of(exercise))
         elif boards and isinstance(situation := self._value(boards[0].args[0]), Situation):
             layers = next((self._value(word.value) for word in boards[0].keywords if word.arg == "layers"), None)
             yield scene_section(situation, layers=layers or USUAL_LAYERS, carry_m=CARRY_M)
         else:
             yield from filter(None, map(_kept, outputs))
-
-    def _exercise(self, exercise: Exercise) -> str:
-        self.shown.append(exercise)
-        return Baked(exercise).section(self.number, explanation_of(exercise))
-
-    def _asked(self, node: ast.AST) -> Any:
-        """The exercise that is tried, checked, or pictured there."""
-        if isinstance(node, ast.Call) and _name(node) == "TryIt":
-            return self._value(node.args[0])
-        return self._value(node.value) if isinstance(node, ast.Attribute) and node.attr in ASKED else None
+            yield from (MARKUP["computer"] for node in calls if _name(node) in PLAYED)
 
     def _value(self, node: ast.expr) -> Any:
         """What an expression stands for, as far as names, attributes, constants and known calls go; else None."""
@@ -86,13 +79,19 @@ class Lesson:
             return tuple(map(self._value, node.elts))
         if isinstance(node, ast.Attribute):
             return getattr(self._value(node.value), node.attr, None)
-        if isinstance(node, ast.Call) and _name(node) in KNOWN and callable(act := self._value(node.func)):
+        if isinstance(node, ast.Subscript) and isinstance(some := self._value(node.value), tuple | list | dict):
+            return some[self._value(node.slice)]
+        if isinstance(node, ast.Call) and self._is_known(node.func) and callable(act := self._value(node.func)):
             named = {word.arg: self._value(word.value) for word in node.keywords if word.arg}
             try:
                 return act(*map(self._value, node.args), **named)
             except (PressingError, TypeError):
                 return None
         return None
+
+    def _is_known(self, act: ast.expr) -> bool:
+        of_lesson = isinstance(act, ast.Attribute) and isinstance(act.value, ast.Name) and act.value.id == "lesson"
+        return of_lesson or getattr(act, "attr", "") in KNOWN
 
 
 def _name(call: ast.Call) -> str:

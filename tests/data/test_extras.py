@@ -72,7 +72,7 @@ def test_the_commands_of_the_readme_work_with_the_extra_for_match_data(invented:
     write_common(invented, tmp_path / "folder_with_jsonl_and_json")
     (tmp_path / "my_rules.py").write_text("def nearest(situation):\n    return '9'\n")
     commands = [shlex.split(line.replace("10576", "100")) for line in COMMANDS]
-    assert [words[0] for words in commands] == ["import", "import", "plan", "find", "picture", "compare"]
+    assert [words[0] for words in commands] == ["import", "import", "plan", "find", "report", "picture", "compare"]
     answer = run(tmp_path, "match", commands)
     ends = [line for line in answer.stdout.splitlines() if re.fullmatch(r"\w+ \d", line)]
     assert ends == [f"{words[0]} 0" for words in commands], answer.stderr

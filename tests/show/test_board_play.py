@@ -41,12 +41,16 @@ def watched(board: SequenceBoard, seconds: float) -> list[float]:
     return times
 
 
-def test_it_begins_at_the_beginning_with_all_events_marked(board: SequenceBoard, sequence: Sequence) -> None:
-    bar = board.panel["play"].bar
+def test_it_begins_at_the_beginning_and_tells_what_happens_as_far_as_it_was_watched(
+        board: SequenceBoard, sequence: Sequence) -> None:
+    bar, told = board.panel["play"].bar, board.panel["play"].told
     assert board.situation == sequence.situations[0] and board.plan is sequence.plans[0]
-    assert bar.events == [[e.time_s, e.words] for e in sequence.events] and bar.lasts_s == sequence.times[-1]
-    assert board.panel["play"].told.value.count("<li>") == len(sequence.events) > 0
     assert board.panel["play"].back.disabled and not board.panel["play"].on_.disabled
+    for time_s, watched_s in ((0.0, 0.0), (1.3, 1.3), (0.6, 1.3), (bar.lasts_s, bar.lasts_s)):
+        board.wind(time_s)
+        assert bar.events == [[e.time_s, e.words] for e in sequence.events if e.time_s <= watched_s]
+        assert told.value.count("<li>") == len(bar.events)
+    assert len(bar.events) == len(sequence.events) > 1 and bar.lasts_s == sequence.times[-1]
 
 
 @pytest.mark.parametrize("time_s", [0.0, 0.6, 1.3, 3.0])

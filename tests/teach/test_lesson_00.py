@@ -19,7 +19,7 @@ def test_the_nearest_stays_and_would_leave_his_man_open() -> None:
 
 
 def test_seven_alone_stays_out_and_goes_first_after_the_switch() -> None:
-    plan = lesson.the_press()
+    plan = lesson.stays_out.plan
     front = [job for job in plan.assignments.values() if job.role in ("pressure", "cover", "balance")]
     wings = {job.number: job.target_xy[1] for job in front if job.target_xy[1] < -15.0}  # ball side is +y
     assert list(wings) == [lesson.stays_out.solution().answer] == ["7"]
@@ -28,11 +28,11 @@ def test_seven_alone_stays_out_and_goes_first_after_the_switch() -> None:
     assert sum(across) >= 9
     assert [job.number for job in plan.assignments.values() if job.role == "cover"] == ["10", "11"]
     assert plan.account["1"] == "free"
-    assert (lesson.after_the_switch().presser, lesson.the_switch.solution().answer) == ("7", "7")
+    assert (lesson.the_switch.plan.presser, lesson.the_switch.solution().answer) == ("7", "7")
 
 
 def test_after_the_switch_he_has_no_cover_and_their_11_is_a_race() -> None:
-    plan = lesson.after_the_switch()
+    plan = lesson.the_switch.plan
     assert not [job for job in plan.assignments.values() if job.role == "cover"]
     line = next(row for row in plan.lanes if row["opponent"] == "11")
     assert (line["closed_by"], line["state"]) == ("2", "contested")

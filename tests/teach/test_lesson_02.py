@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from math import dist
 
+from pressinglib.physics import Running
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons import lesson_02 as lesson
 from pressinglib.teach.pictures import running
@@ -27,9 +28,13 @@ def test_the_second_in_the_order_covers() -> None:
 
 
 def test_a_stop_costs_half_a_second_and_more() -> None:
-    for row in lesson.clocks():
-        flat, stop = (float(row[name].split()[0]) for name in ("flat out", "with a stop"))
+    law, rest, words = Running(), (0.0, 0.0), told(lesson, "stop_clock")
+    for metres in (8, 15):
+        end = (float(metres), 0.0)
+        flat, stop = law.time(rest, rest, end, 0.3), law.braked_time(rest, rest, end, 0.3)
         assert 0.45 < stop - flat < 1.0
+        pace = law.speed_on_arrival(rest, rest, end, 0.3)
+        assert f"{metres} m flat out: {flat:.1f} s, and then {pace:.1f} m/s fast; with a stop: {stop:.1f} s" in words
 
 
 def test_he_brakes_four_metres_before_he_stops_and_slowly_he_may_wait() -> None:

@@ -50,8 +50,10 @@ def test_a_little_more_than_six_metres_off_their_6() -> None:
     slack_m = Denial(plan, "6", (0.0, 0.0)).slack_m
     assert 6.0 < slack_m < 7.0
     assert "He is in time there" in lesson.how_near.check(2).words
-    metres = [float(row["the cover may be off him"].split()[0]) for row in lesson.by_pass()]
-    assert metres == sorted(metres)
+    x, y = plan.situation.ball_xy
+    for long_m in (6.0, 12.0, 18.0, 24.0):
+        there = plan_press(plan.situation.moved("possession", "6", (x - long_m, y)))
+        assert f"a pass of {long_m:.0f} m: {Denial(there, '6', (0.0, 0.0)).slack_m:.1f} m" in told(lesson, "how_near")
 
 
 def test_the_same_picture_is_covered_loosely_high_up_and_tightly_before_the_box() -> None:

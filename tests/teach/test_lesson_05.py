@@ -12,6 +12,8 @@ from pressinglib.field.player import XY
 from pressinglib.field.scenes import scene
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.plan import plan_press
+from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.settings import Settings
 from pressinglib.teach.gap_questions import gaps_of
 from pressinglib.teach.lessons import lesson_05 as lesson
 from pressinglib.teach.stand import Stand, Taken
@@ -38,6 +40,8 @@ def test_the_wider_gap_is_the_closed_one_for_the_full_back_holds_their_11() -> N
 def test_nine_metres_are_safe_fifteen_metres_from_the_ball_and_not_before() -> None:
     near, middle, far = (float(gap_limit(away_m)) for away_m in (5, 10, 15))
     assert near < middle < 9.0 <= far + 0.01
+    for away_m in (5, 10, 15, 20):
+        assert f"{away_m} m from the ball: {float(gap_limit(away_m)):.1f} m" in told(lesson, "wide")
 
 
 def test_the_gap_that_is_measured_allows_about_eight_metres_and_is_far_wider() -> None:
@@ -129,8 +133,9 @@ def test_the_far_side_player_is_too_far_in_by_four_metres() -> None:
 
 
 def test_a_softer_switch_allows_some_two_metres_more() -> None:
-    hard, soft = (float(row["7 may be off him"].split()[0]) for row in lesson.by_switch())
-    assert round(soft - hard) == 2
+    for mps in (28.0, 24.0):
+        plan = plan_press(lesson.far_side.situation, Rulebook(Settings(switch_mps=mps)))
+        assert re.search(f"truck at {mps:.0f} m/s,.* {plan.far_side_limit_m:.1f} m", told(lesson, "far_side"))
 
 
 def test_beside_the_back_line_their_8_is_no_longer_the_midfielders() -> None:

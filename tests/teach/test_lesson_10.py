@@ -29,7 +29,7 @@ def test_eight_have_handed_in_one_file_is_broken_and_one_claims_too_much() -> No
     assert "Eight have handed in" in prose(NOTEBOOK, "class") and len(files) == 8
     assert [name for name, _ in results.skipped] == ["hanna.json"]
     told = lesson_10.what_files_say().rows
-    assert [row[0] for row, judged in zip(told, lesson_10.class_table().rows, strict=True) if row != judged] == ["Gus"]
+    assert [row[0] for row, judged in zip(told, results.table().rows, strict=True) if row != judged] == ["Gus"]
 
 
 def test_one_of_three_answers_is_wrong_and_one_of_three_pictures_a_counter_case() -> None:

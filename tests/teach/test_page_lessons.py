@@ -29,9 +29,8 @@ def read(*cells: dict[str, object]) -> list[str]:
     return list(Lesson("00", {"pl": pressinglib, "lesson": lesson_00}).sections(list(cells)))[:-1]
 
 
-def test_an_exercise_stands_there_once_however_it_is_asked() -> None:
-    sections = read(code("lesson.who_goes.picture"), code("who = ...", "lesson.who_goes.check(who)"),
-                    code("lesson.who_goes.hint(...)"), code("pl.TryIt(lesson.which_side)"))
+def test_an_exercise_stands_where_it_is_tried() -> None:
+    sections = read(code("task = pl.TryIt(lesson.who_goes)", "task"), code("pl.TryIt(lesson.which_side)"))
     assert [re.findall(r"<h2[^>]*>(.*?)</h2>", section) for section in sections] == [
         [lesson_00.who_goes.title], [lesson_00.which_side.title]]
 
@@ -46,6 +45,8 @@ def test_a_board_becomes_a_scene_and_the_rest_stays_as_it_was_kept() -> None:
 def test_the_text_is_text() -> None:
     (words,) = read({"cell_type": "markdown", "source": "**Who** goes? <b>9</b>\n\n- one"})
     assert "<strong>Who</strong>" in words and "<b>" not in words and "<li>one</li>" in words
+    (how,) = read({"cell_type": "markdown", "id": "how", "source": "Menu *Run*."})
+    assert "Menu" not in how and "Check" in how
 
 
 @pytest.mark.parametrize("number", ["00", *(pytest.param(n, marks=pytest.mark.full) for n in NOTEBOOKS if n != "00")])

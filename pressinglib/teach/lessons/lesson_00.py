@@ -26,25 +26,15 @@ def _one_is_missing() -> Situation:
         "7": (27.5, -28), "9": (33, -10.7), "10": (21.5, 6.5), "11": (25, 20)})
 
 
-def the_press() -> Plan:
-    """The whole press, to be looked at."""
-    return stays_out.plan
-
-
 def who_does_what() -> Table:
-    """Everybody's job in it."""
-    return jobs(the_press())
+    """Everybody's job in the whole press."""
+    return jobs(stays_out.plan)
 
 
 def nearest_beside() -> Table:
     """The plan beside the one in which the nearest goes, whoever he is."""
     anyone = plan_press(who_goes.situation, Rulebook(Settings(pressers="anyone")))
     return side_by_side({"midfield and attack first": who_goes.plan, "the nearest": anyone})
-
-
-def after_the_switch() -> Plan:
-    """The press once the ball has been switched."""
-    return the_switch.plan
 
 
 def _guards(plan: Plan) -> dict[str, Finding]:

@@ -10,27 +10,23 @@ from dataclasses import replace
 from math import dist
 
 import numpy as np
-from scipy.optimize import linear_sum_assignment
 
 from pressinglib import Plan, Situation, plan_press, scene
 from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
 from pressinglib.show import picture
 from pressinglib.show.export import Picture
-from pressinglib.tables import Table, by_number, listed
 from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, NameFault, PlacePlayers, SetNumber, Stand
 from pressinglib.teach.choices import NO_BAND
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
 from pressinglib.teach.line_questions import across, in_block, ten_band, ten_shifted
-from pressinglib.teach.pictures import NOBODY, Places, in_tenths, placed, running, towards
-from pressinglib.teach.stand import Taken
+from pressinglib.teach.pictures import NOBODY, Places, in_tenths, placed, running
 
 SAME_S = 0.1  # no eye can tell less
 AHEAD_S = 1.5  # so long a runner is followed ahead
 BALL_SIDE_MAN, FAR_SIDE_MAN = "11", "7"
 BALL_SIDE_BACK, FAR_SIDE_BACK = "2", "3"
 LINE = ("2", "5", "4", "3")
-GOAL_SIDE_M = 1.5  # an arm's length (common practice)
 TEN = SetNumber(
     "m", ten_band, "On the ball's new side one of theirs is left alone.",
     "In the middle, or on the side the ball came from, one of theirs is left alone.",
@@ -133,15 +129,6 @@ def line_shifted(situation: Situation, metres: float) -> Situation:
     return across(situation, LINE, float(np.sign(situation.ball_xy[1])) * metres)
 
 
-def man_for_man(situation: Situation) -> Situation:
-    """Everybody 1.5 m goal-side of an opponent, the pairs with the least running in all (Hungarian method)."""
-    ours = [p for p in situation.pressing if not p.is_goalkeeper]
-    places = [towards(man.xy, situation.pitch.own_goal_xy, GOAL_SIDE_M) for man in situation.possession
-              if not man.is_goalkeeper]
-    rows, columns = linear_sum_assignment([[dist(p.xy, place) for place in places] for p in ours])
-    return placed(situation, {ours[i].number: places[j] for i, j in zip(rows, columns, strict=True)})
-
-
 def runs_made(plan: Plan) -> Situation:
     """Everybody at the spot that the plan gives him."""
     return placed(plan.situation, {n: in_tenths(job.target_xy) for n, job in plan.assignments.items()})
@@ -150,15 +137,6 @@ def runs_made(plan: Plan) -> Situation:
 def all_zones() -> Picture:
     """Whose ground is whose, everybody at rest."""
     return picture(plan_press(scene("full-back on the ball")), ("zones",))
-
-
-def zones_or_men() -> Table:
-    """What either costs in running, and whom it leaves open."""
-    plan, rows = plan_press(scene("full-back on the ball")), []
-    for name, after in (("zones", runs_made(plan)), ("man for man", man_for_man(plan.situation))):
-        run_m = sum(dist(p.xy, after.player("pressing", p.number).xy) for p in plan.situation.pressing)
-        rows.append((name, f"{run_m:.0f} m", listed(sorted(Taken(Stand(plan, after)).free, key=by_number))))
-    return Table(("", "running, all together", "open"), rows)
 
 
 whose_ball = Exercise(

@@ -15,7 +15,6 @@ from numpy.typing import ArrayLike
 from pressinglib import Plan, Situation, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
-from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Exercise, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
 from pressinglib.teach.lessons import lesson_00, lesson_01
 from pressinglib.teach.pictures import Places, pass_on_its_way, placed, running, towards
@@ -52,15 +51,6 @@ def _winger(pace: float) -> Situation:
     s = _pass_travels("2", 0.6, {"11": (19, 25)})
     x, y = towards((0.0, 0.0), tuple(np.subtract(s.player("possession", "2").xy, (19, 25))), pace)
     return running(s, {"11": (x, y)})
-
-
-def clocks() -> Table:
-    """From a stand, 8 m and 15 m: flat out, and with a stop at the end; reaction counted in both."""
-    law, rest = Running(), (0.0, 0.0)
-    return Table(("distance", "flat out", "and then so fast", "with a stop"), [
-        (f"{m:g} m", f"{law.time(rest, rest, (m, 0.0), 0.3):.1f} s",
-         f"{law.speed_on_arrival(rest, rest, (m, 0.0), 0.3):.1f} m/s",
-         f"{law.braked_time(rest, rest, (m, 0.0), 0.3):.1f} s") for m in (8.0, 15.0)])
 
 
 def stop_band(plan: Plan) -> Band:
@@ -197,7 +187,7 @@ how_far_off = Exercise(
 
 where_he_ends = Exercise(
     "Late. Where does his run end?", "Move 11 to where he should stand when their 2 has made his first touch.",
-    _pass_travels("2", 0.1, {"11": (21.5, 25)}), PlacePlayers(
+    _pass_travels("2", 0.1, {"11": (22.3, 25.6)}), PlacePlayers(
         ("11",), (stops_in_time("11"), slows_down("11")),
         "Who is late does not dive in: he stops goal-side, near enough to hold the man up.", in_the_way),
     "Look for the place that 11 can still reach.")

@@ -78,11 +78,6 @@ def _hidden_now(plan: Plan) -> str:
     return f"Of their {len(found)} outfield players off the ball {sum(f.holds for f in found.values())} are hidden."
 
 
-def the_curve() -> Plan:
-    """The run that ends with their 4 in the shadow."""
-    return what_angle.plan
-
-
 def outside_beside() -> Table:
     """Always outside beside to the surplus."""
     outside = plan_press(other_side.situation, Rulebook(Settings(steering="outside")))

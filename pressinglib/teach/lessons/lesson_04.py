@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from math import dist
 
-from pressinglib import Pitch, Plan, Player, Situation, plan_press, scene
+from pressinglib import Pitch, Plan, Player, Situation, scene
 from pressinglib.roles.cover import cover_distance_m
-from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, PlacePlayers, SetNumber
 from pressinglib.teach.choices import off_him, who_takes
 from pressinglib.teach.criteria import denies, leaves_ball
@@ -87,20 +86,6 @@ def behind_him(situation: Situation, metres: float) -> Situation:
     """6 so far behind 10, on the line to our goal."""
     presser = situation.player("pressing", "10").xy
     return situation.moved("pressing", "6", towards(presser, situation.pitch.own_goal_xy, metres))
-
-
-def by_pass() -> Table:
-    """How far off a man a cover may stand, by the length of the pass to him."""
-    (x, y), rows = _an_easy_pass().ball_xy, []
-    for long_m in (6.0, 12.0, 18.0, 24.0):
-        plan = plan_press(_an_easy_pass().moved("possession", THEIR_6, (x - long_m, y)))
-        rows.append((f"{long_m:.0f} m", f"{Denial(plan, THEIR_6, (0.0, 0.0)).slack_m:.1f} m"))
-    return Table(("pass", "the cover may be off him"), rows)
-
-
-def who_covers() -> Plan:
-    """The plan of the first picture."""
-    return covers.plan
 
 
 def _beaten(ours: Places = NOBODY) -> Situation:

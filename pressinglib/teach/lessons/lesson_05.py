@@ -6,9 +6,7 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 
 from __future__ import annotations
 
-from pressinglib import Plan, Rulebook, Settings, Situation, plan_press, scene
-from pressinglib.physics import gap_limit
-from pressinglib.tables import Table
+from pressinglib import Plan, Situation, plan_press, scene
 from pressinglib.teach import Band, Choose, Exercise, MarkGaps, MovePlayers, PlacePlayers, SetNumber, Stand
 from pressinglib.teach.choices import NO_BAND, off_him, who_takes
 from pressinglib.teach.criteria import closes_gap, leaves_ball, no_new_fault, stays_taken, taken
@@ -52,16 +50,6 @@ def _measured(plan: Plan) -> Gap | None:
     return next((gap for gap in gaps_of(plan) if gap.pair == PAIR and gap.man == MAN_IN_THE_GAP), None)
 
 
-def limits() -> Table:
-    """How wide a gap may be, by its distance from the ball."""
-    return Table(("from the ball", "so wide"), [(f"{m} m", f"{float(gap_limit(m)):.1f} m") for m in (5, 10, 15, 20)])
-
-
-def gap_plan() -> Plan:
-    """The plan of the first picture."""
-    return gap.plan
-
-
 def widest_gap(plan: Plan) -> Band:
     """How wide the gap may be: the rule, and a little less for who is careful."""
     gap = _measured(plan)
@@ -79,14 +67,6 @@ def tucked_in(plan: Plan) -> Band:
     """How far from the far-side man his guard may stand: the limit, and a little wider."""
     limit_m = plan.far_side_limit_m
     return NO_BAND if limit_m is None else Band(limit_m - WIDE_M, limit_m - 1.0, limit_m)
-
-
-def by_switch() -> Table:
-    """The limit of the far side for a hard and a soft switch."""
-    here = far_side.situation
-    plans = {mps: plan_press(here, Rulebook(Settings(switch_mps=mps))) for mps in (28.0, 24.0)}
-    return Table(("struck at", "7 may be off him"),
-                 [(f"{mps:.0f} m/s", f"{plan.far_side_limit_m or 0.0:.1f} m") for mps, plan in plans.items()])
 
 
 EARLIER = (lesson_02.nearest, lesson_04.who_next)  # asked again, on fresh pictures

@@ -116,11 +116,6 @@ def on_the_line(away_m: float) -> Callable[[Stand], XY]:
     return place
 
 
-def how_it_drops() -> Plan:
-    """The plan of the first picture."""
-    return open_ball.plan
-
-
 def brave_or_early() -> Table:
     """A drop by one metre beside one by eight."""
     return side_by_side({f"{m} m": plan_press(open_ball.situation, Rulebook(Settings(line_drop_m=m))) for m in (1, 8)})

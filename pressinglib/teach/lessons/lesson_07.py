@@ -75,7 +75,7 @@ def past_half(yes: str, no: str) -> Choices:
 def gone_past(plan: Plan) -> str:
     """Past how many of midfield and attack the ball has gone."""
     front, goal_side = plan.picture.front[0], plan.picture.goal_side[0]
-    return f"The ball is past {int((front & ~goal_side).sum())} of your {int(front.sum())} in midfield and attack."
+    return f"The ball is past {(front & ~goal_side).sum() or 'none'} of your {front.sum()} in midfield and attack."
 
 
 def go_or_stay(plan: Plan) -> Mapping[str, Finding]:

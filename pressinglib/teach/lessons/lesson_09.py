@@ -20,7 +20,7 @@ from pressinglib.play.actions import TRIGGERS
 from pressinglib.play.tactics import find_triggers
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Stand, criterion
 from pressinglib.teach.criteria import denies
-from pressinglib.teach.lessons import lesson_02, lesson_05, lesson_06
+from pressinglib.teach.lessons import lesson_02, lesson_05
 from pressinglib.teach.lessons.lesson_07 import gone_past, one_holds, past_half
 from pressinglib.teach.pictures import pass_on_its_way, placed, towards
 
@@ -65,6 +65,12 @@ def ball_just_lost(lasts_s: float = 6.0) -> Sequence:
     return simulate(scene("their corner"), just_lost=True, duration_s=lasts_s, attackers="seek")
 
 
+def _square_and_slow() -> Situation:
+    """The second pass of the film on its way; 10 a little further off their 6, so that both can be read."""
+    here = waiting(2.7).situations[-1]
+    return here.moved("pressing", "10", towards(here.player("possession", "6").xy, here.pitch.own_goal_xy, 3.5))
+
+
 def trap_film(lasts_s: float = 5.0) -> Sequence:
     """The trap of the lesson."""
     return trap_on_two(when_to_start.situation, lasts_s=lasts_s)
@@ -76,7 +82,7 @@ def trap_film(lasts_s: float = 5.0) -> Sequence:
 def named(plan: Plan) -> dict[str, Finding]:
     """From each trigger to whether it is in the picture."""
     seen = find_triggers(plan.situation)
-    return {name: Finding(name in seen, f"Here: {', '.join(seen)}." if name in seen else slower(plan))
+    return {name: Finding(name in seen, f"You see it here: {', '.join(seen)}." if name in seen else slower(plan))
             for name in TRIGGERS}
 
 
@@ -152,7 +158,7 @@ trigger_or_not = Exercise(
         behind_him), "Look behind their 6: who is near enough to stop the turn?", others=(_to_their_six((16.5, 1)),))
 
 which_trigger = Exercise(
-    "Which trigger?", "The ball is on its way. Which trigger is it?", waiting(2.7).situations[-1], Choose(
+    "Which trigger?", "The ball is on its way. Which trigger is it?", _square_and_slow(), Choose(
         "trigger", named, "A trigger is a moment in which they cannot play forward at once.", slower),
     "Look at the way of the ball: forward, back or across? And how fast?",
     others=(pass_on_its_way(scene("worked scene"), "2", 2.0, USUAL_PASS_MPS),
@@ -183,4 +189,4 @@ on_or_back = Exercise(
     "And here: go on, or back?", "You lost the ball two seconds ago. Go on, or back?",
     scene("wingers high"), ON_OR_BACK, COUNT, others=(scene("their corner"),))
 
-MIXED = (lesson_02.nearest, lesson_05.gap, lesson_06.open_ball)  # asked again, on other pictures
+MIXED = (lesson_02.nearest, lesson_05.gap)  # asked again, on other pictures

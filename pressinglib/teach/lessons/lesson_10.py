@@ -18,7 +18,6 @@ from pressinglib.show.pages import Pages, strip
 from pressinglib.tables import Table, listed
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
 from pressinglib.teach.answer_file import AnswerFile, load_answers, so_far
-from pressinglib.teach.charts import Bars
 from pressinglib.teach.lessons import lesson_00, lesson_03, lesson_07
 from pressinglib.teach.pictures import in_tenths, towards
 from pressinglib.teach.verdict import RIGHT
@@ -202,19 +201,9 @@ def accepted() -> teach.Accepted:
     return teach.Accepted(lesson_00.place_the_cover)
 
 
-def class_table() -> Table:
-    """Everybody's marks."""
-    return class_results().table()
-
-
 def class_overview() -> Table:
     """How far everybody is with each question, and its commonest wrong answer."""
     return class_results().overview()
-
-
-def class_chart() -> Bars:
-    """The same, drawn."""
-    return class_results().plot()
 
 
 def three_cases() -> Pages:

@@ -21,7 +21,7 @@ from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
 from pressinglib.teach.charts import Chart, share_chart
 from pressinglib.teach.choices import Band
-from pressinglib.teach.criteria import leaves_ball, no_fault
+from pressinglib.teach.criteria import guards_far_side, leaves_ball
 from pressinglib.teach.lessons import lesson_01, lesson_05
 from pressinglib.teach.lessons.lesson_07 import one_holds
 
@@ -170,7 +170,7 @@ gaps = Exercise(
 far_side = Exercise(
     "Who guards the far side?",
     "Drag {numbers} so that a switch finds somebody there, and leave the ball to the presser.",
-    _frame(24896), PlacePlayers(("27",), (no_fault("far side too narrow"), leaves_ball("27")),
+    _frame(24896), PlacePlayers(("27",), (guards_far_side("27", "40"), leaves_ball("27")),
                                 "The last one left tucks in only so far as to be there with the switch."),
     "Look at their men on the other side of the pitch.", ANYONE)
 
