@@ -26,6 +26,7 @@ from pressinglib.teach.class_results import ClassResults, read_class, read_exerc
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.handout import Handout
 from pressinglib.teach.own_exercise import KINDS, load_exercise, make_exercise, save_exercise
+from pressinglib.teach.page_exercises import save_page
 from pressinglib.teach.slides import save_slides, slides_of
 from pressinglib.teach.verdict import Card
 from pressinglib.teach.widget import TryIt, opened
@@ -57,6 +58,10 @@ class Workshop:
     def save_slides(self) -> Card:
         """Question and answer as slides, GIF."""
         return self._written(".gif", lambda exercise, path: save_slides(slides_of(exercise), path))
+
+    def save_page(self) -> Card:
+        """The exercise as a page for a phone, HTML; who reads its source can read the answers."""
+        return self._written(".html", save_page)
 
     def _make(self, situation: Situation, title: str, task: str, kind: str, asked: Any) -> Card:
         self.exercise = make_exercise(situation, title, task, kind, asked, rulebook=self.rulebook)
@@ -124,7 +129,7 @@ class Desk(Displayed):
         self.fields["Kind"].observe(lambda _: self._ask(), "value")
         self._ask()
         acts = {"Try": self.make, "Save": self.shop.save, "Handout": self.shop.print_handout,
-                "Slides": self.shop.save_slides}
+                "Slides": self.shop.save_slides, "Page": self.shop.save_page}
         self.buttons = {word: w.Button(description=word) for word in acts}
         for word, act in acts.items():
             self.buttons[word].on_click(lambda _, act=act: self._say(act()))

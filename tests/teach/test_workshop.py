@@ -24,10 +24,10 @@ def shop(tmp_path: Path) -> Workshop:
 
 def test_made_saved_and_printed(shop: Workshop) -> None:
     assert shop.make(scene("worked scene"), *GOOD).words == "It can be solved. Right: 9 and nothing else."
-    for act in (shop.save, shop.print_handout, shop.save_slides):
+    for act in (shop.save, shop.print_handout, shop.save_slides, shop.save_page):
         assert act().words.startswith("Saved as ")
     assert shop.save().words.startswith("Saved anew as ")
-    names = [f"who_goes_9_or_10.{ending}" for ending in ("gif", "json", "pdf")]
+    names = [f"who_goes_9_or_10.{ending}" for ending in ("gif", "html", "json", "pdf")]
     assert sorted(path.name for path in shop.folder.iterdir()) == names
     assert as_made(load_exercise(shop.folder / "who_goes_9_or_10.json")) == shop.exercise
 
@@ -46,7 +46,7 @@ def test_a_typo_is_answered_in_words_and_the_last_good_one_stays(shop: Workshop,
 
 
 def test_nothing_made_nothing_saved(shop: Workshop) -> None:
-    assert {act().words for act in (shop.save, shop.print_handout, shop.save_slides)} == {
+    assert {act().words for act in (shop.save, shop.print_handout, shop.save_slides, shop.save_page)} == {
         "Make an exercise first: fill in the fields."}
     assert not shop.folder.exists()
 
