@@ -68,7 +68,7 @@ def left_over(plan: Plan) -> dict[str, Finding]:
     has = {a.mark: s.player("pressing", a.number) for a in plan.assignments.values() if a.mark}
     for man in s.possession:
         own, word = has.get(man.number), plan.account[man.number]
-        who = word if own is None else f"{own.number} has to leave the line" if own.line == BACK else f"{own.number} goes"
+        who = word if own is None else f"{own.number} leaves the line" if own.line == BACK else f"{own.number} goes"
         left = word == "free" or (own is not None and own.line == BACK)
         if not man.is_goalkeeper:
             found[man.number] = Finding(left, f"Their {man.number}: {who}.")
