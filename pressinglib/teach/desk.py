@@ -23,6 +23,7 @@ from pressinglib.teach.course import ENDING, FOLDER, LONGEST_TITLE, Course, Work
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.handout import Booklet
 from pressinglib.teach.own_exercise import KINDS, document_of, load_exercise, make_exercise
+from pressinglib.teach.page_exercises import save_page
 from pressinglib.teach.pictures import SHAPES
 from pressinglib.teach.question import doubts_of
 from pressinglib.teach.slides import save_slides, slides_of
@@ -114,7 +115,8 @@ class Desk(Displayed):
         self.plan.observe(lambda change: self.board.show_plan(change["new"]), "value")
         acts = {"Save": self.save, "Replace": lambda: self.save(replace=True), "New": self.clear,
                 "Earlier": lambda: self._shift(-1), "Later": lambda: self._shift(1), "Take out": lambda: self._shift(0),
-                "Print": self.print_pdf, "Slides": self.save_slides, "Hand out": self.hand_out}
+                "Print": self.print_pdf, "Slides": self.save_slides, "Page": self.save_page,
+                "Hand out": self.hand_out}
         self.buttons = {word: button(word, word, partial(self.tell, act)) for word, act in acts.items()}
         self._list()
         self.filling = False
@@ -299,6 +301,11 @@ class Desk(Displayed):
         slides = [slide for exercise in course for slide in slides_of(exercise)]
         self.shop.written(course.title, "_slides.pdf", partial(save_slides, slides))
         return self.shop.written(course.title, "_slides.html", partial(save_slides, slides))
+
+    def save_page(self) -> Card:
+        """A page for a phone, HTML; who reads its source can read the answers."""
+        course = self.chosen()
+        return self.shop.written(course.title, "_page.html", lambda path: save_page([*course], path, course.title))
 
     def hand_out(self) -> Card:
         """One file for the class."""

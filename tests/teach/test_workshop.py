@@ -39,10 +39,10 @@ def files(desk: Desk) -> list[str]:
 
 def test_as_it_opens_it_holds_a_question_that_can_be_saved_printed_and_shown(desk: Desk) -> None:
     assert desk.try_it().words == "It can be solved. Right: 9 and nothing else."
-    for name in ("Save", "Print", "Slides", "Hand out"):
+    for name in ("Save", "Print", "Slides", "Page", "Hand out"):
         assert press(desk, name).startswith("Note: Saved as ")
     assert press(desk, "Print").startswith("Note: Saved anew as ")
-    endings = (".course.json", ".json", ".pdf", "_slides.html", "_slides.pdf")
+    endings = (".course.json", ".json", ".pdf", "_page.html", "_slides.html", "_slides.pdf")
     assert files(desk) == [f"who_goes{ending}" for ending in endings]
     assert as_made(load_exercise(desk.shop.folder / "who_goes.json")) == desk.exercise
 

@@ -68,7 +68,7 @@ def left_over(plan: Plan) -> dict[str, Finding]:
     has = {a.mark: s.player("pressing", a.number) for a in plan.assignments.values() if a.mark}
     for man in s.possession:
         own, word = has.get(man.number), plan.account[man.number]
-        who = f"{own.number} {'leaves the line for him' if own.line == BACK else 'has him'}" if own else word
+        who = word if own is None else f"{own.number} leaves the line" if own.line == BACK else f"{own.number} goes"
         left = word == "free" or (own is not None and own.line == BACK)
         if not man.is_goalkeeper:
             found[man.number] = Finding(left, f"Their {man.number}: {who}.")
@@ -85,7 +85,7 @@ def whom_he_takes(number: str) -> Choices:
     def choices(plan: Plan) -> dict[str, Finding]:
         mark, has = plan.assignments[number].mark, {a.mark: a.number for a in plan.assignments.values() if a.mark}
         return {man.number: Finding(man.number == mark, f"Their {man.number}: " + (
-            f"{has[man.number]} has him." if man.number in has else f"{plan.account[man.number]}."))
+            f"{has[man.number]} goes." if man.number in has else f"{plan.account[man.number]}."))
             for man in plan.situation.possession if not man.is_goalkeeper}
 
     return choices

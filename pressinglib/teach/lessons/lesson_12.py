@@ -157,7 +157,7 @@ fault = Exercise(
     "What is wrong?", "Which of these does the picture show?", _frame(27886),
     NameFault("gap open with a man in it", ("no pressure on the ball", "two press one ball", "block too long",
                                             "far side too narrow")),
-    "Look between the men who are nearest to the ball.", ANYONE)
+    "Look between those nearest to the ball, then at the far side.", ANYONE, (_frame(24896),))
 
 how_missing = _of_100(
     "How often is balance missing?", "In how many of 100 moments?", MISSING, ROUGHLY + 1.0,
