@@ -96,7 +96,8 @@ class Desk(Displayed):
 
     def build(self) -> Display:
         """The board on the left; where to begin, the question and the course on the right."""
-        self.filling, self.words = True, LiveText(tone="note")
+        self.filling, self.words, self.echo = True, LiveText(tone="note"), LiveText(tone="note", live=False)
+        w.link((self.words, "text"), (self.echo, "text"))  # the same below the last buttons, to be in view there
         options = {"Ours": SHAPES, "Theirs": SHAPES, "Builds up": BUILD_UPS, "Scene": scene_names(), "Saved": ()}
         self.begin = {name: w.Dropdown(options=("-", *some), description=name) for name, some in options.items()}
         for name, menu in self.begin.items():
@@ -128,7 +129,7 @@ class Desk(Displayed):
         left = w.VBox([opened(self.board)]).add_class("pressing-desk-left")
         side = w.VBox([w.HTML("<b>Begin with</b>"), *self.begin.values(), w.HTML("<b>The question</b>"), *fields[:6],
                        w.Box([*buttons[:3], self.plan]), self.words, w.HTML("<b>The course</b>"), fields[6], self.list,
-                       w.Box(buttons[3:6]), *fields[7:], w.Box(buttons[6:])]).add_class("pressing-desk-side")
+                       w.Box(buttons[3:6]), *fields[7:], w.Box(buttons[6:]), self.echo]).add_class("pressing-desk-side")
         return Display([w.Box([left, side]).add_class("pressing-desk-grid")]).add_class("pressing-desk")
 
     def __repr__(self) -> str:

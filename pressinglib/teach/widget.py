@@ -13,6 +13,8 @@ from pressinglib.errors import PressingError
 from pressinglib.show.board import Board, Panel
 from pressinglib.show.canvas import PICK_LABEL
 from pressinglib.show.controls import Display, Displayed, LiveText, Options, row
+from pressinglib.show.drawing import Drawing
+from pressinglib.show.labels import situation_title
 from pressinglib.teach.answer_file import Progress
 from pressinglib.teach.answers import number_of, one_of
 from pressinglib.teach.exercise import HINTS, Exercise
@@ -63,6 +65,11 @@ class TaskBoard(Board):
                 "in_order": self.form.in_order}
             self.canvas.label = PICK_LABEL
         return home
+
+    @property
+    def drawing(self) -> Drawing:
+        """The picture with words that tell no answer: not who is nearest to the ball."""
+        return replace(super().drawing, words=f"{situation_title(self.situation)}.")
 
     def picked(self, name: str) -> None:
         """One of the options was picked in the picture."""

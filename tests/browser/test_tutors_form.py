@@ -14,27 +14,30 @@ from pressinglib.teach.verdict import RIGHT
 pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 CELL = ("from pressinglib.field.scenes import scene; from pressinglib.show.board import Board;"
-        "from pressinglib.teach.class_desk import Desk\nDesk(Board(scene('worked scene')))")
+        "from pressinglib.teach.desk import Desk\nDesk(Board(scene('worked scene')))")
 
 
 @pytest.mark.parametrize("host", ["lab", "voila"])
-def test_an_exercise_is_made_tried_and_saved(page: Any, lab: Any, screenshots: Path, host: str) -> None:
+def test_what_is_on_the_screen_is_tried_by_itself_saved_printed_and_shown(page: Any, lab: Any, screenshots: Path,
+                                                                          host: str) -> None:
     from playwright.sync_api import expect
 
     lab.write("form.ipynb", CELL)
     lab.open(page, "form.ipynb", host)
-    title, said = page.get_by_placeholder("a question"), page.locator(".pressing-words").last
-    title.wait_for()
-    page.get_by_role("button", name="Try", exact=True).click()
-    expect(said).to_contain_text("the title: expected")  # nothing is filled in: words, and no lines of code
+    said = page.locator(".pressing-desk-side .pressing-words").last
+    expect(said).to_have_text("Note: It can be solved. Right: 9 and nothing else.")  # nobody has pressed anything
+    page.screenshot(path=screenshots / f"desk_{host}.png")
+    title = page.get_by_label("Title", exact=True)
+    title.fill("")
+    expect(said).to_contain_text("the title: expected")  # words, and no lines of code
     title.fill(f"Who goes in {host}?")
-    page.get_by_placeholder("what to do").fill("Write his number.")
-    page.keyboard.press("Tab")
-    page.get_by_role("button", name="Try", exact=True).click()
     expect(said).to_have_text("Note: It can be solved. Right: 9 and nothing else.")
     page.get_by_role("button", name="Save", exact=True).click()
     expect(said).to_contain_text("Saved as my-exercises")
-    page.screenshot(path=screenshots / f"tutors_form_{host}.png")
+    for word, ending in (("Print", ".pdf"), ("Slides", "_slides.html")):
+        page.get_by_role("button", name=word, exact=True).click()
+        expect(said).to_contain_text(f"who_goes_in_{host}{ending}", timeout=30_000)
+    page.screenshot(path=screenshots / f"desk_saved_{host}.png")
     assert "Traceback" not in page.content()
     assert load_exercise(lab.folder / "my-exercises" / f"who_goes_in_{host}.json").check("9").outcome == RIGHT
 
@@ -47,7 +50,7 @@ def test_a_learner_answers_a_tutors_file_and_the_tutor_marks_it(page: Any, lab: 
     lab.write("class.ipynb", "from pressinglib.teach.class_desk import Homework, MarkClass\nHomework()", "MarkClass()")
     lab.open(page, "class.ipynb", "lab")
     page.get_by_label("Your name").fill("Kim")
-    page.get_by_label("Exercise", exact=True).select_option("handed_out.json")
+    page.get_by_label("Exercise", exact=True).select_option("Who goes?")
     page.get_by_role("button", name="Open", exact=True).click()
     page.get_by_label("Answer", exact=True).fill("11")
     page.keyboard.press("Tab")

@@ -206,3 +206,8 @@ def test_tries_on_another_picture_are_not_kept(tmp_path: Path) -> None:
     task.choose("11")
     press(task, "Check")
     assert [one.outcome for one in kim.tries] == ["right"]
+
+
+def test_the_words_of_the_picture_do_not_tell_who_is_nearest() -> None:
+    board = TryIt(who_goes).board
+    assert "nearest" not in board.panel.words.text and board.panel.words.text.startswith("Their 2 on the ball")
