@@ -48,7 +48,10 @@ def test_the_shares_that_are_asked_about_are_those_that_are_counted(asked: dict[
     assert (asked[0.5].shares["the one named"], asked[0.5].shares["the nearest"]) == (
         lesson_12.NAMED, lesson_12.NEAREST)
     assert missing.shares["any of these"] == lesson_12.MISSING
-    assert {role: followed[role] for role in lesson_12.NEARER} == lesson_12.NEARER
+    for role, of_100 in lesson_12.NEARER.items():
+        low, high = followed[role].interval
+        assert 100 * followed[role].hits / followed[role].of == pytest.approx(of_100, abs=1.0)
+        assert (low < 0.5 < high) == (lesson_12.A_COIN[0] <= of_100 <= lesson_12.A_COIN[1])
 
 
 def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, FirstPressers]) -> None:
