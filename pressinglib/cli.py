@@ -19,10 +19,11 @@ from pressinglib.data.match_planning import Question, find_moments, plan_match, 
 from pressinglib.data.match_statistics import compare_match
 from pressinglib.data.season import matches_in, pair, plan_season, rulebook_of
 from pressinglib.data.table_files import kind_of, write_table
-from pressinglib.data.team_report import team_report
+from pressinglib.data.without_ball import team_report
 from pressinglib.errors import BadInput, PressingError, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import load_scene, save_situation
+from pressinglib.field.scenes import scene
 from pressinglib.field.situation import Situation
 from pressinglib.files import replace_whole
 from pressinglib.roles.compare import Comparison, compare_rulebooks
@@ -31,7 +32,7 @@ from pressinglib.show.drawing import draw_plan, draw_situation
 from pressinglib.show.export import save_picture
 from pressinglib.tables import needed
 from pressinglib.teach.charts import danger_chart
-from pressinglib.teach.report_page import save_report
+from pressinglib.teach.report_page import comparison_page, save_report
 
 Args = argparse.Namespace
 CLEAN, SKIPPED, FAILED = 0, 1, 2  # how a command ends: all well, something left out, nothing done
@@ -100,6 +101,11 @@ def _import(args: Args) -> int:
     folder = save_match(match, args.to, args.table)
     replace_whole(folder / "report.txt", f"{report}\n".encode("utf-8", "replace"))
     _say(report)
+    if args.check:
+        needed("matplotlib", "pictures")
+        frame = int(match.frame_id[MatchPlan.of(match).rows[0]])
+        drawing = draw_situation(MatchPlan.of(match).situation(frame), MatchPlan.of(match).title(frame))
+        _say(f"the first moment with the ball is drawn in {save_picture(drawing, folder / 'check.png')}")
     _say(f"kept in {args.to}: " + ", ".join(f"{n} {words}" for words, n in MatchPlan.of(match).counts().items()))
     return CLEAN if report.clean and not report.skipped else SKIPPED
 
@@ -150,6 +156,9 @@ def _season(args: Args) -> int:
     with _bar("planning", args.quiet, "matches") as show:
         found = plan_season(matches_in(args.matches), args.to, args.settings, args.rules, args.per_second,
                             not args.no_faults, args.workers, args.scheduler, show)
+    passed = [path.name for path in sorted(args.matches.iterdir()) if path.is_dir() and path.name not in found]
+    if passed:
+        _say(f"passed over, no match was imported there: {', '.join(passed)}")
     for name, words in found.items():
         _say(f"{name}: {words}")
     return CLEAN if set(found.values()) == {"planned"} else SKIPPED
@@ -227,6 +236,10 @@ def _compare(args: Args) -> int:
         needed("matplotlib", "pictures")
     comparison = _comparison(args)
     _say(comparison)
+    if args.page is not None:
+        plan = None if args.match is None else MatchPlan.of(open_match(args.match))
+        rules = rulebook_of(args.both), rulebook_of([*args.both, *args.settings], args.rules)
+        comparison_page(comparison, rules, scene if plan is None else plan.situation).save(args.page)
     if args.to is not None:
         write_table({key: [_plain(row[key]) for row in comparison.rows] for key in comparison.rows[0]}, args.to)
     if args.plot is not None:

@@ -7,8 +7,8 @@ from .match_plan import MatchPlan
 from .match_planning import Moment, Question, find_moments, plan_match, read_plans
 from .match_statistics import Share, compare_match, fault_rates, first_presser, spot_adherence
 from .season import plan_season, rulebook_of
-from .team_report import TeamReport, team_report
 from .tracking import Team, Tracking
+from .without_ball import TeamReport, team_report
 
 __all__ = [
     "METRES", "Coordinates", "MatchPlan", "Moment", "Phase", "Possession", "Problem", "Question", "Report", "Share",

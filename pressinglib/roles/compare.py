@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from pressinglib.errors import BadInput, as_a, as_bool, as_items, shown
 from pressinglib.field.frames import Frames
+from pressinglib.field.pitch import third
 from pressinglib.field.scenes import SCENES, scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import faults_in_frames
@@ -20,7 +21,7 @@ from pressinglib.roles.open_threats import OPEN
 from pressinglib.roles.picture import norm
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import TIMINGS
-from pressinglib.tables import Table
+from pressinglib.tables import Table, pandas_or_say
 
 Columns = dict[str, NDArray[Any]]
 FEWEST, TRIES, SEED = 5, 2000, 1  # stretches of which an interval can be said, and how often they are drawn
@@ -29,6 +30,7 @@ DIFFERS_M = 1.0  # a spot this far from the other one is another spot (own choic
 MEASURES = {"danger": "danger after the runs", "open_lanes": "open lanes", "open_gaps": "open gaps",
             "faults": "faults once the runs are made"}
 MOST_ROWS = 20
+THIRDS = ("our third", "middle third", "their third")
 SHOWN = {"goes": ("presser", ""), "steers": ("steer", ""), "danger": ("danger", ".3f"),
          "open lanes": ("open_lanes", ""), "open gaps": ("open_gaps", "")}  # heads of the table: which value, its form
 
@@ -110,6 +112,39 @@ class Comparison:
                                    for name, spec in SHOWN.values())) for row in self.differing[:most]]
         return Table(("picture", *SHOWN), rows, title=" / ".join(self.names), empty="They differ in no picture.")
 
+    def to_frame(self) -> Any:
+        """The rows as a pandas DataFrame."""
+        return pandas_or_say("data frames").DataFrame(list(self.rows))
+
+    def experiment(self) -> Table:
+        """Paired, moment by moment: what the second changes, everywhere and by where the ball is, and if nobody moved.
+
+        Intervals are those of `rate`: a match is drawn by minutes, named pictures one by one.
+        """
+        of_match = "pressing" in self.rows[0]
+        stretch = np.array([row["time_s"] // 60 if of_match else k for k, row in enumerate(self.rows)])
+        zone, cells = np.array([row["zone"] for row in self.rows]), []
+        for name, words in {"stand": "danger if nobody moves", **MEASURES}.items():
+            if f"{name}1" not in self.rows[0]:
+                continue
+            one, two = (np.array([row[f"{name}{k}"] for row in self.rows], float) for k in (1, 2))
+            two = np.array([row["danger2"] for row in self.rows]) if name == "stand" else two
+            for where in ("everywhere", *THIRDS):
+                of = (zone == where) | (where == "everywhere")
+                if of.any():
+                    cells.append((words, where, int(of.sum()), one[of].mean(), two[of].mean(),
+                                  rate((two - one)[of], stretch[of])))
+        return Table(("measure", "ball in", "moments", self.names[0], self.names[1], "difference"), cells,
+                     dict.fromkeys(self.names, ".3f"),
+                     notes=("Less is better for the pressing team, by the method's own measure. In the first rows the "
+                            "second rulebook is set beside nobody moving at all.",))
+
+    def most(self, count: int = 5) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+        """The pictures in which the second lowers danger most, and in which it raises it most."""
+        rows = sorted(self.rows, key=lambda row: row["danger2"] - row["danger1"])
+        return ([row for row in rows[:count] if row["danger2"] < row["danger1"]],
+                [row for row in rows[::-1][:count] if row["danger2"] > row["danger1"]])
+
     def __repr__(self) -> str:
         first, second = self.names
         lines = [f"{first} against {second}: {len(self.differing)} of {len(self.rows)} pictures differ"]
@@ -190,6 +225,7 @@ def _rows(parts: Iterator[tuple[list[Any], Frames]], first: Rulebook, second: Ru
         faults = [_kinds(frames, plan, rules) for plan, rules in zip(plans, (first, second), strict=True)
                   ] if with_faults else []
         apart_m = norm(plans[1]["target_xy"] - plans[0]["target_xy"])
+        zones = [THIRDS[k] for k in third(frames.pitch, frames.ball_xy[:, 0])]
         moved, most = np.nanmean(apart_m, axis=1), np.nanmax(apart_m, axis=1)
         for f, name in enumerate(names):
             sides = [_side(frames, plan, f) for plan in plans]
@@ -197,7 +233,7 @@ def _rows(parts: Iterator[tuple[list[Any], Frames]], first: Rulebook, second: Ru
             found = {f"{key}{k}": value for k, kinds in enumerate(faults, 1)
                      for key, value in (("faults", len(kinds[f])), ("kinds", kinds[f]))}
             differs = any(sides[0][key] != sides[1][key] for key in ("presser", "timing", "steer"))
-            yield {"picture": name, "time_s": float(frames.time_s[f]), **both, **found,
+            yield {"picture": name, "time_s": float(frames.time_s[f]), "zone": zones[f], **both, **found,
                    "moved_m": round(float(moved[f]), 2), "differs": bool(differs or most[f] >= DIFFERS_M)}
 
 
@@ -207,7 +243,8 @@ def _side(frames: Frames, plan: Columns, f: int) -> dict[str, Any]:
     margin = plan["lane_margin_s"][f]
     return {"presser": frames.pressing_numbers[presser] if presser >= 0 else None,
             "timing": TIMINGS[plan["timing"][f]], "steer": STEERS[int(plan["steer"][f])],
-            "danger": float(plan["danger_after"][f]), "open_lanes": int((margin > OPEN_S).sum()),
+            "danger": float(plan["danger_after"][f]),
+            "stand": float(plan["danger_before"][f]), "open_lanes": int((margin > OPEN_S).sum()),
             "open_gaps": int((plan["gap_state"][f] == OPEN).sum())}
 
 

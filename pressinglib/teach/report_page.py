@@ -3,24 +3,28 @@
 from __future__ import annotations
 
 from base64 import b64encode
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from html import escape
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
 from pressinglib.data.match_plan import MatchPlan
-from pressinglib.data.team_report import LASTS_S, OFF_M, PAST_M, Taught, TeamReport
+from pressinglib.data.without_ball import LASTS_S, OFF_M, PAST_M, Taught, TeamReport
 from pressinglib.errors import BadInput
+from pressinglib.field.situation import Situation
 from pressinglib.files import file_name, made_folder, write_file
-from pressinglib.roles.compare import Rate
+from pressinglib.roles.compare import Comparison, Rate
 from pressinglib.roles.faults import find_faults
 from pressinglib.roles.plan import plan_press
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import few_colours, picture_bytes
 from pressinglib.show.style import INK, PAPER
 from pressinglib.tables import Table
+from pressinglib.teach.charts import danger_chart
 
 WIDTH_CM, DPI = 16.0, 110
 LATER_S = 2.0
@@ -154,6 +158,29 @@ def save_report(report: TeamReport, plan: MatchPlan, folder: Path) -> Path:
     for name, table in report.tables.items():
         spread(table).to_csv(folder / f"{file_name(name)}.csv")
     return report_page(report, plan).save(folder / "report.html")
+
+
+def comparison_page(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
+                    situation_of: Callable[[Any], Situation]) -> Page:
+    """Differences with their intervals, the chart, and the pictures in which the second helps and hurts most."""
+    first, second = comparison.names
+    page = Page(f"{first} against {second}")
+    less, more, same = comparison.better()
+    page.words(f"{len(comparison.rows)} pictures, {len(comparison.differing)} of them differ. Danger is lower by "
+               f"{first} in {less}, by {second} in {more}, the same in {same}.", INTERVALS,
+               "An interval of a difference that holds 0 leaves open which is better.")
+    page.table(comparison.experiment())
+    chart = danger_chart(comparison)
+    page.pictures([(chart._repr_png_(), chart.words, "Danger after the runs, by both.")])
+    for words, rows in zip(("helps", "hurts"), comparison.most(), strict=True):
+        page.heading(f"Where {second} {words} most")
+        for row in rows:
+            situation = situation_of(row["picture"])
+            plans = [plan_press(situation, one) for one in rules]
+            page.smaller(f"{row['picture']}: danger {row['danger1']:.2f} and {row['danger2']:.2f}")
+            page.pictures([(png(drawing), drawing.words, f"{name}: {drawing.words}") for name, drawing in zip(
+                comparison.names, (draw_plan(situation, plan, title="") for plan in plans), strict=True)])
+    return page
 
 
 def spread(table: Table) -> Table:

@@ -49,6 +49,13 @@ def test_import_of_the_common_format(invented: Tracking, tmp_path: Path, capsys)
     assert "160 frames, 150 planned" in capsys.readouterr().out
 
 
+def test_import_draws_the_first_moment(desk: Path, tmp_path: Path, capsys) -> None:
+    assert run("import", desk / "long.csv", "--to", tmp_path / "kept", "--check", *DECLARED) == 0
+    said = capsys.readouterr().out
+    assert "frames a second; who moves has" in said and "check.png" in said
+    assert (tmp_path / "kept" / "check.png").read_bytes().startswith(b"\x89PNG")
+
+
 def test_import_with_a_bad_row_says_so_and_ends_with_1(desk: Path, tmp_path: Path, capsys) -> None:
     lines = (desk / "long.csv").read_text().splitlines()
     lines[7] = lines[7].replace(",home,", ",home,,", 1)[:-1] + "x"

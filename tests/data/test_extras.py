@@ -76,6 +76,7 @@ def test_the_commands_of_the_readme_work_with_the_extra_for_match_data(invented:
     answer = run(tmp_path, "match", commands)
     ends = [line for line in answer.stdout.splitlines() if re.fullmatch(r"\w+ \d", line)]
     assert ends == [f"{words[0]} 0" for words in commands], answer.stderr
+    assert "Where choose_presser" in (tmp_path / "better.html").read_text()
     for name in ("frame.png", "differences.png"):
         assert (tmp_path / name).read_bytes().startswith(b"\x89PNG")
 

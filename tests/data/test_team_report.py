@@ -14,7 +14,8 @@ from scipy.stats import bootstrap
 from pressinglib.__main__ import main
 from pressinglib.data import MatchPlan, Team, Tracking, plan_match, save_match, team_report
 from pressinglib.errors import BadInput, UnknownName
-from pressinglib.roles.compare import rate
+from pressinglib.roles.compare import compare_rulebooks, rate
+from pressinglib.roles.rulebook import Rulebook
 
 GOES_S, WON_S = 1.5, 1.0
 
@@ -97,3 +98,15 @@ def test_other_teams_matches_and_rules_are_refused(plan: MatchPlan, plans: Path,
         team_report(MatchPlan.of(invented), plans, "home")
     with pytest.raises(BadInput, match="by these rules; got another rules"):
         team_report(MatchPlan.of(plan.match, plan.rulebook.with_settings(steering="inside")), plans, "home")
+
+
+def test_a_comparison_is_paired_and_says_how_sure_it_is() -> None:
+    found = compare_rulebooks(Rulebook(), Rulebook().with_settings(steering="inside"), None, ("stock", "inside"), False)
+    rows = list(found.experiment())
+    danger = next(row for row in rows if row["measure"] == "danger after the runs" and row["ball in"] == "everywhere")
+    off = np.array([row["danger2"] - row["danger1"] for row in found.rows])
+    assert danger["difference"].value == pytest.approx(off.mean()) and danger["moments"] == len(found.to_frame())
+    assert danger["difference"].low <= off.mean() <= danger["difference"].high
+    helped, hurt = found.most(5)
+    assert helped[0]["danger2"] - helped[0]["danger1"] == off.min()
+    assert hurt[0]["danger2"] - hurt[0]["danger1"] == off.max()

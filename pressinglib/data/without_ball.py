@@ -28,11 +28,10 @@ from pressinglib.data.tracking import Floats, Side
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import third
 from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT
-from pressinglib.roles.compare import Rate, rate
+from pressinglib.roles.compare import THIRDS, Rate, rate
 from pressinglib.roles.picture import norm
 from pressinglib.tables import Table, by_number
 
-THIRDS = ("our third", "middle third", "their third")
 HORIZONS_S = (5.0, 8.0)
 PAST_M = 5.0  # a ball so far behind where the presser came has been played past him (this and the next: own choice)
 OFF_M = 5.0  # more than this further off than usual; nobody so near to his spot, and no spot so near to him
