@@ -193,6 +193,13 @@ class Pages:
             self._rule(self._top)
         self._top += GAP_CM
 
+    def number(self) -> None:
+        """A number at the foot of every page."""
+        across, down = self.size_cm
+        for n, figure in enumerate(self._figures, 1):
+            figure.text(1 - EDGE_CM / across, EDGE_CM / 2 / down, f"{n} / {len(self)}", fontsize=SMALL_PT, ha="right",
+                        color=self.tone(QUIET), family=FACE["sans"])
+
     # -- Where things go.
 
     def _row(self, cells: Sequence[str], widths: Sequence[float], size_pt: float, bold: bool = False) -> None:

@@ -2,12 +2,14 @@ from .accepted import Accepted
 from .answer_file import Progress, progress_of
 from .charts import Chart, danger_chart, share_chart
 from .choices import Band, Choose, NameFault, OrderSteps, SetNumber
-from .class_desk import Desk, Homework, MarkClass
-from .class_results import ClassResults, exercises_of, read_class, read_exercises
+from .class_desk import Homework, MarkClass
+from .class_results import ClassResults, exercises_of, read_class
+from .course import Course, read_exercises
 from .criteria import Criterion, criterion
+from .desk import Desk
 from .exercise import Exercise, Judge
 from .gap_questions import MarkGaps
-from .handout import Handout, saved
+from .handout import Booklet, Handout
 from .line_questions import HoldStepDrop
 from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from .page_exercises import save_page
@@ -22,10 +24,11 @@ from .verdict import Card, Finding, Verdict
 from .widget import TryIt
 
 __all__ = [
-    "KINDS", "Accepted", "Band", "Card", "Chart", "Choose", "ClassResults", "Criterion", "Denial", "DenyOption",
-    "Desk", "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge", "MarkClass", "MarkGaps",
-    "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "Progress", "Race", "SetNumber", "Stand",
-    "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion", "danger_chart", "exercises_of", "jobs",
-    "load_exercise", "make_exercise", "progress_of", "read_class", "read_exercises", "save_exercise", "save_page",
-    "save_slides", "saved", "share_chart", "side_by_side", "slides_of", "what_stays_open",
+    "KINDS", "Accepted", "Band", "Booklet", "Card", "Chart", "Choose", "ClassResults", "Course", "Criterion", "Denial",
+    "DenyOption", "Desk", "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge",
+    "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice",
+    "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",
+    "danger_chart", "exercises_of", "jobs", "load_exercise", "make_exercise", "progress_of", "read_class",
+    "read_exercises", "save_exercise", "save_page", "save_slides", "share_chart", "side_by_side", "slides_of",
+    "what_stays_open",
 ]

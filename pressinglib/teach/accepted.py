@@ -1,26 +1,35 @@
-"""What else would be right: the answers near the solution, each asked of the exercise itself."""
+"""What else would be right, each answer asked of the exercise itself; answers as pictures and in a coach's words."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import dist, hypot
 from typing import Any
 
+from shapely import LineString, Point, box, union_all
+
 from pressinglib.errors import PressingError
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
-from pressinglib.show.drawing import draw_situation
+from pressinglib.field.situation import Situation
+from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import picture
+from pressinglib.show.labels import situation_title
+from pressinglib.show.primitives import Box
 from pressinglib.tables import listed
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.gap_questions import gaps_of
-from pressinglib.teach.press_questions import NOBODY
+from pressinglib.teach.gap_questions import MarkGaps, gaps_of
+from pressinglib.teach.placing import DenyOption
+from pressinglib.teach.press_questions import NOBODY, SteerSide, WhoPresses
 from pressinglib.teach.verdict import RIGHT, WRONG, Card
 
 AROUND_M = 12  # places are tried this far round the solution, a metre apart
 WORDS = ("left", "right", "hold", "step", "drop", NOBODY)
 CORNERS = 50
+NEAR_THE_BALL = (WhoPresses, SteerSide, MarkGaps, DenyOption)  # questions that need no picture of everybody
+NEAR_M, EDGE_M, LEAST_M = 27.0, 3.0, 34.0  # of what a print shows (own choice)
+IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
 
 
 @dataclass(frozen=True, repr=False)
@@ -39,7 +48,7 @@ class Accepted:
     >>> Accepted(who_goes)
     Right: 11 and nothing else.
     >>> Accepted(place_the_cover)
-    Right: any of about ... m2 round (..., ...): the area in the picture.
+    Right: any of about ... m2, such as ....
     """
 
     exercise: Exercise
@@ -58,24 +67,23 @@ class Accepted:
         """Answers that do the job, the solution first."""
         return [self._model, *(answer for answer in self._others if self._is(answer, RIGHT))]
 
+    @property
+    def can_be_wrong(self) -> bool:
+        """Whether some answer is wrong; the last ones first, which are the furthest off."""
+        corners = [self._answer(xy) for xy in self._corners] if self._place else []
+        return any(self._is(answer, WRONG) for answer in (*corners, *reversed(self._others)))
+
     @cached_property
     def wrong(self) -> list[Any]:
         """Answers that make sense and do not do the job, the likeliest first."""
         return [answer for answer in self._others if self._is(answer, WRONG)]
 
-    def likely_wrong(self, count: int) -> list[Any]:
-        """So many that a learner might well give: the nearest to the ball; of places, such as are wrong by far."""
-        wrong = self.wrong
-        if self._place is None:
-            return wrong[:count]
-        return [wrong[len(wrong) * (n + 1) // (count + 1)] for n in range(count)] if wrong else []
-
     @property
     def card(self) -> Card:
         """What to accept, to be shown beside a mark."""
-        written = self.exercise.judge.written(self._model)
+        written = in_words(self.exercise, self._model)
         if self._place is not None:
-            return Card(f"any of about {len(self.right)} m2 round {written}: the area in the picture.", title="Right")
+            return Card(f"any of about {len(self.right)} m2, such as {written}.", title="Right")
         if not self._others:
             return Card(f"{written}, and whatever does the same job: each answer is judged by itself.", title="Right")
         more = [self.exercise.judge.written(answer) for answer in self.right[1:]]
@@ -83,8 +91,6 @@ class Accepted:
 
     def area(self) -> list[OwnMark]:
         """Where the placed player may stand, to be drawn; nothing for other kinds of answer."""
-        from shapely import box, union_all
-
         if self._place is None:
             return []
         cells = union_all([box(x - 0.5, y - 0.5, x + 0.5, y + 0.5) for x, y in map(self._xy, self.right[1:])])
@@ -128,8 +134,16 @@ class Accepted:
         metres = range(-AROUND_M, AROUND_M + 1)
         steps = sorted((hypot(dx, dy), dx, dy) for dx in metres for dy in metres)
         near = [(middle[0] + dx, middle[1] + dy) for away_m, dx, dy in steps if away_m <= AROUND_M]
-        places = [{next(iter(self._model)): xy} if isinstance(self._model, dict) else xy for xy in near]
-        return [place for place in places if self._makes_sense(place)]
+        return [place for place in map(self._answer, near) if self._makes_sense(place)]
+
+    @property
+    def _corners(self) -> list[XY]:
+        x, y = self.exercise.situation.pitch.corner_xy
+        return [(x, y), (x, -y), (-x, y), (-x, -y)]
+
+    def _answer(self, xy: XY) -> Any:
+        """A place as an answer."""
+        return {next(iter(self._model)): xy} if isinstance(self._model, dict) else xy
 
     def _makes_sense(self, answer: Any) -> bool:
         try:
@@ -141,6 +155,41 @@ class Accepted:
         return self.exercise.check(answer).outcome == outcome
 
 
+def in_words(exercise: Exercise, answer: Any) -> str:
+    """An answer as a coach says it: places by the men round them, anything else as it is written."""
+    if isinstance(answer, tuple) and len(answer) == 2 and all(isinstance(part, float) for part in answer):
+        return place_in_words(exercise.situation, answer)
+    if isinstance(answer, dict) and all(isinstance(xy, tuple) for xy in answer.values()):
+        return listed(f"{number}: {place_in_words(exercise.situation, xy)}" for number, xy in answer.items())
+    return exercise.judge.written(answer)
+
+
+def place_in_words(situation: Situation, xy: XY) -> str:
+    """A place by the lane from the ball in which it lies, or by the opponent who is nearest.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scenes import scene
+    >>> s = scene("worked scene")
+    >>> place_in_words(s, (23.2, 1.9)), place_in_words(s, (17, -2))
+    ('in the lane from their 5 to their 6, 1.5 m in front of 6', '6 m goal-side of their 6')
+    """
+    ball, goal = situation.ball_xy, situation.pitch.own_goal_xy
+    men = [p for p in situation.possession if p.number != situation.on_ball] or situation.possession
+    man = min(men, key=lambda p: dist(p.xy, xy))
+    away_m = dist(man.xy, xy)
+    if LineString([ball, man.xy]).distance(Point(xy)) <= IN_LANE_M < away_m:
+        holder = f"their {situation.on_ball}" if situation.on_ball else "the ball"
+        return f"in the lane from {holder} to their {man.number}, {_metres(away_m)} in front of {man.number}"
+    side = "goal-side of" if dist(xy, goal) <= dist(man.xy, goal) else "on the ball's side of"
+    return f"{_metres(away_m)} {side} their {man.number}"
+
+
+def _metres(length_m: float) -> str:
+    """To half a metre, as an eye can tell."""
+    return f"{max(round(2 * length_m) / 2, 0.5):g} m"
+
+
 def _corners(shape: Any) -> list[XY]:
     """The outline with at most 50 corners, coarser until it fits."""
     for coarse_m in (0.3, 0.8, 1.5, 3.0, 6.0):
@@ -148,3 +197,55 @@ def _corners(shape: Any) -> list[XY]:
         if len(outline) <= CORNERS:
             break
     return outline[:CORNERS]
+
+
+# -- What a print shows: question and answer as pictures and in words, zoomed to where it happens.
+
+
+def question_drawing(exercise: Exercise) -> Drawing:
+    """The picture with words that give nothing away."""
+    return replace(draw_situation(exercise.situation), words=f"{situation_title(exercise.situation)}.")
+
+
+def answer_drawing(exercise: Exercise, start: Situation | None = None) -> Drawing:
+    """The plan, and where a player who is placed may stand; a change from another picture leaves its ghosts."""
+    marks = [] if start else Accepted(exercise).area()
+    answer = exercise.solution().answer
+    if start and isinstance(answer, tuple):
+        marks = [OwnMark("note", (answer,), "here")]
+    return draw_plan(exercise.situation, exercise.plan, marks=marks, start=start)
+
+
+def answer_words(exercise: Exercise) -> str:
+    """The answer as a coach says it, and why."""
+    answer = exercise.solution().answer
+    return f"{sentence(in_words(exercise, answer))}. {exercise.check(answer).words}"
+
+
+def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> Box:
+    """The part of the pitch where it happens, the presser's run as well; in pictures that differ, what all need."""
+    near = isinstance(exercise.judge, NEAR_THE_BALL)
+    places: list[XY] = []
+    for s in (exercise.situation, *others):
+        plan = exercise.plan if s is exercise.situation else replace(exercise, situation=s).plan
+        asked = (*exercise.form.placed, getattr(exercise.judge, "option", ""), plan.presser)
+        places += [s.ball_xy, *(p.xy for p in (*s.pressing, *s.possession)
+                                if (dist(p.xy, s.ball_xy) < near_m or p.number in asked) if near
+                                or not p.is_goalkeeper)]
+        if plan.presser is not None:
+            places += [(float(x), float(y)) for x, y in plan.assignments[plan.presser].path]
+    (x0, x1), (y0, y1) = ((min(part) - EDGE_M, max(part) + EDGE_M) for part in zip(*places, strict=True))
+    (x0, x1), (y0, y1) = _least(x0, x1), _least(y0, y1)
+    half_x, half_y = (half + EDGE_M for half in exercise.situation.pitch.corner_xy)
+    return max(x0, -half_x), min(x1, half_x), max(y0, -half_y), min(y1, half_y)
+
+
+def _least(low: float, high: float) -> tuple[float, float]:
+    """At least so long, about its middle."""
+    more = max(0.0, LEAST_M - (high - low)) / 2
+    return low - more, high + more
+
+
+def sentence(words: str) -> str:
+    """With a capital at its beginning."""
+    return words[:1].upper() + words[1:]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from html import escape
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
@@ -18,10 +18,8 @@ if TYPE_CHECKING:
 
 WIDTH_IN, DPI = 8.0, 100
 FIRST, SECOND, OPEN = "#3b5b6d", "#c96f2e", "#e0b080"
-# The parts of a class, told apart by hatching as well as by shade.
-PARTS: tuple[dict[str, str], ...] = ({"facecolor": FIRST}, {"facecolor": "#9fb4bf", "hatch": "//"},
-                                     {"facecolor": OPEN, "hatch": ".."}, {"facecolor": PAPER})
-MOST_FAILED, WRAP = 6, 34
+PARTS = (f"background:{FIRST};color:{PAPER}", f"background:#c9d5db;color:{INK}", f"background:{OPEN};color:{INK}",
+         f"background:{PAPER};color:{INK}")  # of a class, from solved at once to not tried
 MOST_ROWS = 20  # more pictures than these are drawn as a spread
 
 
@@ -59,38 +57,33 @@ def _legend(figure: Figure) -> None:
     figure.legend(handles, labels, loc="outside lower center", ncols=len(labels), frameon=False)
 
 
-def class_chart(titles: Sequence[str], counts: Mapping[str, Sequence[int]],
-                failed: Sequence[tuple[str, str, int]]) -> Chart:
-    """How many learners solved each exercise at once, later, or not yet, part by part; and what failed most."""
-    failed = failed[:MOST_FAILED]
-    rows = [max(len(titles), 1), *([len(failed)] if failed else [])]
+@dataclass(frozen=True, repr=False)
+class Bars:
+    """How many learners solved each exercise, part by part: bars in a notebook, the same as words.
 
-    def draw(figure: Figure) -> None:
-        plots = figure.subplots(len(rows), 1, squeeze=False, height_ratios=rows)[:, 0]
-        left = [0] * len(titles)
-        for (part, many), look in zip(counts.items(), PARTS, strict=True):
-            plots[0].barh(range(len(titles)), many, left=left, label=part, edgecolor=INK, linewidth=0.6, **look)
-            left = [a + b for a, b in zip(left, many, strict=True)]
-        _learners(plots[0], "Who solved what", titles)
-        if failed:
-            plots[1].barh(range(len(failed)), [n for *_, n in failed], color=OPEN, edgecolor=INK, linewidth=0.6)
-            _learners(plots[1], "Not met by most learners", [f"{title} {criterion}" for title, criterion, _ in failed])
-        _legend(figure)
+    Examples
+    --------
+    >>> Bars(("Who goes?",), {"right at once": [3], "not yet": [1]})
+    Who goes? right at once 3, not yet 1
+    """
 
-    words = [f"{title} " + ", ".join(f"{part} {many[n]}" for part, many in counts.items())
-             for n, title in enumerate(titles)]
-    return Chart("\n".join(words), 0.45 * sum(rows) + 1.2 * len(rows), draw)
+    titles: Sequence[str]
+    counts: Mapping[str, Sequence[int]]
 
+    def __repr__(self) -> str:
+        return "\n".join(f"{title} " + ", ".join(f"{part} {many[n]}" for part, many in self.counts.items())
+                         for n, title in enumerate(self.titles)) or "No answers."
 
-def _learners(axes: Axes, title: str, names: Sequence[str]) -> None:
-    """Bars of whole learners."""
-    from matplotlib.ticker import MaxNLocator
+    def _repr_html_(self) -> str:
+        rows = "".join(f'<div style="margin-top:8px">{escape(title)}</div><div style="display:flex;max-width:44em">'
+                       f"{self._bar(n)}</div>" for n, title in enumerate(self.titles))
+        return f'<div role="img" aria-label="{escape(repr(self), quote=True)}">{rows}</div>'
 
-    axes.set_title(title, loc="left", color=INK, family="DejaVu Serif", parse_math=False)
-    _named_rows(axes, ["\n".join(textwrap.wrap(name, WRAP)) for name in names])
-    axes.xaxis.set_major_locator(MaxNLocator(integer=True))
-    axes.set_xlim(0, 1.02 * max(axes.get_xlim()[1], 1))
-    axes.set_xlabel("learners")
+    def _bar(self, n: int) -> str:
+        """Each part as wide as its number, with number and name in it: nothing rests on its shade."""
+        return "".join(f'<div style="flex:{many[n]} 1 0;min-width:5.5em;padding:2px 5px;border:1px solid {INK};'
+                       f'{style}">{many[n]} {escape(part)}</div>'
+                       for (part, many), style in zip(self.counts.items(), PARTS, strict=False) if many[n])
 
 
 def danger_chart(comparison: Comparison) -> Chart:

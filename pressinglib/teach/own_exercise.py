@@ -22,14 +22,14 @@ from pathlib import Path
 from typing import Any
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput, ExerciseFileError, PressingError, shown
+from pressinglib.errors import BadInput, ExerciseFileError, shown
 from pressinglib.field.scene_file import SCENE, SceneFile
 from pressinglib.field.situation import Situation, Team
 from pressinglib.files import Checker, Format, Values
 from pressinglib.roles.faults import KINDS as FAULT_KINDS
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
-from pressinglib.tables import listed
+from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.choices import NameFault
 from pressinglib.teach.exercise import Exercise, Judge
@@ -37,7 +37,7 @@ from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.placing import DenyOption
 from pressinglib.teach.press_questions import SteerSide, WhoPresses
-from pressinglib.teach.verdict import RIGHT
+from pressinglib.teach.question import check_question, faults_in
 
 LONGEST_VERSION = 40
 TEXTS = ("title", "task", "look", "kind")
@@ -55,6 +55,8 @@ class Kind:
     """
 
     judge: type[Judge]
+    title: str  # as a form offers it ...
+    task: str  # ... to be written over
     look: str
     asks: Mapping[str, Team | tuple[str, ...]] = field(default_factory=dict)
     make: Callable[..., Judge] | None = None
@@ -68,9 +70,12 @@ class Kind:
                        for word, team in self.asks.items()])
 
     def choices(self, word: str, situation: Situation) -> list[str]:
-        """What may stand there."""
+        """What may stand there: men by number, faults that are in this picture first."""
         team = self.asks[word]
-        return [p.number for p in situation.players(team)] if isinstance(team, str) else list(team)
+        if isinstance(team, str):
+            return sorted((p.number for p in situation.players(team)), key=by_number)
+        there = faults_in(situation)
+        return [*there, *(word for word in team if word not in there)]
 
 
 def planted(fault: str) -> NameFault:
@@ -80,13 +85,20 @@ def planted(fault: str) -> NameFault:
 
 
 KINDS = {
-    "who goes": Kind(WhoPresses, "Look at those who are nearest to the ball, and at the lines they play in."),
-    "the back line": Kind(HoldStepDrop, "Look at the ball: is anybody on it, and which way does the carrier face?"),
-    "mark the gaps": Kind(MarkGaps, "Look from the ball, between the one who goes and his covers."),
-    "which side": Kind(SteerSide, "Look for the short pass you fear most, and for the touchline."),
-    "deny a pass": Kind(DenyOption, "Look along the line from the ball to the man who must not get it.",
+    "who goes": Kind(WhoPresses, "Who goes?", "Choose the one who goes to the ball.",
+                     "Look at those who are nearest to the ball, and at the lines they play in."),
+    "the back line": Kind(HoldStepDrop, "What does the back line do?", "Choose: hold, step or drop.",
+                          "Look at the ball: is anybody on it, and which way does the carrier face?"),
+    "mark the gaps": Kind(MarkGaps, "Which gaps are open?", "Mark every gap that must be closed.",
+                          "Look from the ball, between the one who goes and his covers."),
+    "which side": Kind(SteerSide, "To which side?", "Choose the side to which you show him.",
+                       "Look for the short pass you fear most, and for the touchline."),
+    "deny a pass": Kind(DenyOption, "Where does the cover stand?",
+                        "Drag {cover} so that the pass to their {option} does not pay.",
+                        "Look along the line from the ball to the man who must not get it.",
                         {"cover": "pressing", "option": "possession"}),
-    "find the fault": Kind(NameFault, "Look at the ball first, then at the lines, then at the far side.",
+    "find the fault": Kind(NameFault, "What is wrong here?", "Choose the fault in this picture.",
+                           "Look at the ball first, then at the lines, then at the far side.",
                            {"fault": FAULTS}, planted),
 }
 
@@ -113,7 +125,7 @@ def make_exercise(situation: Situation, title: str, task: str, kind: str, asked:
     Raises
     ------
     BadInput
-        Says what is missing or misspelt, or why no answer to it would be right.
+        Says what is missing or misspelt, or why no answer to it would be right, or none wrong.
 
     Examples
     --------
@@ -130,9 +142,7 @@ def make_exercise(situation: Situation, title: str, task: str, kind: str, asked:
     judge = (chosen.make or chosen.judge)(**asked_of(chosen, asked, situation))
     exercise = Exercise(text_field("title", title), text_field("task", task, chosen), situation, judge,
                         text_field("look", look or chosen.look, chosen), rulebook or Rulebook())
-    why = unsolvable(exercise)
-    if why:
-        raise BadInput("exercise", expected="one that can be solved", got=why, todo="change picture or question")
+    check_question(exercise)
     return exercise
 
 
@@ -167,16 +177,6 @@ def _parts(asked: Any, count: int) -> list[Any]:
     if count == 1:
         return [asked.strip()]
     return [part.strip() for part in (asked.split(",") if "," in asked else asked.split())]
-
-
-def unsolvable(exercise: Exercise) -> str:
-    """Why no answer to it would be right; "" if its own solution is."""
-    try:
-        answer = exercise.solution().answer
-    except (PressingError, KeyError) as error:
-        return f"the engine has no answer: {error}"
-    verdict = exercise.check(answer)
-    return "" if verdict.outcome == RIGHT else f"its own answer is not right: {verdict.words}"
 
 
 def kind_of(exercise: Exercise) -> str:
@@ -232,7 +232,7 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     """
     if not isinstance(exercise, Exercise):
         raise BadInput("exercise", expected="an Exercise", got=type(exercise).__name__, todo="make one first")
-    return EXERCISE.save(_document(exercise), path)
+    return EXERCISE.save(document_of(exercise), path)
 
 
 def load_exercise(path: str | os.PathLike[str]) -> SharedExercise:
@@ -252,7 +252,8 @@ def load_exercise(path: str | os.PathLike[str]) -> SharedExercise:
     return EXERCISE.load(path)
 
 
-def _document(exercise: Exercise) -> dict[str, Any]:
+def document_of(exercise: Exercise) -> dict[str, Any]:
+    """Plain values for a file; BadInput for what cannot be kept."""
     if exercise.rulebook != Rulebook().with_settings(**asdict(exercise.rulebook.settings)):
         raise BadInput("rulebook of the exercise", expected="settings only", got="a rule of your own",
                        todo="a function cannot be kept in a file: use with_settings")

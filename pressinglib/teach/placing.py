@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from math import dist
 from typing import Any
 
 from pressinglib.field.player import XY
@@ -13,9 +14,11 @@ from pressinglib.tables import listed
 from pressinglib.teach.answers import place_of, places_of
 from pressinglib.teach.criteria import Criterion, denies, leaves_ball
 from pressinglib.teach.exercise import Form, Judge
-from pressinglib.teach.pictures import Places, in_tenths, placed
+from pressinglib.teach.pictures import Places, in_tenths, placed, towards
 from pressinglib.teach.stand import Denial, Stand
 from pressinglib.teach.verdict import Finding, judged
+
+BESIDE_M, GRID_M = 1.5, 3  # from his man; from one place that is tried to the next (own choice)
 
 
 @dataclass(frozen=True)
@@ -142,8 +145,24 @@ class DenyOption(Judge):
                 f"Goal-side he may be {slack_m:.1f} m off, no more. In the lane, 1 to 2 m in front of him.")
 
     def model(self, plan: Plan) -> XY:
-        """Where the rule puts him: his anchor, which is easier to explain than the spot a search settles on."""
-        return in_tenths(plan.assignments[self.cover].anchor_xy)
+        """Where the rule puts him, if that does the job: his anchor, which is easier to explain than the spot a search
+        settles on. Else in the lane, or goal-side of the man; else the nearest place on the whole pitch that does it.
+        """
+        anchor = in_tenths(plan.assignments[self.cover].anchor_xy)
+        places = (anchor, *self._beside_him(plan), *self._anywhere(plan))
+        return next((xy for xy in places if all(finding.holds for finding in self.findings(plan, xy))), anchor)
+
+    def _beside_him(self, plan: Plan) -> list[XY]:
+        s, man_xy = plan.situation, plan.situation.player("possession", self.option).xy
+        return [in_tenths(towards(man_xy, end, BESIDE_M)) for end in (s.ball_xy, s.pitch.own_goal_xy) if end != man_xy]
+
+    def _anywhere(self, plan: Plan) -> Iterator[XY]:
+        """The pitch on a grid, the nearest to him first."""
+        half_x, half_y = (int(half) for half in plan.situation.pitch.corner_xy)
+        stands = plan.situation.player("pressing", self.cover).xy
+        grid = [(float(x), float(y)) for x in range(-half_x, half_x + 1, GRID_M)
+                for y in range(-half_y, half_y + 1, GRID_M)]
+        yield from sorted(grid, key=lambda xy: dist(xy, stands))
 
     def shown(self, situation: Situation, value: XY) -> Situation:
         return situation.moved("pressing", self.cover, value)

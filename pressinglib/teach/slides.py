@@ -1,19 +1,31 @@
-"""Slides for a projector: the picture, its title and a few words, as PNG; several in turn as GIF."""
+"""Slides for a projector that wait: the picture, its title and a few words, as PDF, or as a page for the browser."""
 
 from __future__ import annotations
 
 import os
+from base64 import b64encode
 from collections.abc import Sequence
 from dataclasses import dataclass
-from io import BytesIO
+from hashlib import sha256
+from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pressinglib.errors import BadInput, as_number
-from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
-from pressinglib.show.export import composed, gif_bytes
-from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, printing, wrapped
-from pressinglib.show.style import INK, PAPER, in_colour
+from pressinglib.errors import BadInput
+from pressinglib.show.drawing import Drawing
+from pressinglib.show.export import composed, few_colours
+from pressinglib.show.matplotlib_view import (
+    CM_PER_POINT,
+    FACE,
+    draw_on,
+    figure_of,
+    figures_bytes,
+    primitives_bytes,
+    wrapped,
+)
+from pressinglib.show.primitives import Crop
+from pressinglib.show.style import INK, in_colour
+from pressinglib.teach.accepted import answer_drawing, answer_words, frame_of, question_drawing
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.handout import printed
 
@@ -26,7 +38,7 @@ WIDE_CM, HIGH_CM = (2.54 * (dots + 0.01) / DOTS for dots in (1920, 1080))
 PICTURE_CM, EDGE_CM, TOP_CM = 23.0, 1.0, 2.5
 TITLE, BODY = 26.0, 17.0  # points
 LEADING = 1.4
-FORMATS = (".png", ".gif")
+TEMPLATE = Path(__file__).with_name("slides.html")
 
 
 @dataclass(frozen=True, repr=False)
@@ -37,6 +49,8 @@ class Slide:
     ----------
     title, words : str
     drawing : Drawing
+    part : str or box
+        What is shown of the pitch.
 
     Examples
     --------
@@ -49,58 +63,62 @@ class Slide:
     title: str
     words: str
     drawing: Drawing
+    part: Crop = "whole"
 
     def __repr__(self) -> str:
         return f"Slide: {self.title} {self.words}"
 
     def _repr_png_(self) -> bytes:
-        return _png(self, DOTS / 2)
-
-    def save(self, path: str | os.PathLike[str]) -> Path:
-        """Write it as PNG, 1920 by 1080; errors as in `save_slides`."""
-        return save_slides([self], path)
+        return figures_bytes([_figure(self)], "png", DOTS / 2, self.title, self.words, in_colour)
 
 
 def slides_of(exercise: Exercise) -> tuple[Slide, Slide]:
     """The question, and the answer with the plan."""
-    question = Slide(exercise.title, exercise.asks, draw_situation(exercise.situation))
-    words = exercise.solution().words
-    answer = draw_plan(exercise.situation, exercise.plan)
-    return question, Slide(exercise.title, words[:1].upper() + words[1:], answer)
+    part = frame_of(exercise)
+    question = Slide(exercise.title, exercise.asks, question_drawing(exercise), part)
+    return question, Slide(exercise.title, answer_words(exercise), answer_drawing(exercise), part)
 
 
-def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str], each_s: float = 6.0) -> Path:
-    """Write one slide as PNG, or several as a GIF that shows each for some seconds; replaced as a whole.
+def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str]) -> Path:
+    """Write slides that wait for you, as a PDF or as a page for the browser (.html).
+
+    The page needs no network: a click, the space bar or an arrow goes on.
 
     Raises
     ------
     BadInput
-        For another ending, no slide, several for a PNG, or a time out of 0.1-60 s.
+        For another ending, or no slide.
     PressingError
         If the folder cannot be written to.
     """
-    slides, each_s = list(slides), as_number(each_s, "seconds a slide", low=0.1, high=60)
-    still = Path(path).suffix.lower() == ".png"
-    if not slides or (still and len(slides) > 1):
-        raise BadInput(f"slides as {str(path)[:100]}", expected="one as .png, or several as .gif", got=str(len(slides)),
-                       todo="change their number, or the ending of the name")
-    return printed(path, FORMATS, lambda: _png(slides[0], DOTS) if still else _gif(slides, each_s))
+    slides = list(slides)
+    if not slides:
+        raise BadInput("slides", expected="at least one", got="none", todo="make them: slides_of(exercise)")
+    writers = {".html": lambda: page_of(slides).encode(),
+               ".pdf": lambda: figures_bytes([*map(_figure, slides)], "pdf", DOTS, slides[0].title, "", in_colour)}
+    return printed(path, tuple(writers), lambda: writers[Path(path).suffix.lower()]())
 
 
-def _gif(slides: Sequence[Slide], each_s: float) -> bytes:
-    return gif_bytes([_png(slide, DOTS / 1.5) for slide in slides], [each_s] * len(slides))
+def page_of(slides: Sequence[Slide]) -> str:
+    """The page: one file, in which nothing but its own style and script may run."""
+    whole = TEMPLATE.read_text("utf-8").replace("TITLE", escape(slides[0].title))
+    for kind in ("style", "script"):
+        inside = whole.split(f"<{kind}>")[1].split(f"</{kind}>")[0]
+        digest = b64encode(sha256(inside.encode()).digest()).decode()
+        whole = whole.replace(f"{kind.upper()}-HASH", f"'sha256-{digest}'")
+    return whole.replace("SLIDES", "".join(map(_section, slides)))
 
 
-def _png(slide: Slide, dots: float) -> bytes:
-    content = BytesIO()
-    with printing():
-        _figure(slide).savefig(content, format="png", dpi=dots, facecolor=PAPER)
-    return content.getvalue()
+def _section(slide: Slide) -> str:
+    shapes = composed(slide.drawing, part=slide.part, title=False, words=False)
+    png = b64encode(few_colours(primitives_bytes(shapes, "png", PICTURE_CM, DOTS, in_colour))).decode()
+    return (f'<section><img alt="{escape(slide.drawing.words)}" src="data:image/png;base64,{png}">'
+            f"<div><h1>{escape(slide.title)}</h1><p>{escape(slide.words)}</p></div></section>")
 
 
 def _figure(slide: Slide) -> Figure:
     """Picture to the left, words to the right; what does not fit is cut with dots, for a slide has no second page."""
-    figure, shapes = figure_of(WIDE_CM, HIGH_CM), composed(slide.drawing, title=False, words=False)
+    figure, shapes = figure_of(WIDE_CM, HIGH_CM), composed(slide.drawing, part=slide.part, title=False, words=False)
     left, right, low, high = shapes.frame
     width_cm = min(PICTURE_CM, (HIGH_CM - 2 * EDGE_CM) * (right - left) / (high - low))
     height_cm = width_cm * (high - low) / (right - left)

@@ -30,13 +30,6 @@ def test_two_who_are_level_are_both_shown() -> None:
     assert "also" in Accepted(level).card.words
 
 
-def test_the_wrong_ones_that_come_first_are_near_the_ball() -> None:
-    s = who_goes.situation
-    first, second = Accepted(who_goes).likely_wrong(2)
-    away = {p.number: Point(p.xy).distance(Point(s.ball_xy)) for p in s.pressing if p.number != "11"}
-    assert [first, second] == sorted(away, key=lambda number: away[number])[:2]
-
-
 def test_places_in_the_area_are_right_and_far_outside_it_wrong() -> None:
     accepted = Accepted(place_the_cover)
     area = [Polygon(mark.points) for mark in accepted.area()]

@@ -10,6 +10,8 @@ from pressinglib.teach.class_desk import Homework, MarkClass
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
 from pressinglib.teach.own_exercise import save_exercise
 
+GOES, COVER = who_goes.title, place_the_cover.title
+
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
@@ -20,9 +22,9 @@ def folder(tmp_path: Path) -> Path:
     return given
 
 
-def opened(folder: Path, name: str, file: str) -> Homework:
+def opened(folder: Path, name: str, title: str) -> Homework:
     desk = Homework(str(folder), str(folder.parent / "answers"))
-    desk.name.value, desk.which.value = name, file
+    desk.fields["Your name"].value, desk.fields["Exercise"].value = name, title
     desk.open.click()
     return desk
 
@@ -36,40 +38,43 @@ def answered(desk: Homework, answer: str) -> str:
 
 def marked(folder: Path) -> MarkClass:
     desk = MarkClass(str(folder.parent / "answers"), str(folder))
-    desk.button.click()
+    desk.buttons["Mark"].click()
     return desk
 
 
 def test_without_a_file_it_says_where_to_lay_one(tmp_path: Path) -> None:
     desk = Homework(str(tmp_path))
     assert desk.open.disabled
-    assert "Lay the files of your tutor into the folder" in desk.words.text
+    assert "Lay the file of your tutor into the folder" in desk.words.text
 
 
 def test_without_a_name_nothing_opens(folder: Path) -> None:
-    desk = opened(folder, "  ", "goes.json")
+    desk = opened(folder, "  ", GOES)
     assert (desk.task, desk.words.text[:21]) == (None, "Write your name first")
 
 
 def test_a_try_is_kept_and_marked_by_the_tutor(folder: Path) -> None:
-    desk = opened(folder, "Kim", "goes.json")
+    desk = opened(folder, "Kim", GOES)
     assert "kim.json: hand that file in" in desk.words.text
     assert answered(desk, "3").startswith("Not yet: ")
     assert answered(desk, "11").startswith("Right: ")
-    other = opened(folder, "Lee", "cover.json")
+    other = opened(folder, "Lee", COVER)
     assert other.task is not None
     other.task.board.move("pressing", "8", (20, -9))
     other.task.buttons["Check"].click()
     tutor = marked(folder)
     assert tutor.words.text == "Answer files: 2. Exercises: 2. Skipped: 0."
     assert "right, try 2" in tutor.table.value
-    assert 'alt="Where does the cover stand? right at once 1' in tutor.plot.value
+    assert "Who goes? right at once 0, right later 1, not yet 0, not tried 1" in tutor.table.value
+    assert 'alt="Where does the cover stand?' in tutor.table.value  # the places of all
+    tutor.buttons["Spreadsheet"].click()
+    assert (folder.parent / "answers" / "class.xlsx").exists() and "Saved as" in tutor.words.text
 
 
 def test_another_exercise_takes_the_place_of_the_first(folder: Path) -> None:
-    desk = opened(folder, "Kim", "goes.json")
+    desk = opened(folder, "Kim", GOES)
     first = desk.task
-    desk.which.value = "cover.json"
+    desk.fields["Exercise"].value = COVER
     desk.open.click()
     assert desk.task is not first
     assert [repr(child) for child in desk.place.children] == [repr(desk.task and desk.task.widget)]
@@ -77,22 +82,20 @@ def test_another_exercise_takes_the_place_of_the_first(folder: Path) -> None:
 
 def test_a_damaged_file_is_named_and_opens_nothing(folder: Path) -> None:
     (folder / "broken.json").write_text("{")
-    desk = opened(folder, "Kim", "broken.json")
-    assert desk.task is None
-    assert "broken.json" in desk.words.text
+    assert "broken.json" in Homework(str(folder)).words.text
     marked = marked_with_answers(folder)
     assert "Skipped broken.json: not JSON" in marked.table.value and marked.words.text.endswith("Skipped: 1.")
 
 
 def marked_with_answers(folder: Path) -> MarkClass:
-    answered(opened(folder, "Kim", "goes.json"), "3")
+    answered(opened(folder, "Kim", GOES), "3")
     return marked(folder)
 
 
 def test_names_of_learners_are_never_markup(folder: Path) -> None:
-    answered(opened(folder, "<b>Kim</b>", "goes.json"), "3")
+    answered(opened(folder, "<b>Kim</b>", GOES), "3")
     tutor = marked(folder)
-    assert "<b>Kim" not in tutor.table.value + tutor.plot.value
+    assert "<b>Kim" not in tutor.table.value
     assert "&lt;b&gt;Kim" in tutor.table.value
 
 
@@ -103,7 +106,7 @@ def test_missing_folders_are_said_in_words(tmp_path: Path) -> None:
 
 
 def test_shown_again_after_it_was_closed_it_comes_back(folder: Path) -> None:
-    desk, tutor = opened(folder, "Kim", "goes.json"), marked(folder)
+    desk, tutor = opened(folder, "Kim", GOES), marked(folder)
     for one in (desk, tutor):
         one.close()
         assert one._repr_mimebundle_()["text/plain"] == repr(one)

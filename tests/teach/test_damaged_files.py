@@ -16,7 +16,7 @@ from pressinglib.field.scene_file import SceneFile, load_scene, load_session, sa
 from pressinglib.field.scenes import scene
 from pressinglib.teach import read_class, read_exercises
 from pressinglib.teach.answer_file import AnswerFile, Try, load_answers, save_answers
-from pressinglib.teach.class_results import mark
+from pressinglib.teach.class_results import Marking
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
 from pressinglib.teach.own_exercise import load_exercise, make_exercise, save_exercise
 from tests.teach.damage import damaged
@@ -62,7 +62,7 @@ def test_a_damaged_file_is_read_or_refused_in_words(tmp_path: Path, count: int, 
             assert error.problems and str(error).isprintable() and len(str(error)) < 12_000
             continue
         if kind == "exercise":
-            mark(found, [one.answer for one in TRIES])
+            Marking().mark(found, [one.answer for one in TRIES])
             assert found.hint(3).words
     assert count / 2 < refused < count
 
@@ -90,4 +90,4 @@ def test_a_class_is_marked_whatever_else_lies_in_its_folders(tmp_path: Path, cou
     assert zoe == before.learners[0]
     assert len(results.skipped) + len(results.learners) == 2 * many + 2
     assert all(f"Skipped {name}: {why}" in results.notes and why.isprintable() for name, why in results.skipped)
-    assert results.plot()._repr_png_() and "<table" in results._repr_html_()
+    assert results.plot()._repr_html_() and "<table" in results._repr_html_()

@@ -13,6 +13,7 @@ from pressinglib import Rulebook, Settings, Situation, __version__
 from pressinglib.errors import BadInput, ExerciseFileError, PressingError
 from pressinglib.field.scenes import scene
 from pressinglib.files import Checker
+from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
 from pressinglib.teach.own_exercise import (
@@ -25,6 +26,7 @@ from pressinglib.teach.own_exercise import (
     make_exercise,
     save_exercise,
 )
+from pressinglib.teach.question import doubts_of
 from pressinglib.teach.verdict import RIGHT, WRONG
 
 WHO = ("Who goes?", "Name the one who goes.", "who goes")
@@ -91,9 +93,33 @@ def test_a_typo_in_a_field_is_answered_with_what_to_write(change: dict[str, Any]
 
 
 def test_what_has_no_answer_is_refused_with_the_reason() -> None:
-    """The goalkeeper cannot deny a pass 50 m away by his anchor: its own answer would be wrong."""
-    with pytest.raises(BadInput, match="exercise: expected one that can be solved"):
-        make_exercise(place_the_cover.situation, "Where?", "Drag 1.", "deny a pass", "1, 6")
+    """A place near enough to the man is too near to the ball: two would press it."""
+    ball = place_the_cover.situation.ball_xy
+    beside = place_the_cover.situation.moved("possession", "6", (ball[0] + 0.3, ball[1] + 0.6))
+    with pytest.raises(BadInput, match="8 can deny 6 from nowhere on the pitch: .* Move their 6 or the ball"):
+        make_exercise(beside, "Where?", "Drag 8.", "deny a pass", "8, 6")
+
+
+def test_a_place_that_the_plan_does_not_think_of_is_found_on_the_pitch() -> None:
+    """The plan sends 8 elsewhere; in the lane he denies their 6 all the same, and is told that he comes late."""
+    exercise = make_exercise(scene("worked scene"), "Where?", "Drag {cover}.", "deny a pass", "8, 6")
+    assert exercise.check((23.2, 1.9)).outcome == exercise.check(exercise.solution().answer).outcome == RIGHT
+    late = doubts_of(Accepted(make_exercise(scene("worked scene"), "Where?", "Drag.", "deny a pass", "1, 6")))
+    assert len(late) == 1 and late[0].startswith("1 would come too late here: ") and "Move 1 nearer" in late[0]
+
+
+@pytest.mark.parametrize("kind", ["which side", "mark the gaps"])
+def test_a_question_that_cannot_be_got_wrong_is_refused(kind: str) -> None:
+    with pytest.raises(BadInput, match="Every answer to this is right, .*: Loose ball"):
+        make_exercise(scene("worked scene").with_ball((0, 0)), "What?", "Answer.", kind)
+
+
+def test_a_question_that_is_too_easy_or_tells_its_answer_is_doubted() -> None:
+    far = make_exercise(scene("worked scene"), "Where?", "Drag.", "deny a pass", "2, 11")
+    assert doubts_of(Accepted(far))[0].startswith("Hardly any answer is wrong: 4")
+    told = make_exercise(scene("worked scene"), "Why does 9 go?", "Say it.", "who goes")
+    assert doubts_of(Accepted(told)) == ["Title and task tell 9, which is the answer: leave it out."]
+    assert doubts_of(Accepted(make_exercise(scene("worked scene"), "Left or right?", "Say it.", "which side"))) == []
 
 
 # -- the file ----------------------------------------------------------------------------------------------------------
@@ -121,7 +147,7 @@ def test_where_no_gap_is_open_that_is_the_answer() -> None:
 
 
 def test_a_fault_that_is_not_in_the_picture_cannot_be_asked_for() -> None:
-    with pytest.raises(BadInput, match="not here|has no answer"):
+    with pytest.raises(BadInput, match='There is no "block too long" in this picture. '):
         make_exercise(scene("worked scene"), "What is wrong?", "Name it.", "find the fault", "block too long")
     with pytest.raises(BadInput, match="no fault 'flat covr'"):
         make_exercise(scene("worked scene"), "What is wrong?", "Name it.", "find the fault", "flat covr")

@@ -28,7 +28,7 @@ def test_eight_have_handed_in_one_file_is_broken_and_one_claims_too_much() -> No
     results, files = lesson_10.class_results(), list(lesson_10.CLASS_FOLDER.glob("*.json"))
     assert "Eight have handed in" in prose(NOTEBOOK, "class") and len(files) == 8
     assert [name for name, _ in results.skipped] == ["hanna.json"]
-    told = lesson_10.what_files_say().table().rows
+    told = lesson_10.what_files_say().rows
     assert [row[0] for row, judged in zip(told, results.table().rows, strict=True) if row != judged] == ["Gus"]
 
 

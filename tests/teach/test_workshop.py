@@ -1,76 +1,26 @@
-"""The workshop and the form under the board: whatever a tutor types, words come back and never an error."""
+"""The desk: what is on the screen is what is saved, printed and shown; whatever a tutor types, words come back."""
 
 from __future__ import annotations
 
+import asyncio
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from pressinglib import Situation
 from pressinglib.field.scenes import scene
 from pressinglib.show.board import Board
-from pressinglib.teach.class_desk import Desk, Workshop
-from pressinglib.teach.lessons.lesson_10 import team
-from pressinglib.teach.own_exercise import load_exercise
+from pressinglib.teach import desk as desk_file
+from pressinglib.teach.course import read_exercises
+from pressinglib.teach.desk import ALL, Desk
+from pressinglib.teach.own_exercise import KINDS, load_exercise
 from tests.teach.test_exercise_file import as_made
-
-GOOD = ("Who goes, 9 or 10?", "Write his number.", "who goes")
-
-
-@pytest.fixture
-def shop(tmp_path: Path) -> Workshop:
-    return Workshop(tmp_path / "mine")
-
-
-def test_made_saved_and_printed(shop: Workshop) -> None:
-    assert shop.make(scene("worked scene"), *GOOD).words == "It can be solved. Right: 9 and nothing else."
-    for act in (shop.save, shop.print_handout, shop.save_slides, shop.save_page):
-        assert act().words.startswith("Saved as ")
-    assert shop.save().words.startswith("Saved anew as ")
-    names = [f"who_goes_9_or_10.{ending}" for ending in ("gif", "html", "json", "pdf")]
-    assert sorted(path.name for path in shop.folder.iterdir()) == names
-    assert as_made(load_exercise(shop.folder / "who_goes_9_or_10.json")) == shop.exercise
-
-
-@pytest.mark.parametrize("fields", [("", "", ""), ("Who?", "", "who goes"), ("Who?", "Name him.", "who gose"),
-                                    ("Where?", "Drag.", "deny a pass", "99, 6"),
-                                    ("Where?", "Drag.", "deny a pass", "8"),
-                                    ("Where?", "Drag.", "deny a pass", "1, 6"), ("x" * 500, "y", "who goes"),
-                                    (None, 3, []), ("Who?", "Drag {0}.", "who goes")])
-def test_a_typo_is_answered_in_words_and_the_last_good_one_stays(shop: Workshop, fields: tuple[Any, ...]) -> None:
-    shop.make(scene("worked scene"), *GOOD)
-    before = shop.exercise
-    card = shop.make(scene("worked scene"), *fields)
-    assert card.words and "It can be solved" not in card.words
-    assert shop.exercise is before
-
-
-def test_nothing_made_nothing_saved(shop: Workshop) -> None:
-    assert {act().words for act in (shop.save, shop.print_handout, shop.save_slides, shop.save_page)} == {
-        "Make an exercise first: fill in the fields."}
-    assert not shop.folder.exists()
-
-
-def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
-    (tmp_path / "mine").write_text("a file")
-    shop = Workshop(tmp_path / "mine")
-    shop.make(scene("worked scene"), *GOOD)
-    assert "exists" in shop.save().words or "folder" in shop.save().words
-
-
-@pytest.mark.parametrize("title", ["../../etc/x", "a/b\\c", "<script>", "con", "...", "\u202egnp"])
-def test_no_title_leads_out_of_the_folder(shop: Workshop, title: str) -> None:
-    shop.make(scene("worked scene"), title if title.isprintable() else "Who?", *GOOD[1:])
-    shop.save()
-    assert [path.parent for path in shop.folder.rglob("*")] == [shop.folder]
-
-
-# -- the form ----------------------------------------------------------------------------------------------------------
 
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Desk:
-    return Desk(Board(team()), str(tmp_path / "mine"))
+    return Desk(Board(scene("worked scene")), str(tmp_path / "mine"))
 
 
 def press(desk: Desk, name: str) -> str:
@@ -78,42 +28,144 @@ def press(desk: Desk, name: str) -> str:
     return desk.words.text
 
 
-def fill(desk: Desk, *values: str) -> None:
-    for field, value in zip(desk.fields.values(), values, strict=False):
-        field.value = value
+def fill(desk: Desk, **values: str) -> None:
+    for name, value in values.items():
+        desk.fields[name].value = value
 
 
-def test_filled_in_it_makes_an_exercise_of_what_is_on_the_board(desk: Desk) -> None:
+def files(desk: Desk) -> list[str]:
+    return sorted(path.name for path in desk.shop.folder.iterdir())
+
+
+def test_as_it_opens_it_holds_a_question_that_can_be_saved_printed_and_shown(desk: Desk) -> None:
+    assert desk.try_it().words == "It can be solved. Right: 9 and nothing else."
+    for name in ("Save", "Print", "Slides", "Page", "Hand out"):
+        assert press(desk, name).startswith("Note: Saved as ")
+    assert press(desk, "Print").startswith("Note: Saved anew as ")
+    endings = (".course.json", ".json", ".pdf", "_page.html", "_slides.html", "_slides.pdf")
+    assert files(desk) == [f"who_goes{ending}" for ending in endings]
+    assert as_made(load_exercise(desk.shop.folder / "who_goes.json")) == desk.exercise
+
+
+def test_a_ball_that_is_moved_is_saved_where_it_is(desk: Desk) -> None:
+    press(desk, "Save")
     desk.board.move_ball((20, -20))
-    fill(desk, "Who goes?", "Write his number.", "who goes")
-    assert press(desk, "Try").startswith("Note: It can be solved. Right: ")
-    assert desk.exercise.situation == desk.board.situation
-    assert press(desk, "Save").startswith("Note: Saved as ")
+    fill(desk, Title="Where now?")
+    press(desk, "Save")
+    saved = load_exercise(desk.shop.folder / "where_now.json")
+    assert saved.situation == desk.board.situation and saved.situation.ball_xy == (20.0, -20.0)
 
 
-def test_left_empty_it_says_what_to_write(desk: Desk) -> None:
-    assert "the title: expected 1-120" in press(desk, "Try")
-    for name in ("Save", "Handout", "Slides"):
-        assert press(desk, name) == "Note: Make an exercise first: fill in the fields."
+@pytest.mark.parametrize("wrong", [{"Title": ""}, {"Task": " "}, {"Title": "x" * 500}, {"Task": "Drag {0}."}])
+def test_what_has_a_fault_is_neither_saved_nor_printed(desk: Desk, wrong: dict[str, str]) -> None:
+    press(desk, "Save")
+    before = {path.name: path.read_bytes() for path in desk.shop.folder.iterdir()}
+    fill(desk, **wrong)
+    for name in ("Save", "Print", "Slides", "Hand out"):
+        assert f"the {next(iter(wrong)).lower()}: expected" in press(desk, name)
+    assert desk.exercise is ...
+    assert {path.name: path.read_bytes() for path in desk.shop.folder.iterdir()} == before
 
 
-def test_the_last_field_says_what_the_kind_asks_for(desk: Desk) -> None:
-    assert desk.fields["Asked"].disabled
-    desk.fields["Kind"].value = "deny a pass"
-    assert not desk.fields["Asked"].disabled
-    assert desk.fields["Asked"].placeholder == "the number of the cover and the number of the option"
+def test_another_exercise_of_the_same_title_is_kept_until_it_is_to_be_replaced(desk: Desk) -> None:
+    press(desk, "Save")
+    first = (desk.shop.folder / "who_goes.json").read_bytes()
+    desk.board.move_ball((20, -20))
+    assert press(desk, "Save").startswith("Not saved: ") and "press Replace" in desk.words.text
+    assert (desk.shop.folder / "who_goes.json").read_bytes() == first
+    assert desk.buttons["Replace"].layout.display is None
+    assert press(desk, "Replace").startswith("Note: Saved anew")
+    assert (desk.shop.folder / "who_goes.json").read_bytes() != first
+    fill(desk, Title="Who goes!")  # another title that makes the same name of a file
+    press(desk, "Save")
+    assert files(desk) == ["who_goes.json", "who_goes_2.json"]
+
+
+def test_any_change_is_tried_again_after_a_moment(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(desk_file, "PAUSE_S", 0.01)
+
+    async def work() -> list[str]:
+        said = []
+        for change in (lambda: fill(desk, Title=""), lambda: fill(desk, Title="Who?"),
+                       lambda: desk.board.move("pressing", "10", (30, 6))):
+            change()
+            await asyncio.sleep(0.1)
+            said.append(desk.words.text)
+        return said
+
+    first, second, third = asyncio.run(work())
+    assert "the title: expected" in first
+    assert "Right: 9" in second and "Right: 10" in third
+
+
+def test_it_begins_from_a_shape_a_scene_and_a_saved_exercise(desk: Desk) -> None:
+    fill(desk, Kind="deny a pass")
+    fill(desk, cover="10", option="4")
+    press(desk, "Save")
+    saved = desk.exercise
+    desk.begin["Ours"].value, desk.begin["Theirs"].value, desk.begin["Builds up"].value = "4-4-2", "3-5-2", "3+2"
+    ball = scene("worked scene").ball_xy
+    assert desk.board.situation == Situation.line_up("4-4-2", "3-5-2", ball, "3+2")
+    desk.begin["Scene"].value = "low block"
+    assert desk.board.situation == scene("low block")
+    fill(desk, Kind="who goes")
+    desk.begin["Saved"].value = "Where does the cover stand?"
+    assert desk.exercise == saved
+
+
+def test_each_kind_brings_its_own_words_and_leaves_those_of_the_tutor(desk: Desk) -> None:
+    fill(desk, Kind="which side")
+    assert desk.fields["Title"].value == KINDS["which side"].title
+    fill(desk, Title="Left or right?")
+    fill(desk, Kind="the back line")
+    assert desk.fields["Title"].value == "Left or right?"
+    assert desk.fields["Task"].value == KINDS["the back line"].task
+
+
+def test_a_player_who_is_clicked_is_asked_about_and_faults_of_the_picture_come_first(desk: Desk) -> None:
+    fill(desk, Kind="deny a pass")
+    for team, number in (("pressing", "10"), ("possession", "4")):
+        desk.board._answered({"kind": "choose", "team": team, "number": number})
+    assert (desk.fields["cover"].value, desk.fields["option"].value) == ("10", "4")
+    assert desk.fields["fault"].layout.display == "none"
+    desk.board.move("pressing", "7", (14, 6))
+    fill(desk, Kind="find the fault")
+    assert desk.fields["fault"].value == "far side too narrow" == desk.fields["fault"].options[0]
+    assert "It can be solved" in repr(desk.try_it())
+
+
+def test_a_course_is_put_in_order_printed_and_handed_out_as_one_file(desk: Desk) -> None:
+    assert "Save an exercise first" in press(desk, "Earlier")
+    for kind in ("who goes", "which side", "the back line"):
+        fill(desk, Kind=kind)
+        press(desk, "Save")
+    press(desk, "Earlier")
+    fill(desk, Of=ALL, Course="Tuesday")
+    for name in ("Print", "Slides", "Hand out"):
+        assert "tuesday" in press(desk, name)
+    course = read_exercises(desk.shop.folder / "tuesday.course.json")
+    titles = [KINDS[kind].title for kind in ("who goes", "the back line", "which side")]
+    assert (course.title, [one.title for one in course]) == ("Tuesday", titles)
+    desk.list.value = desk.order[0]
+    assert press(desk, "Take out").endswith("The course: What does the back line do?; To which side?.")
+
+
+def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
+    (tmp_path / "mine").write_text("a file")
+    assert "folder" in press(Desk(folder=str(tmp_path / "mine")), "Save")
+
+
+@pytest.mark.parametrize("title", ["../../etc/x", "a/b\\c", "<script>", "con", "..."])
+def test_no_title_leads_out_of_the_folder(desk: Desk, title: str) -> None:
+    fill(desk, Title=title)
+    press(desk, "Save")
+    assert [path.parent for path in desk.shop.folder.rglob("*")] == [desk.shop.folder]
 
 
 def test_shown_again_after_it_was_closed_it_stands_as_it_was(desk: Desk) -> None:
-    fill(desk, *GOOD)
-    press(desk, "Try")
-    made, situation = desk.exercise, desk.board.situation
+    fill(desk, Title="Who, then?")
+    made: Any = desk.exercise
     desk.close()
-    desk._repr_mimebundle_()
-    assert (desk.exercise, desk.board.situation, desk.fields["Title"].value) == (made, situation, GOOD[0])
-    assert press(desk, "Try").startswith("Note: It can be solved.")
-
-
-def test_its_text_is_steady(desk: Desk) -> None:
-    assert repr(desk) == f"A form for an exercise, under a {desk.board!r}"
-    assert desk._repr_mimebundle_()["text/plain"] == repr(desk)
+    assert desk._repr_mimebundle_()["text/plain"] == repr(desk) == f"A form for an exercise, beside a {desk.board!r}"
+    assert (desk.exercise, desk.fields["Title"].value) == (made, "Who, then?")
+    assert press(desk, "Save").startswith("Note: Saved as ")

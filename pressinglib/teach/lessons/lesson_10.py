@@ -15,10 +15,9 @@ from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture
 from pressinglib.show.pages import Pages, strip
-from pressinglib.tables import listed
+from pressinglib.tables import Table, listed
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
-from pressinglib.teach.answer_file import AnswerFile, load_answers
-from pressinglib.teach.class_results import Learner, Mark
+from pressinglib.teach.answer_file import AnswerFile, load_answers, so_far
 from pressinglib.teach.lessons import lesson_00, lesson_03, lesson_07
 from pressinglib.teach.pictures import in_tenths, towards
 from pressinglib.teach.verdict import RIGHT
@@ -112,13 +111,11 @@ def class_results() -> teach.ClassResults:
     return teach.read_class(CLASS_FOLDER, QUESTIONS)
 
 
-def what_files_say() -> teach.ClassResults:
+def what_files_say() -> Table:
     """The same table by what the files say of themselves: nobody should mark by it."""
-    told = []
-    for answers in _readable():
-        outcomes = [tuple(one.outcome for one in answers.tries if one.exercise == title) for title in BY_TITLE]
-        told.append(Learner(answers.learner, tuple(map(Mark, outcomes))))
-    return teach.ClassResults(tuple(BY_TITLE), tuple(told))
+    rows = [(answers.learner, *(so_far([one.outcome for one in answers.tries if one.exercise == title])
+                                for title in BY_TITLE)) for answers in _readable()]
+    return Table(("Learner", *BY_TITLE), rows)
 
 
 def _readable() -> list[AnswerFile]:
@@ -202,6 +199,11 @@ counter_case = Exercise(
 def accepted() -> teach.Accepted:
     """The places that do the job, in the task that was marked."""
     return teach.Accepted(lesson_00.place_the_cover)
+
+
+def class_overview() -> Table:
+    """How far everybody is with each question, and its commonest wrong answer."""
+    return class_results().overview()
 
 
 def three_cases() -> Pages:

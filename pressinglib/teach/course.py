@@ -1,0 +1,201 @@
+"""A tutor's folder of exercises, and a course: exercises in their order, which go out to a class as one file.
+
+The schema, version 1 (JSON object, UTF-8):
+
+    version     1
+    made_with   version of pressinglib that wrote it
+    title       text, at most 80 characters: answers are kept under it
+    exercises   list of 1-60, each as in `pressinglib.teach.own_exercise`, no title twice
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from itertools import count
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pressinglib import __version__
+from pressinglib.errors import BadInput, ExerciseFileError, PlainFileError, as_items, shown
+from pressinglib.files import Checker, Format, Values, file_name, made_folder, printable, short
+from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.own_exercise import EXERCISE, LONGEST_VERSION, document_of, load_exercise, save_exercise
+from pressinglib.teach.verdict import Card
+
+FOLDER = "my-exercises"
+TEAM = "my team"  # what tries are filed under where no course has a title
+ENDING = ".course.json"
+MOST_FILES, MOST_EXERCISES, LONGEST_TITLE, LONGEST_WHY = 500, 60, 80, 400
+Made = TypeVar("Made")
+Skipped = tuple[tuple[str, str], ...]  # names of files, and why they could not be used
+
+
+@dataclass(frozen=True, repr=False)
+class Course:
+    """Exercises in their order, under a title; `skipped` names the files that are faulty, and why.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.lessons.lesson_00 import which_side, who_goes
+    >>> Course("Tuesday", (who_goes, which_side))
+    Tuesday: Who goes?; To which side?
+    """
+
+    title: str
+    exercises: tuple[Exercise, ...]
+    skipped: Skipped = ()
+
+    def __post_init__(self) -> None:
+        title = self.title.strip() if isinstance(self.title, str) else ""
+        if not 1 <= len(title) <= LONGEST_TITLE or not title.isprintable():
+            raise BadInput("the title of the course", expected=f"1-{LONGEST_TITLE} printable characters",
+                           got=shown(self.title), todo="write a few words")
+        object.__setattr__(self, "title", title)
+        object.__setattr__(self, "exercises", as_items(self.exercises, Exercise, "exercises of the course", "exercises",
+                                                       "make them first: make_exercise(...)"))
+        for words, times in Counter(one.title for one in self.exercises).items():
+            if times > 1:
+                raise BadInput(f"exercises of {title}", expected="each title once", got=words,
+                               todo="give one of them another title")
+
+    def __repr__(self) -> str:
+        return f"{self.title}: {'; '.join(one.title for one in self.exercises) or 'no exercise'}"
+
+    def __iter__(self) -> Iterator[Exercise]:
+        return iter(self.exercises)
+
+    def __len__(self) -> int:
+        return len(self.exercises)
+
+    def save(self, path: str | os.PathLike[str]) -> Path:
+        """Write it as one file to hand out; replaced as a whole, and a PressingError says what cannot be kept."""
+        return COURSE.save({"made_with": __version__, "title": self.title,
+                            "exercises": [{"version": EXERCISE.version, **document_of(one)} for one in self]}, path)
+
+
+def _course(check: Checker, values: Values) -> Course | None:
+    """The course in the values of a file; what is wrong with them is noted."""
+    if not check.keys(values, ("version", "made_with", "title", "exercises")):
+        return None
+    check.at("made_with").text(values["made_with"], 1, LONGEST_VERSION)
+    several = check.at("exercises").items(values["exercises"], 1, MOST_EXERCISES, "exercises")
+    made = [EXERCISE.newest(place, one) for place, one in several]
+    if check.faults or None in made:
+        return None
+    return check.make(Course, values["title"], tuple(filter(None, made)), named=True)
+
+
+COURSE = Format(ExerciseFileError, 1, 4_000_000, _course)
+
+
+def read_exercises(path: str | os.PathLike[str]) -> Course:
+    """The exercises of a course's file; or those whose files lie in a folder, by name, a faulty one named.
+
+    A folder in which one course lies stands for that course, whose order counts.
+
+    Raises
+    ------
+    BadInput, ExerciseFileError
+        If there is no such file or folder, or the file is damaged.
+    """
+    if isinstance(path, str | os.PathLike) and os.path.isfile(path):
+        return COURSE.load(path)
+    folder = folder_of(path, "exercise files")
+    files = json_files(folder)
+    courses = [file for file in files if file.name.endswith(ENDING)]
+    if len(courses) == 1:
+        return COURSE.load(courses[0])
+    made, skipped = each_file([file for file in files if file not in courses], lambda file: (file, load_exercise(file)))
+    by_title: dict[str, Exercise] = {}
+    for file, exercise in made:
+        if by_title.setdefault(exercise.title, exercise) is not exercise:
+            skipped += ((file.name, f"another file has its title: {exercise.title}"),)
+    return Course(TEAM, tuple(by_title.values()), skipped)
+
+
+def each_file(files: Iterable[Path], use: Callable[[Path], Made]) -> tuple[list[Made], Skipped]:
+    """What is made of each file, and the files of which nothing can be made: one must not cost the tutor the others."""
+    made, skipped = [], []
+    for path in files:
+        try:
+            made.append(use(path))
+        except PlainFileError as error:
+            skipped.append((printable(path.name)[:100], short("; ".join(error.problems[:3]), LONGEST_WHY)))
+        except Exception as error:
+            skipped.append((printable(path.name)[:100], f"it cannot be judged ({type(error).__name__})"))
+    return made, tuple(skipped)
+
+
+def folder_of(folder: object, what: str) -> Path:
+    """The folder, if there is one."""
+    if not isinstance(folder, str | os.PathLike) or not os.path.isdir(folder):
+        raise BadInput(f"folder {str(folder)[:200]}", expected=f"a folder of {what}", got="none there",
+                       todo="check the name")
+    return Path(folder)
+
+
+def json_files(folder: Path) -> list[Path]:
+    """The files of a folder that may be ours, by name."""
+    try:
+        paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".json")
+    except OSError as error:
+        raise BadInput(f"folder {folder}", expected="one that can be read", got=error.strerror or str(error),
+                       todo="check its rights") from error
+    if len(paths) > MOST_FILES:
+        raise BadInput(f"folder {folder}", expected=f"at most {MOST_FILES} files", got=str(len(paths)),
+                       todo="take a folder for each class")
+    return paths
+
+
+class Workshop:
+    """The folder of a tutor's exercises: each under its title, none written over another unasked."""
+
+    def __init__(self, folder: str | os.PathLike[str] = FOLDER) -> None:
+        self.folder = Path(folder)
+
+    def titles(self) -> dict[str, Path]:
+        """The exercises that lie there, by title."""
+        files = sorted(self.folder.glob("*.json")) if os.path.isdir(self.folder) else []
+        found = {_values(file).get("title"): file for file in files if not file.name.endswith(ENDING)}
+        return {title: file for title, file in found.items() if isinstance(title, str)}
+
+    def path(self, title: str, ending: str) -> Path:
+        """The name for a title: its own, or the next that is free."""
+        mine = self.titles().get(title)
+        if mine is None:
+            stem = file_name(title, "exercise")
+            names = (self.folder / f"{stem}{'' if n == 1 else f'_{n}'}.json" for n in count(1))
+            mine = next(name for name in names if not os.path.lexists(name))
+        return mine.with_name(mine.stem + ending)
+
+    def save(self, exercise: Exercise, replace: bool = False) -> Card:
+        """The exercise as a file; another one of the same title stays unless it is to be replaced."""
+        path = self.path(exercise.title, ".json")
+        old = {key: value for key, value in _values(path).items() if key not in ("version", "made_with")}
+        new = {key: value for key, value in document_of(exercise).items() if key != "made_with"}
+        if old and not replace and old != json.loads(json.dumps(new)):
+            return Card(f"{path} has another exercise of this title. Give yours another title, or press Replace.",
+                        title="Not saved")
+        return self.written(exercise.title, ".json", partial(save_exercise, exercise))
+
+    def written(self, title: str, ending: str, write: Callable[[Path], object]) -> Card:
+        """What comes of writing a file under a title."""
+        path = self.path(title, ending)
+        made_folder(self.folder)
+        new = not path.exists()
+        write(path)
+        return Card(f"{'Saved' if new else 'Saved anew'} as {path}.")
+
+
+def _values(path: Path) -> dict[str, Any]:
+    """The values of a file as they stand, nothing believed; empty for what is none."""
+    try:
+        values = json.loads(path.read_text("utf-8"))
+    except (OSError, ValueError, RecursionError):
+        return {}
+    return values if isinstance(values, dict) else {}
