@@ -204,6 +204,7 @@ def _type(xy: XY, words: str, colour: str, size_m: float) -> str:
 HERE = Path(__file__)
 SHAPES = {"pressing": "dark disc", "possession": "light square", "brake": "bar across a run", "shadow": "grey wedge",
           "goal way": "short dashes", "facing": "small triangle", "running": "dashed line"}
+WAY = "upwards (lying: to the right)"
 PARTS = re.compile(r"^<!-- (\w+) -->\n(.*?)\n(?=<!-- |\Z)", re.MULTILINE | re.DOTALL)
 MARKUP = dict(PARTS.findall(HERE.with_suffix(".html").read_text("utf-8")))
 
@@ -237,7 +238,7 @@ def section(kind: str, title: str, first: Drawing, words: str, beside: str, pack
 
 def key_of(drawing: Drawing) -> list[str]:
     """The legend in words."""
-    lines = [(ROLES[style].letter if style in ROLES else SHAPES.get(style, ""), words.replace("{way}", "upwards"))
+    lines = [(ROLES[style].letter if style in ROLES else SHAPES.get(style, ""), words.replace("{way}", WAY))
              for style, words in drawing.legend()]
     return ["black dot: ball", *(f"{mark}: {words}" if mark else words for mark, words in lines)]
 

@@ -21,7 +21,7 @@ pytestmark = pytest.mark.browser
 
 UPRIGHT, LYING = {"width": 390, "height": 844}, {"width": 844, "height": 390}
 SLOWER = 4
-PX = 12 - 1e-6
+PX = 12 - 0.01  # a browser rounds widths to 1/64 of a dot
 SCENES = ("worked scene", "full-back on the ball", "low block")
 # The marks that the script has read, written as `Drawing.text` writes them.
 TEXTS = """root => root.drawings.map(({ title, words, marks }) => [title, words, ...marks.map(mark => [
