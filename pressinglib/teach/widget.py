@@ -24,7 +24,7 @@ from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
            "Another": "the same question on a fresh picture", "Show why": "what is behind it"}
-WIDTH_PX, PLACED_PX = 620, 540  # of the picture; of one with the fields of a mover under it
+WIDTH_PX, PLACED_PX = 620, 505  # of the picture; of one with the fields of a mover under it
 WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
 TONES = {RIGHT: "right", WRONG: "wrong", NOT_ATTEMPTED: "open"}
 
