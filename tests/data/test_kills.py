@@ -24,6 +24,9 @@ def content(folder: Path) -> dict[str, bytes]:
     return {str(file.relative_to(folder)): file.read_bytes() for file in sorted(folder.rglob("*")) if file.is_file()}
 
 
+PLANS, MATCHES = (3, 134), (6, 100)  # by default, and with --full; plans of each kind of table
+
+
 def count(request: pytest.FixtureRequest, few: int, full: int) -> int:
     return full if request.config.getoption("--full", default=False) else few
 
@@ -41,7 +44,7 @@ def test_plans_of_killed_writers_go_on_and_end_the_same(request, plan: Planned, 
     took_s = time.perf_counter() - start + 0.05
     frames = read_plans(tmp_path / "whole")["frame_id"].tolist()
     folder = tmp_path / "killed"
-    while kills < count(request, 3, 134):
+    while kills < count(request, *PLANS):
         if not killed(dice, took_s, write_plans, plan, folder, kind):
             shutil.rmtree(folder)  # it was quick enough: from the beginning
             continue
@@ -62,7 +65,7 @@ def test_matches_of_killed_writers_are_the_old_one_or_the_new_one(request, inven
     start = time.perf_counter()
     folder = save_match(invented, tmp_path / "match", "csv.gz")
     took_s = time.perf_counter() - start + 0.05
-    while kills < count(request, 6, 100):
+    while kills < count(request, *MATCHES):
         match, kind = dice.choice((invented, other)), dice.choice(("csv", "csv.gz", "parquet"))
         kills += killed(dice, took_s, write_match, match, folder, kind)
         found = open_match(folder)

@@ -22,6 +22,7 @@ from pressinglib.teach.own_exercise import load_exercise, make_exercise, save_ex
 from tests.teach.damage import damaged
 
 MARKS = (OwnMark("arrow", ((0, 0), (10, 5))), OwnMark("note", ((3, 3),), "here"))
+FILES = (60, 4000)  # of a kind: by default, and with --full
 TRIES = (Try("my team", "Who goes?", "9", "right"), Try("my team", "Where?", [20.0, -9.0], "wrong"),
          Try("00", "Which gaps?", ["9-10", {"8": [1, 2]}], "wrong"))
 ASKED = {"who.json": ("Who goes?", "Name him.", "who goes"),
@@ -44,7 +45,7 @@ KINDS: dict[str, tuple[Callable[[Path], object], Callable[[Path], Any]]] = {
 @pytest.fixture
 def count(request: pytest.FixtureRequest) -> int:
     """How many files of a kind."""
-    return 4000 if request.config.getoption("--full", default=False) else 60
+    return FILES[bool(request.config.getoption("--full", default=False))]
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -39,6 +39,9 @@ def share(exercise: Exercise, path: Path) -> None:
         save_exercise(replace(exercise, title=f"Who goes, {n}?"), path)
 
 
+EACH, KILLS = (25, 250), (5, 100)  # by default, and with --full
+
+
 def count(request: pytest.FixtureRequest, few: int, full: int) -> int:
     return full if request.config.getoption("--full", default=False) else few
 
@@ -53,7 +56,7 @@ def names(folder: Path) -> list[str]:
 
 
 def test_four_that_answer_at_once_lose_no_try(request: pytest.FixtureRequest, me: Progress) -> None:
-    each, start = count(request, 25, 250), SPAWN.Barrier(4)
+    each, start = count(request, *EACH), SPAWN.Barrier(4)
     writers = [SPAWN.Process(target=answer, args=(me.path.parent, f"0{n}", each, start)) for n in range(4)]
     for writer in writers:
         writer.start()
@@ -69,7 +72,7 @@ def test_killed_while_answering_all_tries_before_are_there(request: pytest.Fixtu
     dice, kills, shown = random.Random(1), 0, me.path.parent.with_name("shown")
     me.check(who_goes, "4")
     shown.touch()
-    while kills < count(request, 5, 100):
+    while kills < count(request, *KILLS):
         kills += killed(dice, 0.3, answer, me.path.parent, "01", 200)
         tries = load_answers(me.path).tries
         assert len(tries) > shown.stat().st_size and tries[0].answer == "4"
@@ -85,7 +88,7 @@ def test_killed_while_saving_an_exercise_is_the_old_or_the_new_one(request: pyte
     dice, kills, path = random.Random(2), 0, tmp_path / "who.json"
     exercise = make_exercise(who_goes.situation, "Who goes?", "Write his number.", "who goes")
     save_exercise(exercise, path)
-    while kills < count(request, 5, 100):
+    while kills < count(request, *KILLS):
         kills += killed(dice, 0.3, share, exercise, path)
         assert load_exercise(path).check("11").outcome == RIGHT
         assert all(LITTER.fullmatch(name) for name in names(tmp_path) if name != "who.json")
