@@ -14,14 +14,18 @@ pytestmark = pytest.mark.browser
 
 LESSON = "00_a_full_press_in_five_minutes.ipynb"
 
+WITH_DUTIES = """() => [...document.querySelectorAll('.pressing-board')].filter(board => board.offsetParent)
+    .findIndex(board => board.querySelector('.pressing-duties'))"""
+
 
 @pytest.fixture
 def board(page: Any, lab: Any) -> OpenBoard:
     """The lesson with all its cells run."""
     lab.open(page, LESSON)
-    board = OpenBoard(page)
     page.wait_for_function(ALL_RUN)  # a page goes to the cell that it runs, and may hide the others
     page.wait_for_function(GO_TO, arg="Board of")
+    page.locator(".pressing-board:visible .pressing-duties").first.wait_for()  # questions have none
+    board = OpenBoard(page, page.evaluate(WITH_DUTIES))
     board.box.wait_for()
     board.into_view()
     page.wait_for_function(DRAWN, arg=1)
