@@ -20,12 +20,11 @@ from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES, OPEN
 from pressinglib.roles.picture import norm
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settings import DUTIES, ROLES, STATES, TIMINGS, WAYS
+from pressinglib.roles.settings import DUTIES, ROLES, STATES, STEERS, TIMINGS, WAYS
 
 Array = NDArray[Any]
 Columns = dict[str, Array]
 Rows = tuple[Array, Columns]  # which frame each row is of, and its columns
-STEERS = np.array(["right", "none", "left"])
 TABLES = ("frames", "players", "lanes", "gaps", "faults")
 PLACES, TIME_PLACES, DANGER_PLACES = 2, 3, 5  # decimals of metres, seconds and danger
 ROWS_AT_ONCE = 1500  # a minute at 25 Hz: a minute of work is the most that a break costs
@@ -70,7 +69,8 @@ def _frames(frames: Frames, plan: Columns, ours: Array, theirs: Array, faults: S
     return np.arange(len(frames)), {
         "ball_x": frames.ball_xy[:, 0], "ball_y": frames.ball_xy[:, 1], "on_ball": theirs[np.maximum(holder, -1)],
         "travels": (frames.receiver >= 0).astype(int), "state": _words(STATES, plan["state"]),
-        "presser": ours[plan["presser"]], "timing": _words(TIMINGS, plan["timing"]), "steer": STEERS[plan["steer"] + 1],
+        "presser": ours[plan["presser"]], "timing": _words(TIMINGS, plan["timing"]),
+        "steer": _words(STEERS, plan["steer"] + 1),
         "pressure_s": plan["pressure_s"], "open_lanes": (lane_state(plan["lane_margin_s"]) == "open").sum(1),
         "open_gaps": (plan["gap_state"] == OPEN).sum(1), "far_side_limit_m": plan["far_side_limit_m"], **take_over,
         "danger_before": plan["danger_before"], "danger_after": plan["danger_after"],

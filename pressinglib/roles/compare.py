@@ -20,12 +20,11 @@ from pressinglib.roles.marking import OPEN_S
 from pressinglib.roles.open_threats import OPEN
 from pressinglib.roles.picture import norm
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settings import TIMINGS
+from pressinglib.roles.settings import STEERS, TIMINGS
 from pressinglib.tables import Table, pandas_or_say
 
 Columns = dict[str, NDArray[Any]]
 FEWEST, TRIES, SEED = 5, 2000, 1  # stretches of which an interval can be said, and how often they are drawn
-STEERS = {1: "left", -1: "right", 0: "none"}
 DIFFERS_M = 1.0  # a spot this far from the other one is another spot (own choice)
 MEASURES = {"danger": "danger after the runs", "open_lanes": "open lanes", "open_gaps": "open gaps",
             "faults": "faults once the runs are made"}
@@ -242,7 +241,7 @@ def _side(frames: Frames, plan: Columns, f: int) -> dict[str, Any]:
     presser = int(plan["presser"][f])
     margin = plan["lane_margin_s"][f]
     return {"presser": frames.pressing_numbers[presser] if presser >= 0 else None,
-            "timing": TIMINGS[plan["timing"][f]], "steer": STEERS[int(plan["steer"][f])],
+            "timing": TIMINGS[plan["timing"][f]], "steer": STEERS[int(plan["steer"][f]) + 1],
             "danger": float(plan["danger_after"][f]),
             "stand": float(plan["danger_before"][f]), "open_lanes": int((margin > OPEN_S).sum()),
             "open_gaps": int((plan["gap_state"][f] == OPEN).sum())}

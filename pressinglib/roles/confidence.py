@@ -12,9 +12,9 @@ from pressinglib.errors import as_number, as_whole
 from pressinglib.field.frames import Frames
 from pressinglib.roles.decided import Decided
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.picture import Floats, Picture, picture_of
+from pressinglib.roles.picture import Floats, Picture, picture_of, sheet_order
 from pressinglib.roles.pipeline import decide
-from pressinglib.roles.settings import COVER, ROLES
+from pressinglib.roles.settings import COVER, STEERS
 from pressinglib.tables import Rows, listed
 
 SURE = 0.8  # less is said (D)
@@ -77,9 +77,7 @@ def confidence_of(plan: Decided, copies: int, error_m: float, error_s: float, se
     p = picture_of(pictures, plan.rulebook.settings)
     d = decide(p, plan.rulebook)
     numbers = [q.number for q in plan.situation.pressing]
-    at = np.argsort(p.own_order, axis=1)  # from the sheet to the picture
-    role = np.take_along_axis(d.role, at, 1)
-    now = np.array([ROLES.index(next(r for r in ROLES if n in plan.in_role(r))) for n in numbers])
+    role, now = sheet_order(p.own_order, d.role), sheet_order(plan.picture.own_order, plan.decisions.role)
     same = role == now
     who = [p.own_number(f, int(n)) if n >= 0 else "nobody" for f, n in enumerate(d.presser)]
     covers = float(((role == COVER) == (now == COVER)).all(1).mean())
@@ -88,7 +86,7 @@ def confidence_of(plan: Decided, copies: int, error_m: float, error_s: float, se
 
 
 def _sides(p: Picture, d: Decisions) -> list[str]:
-    return [("right", "none", "left")[int(side) + 1] for side in d.steer * p.side]
+    return [STEERS[int(side) + 1] for side in d.steer * p.side]
 
 
 def _shares(names: Iterable[str]) -> Shares:

@@ -13,7 +13,7 @@ from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.roles.danger import dangers
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.open_threats import AfterRuns
-from pressinglib.roles.picture import Floats, Ints, Picture, pick, picture_of
+from pressinglib.roles.picture import Floats, Ints, Picture, pick, picture_of, sheet_order
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import NOBODY
@@ -127,7 +127,7 @@ def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": _on_sheet(p.own_order, d.presser),
             "timing": d.timing, "steer": (d.steer * p.side).astype(int), **_by_player(p, d),
             "take_over": _on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
-            "account": _sheet_order(p.opp_order, np.where(p.opp_here, after.account(), NOBODY)),
+            "account": sheet_order(p.opp_order, np.where(p.opp_here, after.account(), NOBODY)),
             "far_side_limit_m": limit, "danger_before": danger_before, "danger_after": danger_after,
             "pressure_s": _pressure_s(p), **_lanes(p, after), **_gaps(p, after)}
 
@@ -141,7 +141,7 @@ def _lanes(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     passed = p.opp_here & ~p.is_holder
     closed_by = np.where(passed, _on_sheet(p.own_order, after.margins.argmin(-1)), NOBODY)
     columns = {"lane_margin_s": np.where(passed, after.margin_s, np.nan), "lane_closed_by": closed_by}
-    return {name: _sheet_order(p.opp_order, values) for name, values in columns.items()}
+    return {name: sheet_order(p.opp_order, values) for name, values in columns.items()}
 
 
 def _gaps(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
@@ -166,7 +166,7 @@ def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
     mark = _on_sheet(p.opp_order, d.mark)
     columns = {"role": np.where(p.own_here, d.role, NOBODY), "duty": np.where(p.own_here, d.duty, NOBODY), "mark": mark,
                "anchor_xy": _places(p, d.anchor), "target_xy": _places(p, d.spot), "arrival_s": arrival}
-    return {name: _sheet_order(p.own_order, values) for name, values in columns.items()}
+    return {name: sheet_order(p.own_order, values) for name, values in columns.items()}
 
 
 def _places(p: Picture, xy: Floats) -> Floats:
@@ -177,10 +177,3 @@ def _on_sheet(order: Ints, index: Ints) -> Ints:
     """Place in the sheet of players `index` (F, ...) of the picture; -1 stays."""
     flat = index.reshape(len(index), -1)
     return np.where(flat >= 0, np.take_along_axis(order, np.maximum(flat, 0), 1), NOBODY).reshape(index.shape)
-
-
-def _sheet_order(order: Ints, values: NDArray[Any]) -> NDArray[Any]:
-    """Values (F, N, ...) by place, put into the order of the sheet."""
-    out = np.empty_like(values)
-    out[np.arange(len(order))[:, None], order] = values
-    return out

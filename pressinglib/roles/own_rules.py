@@ -30,6 +30,7 @@ from pressinglib.roles.settings import (
     NOBODY,
     PRESSURE,
     ROLES,
+    STEERS,
     TIMINGS,
     Settings,
 )
@@ -37,7 +38,6 @@ from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
 MOST_WORDS = 300  # letters of a reason
 UNSAID = "A rule of your own gives him this job and says no reason."
-STEERS = ("right", "none", "left")
 TRIAL_SCENE = "worked scene"
 # Of rules for many: the role they give, and the duty with a man to mind and without.
 MANY = {"choose_covers": (COVER, DENY, GUARD_STRAIGHT), "choose_balance": (BALANCE, DROP_ONTO, KEEP_BLOCK),

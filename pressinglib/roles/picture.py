@@ -36,6 +36,13 @@ def pick(values: NDArray[Any], index: Ints) -> NDArray[Any]:
     return np.asarray(values[np.arange(len(values)), index])
 
 
+def sheet_order(order: Ints, values: NDArray[Any]) -> NDArray[Any]:
+    """Values (F, N, ...) by place, put into the order of the sheet."""
+    out = np.empty_like(values)
+    out[np.arange(len(order))[:, None], order] = values
+    return out
+
+
 def norm(vector: Floats) -> Floats:
     """Length along the last axis; components are squared by hand, which is faster than a general norm."""
     return np.sqrt(vector[..., 0] * vector[..., 0] + vector[..., 1] * vector[..., 1])

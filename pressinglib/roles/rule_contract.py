@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -97,8 +98,9 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
         raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
                        todo="compare the plans it gives: compare_rulebooks(...)")
     answer = _careful(rule, name)
-    promises = [_tried("gives an answer of the right kind", lambda s: _refused(rule, name, s, of_player=False)),
-                _tried("names only players of the team", lambda s: _refused(rule, name, s, of_player=True))]
+    refusal = _refusals(rule, name)
+    promises = [_tried("gives an answer of the right kind", lambda s: _refused(refusal(s), of_player=False)),
+                _tried("names only players of the team", lambda s: _refused(refusal(s), of_player=True))]
     if all(promise.kept for promise in promises):  # else there are no answers to compare
         promises += [_tried("answers the same picture twice alike", lambda s: _differ(answer(s), answer(s))),
                      _tried("answers alike in another order of players", lambda s: _differ(answer(s), answer(replace(
@@ -142,14 +144,31 @@ def _tried(words: str, trouble: Trouble) -> Promise:
     return Promise(words)
 
 
-def _refused(rule: Rule, name: str, situation: Situation, of_player: bool) -> str | None:
-    """Why the rulebook would not take the answer, if that is about an unknown player or about something else."""
-    picture = picture_of(Frames.of([situation]), Settings())
+def _refusals(rule: Rule, name: str) -> Callable[[Situation], PressingError | None]:
+    """Why the rulebook would not take the answer on a picture; each picture is planned once."""
+    rules, at_once = None, None
     try:
-        decide(picture, Rulebook().with_rules(**{name: rule}))
-    except RuleError as error:
-        return f"{error.cause}" if isinstance(error, UnknownPlayer) == of_player else None
-    return None
+        rules = Rulebook().with_rules(**{name: rule})
+    except PressingError as error:
+        at_once = error
+
+    @cache
+    def refusal(situation: Situation) -> PressingError | None:
+        if rules is not None:
+            try:
+                decide(picture_of(Frames.of([situation]), Settings()), rules)
+            except PressingError as error:
+                return error
+        return at_once
+
+    return refusal
+
+
+def _refused(refusal: PressingError | None, of_player: bool) -> str | None:
+    """Its words, if it is about an unknown player or about something else; what is no rule's error is about both."""
+    if refusal is None or isinstance(refusal, RuleError) and isinstance(refusal, UnknownPlayer) != of_player:
+        return None
+    return str(refusal.cause if isinstance(refusal, RuleError) else refusal)
 
 
 def _mirror_trouble(rule: Rule, situation: Situation) -> str | None:

@@ -15,6 +15,7 @@ ROLES = ("pressure", "cover", "balance", "back line", "goalkeeper")
 
 IN_TIME, LATE, HOLD = range(3)
 TIMINGS = ("in time", "late", "hold")
+STEERS = ("right", "none", "left")  # the code of a side is -1, 0 or 1: its place here, less one
 
 OPEN_PLAY, LOOSE, WON, THROW_IN, GOAL_KICK, KEEPER_HOLDS = range(6)
 STATES = ("open play", "loose", "won", "throw-in", "goal kick", "keeper holds")

@@ -185,7 +185,11 @@ class Progress:
     def check(self, exercise: Exercise, answer: Any) -> Verdict:
         """The exercise's verdict; the answer is kept, if it is one."""
         verdict = exercise.check(answer)
-        trouble = "" if verdict.outcome == NOT_ATTEMPTED else self._keep(exercise, answer, verdict.outcome)
+        return verdict if verdict.outcome == NOT_ATTEMPTED else self.kept(exercise, answer, verdict)
+
+    def kept(self, exercise: Exercise, answer: Any, verdict: Verdict) -> Verdict:
+        """The verdict of an answer that is added to the file; it says so where that could not be done."""
+        trouble = self._keep(exercise, answer, verdict.outcome)
         return replace(verdict, words=f"{verdict.words} {trouble}") if trouble else verdict
 
     @property

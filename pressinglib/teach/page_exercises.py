@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from html import escape
 from itertools import chain, combinations, permutations, product
 from math import dist
@@ -57,6 +58,7 @@ class Baked:
         low, high = self.form.slider or (0.0, 0.0)
         return low, high, 0.1 if high - low <= MOST_STEPS / 10 else 1.0
 
+    @cached_property
     def places(self) -> dict[str, list[XY]]:
         """Where each who is placed may be put: first where he stands, then round the solution."""
         model, rings = self.exercise.solution().situation, RINGS[len(self.form.placed)]
@@ -67,7 +69,7 @@ class Baked:
         """Every answer with its key."""
         form = self.form
         if form.placed:
-            grids = self.places()
+            grids = self.places
             for at in product(*(range(len(grid)) for grid in grids.values())):
                 yield ",".join(map(str, at)), {n: list(grids[n][k]) for n, k in zip(grids, at, strict=True)}
         elif form.slider:
@@ -113,7 +115,7 @@ class Baked:
     def _form(self) -> dict[str, Any]:
         """How it is answered, for the script."""
         form = self.form
-        grids = self.places() if form.placed else {}
+        grids = self.places if form.placed else {}
         placed = {n: [[in_dm(v) for v in xy] for xy in grid] for n, grid in grids.items()}
         return {"options": form.options, "several": form.several, "in_order": form.in_order, "none": NONE,
                 "team": form.team or ("pressing" if form.placed else ""), "placed": placed}

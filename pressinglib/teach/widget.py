@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cached_property
 from html import escape
 from types import ModuleType
 
@@ -246,7 +247,11 @@ class TryIt(Displayed):
     @property
     def _section(self) -> tuple[ModuleType, str] | None:
         """What explains it, in words about the picture that was asked first, and about no other."""
-        return section_of(self.first) if self.exercise is self.first else None
+        return self._explains if self.exercise is self.first else None
+
+    @cached_property
+    def _explains(self) -> tuple[ModuleType, str] | None:
+        return section_of(self.first)
 
     def _solution(self) -> Card:
         solution = self.exercise.solution()
@@ -275,8 +280,7 @@ class TryIt(Displayed):
             self.show_why(opened=verdict.outcome == RIGHT)
         if self.progress is None or self.exercise is not self.first or verdict.outcome == NOT_ATTEMPTED:
             return verdict
-        trouble = self.progress.check(self.exercise, answer).words.removeprefix(self.exercise.check(answer).words)
-        return replace(verdict, words=verdict.words + trouble)
+        return self.progress.kept(self.exercise, answer, verdict)
 
     def _tell(self, make: Callable[[], Card]) -> Card:
         """Say it beside the board; a failure too, which a notebook would lose."""
