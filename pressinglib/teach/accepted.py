@@ -228,10 +228,10 @@ def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> 
     places: list[XY] = []
     for s in (exercise.situation, *others):
         plan = exercise.plan if s is exercise.situation else replace(exercise, situation=s).plan
-        asked = (*exercise.form.placed, getattr(exercise.judge, "option", ""), plan.presser)
-        places += [s.ball_xy, *(p.xy for p in (*s.pressing, *s.possession)
-                                if (dist(p.xy, s.ball_xy) < near_m or p.number in asked) if near
-                                or not p.is_goalkeeper)]
+        ours, theirs = (*exercise.form.placed, plan.presser), (getattr(exercise.judge, "option", ""),)
+        places += [s.ball_xy, *(p.xy for team, asked in ((s.pressing, ours), (s.possession, theirs)) for p in team
+                                if (dist(p.xy, s.ball_xy) < near_m or p.number in asked)
+                                and (near or not p.is_goalkeeper))]
         if plan.presser is not None:
             places += [(float(x), float(y)) for x, y in plan.assignments[plan.presser].path]
     (x0, x1), (y0, y1) = ((min(part) - EDGE_M, max(part) + EDGE_M) for part in zip(*places, strict=True))

@@ -182,7 +182,7 @@ class Handout:
             return
         part = frame_of(worked, *(case.situation for case in cases), near_m=NEARER_M)
         columns = 1 if part[1] - part[0] > WIDEST_M else len(cases)
-        high_cm = max(CASES_HIGH * pages.size_cm[1], _least_cm(part)) * len(cases) / columns
+        high_cm = _high_cm(pages, part, CASES_HIGH) * len(cases) / columns
         if pages.room_cm < high_cm + WORDS_CM:  # pictures and words stay together
             pages.new_page()
         heading(pages, "What turns it")
@@ -230,7 +230,7 @@ class Booklet:
     --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
     >>> len(Booklet([who_goes, which_side], "Tuesday").pages())
-    5
+    7
     """
 
     exercises: Iterable[Exercise]
@@ -260,7 +260,7 @@ def _pages(handouts: list[Handout], title: str, paper: str, grey: bool) -> Pages
         one.put_exercise(pages)
         pages.new_page()
     for n, one in enumerate(handouts):
-        full = pages.room_cm < KEY * pages.size_cm[1] + KEY_WORDS_CM
+        full = pages.room_cm < _high_cm(pages, frame_of(one.exercise), KEY) + KEY_WORDS_CM
         if n and full:
             pages.new_page()
         one.put_key(pages, legend=not n or full)
@@ -276,15 +276,15 @@ def heading(pages: Pages, words: str) -> None:
 def put_picture(pages: Pages, exercise: Exercise, drawing: Drawing, share: float, legend: bool = True) -> None:
     """The picture, zoomed to where it happens, and its legend in type that can be read."""
     part = frame_of(exercise)
-    pages.picture(drawing, max(share * pages.size_cm[1], _least_cm(part)), part=part, legend=False, words=False)
+    pages.picture(drawing, _high_cm(pages, part, share), part=part, legend=False, words=False)
     if legend:
         pages.legend(drawing)
     pages.write("")
 
 
-def _least_cm(part: Box) -> float:
-    """So high that the numbers can be read."""
-    return LEAST_CM_PER_M * (part[3] - part[2] + HANGS_M) + 0.5
+def _high_cm(pages: Pages, part: Box, share: float) -> float:
+    """A share of the page, and so high at least that the numbers can be read."""
+    return max(share * pages.size_cm[1], LEAST_CM_PER_M * (part[3] - part[2] + HANGS_M) + 0.5)
 
 
 def settings_words(exercise: Exercise) -> str:
