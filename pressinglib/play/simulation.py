@@ -122,7 +122,7 @@ def replay(sequence: Sequence, time_s: float, situation: Situation | None = None
     >>> sequence = simulate(scene("worked scene"), [Pass("4", at_s=0.5), Pass("3", at_s=2)], duration_s=3)
     >>> rest = replay(sequence, 1.0)
     >>> [(a.to, a.at_s) for a in rest.actions], float(rest.times[-1])
-    ([('2', 1.0)], 2.0)
+    ([('3', 1.0)], 2.0)
     >>> replay("a sequence", 1.0)
     Traceback (most recent call last):
     pressinglib.errors.BadInput: sequence: expected a Sequence; got str. Make one with simulate(...).

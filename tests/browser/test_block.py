@@ -120,6 +120,9 @@ def test_it_is_answered_wrong_and_right_by_hand_and_by_keys(block: Block, reques
     assert block.box.bounding_box()["height"] <= MOST_PX
     if block.form.placed:
         block.button("Reset").press("Enter")  # whoever was moved for nothing goes back
+        for number in block.form.placed:  # the answer to it fills the fields anew
+            block.box.get_by_label("Move", exact=True).select_option(label=f"pressing {number}")
+            block.board.wait_until_known(block.exercise.situation.player("pressing", number).xy)
     block.by_keys(block.key.right[0])
     block.says("Right", "right")
     page.screenshot(path=screenshots / f"block_{name}_right.png")

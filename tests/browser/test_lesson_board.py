@@ -84,12 +84,12 @@ def test_a_player_can_be_moved_without_a_mouse(board: OpenBoard, page: Any) -> N
     number = board.presser()
     before = board.token("pressing", number)
     board.box.get_by_label("Move", exact=True).select_option(label=f"pressing {number}")
-    field = board.box.get_by_label("x (m)")
+    field, his = board.box.get_by_label("x (m)"), f"({BOARDS})()[{board.nth}].some(t => t.number == '{number}'"
     expect(field).to_have_value(f"{round(before['x'], 2):g}", timeout=SOON_MS)  # the fields are his now
     field.fill(str(round(before["x"] - 12.0, 2)))
     field.press("Enter")
-    page.wait_for_function(f"x => ({BOARDS})()[0].some(t => t.number == '{number}' && Math.abs(t.x - x) < 0.01)",
+    page.wait_for_function(f"x => {his} && Math.abs(t.x - x) < 0.01)",
                            arg=before["x"] - 12.0, timeout=SOON_MS)
     board.box.get_by_role("button", name="\N{UPWARDS ARROW}", exact=True).press("Enter")
-    page.wait_for_function(f"y => ({BOARDS})()[0].some(t => t.number == '{number}' && Math.abs(t.y - y) < 0.01)",
+    page.wait_for_function(f"y => {his} && Math.abs(t.y - y) < 0.01)",
                            arg=before["y"] + 0.5, timeout=SOON_MS)
