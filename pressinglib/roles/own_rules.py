@@ -14,35 +14,17 @@ import numpy as np
 from pressinglib.errors import BadInput, PressingError, RuleError, as_xy, shown
 from pressinglib.field.frames import Frames
 from pressinglib.field.scenes import scene
+from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
 from pressinglib.roles.picture import Floats, Ints, Picture, picture_of
-from pressinglib.roles.settings import (
-    BACK_LINE,
-    BALANCE,
-    COVER,
-    DENY,
-    DROP_ONTO,
-    GUARD_STRAIGHT,
-    HOLD,
-    HOLD_LINE,
-    KEEP_BLOCK,
-    MIND,
-    NOBODY,
-    PRESSURE,
-    ROLES,
-    STEERS,
-    TIMINGS,
-    Settings,
-)
-from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
 MOST_WORDS = 300  # letters of a reason
 UNSAID = "A rule of your own gives him this job and says no reason."
 TRIAL_SCENE = "worked scene"
 # Of rules for many: the role they give, and the duty with a man to mind and without.
-MANY = {"choose_covers": (COVER, DENY, GUARD_STRAIGHT), "choose_balance": (BALANCE, DROP_ONTO, KEEP_BLOCK),
-        "choose_back_line": (BACK_LINE, MIND, HOLD_LINE)}
-TAKEN = {"choose_covers": (PRESSURE,), "choose_balance": (PRESSURE, COVER), "choose_back_line": (PRESSURE, COVER)}
+MANY = {"choose_covers": (v.COVER, v.DENY, v.GUARD_STRAIGHT), "choose_balance": (v.BALANCE, v.DROP_ONTO, v.KEEP_BLOCK),
+        "choose_back_line": (v.BACK_LINE, v.MIND, v.HOLD_LINE)}
+BUSY = {v.PRESSURE: "the presser", v.COVER: "a cover already", v.GOALKEEPER: "the goalkeeper"}
 Rule = Callable[..., Any]
 
 
@@ -110,7 +92,7 @@ class SoFar:
 def so_far(p: Picture, d: Decisions, f: int, name: str, stock: Jobs | None) -> SoFar:
     """The decisions about frame f as plain values, in the frame of the picture as it came."""
     order = [n for n in np.argsort(p.own_order[f]) if p.own_here[f, n]]
-    decided = {role: tuple(p.own_number(f, n) for n in order if d.role[f, n] == role) for role in range(len(ROLES))}
+    decided = {role: tuple(p.own_number(f, n) for n in order if d.role[f, n] == role) for role in range(len(v.ROLES))}
     before = list(MANY)[:list(MANY).index(name)] if name in MANY else []
     covers, balance = (decided[MANY[rule][0]] if rule in before else () for rule in list(MANY)[:2])
     busy = {d.presser[f], *(n for n in order if p.own_number(f, n) in covers + balance)}
@@ -118,17 +100,17 @@ def so_far(p: Picture, d: Decisions, f: int, name: str, stock: Jobs | None) -> S
                   "width_m": float(d.gaps.width_m[f, g]), "limit_m": float(d.gaps.limit_m[f, g]),
                   "man": _number(p.opp_number, f, d.gaps.man[f, g])} for g in np.flatnonzero(d.gaps.here[f]))
     side = d.steer[f] * p.side[f]
-    return SoFar(_number(p.own_number, f, d.presser[f]), TIMINGS[d.timing[f]], STEERS[int(side) + 1],
+    return SoFar(_number(p.own_number, f, d.presser[f]), v.TIMINGS[d.timing[f]], v.STEERS[int(side) + 1],
                  _xy(p, f, d.end_xy[f]), covers, balance,
                  tuple(p.opp_number(f, int(m)) for m in np.flatnonzero(d.options[f])),
-                 tuple(p.own_number(f, n) for n in order if n not in busy and d.role[f, n] != KEEPER), gaps,
+                 tuple(p.own_number(f, n) for n in order if n not in busy and d.role[f, n] != v.GOALKEEPER), gaps,
                  {} if stock is None else {
                      p.own_number(f, n): Job(_xy(p, f, stock.anchor[f, n]), _number(p.opp_number, f, stock.mark[f, n]))
                      for n in order if stock.who[f, n]})
 
 
 def _number(number_of: Callable[[int, int], str], f: int, n: int) -> str | None:
-    return None if n == NOBODY else number_of(f, int(n))
+    return None if n == v.NOBODY else number_of(f, int(n))
 
 
 def _xy(p: Picture, f: int, xy: Floats) -> tuple[float, float]:
@@ -155,7 +137,7 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
                 for f in range(len(p))]
         return Answers(name, p, d, [asked(name, rule, f, *values) for f, values in enumerate(told)]).read(stock)
 
-    picture = picture_of(Frames.of([scene(TRIAL_SCENE)]), Settings())
+    picture = picture_of(Frames.of([scene(TRIAL_SCENE)]), v.Settings())
     try:
         over_frames(picture, undecided(picture))
     except UnknownPlayer:
@@ -198,9 +180,9 @@ class Answers:
         if self.name == "choose_presser":
             return np.array([self._player(f, answer) for f, answer in enumerate(self.answers)])
         if self.name == "choose_timing":
-            return np.where(self.d.presser >= 0, self._words(TIMINGS), HOLD)
+            return np.where(self.d.presser >= 0, self._words(v.TIMINGS), v.HOLD)
         if self.name == "choose_steer":
-            return ((self._words(STEERS) - 1) * self.p.side * (self.d.presser >= 0)).astype(int)
+            return ((self._words(v.STEERS) - 1) * self.p.side * (self.d.presser >= 0)).astype(int)
         if self.name in ("place_presser", "place_goalkeeper"):
             return np.array([self._place(f, answer) for f, answer in enumerate(self.answers)])
         return self._decided(stock) if self.name in MANY else self._moved(stock(self.p, self.d))
@@ -210,17 +192,17 @@ class Answers:
         role, with_man, without = MANY[self.name]
         own = self._jobs(with_man, without)
         self.d.by_own_rule = self.d.by_own_rule | own.who
-        if role == COVER:
+        if role == v.COVER:
             return own
         rest = copy(self.d)
-        rest.give(own, COVER)  # so that the stock rule takes them, and their men, for settled
+        rest.give(own, v.COVER)  # so that the stock rule takes them, and their men, for settled
         others = stock(self.p, rest)
         return Jobs(own.who | others.who, *(np.where(own.who if a.ndim == 2 else own.who[..., None], a, b)
                                             for a, b in zip(own[1:], others[1:], strict=True)))
 
     def _jobs(self, with_man: int, without: int) -> Jobs:
         shape = self.p.line.shape
-        jobs = Jobs(np.zeros(shape, bool), np.full(shape, without), np.full(shape, NOBODY), np.array(self.d.anchor))
+        jobs = Jobs(np.zeros(shape, bool), np.full(shape, without), np.full(shape, v.NOBODY), np.array(self.d.anchor))
         for f, answer in enumerate(self.answers):
             for number, given in self._pairs(f, answer):
                 n, job = self._who(f, number), given if isinstance(given, Job) else Job(given)
@@ -240,11 +222,9 @@ class Answers:
     def _who(self, f: int, number: Any) -> int:
         """Somebody who can still be given this job."""
         n = self._player(f, number)
-        role = int(self.d.role[f, n])
-        if n == NOBODY or role == KEEPER or n == self.d.presser[f] or role in TAKEN[self.name]:
-            does = "nobody" if n == NOBODY else "the goalkeeper" if role == KEEPER else (
-                "the presser" if role == PRESSURE or n == self.d.presser[f] else "a cover already")
-            raise self._refused(f, f"{shown(number)}, who is {does}", "name a player in the field who is still free")
+        busy = "nobody" if n == v.NOBODY else BUSY.get(int(self.d.role[f, n]))
+        if busy:
+            raise self._refused(f, f"{shown(number)}, who is {busy}", "name a player in the field who is still free")
         return n
 
     def _man(self, f: int, number: Any) -> int:
@@ -259,7 +239,7 @@ class Answers:
     def _player(self, f: int, number: Any) -> int:
         p, players = self.p, range(self.p.line.shape[1])
         if number is None:
-            return NOBODY
+            return v.NOBODY
         if not isinstance(number, str):
             raise self._refused(f, repr(number), "give a number in quotes, or None")
         for n in players:

@@ -146,20 +146,15 @@ def _tried(words: str, trouble: Trouble) -> Promise:
 
 def _refusals(rule: Rule, name: str) -> Callable[[Situation], PressingError | None]:
     """Why the rulebook would not take the answer on a picture; each picture is planned once."""
-    rules, at_once = None, None
-    try:
-        rules = Rulebook().with_rules(**{name: rule})
-    except PressingError as error:
-        at_once = error
+    rules = cache(lambda: Rulebook().with_rules(**{name: rule}))
 
     @cache
     def refusal(situation: Situation) -> PressingError | None:
-        if rules is not None:
-            try:
-                decide(picture_of(Frames.of([situation]), Settings()), rules)
-            except PressingError as error:
-                return error
-        return at_once
+        try:
+            decide(picture_of(Frames.of([situation]), Settings()), rules())
+        except PressingError as error:
+            return error
+        return None
 
     return refusal
 
