@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from math import dist
 from typing import Any
 
@@ -38,18 +39,30 @@ GO_TO = """words => {
 
 
 class OpenBoard:
-    """The nth board on a page, of those that are not hidden: a notebook may hide cells out of sight."""
+    """A board on a page: the nth of those in sight, or one that is named, whatever the page hides beside it."""
 
-    def __init__(self, page: Any, nth: int = 0) -> None:
-        self.page, self.nth = page, nth
-        self.box = page.locator(".pressing-board:visible").nth(nth)
+    def __init__(self, page: Any, which: Any = 0) -> None:
+        self.page = page
+        self.box = page.locator(".pressing-board:visible").nth(which) if isinstance(which, int) else which
         self.words = self.box.locator(".pressing-words")
         self.complaint = self.box.locator(".pressing-complaint")
         self.duties = self.box.locator(".pressing-duties")
         self.picture = self.box.locator(".pressing-figure")
 
     def tokens(self) -> list[dict[str, Any]]:
-        return self.page.evaluate(BOARDS)[self.nth]
+        """Its tokens; none while it is not drawn."""
+        box = self.box.bounding_box()
+        right, bottom = box["x"] + box["width"], box["y"] + box["height"]
+        return next((tokens for tokens in self.page.evaluate(BOARDS) if tokens
+                     and box["x"] <= tokens[0]["px"] <= right and box["y"] <= tokens[0]["py"] <= bottom), [])
+
+    def wait_until(self, holds: Callable[[], Any]) -> None:
+        """Until something holds of it, which is said to be soon."""
+        for _ in range(SOON_MS // LOOK_MS):
+            if holds():
+                return
+            self.page.wait_for_timeout(LOOK_MS)
+        raise AssertionError("it does not hold in time")
 
     def token(self, team: str, number: str) -> dict[str, Any]:
         return next(t for t in self.tokens() if (t["team"], t["number"]) == (team, number))
@@ -66,11 +79,7 @@ class OpenBoard:
 
     def wait_until_known(self, xy: tuple[float, float], within_m: float = 0.5) -> None:
         """Until Python, too, has whoever is chosen at a place."""
-        for _ in range(SOON_MS // LOOK_MS):
-            if dist(self.known_place(), xy) < within_m:
-                return
-            self.page.wait_for_timeout(LOOK_MS)
-        assert self.known_place() == xy
+        self.wait_until(lambda: dist(self.known_place(), xy) < within_m)
 
     def presser(self) -> str:
         """The number beside the role P in the table."""

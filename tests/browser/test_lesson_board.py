@@ -8,14 +8,11 @@ from typing import Any
 
 import pytest
 
-from tests.browser.open_board import ALL_RUN, BOARDS, DRAWN, GO_TO, SOON_MS, OpenBoard
+from tests.browser.open_board import ALL_RUN, GO_TO, SOON_MS, OpenBoard
 
 pytestmark = pytest.mark.browser
 
 LESSON = "00_a_full_press_in_five_minutes.ipynb"
-
-WITH_DUTIES = """() => [...document.querySelectorAll('.pressing-board')].filter(board => board.offsetParent)
-    .findIndex(board => board.querySelector('.pressing-duties'))"""
 
 
 @pytest.fixture
@@ -24,11 +21,11 @@ def board(page: Any, lab: Any) -> OpenBoard:
     lab.open(page, LESSON)
     page.wait_for_function(ALL_RUN)  # a page goes to the cell that it runs, and may hide the others
     page.wait_for_function(GO_TO, arg="Board of")
-    page.locator(".pressing-board:visible .pressing-duties").first.wait_for()  # questions have none
-    board = OpenBoard(page, page.evaluate(WITH_DUTIES))
+    with_duties = page.locator(".pressing-board", has=page.locator(".pressing-duties"))  # those of questions have none
+    board = OpenBoard(page, with_duties.first)
     board.box.wait_for()
     board.into_view()
-    page.wait_for_function(DRAWN, arg=1)
+    board.wait_until(board.tokens)
     board.into_view()
     return board
 
@@ -84,12 +81,10 @@ def test_a_player_can_be_moved_without_a_mouse(board: OpenBoard, page: Any) -> N
     number = board.presser()
     before = board.token("pressing", number)
     board.box.get_by_label("Move", exact=True).select_option(label=f"pressing {number}")
-    field, his = board.box.get_by_label("x (m)"), f"({BOARDS})()[{board.nth}].some(t => t.number == '{number}'"
+    field = board.box.get_by_label("x (m)")
     expect(field).to_have_value(f"{round(before['x'], 2):g}", timeout=SOON_MS)  # the fields are his now
     field.fill(str(round(before["x"] - 12.0, 2)))
     field.press("Enter")
-    page.wait_for_function(f"x => {his} && Math.abs(t.x - x) < 0.01)",
-                           arg=before["x"] - 12.0, timeout=SOON_MS)
+    board.wait_until(lambda: abs(board.token("pressing", number)["x"] - (before["x"] - 12.0)) < 0.01)
     board.box.get_by_role("button", name="\N{UPWARDS ARROW}", exact=True).press("Enter")
-    page.wait_for_function(f"y => {his} && Math.abs(t.y - y) < 0.01)",
-                           arg=before["y"] + 0.5, timeout=SOON_MS)
+    board.wait_until(lambda: abs(board.token("pressing", number)["y"] - (before["y"] + 0.5)) < 0.01)

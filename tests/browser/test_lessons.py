@@ -12,14 +12,12 @@ import pytest
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.placing import DenyOption, PlacePlayers
 from tests.browser.conftest import IDLE
-from tests.browser.open_board import ALL_RUN, DRAWN, GO_TO, SOON_MS, OpenBoard
+from tests.browser.open_board import ALL_RUN, GO_TO, SOON_MS, OpenBoard
 from tests.teach.lessons import exercises_of, lesson_modules
 
 pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 NOTEBOOKS = {path.stem[:2]: path for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
-WHICH = """asks => [...document.querySelectorAll('.pressing-board')].filter(board => board.offsetParent)
-  .findIndex(board => board.closest('.pressing-task')?.textContent.includes(asks))"""
 
 
 def dragged(number: str) -> list[str]:
@@ -58,13 +56,12 @@ def drag_into_place(number: str, name: str, page: Any, screenshots: Path) -> Non
 
     exercise, places = solution_of(number, name)
     assert page.evaluate(GO_TO, f"On the board: {exercise.title}"), name
-    page.wait_for_function(f"asks => ({WHICH})(asks) >= 0", arg=exercise.asks)
-    board = OpenBoard(page, page.evaluate(WHICH, exercise.asks))
+    block = page.locator(".pressing-task").filter(has_text=exercise.asks)
+    board = OpenBoard(page, block.locator(".pressing-board").first)
     board.into_view()
-    page.wait_for_function(DRAWN, arg=board.nth + 1)
+    board.wait_until(board.tokens)
     for player, place in places.items():
         board.drag(board.token("pressing", player), on_page(board, place))
-    block = page.locator(".pressing-task").filter(has_text=exercise.asks)
     block.get_by_role("button", name="Check", exact=True).click()
     said = block.locator(".pressing-words").filter(has_text="Right:")
     expect(said.first).to_be_visible(timeout=SOON_MS)
