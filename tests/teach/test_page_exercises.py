@@ -21,7 +21,7 @@ from tests.teach.keys.kinds import KINDS
 from tests.teach.lessons import ALL
 
 LATER = {"WriteRule", "MadeExercise", "MovePlayers"}  # answered by writing Python, or by moving any of ten
-QUICK = {name: exercise for name, exercise in KINDS.items() if Baked(exercise).can_be_baked()}
+QUICK = {name: exercise for name, exercise in KINDS.items() if type(exercise.judge).__name__ not in LATER}
 
 
 def baked(exercise: Exercise) -> tuple[dict[str, Any], list[tuple[str, Any]]]:

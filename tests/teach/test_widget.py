@@ -18,7 +18,8 @@ from pressinglib.teach.widget import TryIt
 from tests.teach.keys.key import Key
 from tests.teach.lessons import ALL
 
-IN_BLOCKS = {name: case for name, case in ALL.items() if any(case[0].form[:3])}  # not a rule, nor a whole exercise
+ELSEWHERE = {"WriteRule", "MadeExercise"}  # answered in a cell: a rule, a whole exercise
+IN_BLOCKS = {name: case for name, case in ALL.items() if type(case[0].judge).__name__ not in ELSEWHERE}
 
 
 @pytest.fixture
