@@ -9,6 +9,8 @@ from html import escape
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
+from pressinglib.data.match_statistics import Share
+from pressinglib.roles.compare import Comparison
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import ROLES
 from pressinglib.show.style import INK, PAPER
@@ -17,9 +19,6 @@ from pressinglib.tables import Table, listed
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
-
-    from pressinglib.data.match_statistics import Share
-    from pressinglib.roles.compare import Comparison
 
 WIDTH_IN, DPI = 8.0, 100
 FIRST, SECOND, OPEN = "#3b5b6d", "#c96f2e", "#e0b080"
