@@ -65,9 +65,9 @@ class PlacePlayers(Judge):
 
     def model(self, plan: Plan) -> dict[str, XY]:
         """The first of the known placings that does the job."""
-        jobs = plan.assignments
-        known = [self.places(plan)] if self.places else [{n: jobs[n].anchor_xy for n in self.numbers},
-                                                         {n: jobs[n].target_xy for n in self.numbers}]
+        jobs = [plan.assignments[n] for n in self.numbers]
+        known = [self.places(plan)] if self.places else [{job.number: job.anchor_xy for job in jobs},
+                                                         {job.number: job.target_xy for job in jobs}]
         short = [{n: in_tenths(xy) for n, xy in each.items()} for each in known]
         return next((each for each in short[:-1] if self._holds(plan, each)), short[-1])
 

@@ -36,8 +36,6 @@ class WriteRule(Judge):
         A rule that does the job.
     rule : str
         The second hint.
-    mirrors : bool
-        Whether left and right must be treated alike.
     measure : function of a Plan
         What must be lower on average over the pictures than with the stock rule.
     pictures : int
@@ -47,7 +45,6 @@ class WriteRule(Judge):
     decision: str
     known: OwnRule
     rule: str
-    mirrors: bool = True
     measure: Callable[[Plan], float] = danger_after
     pictures: int = 12
     names_players = False
@@ -63,7 +60,7 @@ class WriteRule(Judge):
 
     def findings(self, plan: Plan, value: OwnRule) -> list[Finding]:
         """The promises of the contract, and if they are kept the comparison."""
-        check = check_rule(value, self.decision, self.mirrors)
+        check = check_rule(value, self.decision)
         broken = [f"On the scene {p.scene!r} it fails: {p.words}. {p.cause}." for p in check.promises if not p.kept]
         if broken:
             return [Finding(False, words) for words in broken]
@@ -71,21 +68,16 @@ class WriteRule(Judge):
                 self._beats(plan, value)]
 
     def _beats(self, plan: Plan, rule: OwnRule) -> Finding:
+        near = [plan.situation, *fresh_pictures(plan.situation, 0, self.pictures - 1, keep_formation=False)]
+        both = plan.rulebook.with_rules(**{self.decision: rule}), plan.rulebook
         try:
-            mine, stock = self._values(plan, rule)
+            mine, stock = (np.array([self.measure(plan_press(s, rules)) for s in near]) for rules in both)
         except PressingError as error:
             return Finding(False, str(error))
         lower, mean = int((mine < stock).sum()), 100 * mine.mean() / stock.mean()
         words = (f"On {len(stock)} fresh pictures it is lower than the stock rule on {lower}, higher on "
                  f"{int((mine > stock).sum())}; on average {mean:.0f} % of it.")
         return Finding(bool(mine.mean() < stock.mean()), words)
-
-    def _values(self, plan: Plan, rule: OwnRule) -> tuple[np.ndarray, np.ndarray]:
-        """The measure with the own and with the stock rule, a picture each."""
-        own = plan.rulebook.with_rules(**{self.decision: rule})
-        near = [plan.situation, *fresh_pictures(plan.situation, 0, self.pictures - 1, keep_formation=False)]
-        return (np.array([self.measure(plan_press(s, own)) for s in near]),
-                np.array([self.measure(plan_press(s, plan.rulebook)) for s in near]))
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule of thumb, and where the stock rule stands on this picture."""

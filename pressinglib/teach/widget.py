@@ -17,7 +17,7 @@ from pressinglib.show.controls import Display, Displayed, LiveText, Options, row
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import situation_title
 from pressinglib.teach.answer_file import Progress
-from pressinglib.teach.answers import number_of, one_of
+from pressinglib.teach.answers import number_of
 from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
@@ -170,10 +170,9 @@ class TryIt(Displayed):
     @property
     def chosen(self) -> list[str]:
         """The options that the answer names."""
-        judge, options = self.exercise.judge, self.exercise.form.options
         try:
-            value = judge.read(self.answer_text, self.exercise.plan)
-            return [one_of(name, options, "option") for name in judge.named(value)] if options else []
+            value = self.exercise.read(self.answer_text)
+            return self.exercise.judge.named(value) if self.exercise.form.options else []
         except PressingError:
             return []
 
