@@ -84,7 +84,7 @@ def places_of(answer: Any, situation: Situation, numbers: Sequence[str]) -> dict
                            todo=f"press Reset, then move {listed(numbers)} only")
         answer = {n: answer.player("pressing", n).xy for n in numbers}
     elif not isinstance(answer, Mapping):
-        answer = {numbers[0]: answer} if len(numbers) == 1 else {}
+        answer = {numbers[0]: answer} if len(numbers) == 1 and not isinstance(answer, str) else {}
     given = {f"{n}": xy for n, xy in answer.items() if f"{n}" in stood}
     if not given:
         raise BadInput(f"This gives no place for {listed(numbers, 'or')}",

@@ -15,8 +15,7 @@ from pressinglib.teach.choices import SetNumber
 from pressinglib.teach.exercise import HINTS, Exercise, Judge
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.pictures import NoVariant
-from pressinglib.teach.press_questions import WhoPresses
-from pressinglib.teach.rule_questions import WriteRule
+from pressinglib.teach.press_questions import WhoPresses, WriteRule
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
