@@ -21,7 +21,7 @@ def jobs(plan: Plan) -> Table:
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> jobs(plan_press(scene("worked scene")))
     No.  Role       Why
@@ -36,7 +36,7 @@ def side_by_side(plans: Mapping[str, Plan]) -> Table:
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> side_by_side({"here": plan_press(scene("worked scene"))})
     plan  goes  there in  steers  open
@@ -58,7 +58,7 @@ def what_stays_open(plays: Mapping[str, Plan | Situation], rulebook: Rulebook | 
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> here = scene("worked scene")
     >>> what_stays_open({"as it stands": here, "runs made": plan_press(here)})
     answer        danger  lanes open to  gaps open
