@@ -1,6 +1,6 @@
 from .accepted import Accepted
 from .answer_file import Progress, progress_of
-from .charts import Chart, danger_chart, share_chart
+from .charts import Chart, danger_chart, jobs, share_chart, side_by_side
 from .choices import Band, Choose, NameFault, OrderSteps, SetNumber
 from .class_desk import Homework, MarkClass
 from .class_results import ClassResults, exercises_of, read_class
@@ -19,7 +19,6 @@ from .press_questions import Race, SteerSide, WhoPresses
 from .rule_questions import WriteRule
 from .slides import save_slides, slides_of
 from .stand import Denial, Stand
-from .tables import jobs, side_by_side, what_stays_open
 from .verdict import Card, Finding, Verdict
 from .widget import TryIt
 
@@ -30,5 +29,4 @@ __all__ = [
     "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",
     "danger_chart", "exercises_of", "jobs", "load_exercise", "make_exercise", "progress_of", "read_class",
     "read_exercises", "save_exercise", "save_page", "save_slides", "share_chart", "side_by_side", "slides_of",
-    "what_stays_open",
 ]

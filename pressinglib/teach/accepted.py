@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import product
 from math import dist, hypot
 from typing import Any
 
@@ -19,13 +20,12 @@ from pressinglib.show.labels import situation_title
 from pressinglib.show.primitives import Box
 from pressinglib.tables import listed
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.gap_questions import MarkGaps, gaps_of
+from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.placing import DenyOption
-from pressinglib.teach.press_questions import NOBODY, SteerSide, WhoPresses
+from pressinglib.teach.press_questions import SteerSide, WhoPresses
 from pressinglib.teach.verdict import RIGHT, WRONG, Card
 
 AROUND_M = 12  # places are tried this far round the solution, a metre apart
-WORDS = ("left", "right", "hold", "step", "drop", NOBODY)
 CORNERS = 50
 NEAR_THE_BALL = (WhoPresses, SteerSide, MarkGaps, DenyOption)  # questions that need no picture of everybody
 NEAR_M, EDGE_M, LEAST_M = 27.0, 3.0, 34.0  # of what a print shows (own choice)
@@ -70,7 +70,8 @@ class Accepted:
     @property
     def can_be_wrong(self) -> bool:
         """Whether some answer is wrong; the last ones first, which are the furthest off."""
-        corners = [self._answer(xy) for xy in self._corners] if self._place else []
+        x, y = self.exercise.situation.pitch.corner_xy
+        corners = product((x, -x), (y, -y)) if self._place else ()
         return any(self._is(answer, WRONG) for answer in (*corners, *reversed(self._others)))
 
     @cached_property
@@ -81,69 +82,40 @@ class Accepted:
     @property
     def card(self) -> Card:
         """What to accept, to be shown beside a mark."""
-        written = in_words(self.exercise, self._model)
-        if self._place is not None:
+        written = in_words(self.exercise, self.exercise.solution().answer)
+        if self._place:
             return Card(f"any of about {len(self.right)} m2, such as {written}.", title="Right")
         if not self._others:
             return Card(f"{written}, and whatever does the same job: each answer is judged by itself.", title="Right")
-        more = [self.exercise.judge.written(answer) for answer in self.right[1:]]
+        more = self.right[1:]
         return Card(f"{written}; also {listed(more)}." if more else f"{written} and nothing else.", title="Right")
 
     def area(self) -> list[OwnMark]:
         """Where the placed player may stand, to be drawn; nothing for other kinds of answer."""
-        if self._place is None:
+        if not self._place:
             return []
-        cells = union_all([box(x - 0.5, y - 0.5, x + 0.5, y + 0.5) for x, y in map(self._xy, self.right[1:])])
+        cells = union_all([box(x - 0.5, y - 0.5, x + 0.5, y + 0.5) for x, y in self.right[1:]])
         parts = [part for part in getattr(cells, "geoms", [cells]) if part.area >= 2.0]
         return [OwnMark("zone", tuple(_corners(part))) for part in parts]
 
     @cached_property
     def _model(self) -> Any:
-        return self.exercise.solution().answer
+        """The solution; of one player his place."""
+        answer = self.exercise.solution().answer
+        return next(iter(answer.values())) if isinstance(answer, dict) and len(answer) == 1 else answer
 
     @property
-    def _place(self) -> XY | None:
-        """The solution, if it is the place of one player."""
-        answer = self._model
-        if isinstance(answer, dict) and len(answer) == 1:
-            answer = next(iter(answer.values()))
-        return answer if isinstance(answer, tuple) and len(answer) == 2 else None
-
-    def _xy(self, answer: Any) -> XY:
-        return next(iter(answer.values())) if isinstance(answer, dict) else answer
+    def _place(self) -> bool:
+        """Whether one player is placed."""
+        return isinstance(self._model, tuple)
 
     @cached_property
     def _others(self) -> list[Any]:
         """Answers of the solution's kind, without the solution."""
-        if self._place is not None:
-            return self._places(self._place)
-        if isinstance(self._model, frozenset):
-            pairs = [frozenset({gap.pair}) for gap in gaps_of(self.exercise.plan)]
-            return [answer for answer in (frozenset(), *pairs) if answer != self._model]
-        if not isinstance(self._model, str):
-            return []
-        situation = self.exercise.situation
-        nearest = sorted(situation.pressing, key=lambda p: dist(p.xy, situation.ball_xy))
-        numbers = [p.number for p in (*nearest, *situation.possession)]
-        offered = getattr(self.exercise.judge, "offered", [])
-        words = dict.fromkeys([*numbers, *WORDS, *offered])
-        return [word for word in words if word != self._model and self._makes_sense(word)]
-
-    def _places(self, middle: XY) -> list[Any]:
-        """A metre apart, the nearest first."""
-        metres = range(-AROUND_M, AROUND_M + 1)
-        steps = sorted((hypot(dx, dy), dx, dy) for dx in metres for dy in metres)
-        near = [(middle[0] + dx, middle[1] + dy) for away_m, dx, dy in steps if away_m <= AROUND_M]
-        return [place for place in map(self._answer, near) if self._makes_sense(place)]
-
-    @property
-    def _corners(self) -> list[XY]:
-        x, y = self.exercise.situation.pitch.corner_xy
-        return [(x, y), (x, -y), (-x, y), (-x, -y)]
-
-    def _answer(self, xy: XY) -> Any:
-        """A place as an answer."""
-        return {next(iter(self._model)): xy} if isinstance(self._model, dict) else xy
+        form = self.exercise.form
+        if self._place:
+            return [xy for xy in _round(self._model) if self._makes_sense(xy)]
+        return [name for name in form.options if self.exercise.read(name) != self._model] if not form.in_order else []
 
     def _makes_sense(self, answer: Any) -> bool:
         try:
@@ -155,13 +127,19 @@ class Accepted:
         return self.exercise.check(answer).outcome == outcome
 
 
+def _round(middle: XY) -> list[XY]:
+    """Places a metre apart, the nearest first."""
+    metres = range(-AROUND_M, AROUND_M + 1)
+    steps = sorted((hypot(dx, dy), dx, dy) for dx, dy in product(metres, metres))
+    return [(middle[0] + dx, middle[1] + dy) for away_m, dx, dy in steps if away_m <= AROUND_M]
+
+
 def in_words(exercise: Exercise, answer: Any) -> str:
     """An answer as a coach says it: places by the men round them, anything else as it is written."""
-    if isinstance(answer, tuple) and len(answer) == 2 and all(isinstance(part, float) for part in answer):
-        return place_in_words(exercise.situation, answer)
-    if isinstance(answer, dict) and all(isinstance(xy, tuple) for xy in answer.values()):
-        return listed(f"{number}: {place_in_words(exercise.situation, xy)}" for number, xy in answer.items())
-    return exercise.judge.written(answer)
+    if not exercise.form.placed:
+        return exercise.judge.written(answer)
+    words = {number: place_in_words(exercise.situation, xy) for number, xy in answer.items()}
+    return listed(f"{number}: {place}" if len(words) > 1 else place for number, place in words.items())
 
 
 def place_in_words(situation: Situation, xy: XY) -> str:
@@ -211,8 +189,8 @@ def answer_drawing(exercise: Exercise, start: Situation | None = None) -> Drawin
     """The plan, and where a player who is placed may stand; a change from another picture leaves its ghosts."""
     marks = [] if start else Accepted(exercise).area()
     answer = exercise.solution().answer
-    if start and isinstance(answer, tuple):
-        marks = [OwnMark("note", (answer,), "here")]
+    if start and exercise.form.placed:
+        marks = [OwnMark("note", (xy,), "here") for xy in answer.values()]
     return draw_plan(exercise.situation, exercise.plan, marks=marks, start=start)
 
 

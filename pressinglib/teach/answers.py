@@ -12,11 +12,10 @@ from pressinglib.field.situation import Situation
 from pressinglib.files import short
 from pressinglib.tables import listed
 
+AND = re.compile(r"[,;\s]+(?:and\s+)?")  # between several
 NUMBER = re.compile(r"[-+]?\d+(?:[.,]\d+)?")
-left, right = "left", "right"  # so that an answer without quotes counts too
-hold, step, drop = "hold", "step", "drop"
 DENIED = re.compile(r"\b(not|no|or|never)\b|n't\b")  # then a choice among other words is not what is meant
-SHORT = 30  # characters of an answer that are looked at, or said back
+SHORT, LONGEST = 30, 300  # characters of an answer that are said back; of one that are looked at
 
 
 def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
@@ -39,43 +38,16 @@ def one_of(answer: Any, choices: Iterable[str], what: str) -> str:
 
 def _bare(answer: str | int) -> str:
     """Without capitals, marks around it, and spaces that are too many."""
-    return " ".join(str(answer)[:10 * SHORT].casefold().split()).strip(" .,!?'\"")
-
-
-def place_of(answer: Any, situation: Situation, number: str) -> XY | None:
-    """Where a player of the pressing team was put; None where he still stands as in the picture of the exercise.
-
-    The answer is the board's picture, places by number, or one place (x, y) in metres; only the one player counts.
-    BadInput if the place is none, is off the pitch, or belongs to another picture.
-    """
-    if isinstance(answer, Situation):
-        if (answer.ball_xy, answer.possession) != (situation.ball_xy, situation.possession):
-            raise BadInput("The ball or an opponent has been moved", todo=f"press Reset, then move {number} only")
-        answer = answer.player("pressing", number).xy
-    elif isinstance(answer, Mapping):
-        answer = answer.get(number, answer.get(int(number)) if number.isdecimal() else None)
-    place = situation.moved("pressing", number, _point(answer, number)).player("pressing", number).xy
-    return None if place == situation.player("pressing", number).xy else place
-
-
-def _point(answer: Any, number: str) -> XY:
-    try:
-        return as_xy(answer, number)
-    except BadInput:
-        why = f"This is not a place for {number}"
-        raise BadInput(why, todo="give two numbers in metres, such as (20, 5)") from None
+    return " ".join(str(answer)[:LONGEST].casefold().split()).strip(" .,!?'\"")
 
 
 def number_of(answer: Any, unit: str) -> float:
     """The one number that is written, also with its unit, other words, or a comma."""
-    said = NUMBER.findall(str(answer)) if _plain(answer) else []
+    plain = (isinstance(answer, float) or _is_said(answer)) and len(str(answer)) < SHORT
+    said = NUMBER.findall(str(answer)) if plain else []
     if len(said) != 1:
         raise BadInput(f"This is not a number of {unit}", todo="write one, such as 4.5")
     return float(said[0].replace(",", "."))
-
-
-def _plain(answer: Any) -> bool:
-    return (isinstance(answer, float) or _is_said(answer)) and len(str(answer)) < SHORT
 
 
 def _is_said(answer: Any) -> bool:
@@ -87,7 +59,7 @@ def _is_said(answer: Any) -> bool:
 def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:
     """The choices that are meant, in the order given, each once: a list, or text with commas or spaces between them."""
     choices = list(choices)
-    parts = re.split(r"[,;\s]+", answer.strip()) if isinstance(answer, str) and len(answer) < 10 * SHORT else answer
+    parts = AND.split(answer.strip()) if isinstance(answer, str) and len(answer) < LONGEST else answer
     if isinstance(parts, int) and not isinstance(parts, bool):
         parts = [parts]
     if not isinstance(parts, list | tuple) or not parts:
@@ -100,20 +72,31 @@ def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:
 
 
 def places_of(answer: Any, situation: Situation, numbers: Sequence[str]) -> dict[str, XY] | None:
-    """Where several players were put, those who were left alone too; None while all of them stand as they were.
+    """Where players of the pressing team were put, those who were left alone too; None while all stand as they were.
 
-    The answer is the board's picture, places by number, or a point for a single player.
+    The answer is the board's picture, places by number, or one place (x, y) in metres for a single player; nobody else
+    counts. BadInput if a place is none, is off the pitch, or belongs to another picture.
     """
-    if isinstance(answer, Mapping):
-        answer = {str(number): xy for number, xy in answer.items()}
-        if not set(answer) & set(numbers):
-            raise BadInput(f"This gives no place for {listed(list(numbers), 'or')}",
-                           todo=f"write such as {{{numbers[0]!r}: (20, 5)}}")
-        answer = {n: answer.get(n, situation.player("pressing", n).xy) for n in numbers}
-    elif len(numbers) > 1 and not isinstance(answer, Situation):
-        raise BadInput(f"This is not a place for {listed(list(numbers))}",
-                       todo=f"give each a place, such as {{{numbers[0]!r}: (20, 5)}}")
-    found = {n: place_of(answer, situation, n) for n in numbers}
-    if not any(found.values()):
-        return None
-    return {n: xy or situation.player("pressing", n).xy for n, xy in found.items()}
+    stood = {n: situation.player("pressing", n).xy for n in numbers}
+    if isinstance(answer, Situation):
+        if (answer.ball_xy, answer.possession) != (situation.ball_xy, situation.possession):
+            raise BadInput("The ball or an opponent has been moved",
+                           todo=f"press Reset, then move {listed(numbers)} only")
+        answer = {n: answer.player("pressing", n).xy for n in numbers}
+    elif not isinstance(answer, Mapping):
+        answer = {numbers[0]: answer} if len(numbers) == 1 else {}
+    given = {f"{n}": xy for n, xy in answer.items() if f"{n}" in stood}
+    if not given:
+        raise BadInput(f"This gives no place for {listed(numbers, 'or')}",
+                       todo=f"write such as {{{numbers[0]!r}: (20, 5)}}")
+    found = stood | {n: situation.moved("pressing", n, _point(xy, n)).player("pressing", n).xy
+                     for n, xy in given.items()}
+    return None if found == stood else found
+
+
+def _point(answer: Any, number: str) -> XY:
+    try:
+        return as_xy(answer, number)
+    except BadInput:
+        why = f"This is not a place for {number}"
+        raise BadInput(why, todo="give two numbers in metres, such as (20, 5)") from None

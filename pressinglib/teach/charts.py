@@ -1,16 +1,20 @@
-"""Numbers as pictures, each with its words: a class, two rulebooks, shares with their intervals."""
+"""To read beside a picture: tables of plans; numbers as pictures, each with its words: a class, rulebooks, shares."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from html import escape
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 from pressinglib.data.match_statistics import Share
 from pressinglib.roles.compare import Comparison
+from pressinglib.roles.plan import Plan
+from pressinglib.roles.settings import ROLES
 from pressinglib.show.style import INK, PAPER
+from pressinglib.tables import Table, listed
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -21,6 +25,43 @@ FIRST, SECOND, OPEN = "#3b5b6d", "#c96f2e", "#e0b080"
 PARTS = (f"background:{FIRST};color:{PAPER}", f"background:#c9d5db;color:{INK}", f"background:{OPEN};color:{INK}",
          f"background:{PAPER};color:{INK}")  # of a class, from solved at once to not tried
 MOST_ROWS = 20  # more pictures than these are drawn as a spread
+
+
+def jobs(plan: Plan) -> Table:
+    """Everybody's job in a plan, presser first: number, role, and why.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scene_file import scene
+    >>> from pressinglib.roles.plan import plan_press
+    >>> jobs(plan_press(scene("worked scene")))
+    No.  Role       Why
+    9    pressure   First to their 5 on the ball: ...
+    """
+    in_order = sorted(plan.assignments.values(), key=lambda job: ROLES.index(job.role))
+    return Table(("No.", "Role", "Why"), [(job.number, job.role, job.reason) for job in in_order])
+
+
+def side_by_side(plans: Mapping[str, Plan]) -> Table:
+    """Plans, one a row under a few words: who goes and what stays open, for a case in which coaches differ.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scene_file import scene
+    >>> from pressinglib.roles.plan import plan_press
+    >>> side_by_side({"here": plan_press(scene("worked scene"))})
+    plan  goes  there in  steers  open
+    here  9     3.3 s     left    1
+    """
+    return Table(("plan", "goes", "there in", "steers", "open"),
+                 [(name, *_in_short(plan)) for name, plan in plans.items()])
+
+
+def _in_short(plan: Plan) -> tuple[str, str, str, str]:
+    """Presser, his time, the steer side, open opponents."""
+    time = f"{plan.assignments[plan.presser].arrival_s:.1f} s" if plan.presser else "-"
+    side = plan.steer if plan.steer != "none" else "neither way"
+    return plan.presser or "nobody", time, side, listed(man for man, word in plan.account.items() if word == "free")
 
 
 @dataclass(frozen=True, repr=False)
@@ -50,11 +91,6 @@ def _named_rows(axes: Axes, names: Sequence[str]) -> None:
     """Names beside the rows, from top to bottom; a name is text and no formula."""
     axes.set_yticks(range(len(names)), names, parse_math=False)
     axes.invert_yaxis()
-
-
-def _legend(figure: Figure) -> None:
-    handles, labels = figure.axes[0].get_legend_handles_labels()
-    figure.legend(handles, labels, loc="outside lower center", ncols=len(labels), frameon=False)
 
 
 @dataclass(frozen=True, repr=False)
@@ -89,17 +125,13 @@ class Bars:
 def danger_chart(comparison: Comparison) -> Chart:
     """Danger by two rulebooks, picture by picture, or their difference over many."""
     few = len(comparison.rows) <= MOST_ROWS
-
-    def draw(figure: Figure) -> None:
-        (_pairs if few else _spread)(figure.subplots(), comparison)
-        if few:
-            _legend(figure)
-
+    draw = partial(_pairs if few else _spread, comparison)
     return Chart(f"Picture: {comparison!r}", 0.32 * len(comparison.rows) + 1.3 if few else 4.0, draw)
 
 
-def _pairs(axes: Axes, comparison: Comparison) -> None:
+def _pairs(comparison: Comparison, figure: Figure) -> None:
     """A row a picture, the largest difference on top; the forms differ as well as the colours."""
+    axes = figure.subplots()
     rows = sorted(comparison.rows, key=lambda row: row["danger2"] - row["danger1"])
     first, second = ([row[f"danger{k}"] for row in rows] for k in (1, 2))
     places = range(len(rows))
@@ -109,6 +141,7 @@ def _pairs(axes: Axes, comparison: Comparison) -> None:
     axes.scatter(second, places, s=34, marker="D", color=SECOND, label=comparison.names[1], zorder=3)
     _named_rows(axes, [_picture_named(row) for row in rows])
     axes.set_xlabel("danger after the runs (less is better; the method's own measure)")
+    figure.legend(loc="outside lower center", ncols=2, frameon=False)
 
 
 def _picture_named(row: Mapping[str, Any]) -> str:
@@ -117,10 +150,9 @@ def _picture_named(row: Mapping[str, Any]) -> str:
     return str(row["picture"]) if first == second else f"{row['picture']} ({first or 'nobody'} / {second or 'nobody'})"
 
 
-def _spread(axes: Axes, comparison: Comparison) -> None:
+def _spread(comparison: Comparison, figure: Figure) -> None:
     """How many pictures, by the difference of danger; those without any are only counted."""
-    from matplotlib.ticker import MaxNLocator
-
+    axes = figure.subplots()
     off = [row["danger2"] - row["danger1"] for row in comparison.rows]
     moved = [value for value in off if abs(value) > 1e-6]
     axes.hist(moved or [0.0], bins=31, color=SECOND, edgecolor=INK, linewidth=0.6)
@@ -128,7 +160,7 @@ def _spread(axes: Axes, comparison: Comparison) -> None:
     first, second = comparison.names
     axes.set_xlabel(f"danger by {second} minus danger by {first}; left of the line {second} is lower", parse_math=False)
     axes.set_ylabel("moments")
-    axes.yaxis.set_major_locator(MaxNLocator(integer=True))
+    axes.locator_params("y", integer=True)
     axes.set_title(f"{len(off) - len(moved)} of {len(off)} moments: the same danger", loc="left", color=INK,
                    family="DejaVu Serif")
 

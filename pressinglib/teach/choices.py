@@ -11,7 +11,6 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from pressinglib.doors import door_class
-from pressinglib.errors import BadInput
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
 from pressinglib.roles.plan import Plan
@@ -26,8 +25,34 @@ TEAM_OF = {"player": "pressing", "opponent": "possession"}  # by the first word 
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
 
+class ChooseOne(Judge):
+    """One of a few is chosen; each says for itself whether it holds, and why."""
+
+    what: str  # is chosen, in a word
+    choices: Choices
+
+    def read(self, answer: Any, plan: Plan) -> str:
+        return one_of(answer, self.form(plan).options, self.what)
+
+    def findings(self, plan: Plan, value: str) -> list[Finding]:
+        return [self.choices(plan)[value]]
+
+    def form(self, plan: Plan) -> Form:
+        names, team = tuple(self.choices(plan)), TEAM_OF.get(self.what.partition(" ")[0], "")
+        return Form(options=tuple(sorted(names, key=by_number)) if team else names, team=team)
+
+    def model(self, plan: Plan) -> str:
+        """The first that holds."""
+        found = self.choices(plan)
+        return next((name for name, finding in found.items() if finding.holds), next(iter(found)))
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever something is right and something is wrong."""
+        return self if len({finding.holds for finding in self.choices(plan).values()}) == 2 else None
+
+
 @dataclass(frozen=True)
-class Choose(Judge):
+class Choose(ChooseOne):
     """Choose one of several; more than one of them may be right.
 
     Parameters
@@ -54,35 +79,8 @@ class Choose(Judge):
     names_players: bool = False
     turns: bool = True
 
-    def read(self, answer: Any, situation: Situation) -> str:
-        """A word, or a number as text; whether it is among the choices the plan decides."""
-        if isinstance(answer, bool) or not isinstance(answer, str | int) or len(str(answer)) > 60:
-            answer = None
-        return one_of(answer, [str(answer).strip()] if answer not in (None, "") else ["one of the choices"], self.what)
-
-    def findings(self, plan: Plan, value: str) -> list[Finding]:
-        choices = self.choices(plan)
-        try:
-            return [choices[one_of(value, choices, self.what)]]
-        except BadInput:
-            return [Finding(False, f"There is no {self.what} {value!r} here: {', '.join(choices)}.")]
-
-    def form(self, plan: Plan) -> Form:
-        names = tuple(self.choices(plan))
-        team = TEAM_OF.get(self.what.partition(" ")[0], "")
-        return Form(options=tuple(sorted(names, key=by_number)) if team else names, team=team)
-
     def hints(self, plan: Plan) -> tuple[str, str]:
         return self.rule, self.far(plan)
-
-    def model(self, plan: Plan) -> str:
-        """The first choice that holds."""
-        found = self.choices(plan)
-        return next((name for name, finding in found.items() if finding.holds), next(iter(found)))
-
-    def renewed(self, plan: Plan) -> Judge | None:
-        """Wherever something is right and something is wrong."""
-        return self if len({finding.holds for finding in self.choices(plan).values()}) == 2 else None
 
 
 def who_takes(man: str, ours: Sequence[str]) -> Choices:
@@ -129,7 +127,7 @@ class OrderSteps(Judge):
     level: float = 0.1
     turns = True
 
-    def read(self, answer: Any, situation: Situation) -> list[str]:
+    def read(self, answer: Any, plan: Plan) -> list[str]:
         return several_of(answer, self.names, "step")
 
     def findings(self, plan: Plan, value: list[str]) -> list[Finding]:
@@ -170,7 +168,7 @@ class OrderSteps(Judge):
 
 @door_class
 @dataclass(frozen=True)
-class NameFault(Judge):
+class NameFault(ChooseOne):
     """Say which of a few faults is there; every one that the engine finds is right.
 
     Parameters
@@ -183,36 +181,26 @@ class NameFault(Judge):
 
     fault: str
     others: tuple[str, ...]
+    what = "fault"
 
     def __post_init__(self) -> None:
         for kind in (self.fault, *self.others):
             one_of(kind, KINDS, "fault")
 
-    @property
-    def offered(self) -> list[str]:
-        """All that may be answered, in the order of the method."""
-        return [kind for kind in KINDS if kind in (self.fault, *self.others)]
-
-    def read(self, answer: Any, situation: Situation) -> str:
-        return one_of(answer, self.offered, "fault")
-
-    def findings(self, plan: Plan, value: str) -> list[Finding]:
-        """There with its reason and change, or what is there instead."""
+    def choices(self, plan: Plan) -> dict[str, Finding]:
+        """In the order of the method: there with its reason and change, or where to look instead."""
         faults = _found(plan)
-        if value in faults:
-            return [Finding(True, f"{faults[value].why} {faults[value].change}")]
         who = listed(faults[self.fault].players) if self.fault in faults else "the ball"
-        return [Finding(False, f"{value.capitalize()}: not here. Look at {who}.")]
+        return {kind: Finding(True, f"{faults[kind].why} {faults[kind].change}") if kind in faults else
+                Finding(False, f"{kind.capitalize()}: not here. Look at {who}.")
+                for kind in KINDS if kind in (self.fault, *self.others)}
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         players = _found(plan)[self.fault].players
-        return f"It is one of these: {', '.join(self.offered)}.", f"It is about {listed(players)}."
+        return f"It is one of these: {', '.join(self.choices(plan))}.", f"It is about {listed(players)}."
 
     def model(self, plan: Plan) -> str:
         return self.fault
-
-    def form(self, plan: Plan) -> Form:
-        return Form(options=tuple(self.offered))
 
     def shown(self, situation: Situation, value: str) -> Situation:
         """The mended picture for the right answer, else the picture as it is."""
@@ -221,9 +209,9 @@ class NameFault(Judge):
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever one of those that are offered is there, and no other."""
-        there = [kind for kind in self.offered if kind in _found(plan)]
-        others = tuple(kind for kind in self.offered if kind not in there)
-        return NameFault(there[0], others) if len(there) == 1 else None
+        found = self.choices(plan)
+        there = [kind for kind in found if found[kind].holds]
+        return NameFault(there[0], tuple(kind for kind in found if kind not in there)) if len(there) == 1 else None
 
 
 def _found(plan: Plan) -> dict[str, Fault]:
@@ -273,7 +261,7 @@ class SetNumber(Judge):
     slider: tuple[float, float] | None = None
     moved: Callable[[Situation, float], Situation] | None = None
 
-    def read(self, answer: Any, situation: Situation) -> float:
+    def read(self, answer: Any, plan: Plan) -> float:
         return number_of(answer, self.unit)
 
     def limits(self, plan: Plan) -> tuple[float, float]:

@@ -14,10 +14,9 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.export import Picture, picture
-from pressinglib.tables import Table, listed
+from pressinglib.tables import listed
 from pressinglib.teach.pictures import NoVariant, checked_seed, fresh_pictures
-from pressinglib.teach.tables import what_stays_open
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged
+from pressinglib.teach.verdict import RIGHT, WRONG, Card, Finding, Verdict, judged
 
 HINTS = 3  # where to look, which rule, how far
 TRIES = 60  # pictures looked at for one variant
@@ -47,7 +46,7 @@ class Judge(ABC):
     turns: bool = False  # the answer is one of a few, and another picture may turn it
 
     @abstractmethod
-    def read(self, answer: Any, situation: Situation) -> Any:
+    def read(self, answer: Any, plan: Plan) -> Any:
         """The answer as a value, None if nothing was answered yet; a PressingError if it makes no sense."""
 
     @abstractmethod
@@ -83,10 +82,6 @@ class Judge(ABC):
     def shown(self, situation: Situation, value: Any) -> Situation:
         """The picture with an answer in it; as it is where nobody moves for it."""
         return situation
-
-    def played(self, plan: Plan, value: Any) -> Plan | Situation:
-        """What comes of an answer, for "why not mine?": a plan to be carried out, or a picture as it stands."""
-        return self.shown(plan.situation, value)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """The same question on another picture, with other players if need be; None if it cannot be asked there."""
@@ -172,7 +167,7 @@ class Exercise:
     def read(self, answer: Any) -> Any:
         """The answer as a value, None if nothing was answered yet; a PressingError if it makes no sense."""
         try:
-            return None if answer is ... else self.judge.read(answer, self.situation)
+            return None if answer is ... else self.judge.read(answer, self.plan)
         except PressingError:
             raise
         except Exception as error:  # whatever an object of one's own does when it is looked at
@@ -199,7 +194,7 @@ class Exercise:
         if verdict.outcome != WRONG:
             return (verdict,) * 3
         try:
-            first, second = self.judge.cues(self.plan, self.judge.read(answer, self.situation))
+            first, second = self.judge.cues(self.plan, self.read(answer))
         except PressingError as error:
             return (Verdict(str(error)),) * 3
         told = (first or self._with_names(self.look), second, f"{verdict.words} Show gives an answer.")
@@ -225,21 +220,6 @@ class Exercise:
         answer = self.judge.model(self.plan)
         why = judged(self.judge.findings(self.plan, answer)).words
         return Solution(f"{self.judge.written(answer)}. {why}", answer, self.judge.shown(self.situation, answer))
-
-    def why_not(self, answer: Any) -> Card | Table:
-        """ "Why not mine?": danger, open lanes and open gaps after an answer and after the solution."""
-        verdict = self.check(answer)
-        if verdict.outcome == NOT_ATTEMPTED:
-            return Card("Give an answer first, then it is set beside the solution.")
-        try:
-            answers = {"yours": self.read(answer), "solution": self.judge.model(self.plan)}
-            plays = {name: self.judge.played(self.plan, value) for name, value in answers.items()}
-        except PressingError:
-            return verdict  # it makes no sense, or cannot be played
-        if plays["yours"] == plays["solution"]:
-            return Card(f"Nobody moves for this answer. Yours: {verdict.words} Solution: {self.solution().words}",
-                        title="Side by side")
-        return what_stays_open(plays, self.rulebook)
 
     def mirrored(self) -> Exercise:
         """The same task with left and right swapped in the picture."""

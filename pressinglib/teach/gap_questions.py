@@ -10,14 +10,13 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from pressinglib.errors import BadInput
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.balance import BEHIND_M
 from pressinglib.roles.plan import Plan
 from pressinglib.tables import by_number, listed
-from pressinglib.teach.answers import one_of
+from pressinglib.teach.answers import LONGEST, several_of
 from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.stand import Stand, Taken
 from pressinglib.teach.verdict import Finding
@@ -26,10 +25,8 @@ Pair = tuple[str, str]
 SAME_M = 0.5  # a gap within this of its limit may be called either way (D)
 EDGE_DEG = 1e-6  # a man on the line to the end of a gap is not behind it, whatever the rounding
 NONE, ALL = "none", ("both", "all", "all of them")
+SAID = re.compile(r"([^\s,;]+?)\s*[-\u2013/]\s*([^\s,;]+)")  # a gap in a learner's words
 OFFERED = 6  # among so many players, the nearest to the ball, gaps are offered (own choice)
-
-
-EVERY = frozenset({("every", "gap")})
 
 
 class Gap(NamedTuple):
@@ -40,6 +37,11 @@ class Gap(NamedTuple):
     limit_m: float
     man: str | None
     reached: str | None = None
+
+    @property
+    def name(self) -> str:
+        """As it is written."""
+        return "-".join(self.pair)
 
     @property
     def over_m(self) -> float:
@@ -62,7 +64,7 @@ class Gap(NamedTuple):
         behind = f"their {self.man} is free behind it" if self.man else "nobody is free behind it"
         if self.reached and not self.man:
             behind = f"their {self.reached} is behind it, but one of yours is with him in time"
-        return (f"{'-'.join(self.pair)} is {self.width_m:.1f} m wide, they can close {self.limit_m:.1f} m, {behind}: "
+        return (f"{self.name} is {self.width_m:.1f} m wide, they can close {self.limit_m:.1f} m, {behind}: "
                 f"{'open' if self.open else 'closed'}.")
 
 
@@ -150,32 +152,32 @@ class MarkGaps(Judge):
     names_players = False
     turns = True
 
-    def read(self, answer: Any, situation: Situation) -> frozenset[Pair]:
-        """Pairs of numbers of the pressing team; the order inside a pair does not matter."""
-        said = answer.strip(" .!").casefold() if isinstance(answer, str) else answer
-        if said in (frozenset(), NONE):
-            return frozenset()  # as the model says it, and as a learner does
-        if isinstance(said, str) and said in ALL:
-            return EVERY
-        return frozenset(_pair(part, situation) for part in _parts(answer))
+    def read(self, answer: Any, plan: Plan) -> list[str]:
+        """Names of gaps as they are offered; the order inside a name does not matter."""
+        text = answer.strip(" .!").casefold()[:LONGEST] if isinstance(answer, str) else ""
+        if text in ALL:
+            return [gap.name for gap in self._gaps(plan)]
+        said, offered = SAID.sub(lambda gap: "-".join(in_order(gap[1], gap[2])), text), self.form(plan).options
+        meant = several_of(said or answer, offered, "gap")
+        return [name for name in offered if name in meant]
 
-    def findings(self, plan: Plan, value: frozenset[Pair]) -> list[Finding]:
+    def findings(self, plan: Plan, value: list[str]) -> list[Finding]:
         """Each gap marked or left out."""
         gaps = self._gaps(plan)
-        value = frozenset(gap.pair for gap in gaps) if value == EVERY else value
-        strangers = sorted(value - {gap.pair for gap in gaps})
-        found = [Finding(gap.either_way or gap.open == (gap.pair in value), gap.said) for gap in gaps]
-        return found + [Finding(False, f"{'-'.join(pair)}: no neighbours as the ball sees it.") for pair in strangers]
+        strangers = sorted({*value} - {NONE, *(gap.name for gap in gaps)})
+        found = [Finding(gap.either_way or gap.open == (gap.name in value), gap.said) for gap in gaps]
+        return found + [Finding(False, f"{name}: no neighbours as the ball sees it.") for name in strangers]
 
     def form(self, plan: Plan) -> Form:
         """All neighbours in front of the back line as they stand, so that the plan is not given away."""
-        near = {*_neighbours(plan.situation), *(gap.pair for gap in self._gaps(plan))}
+        pairs = {gap.pair for gap in self._gaps(plan)}
+        near = pairs and {*pairs, *_neighbours(plan.situation)}
         xy = {p.number: p.xy for p in plan.situation.pressing}
         gaps = {"-".join(pair): (xy[pair[0]], xy[pair[1]]) for pair in sorted(near, key=_as_said)}
         return Form(options=(*gaps, NONE), gaps=gaps, several=True)
 
-    def named(self, value: frozenset[Pair]) -> list[str]:
-        return ["-".join(pair) for pair in sorted(value, key=_as_said)] or [NONE]
+    def named(self, value: list[str]) -> list[str]:
+        return value
 
     def _gaps(self, plan: Plan) -> list[Gap]:
         return standing_gaps(Stand(plan, plan.situation)) if self.standing else gaps_of(plan)
@@ -186,33 +188,13 @@ class MarkGaps(Judge):
         return ("Take presser and covers in turn, as the ball sees them. The further off, the wider a gap may be.",
                 f"Of {len(gaps)} gaps {many} {'is' if many == 1 else 'are'} open.")
 
-    def model(self, plan: Plan) -> frozenset[Pair]:
-        return frozenset(gap.pair for gap in self._gaps(plan) if gap.open)
+    def model(self, plan: Plan) -> list[str]:
+        return [gap.name for gap in self._gaps(plan) if gap.open] or [NONE]
 
-    def written(self, value: frozenset[Pair]) -> str:
-        return listed(["-".join(pair) for pair in sorted(value, key=_as_said)], nobody=NONE)
+    def written(self, value: list[str]) -> str:
+        return listed(value)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever there is a gap to look at, and it can be told by eye."""
         gaps = self._gaps(plan)
         return self if gaps and not any(gap.either_way for gap in gaps) else None
-
-
-def _parts(answer: Any) -> list[Any]:
-    if isinstance(answer, str) and 0 < len(answer) < 200:
-        parts: Any = [part for part in re.split(r"[,;]|\band\b", answer) if part.strip()]
-    else:
-        parts = answer
-    if isinstance(parts, tuple) and len(parts) == 2 and not any(isinstance(part, tuple | list) for part in parts):
-        parts = [parts]
-    if not isinstance(parts, list | tuple | set | frozenset) or not parts:
-        raise BadInput("This is no list of gaps", todo="name such as 9-10, 10-11, or none")
-    return list(parts)
-
-
-def _pair(part: Any, situation: Situation) -> Pair:
-    ends = re.split(r"\s*[-\u2013/ ]\s*", part.strip()) if isinstance(part, str) else part
-    if not isinstance(ends, tuple | list) or len(ends) != 2:
-        raise BadInput("A gap lies between two players", todo="name such as 9-10")
-    first, second = (one_of(end, [p.number for p in situation.pressing], "player") for end in ends)
-    return in_order(first, second)

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import dist
-from typing import Any
 
 import numpy as np
 
@@ -23,16 +22,16 @@ from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP, Settings
 from pressinglib.roles.snapshot import Snapshot
-from pressinglib.teach.answers import drop, hold, one_of, step
-from pressinglib.teach.choices import NO_BAND, Band
+from pressinglib.teach.choices import NO_BAND, Band, ChooseOne
 from pressinglib.teach.criteria import criterion
-from pressinglib.teach.exercise import Form, Judge
+from pressinglib.teach.exercise import Judge
 from pressinglib.teach.pictures import in_tenths, placed
 from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
 
-MOVES = {HOLD_LINE: hold, STEP_UP: step, DROP_LINE: drop}
-DOES = {hold: "holds", step: "steps up", drop: "drops"}
+HOLD, STEP, DROP = "hold", "step", "drop"
+MOVES = {HOLD_LINE: HOLD, STEP_UP: STEP, DROP_LINE: DROP}
+DOES = {HOLD: "holds", STEP: "steps up", DROP: "drops"}
 LEVEL_M = 0.5  # a line that moves within this of the border between two words may be called either (D)
 BORDER_M = 2.0  # from here on the plan calls it a step or a drop
 RUNNER, LINE, KEEPER = "runner", "line", "keeper"
@@ -42,7 +41,7 @@ TRIES_M = np.arange(0.0, 25.01, 0.25)
 
 
 @dataclass(frozen=True)
-class HoldStepDrop(Judge):
+class HoldStepDrop(ChooseOne):
     """Say what the back line does: hold, step or drop.
 
     Parameters
@@ -52,21 +51,17 @@ class HoldStepDrop(Judge):
     """
 
     turns: bool = True
+    what = "move of the line"
     names_players = False
 
-    def read(self, answer: Any, situation: Situation) -> str:
-        return one_of(answer, MOVES.values(), "move of the line")
-
-    def form(self, plan: Plan) -> Form:
-        return Form(options=tuple(MOVES.values()))
-
-    def findings(self, plan: Plan, value: str) -> list[Finding]:
+    def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""
         moved_m, wanted = _moved_m(plan), self.model(plan)
-        by = f" {abs(moved_m):.1f} m" if wanted != hold and abs(moved_m) >= 0.05 else ""
+        by = f" {abs(moved_m):.1f} m" if wanted != HOLD and abs(moved_m) >= 0.05 else ""
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
-        either = {hold, step if moved_m > 0 else drop} if near else {wanted}
-        return [Finding(value in either, f"The line {DOES[wanted]}{by}: {_ball(plan)}.")]
+        either = {HOLD, STEP if moved_m > 0 else DROP} if near else {wanted}
+        words = f"The line {DOES[wanted]}{by}: {_ball(plan)}."
+        return {move: Finding(move in either, words) for move in DOES}
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """Covered or open, and in how many seconds somebody is at the ball."""
@@ -79,7 +74,7 @@ class HoldStepDrop(Judge):
         """The duty of most of the line; where each of its men minds a runner, the way they go."""
         duties = plan.decisions.duty[0][_back_line(plan)]
         if not np.isin(duties, list(MOVES)).any():
-            return hold if abs(_moved_m(plan)) < BORDER_M else step if _moved_m(plan) > 0 else drop
+            return HOLD if abs(_moved_m(plan)) < BORDER_M else STEP if _moved_m(plan) > 0 else DROP
         return MOVES[max(MOVES, key=lambda duty: int((duties == duty).sum()))]
 
     def renewed(self, plan: Plan) -> Judge | None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from itertools import product
 from math import dist
 from typing import Any
 
@@ -11,7 +12,7 @@ from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.tables import listed
-from pressinglib.teach.answers import place_of, places_of
+from pressinglib.teach.answers import places_of
 from pressinglib.teach.criteria import Criterion, denies, leaves_ball
 from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
@@ -42,8 +43,8 @@ class PlacePlayers(Judge):
     rule: str
     places: Callable[[Plan], Places] | None = None
 
-    def read(self, answer: Any, situation: Situation) -> dict[str, XY] | None:
-        return places_of(answer, situation, self.numbers)
+    def read(self, answer: Any, plan: Plan) -> dict[str, XY] | None:
+        return places_of(answer, plan.situation, self.numbers)
 
     def form(self, plan: Plan) -> Form:
         return Form(placed=self.numbers)
@@ -93,10 +94,9 @@ class MovePlayers(PlacePlayers):
 
     most: int = 2
 
-    def read(self, answer: Any, situation: Situation) -> dict[str, XY] | None:
+    def read(self, answer: Any, plan: Plan) -> dict[str, XY] | None:
         """Those who were moved, and where to."""
-        places = super().read(answer, situation)
-        stood = {n: situation.player("pressing", n).xy for n in self.numbers}
+        places, stood = super().read(answer, plan), super()._untouched(plan)
         return None if places is None else {n: xy for n, xy in places.items() if xy != stood[n]}
 
     def findings(self, plan: Plan, value: Places) -> list[Finding]:
@@ -110,7 +110,7 @@ class MovePlayers(PlacePlayers):
 
 
 @dataclass(frozen=True)
-class DenyOption(Judge):
+class DenyOption(PlacePlayers):
     """Place `cover` so that a pass to `option` does not pay: he cuts it out, or is goal-side at the first touch.
 
     Parameters
@@ -119,56 +119,46 @@ class DenyOption(Judge):
         Numbers of the one to be placed and of the opponent to be denied.
     """
 
+    numbers: tuple[str, ...] = field(init=False)
+    criteria: tuple[Criterion, ...] = field(init=False, compare=False)
+    rule: str = field(init=False)
+    places: None = field(default=None, init=False)
     cover: str
     option: str
 
-    def read(self, answer: Any, situation: Situation) -> XY | None:
-        return place_of(answer, situation, self.cover)
-
-    def form(self, plan: Plan) -> Form:
-        return Form(placed=(self.cover,))
-
-    def cues(self, plan: Plan, value: XY) -> tuple[str, str]:
-        """As in `PlacePlayers`."""
-        return (judged(self.findings(plan, value)).words,) * 2
-
-    def findings(self, plan: Plan, value: XY) -> list[Finding]:
+    def __post_init__(self) -> None:
         """He leaves the ball to the presser, and he denies his man."""
-        stand = Stand(plan, self.shown(plan.situation, value))
-        return [leaves_ball(self.cover)(stand), denies(self.cover, self.option)(stand)]
+        worked_out = {"numbers": (self.cover,),
+                      "criteria": (leaves_ball(self.cover), denies(self.cover, self.option)),
+                      "rule": f"A cover takes the short pass away: {self.cover} stands in the lane to their "
+                              f"{self.option}, or goal-side of him."}
+        for name, value in worked_out.items():
+            object.__setattr__(self, name, value)
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and how far he may stand off."""
-        slack_m = Denial(plan, self.option, self.model(plan)).slack_m
-        return (f"A cover takes the short pass away: {self.cover} stands in the lane to their {self.option}, "
-                f"or goal-side of him.",
-                f"Goal-side he may be {slack_m:.1f} m off, no more. In the lane, 1 to 2 m in front of him.")
+        slack_m = Denial(plan, self.option, (0.0, 0.0)).slack_m
+        return self.rule, f"Goal-side he may be {slack_m:.1f} m off, no more. In the lane, 1 to 2 m in front of him."
 
-    def model(self, plan: Plan) -> XY:
+    def model(self, plan: Plan) -> dict[str, XY]:
         """Where the rule puts him, if that does the job: his anchor, which is easier to explain than the spot a search
         settles on. Else in the lane, or goal-side of the man; else the nearest place on the whole pitch that does it.
         """
         anchor = in_tenths(plan.assignments[self.cover].anchor_xy)
         places = (anchor, *self._beside_him(plan), *self._anywhere(plan))
-        return next((xy for xy in places if all(finding.holds for finding in self.findings(plan, xy))), anchor)
+        return {self.cover: next((xy for xy in places if self._holds(plan, {self.cover: xy})), anchor)}
 
     def _beside_him(self, plan: Plan) -> list[XY]:
         s, man_xy = plan.situation, plan.situation.player("possession", self.option).xy
         return [in_tenths(towards(man_xy, end, BESIDE_M)) for end in (s.ball_xy, s.pitch.own_goal_xy) if end != man_xy]
 
-    def _anywhere(self, plan: Plan) -> Iterator[XY]:
+    def _anywhere(self, plan: Plan) -> list[XY]:
         """The pitch on a grid, the nearest to him first."""
         half_x, half_y = (int(half) for half in plan.situation.pitch.corner_xy)
         stands = plan.situation.player("pressing", self.cover).xy
-        grid = [(float(x), float(y)) for x in range(-half_x, half_x + 1, GRID_M)
-                for y in range(-half_y, half_y + 1, GRID_M)]
-        yield from sorted(grid, key=lambda xy: dist(xy, stands))
-
-    def shown(self, situation: Situation, value: XY) -> Situation:
-        return situation.moved("pressing", self.cover, value)
+        grid = product(range(-half_x, half_x + 1, GRID_M), range(-half_y, half_y + 1, GRID_M))
+        return sorted(((float(x), float(y)) for x, y in grid), key=lambda xy: dist(xy, stands))
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever the plan wants this of him and he does not do it already."""
-        wanted = plan.assignments[self.cover].mark == self.option
-        done = all(f.holds for f in self.findings(plan, plan.situation.player("pressing", self.cover).xy))
-        return self if wanted and not done else None
+        return super().renewed(plan) if plan.assignments[self.cover].mark == self.option else None

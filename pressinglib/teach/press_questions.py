@@ -3,49 +3,40 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from functools import lru_cache
 
 import numpy as np
 
 from pressinglib.doors import door_class
-from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import broken, surplus
 from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.tables import by_number, listed
-from pressinglib.teach.answers import left, one_of, right
-from pressinglib.teach.exercise import Form, Judge
+from pressinglib.tables import listed
+from pressinglib.teach.choices import ChooseOne
 from pressinglib.teach.verdict import Finding
 
-OTHER = {left: right, right: left}
+OTHER = {"left": "right", "right": "left"}
 NOBODY = "nobody"
 SAME_S = 0.1  # who is there this little later is as good an answer: no eye can tell (own choice, D)
 
 
 @dataclass(frozen=True)
-class SteerSide(Judge):
+class SteerSide(ChooseOne):
     """Choose left or right, as the pressing team sees it; the other side is played through to see what it opens."""
 
+    what = "side"
     names_players = False
 
-    def read(self, answer: Any, situation: Situation) -> str:
-        return one_of(answer, OTHER, "side")
-
-    def form(self, plan: Plan) -> Form:
-        return Form(options=tuple(OTHER))
-
-    def findings(self, plan: Plan, value: str) -> list[Finding]:
+    def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for the side of the plan; where the plan has none, both are."""
-        best = plan.steer if plan.steer in OTHER else value
         hidden = [o for o, word in plan.account.items() if word == "shadow"]
-        words = [f"Show him {best}: {plan.presser} comes from the {OTHER[best]}"
-                 + (f" and hides their {listed(hidden)}." if hidden else "."), self._opens(plan, OTHER[best])]
-        return [Finding(value == best, " ".join([*(words if value == best else reversed(words)), _men(plan)]).strip())]
-
-    def _opens(self, plan: Plan, side: str) -> str:
-        """Who is free if the carrier is steered the other way, and is not by the plan."""
-        other = self.played(plan, side)
-        opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
-        return f"Show him {side}, and {f'the pass to {listed(opened)}' if opened else 'no other pass'} is on."
+        hides = f" and hides their {listed(hidden)}" if hidden else ""
+        found = {}
+        for side in OTHER:
+            best = plan.steer if plan.steer in OTHER else side
+            words = [f"Show him {best}: {plan.presser} comes from the {OTHER[best]}{hides}.", _opens(plan, OTHER[best])]
+            ordered = words if side == best else reversed(words)
+            found[side] = Finding(side == best, " ".join([*ordered, _men(plan)]))
+        return found
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule that holds in this picture, and the numbers to either side."""
@@ -53,17 +44,13 @@ class SteerSide(Judge):
             return "The press is broken and no touchline is near: show him back into the crowd.", _men(plan)
         return "Show him outside, to the nearer touchline, unless you have two men more inside.", _men(plan)
 
-    def model(self, plan: Plan) -> str:
-        """The plan's side; left where there is none."""
-        return plan.steer if plan.steer in OTHER else left
 
-    def played(self, plan: Plan, value: str) -> Plan:
-        """The plan that steers to this side."""
-        return plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: value))
-
-    def renewed(self, plan: Plan) -> Judge | None:
-        """Wherever the plan has a side."""
-        return self if plan.steer in OTHER else None
+@lru_cache(maxsize=64)
+def _opens(plan: Plan, side: str) -> str:
+    """Who is free if the carrier is steered this way, and is not by the plan."""
+    other = plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: side))
+    opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
+    return f"Show him {side}, and {f'the pass to {listed(opened)}' if opened else 'no other pass'} is on."
 
 
 def _men(plan: Plan) -> str:
@@ -123,30 +110,29 @@ class Race:
 
 
 @dataclass(frozen=True)
-class WhoPresses(Judge):
+class WhoPresses(ChooseOne):
     """Name the presser, or "nobody" where the rules let nobody go."""
 
+    what = "player"
     names_players = False
     turns = True
 
-    def read(self, answer: Any, situation: Situation) -> str:
-        return one_of(answer, [*(p.number for p in situation.pressing), NOBODY], "player")
+    def choices(self, plan: Plan) -> dict[str, Finding]:
+        """Right for the presser, who comes first, and for whoever may go and is there as soon."""
+        names = dict.fromkeys([plan.presser or NOBODY, *plan.assignments, NOBODY])
+        return {name: self._finding(plan, name) for name in names}
 
-    def form(self, plan: Plan) -> Form:
-        return Form(options=(*sorted(plan.assignments, key=by_number), NOBODY), team="pressing")
-
-    def findings(self, plan: Plan, value: str) -> list[Finding]:
-        """Right for the presser, and for whoever may go and is there as soon."""
+    def _finding(self, plan: Plan, value: str) -> Finding:
         first, race = plan.presser, Race(plan)
         if first is None:
-            return [Finding(value == NOBODY, "This ball is not there to be pressed: nobody goes, the block holds.")]
+            return Finding(value == NOBODY, "This ball is not there to be pressed: nobody goes, the block holds.")
         if value == first:
-            return [Finding(True, _there(plan, race, first))]
+            return Finding(True, _there(plan, race, first))
         if value == NOBODY:
-            return [Finding(False, f"{first} can be at the ball in {race.time_s(first):.1f} s: somebody has to go.")]
+            return Finding(False, f"{first} can be at the ball in {race.time_s(first):.1f} s: somebody has to go.")
         if plan.situation.player("pressing", value).is_goalkeeper:
-            return [Finding(False, f"{value} is the goalkeeper: he stays to sweep behind the line.")]
-        return [_compared(plan, race, value, first)]
+            return Finding(False, f"{value} is the goalkeeper: he stays to sweep behind the line.")
+        return _compared(plan, race, value, first)
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and the times of the three who could be there first."""
@@ -154,14 +140,6 @@ class WhoPresses(Judge):
         times = ", ".join(f"{number} in {race.time_s(number):.1f} s" for number in race.first(3))
         return ("The first who can get there goes, but midfield and attack come before the back line.",
                 f"Flat out to the ball: {times}.")
-
-    def model(self, plan: Plan) -> str:
-        return plan.presser or NOBODY
-
-    def played(self, plan: Plan, value: str) -> Plan:
-        """The plan with him as the presser."""
-        goes = None if value == NOBODY else value
-        return plan_press(plan.situation, plan.rulebook.with_rules(choose_presser=lambda situation: goes))
 
 
 def _there(plan: Plan, race: Race, first: str) -> str:

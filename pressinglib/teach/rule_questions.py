@@ -52,12 +52,12 @@ class WriteRule(Judge):
     pictures: int = 12
     names_players = False
 
-    def read(self, answer: Any, situation: Situation) -> OwnRule | None:
+    def read(self, answer: Any, plan: Plan) -> OwnRule | None:
         """A function; one that still gives `...` is not written yet."""
         if not callable(answer) or isinstance(answer, type):
             raise BadInput("This is no rule", todo="write a function of one situation: def my_rule(situation): ...")
         try:
-            return None if answer(situation) is ... else answer
+            return None if answer(plan.situation) is ... else answer
         except (Exception, SystemExit):
             return answer  # the contract says where it fails
 
@@ -96,6 +96,3 @@ class WriteRule(Judge):
 
     def written(self, value: OwnRule) -> str:
         return getattr(value, "__name__", "a rule")
-
-    def played(self, plan: Plan, value: OwnRule) -> Plan:
-        return plan_press(plan.situation, plan.rulebook.with_rules(**{self.decision: value}))

@@ -172,7 +172,7 @@ class TryIt(Displayed):
         """The options that the answer names."""
         judge, options = self.exercise.judge, self.exercise.form.options
         try:
-            value = judge.read(self.answer_text, self.exercise.situation)
+            value = judge.read(self.answer_text, self.exercise.plan)
             return [one_of(name, options, "option") for name in judge.named(value)] if options else []
         except PressingError:
             return []

@@ -59,7 +59,7 @@ class Block:
 
     def names(self, answer: Any) -> list[str]:
         judge = self.exercise.judge
-        return judge.named(judge.read(answer, self.exercise.situation))
+        return judge.named(judge.read(answer, self.exercise.plan))
 
     def click(self, name: str) -> None:
         ends = name.split("-") if name in self.form.gaps else [name]

@@ -10,7 +10,7 @@ import pytest
 from pressinglib.errors import BadInput
 from pressinglib.field.scene_file import scene
 from pressinglib.field.situation import Situation
-from pressinglib.teach.answers import left, number_of, one_of, place_of, places_of, right, several_of
+from pressinglib.teach.answers import number_of, one_of, places_of, several_of
 
 
 @pytest.fixture
@@ -18,10 +18,9 @@ def picture() -> Situation:
     return scene("worked scene")
 
 
-@pytest.mark.parametrize("answer", ["left", "LEFT", " Left\n", left])
+@pytest.mark.parametrize("answer", ["left", "LEFT", " Left\n", "I think left."])
 def test_a_side_is_read_however_it_is_written(answer: str) -> None:
     assert one_of(answer, ["left", "right"], "side") == "left"
-    assert right == "right"
 
 
 @pytest.mark.parametrize("answer", [9, "9", " 9 "])
@@ -38,29 +37,29 @@ def test_what_is_no_player_is_refused_with_the_choices(answer: Any) -> None:
 
 @pytest.mark.parametrize("answer", [(20, 3), [20, 3], np.array([20.0, 3.0]), {"9": (20, 3)}, {9: (20, 3)}])
 def test_a_place_may_be_typed(answer: Any, picture: Situation) -> None:
-    assert place_of(answer, picture, "9") == (20.0, 3.0)
+    assert places_of(answer, picture, ["9"]) == {"9": (20.0, 3.0)}
 
 
 def test_a_place_may_be_dragged_and_nobody_else_counts(picture: Situation) -> None:
     dragged = picture.moved("pressing", "9", (20, 3)).moved("pressing", "7", (0, 0))
-    assert place_of(dragged, picture, "9") == (20.0, 3.0)
+    assert places_of(dragged, picture, ["9"]) == {"9": (20.0, 3.0)}
 
 
 def test_who_has_not_moved_has_not_answered(picture: Situation) -> None:
-    assert place_of(picture.moved("pressing", "7", (0, 0)), picture, "9") is None
-    assert place_of(picture.player("pressing", "9").xy, picture, "9") is None
+    assert places_of(picture.moved("pressing", "7", (0, 0)), picture, ["9"]) is None
+    assert places_of(picture.player("pressing", "9").xy, picture, ["9"]) is None
 
 
 @pytest.mark.parametrize("answer", ["here", None, (1,), (1, 2, 3), (float("nan"), 0), (500, 0), {"7": (1, 2)}, 5])
 def test_what_is_no_place_is_refused(answer: Any, picture: Situation) -> None:
     with pytest.raises(BadInput, match="place (of|for)"):
-        place_of(answer, picture, "9")
+        places_of(answer, picture, ["9"])
 
 
 def test_another_picture_is_refused_and_says_what_to_do(picture: Situation) -> None:
     for other in (picture.mirrored(), picture.with_ball((0, 0)), picture.moved("possession", "4", (30, 0))):
         with pytest.raises(BadInput, match="Press Reset"):
-            place_of(other, picture, "9")
+            places_of(other, picture, ["9"])
 
 
 @pytest.mark.parametrize("answer", [4.5, "4.5", "4,5", " 4.5 m", "4.5m"])
@@ -74,7 +73,7 @@ def test_what_is_no_number_is_refused(answer: Any) -> None:
         number_of(answer, "m")
 
 
-@pytest.mark.parametrize("answer", ["9, 10", "9 10", "9;10", ["9", "10"], (9, 10), [9, "10"]])
+@pytest.mark.parametrize("answer", ["9, 10", "9 10", "9;10", "9 and 10", "9, and 10", ["9", "10"], (9, 10), [9, "10"]])
 def test_several_are_read_in_their_order(answer: Any) -> None:
     assert several_of(answer, ["10", "9", "7"], "player") == ["9", "10"]
 

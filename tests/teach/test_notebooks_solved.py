@@ -18,7 +18,7 @@ pytestmark = pytest.mark.full
 
 NOTEBOOKS = {f"lesson_{path.name[:2]}": path
              for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
-TASK = re.compile(r"\blesson\.(\w+)\.(check|hint|why_not)\(")
+TASK = re.compile(r"\blesson\.(\w+)\.(check|hint)\(")
 BLOCK = re.compile(r"^pl\.TryIt\(lesson\.(\w+)\)", re.MULTILINE)
 STEPS = [str(step) for step in range(1, HINTS + 1)]
 OUTCOMES = ["Not attempted", "Not yet", "Not yet", "Right", "Right", "Right"]

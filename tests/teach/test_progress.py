@@ -64,7 +64,7 @@ def test_two_open_lessons_lose_nothing_of_each_other(me: Progress) -> None:
 def test_the_same_answer_again_is_no_new_try_and_nonsense_none(me: Progress) -> None:
     for answer in ((12, -9), (12, -9), [12, -9], "there", (999, 0), None, (20, -9), (12, -9)):
         me.check(place_the_cover, answer)
-    assert [one.answer for one in me.tries] == [[12, -9], [20, -9], [12, -9]]
+    assert [one.answer for one in me.tries] == [{"8": [12, -9]}, {"8": [20, -9]}, {"8": [12, -9]}]
 
 
 def test_on_the_board_too(me: Progress) -> None:
@@ -72,7 +72,7 @@ def test_on_the_board_too(me: Progress) -> None:
     task.check()
     task.board.move("pressing", "8", (20, -9))
     assert task.check().outcome == RIGHT
-    assert me.tries == (Try("00", place_the_cover.title, [20, -9], RIGHT),)
+    assert me.tries == (Try("00", place_the_cover.title, {"8": [20, -9]}, RIGHT),)
 
 
 @pytest.mark.parametrize(("learner", "name"), [
@@ -171,4 +171,4 @@ def test_answers_of_every_kind_are_kept_so_that_they_are_judged_the_same_again(m
 
 def test_no_gap_is_an_answer_too(me: Progress) -> None:
     me.check(KINDS["mark_gaps"], "none")
-    assert me.tries[0].answer == "none"
+    assert me.tries[0].answer == ["none"]

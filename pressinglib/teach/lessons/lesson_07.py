@@ -16,11 +16,11 @@ from pressinglib.roles.approach import broken
 from pressinglib.roles.balance import recovery_spots
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, criterion
+from pressinglib.teach.charts import side_by_side
 from pressinglib.teach.choices import NO_BAND, Band, Choices
 from pressinglib.teach.lessons import lesson_02, lesson_03, lesson_05
 from pressinglib.teach.pictures import placed, running
 from pressinglib.teach.stand import LEVEL_M
-from pressinglib.teach.tables import side_by_side
 
 FULL_BACK, WINGER = "2", "7"
 GO, STAY = "go", "stay"

@@ -101,7 +101,7 @@ KEYS = {
     "hold_step_drop": Key(wrong=("hold", "step"), right=("drop", "Drop ")),
     "order_steps": Key(wrong=("7 9 10 11", "9, 10, 11"), right=("9 10 11 7", ["9", 10, "11", 7])),
     "set_number": Key(wrong=(1, "9 m"), right=(3.5, "3,9 m")),
-    "mark_gaps": Key(wrong=("9-10", "none"), right=("9-10, 10-11", [("11", "10"), (9, 10)])),
+    "mark_gaps": Key(wrong=("9-10", "none"), right=("9-10, 10-11", "11-10 and 10/9")),
     "name_fault": Key(wrong=("straight press", "block too long"),
                       right=("far side too narrow", "FAR side too narrow")),
     "place_players": Key(wrong=({"10": (20, 1)}, {"10": (0, 0), "11": (24, 27)}),
