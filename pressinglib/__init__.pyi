@@ -11,8 +11,8 @@ from .field.pitch import Pitch as Pitch
 from .field.player import Player as Player
 from .field.scene_file import load_situation as load_situation
 from .field.scene_file import save_situation as save_situation
-from .field.scenes import scene as scene
-from .field.scenes import scene_names as scene_names
+from .field.scene_file import scene as scene
+from .field.scene_file import scene_names as scene_names
 from .field.situation import Situation as Situation
 from .play.actions import Dribble as Dribble
 from .play.actions import Pass as Pass

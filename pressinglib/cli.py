@@ -22,8 +22,7 @@ from pressinglib.data.table_files import kind_of, write_table
 from pressinglib.data.without_ball import team_report
 from pressinglib.errors import BadInput, PressingError, shown
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.scene_file import load_scene, save_situation
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import load_scene, save_situation, scene
 from pressinglib.field.situation import Situation
 from pressinglib.files import replace_whole
 from pressinglib.roles.compare import Comparison, compare_rulebooks

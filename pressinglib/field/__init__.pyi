@@ -10,8 +10,8 @@ from .scene_file import load_session as load_session
 from .scene_file import load_situation as load_situation
 from .scene_file import save_session as save_session
 from .scene_file import save_situation as save_situation
-from .scenes import scene as scene
-from .scenes import scene_names as scene_names
+from .scene_file import scene as scene
+from .scene_file import scene_names as scene_names
 from .situation import Situation as Situation
 
 __all__: list[str]

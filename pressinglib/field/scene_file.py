@@ -26,10 +26,11 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import SceneFileError, as_a, as_items
+from pressinglib.errors import SceneFileError, as_a, as_items, as_known
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
@@ -91,7 +92,6 @@ def load_scene(path: str | os.PathLike[str]) -> SceneFile:
     Examples
     --------
     >>> import tempfile
-    >>> from pressinglib.field.scenes import scene
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     _ = save_situation(scene("low block"), f"{folder}/low.json", title="Low block")
     ...     load_scene(f"{folder}/low.json").title
@@ -106,7 +106,6 @@ def load_session(path: str | os.PathLike[str]) -> tuple[SceneFile, ...]:
     Examples
     --------
     >>> import tempfile
-    >>> from pressinglib.field.scenes import scene
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     _ = save_session([SceneFile(scene("low block"), "Low block")], f"{folder}/tuesday.json")
     ...     [part.title for part in load_session(f"{folder}/tuesday.json")]
@@ -232,3 +231,40 @@ def _check_named(check: Checker, named: Values, possession: Any) -> None:
 
 SCENE = Format(SceneFileError, 2, 200_000, _alone, {1: dict})  # version 2 only added marks and sessions
 SESSION = Format(SceneFileError, 2, 2_000_000, _several, {1: dict})
+
+# -- Named scenes of our own invention: a session beside this file, places set by hand, shapes of common practice.
+
+
+@cache
+def _named() -> dict[str, SceneFile]:
+    return {part.title: part for part in load_session(Path(__file__).with_name("scenes.json"))}
+
+
+def scene(name: str) -> Situation:
+    """The picture with this name, one of `scene_names()`; left and right in the names are the pressing team's.
+
+    Raises
+    ------
+    UnknownName
+        Lists the names that exist.
+
+    Examples
+    --------
+    >>> scene("worked scene").on_ball
+    '5'
+    >>> scene("overload")
+    Traceback (most recent call last):
+    pressinglib.errors.UnknownName: scene: expected one of build-up left, build-up right, ...
+    """
+    return _named()[as_known(name, scene_names(), "scene", "use one of these names")].situation
+
+
+def scene_names() -> tuple[str, ...]:
+    """The names of all scenes.
+
+    Examples
+    --------
+    >>> "worked scene" in scene_names()
+    True
+    """
+    return tuple(_named())

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from math import dist, hypot
 from typing import Any, Literal
 
-from pressinglib.errors import BadInput, PressingError, as_a, as_choice, as_items, as_number, as_xy
+from pressinglib.errors import BadInput, as_a, as_choice, as_items, as_number, as_xy
 from pressinglib.field.build_up import build_up_xy
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
@@ -191,23 +191,11 @@ class Situation:
     # -- plain values --------------------------------------------------------------------------------------------
 
     def to_dict(self) -> dict[str, Any]:
-        """Plain values for a file; `from_dict` reads them."""
+        """Plain values, as `save_situation` keeps them."""
         return {"pitch": {"length_m": self.pitch.length_m, "width_m": self.pitch.width_m, "by_law": self.pitch.by_law},
                 "pressing": [p.to_dict() for p in self.pressing], "possession": [p.to_dict() for p in self.possession],
                 "ball_xy": list(self.ball_xy), "carrier": self.carrier, "receiver": self.receiver,
                 "ball_velocity": list(self.ball_velocity), "ball_height_m": self.ball_height_m, "restart": self.restart}
-
-    @classmethod
-    def from_dict(cls, d: dict[str, Any]) -> Situation:
-        """The picture of `to_dict`; unknown or missing keys, and wrong values, are a BadInput."""
-        try:
-            teams: dict[str, Any] = {team: tuple(Player(**p) for p in d[team]) for team in TEAMS}
-            return cls(**{**d, **teams, "pitch": Pitch(**d.get("pitch", {}))})
-        except PressingError:
-            raise
-        except (AttributeError, KeyError, TypeError) as error:
-            raise BadInput("situation", expected="the values of to_dict", got=f"{type(error).__name__}, {error}",
-                           todo="see the schema in pressinglib.field.scene_file") from error
 
     @classmethod
     def line_up(cls, pressing: str = "4-2-3-1", possession: str = "4-3-3", ball_xy: XY = (30.0, 0.0),

@@ -18,16 +18,12 @@ from .pitch_control import control_field as control_field
 from .pitch_control import control_shares as control_shares
 from .pitch_control import first_there as first_there
 from .pitch_control import grid as grid
-from .pressure import goal_oval as goal_oval
-from .pressure import least_arrival as least_arrival
-from .pressure import oval_pressure as oval_pressure
-from .pressure import oval_reach as oval_reach
-from .pressure import total_oval as total_oval
-from .pressure import total_pressure as total_pressure
-from .pressure import zone_pressure as zone_pressure
+from .pitch_control import least_arrival as least_arrival
+from .pitch_control import total_pressure as total_pressure
 from .published import accelerate_then_cruise as accelerate_then_cruise
 from .published import chance_to_reach as chance_to_reach
 from .published import control_probability as control_probability
+from .published import goal_oval as goal_oval
 from .published import in_cone as in_cone
 from .published import in_corridor as in_corridor
 from .published import influence as influence
@@ -36,10 +32,14 @@ from .published import influence_share as influence_share
 from .published import interception_probability as interception_probability
 from .published import joint_chance as joint_chance
 from .published import lane_coverage as lane_coverage
+from .published import oval_pressure as oval_pressure
+from .published import oval_reach as oval_reach
 from .published import pass_coverage as pass_coverage
 from .published import react_then_run as react_then_run
 from .published import reception_index as reception_index
 from .published import shadow_half_angle as shadow_half_angle
 from .published import time_to_reach as time_to_reach
+from .published import total_oval as total_oval
+from .published import zone_pressure as zone_pressure
 
 __all__: list[str]

@@ -1,4 +1,4 @@
-"""Space on the pitch: who is first at each place, and which team would get control of a ball there.
+"""Space on the pitch: who is first at each place, how soon at the ball, which team would get control of a ball there.
 
 Control of the ball is a race of both teams once it is there: Spearman, Basye, Dick, Hotovy and Pop 2017, Physics-based
 modeling of pass probabilities in soccer (grade A), sigma 0.45 s and rate 4.30 /s; Spearman 2018, Beyond expected goals
@@ -14,13 +14,14 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import above_zero, not_negative
+from pressinglib.errors import above_zero, as_known, not_negative
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.physics.motion import RUNNING, Running
+from pressinglib.physics.published import total_oval
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -196,6 +197,78 @@ def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, runnin
     time = running.time(players, paces, places)
     time = np.where(np.isnan(time), np.inf, time)
     return np.where(np.isfinite(time.min(axis=-1)), time.argmin(axis=-1), -1)
+
+
+def least_arrival(presser_xy: ArrayLike, presser_velocity: ArrayLike, carrier_xy: ArrayLike,
+                  running: Running = RUNNING) -> Any:
+    """Pressure in seconds: the least arrival time of any opponent at the carrier, without reaction.
+
+    Parameters
+    ----------
+    presser_xy, presser_velocity : array_like, shape (..., N, 2)
+        Who may press.
+    carrier_xy : array_like, shape (..., 2)
+    running : Running
+        The law of running.
+
+    Returns
+    -------
+    ndarray, shape (...)
+        Seconds, less is more pressure; inf where nobody is there.
+
+    Notes
+    -----
+    Narizuka et al. 2026, arXiv 2606.09452 (grade B, a preprint), with the library's own pair of parameters.
+
+    Examples
+    --------
+    >>> least_arrival([(5, 0), (0, 10)], [(0, 0), (0, 0)], (0, 0)).round(3)
+    np.float64(1.261)
+    >>> least_arrival([(float("nan"), 0)], [(0, 0)], (0, 0))
+    np.float64(inf)
+    """
+    time = running.time(presser_xy, presser_velocity, np.asarray(carrier_xy, dtype=float)[..., None, :])
+    return np.where(np.isnan(time), np.inf, time).min(axis=-1, initial=np.inf)
+
+
+def total_pressure(situation: Situation, model: str = "arrival", running: Running = RUNNING) -> float:
+    """Pressure of the whole team on whoever has the ball.
+
+    Parameters
+    ----------
+    situation : Situation
+        Pressed is the receiver while a pass travels, else the carrier, else the place of the ball.
+    model : "arrival" or "oval"
+        "arrival": seconds until the first is there, less is more pressure. "oval": percent, sum of the directional
+        ovals, more is more pressure.
+    running : Running
+        The law for "arrival", without reaction.
+
+    Returns
+    -------
+    float
+
+    Raises
+    ------
+    UnknownName
+        For any other model.
+
+    Examples
+    --------
+    >>> picture = Situation.line_up(ball_xy=(30.0, 10.0)).moved("pressing", "9", (27.0, 10.0))
+    >>> print(f"{total_pressure(picture):.2f} s, {total_pressure(picture, 'oval'):.1f} %")
+    0.92 s, 48.9 %
+    >>> total_pressure(picture, "zone")
+    Traceback (most recent call last):
+    pressinglib.errors.UnknownName: model of pressure: expected one of arrival, oval; got 'zone'. Check the spelling.
+    """
+    as_known(model, ("arrival", "oval"), "model of pressure")
+    pressed = situation.receiver or situation.on_ball
+    place = situation.ball_xy if pressed is None else situation.player("possession", pressed).xy
+    pressers = [player.xy for player in situation.pressing]
+    if model == "oval":
+        return float(total_oval(pressers, place, situation.pitch.own_goal_xy))
+    return float(least_arrival(pressers, [player.velocity for player in situation.pressing], place, running))
 
 
 def control_at(places_xy: ArrayLike, own_xy: ArrayLike, own_velocity: ArrayLike, opponent_xy: ArrayLike,

@@ -9,7 +9,7 @@ import numpy as np
 
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
-from pressinglib.physics.pressure import least_arrival
+from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.play import attack
 from pressinglib.play.actions import Action, Dribble, Pass, SimulationOptions, Touch
 from pressinglib.play.ball_race import DOUBLED_S, beaten, caught, duel, on_him, tackler

@@ -12,7 +12,7 @@ from pressinglib.errors import as_a
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
-from pressinglib.physics.pressure import least_arrival
+from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.play.actions import TRIGGERS, Action, Dribble, Run, SimulationOptions, checked_actions
 from pressinglib.play.attack import EARLY_S, pass_places
 from pressinglib.play.game import Game
@@ -69,7 +69,7 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.play.actions import Pass
     >>> sequence = simulate(scene("worked scene"), [Pass("6", at_s=0.5)], duration_s=2)
     >>> [(event.kind, event.possession) for event in sequence.events][:1]
@@ -117,7 +117,7 @@ def replay(sequence: Sequence, time_s: float, situation: Situation | None = None
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.play.actions import Pass
     >>> sequence = simulate(scene("worked scene"), [Pass("4", at_s=0.5), Pass("3", at_s=2)], duration_s=3)
     >>> rest = replay(sequence, 1.0)

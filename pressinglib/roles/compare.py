@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, as_a, as_bool, as_items, shown
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import third
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import faults_in_frames
 from pressinglib.roles.frame_plans import plan_frames
@@ -210,7 +210,7 @@ def _parts(pictures: Mapping[str, Situation] | Frames | None) -> Iterator[tuple[
     if isinstance(pictures, Frames):
         yield list(range(len(pictures))), pictures
         return
-    named = {name: scene(name) for name in SCENES} if pictures is None else pictures
+    named = {name: scene(name) for name in scene_names()} if pictures is None else pictures
     if not isinstance(named, Mapping) or not all(isinstance(one, Situation) for one in named.values()):
         raise BadInput("pictures", expected="Situations by name, or Frames", got=shown(pictures), todo="give either")
     for name, situation in named.items():

@@ -13,7 +13,7 @@ import numpy as np
 
 from pressinglib.errors import BadInput, PressingError, RuleError, as_xy, shown
 from pressinglib.field.frames import Frames
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
 from pressinglib.roles.picture import Floats, Ints, Picture, picture_of

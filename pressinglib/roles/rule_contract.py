@@ -11,7 +11,7 @@ import numpy as np
 
 from pressinglib.errors import BadInput, PressingError, RuleError, as_bool, as_known, as_xy
 from pressinglib.field.frames import Frames
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
 from pressinglib.roles.own_rules import TRIAL_SCENE, Job, SoFar, UnknownPlayer, asked, so_far, takes_two
@@ -57,7 +57,7 @@ class RuleCheck:
         return all(promise.kept for promise in self.promises)
 
     def __str__(self) -> str:
-        return "\n".join([f"{self.rule}, on {len(SCENES)} named scenes", *map(str, self.promises)])
+        return "\n".join([f"{self.rule}, on {len(scene_names())} named scenes", *map(str, self.promises)])
 
 
 def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) -> RuleCheck:
@@ -134,7 +134,7 @@ def _told(name: str, situation: Situation) -> SoFar:
 
 def _tried(words: str, trouble: Trouble) -> Promise:
     """The promise after all named scenes, with the first that breaks it; the trial scene comes first."""
-    for title in sorted(SCENES, key=lambda title: title != TRIAL_SCENE):
+    for title in sorted(scene_names(), key=lambda title: title != TRIAL_SCENE):
         try:
             cause = trouble(scene(title))
         except PressingError as error:

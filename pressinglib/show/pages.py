@@ -263,7 +263,7 @@ def sheet(plan: Plan, layers: Iterable[str] = USUAL_LAYERS, *, labels: Labels | 
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> len(sheet(plan_press(scene("worked scene")), lines=2))
     1
@@ -311,7 +311,7 @@ def strip(what: Plan | played.Sequence, pictures: int = 6, columns: int = 2, *, 
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> len(strip(plan_press(scene("worked scene")), 4, title="To the spots"))
     1

@@ -33,7 +33,7 @@ class SequenceBoard(Board):
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.play import Pass, simulate
     >>> board = SequenceBoard(simulate(scene("worked scene"), [Pass("4", at_s=0.5)], duration_s=2.0))
     >>> board.wind(1.0), board.state.sequence_at.index

@@ -147,7 +147,7 @@ def place_in_words(situation: Situation, xy: XY) -> str:
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> s = scene("worked scene")
     >>> place_in_words(s, (23.2, 1.9)), place_in_words(s, (17, -2))
     ('in the lane from their 5 to their 6, 1.5 m in front of 6', '6 m goal-side of their 6')

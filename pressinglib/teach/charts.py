@@ -34,7 +34,7 @@ def jobs(plan: Plan) -> Table:
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> jobs(plan_press(scene("worked scene")))
     No.  Role       Why
@@ -49,7 +49,7 @@ def side_by_side(plans: Mapping[str, Plan]) -> Table:
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> side_by_side({"here": plan_press(scene("worked scene"))})
     plan  goes  there in  steers  open

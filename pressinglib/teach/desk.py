@@ -12,7 +12,7 @@ from typing import Any
 import ipywidgets as w
 
 from pressinglib.errors import PressingError, as_a
-from pressinglib.field.scenes import scene, scene_names
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board import Board

@@ -224,7 +224,7 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     Examples
     --------
     >>> import tempfile
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> exercise = make_exercise(scene("worked scene"), "Who?", "Name the one who goes.", "who goes")
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     load_exercise(save_exercise(exercise, f"{folder}/who.json")).check("9").outcome

@@ -8,6 +8,7 @@ from itertools import product
 from math import dist
 from typing import Any
 
+from pressinglib.doors import door_class
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
@@ -109,6 +110,7 @@ class MovePlayers(PlacePlayers):
         return {}
 
 
+@door_class
 @dataclass(frozen=True)
 class DenyOption(PlacePlayers):
     """Place `cover` so that a pass to `option` does not pay: he cuts it out, or is goal-side at the first touch.

@@ -83,7 +83,7 @@ class Race:
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> race = Race(plan_press(scene("worked scene")))
     >>> race.first(2), race.in_back_line("9"), race.in_back_line("4"), race.time_s("1")

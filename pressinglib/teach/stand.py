@@ -45,7 +45,7 @@ class Denial:
 
     Examples
     --------
-    >>> from pressinglib.field.scenes import scene
+    >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> plan = plan_press(scene("worked scene"))
     >>> in_lane, behind = Denial(plan, "6", (24, 2.4)), Denial(plan, "6", (12, -8))

@@ -6,7 +6,7 @@ from time import perf_counter
 import numpy as np
 
 from pressinglib import plan_press
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
 from pressinglib.show.drawing import LAYERS, draw_plan
 from pressinglib.show.export import picture_bytes

@@ -21,7 +21,7 @@ from tests.conftest import QUIET, chromium_path
 
 CELLS = ("""
 import json
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
 from pressinglib.show.canvas import Canvas
 board = Board(scene("worked scene"), width_px=560)

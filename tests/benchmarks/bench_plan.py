@@ -8,7 +8,7 @@ from time import perf_counter
 import numpy as np
 
 from pressinglib import Frames, Situation, plan_frames, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from tests.judge.frames import defending_frames
 from tests.judge.steadiness import random_frames
 
@@ -51,7 +51,7 @@ def show_frames(name: str, frames: Frames) -> None:
 
 
 def main() -> None:
-    scenes = [scene(name) for name in SCENES]
+    scenes = [scene(name) for name in scene_names()]
     made = random_pictures(200)
     for words, pictures, repeats in (("named scenes", scenes, 10), ("random pictures", made, 1)):
         show(f"plan_press, {words}", plan_press, pictures, repeats)

@@ -7,7 +7,7 @@ import pstats
 from time import perf_counter
 
 from pressinglib import simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Action, Pass
 
 SIX_SECONDS: dict[str, tuple[list[Action], dict[str, object]]] = {

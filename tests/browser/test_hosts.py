@@ -15,7 +15,7 @@ pytestmark = pytest.mark.browser
 
 HOSTS = ("lab", *(pytest.param(host, marks=pytest.mark.full) for host in ("notebook", "voila")))
 CELL = """
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
 Board(scene("worked scene"))
 """

@@ -16,7 +16,7 @@ READY = """
 import gc, time
 from ipywidgets.widgets.widget import _instances
 from pressinglib import Rulebook
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.roles.presser import choose_presser
 from pressinglib.show.board import Board
 from pressinglib.show.canvas import Canvas

@@ -15,7 +15,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 READY = """
 from pressinglib import simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Pass
 from pressinglib.show.board import Board
 from pressinglib.show.sequence_board import SequenceBoard

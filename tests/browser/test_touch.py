@@ -12,7 +12,7 @@ from tests.browser.open_board import DRAWN, OpenBoard
 pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 CELL = """
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
 Board(scene("worked scene"))
 """

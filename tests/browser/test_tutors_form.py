@@ -13,7 +13,7 @@ from pressinglib.teach.verdict import RIGHT
 
 pytestmark = [pytest.mark.browser, pytest.mark.full]
 
-CELL = ("from pressinglib.field.scenes import scene; from pressinglib.show.board import Board;"
+CELL = ("from pressinglib.field.scene_file import scene; from pressinglib.show.board import Board;"
         "from pressinglib.teach.desk import Desk\nDesk(Board(scene('worked scene')))")
 
 

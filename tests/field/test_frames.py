@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 
 
@@ -22,7 +22,7 @@ def test_a_picture_comes_back(situations, data):
     assert Frames.of([s]).situation(0) == blind
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_a_scene_comes_back_from_the_middle(name):
     s = scene(name)
     frames = Frames.of([s.with_ball((0, 0)), s, s])

@@ -10,8 +10,7 @@ import pytest
 from pressinglib import PressingError, load_situation, save_situation
 from pressinglib.errors import SceneFileError
 from pressinglib.field.annotation import KINDS, OwnMark
-from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session, scene, scene_names
 
 MARKS = (OwnMark("arrow", [(0, 0), (5, 5), (10, 5)], "then here"), OwnMark("zone", [(0, 0), (10, 0), (10, 8)]),
          OwnMark("note", [(-3, 4)], "Wait <b>"), OwnMark("ruler", [(0, 0), (3, 4)]))
@@ -31,7 +30,7 @@ def test_a_file_of_version_1_is_still_read(tmp_path: Path) -> None:
 
 
 def test_a_session_keeps_its_scenes_in_order(tmp_path: Path) -> None:
-    parts = tuple(SceneFile(scene(name), name, "", MARKS[:i]) for i, name in enumerate(list(SCENES)[:4]))
+    parts = tuple(SceneFile(scene(name), name, "", MARKS[:i]) for i, name in enumerate(list(scene_names())[:4]))
     path = save_session(parts, tmp_path / "tuesday.json")
     assert load_session(path) == parts
     with pytest.raises(SceneFileError, match="load_session"):

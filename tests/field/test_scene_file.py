@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput, PressingError, SceneFileError
 from pressinglib.field import scene_file
-from pressinglib.field.scene_file import load_scene, load_situation, save_situation
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import load_scene, load_situation, save_situation, scene, scene_names
 from pressinglib.files import Checker, Format, replace_whole
 
 PRINTABLE = st.text(st.characters(exclude_categories=["C", "Z"]), max_size=200)
@@ -31,10 +30,10 @@ def test_there_and_back(path, situations, data, title, notes):
     assert (load_scene(path).title, load_scene(path).notes) == (title, notes)
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_a_named_scene_there_and_back(path, name):
-    save_situation(scene(name), str(path), SCENES[name], "one line\nanother")
-    assert load_scene(path) == scene_file.SceneFile(scene(name), SCENES[name], "one line\nanother")
+    save_situation(scene(name), str(path), f"{name}, with a title", "one line\nanother")
+    assert load_scene(path) == scene_file.SceneFile(scene(name), f"{name}, with a title", "one line\nanother")
 
 
 def test_the_file_is_plain_text_with_a_player_a_line(path):

@@ -1,12 +1,16 @@
 """The named scenes: sound, onside, with room between the players."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
 from pressinglib.errors import UnknownName
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field import scene_file
+from pressinglib.field.scene_file import load_session, scene, scene_names
 
-every = pytest.mark.parametrize("name", SCENES)
+WORDS = {one.title: one.notes for one in load_session(Path(scene_file.__file__).with_name("scenes.json"))}
+every = pytest.mark.parametrize("name", scene_names())
 
 
 def places(players):
@@ -16,7 +20,8 @@ def places(players):
 @every
 def test_a_scene_is_the_same_every_time_and_has_words(name):
     assert scene(name) == scene(name)
-    assert SCENES[name].endswith(".") and "\n" not in SCENES[name]
+    words = WORDS[name]
+    assert words.endswith(".") and "\n" not in words
 
 
 @every
@@ -81,9 +86,4 @@ def test_the_worked_scene_stands_as_it_was_written():
 def test_an_unknown_name_lists_the_known(name):
     with pytest.raises(UnknownName) as caught:
         scene(name)
-    assert caught.value.known == tuple(SCENES)
-
-
-def test_the_list_of_scenes_cannot_be_changed():
-    with pytest.raises(TypeError):
-        SCENES["mine"] = "no"
+    assert caught.value.known == scene_names()

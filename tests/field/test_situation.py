@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pressinglib.errors import BadInput, PressingError
+from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
 from pressinglib.field.situation import RESTARTS, Situation
@@ -24,12 +24,6 @@ def test_mirror_twice_gives_the_picture_back(situations, data):
     s = data.draw(situations)
     assert s.mirrored().mirrored() == s
     assert (s.mirrored().state, s.mirrored().on_ball) == (s.state, s.on_ball)
-
-
-@given(st.data())
-def test_plain_values_give_the_picture_back(situations, data):
-    s = data.draw(situations)
-    assert Situation.from_dict(s.to_dict()) == s
 
 
 @given(st.data())
@@ -115,16 +109,6 @@ def test_asking_for_nobody_is_told():
         picture().moved("pressing", "4", (0, 0))
     with pytest.raises(BadInput, match="one of pressing, possession"):
         picture().players("referee")
-
-
-@pytest.mark.parametrize("values", [
-    None, [], {}, {"pressing": [], "possession": [], "ball_xy": [0, 0], "wind": 3},
-    {"pressing": 3, "possession": [], "ball_xy": [0, 0]}, {"pressing": [3], "possession": [], "ball_xy": [0, 0]},
-    {"pressing": [], "possession": [], "ball_xy": [0, 0], "pitch": None},
-])
-def test_wrong_plain_values_are_told(values):
-    with pytest.raises(PressingError):
-        Situation.from_dict(values)
 
 
 @given(st.data())

@@ -10,7 +10,7 @@ import numpy as np
 
 from pressinglib.data import Tracking, read_tracking
 from pressinglib.field.frames import Frames
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 
 MATCH = Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open"
 AT_ONCE = 32
@@ -33,7 +33,7 @@ def defending_frames(count: int, tracking: Tracking | None = None) -> list[Frame
 
 def scene_frames() -> list[Frames]:
     """Each named scene, one Frames each."""
-    return [Frames.of([scene(name)]) for name in SCENES]
+    return [Frames.of([scene(name)]) for name in scene_names()]
 
 
 def in_parts(many: list[Frames]) -> Iterator[Frames]:

@@ -12,7 +12,7 @@ from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT, WING_BACKS, Player
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from tests.judge.frames import defending_frames
 
@@ -93,7 +93,7 @@ def openings(tracking: Tracking, each_scene: int = 7, of_match: int = 112, each_
              seed: int = 1) -> Openings:
     """Scenes in open play, moments of the match and counter-attacks, so many of each; all shaken but the match."""
     random = np.random.default_rng(seed)
-    named = [scene(name) for name in SCENES if scene(name).state == "open play"]
+    named = [scene(name) for name in scene_names() if scene(name).state == "open play"]
     invented = [shaken(Openings.of(Frames.of([s] * each_scene), 0), random) for s in named]
     played = [Openings.of(frames, 1) for frames in defending_frames(of_match, tracking)]
     counters = [shaken(Openings.of(Frames.of([s] * each_counter), 2), random, 1.0) for s in counter_attacks()]

@@ -7,7 +7,7 @@ import pytest
 
 from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from tests.judge import duels
 from tests.judge.frames import defending_frames, match
 from tests.judge.moves import MAN_FOR_MAN, NEAREST, PLAN, SHIFT, STAND, planned, targets

@@ -20,7 +20,7 @@ import numpy as np
 
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.player import Player
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.play import Dribble, Pass, Sequence, simulate
 from pressinglib.play.actions import Action
@@ -71,7 +71,7 @@ def neighbour(situation: Situation, number: str, chance: np.random.Generator) ->
 
 def one(k: int) -> tuple[str, str, Sequence]:
     """Sequence number k: the scenes in turn, everything else by chance; its scene and its manner too."""
-    names = [name for name in SCENES if scene(name).state == "open play"]
+    names = [name for name in scene_names() if scene(name).state == "open play"]
     name, manner, chance = names[k // 2 % len(names)], MANNERS[k % 2], np.random.default_rng(k)
     situation = varied(scene(name), chance)
     actions = play(situation, manner == "look up", chance)

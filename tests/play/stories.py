@@ -6,7 +6,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Event, Pass, Run, Sequence, simulate
 from pressinglib.play.actions import Action
 

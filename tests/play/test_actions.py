@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from pressinglib import PressingError, simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Pass, Run, Touch
 from tests.play.conftest import mirrored
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Pass, Sequence, simulate
 from tests.play.stories import duty, place, story, when
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from pressinglib import Rulebook, Situation, simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Pass
 
 WAITS = Rulebook().with_settings(confrontation_x_m=0)  # a low block by rule

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from pressinglib import PressingError, Rulebook, Sequence, simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Event, Pass, Run, Touch
 from pressinglib.play.game_state import EVENT_KINDS, OURS
 from tests.play.stories import DIVE_OUTSIDE, failure, story

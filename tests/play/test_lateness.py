@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from pressinglib import PressingError, Sequence, Situation, simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Action, Dribble, Pass, Run
 from tests.play.stories import DIVE, failure
 

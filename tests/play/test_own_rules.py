@@ -7,7 +7,7 @@ import pytest
 
 from pressinglib import Rulebook, Settings, Situation, simulate
 from pressinglib.errors import RuleError
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Pass
 from tests.play.stories import DIVE
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pressinglib import PressingError, simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Pass, Run, replay
 from pressinglib.play.simulation import actions_left
 from tests.play.stories import story

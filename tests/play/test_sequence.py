@@ -9,7 +9,7 @@ import pytest
 
 from pressinglib import PressingError, find_faults, plan_press, simulate
 from pressinglib.field.frames import Frames
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.play import Pass, Run
 from pressinglib.roles.faults import KINDS
 from pressinglib.roles.frame_plans import plan_frames
@@ -49,7 +49,7 @@ def test_table_and_plain_values() -> None:
     assert len(plain["moments"]) == len(q)
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_every_named_scene_can_go_on(name: str) -> None:
     """Nobody is told anything: the press runs, and theirs stand."""
     q = simulate(scene(name), duration_s=1.0)

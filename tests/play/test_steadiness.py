@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pressinglib import simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Pass, Sequence
 from tests.play.base_rate import one
 from tests.play.stories import STORIES, story

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from pressinglib import simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import Pass
 from tests.play.stories import place, when
 

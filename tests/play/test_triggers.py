@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from pressinglib import PressingError, Rulebook, Situation, simulate
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play import TRIGGERS, Pass, Touch, find_triggers
 
 WORKED = scene("worked scene")

@@ -23,13 +23,9 @@ from typing import Any
 import numpy as np
 
 import pressinglib as pl
+from pressinglib import scene
 from pressinglib.data import read_tracking
 from pressinglib.play import Dribble, Pass, Run, Touch
-
-try:
-    from pressinglib import scene
-except ImportError:  # the face does not have it yet
-    from pressinglib.field.scenes import scene
 
 TOLERANCE, SHOWN = 1e-9, 5  # so many differences of a group are printed
 MATCH_FRAMES, SECOND = 300, 12  # about a second in frames of the match

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from pressinglib import Pitch, Player, Rulebook, Situation, plan_press
 from pressinglib.field.player import SLOTS, XY
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.field.situation import RESTARTS
 
 Places = dict[str, XY]

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.back_line import choose_back_line
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
 from pressinglib.roles.picture import Picture
@@ -61,7 +61,7 @@ def test_nobody_leaves_his_place_by_more_than_he_may(
     assert (np.hypot(*run[who & (duty == MIND)].T) < 20 + 1e-9).all()
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_it_is_one_line(name: str) -> None:
     """The spread of the method is 2 m, the block's bow of 1 m comes on top; who runs back or minds a man is not in it.
     """

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import gap_limit
 from tests.plugin import examples
@@ -78,7 +78,7 @@ def test_nobody_is_sent_far_to_be_late(data: st.DataObject, pictures: st.SearchS
         assert run <= 15 + 14 or a.arrival_s <= quickest + 2.0
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_who_keeps_the_block_leaves_the_ball_alone(name: str) -> None:
     plan = plan_press(scene(name))
     focus = plan.picture.turned_back(plan.picture.focus[:, None])[0, 0]  # the ball, half a second on

@@ -47,11 +47,11 @@ def test_sound_rule_keeps_every_promise(name: str) -> None:
 
 
 def test_rule_that_passes_is_one_that_the_plan_takes() -> None:
-    from pressinglib.field.scenes import SCENES, scene
+    from pressinglib.field.scene_file import scene, scene_names
 
     assert check_rule(nearest).passed
     rules = Rulebook().with_rules(choose_presser=nearest)
-    assert all(plan_press(scene(name), rules).presser in (nearest(scene(name)), None) for name in SCENES)
+    assert all(plan_press(scene(name), rules).presser in (nearest(scene(name)), None) for name in scene_names())
 
 
 @pytest.mark.parametrize("answer", [7, ["9"], 3.5, True])

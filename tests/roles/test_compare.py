@@ -6,7 +6,7 @@ import pytest
 
 from pressinglib.errors import RuleError
 from pressinglib.field.frames import Frames
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.compare import MEASURES, compare_rulebooks
 from pressinglib.roles.faults import faults_in_frames, find_faults
 from pressinglib.roles.plan import plan_press
@@ -52,9 +52,10 @@ def test_frames_are_compared_as_pictures_are() -> None:
 
 def test_all_named_scenes_without_faults_and_in_words() -> None:
     found = compare_rulebooks(STOCK, INSIDE, names=("stock", "inside"), with_faults=False)
-    assert [row["picture"] for row in found.rows] == list(SCENES)
+    assert [row["picture"] for row in found.rows] == list(scene_names())
     assert MEASURES["faults"] not in found.measures() and "faults1" not in found.rows[0]
-    assert repr(found).startswith(f"stock against inside: {len(found.differing)} of {len(SCENES)} pictures differ\n")
+    differ = f"{len(found.differing)} of {len(scene_names())} pictures differ\n"
+    assert repr(found).startswith(f"stock against inside: {differ}")
 
 
 def test_an_own_rule_that_fails_is_named() -> None:
@@ -63,7 +64,7 @@ def test_an_own_rule_that_fails_is_named() -> None:
         compare_rulebooks(STOCK, bad, FEW)
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_faults_of_frames_are_those_of_pictures(name: str) -> None:
     s = scene(name)
     rows = faults_in_frames(Frames.of([s]), before=[s], before_s=1.0)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from pressinglib import PressingError, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.confidence import _copies
 
 OTHER = {"left": "right", "right": "left", "none": "none"}
@@ -40,7 +40,7 @@ def test_the_copies_differ_as_far_as_is_said() -> None:
 
 
 def test_without_error_all_copies_agree() -> None:
-    for name in SCENES:
+    for name in scene_names():
         plan = plan_press(scene(name))
         sure = plan.confidence(copies=3, error_m=0, error_s=0)
         assert (sure.presser, sure.steer) == ({plan.presser or "nobody": 1.0}, {plan.steer: 1.0})

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.cover import minding_places, shares
@@ -120,7 +120,7 @@ def test_a_throw_in_reaches_25_metres() -> None:
     assert far.any() and (shares(p, plan.decisions)[0, far] == 0).all() and not p.offside.any()
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_far_men_are_minded_by_time_and_near_ones_from_near(name: str) -> None:
     """Goal-side of where he will be: 1.5 m near the ball, at most 8 m, further the longer the pass."""
     p = plan_press(scene(name)).picture
@@ -131,7 +131,7 @@ def test_far_men_are_minded_by_time_and_near_ones_from_near(name: str) -> None:
     assert np.corrcoef(length, away)[0, 1] > 0.5
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_who_denies_is_there_before_he_turns(name: str) -> None:
     """From his spot: reach 0.9 m, 0.3 s of reaction, no later than a ground pass with the first touch."""
     plan = plan_press(scene(name))
@@ -147,7 +147,7 @@ def test_who_denies_is_there_before_he_turns(name: str) -> None:
 # -- take-over -------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_take_over_names_the_first_on_each_way(name: str) -> None:
     plan = plan_press(scene(name))
     assert list(plan.take_over) == ["outside", "straight", "inside"]
@@ -168,7 +168,7 @@ def test_take_over_meets_a_carrier_on_his_way(spoiled: Spoiled) -> None:
     assert number == "10" and time_s < 2
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_the_back_line_does_not_cover(name: str) -> None:
     """Only a wing-back, who counts to midfield too, leaves it to cover; else it goes by its own rule."""
     plan = plan_press(scene(name))

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Pitch, PressingError, Rulebook, Situation
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.faults import KINDS, Fault, find_faults
 from tests.plugin import examples
 from tests.roles.fault_cases import CASES, Spoil
@@ -318,13 +318,13 @@ LEFT_OPEN_NEXT = {"counter-attack 4 v 3": ["no pressure on the ball", "nobody go
                   "against a back three": ["far side too narrow"], "full-back on the ball": ["far side too narrow"]}
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_named_scene_carried_out_shows_none(name: str, carried_out: Spoiled) -> None:
     there = carried_out(scene(name))
     assert kinds(there) == kinds(carried_out(scene(name).mirrored())) == LEFT_OPEN.get(name, [])
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_what_was_left_open_is_closed_two_pictures_later(name: str, carried_out: Spoiled) -> None:
     there = carried_out(carried_out(scene(name)))
     assert kinds(there) == LEFT_OPEN_NEXT.get(name, []) and kinds(carried_out(there)) == []

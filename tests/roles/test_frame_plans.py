@@ -10,9 +10,9 @@ import pytest
 from pressinglib.data import read_tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
-from pressinglib.physics.pressure import least_arrival
+from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.roles import frame_plans as module
 from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES
@@ -97,7 +97,7 @@ def test_frames_of_a_match_get_the_plans_they_get_alone(defending: Frames) -> No
         check_row(defending, columns, f, plan_press(defending.situation(f)))
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_scenes_get_the_plans_they_get_alone(name: str) -> None:
     s = scene(name)
     frames = Frames.of([s, s.with_ball((-5.0, 12.0)), s])

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pressinglib import Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import RUNNING
 
@@ -18,7 +18,7 @@ def height_m(situation: Situation) -> float:
     return float(np.hypot(*(plan.assignments["1"].anchor_xy - GOAL)))
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_he_stands_on_the_line_from_goal_to_ball(name: str) -> None:
     situation = scene(name)
     away = plan_press(situation).assignments["1"].anchor_xy - GOAL
@@ -27,7 +27,7 @@ def test_he_stands_on_the_line_from_goal_to_ball(name: str) -> None:
     assert abs(across) < 0.6 and away @ to_ball > 0  # he is kept half a metre inside the pitch
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_he_keeps_room_behind_his_line(name: str) -> None:
     plan = plan_press(scene(name))
     line = [a.anchor_xy[0] for a in plan.assignments.values() if a.role == "back line"]

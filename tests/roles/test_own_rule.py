@@ -12,7 +12,7 @@ import pytest
 from pressinglib import PressingError, Rulebook, Situation, plan_press
 from pressinglib.errors import RuleError
 from pressinglib.field.frames import Frames
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.own_rules import Job, SoFar
@@ -123,7 +123,7 @@ OWN: dict[str, Any] = {"choose_presser": nearest_goes, "choose_covers": second_b
 @pytest.mark.parametrize("name", OWN)
 def test_an_own_rule_decides_who_where_and_why(name: str) -> None:
     assert check_rule(OWN[name], name).passed
-    for title in SCENES:
+    for title in scene_names():
         picture = scene(title)
         plan = plan_press(picture, Rulebook().with_rules(**{name: OWN[name]}))
         if name == "choose_presser":
@@ -183,7 +183,7 @@ def test_many_frames_as_one_by_one_and_the_failing_frame_is_numbered() -> None:
     assert caught.value.frame == 35
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_a_rule_that_answers_as_the_stock_does_gives_the_stock_plan(name: str) -> None:
     stock = plan_press(scene(name))
     rules = Rulebook().with_rules(

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.lanes import gap_limit, rest_lane_margins
 from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.settings import ROLES, Settings
@@ -28,7 +28,7 @@ DUTIES = re.compile(r"(press|contain|step out and press) (their \S+|the ball)|(d
                     r"run back goal-side|hold the line|step up with the line|drop with the line|sweep behind the line")
 JARGON = re.compile(r"\b(index|array|nan|inf|none|true|false|null|margin|assignment|optimi\w*|euclid\w*|vector|radius|"
                     r"coordinate\w*|function|parameter|frame|np)\b|[{}\[\]_=<>]", re.IGNORECASE)
-ANY_SCENE = pytest.mark.parametrize("name", sorted(SCENES))
+ANY_SCENE = pytest.mark.parametrize("name", sorted(scene_names()))
 
 
 def numbers(picture: Situation) -> tuple[set[str], set[str]]:
@@ -245,7 +245,7 @@ def test_default_rulebook_is_the_stock_one() -> None:
     assert plan.table() == other.table() and plan.to_dict() == other.to_dict()
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_what_is_shown_of_a_plan_is_ten_readable_lines_at_most(name: str) -> None:
     plan = plan_press(scene(name))
     lines = repr(plan).splitlines()

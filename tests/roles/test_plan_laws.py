@@ -12,7 +12,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from pressinglib import Pitch, Plan, Player, PressingError, Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.settings import ROLES, STATES, TIMINGS
 from tests.plugin import examples
 
@@ -106,14 +106,14 @@ def test_all_players_on_one_point(ours: int, spot: tuple[float, float]) -> None:
 
 
 @many
-@given(xy=st.tuples(st.floats(-54, 54), st.floats(-36, 36)), name=st.sampled_from(sorted(SCENES)))
+@given(xy=st.tuples(st.floats(-54, 54), st.floats(-36, 36)), name=st.sampled_from(sorted(scene_names())))
 def test_ball_anywhere(xy: tuple[float, float], name: str) -> None:
     picture = replace(scene(name).with_ball(xy), restart=None)
     check_always(picture, plan_press(picture))
 
 
 @many
-@given(data=st.data(), name=st.sampled_from(sorted(SCENES)))
+@given(data=st.data(), name=st.sampled_from(sorted(scene_names())))
 def test_drag_of_any_player_is_answered(data: st.DataObject, name: str) -> None:
     """Whoever is dragged wherever, there is a plan, or an error that says what was expected."""
     picture = scene(name)

@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from pressinglib import Rulebook, Situation, plan_press
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 
 Small = Callable[..., Situation]
 KEEPER = {"1": ("goalkeeper", (-45, 0))}

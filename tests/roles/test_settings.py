@@ -10,7 +10,7 @@ import pytest
 
 from pressinglib import PressingError, Rulebook, Settings, plan_press
 from pressinglib.errors import BadInput
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 
 NAMES = [f.name for f in fields(Settings)]
 RANGES = [(f.name, f.metadata) for f in fields(Settings) if "low" in f.metadata and "many" not in f.metadata]

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from pressinglib import Settings, Situation, plan_press
 from pressinglib.field.frames import Frames
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.danger import LANE_POINTS, danger
@@ -35,7 +35,7 @@ def test_spots_are_the_anchors_and_apart(data: st.DataObject, pictures: st.Searc
     assert (apart >= np.where(at_ball[:, None] & at_ball, 2.0, 2.5) - 1e-9).all()
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_who_drops_onto_a_man_or_guards_the_far_side_is_goal_side_of_him(name: str) -> None:
     situation = scene(name)
     plan = plan_press(situation)

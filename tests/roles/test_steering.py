@@ -13,7 +13,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.approach import end_distance_m, offset_limit_deg, surplus
 from pressinglib.roles.picture import Picture
 from tests.plugin import examples
@@ -190,7 +190,7 @@ def test_steer_none_comes_straight_on(small: Small) -> None:
     assert plan.steer == "none" and offset_deg(plan) == pytest.approx(0, abs=1e-6) and plan.straight_on
 
 
-@pytest.mark.parametrize("name", sorted(SCENES))
+@pytest.mark.parametrize("name", sorted(scene_names()))
 def test_presser_ends_goal_side_on_the_side_to_be_denied(name: str) -> None:
     plan = plan_press(scene(name))
     p = plan.picture

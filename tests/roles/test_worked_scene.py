@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from pressinglib import Plan, Situation, plan_press
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.physics.lanes import shadowed
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pressinglib import Pitch, Plan, Player, Situation, plan_press
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 
 
 @pytest.fixture(scope="session")

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from pressinglib import Player, PressingError, Rulebook, Settings, Situation, plan_press
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
 from pressinglib.show.board_model import BALL
 from pressinglib.show.controls import BY_THE_RULES

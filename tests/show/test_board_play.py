@@ -17,7 +17,7 @@ from pressinglib.show.sequence_board import SequenceBoard
 
 @pytest.fixture(scope="module")
 def sequence() -> Sequence:
-    from pressinglib.field.scenes import scene
+    from pressinglib.field.scene_file import scene
 
     return simulate(scene("worked scene"), [Pass("4", at_s=0.5), Pass("3", at_s=2.0)], duration_s=3.0)
 

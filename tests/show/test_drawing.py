@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from pressinglib import Pitch, Plan, PressingError, Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.show.drawing import LAYERS, Drawing, draw_plan, draw_situation
 from pressinglib.show.labels import LabelPlacement, situation_title, text_half
 from pressinglib.show.layers import shown_ball
@@ -85,7 +85,7 @@ def test_the_shadow_starts_at_the_presser_and_stays_on_the_pitch(worked: Situati
     assert worked.pitch.holds(wedge).all()
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_every_scene_can_be_drawn_with_all_layers(name: str) -> None:
     situation = scene(name)
     drawing = draw_plan(situation, plan_press(situation), ALL)
@@ -106,7 +106,7 @@ def figure(mark: Mark) -> tuple[str, str, frozenset[tuple[float, float]]]:
     return type(mark).__name__, mark.style, frozenset((round(x, 3) + 0.0, round(y, 3) + 0.0) for x, y in points)
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_labels_of_roles_keep_clear_of_tokens(name: str) -> None:
     """In nine of ten at least: a crowd in a corner leaves no better place."""
     situation = scene(name)

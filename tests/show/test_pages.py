@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 
 from pressinglib import Plan, PressingError, Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.show.drawing import LAYERS, draw_plan, draw_situation
 from pressinglib.show.export import picture_bytes
 from pressinglib.show.labels import Labels
@@ -50,7 +50,7 @@ def test_the_same_sheet_gives_the_same_bytes(worked_plan: Plan) -> None:
     assert one == other
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_a_sheet_is_one_page(name: str) -> None:
     plan = plan_press(scene(name))
     assert len(sheet(plan, foot="Warm up first.")) == len(sheet(plan, paper="Letter")) == 1

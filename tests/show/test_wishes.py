@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.show.board_state import BoardState
 
 
@@ -41,7 +41,7 @@ def test_the_presser_ends_on_the_angle_asked_for(worked: Situation, side: str, a
     assert abs(offset_deg(plan)) == pytest.approx(angle, abs=0.1)
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_wishes_can_be_asked_of_every_scene(name: str) -> None:
     situation = scene(name)
     plan = planned(situation, steer="right", approach_deg=60)

@@ -6,7 +6,7 @@ import pytest
 from shapely import Point, Polygon
 
 from pressinglib import Situation
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from pressinglib.errors import BadInput
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.field.situation import Situation
 from pressinglib.teach.answers import number_of, one_of, places_of, several_of
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.teach.charts import MOST_ROWS, danger_chart

@@ -8,7 +8,7 @@ from math import cos, hypot, radians, sin
 import pytest
 
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.physics.lanes import shadowed
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach import criteria

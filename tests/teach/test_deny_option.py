@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
 from pressinglib.teach.stand import Denial

@@ -11,7 +11,7 @@ import pytest
 
 from pressinglib import Rulebook, Settings, Situation, __version__
 from pressinglib.errors import BadInput, ExerciseFileError, PressingError
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.files import Checker
 from pressinglib.teach.accepted import Accepted
 from pressinglib.teach.exercise import Exercise

@@ -12,7 +12,7 @@ import pytest
 
 from pressinglib import save_picture, teach
 from pressinglib.errors import PressingError
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.teach.answer_file import progress_of
 from pressinglib.teach.class_desk import Homework, MarkClass
 from pressinglib.teach.desk import Desk

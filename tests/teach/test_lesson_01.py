@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linear_sum_assignment
 
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.roles.plan import plan_press

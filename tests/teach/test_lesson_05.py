@@ -9,7 +9,7 @@ from math import dist
 import pytest
 
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.play.actions import TRIGGERS
 from pressinglib.play.tactics import find_triggers
 from pressinglib.teach.lessons import lesson_09 as lesson

@@ -8,7 +8,7 @@ from typing import Any
 import nbformat
 import pytest
 
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.teach.lessons import lesson_11
@@ -27,7 +27,7 @@ def test_the_rules_that_are_read_are_those_that_are_judged(lesson: nbformat.Note
     source = next(cell.source for cell in lesson.cells if f"def {name}(" in cell.source and cell.cell_type == "code")
     space: dict[str, Any] = {"lesson": lesson_11}
     exec(source, space)  # noqa: S102  (the lesson's own cell)
-    for title in SCENES:
+    for title in scene_names():
         assert space[name](scene(title)) == getattr(lesson_11, name)(scene(title))
 
 

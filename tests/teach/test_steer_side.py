@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
@@ -19,7 +19,7 @@ def asked(name: str, rulebook: Rulebook | None = None) -> Exercise:
     return Exercise("Side?", "Choose.", scene(name), SteerSide(), "The touchline.", rulebook or Rulebook())
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_the_side_of_the_plan_is_right_and_the_other_wrong(name: str) -> None:
     exercise = asked(name)
     side = exercise.plan.steer

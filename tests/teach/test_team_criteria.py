@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit, offside_line_m
 from pressinglib.roles.plan import plan_press
@@ -23,7 +23,7 @@ from pressinglib.teach.verdict import RIGHT, WRONG
 PICTURE = lesson_05.repair.situation
 PLAN = lesson_05.repair.plan
 ON_THE_MEN = {"6": (11.0, -14.0), "8": (12.0, 8.0)}
-OPEN_PLAY = [name for name in SCENES if scene(name).restart is None]
+OPEN_PLAY = [name for name in scene_names() if scene(name).restart is None]
 
 
 def stand(places: dict[str, XY], picture: Situation = PICTURE) -> Stand:

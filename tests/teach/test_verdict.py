@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pressinglib.errors import UnknownName
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.roles.plan import plan_press
 from pressinglib.tables import listed
 from pressinglib.teach.charts import side_by_side

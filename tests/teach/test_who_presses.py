@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from pressinglib.field.scenes import SCENES, scene
+from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
@@ -20,7 +20,7 @@ def asked(situation: Situation, rulebook: Rulebook | None = None) -> Exercise:
     return Exercise("Who goes?", "Name him.", situation, WhoPresses(), "The ball.", rulebook or Rulebook())
 
 
-@pytest.mark.parametrize("name", SCENES)
+@pytest.mark.parametrize("name", scene_names())
 def test_exactly_the_presser_is_right_where_nobody_is_as_soon(name: str) -> None:
     exercise = asked(scene(name))
     rights = [number for number in exercise.plan.assignments if exercise.check(number).outcome == RIGHT]

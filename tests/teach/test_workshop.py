@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from pressinglib import Situation
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
 from pressinglib.teach import desk as desk_file
 from pressinglib.teach.course import read_exercises

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from math import dist, hypot
 
 from pressinglib.field.player import XY
-from pressinglib.field.scenes import scene
+from pressinglib.field.scene_file import scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.choices import Band, Choose, NameFault, OrderSteps, SetNumber
