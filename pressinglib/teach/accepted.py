@@ -11,7 +11,6 @@ from typing import Any
 import numpy as np
 from shapely import LineString, Point, box, union_all
 
-from pressinglib.errors import PressingError
 from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
@@ -21,14 +20,10 @@ from pressinglib.show.labels import situation_title
 from pressinglib.show.primitives import Box
 from pressinglib.tables import listed
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.gap_questions import MarkGaps
-from pressinglib.teach.placing import DenyOption
-from pressinglib.teach.press_questions import SteerSide, WhoPresses
 from pressinglib.teach.verdict import RIGHT, WRONG, Card
 
 AROUND_M = 12  # places are tried this far round the solution, a metre apart
 CORNERS, COARSE_M = 50, 0.8  # of a zone
-NEAR_THE_BALL = (WhoPresses, SteerSide, MarkGaps, DenyOption)  # questions that need no picture of everybody
 NEAR_M, EDGE_M, LEAST_M = 27.0, 3.0, 34.0  # of what a print shows (own choice)
 IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
 
@@ -113,15 +108,10 @@ class Accepted:
         """Answers of the solution's kind, without the solution."""
         form = self.exercise.form
         if self._place:
-            x, y = self.exercise.situation.pitch.corner_xy
-            return [xy for xy in (*_round(self._model), *product((x, -x), (y, -y))) if self._makes_sense(xy)]
+            pitch = self.exercise.situation.pitch
+            corners = product(*((half, -half) for half in pitch.corner_xy))
+            return [xy for xy in (*_round(self._model), *corners) if pitch.holds(xy)]
         return [name for name in form.options if self.exercise.read(name) != self._model] if not form.in_order else []
-
-    def _makes_sense(self, answer: Any) -> bool:
-        try:
-            return self.exercise.read(answer) is not None
-        except PressingError:
-            return False
 
     def _is(self, answer: Any, outcome: str) -> bool:
         return self.exercise.check(answer).outcome == outcome
@@ -194,14 +184,12 @@ def answer_words(exercise: Exercise) -> str:
 
 def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> Box:
     """The part of the pitch where it happens, the presser's run as well; in pictures that differ, what all need."""
-    near = isinstance(exercise.judge, NEAR_THE_BALL)
     places: list[XY] = []
     for s in (exercise.situation, *others):
         plan = exercise.plan if s is exercise.situation else replace(exercise, situation=s).plan
         ours, theirs = (*exercise.form.placed, plan.presser), (getattr(exercise.judge, "option", ""),)
         places += [s.ball_xy, *(p.xy for team, asked in ((s.pressing, ours), (s.possession, theirs)) for p in team
-                                if (dist(p.xy, s.ball_xy) < near_m or p.number in asked)
-                                and (near or not p.is_goalkeeper))]
+                                if dist(p.xy, s.ball_xy) < near_m or p.number in asked)]
         if plan.presser is not None:
             places += plan.assignments[plan.presser].path.tolist()
     low, high = np.min(places, axis=0) - EDGE_M, np.max(places, axis=0) + EDGE_M

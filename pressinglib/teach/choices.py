@@ -279,7 +279,7 @@ class SetNumber(Judge):
         """Which way it is wrong, and what comes of it; then by how much."""
         low = value < self.limits(plan)[0]
         cue = f"Too little. {self.too_little}" if low else f"Too much. {self.too_much}"
-        return cue, self.findings(plan, value)[-1 if low else 0].words
+        return cue, self.findings(plan, value)[0].words
 
     def form(self, plan: Plan) -> Form:
         return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)))
