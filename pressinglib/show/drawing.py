@@ -18,6 +18,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.show import layers as team
 from pressinglib.show import layers_field as of_field
+from pressinglib.show.judged import Judged, judged_marks
 from pressinglib.show.labels import LabelPlacement, Labels, situation_title, situation_words
 from pressinglib.show.marks import Label, Line, Mark, Spot, Token, as_points, markings
 from pressinglib.show.style import BALL_M, MEANING, NUMBERS, OTHER, ROLES, TOKEN_M
@@ -66,8 +67,9 @@ def draw_pitch(pitch: Pitch, title: str = "") -> Drawing:
 
 
 def draw_situation(situation: Situation, title: str | None = None, *, labels: Labels | None = None,
-                   marks: Iterable[OwnMark] = (), start: Situation | None = None) -> Drawing:
-    """The picture as it is: pitch, teams, ball. Parameters as in `draw_plan`.
+                   marks: Iterable[OwnMark] = (), start: Situation | None = None,
+                   judged: Iterable[Judged] = ()) -> Drawing:
+    """The picture as it is: pitch, teams, ball; and what was `judged` in it. Other parameters as in `draw_plan`.
 
     Examples
     --------
@@ -81,7 +83,8 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     still, placement = _still(situation, labels, start)
     named = labels.named(situation)
     words = situation_words(named, labels.measured)
-    return Drawing(situation.pitch, (*still, *team.own(marks, placement)), words, _title(named, title), labels)
+    more = (*team.own(marks, placement), *judged_marks(judged, placement))
+    return Drawing(situation.pitch, (*still, *more), words, _title(named, title), labels)
 
 
 def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, *,

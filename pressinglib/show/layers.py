@@ -46,10 +46,11 @@ def words_at(layer: str, style: str, words: str, places: object, placement: Labe
 
 def measured(layer: str, style: str, line: Points, words: str, placement: LabelPlacement) -> list[Mark]:
     """A line with bars across both ends and words on it."""
-    return [Line(layer, style, line), *ticks(layer, style, line), words_at(layer, style, words, _on(line), placement)]
+    label = words_at(layer, style, words, places_on(line), placement)
+    return [Line(layer, style, line), *ticks(layer, style, line), label]
 
 
-def _on(line: Points) -> np.ndarray:
+def places_on(line: Points) -> np.ndarray:
     """Places on a line, the middle first, then the same beside it."""
     start, end = np.asarray(line[0]), np.asarray(line[-1])
     on = start + np.array([0.55, 0.65, 0.45, 0.75, 0.35, 0.85, 0.25])[:, None] * (end - start)
@@ -209,7 +210,7 @@ def lanes(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[M
         line = trimmed((start, end), TOKEN_M + 0.5, TOKEN_M + 0.3)
         if line:
             words = f"{round(row['margin_s'], 1) + 0.0:+.1f}".translate(MINUS)
-            label = words_at("lanes", row["state"], words, _on(line), placement)
+            label = words_at("lanes", row["state"], words, places_on(line), placement)
             marks += [Line("lanes", row["state"], line), label]
     return marks
 

@@ -131,6 +131,8 @@ PENS: dict[str, Pen] = {
     "next": Pen("#023e82", 0.18, DOTS),
     "level": Pen("#66637a", 0.26, DOTS),
     "offside": Pen(INK, 0.2, DASH_DOT),
+    "judged right": Pen("#1d6b45", 0.4),
+    "judged wrong": Pen("#8a1c1c", 0.4, SHORT),
     "far side": Pen("#2f7b56", 0.2, DASH_DOT),
     "distance": Pen(QUIET, 0.16),
     "moved": Pen(QUIET, 0.16, DOTS),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -37,6 +38,14 @@ class ChooseOne(Judge):
     def findings(self, plan: Plan, value: str) -> list[Finding]:
         return [self.choices(plan)[value]]
 
+    def cues(self, plan: Plan, value: str) -> tuple[str, str]:
+        """What it hangs on, then why this one is not it; or how far, where that would tell a right one."""
+        found, (rule, far) = self.choices(plan), self.hints(plan)
+        right = [name for name, finding in found.items() if finding.holds]
+        why = found[value].words
+        told = any(why == found[name].words or says(why, name) for name in right)
+        return f"{said(value)} is not it. {rule}", far if told else why
+
     def form(self, plan: Plan) -> Form:
         names, team = tuple(self.choices(plan)), TEAM_OF.get(self.what.partition(" ")[0], "")
         return Form(options=tuple(sorted(names, key=by_number)) if team else names, team=team)
@@ -49,6 +58,16 @@ class ChooseOne(Judge):
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever something is right and something is wrong."""
         return self if len({finding.holds for finding in self.choices(plan).values()}) == 2 else None
+
+
+def said(name: str) -> str:
+    """A choice inside a sentence: words in quotes."""
+    return name if name.isdecimal() else f'"{name}"'
+
+
+def says(words: str, name: str) -> bool:
+    """Whether words name a choice."""
+    return re.search(rf"(?<![\w.-]){re.escape(name)}(?![\w.-])", words) is not None
 
 
 @dataclass(frozen=True)
@@ -142,6 +161,12 @@ class OrderSteps(Judge):
         words = f"{a}: {measure[a]:.1f} {self.unit}, {b}: {measure[b]:.1f} {self.unit}"
         return Finding(holds, f"{words}." if holds else f"{words}: {b} is before {a}.")
 
+    def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
+        """The first pair that is the wrong way round, then its measure."""
+        wrong = next(finding.words for finding in self.findings(plan, value) if not finding.holds)
+        pair = re.findall(r"(\S+):", wrong)[:2]
+        return f"Look at {listed(pair)} again." if pair else "That is not all yet.", wrong
+
     def hints(self, plan: Plan) -> tuple[str, str]:
         measure, first = self.measure(plan), self.model(plan)[0]
         return self.rule, f"{first} is first, with {measure[first]:.1f} {self.unit}."
@@ -188,6 +213,10 @@ class NameFault(ChooseOne):
         return {kind: Finding(True, f"{faults[kind].why} {faults[kind].change}") if kind in faults else
                 Finding(False, f"{kind.capitalize()}: not here. Look at {who}.")
                 for kind in KINDS if kind in (self.fault, *self.others)}
+
+    def cues(self, plan: Plan, value: str) -> tuple[str, str]:
+        """The way to look through a picture, then at whom."""
+        return f"{said(value)} is not it. Go through: ball, covers, far side, back line.", super().cues(plan, value)[1]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         players = _found(plan)[self.fault].players

@@ -8,20 +8,22 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import wraps
-from math import dist
+from math import copysign, dist
 from typing import Concatenate, ParamSpec
 
 import numpy as np
 
 from pressinglib.field.player import XY
-from pressinglib.roles.balance import limit_m
+from pressinglib.roles.balance import limit_m, switch_s
 from pressinglib.roles.faults import find_faults
+from pressinglib.show.judged import Seen, passed, ran, reach, wedge
 from pressinglib.tables import by_number
 from pressinglib.teach.gap_questions import gap_between
 from pressinglib.teach.stand import LEVEL_M, Stand, Taken
 from pressinglib.teach.verdict import Finding
 
 P = ParamSpec("P")
+SPREAD_M, BEYOND_M = 6.0, 2.0  # a line that decides is drawn so far to either side, a shadow so far past the man
 
 
 @dataclass(frozen=True)
@@ -51,28 +53,30 @@ def criterion(check: Callable[Concatenate[Stand, P], Finding]) -> Callable[P, Cr
 def denies(stand: Stand, number: str, man: str) -> Finding:
     """He cuts the pass to an opponent out, or is goal-side of him by his first touch."""
     denial = stand.denial(number, man)
-    late_s = round(denial.late_s, 1)
+    late_s, holds = round(denial.late_s, 1), True
     if denial.goal_side and late_s <= 0:
         when = f"{-late_s:.1f} s before" if late_s else "by"
-        return Finding(True, f"{number} has their {man}: with him {when} his first touch.")
-    if denial.cuts_out:
-        return Finding(True, f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare.")
-    if late_s > 0:
-        return Finding(False, f"{number} is {late_s:.1f} s late for their {man}: "
-                              f"come {max(denial.away_m - denial.slack_m, 0.1):.1f} m nearer.")
-    return Finding(False, f"{number} is near their {man}, but on the wrong side of him.")
+        words = f"{number} has their {man}: with him {when} his first touch."
+    elif denial.cuts_out:
+        words = f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare."
+    elif late_s > 0:
+        nearer_m, holds = max(denial.away_m - denial.slack_m, 0.1), False
+        words = f"{number} is {late_s:.1f} s late for their {man}: come {nearer_m:.1f} m nearer."
+    else:
+        words, holds = f"{number} is near their {man}, but on the wrong side of him.", False
+    return Finding(holds, words, seen=denial.seen(number))
 
 
 @criterion
 def presses(stand: Stand, number: str) -> Finding:
     """He is on the ball: at arm's length up to 2 m, goal-side."""
-    away_m = round(stand.ball_m(number), 1)
+    away_m, seen = round(stand.ball_m(number), 1), (reach(stand.situation.ball_xy, 2.0),)
     if stand.goal_m(stand.own(number)) > stand.goal_m(stand.situation.ball_xy) + LEVEL_M:
-        return Finding(False, f"{number} is not goal-side of the ball.")
+        return Finding(False, f"{number} is not goal-side of the ball.", seen=seen)
     if away_m > 2.0:
-        return Finding(False, f"{number} is {away_m:.1f} m from the ball: come {away_m - 2.0:.1f} m nearer.")
+        return Finding(False, f"{number} is {away_m:.1f} m from the ball: come {away_m - 2.0:.1f} m nearer.", seen=seen)
     return Finding(away_m >= 0.5, f"{number} is {away_m:.1f} m from the ball"
-                   + (", goal-side." if away_m >= 0.5 else ": he has run past his arm's length."))
+                   + (", goal-side." if away_m >= 0.5 else ": he has run past his arm's length."), seen=seen)
 
 
 @criterion
@@ -80,19 +84,22 @@ def leaves_ball(stand: Stand, number: str) -> Finding:
     """He leaves the ball to the presser."""
     away_m, least_m = stand.ball_m(number), stand.plan.rulebook.settings.contain_distance_m
     words = f"{number} is {away_m:.1f} m from the ball: two press one ball."
-    return Finding(away_m >= least_m, words if away_m < least_m else "")
+    return Finding(True, "") if away_m >= least_m else Finding(
+        False, words, seen=(reach(stand.situation.ball_xy, least_m),))
 
 
 @criterion
 def hides(stand: Stand, number: str, man: str) -> Finding:
     """The presser's shadow, as far as it is trusted, lies on an opponent."""
     off_deg = abs(stand.bearing_deg(stand.opponent(man)) - stand.bearing_deg(stand.own(number)))
-    beside_deg = min(off_deg, 360.0 - off_deg) - stand.plan.rulebook.settings.trusted_shadow_deg
+    trusted_deg, man_m = stand.plan.rulebook.settings.trusted_shadow_deg, dist(stand.opponent(man), stand.origin)
+    beside_deg = min(off_deg, 360.0 - off_deg) - trusted_deg
+    seen = (wedge(stand.origin, stand.own(number), trusted_deg, man_m + BEYOND_M),)
     if beside_deg > 0:
-        return Finding(False, f"Their {man} is {max(beside_deg, 1):.0f} degrees outside {number}'s shadow.")
+        return Finding(False, f"Their {man} is {max(beside_deg, 1):.0f} degrees outside {number}'s shadow.", seen=seen)
     nearer = stand.ball_m(number) < dist(stand.opponent(man), stand.situation.ball_xy)
     return Finding(nearer, f"Their {man} is in {number}'s shadow." if nearer else
-                   f"{number} stands behind their {man}: he hides nobody.")
+                   f"{number} stands behind their {man}: he hides nobody.", seen=seen)
 
 
 @criterion
@@ -109,8 +116,13 @@ def guards_far_side(stand: Stand, number: str, man: str) -> Finding:
     """A switch to an opponent finds him there: lofted, with his first touch."""
     limit_m, away_m = round(switch_slack_m(stand, man), 1), round(dist(stand.own(number), stand.opponent(man)), 1)
     words = f"{number} may be {limit_m:.1f} m from their {man} while a switch is in the air, and is {away_m:.1f} m off"
+    p, man_xy = stand.plan.picture, stand.opponent(man)
+    switched_s = float(switch_s(p)[0, p.opp_index(0, man)])
+    there_s = float(p.settings.running.rest_time(away_m, p.settings.reaction_s))
+    seen = (passed(stand.situation.ball_xy, man_xy, switched_s, f"switch and touch {switched_s:.1f} s"),
+            ran(number, stand.own(number), man_xy, there_s))
     return Finding(away_m <= limit_m, f"{words}." if away_m <= limit_m else
-                   f"{words}: {away_m - limit_m:.1f} m too far.")
+                   f"{words}: {away_m - limit_m:.1f} m too far.", seen=seen)
 
 
 def switch_slack_m(stand: Stand, man: str) -> float:
@@ -123,9 +135,12 @@ def switch_slack_m(stand: Stand, man: str) -> float:
 def tucks_in(stand: Stand, number: str, man: str, at_least_m: float) -> Finding:
     """He does not stand wide beside his man: so many metres nearer to the middle."""
     inside_m = round(abs(stand.opponent(man)[1]) - abs(stand.own(number)[1]), 1)
+    (x, _), (_, wide) = stand.own(number), stand.opponent(man)
+    inside = copysign(max(abs(wide) - at_least_m, 0.0), wide)
     words = f"{number} has tucked in {inside_m:.1f} m" if inside_m >= 0 else f"{number} is {-inside_m:.1f} m wider"
     return Finding(inside_m >= at_least_m, f"{words} {'from' if inside_m >= 0 else 'than'} their {man}" + (
-        "." if inside_m >= at_least_m else f": {at_least_m:.1f} m at least, or the middle is empty."))
+        "." if inside_m >= at_least_m else f": {at_least_m:.1f} m at least, or the middle is empty."),
+        seen=(Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), "inside line"),))
 
 
 @criterion
@@ -133,7 +148,9 @@ def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float
     """He is at a place that the engine gives, within a distance."""
     away_m = round(dist(stand.own(number), wanted(stand)), 1)
     words = f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}"
-    return Finding(away_m <= most_m, f"{words}." if away_m <= most_m else f"{words}: {most_m:.1f} m at most.")
+    if away_m > most_m:
+        return Finding(False, f"{words}: {most_m:.1f} m at most.")
+    return Finding(True, f"{words}.", seen=(reach(wanted(stand), most_m),))
 
 
 # -- Several, whoever does it: a line, men taken, gaps closed, and nothing opened elsewhere.
@@ -145,8 +162,10 @@ def in_line(stand: Stand, *numbers: str) -> Finding:
     xs = {number: stand.own(number)[0] for number in numbers}
     spread_m, most_m = round(max(xs.values()) - min(xs.values()), 1), stand.plan.rulebook.settings.line_spread_m
     words = f"The line is {spread_m:.1f} m deep"
+    line = sorted(map(stand.own, numbers), key=lambda xy: xy[1])
     return Finding(spread_m <= most_m, f"{words}." if spread_m <= most_m else
-                   f"{words}, {most_m:g} m at most: {min(xs, key=xs.__getitem__)} hangs back.")
+                   f"{words}, {most_m:g} m at most: {min(xs, key=xs.__getitem__)} hangs back.",
+                   seen=(Seen("limit", tuple(line)),))
 
 
 @criterion
@@ -161,16 +180,21 @@ def no_fault(stand: Stand, *kinds: str) -> Finding:
 def taken(stand: Stand, man: str) -> Finding:
     """Somebody takes the pass to an opponent away: he cuts it out, or is goal-side of him by his first touch."""
     now = Taken(stand)
-    by = now.by(man)
-    return Finding(bool(by), f"The pass to their {man}: {by[0]} takes it away." if by else _free(now, man))
+    if not (by := now.by(man)):
+        return _free(now, man)
+    return Finding(True, f"The pass to their {man}: {by[0]} takes it away.",
+                   seen=stand.denial(by[0], man).seen(by[0]))
 
 
 @criterion
 def closes_gap(stand: Stand, first: str, second: str) -> Finding:
     """The two are near enough to each other, or nobody behind them is free."""
     gap = gap_between(stand, (first, second))
-    still = f" {_free(Taken(stand), gap.man)}" if gap.open and gap.man else ""
-    return Finding(not gap.open, f"{gap.said}{still}")
+    between = gap.seen(stand.own(first), stand.own(second))
+    if not (gap.open and gap.man):
+        return Finding(True, gap.said, seen=(between,))
+    free = _free(Taken(stand), gap.man)
+    return Finding(False, f"{gap.said} {free.words}", seen=(between, *free.seen))
 
 
 @criterion
@@ -178,7 +202,10 @@ def stays_taken(stand: Stand) -> Finding:
     """Whoever was taken is taken still."""
     before, now = Taken(Stand(stand.plan, stand.plan.situation)), Taken(stand)
     lost = sorted(now.free - before.free, key=by_number)
-    return Finding(not lost, f"You have opened another way. {_free(now, lost[0])}" if lost else "")
+    if not lost:
+        return Finding(True, "")
+    free = _free(now, lost[0])
+    return free._replace(words=f"You have opened another way. {free.words}")
 
 
 @criterion
@@ -189,9 +216,9 @@ def no_new_fault(stand: Stand) -> Finding:
     return Finding(not new, f"{new[0].kind.capitalize()}: {new[0].why}" if new else "")
 
 
-def _free(now: Taken, man: str) -> str:
+def _free(now: Taken, man: str) -> Finding:
     """How far the nearest is from taking him."""
     who, late_s, goal_side = now.nearest(man)
-    if late_s > 0:
-        return f"Their {man} is free: {who} would be there first, {max(late_s, 0.1):.1f} s late."
-    return f"Their {man} is free: {who} is near, but {'hides nobody' if goal_side else 'on the wrong side of him'}."
+    near = f"is near, but {'hides nobody' if goal_side else 'on the wrong side of him'}"
+    why = f"would be there first, {max(late_s, 0.1):.1f} s late" if late_s > 0 else near
+    return Finding(False, f"Their {man} is free: {who} {why}.", seen=now.stand.denial(who, man).seen(who))

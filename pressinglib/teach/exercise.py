@@ -70,8 +70,8 @@ class Judge(ABC):
         return value if isinstance(value, list) else [f"{value}"]
 
     def cues(self, plan: Plan, value: Any) -> tuple[str, str]:
-        """What the first wrong answer and the second are told; an empty first: where to look."""
-        return "", self.hints(plan)[1]
+        """What the first wrong answer and the second are told, and it tells no right one: a cue, then the measure."""
+        return (judged(self.findings(plan, value)).words,) * 2
 
     def written(self, value: Any) -> str:
         """An answer as a learner would write it."""
@@ -182,7 +182,7 @@ class Exercise:
         return self.taught(answer)[min(tries, 2)]
 
     def taught(self, answer: Any) -> tuple[Verdict, Verdict, Verdict]:
-        """What a first, second and third wrong try are told: a cue, the measure, all that was found; else the verdict.
+        """What a first, second and third wrong try are told: a cue, the measure, the offer to show; else the verdict.
 
         What makes no sense is not attempted yet, and says why.
         """
@@ -193,9 +193,8 @@ class Exercise:
             first, second = self.judge.cues(self.plan, self.read(answer))
         except PressingError as error:
             return (Verdict(str(error)),) * 3
-        told = (first or self._with_names(self.look), second, f"{verdict.words} Show gives an answer.")
-        one, two, three = (replace(verdict, words=words) for words in told)
-        return one, two, three
+        last = f"{second} Show gives an answer."
+        return replace(verdict, words=first), replace(verdict, words=second), replace(verdict, words=last)
 
     @property
     def form(self) -> Form:

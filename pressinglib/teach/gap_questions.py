@@ -15,6 +15,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.balance import BEHIND_M
 from pressinglib.roles.plan import Plan
+from pressinglib.show.judged import Seen
 from pressinglib.tables import by_number
 from pressinglib.teach.answers import LONGEST, several_of
 from pressinglib.teach.exercise import Form, Judge
@@ -42,6 +43,10 @@ class Gap(NamedTuple):
     def name(self) -> str:
         """As it is written."""
         return "-".join(self.pair)
+
+    def seen(self, first: XY, second: XY) -> Seen:
+        """Width against limit, between the two."""
+        return Seen("limit", (first, second), f"{self.width_m:.1f} m, limit {self.limit_m:.1f} m")
 
     @property
     def over_m(self) -> float:
@@ -165,7 +170,9 @@ class MarkGaps(Judge):
         """Each gap marked or left out."""
         gaps = self._gaps(plan)
         strangers = sorted({*value} - {NONE, *(gap.name for gap in gaps)})
-        found = [Finding(gap.either_way or gap.open == (gap.name in value), gap.said) for gap in gaps]
+        xy = {p.number: p.xy for p in plan.situation.pressing}
+        found = [Finding(gap.either_way or gap.open == (gap.name in value), gap.said,
+                         seen=(gap.seen(*(xy[n] for n in gap.pair)),) * (gap.name in value)) for gap in gaps]
         return found + [Finding(False, f"{name}: no neighbours as the ball sees it.") for name in strangers]
 
     def form(self, plan: Plan) -> Form:
@@ -178,6 +185,14 @@ class MarkGaps(Judge):
 
     def _gaps(self, plan: Plan) -> list[Gap]:
         return standing_gaps(Stand(plan, plan.situation)) if self.standing else gaps_of(plan)
+
+    def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
+        """How many of the marks are wrong, then how many gaps are open."""
+        is_open = {gap.name: gap.open or gap.either_way for gap in self._gaps(plan)}
+        wrong = sum(not is_open.get(name) for name in value if name != NONE)
+        closed = f"Of those you marked, {wrong} {'is' if wrong == 1 else 'are'} not open."
+        cue = closed if wrong else "There are more."
+        return f"{cue} A gap counts if somebody free is behind it.", self.hints(plan)[1]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         gaps = self._gaps(plan)

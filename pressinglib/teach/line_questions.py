@@ -21,6 +21,7 @@ from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP, Settings
 from pressinglib.roles.snapshot import Snapshot
+from pressinglib.show.judged import Seen, passed, ran
 from pressinglib.teach.choices import NO_BAND, Band, ChooseOne
 from pressinglib.teach.criteria import criterion
 from pressinglib.teach.exercise import Judge
@@ -60,7 +61,13 @@ class HoldStepDrop(ChooseOne):
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
         either = {HOLD, STEP if moved_m > 0 else DROP} if near else {wanted}
         words = f"The line {DOES[wanted]}{by}: {_ball(plan)}."
-        return {move: Finding(move in either, words) for move in DOES}
+        x, half_y = offside_line_m(plan.situation), plan.situation.pitch.corner_xy[1]
+        seen = (Seen("limit", ((x, -half_y), (x, half_y)), "offside line"),)
+        return {move: Finding(move in either, words, seen=seen) for move in DOES}
+
+    def cues(self, plan: Plan, value: str) -> tuple[str, str]:
+        """What would come of it, then how far the ball is covered."""
+        return f"The line {DOES[value]}: does that give them room behind it, or in front of it?", self.hints(plan)[1]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """Covered or open, and in how many seconds somebody is at the ball."""
@@ -137,8 +144,11 @@ def sweeps(stand: Stand, number: str) -> Finding:
     """He is at the ball over the top before the runner, standing where he stands."""
     times = race_s(stand.situation, stand.plan.rulebook.settings)
     early_s = round(times[RUNNER] - times[KEEPER], 1)
+    end = landing(stand.situation)
+    seen = (passed(stand.situation.ball_xy, end, times[RUNNER], f"runner and ball {times[RUNNER]:.1f} s"),
+            ran(number, stand.own(number), end, times[KEEPER]))
     return Finding(early_s >= 0, f"{number} is at the ball {abs(early_s):.1f} s {'before' if early_s > 0 else 'after'} "
-                   "the runner." if early_s else f"{number} and the runner are at the ball together.")
+                   "the runner." if early_s else f"{number} and the runner are at the ball together.", seen=seen)
 
 
 @criterion

@@ -18,7 +18,7 @@ from pressinglib.teach.criteria import Criterion, denies, leaves_ball
 from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
 from pressinglib.teach.stand import Denial, Stand
-from pressinglib.teach.verdict import Finding, judged
+from pressinglib.teach.verdict import Finding
 
 BESIDE_M, GRID_M = 1.5, 3  # from his man; from one place that is tried to the next (own choice)
 
@@ -49,10 +49,6 @@ class PlacePlayers(Judge):
 
     def form(self, plan: Plan) -> Form:
         return Form(placed=self.numbers)
-
-    def cues(self, plan: Plan, value: Places) -> tuple[str, str]:
-        """What the own placing does not do yet, from the first try on: it tells no place."""
-        return (judged(self.findings(plan, value)).words,) * 2
 
     def findings(self, plan: Plan, value: Places) -> list[Finding]:
         """Each criterion on the picture with the answer."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
+from math import dist
 from typing import Any
 
 import numpy as np
@@ -12,13 +13,15 @@ import numpy as np
 from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.situation import Situation
+from pressinglib.physics.ball import ball_time
 from pressinglib.roles.approach import broken, surplus
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rule_contract import check_rule
+from pressinglib.show.judged import Seen, passed, ran, wedge
 from pressinglib.tables import listed
 from pressinglib.teach.choices import ChooseOne
 from pressinglib.teach.exercise import Judge
-from pressinglib.teach.pictures import fresh_pictures
+from pressinglib.teach.pictures import fresh_pictures, in_tenths
 from pressinglib.teach.verdict import Finding
 
 OTHER = {"left": "right", "right": "left"}
@@ -41,9 +44,13 @@ class SteerSide(ChooseOne):
         found = {}
         for side in OTHER:
             best = plan.steer if plan.steer in OTHER else side
-            words = [f"Show him {best}: {plan.presser} comes from the {OTHER[best]}{hides}.", _opens(plan, OTHER[best])]
-            ordered = words if side == best else reversed(words)
-            found[side] = Finding(side == best, " ".join([*ordered, _men(plan)]))
+            other = _steered(plan, OTHER[best])
+            opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
+            opens = f"the pass to {listed(opened)}" if opened else "no other pass"
+            words = [f"Show him {best}: {plan.presser} comes from the {OTHER[best]}{hides}.",
+                     f"Show him {OTHER[best]}, and {opens} is on."]
+            ordered, seen = (words, _ways(plan, [])) if side == best else (words[::-1], _ways(other, opened))
+            found[side] = Finding(side == best, " ".join([*ordered, _men(plan)]), seen=seen)
         return found
 
     def hints(self, plan: Plan) -> tuple[str, str]:
@@ -54,11 +61,21 @@ class SteerSide(ChooseOne):
 
 
 @lru_cache(maxsize=64)
-def _opens(plan: Plan, side: str) -> str:
-    """Who is free if the carrier is steered this way, and is not by the plan."""
-    other = plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: side))
-    opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
-    return f"Show him {side}, and {f'the pass to {listed(opened)}' if opened else 'no other pass'} is on."
+def _steered(plan: Plan, side: str) -> Plan:
+    """The plan if the carrier is steered this way."""
+    return plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: side))
+
+
+def _ways(plan: Plan, opened: list[str]) -> tuple[Seen, ...]:
+    """The presser's way, his shadow where it ends, and the passes that are on."""
+    s, settings = plan.situation, plan.rulebook.settings
+    if plan.presser is None:
+        return ()
+    job, ball = plan.assignments[plan.presser], s.ball_xy
+    end, men = in_tenths(job.target_xy), [s.player("possession", number).xy for number in opened]
+    return (wedge(ball, end, settings.trusted_shadow_deg, settings.short_pass_m),
+            ran(plan.presser, s.player("pressing", plan.presser).xy, end, job.arrival_s),
+            *(passed(ball, xy, float(ball_time(dist(ball, xy), settings.ball_mps))) for xy in men))
 
 
 def _men(plan: Plan) -> str:
@@ -134,13 +151,13 @@ class WhoPresses(ChooseOne):
         first, race = plan.presser, Race(plan)
         if first is None:
             return Finding(value == NOBODY, "This ball is not there to be pressed: nobody goes, the block holds.")
-        if value == first:
-            return Finding(True, _there(plan, race, first))
         if value == NOBODY:
             return Finding(False, f"{first} can be at the ball in {race.time_s(first):.1f} s: somebody has to go.")
-        if plan.situation.player("pressing", value).is_goalkeeper:
+        player = plan.situation.player("pressing", value)
+        if player.is_goalkeeper:
             return Finding(False, f"{value} is the goalkeeper: he stays to sweep behind the line.")
-        return _compared(plan, race, value, first)
+        seen = (ran(value, player.xy, plan.situation.ball_xy, race.time_s(value)),)
+        return _compared(plan, race, value, first)._replace(seen=seen)
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and the times of the three who could be there first."""
@@ -167,7 +184,9 @@ def _his_job(plan: Plan, number: str) -> str:
 
 
 def _compared(plan: Plan, race: Race, number: str, first: str) -> Finding:
-    """Another player than the plan's presser: as good, too late, needed in the line, or on the wrong side."""
+    """The plan's presser; another: as good, too late, needed in the line, or on the wrong side."""
+    if number == first:
+        return Finding(True, _there(plan, race, first))
     own_s, first_s = (round(race.time_s(n), 1) for n in (number, first))
     both = f"{number} could be there in {own_s:.1f} s, {first} in {first_s:.1f} s"
     if own_s > first_s + SAME_S:

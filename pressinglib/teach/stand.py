@@ -19,6 +19,8 @@ from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import bearing_rad, lane_margins, offside_line_m, shadowed
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.snapshot import Snapshot
+from pressinglib.show.judged import Seen, passed, ran
+from pressinglib.teach.pictures import in_tenths, towards
 
 CLOSED_S = -0.2  # a lane is closed below this margin, as in the plan's lanes (D)
 LEVEL_M = 1.0  # so much further from the own goal than his man is still level with him (D)
@@ -88,6 +90,20 @@ class Denial:
         away_m = np.arange(0.0, FURTHEST_M, 0.02)
         places = np.asarray(self.man_xy) + np.stack([away_m, np.zeros_like(away_m)], axis=-1)
         return float(away_m[_late_s(self.plan, self.plan.situation.ball_xy, self.man_xy, places) <= 0].max())
+
+    def seen(self, number: str) -> tuple[Seen, Seen]:
+        """Both clocks, for the one who stands there: to the man with his first touch, or into the lane."""
+        s, ball = self.plan.rulebook.settings, self.plan.situation.ball_xy
+        ball_s = float(ball_time(dist(ball, self.man_xy), s.ball_mps))
+        if self.cuts_out and not (self.goal_side and self.late_s <= 0):
+            way, off = np.subtract(self.man_xy, ball), np.subtract(self.xy, ball)
+            foot = in_tenths(ball + way * np.clip(way @ off / (way @ way), 0.1, 0.95))
+            foot_s = float(ball_time(dist(ball, foot), s.ball_mps))
+            return passed(ball, foot, foot_s), ran(number, self.xy, foot, max(foot_s + self.margin_s, 0.1))
+        touch_s = round(ball_s + s.control_time_s, 1)
+        end = towards(self.man_xy, self.xy, min(s.reach_m, self.away_m)) if self.away_m else self.man_xy
+        return (passed(ball, self.man_xy, ball_s, f"ball {ball_s:.1f} s, touch {touch_s:.1f} s"),
+                ran(number, self.xy, end, max(touch_s + round(self.late_s, 1), 0.1)))
 
     @property
     def goal_side(self) -> bool:

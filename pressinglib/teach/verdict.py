@@ -8,6 +8,7 @@ from html import escape
 from typing import NamedTuple
 
 from pressinglib.errors import as_known
+from pressinglib.show.judged import Judged, Seen
 
 FRAME = ('<div role="status" style="border:1px solid currentColor;border-left-width:6px;border-radius:3px;'
          'padding:6px 12px;max-width:46em;line-height:1.45"><b>{head}.</b> {words}</div>')
@@ -56,6 +57,7 @@ class Finding(NamedTuple):
     holds: bool
     words: str
     criterion: str = ""
+    seen: tuple[Seen, ...] = ()  # what of it can be drawn
 
 
 @dataclass(frozen=True, repr=False)
@@ -83,6 +85,7 @@ class Verdict(Card):
     outcome: str = NOT_ATTEMPTED
     held: int = field(default=0, compare=False)  # of the criteria that were looked at and spoken of ...
     of: int = field(default=0, compare=False)  # ... so many: partial credit
+    judged: tuple[Judged, ...] = field(default=(), compare=False)  # what can be drawn of them
 
     def __post_init__(self) -> None:
         as_known(self.outcome, HEADS, "outcome")
@@ -100,4 +103,5 @@ def judged(findings: Iterable[Finding]) -> Verdict:
     outcome = RIGHT if all(finding.holds for finding in findings) else WRONG
     said = [finding for finding in findings if finding.words]
     held = sum(finding.holds for finding in said)
-    return Verdict(" ".join(finding.words for finding in said), outcome, held, len(said))
+    drawn = tuple((finding.holds, seen) for finding in findings for seen in finding.seen)
+    return Verdict(" ".join(finding.words for finding in said), outcome, held, len(said), drawn)

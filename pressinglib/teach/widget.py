@@ -15,8 +15,10 @@ from pressinglib.errors import PressingError
 from pressinglib.show.board import Board, Panel
 from pressinglib.show.canvas import PICK_LABEL
 from pressinglib.show.controls import Display, Displayed, LiveText, Options, row
-from pressinglib.show.drawing import Drawing
+from pressinglib.show.drawing import Drawing, draw_situation
+from pressinglib.show.judged import Judged, played
 from pressinglib.show.labels import situation_title
+from pressinglib.show.playback import Playback
 from pressinglib.teach.answer_file import Progress
 from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.explanation import explained, section_of
@@ -24,7 +26,9 @@ from pressinglib.teach.gap_questions import NONE
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
-           "Another": "the same question on a fresh picture", "Show why": "what is behind it"}
+           "Another": "the same question on a fresh picture", "Show why": "what is behind it",
+           "Play": "what was judged, in true time; again: stop"}
+REST_S = 1.0  # what was played stands so long in its end
 WIDTH_PX, PLACED_PX = 620, 505  # of the picture; of one with the fields of a mover under it
 WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
 TONES = {RIGHT: "right", WRONG: "wrong", NOT_ATTEMPTED: "open"}
@@ -50,7 +54,8 @@ class TaskBoard(Board):
 
     def __init__(self, exercise: Exercise, pick: Callable[[str], None]) -> None:
         self.exercise, self.form, self.pick = exercise, exercise.form, pick
-        placed = bool(self.form.placed)
+        placed, self.playback = bool(self.form.placed), Playback(0.0, self._at, self._redraw)
+        self.judged: tuple[Judged, ...] = ()
         super().__init__(exercise.situation, exercise.rulebook, width_px=PLACED_PX if placed else WIDTH_PX,
                          with_plan=False, controls=("steps", "move") if placed else ())
         if placed:
@@ -69,8 +74,29 @@ class TaskBoard(Board):
 
     @property
     def drawing(self) -> Drawing:
-        """The picture with words that tell no answer: not who is nearest to the ball."""
-        return replace(super().drawing, words=f"{situation_title(self.situation)}.")
+        """The picture and what was judged in it, with words that tell no answer: not who is nearest to the ball."""
+        drawn = draw_situation(self.situation, labels=self.view.labels, judged=self.judged)
+        return replace(drawn if self.judged else super().drawing, words=f"{situation_title(self.situation)}.")
+
+    def changed(self) -> None:
+        """Whoever is moved takes away what was judged."""
+        self.tell(())
+        super().changed()
+
+    def tell(self, judged: tuple[Judged, ...]) -> None:
+        """Draw what was judged; it can be played."""
+        self.playback.pause()
+        anew, self.judged = judged != self.judged, judged
+        last_s = max((seen.time_s for _, seen in judged), default=0.0)
+        self.playback.time_s, self.playback.lasts_s = 0.0, last_s and last_s + REST_S
+        if anew:
+            self._redraw()
+
+    def _at(self, time_s: float) -> None:
+        self.canvas.show_players(draw_situation(played(self.situation, self.judged, time_s)))
+
+    def _redraw(self) -> None:
+        self.canvas.show(self.drawing)
 
     def picked(self, name: str) -> None:
         """One of the options was picked in the picture."""
@@ -111,7 +137,7 @@ class TryIt(Displayed):
     def build(self) -> Display:
         """The picture on the left; task, answer, buttons and verdict on the right."""
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
-        acts = (self.check, self.hint, self.show, self.another, lambda: self._tell(self.show_why))
+        acts = (self.check, self.hint, self.show, self.another, lambda: self._tell(self.show_why), self.play)
         for button, act in zip(self.buttons.values(), acts, strict=True):
             button.on_click(lambda _, act=act: act())
         self.buttons["Check"].button_style = "primary"
@@ -129,6 +155,7 @@ class TryIt(Displayed):
         if self.exercise.form.placed:
             grid.add_class("pressing-task-placed")
         self._fill()
+        self._say()
         return Display([grid, self.why]).add_class("pressing-task")
 
     def __repr__(self) -> str:
@@ -235,6 +262,14 @@ class TryIt(Displayed):
         """The same question on a fresh picture, for practice: its tries are not kept."""
         return self._tell(self._fresh)
 
+    def play(self) -> None:
+        """What was judged, from where everybody stands; again: back to it."""
+        if self.board.playback.playing:
+            self.board.playback.pause()
+            self.board._redraw()
+        else:
+            self.board.playback.play()
+
     def show_why(self, opened: bool = True) -> Card:
         """What explains the exercise, under the block, where it can be folded."""
         section = self._section
@@ -287,11 +322,15 @@ class TryIt(Displayed):
             card = make()
         except Exception as error:
             card = Card(f"{type(error).__name__}: {error}")
-        self._say(repr(card), TONES[card.outcome] if isinstance(card, Verdict) else "note")
+        tone, judged = (TONES[card.outcome], card.judged) if isinstance(card, Verdict) else ("note", ())
+        self._say(repr(card), tone, judged)
         return card
 
-    def _say(self, text: str = "", tone: str = "") -> None:
+    def _say(self, text: str = "", tone: str = "", judged: tuple[Judged, ...] = ()) -> None:
+        """The line of words, and in the picture what they are about."""
         self.words.tone, self.words.text = tone, text
+        self.board.tell(judged)
+        self.buttons["Play"].layout.display = None if self.board.playback.lasts_s else "none"
 
 
 def opened(what: Displayed) -> Display:

@@ -81,6 +81,7 @@ def test_a_wrong_answer_gets_a_cue_then_the_measure_then_all_of_it(exercise: Exe
         return  # who places, or writes a rule, hears at once what his own answer does not do
     answer = exercise.solution().answer
     names = exercise.judge.named(answer) if exercise.form.options else [exercise.judge.written(answer).split()[0]]
+    names = [] if exercise.form.in_order else names  # what is to be ordered may be named
     sense = [wrong for wrong in key.wrong if exercise.coached(wrong, 0).outcome == WRONG]
     assert sense  # what is none of the choices is no try yet
     for wrong in sense:
@@ -88,9 +89,22 @@ def test_a_wrong_answer_gets_a_cue_then_the_measure_then_all_of_it(exercise: Exe
         assert {cue.outcome, measure.outcome, whole.outcome} == {WRONG}
         assert [name for name in names if re.search(rf"(?<![\w.-]){re.escape(name)}(?![\w.-])", cue.words)] == []
         assert cue.words != measure.words
-        assert whole.words == f"{exercise.check(wrong).words} Show gives an answer."
+        assert whole.words == f"{measure.words} Show gives an answer."
+        assert exercise.hint(1).words not in cue.words
     assert exercise.coached(key.right[0], 0) == exercise.check(key.right[0])
     assert exercise.coached(..., 0).outcome == exercise.coached(None, 0).outcome == NOT_ATTEMPTED
+
+
+@with_key
+def test_a_wrong_choice_is_told_neither_the_right_one_nor_its_words(exercise: Exercise, key: Key) -> None:
+    choices = [] if exercise.form.several else exercise.form.options
+    found = {name: exercise.check(name) for name in choices}
+    right = {name: verdict.words for name, verdict in found.items() if verdict.outcome == RIGHT}
+    shared = {verdict.words for verdict in found.values() if verdict.outcome == WRONG}  # what is said of all tells none
+    for wrong in set(choices) - set(right):
+        cue, measure, _ = (told.words for told in exercise.taught(wrong))
+        assert [name for name in right if re.search(rf"(?<![\w.-]){re.escape(name)}(?![\w.-])", cue)] == [], cue
+        assert [words for words in right.values() if words in measure and words not in shared] == []
 
 
 # -- fresh variants -----------------------------------------------------------------------------------------------

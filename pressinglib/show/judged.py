@@ -1,0 +1,97 @@
+"""What a judge has looked at, to be seen: passes and runs with their clocks, limits and the shadow; and played.
+
+Who moves along his line gets there when his clock says: what is played is what was judged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import atan2, dist, expm1, log1p, radians
+from typing import NamedTuple
+
+import numpy as np
+
+from pressinglib.field.situation import Situation
+from pressinglib.physics.ball import DRAG_PER_M
+from pressinglib.physics.motion import RUNNING
+from pressinglib.show.labels import LabelPlacement, around
+from pressinglib.show.layers import places_on, words_at
+from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, arc, length_of, place_along, trimmed
+from pressinglib.show.style import TOKEN_M
+
+BALL = ("ball", "")
+STYLES = {True: ("judged right", "\N{CHECK MARK} "), False: ("judged wrong", "\N{BALLOT X} ")}
+SHORT_M = 0.5  # a shorter line is no line to write on
+
+
+class Seen(NamedTuple):
+    """A "pass", a "run", a "limit" or a "shadow" through points, with words; `who` is at its end in `time_s`."""
+
+    kind: str
+    points: Points
+    words: str = ""
+    who: tuple[str, str] = ("", "")
+    time_s: float = 0.0
+
+
+Judged = tuple[bool, Seen]  # whether that which it shows holds
+
+
+def passed(start: XY, end: XY, time_s: float, words: str = "") -> Seen:
+    """A pass with the ball's clock."""
+    return Seen("pass", (start, end), words or f"ball {time_s:.1f} s", BALL, time_s)
+
+
+def ran(number: str, start: XY, end: XY, time_s: float) -> Seen:
+    """A run of one of the pressing team with his clock."""
+    return Seen("run", (start, end), f"{number}: {time_s:.1f} s", ("pressing", number), time_s)
+
+
+def reach(centre: XY, radius_m: float) -> Seen:
+    """How near is near enough."""
+    return Seen("limit", arc(centre, radius_m))
+
+
+def wedge(ball: XY, presser: XY, half_deg: float, far_m: float) -> Seen:
+    """The cover shadow, as far as it is asked for."""
+    middle, half = atan2(presser[1] - ball[1], presser[0] - ball[0]), radians(half_deg)
+    near_m = min(dist(ball, presser), far_m)
+    near, far = (arc(ball, metres, middle - half, middle + half, 12) for metres in (near_m, far_m))
+    return Seen("shadow", (*near, *reversed(far)))
+
+
+def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Mark]:
+    """Right and wrong differ by sign and by kind of line, not by colour alone."""
+    marks: list[Mark] = []
+    for holds, seen in judged:
+        style, sign = STYLES[holds] if seen.kind in ("run", "limit") else (seen.kind, "")
+        kind = {"shadow": Area, "limit": Line}.get(seen.kind, Arrow)
+        if line := trimmed(seen.points, TOKEN_M * (seen.kind == "run"), TOKEN_M) if seen.time_s else seen.points:
+            marks.append(kind("judged", style, line))
+        if seen.words:
+            marks.append(words_at("judged", style, f"{sign}{seen.words}", _beside(seen.points), placement))
+    return marks
+
+
+def _beside(points: Points) -> np.ndarray:
+    """On a line, or round a place."""
+    return places_on(points) if dist(points[0], points[-1]) > SHORT_M else around(points[0], 2 * TOKEN_M)
+
+
+def played(situation: Situation, judged: Iterable[Judged], time_s: float) -> Situation:
+    """The picture after some time: the pass on its way, and those who run for it."""
+    for _, seen in judged:
+        if seen.time_s:
+            xy = place_along(seen.points, length_of(seen.points) * _share(seen, time_s))
+            situation = situation.with_ball(xy) if seen.who == BALL else situation.moved("pressing", seen.who[1], xy)
+    return situation
+
+
+def _share(seen: Seen, time_s: float) -> float:
+    """How much of his line he has behind him: a ball slowed by the air, a man by the law of running from rest."""
+    if time_s >= seen.time_s:
+        return 1.0
+    if seen.who == BALL:
+        whole = DRAG_PER_M * length_of(seen.points)
+        return log1p(expm1(whole) * time_s / seen.time_s) / whole
+    return float(RUNNING.covered_m(time_s) / RUNNING.covered_m(seen.time_s))
