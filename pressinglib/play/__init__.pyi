@@ -6,8 +6,8 @@ from .actions import Run as Run
 from .actions import Touch as Touch
 from .game_state import Event as Event
 from .sequence import Sequence as Sequence
-from .simulation import replay as replay
-from .simulation import simulate as simulate
+from .sequence import replay as replay
+from .sequence import simulate as simulate
 from .tactics import find_triggers as find_triggers
 
 __all__: list[str]

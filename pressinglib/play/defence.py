@@ -10,7 +10,7 @@ import numpy as np
 from pressinglib.play.attack import Aims, Script
 from pressinglib.play.ball_race import DUEL_M, cutter
 from pressinglib.play.game_state import GameState
-from pressinglib.play.plan_hysteresis import PlanInForce, RoleMemory, in_force
+from pressinglib.play.plan_hysteresis import RoleMemory
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Picture, norm, picture_of
 from pressinglib.roles.pipeline import decide
@@ -81,7 +81,6 @@ class Defence:
     order_xy: Floats  # (N, 2) where each is going; NaN: he runs on as he was
     aware_s: Floats  # (N,) from when each acts on what he sees
     press_from_s: float = 0.0  # from when a presser does
-    in_force: PlanInForce | None = None
     ball: tuple[object, ...] = ()
     cuts: int = NOBODY
 
@@ -104,10 +103,8 @@ class Defence:
         self.memory.out = now.time_s < now.out_until_s - 1e-9
         decisions = decide(picture, self.memory.rules(rulebook))
         ball = (now.carrier, now.receiver, now.winner, now.dribble_xy is None)
-        decisions, self.in_force = in_force(picture, decisions, self.in_force, now.time_s, ball != self.ball)
-        self.memory.remember(picture, decisions)
-        self.ball = ball
-        return picture, decisions
+        played, self.ball = ball != self.ball, ball
+        return picture, self.memory.in_force(picture, decisions, played)
 
     def aims(self, now: GameState, p: Picture, d: Decisions, script: Script) -> Aims:
         """Where everybody of us heads, how far, and how fast."""
@@ -122,7 +119,7 @@ class Defence:
             pace[self.memory.presser] = _no_dive_mps(now)[self.memory.presser]
         xy, left, pace = self._cut_out(now, xy, left, pace)
         for k, runner in script.of_team("pressing").items():
-            xy[k], pace[k] = runner.places[0], runner.speed_mps
+            xy[k], pace[k] = runner.places[0], runner.pace_mps
             left[k] = norm(xy[k] - now.own[k])
         return Aims(self._on_an_arc(now, p, d, xy), left, pace)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence as Many
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -164,7 +164,7 @@ class Game:
     doubled_s: float = 0.0
     frames: list[Frames] = field(default_factory=list)
     decided: list[tuple[Picture, Decisions]] = field(default_factory=list)
-    done: list[tuple[float, Action]] = field(default_factory=list)  # the actions as they were carried out
+    left: list[tuple[Action, ...]] = field(default_factory=list)  # what is still to be done, counted from each moment
 
     @classmethod
     def of(cls, situation: Situation, actions: Many[Action], rulebook: Rulebook, options: SimulationOptions) -> Game:
@@ -195,6 +195,7 @@ class Game:
             self.orders.counter.watch(self.now, self.detector.press_broken)
         self.decided.append((p, d))
         self.frames.append(self.now.picture())
+        self.left.append(self.script.left(self.now))
         return not self.over and self.now.time_s < self.end_s - 1e-9
 
     def step(self) -> None:
@@ -221,7 +222,7 @@ class Game:
     def _act(self) -> None:
         """The action that is due, as soon as somebody has the ball under control."""
         now = self.now
-        self.done += [(now.time_s, run) for run in self.script.start_runs(now)]
+        self.script.start_runs(now)
         every = max(round(SEEK_EVERY_S / self.options.step_s), 1)
         if self.options.attackers == "seek" and len(self.frames) % every == 0:
             self.sought = attack.seek_lanes(now, self.shape, self.rulebook.settings)
@@ -245,8 +246,6 @@ class Game:
             attack.heavy_touch(now, action)
         else:
             attack.start_dribble(now, action)
-            action = replace(action, way=None, to_xy=tuple(now.dribble_xy))  # type: ignore[arg-type]
-        self.done.append((now.time_s, action))
         self.defence.startle(now, SURPRISED_S if ours else s.reaction_s)
         return True
 
