@@ -252,6 +252,10 @@ class GameState:
         """(N,) how far each of us is from the ball."""
         return norm(self.own - self.ball)
 
+    def nearest(self, who: Bools) -> int:
+        """The nearest of them to the ball."""
+        return int(np.where(who, self.ball_m, np.inf).argmin())
+
     @property
     def side(self) -> float:
         """+1 or -1, the ball's side as the plan sees it: what is tried one after another begins there."""
