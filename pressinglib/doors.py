@@ -9,7 +9,7 @@ from functools import cache, partial, wraps
 from inspect import isfunction, signature
 from itertools import repeat
 from types import NoneType, UnionType
-from typing import Any, ParamSpec, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Any, Literal, ParamSpec, TypeVar, Union, get_args, get_origin, get_type_hints
 
 import lazy_loader
 import numpy as np
@@ -22,7 +22,8 @@ Made = TypeVar("Made")
 P = ParamSpec("P")
 WORDS = {"float": "a finite number", "int": "a whole number", "str": "a text", "bool": "True or False",
          "ArrayLike": "numbers, or an array of them", "Floats": "an array of numbers",
-         "Ints": "an array of whole numbers", "Bools": "an array of true and false"}
+         "Ints": "an array of whole numbers", "Bools": "an array of true and false",
+         "Side": '"home" or "away"', "Team": '"pressing" or "possession"'}
 UNLIKE_TEXT = re.compile(r"[\0\ud800-\udfff]")
 
 
@@ -87,6 +88,8 @@ def _fits(value: Any, kind: Any) -> bool:
         return SIMPLE[kind](value)
     if outer in (Union, UnionType):
         return any(_fits(value, one) for one in inner)
+    if outer is Literal:
+        return isinstance(value, str) and value in inner
     if kind is Any or not isinstance(outer or kind, type):
         return True
     if outer is tuple:

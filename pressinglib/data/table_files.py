@@ -210,6 +210,7 @@ def read_document(path: Path, what: str, expected: str, todo: str) -> dict[str, 
         with path.open("rb") as file:
             data = file.read(DOCUMENT_BYTES + 1)
         document = json.loads(data.decode("utf-8-sig")) if len(data) <= DOCUMENT_BYTES else None
+        json.dumps(document, ensure_ascii=False).encode()  # no half of a letter in a text
     if not isinstance(document, dict):
         got = f"more than {DOCUMENT_BYTES} bytes" if len(data) > DOCUMENT_BYTES else f"a {type(document).__name__}"
         raise BadInput(what, expected=f"{expected}, an object {{...}}", got=got, todo=todo)

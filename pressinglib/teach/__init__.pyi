@@ -15,8 +15,7 @@ from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from .page_exercises import save_page
 from .placing import DenyOption, MovePlayers, PlacePlayers
 from .practice import Practice
-from .press_questions import Race, SteerSide, WhoPresses
-from .rule_questions import WriteRule
+from .press_questions import Race, SteerSide, WhoPresses, WriteRule
 from .slides import save_slides, slides_of
 from .stand import Denial, Stand
 from .verdict import Card, Finding, Verdict

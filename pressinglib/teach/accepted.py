@@ -8,6 +8,7 @@ from itertools import product
 from math import dist, hypot
 from typing import Any
 
+import numpy as np
 from shapely import LineString, Point, box, union_all
 
 from pressinglib.errors import PressingError
@@ -26,7 +27,7 @@ from pressinglib.teach.press_questions import SteerSide, WhoPresses
 from pressinglib.teach.verdict import RIGHT, WRONG, Card
 
 AROUND_M = 12  # places are tried this far round the solution, a metre apart
-CORNERS = 50
+CORNERS, COARSE_M = 50, 0.8  # of a zone
 NEAR_THE_BALL = (WhoPresses, SteerSide, MarkGaps, DenyOption)  # questions that need no picture of everybody
 NEAR_M, EDGE_M, LEAST_M = 27.0, 3.0, 34.0  # of what a print shows (own choice)
 IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
@@ -70,9 +71,7 @@ class Accepted:
     @property
     def can_be_wrong(self) -> bool:
         """Whether some answer is wrong; the last ones first, which are the furthest off."""
-        x, y = self.exercise.situation.pitch.corner_xy
-        corners = product((x, -x), (y, -y)) if self._place else ()
-        return any(self._is(answer, WRONG) for answer in (*corners, *reversed(self._others)))
+        return any(self._is(answer, WRONG) for answer in reversed(self._others))
 
     @cached_property
     def wrong(self) -> list[Any]:
@@ -96,7 +95,7 @@ class Accepted:
             return []
         cells = union_all([box(x - 0.5, y - 0.5, x + 0.5, y + 0.5) for x, y in self.right[1:]])
         parts = [part for part in getattr(cells, "geoms", [cells]) if part.area >= 2.0]
-        return [OwnMark("zone", tuple(_corners(part))) for part in parts]
+        return [OwnMark("zone", tuple(part.simplify(COARSE_M).exterior.coords[:CORNERS])) for part in parts]
 
     @cached_property
     def _model(self) -> Any:
@@ -114,7 +113,8 @@ class Accepted:
         """Answers of the solution's kind, without the solution."""
         form = self.exercise.form
         if self._place:
-            return [xy for xy in _round(self._model) if self._makes_sense(xy)]
+            x, y = self.exercise.situation.pitch.corner_xy
+            return [xy for xy in (*_round(self._model), *product((x, -x), (y, -y))) if self._makes_sense(xy)]
         return [name for name in form.options if self.exercise.read(name) != self._model] if not form.in_order else []
 
     def _makes_sense(self, answer: Any) -> bool:
@@ -168,15 +168,6 @@ def _metres(length_m: float) -> str:
     return f"{max(round(2 * length_m) / 2, 0.5):g} m"
 
 
-def _corners(shape: Any) -> list[XY]:
-    """The outline with at most 50 corners, coarser until it fits."""
-    for coarse_m in (0.3, 0.8, 1.5, 3.0, 6.0):
-        outline = list(shape.simplify(coarse_m).exterior.coords)[:-1]
-        if len(outline) <= CORNERS:
-            break
-    return outline[:CORNERS]
-
-
 # -- What a print shows: question and answer as pictures and in words, zoomed to where it happens.
 
 
@@ -197,7 +188,8 @@ def answer_drawing(exercise: Exercise, start: Situation | None = None) -> Drawin
 def answer_words(exercise: Exercise) -> str:
     """The answer as a coach says it, and why."""
     answer = exercise.solution().answer
-    return f"{sentence(in_words(exercise, answer))}. {exercise.check(answer).words}"
+    words = in_words(exercise, answer)
+    return f"{words[:1].upper()}{words[1:]}. {exercise.check(answer).words}"
 
 
 def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> Box:
@@ -211,19 +203,8 @@ def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> 
                                 if (dist(p.xy, s.ball_xy) < near_m or p.number in asked)
                                 and (near or not p.is_goalkeeper))]
         if plan.presser is not None:
-            places += [(float(x), float(y)) for x, y in plan.assignments[plan.presser].path]
-    (x0, x1), (y0, y1) = ((min(part) - EDGE_M, max(part) + EDGE_M) for part in zip(*places, strict=True))
-    (x0, x1), (y0, y1) = _least(x0, x1), _least(y0, y1)
-    half_x, half_y = (half + EDGE_M for half in exercise.situation.pitch.corner_xy)
-    return max(x0, -half_x), min(x1, half_x), max(y0, -half_y), min(y1, half_y)
-
-
-def _least(low: float, high: float) -> tuple[float, float]:
-    """At least so long, about its middle."""
-    more = max(0.0, LEAST_M - (high - low)) / 2
-    return low - more, high + more
-
-
-def sentence(words: str) -> str:
-    """With a capital at its beginning."""
-    return words[:1].upper() + words[1:]
+            places += plan.assignments[plan.presser].path.tolist()
+    low, high = np.min(places, axis=0) - EDGE_M, np.max(places, axis=0) + EDGE_M
+    more, corner = np.maximum(LEAST_M - (high - low), 0.0) / 2, np.array(exercise.situation.pitch.corner_xy) + EDGE_M
+    (x0, y0), (x1, y1) = np.maximum(low - more, -corner).tolist(), np.minimum(high + more, corner).tolist()
+    return x0, x1, y0, y1

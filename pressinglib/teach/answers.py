@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from pressinglib.errors import BadInput, as_xy, shown
+from pressinglib.errors import BadInput, shown
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.files import short
@@ -84,19 +84,10 @@ def places_of(answer: Any, situation: Situation, numbers: Sequence[str]) -> dict
                            todo=f"press Reset, then move {listed(numbers)} only")
         answer = {n: answer.player("pressing", n).xy for n in numbers}
     elif not isinstance(answer, Mapping):
-        answer = {numbers[0]: answer} if len(numbers) == 1 else {}
+        answer = {numbers[0]: answer} if len(numbers) == 1 and not isinstance(answer, str) else {}
     given = {f"{n}": xy for n, xy in answer.items() if f"{n}" in stood}
     if not given:
         raise BadInput(f"This gives no place for {listed(numbers, 'or')}",
                        todo=f"write such as {{{numbers[0]!r}: (20, 5)}}")
-    found = stood | {n: situation.moved("pressing", n, _point(xy, n)).player("pressing", n).xy
-                     for n, xy in given.items()}
+    found = stood | {n: situation.moved("pressing", n, xy).player("pressing", n).xy for n, xy in given.items()}
     return None if found == stood else found
-
-
-def _point(answer: Any, number: str) -> XY:
-    try:
-        return as_xy(answer, number)
-    except BadInput:
-        why = f"This is not a place for {number}"
-        raise BadInput(why, todo="give two numbers in metres, such as (20, 5)") from None

@@ -9,6 +9,8 @@ from html import escape
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from pressinglib.data.match_statistics import Share
 from pressinglib.roles.compare import Comparison
 from pressinglib.roles.plan import Plan
@@ -176,18 +178,12 @@ def share_chart(shares: Mapping[str, Share]) -> Chart:
     rows = [(words, share) for words, share in shares.items() if share.of]
 
     def draw(figure: Figure) -> None:
-        axes = figure.subplots()
-        for k, (_, share) in enumerate(rows):
-            low, high = share.interval
-            axes.hlines(k, 100 * low, 100 * high, color=INK, linewidth=1.4)
-            axes.scatter([100 * share.hits / share.of], [k], s=46, color=FIRST, zorder=3)
-            axes.annotate(f"{share.hits} of {share.of}", (100 * high, k), (6, 0), textcoords="offset points",
-                          va="center", color=INK)
-        axes.set_ylim(-0.5, len(rows) - 0.5)
-        _named_rows(axes, [words for words, _ in rows])
-        axes.set_xlim(0, 112)
-        axes.set_xticks(range(0, 101, 20))
-        axes.set_xlabel("%, with 95 % interval")
+        axes, places = figure.subplots(), range(len(rows))
+        low, high = np.transpose([share.interval for _, share in rows])
+        axes.hlines(places, 100 * low, 100 * high, color=INK, linewidth=1.4)
+        axes.scatter([100 * share.hits / share.of for _, share in rows], places, s=46, color=FIRST, zorder=3)
+        axes.set(xlim=(-2, 102), ylim=(-0.5, len(rows) - 0.5), xticks=range(0, 101, 20), xlabel="%, with 95 % interval")
+        _named_rows(axes, [f"{words}: {share.hits} of {share.of}" for words, share in rows])
 
     words = "; ".join(f"{words}: {share}" for words, share in shares.items())
     return Chart(f"Picture: {words}", 0.4 * len(rows) + 1.0, draw)

@@ -154,12 +154,6 @@ class OrderSteps(Judge):
         team = "pressing" if all(name in plan.assignments for name in self.names) else ""
         return Form(options=tuple(sorted(self.names, key=by_number)), team=team, several=True, in_order=True)
 
-    def named(self, value: list[str]) -> list[str]:
-        return value
-
-    def written(self, value: list[str]) -> str:
-        return ", ".join(value)
-
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever at least one pair is not level."""
         values = self.measure(plan).values()

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, fields, is_dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from pressinglib.errors import BadInput, PressingError
+from pressinglib.errors import BadInput, PressingError, as_whole
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.export import Picture, picture
 from pressinglib.tables import listed
-from pressinglib.teach.pictures import NoVariant, checked_seed, fresh_pictures
+from pressinglib.teach.pictures import NoVariant, fresh_pictures
 from pressinglib.teach.verdict import RIGHT, WRONG, Card, Finding, Verdict, judged
 
 HINTS = 3  # where to look, which rule, how far
@@ -67,7 +67,7 @@ class Judge(ABC):
 
     def named(self, value: Any) -> list[str]:
         """The options of the form that an answer names."""
-        return [self.written(value)]
+        return value if isinstance(value, list) else [f"{value}"]
 
     def cues(self, plan: Plan, value: Any) -> tuple[str, str]:
         """What the first wrong answer and the second are told; an empty first: where to look."""
@@ -75,9 +75,7 @@ class Judge(ABC):
 
     def written(self, value: Any) -> str:
         """An answer as a learner would write it."""
-        if isinstance(value, tuple) and all(isinstance(v, float) for v in value):
-            return "(" + ", ".join(f"{v:g}" for v in value) + ")"
-        return f"{value}"
+        return ", ".join(self.named(value))
 
     def shown(self, situation: Situation, value: Any) -> Situation:
         """The picture with an answer in it; as it is where nobody moves for it."""
@@ -148,10 +146,8 @@ class Exercise:
 
     def _with_names(self, words: str) -> str:
         """Only whole names of fields are put in: a tutor's own braces stay as they are."""
-        judge: Any = self.judge
-        for name in [f.name for f in fields(judge)] if is_dataclass(judge) else []:
-            value = getattr(judge, name)
-            words = words.replace(f"{{{name}}}", listed(value) if _are_names(value) else str(value))
+        for name, value in vars(self.judge).items():
+            words = words.replace(f"{{{name}}}", listed(map(str, value)) if isinstance(value, tuple) else str(value))
         return words
 
     @property
@@ -245,7 +241,7 @@ class Exercise:
 
     def _turned(self, seed: int) -> Exercise | None:
         """For every second seed the question where the answer to this picture is wrong."""
-        if checked_seed(seed) % 2 == 0 or not (self.judge.turns or self.others):
+        if as_whole(seed, "seed") % 2 == 0 or not (self.judge.turns or self.others):
             return None
         known = self.judge.model(self.plan)
         other = replace(self, situation=self.others[seed // 2 % len(self.others)]) if self.others else self
@@ -268,7 +264,3 @@ class Exercise:
 def _plan(situation: Situation, rulebook: Rulebook) -> Plan:
     """A picture is planned once, however often its exercise is asked."""
     return plan_press(situation, rulebook)
-
-
-def _are_names(value: Any) -> bool:
-    return isinstance(value, tuple) and bool(value) and all(isinstance(part, str) for part in value)

@@ -15,7 +15,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.balance import BEHIND_M
 from pressinglib.roles.plan import Plan
-from pressinglib.tables import by_number, listed
+from pressinglib.tables import by_number
 from pressinglib.teach.answers import LONGEST, several_of
 from pressinglib.teach.exercise import Form, Judge
 from pressinglib.teach.stand import Stand, Taken
@@ -176,9 +176,6 @@ class MarkGaps(Judge):
         gaps = {"-".join(pair): (xy[pair[0]], xy[pair[1]]) for pair in sorted(near, key=_as_said)}
         return Form(options=(*gaps, NONE), gaps=gaps, several=True)
 
-    def named(self, value: list[str]) -> list[str]:
-        return value
-
     def _gaps(self, plan: Plan) -> list[Gap]:
         return standing_gaps(Stand(plan, plan.situation)) if self.standing else gaps_of(plan)
 
@@ -190,9 +187,6 @@ class MarkGaps(Judge):
 
     def model(self, plan: Plan) -> list[str]:
         return [gap.name for gap in self._gaps(plan) if gap.open] or [NONE]
-
-    def written(self, value: list[str]) -> str:
-        return listed(value)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever there is a gap to look at, and it can be told by eye."""

@@ -19,7 +19,6 @@ from pressinglib.physics.lanes import offside_line_m
 from pressinglib.roles.back_line import BACK_PASS_MPS, openness
 from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
-from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP, Settings
 from pressinglib.roles.snapshot import Snapshot
 from pressinglib.teach.choices import NO_BAND, Band, ChooseOne
@@ -180,22 +179,18 @@ def ten_band(plan: Plan) -> Band:
     half_y, way = plan.situation.pitch.corner_xy[1], _way(plan.situation) * st.p.side[0]
     ten = np.repeat(st.own[None, st.outfield], len(TRIES_M), axis=0)
     ten[..., 1] = np.clip(ten[..., 1] + way * TRIES_M[:, None], -half_y, half_y)
-    good = np.flatnonzero(~_alone(st, ten).any(-1))
+    good = np.flatnonzero(~alone(st, ten).any(-1))
     if len(good) < 2 or good[-1] - good[0] >= len(good):
         return NO_BAND  # none, or none that a learner could reason out
     low, high = (float(TRIES_M[k]) for k in good[[0, -1]])
     return Band(low, (low + high) / 2, high)
 
 
-def left_alone(situation: Situation, rulebook: Rulebook) -> tuple[str, ...]:
-    """Numbers of the men in the block or behind it whom none of the ten reaches for a first touch."""
-    st = Snapshot.of(situation, rulebook)
-    alone = _alone(st, st.own[st.outfield])
-    return tuple(sorted(st.p.opp_number(0, int(m)) for m in np.flatnonzero(alone)))
+def alone(st: Snapshot, ten: Floats) -> Bools:
+    """(..., M) whether a man in the block or behind it is left alone, for places of the ten (..., 10, 2).
 
-
-def _alone(st: Snapshot, ten: Floats) -> Bools:
-    """(..., M) the same for places of the ten (..., 10, 2), who shift across alone: offside stays as it is."""
+    They shift across alone: offside stays as it is.
+    """
     s = st.p.settings
     there_s = s.running.rest_time(norm(ten[..., None, :] - st.opp) - s.reach_m).min(-2) + s.reaction_s
     inside = st.counted & (st.opp[:, 0] <= ten[..., 0].max(-1)[..., None])

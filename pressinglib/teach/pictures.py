@@ -10,7 +10,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput, PressingError
+from pressinglib.errors import BadInput, PressingError, as_whole
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
@@ -91,19 +91,12 @@ def fresh_pictures(situation: Situation, seed: int, count: int, keep_formation: 
     above 1: the pictures get further and further off; in the last of them half of the players may be so many times as
     far from their places, and the whole picture up to five times as far along the pitch.
     """
-    rng = np.random.default_rng(checked_seed(seed))
+    rng = np.random.default_rng(as_whole(seed, "seed"))
     for far in np.linspace(1.0, furthest, count):
         try:
             yield _picture(situation, rng, keep_formation, float(far))
         except PressingError:
             continue  # somebody has left the pitch
-
-
-def checked_seed(seed: object) -> int:
-    """The seed, if it is one."""
-    if not isinstance(seed, int) or isinstance(seed, bool) or seed < 0:
-        raise BadInput("seed", expected="a whole number from 0", got=repr(seed), todo="use 0, 1, 2 ...")
-    return seed
 
 
 def _picture(situation: Situation, rng: np.random.Generator, keep_formation: bool, far: float) -> Situation:

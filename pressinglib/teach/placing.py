@@ -8,6 +8,7 @@ from itertools import product
 from math import dist
 from typing import Any
 
+from pressinglib.doors import door_class
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
@@ -65,9 +66,9 @@ class PlacePlayers(Judge):
 
     def model(self, plan: Plan) -> dict[str, XY]:
         """The first of the known placings that does the job."""
-        jobs = plan.assignments
-        known = [self.places(plan)] if self.places else [{n: jobs[n].anchor_xy for n in self.numbers},
-                                                         {n: jobs[n].target_xy for n in self.numbers}]
+        jobs = [plan.assignments[n] for n in self.numbers]
+        known = [self.places(plan)] if self.places else [{job.number: job.anchor_xy for job in jobs},
+                                                         {job.number: job.target_xy for job in jobs}]
         short = [{n: in_tenths(xy) for n, xy in each.items()} for each in known]
         return next((each for each in short[:-1] if self._holds(plan, each)), short[-1])
 
@@ -109,6 +110,7 @@ class MovePlayers(PlacePlayers):
         return {}
 
 
+@door_class
 @dataclass(frozen=True)
 class DenyOption(PlacePlayers):
     """Place `cover` so that a pass to `option` does not pay: he cuts it out, or is goal-side at the first touch.

@@ -1,21 +1,29 @@
-"""Who goes to the ball, and to which side he steers the carrier."""
+"""Who goes to the ball, and to which side he steers the carrier; and a rule of one's own that says so."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
 from pressinglib.doors import door_class
+from pressinglib.errors import BadInput, PressingError
+from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import broken, surplus
 from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.rule_contract import check_rule
 from pressinglib.tables import listed
 from pressinglib.teach.choices import ChooseOne
+from pressinglib.teach.exercise import Judge
+from pressinglib.teach.pictures import fresh_pictures
 from pressinglib.teach.verdict import Finding
 
 OTHER = {"left": "right", "right": "left"}
 NOBODY = "nobody"
+OwnRule = Callable[[Situation], Any]
 SAME_S = 0.1  # who is there this little later is as good an answer: no eye can tell (own choice, D)
 
 
@@ -169,3 +177,77 @@ def _compared(plan: Plan, race: Race, number: str, first: str) -> Finding:
     if race.goal_side(number) < race.goal_side(first):
         return Finding(False, f"{both}. But {number} is not goal-side: he would have to run round the man.")
     return Finding(True, f"{number} is there as soon as {first}.")
+
+
+# -- A rule of one's own.
+
+
+def danger_after(plan: Plan) -> float:
+    """Danger once the runs are made: the measure that is asked for where nothing else is said (D)."""
+    return plan.danger[1]
+
+
+@dataclass(frozen=True)
+class WriteRule(Judge):
+    """Give a function of one situation that decides in the place of a stock rule.
+
+    Parameters
+    ----------
+    decision : str
+        As in `Rulebook.with_rules`.
+    known : function of a Situation
+        A rule that does the job.
+    rule : str
+        The second hint.
+    measure : function of a Plan
+        What must be lower on average over the pictures than with the stock rule.
+    pictures : int
+        How many fresh pictures near the exercise's it is tried on.
+    """
+
+    decision: str
+    known: OwnRule
+    rule: str
+    measure: Callable[[Plan], float] = danger_after
+    pictures: int = 12
+    names_players = False
+
+    def read(self, answer: Any, plan: Plan) -> OwnRule | None:
+        """A function; one that still gives `...` is not written yet."""
+        if not callable(answer) or isinstance(answer, type):
+            raise BadInput("This is no rule", todo="write a function of one situation: def my_rule(situation): ...")
+        try:
+            return None if answer(plan.situation) is ... else answer
+        except (Exception, SystemExit):
+            return answer  # the contract says where it fails
+
+    def findings(self, plan: Plan, value: OwnRule) -> list[Finding]:
+        """The promises of the contract, and if they are kept the comparison."""
+        check = check_rule(value, self.decision)
+        broken = [f"On the scene {p.scene!r} it fails: {p.words}. {p.cause}." for p in check.promises if not p.kept]
+        if broken:
+            return [Finding(False, words) for words in broken]
+        return [Finding(True, f"The contract holds on all named scenes, {len(check.promises)} promises kept."),
+                self._beats(plan, value)]
+
+    def _beats(self, plan: Plan, rule: OwnRule) -> Finding:
+        near = [plan.situation, *fresh_pictures(plan.situation, 0, self.pictures - 1, keep_formation=False)]
+        both = plan.rulebook.with_rules(**{self.decision: rule}), plan.rulebook
+        try:
+            mine, stock = (np.array([self.measure(plan_press(s, rules)) for s in near]) for rules in both)
+        except PressingError as error:
+            return Finding(False, str(error))
+        lower, mean = int((mine < stock).sum()), 100 * mine.mean() / stock.mean()
+        words = (f"On {len(stock)} fresh pictures it is lower than the stock rule on {lower}, higher on "
+                 f"{int((mine > stock).sum())}; on average {mean:.0f} % of it.")
+        return Finding(bool(mine.mean() < stock.mean()), words)
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """The rule of thumb, and where the stock rule stands on this picture."""
+        return self.rule, f"By this measure the stock rule stands at {self.measure(plan):.2f} on this picture."
+
+    def model(self, plan: Plan) -> OwnRule:
+        return self.known
+
+    def written(self, value: OwnRule) -> str:
+        return getattr(value, "__name__", "a rule")

@@ -93,11 +93,6 @@ class Verdict(Card):
         partly = self.outcome == WRONG and self.of > 1
         return f"{HEADS[self.outcome]}, {self.held} of {self.of} right" if partly else HEADS[self.outcome]
 
-    @property
-    def share(self) -> float:
-        """Partial credit, 0 to 1."""
-        return self.held / self.of if self.of else float(self.outcome == RIGHT)
-
 
 def judged(findings: Iterable[Finding]) -> Verdict:
     """Right if everything holds; else wrong, and what does not hold is said first."""

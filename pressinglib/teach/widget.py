@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import cached_property
 from html import escape
 from types import ModuleType
+from typing import Any
 
 import ipywidgets as w
 
@@ -17,7 +18,6 @@ from pressinglib.show.controls import Display, Displayed, LiveText, Options, row
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import situation_title
 from pressinglib.teach.answer_file import Progress
-from pressinglib.teach.answers import number_of, one_of
 from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
@@ -170,19 +170,17 @@ class TryIt(Displayed):
     @property
     def chosen(self) -> list[str]:
         """The options that the answer names."""
-        judge, options = self.exercise.judge, self.exercise.form.options
-        try:
-            value = judge.read(self.answer_text, self.exercise.plan)
-            return [one_of(name, options, "option") for name in judge.named(value)] if options else []
-        except PressingError:
-            return []
+        value = self._read(self.answer_text) if self.exercise.form.options else None
+        return [] if value is None else self.exercise.judge.named(value)
 
     def _number(self, text: str) -> float | None:
         """The answer as a number, where a slider asks for one."""
-        if self.exercise.form.slider is None:
-            return None
+        return self._read(text) if self.exercise.form.slider else None
+
+    def _read(self, text: str) -> Any:
+        """What an answer means; None where it means nothing."""
         try:
-            return number_of(text, "")
+            return self.exercise.read(text)
         except PressingError:
             return None
 

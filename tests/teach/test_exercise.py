@@ -15,8 +15,7 @@ from pressinglib.teach.choices import SetNumber
 from pressinglib.teach.exercise import HINTS, Exercise, Judge
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.pictures import NoVariant
-from pressinglib.teach.press_questions import WhoPresses
-from pressinglib.teach.rule_questions import WriteRule
+from pressinglib.teach.press_questions import WhoPresses, WriteRule
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
@@ -71,8 +70,9 @@ def test_its_own_solution_is_always_right_and_nonsense_wrong_and_never_an_error(
 @with_key
 def test_two_wrong_answers_are_wrong_with_a_reason_and_two_right_ones_right(exercise: Exercise, key: Key) -> None:
     wrong, right = ([exercise.check(answer) for answer in answers] for answers in (key.wrong, key.right))
-    assert [(verdict.outcome, bool(verdict.words), verdict.share < 1) for verdict in wrong] == [(WRONG, True, True)] * 2
-    assert [(verdict.outcome, verdict.share) for verdict in right] == [(RIGHT, 1.0)] * 2
+    assert [(verdict.outcome, bool(verdict.words), verdict.of and verdict.held == verdict.of) for verdict in wrong] == [
+        (WRONG, True, False)] * 2
+    assert [(verdict.outcome, verdict.held) for verdict in right] == [(RIGHT, verdict.of) for verdict in right]
 
 
 @with_key
@@ -157,7 +157,7 @@ def test_a_seed_is_a_whole_number(seed: Any) -> None:
 
 def test_partial_credit_counts_the_criteria() -> None:
     verdict = KINDS["place_players"].check({"10": (20, 1)})
-    assert (verdict.held, verdict.of, verdict.share) == (1, 2, 0.5)
+    assert (verdict.held, verdict.of) == (1, 2)
     assert repr(verdict).startswith("Not yet, 1 of 2 right: 11 is ")
 
 

@@ -13,8 +13,9 @@ from pressinglib.field.scene_file import scene
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.roles.plan import plan_press
+from pressinglib.roles.snapshot import Snapshot
 from pressinglib.teach.lessons import lesson_01 as lesson
-from pressinglib.teach.line_questions import in_block, left_alone, ten_band, ten_shifted
+from pressinglib.teach.line_questions import alone, in_block, ten_band, ten_shifted
 from pressinglib.teach.pictures import placed, towards
 from pressinglib.teach.stand import Stand, Taken
 from tests.teach.kept import kept, prose, told
@@ -71,8 +72,9 @@ def test_no_number_of_metres_is_right_for_both_passes() -> None:
 def test_too_few_and_too_many_metres_leave_somebody_alone_on_either_side() -> None:
     rules, start = lesson.ten_to_b.rulebook, lesson.ten_to_b.situation
     low, _, high = ten_band(lesson.ten_to_b.plan)
-    few, least, most, many = (left_alone(ten_shifted(start, m), rules) for m in (low - 0.5, low, high, high + 0.5))
-    assert (least, most) == ((), ()) and few and many and set(few).isdisjoint(many)
+    stands = [Snapshot.of(ten_shifted(start, m), rules) for m in (low - 0.5, low, high, high + 0.5)]
+    few, least, most, many = (set(np.flatnonzero(alone(st, st.own[st.outfield]))) for st in stands)
+    assert (least, most) == (set(), set()) and few and many and few.isdisjoint(many)
 
 
 def test_the_ten_need_as_long_as_the_ball() -> None:

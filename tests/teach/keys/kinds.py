@@ -15,8 +15,7 @@ from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.placing import DenyOption, MovePlayers, PlacePlayers
-from pressinglib.teach.press_questions import Race, SteerSide, WhoPresses
-from pressinglib.teach.rule_questions import WriteRule
+from pressinglib.teach.press_questions import Race, SteerSide, WhoPresses, WriteRule
 from pressinglib.teach.verdict import Finding
 from tests.teach.keys.key import Key
 
