@@ -5,6 +5,8 @@ from .actions import Pass as Pass
 from .actions import Run as Run
 from .actions import Touch as Touch
 from .game_state import Event as Event
+from .price import Choices as Choices
+from .price import choices as choices
 from .sequence import Sequence as Sequence
 from .sequence import replay as replay
 from .sequence import simulate as simulate
