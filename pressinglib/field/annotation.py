@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from pressinglib.errors import BadInput, as_known, as_xy, shown
+from pressinglib.errors import BadInput, as_known, as_number, as_xy, shown
 
 XY = tuple[float, float]
 CORNERS = {"arrow": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2)}  # kind: fewest and most points
@@ -71,8 +71,6 @@ class OwnMark:
 
 
 def _near(xy: Any, kind: str) -> XY:
-    x, y = as_xy(xy, f"point of the {kind}")
-    if max(abs(x), abs(y)) > FURTHEST_M:
-        raise BadInput(f"point of the {kind}", expected=f"within {FURTHEST_M:g} m of the centre spot",
-                       got=f"({x:g}, {y:g})", todo="put it on the pitch or beside it")
+    x, y = (as_number(v, f"point of the {kind}", low=-FURTHEST_M, high=FURTHEST_M)
+            for v in as_xy(xy, f"point of the {kind}"))
     return x, y

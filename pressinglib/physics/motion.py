@@ -157,18 +157,6 @@ class Running:
         """
         return np.asarray(speed_mps, dtype=float) ** 2 / (2.0 * self.deceleration_mps2)
 
-    def speed_on_arrival(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
-                         reach_m: Any = 0.0) -> Array:
-        """Speed, m/s, at the moment of `time`, for a player who does not brake.
-
-        Examples
-        --------
-        >>> Running().speed_on_arrival((0, 0), (0, 0), (10, 0)).round(2)
-        np.float64(7.22)
-        """
-        return self._speed_at(self.time(xy, velocity, target_xy, reaction_s, reach_m), xy, velocity, target_xy,
-                              reaction_s)
-
     def braked_time(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
                     reach_m: Any = 0.0) -> Array:
         """Time to arrive and stand: `time`, with its parameters, and the price of stopping.

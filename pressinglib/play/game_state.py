@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -12,7 +12,7 @@ from pressinglib.errors import as_known
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import BALL_TOP_MPS, CONTROL_M, HIGHEST_M, Situation
-from pressinglib.physics.ball import DRAG_PER_M, ball_time, lofted_time
+from pressinglib.physics.ball import DRAG_PER_M, GRAVITY_MPS2, ball_time, lofted_time
 from pressinglib.roles.picture import LEAST_LOFT_S, SWITCH_ANGLE_DEG, Bools, Floats, norm, picture_of, unit
 from pressinglib.roles.settings import NOBODY, Settings
 
@@ -22,7 +22,6 @@ ROLL_MPS2 = 1.0  # a loose ball slows by this (D: 0.7 to 1.5 follow from ball-ro
 TOUCH_S = 0.8  # after this a heavy touch is as far off as it says (D)
 KEPT_ON_LANDING = 0.5  # share of its forward speed that a lofted ball keeps (D)
 OVERHEAD_M = 2.2  # nobody plays a ball higher than this, about a jumping header (D)
-GRAVITY_MPS2 = 9.8
 LONGEST_LOFT_S = 4.5  # no ball is longer in the air (D: its top is then at 25 m)
 LONGEST_LOFT_M = 110.0  # ... nor comes down further off, at the speed that a picture lets in
 
@@ -157,8 +156,7 @@ class Event:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values."""
-        return {"time_s": round(self.time_s, 3), "kind": self.kind, "pressing": list(self.pressing),
-                "possession": list(self.possession), "words": self.words}
+        return {**asdict(self), "time_s": round(self.time_s, 3)}
 
 
 # -- Both teams and the ball.
