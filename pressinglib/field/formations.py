@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import count
 
@@ -134,7 +134,7 @@ def slot_numbers(slots: Sequence[str]) -> tuple[str, ...]:
             liked = LIKES.get(slots[i], ())[choice : choice + 1]
             if i not in given and liked and liked[0] not in given.values():
                 given[i] = liked[0]
-    free = _free_numbers(set(given.values()))
+    free = (n for n in count(2) if n not in {*given.values()})
     return tuple(str(given[i] if i in given else next(free)) for i in range(len(slots)))
 
 
@@ -142,10 +142,6 @@ def _claim(slot: str) -> tuple[int, float]:
     """Who chooses first: by line, then the middle of it before its ends."""
     line = LINE_OF_SLOT.get(check_slot(slot))
     return (len(CLAIM_ORDER) if line is None else CLAIM_ORDER.index(line)), abs(side_hint(slot))
-
-
-def _free_numbers(taken: set[int]) -> Iterator[int]:
-    return (n for n in count(2) if n not in taken)
 
 
 def infer_lines(xy: ArrayLike, present: ArrayLike) -> NDArray[np.int_]:

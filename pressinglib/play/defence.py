@@ -35,16 +35,12 @@ def stride(xy: Floats, velocity: Floats, aim_xy: Floats, left_m: Floats, pace_mp
     way = aim_xy - xy
     away = norm(way)
     heading = np.where((away > STILL_M)[:, None], way / np.maximum(away, STILL_M)[:, None], 0.0)
-    speed = np.minimum(np.minimum(pace_mps, s.top_speed_mps), _stopping_mps(left_m, step_s, s))
+    brakes = s.deceleration_mps2 * step_s
+    stopping = np.sqrt(brakes**2 + 2 * s.deceleration_mps2 * left_m) - brakes  # he still stops in time, a step ahead
+    speed = np.minimum(np.minimum(pace_mps, s.top_speed_mps), stopping)
     wanted = heading * speed[:, None]
     after = _limited(velocity, wanted, step_s, s)
     return xy + 0.5 * (velocity + after) * step_s, after
-
-
-def _stopping_mps(left_m: Floats, step_s: float, s: Settings) -> Floats:
-    """The speed from which he still stops in time, one step ahead."""
-    b = s.deceleration_mps2
-    return np.asarray(np.sqrt((b * step_s) ** 2 + 2 * b * left_m) - b * step_s)
 
 
 def _limited(velocity: Floats, wanted: Floats, step_s: float, s: Settings) -> Floats:

@@ -45,8 +45,9 @@ class Travel:
             return _rolled(self.speed_mps, t)
         if self.kind == "ground":
             return _dragged(self.speed_mps, t)
-        return _dragged(self.speed_mps, np.minimum(t, self.flight_s)) + _rolled(
-            self._landing_mps, np.maximum(t - self.flight_s, 0.0))
+        landing_mps = KEPT_ON_LANDING * self.speed_mps * float(np.exp(-DRAG_PER_M * self.length_m))
+        flown, rolls_s = np.minimum(t, self.flight_s), np.maximum(t - self.flight_s, 0.0)
+        return _dragged(self.speed_mps, flown) + _rolled(landing_mps, rolls_s)
 
     def xy(self, time_s: Floats) -> Floats:
         """(..., 2) places at times (...)."""
@@ -74,10 +75,6 @@ class Travel:
         if self.kind == "ground":
             return float(ball_time(self.length_m, self.speed_mps))
         return self.flight_s if self.kind == "lofted" else TOUCH_S
-
-    @property
-    def _landing_mps(self) -> float:
-        return float(KEPT_ON_LANDING * self.speed_mps * np.exp(-DRAG_PER_M * self.length_m))
 
 
 def _dragged(speed: float, t: Floats) -> Floats:
