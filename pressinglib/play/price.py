@@ -21,7 +21,7 @@ from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.tables import Table
 
 ERROR_M = 0.5  # places are known so well
-SOON_S, DRAWS = 5.0, 1000
+SOON_S, DRAWS, Z2 = 5.0, 1000, 1.959964**2
 MAN_M, DROPS_M, NARROW = 1.5, 10.0, 0.7  # goal-side of his man; how far and how narrow a team drops or closes (D)
 PLANNED, SIDES = "as planned", {1: "steer outside", -1: "steer inside", 0: "straight at him"}
 MEASURES = ("won_5s", "won_8s", "box", "ground_m", "sprint_m")
@@ -52,22 +52,19 @@ class Choices:
         share = self.values.mean(1)
         return np.asarray(self.risk * share[:, 1] - (1 - self.risk) * share[:, 2])
 
-    def interval(self, values: Floats) -> Floats:
-        """(2, ...) of means over copies (copies, ...): 95 %, by drawing copies anew (Efron 1979, bootstrap)."""
-        drawn = np.random.default_rng(0).integers(0, len(values), (DRAWS, len(values)))
-        return np.asarray(np.percentile(values[drawn].mean(1), (2.5, 97.5), axis=0))
-
     def table(self) -> Table:
         """The choices by worth, each value with its interval, and what sets them apart from the plan in words."""
         rows = [(self.names[k], *self._cells(k), round(float(self.worth[k]), 3)) for k in self._order()]
-        title = f"In this model, played on for {LASTS_S:g} s"
-        return Table(("choice", *MEASURES, "worth"), rows, {"worth": ".2f"}, title, self.words)
+        games = self.values.shape[1]
+        title = f"In this model, {games} games a choice played on for {LASTS_S:g} s, with 95 % intervals"
+        words = (*self.words, f"As often: no difference beyond chance in {games} games.")
+        return Table(("choice", *MEASURES, "worth"), rows, {"worth": ".2f"}, title, words)
 
     def to_frame(self) -> Any:
         """Numbers as a pandas DataFrame: every mean with its `_low` and `_high`."""
         head = [name + end for name in MEASURES for end in ("", "_low", "_high")]
-        rows = [(self.names[k], *np.stack([self.values[k].mean(0), *self.interval(self.values[k])], axis=-1).ravel(),
-                 self.worth[k]) for k in self._order()]
+        rows = [(self.names[k], *np.stack([self.values[k].mean(0), *self._ranges(k)], axis=-1).ravel(), self.worth[k])
+                for k in self._order()]
         return Table(("choice", *head, "worth"), rows).to_frame()
 
     @property
@@ -84,20 +81,32 @@ class Choices:
     def _order(self) -> list[int]:
         return [int(k) for k in np.argsort(-self.worth, kind="stable")]
 
+    def _ranges(self, k: int) -> Floats:
+        """(2, 5) 95 %: of shares by Wilson 1927, 10.1080/01621459.1927.10502953, of metres by drawing anew."""
+        share, more = self.values[k, :, :3].mean(0), Z2 / self.values.shape[1]
+        half = np.sqrt(more * (share * (1 - share) + more / 4))
+        shares = (share + more / 2 + np.stack([-half, half])) / (1 + more)
+        return np.concatenate([shares, interval(self.values[k, :, 3:])], axis=1)
+
     def _cells(self, k: int) -> Iterator[str]:
-        low, high = self.interval(self.values[k])
-        for mean, a, b, name in zip(self.values[k].mean(0), low, high, MEASURES, strict=True):
+        for mean, a, b, name in zip(self.values[k].mean(0), *self._ranges(k), MEASURES, strict=True):
             yield f"{mean:.0f} ({a:.0f} to {b:.0f})" if name.endswith("_m") else f"{mean:.0%} ({a:.0%} to {b:.0%})"
 
     def _beside_plan(self, k: int) -> str:
         more = self.values[k] - self.values[0]
-        low, high = self.interval(more)
+        low, high = interval(more)
         won, box, sprint = ((low[m] > 0) * 1 - (high[m] < 0) * 1 for m in (1, 2, 4))  # 0: within chance
         often = ("as often as", "more often than", "less often than")
         words = f"\"{self.names[k]}\" wins the ball {often[won]} the plan"
         words += f", lets them into the box {often[box].split()[0]} often" if box else ""
         metres = f"{abs(more[:, 4].mean()):.0f} sprint metres {'more' if sprint > 0 else 'less'}"
         return words + (f" and costs {metres}." if sprint else ".")
+
+
+def interval(values: Floats) -> Floats:
+    """(2, ...) 95 % of means over copies (copies, ...), by drawing copies anew (Efron 1979, bootstrap)."""
+    drawn = np.random.default_rng(0).integers(0, len(values), (DRAWS, len(values)))
+    return np.asarray(np.percentile(values[drawn].mean(1), (2.5, 97.5), axis=0))
 
 
 def choices(situation: Situation, rulebook: Rulebook | None = None, *, lead: int = 0, minutes_left: float = 45.0,

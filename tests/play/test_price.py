@@ -61,16 +61,26 @@ def test_more_copies_have_narrower_intervals() -> None:
     """By the root of four: within a quarter of a half."""
     few, many = (price.Choices(("a",), price._measured(played("build-up left", stand, n))[None], 0.5)
                  for n in (100, 400))
-    widths = [np.diff(one.interval(one.values[0]), axis=0)[0][[1, 3]] for one in (few, many)]
+    widths = [np.diff(one._ranges(0), axis=0)[0][[1, 3]] for one in (few, many)]
     np.testing.assert_allclose(widths[1] / widths[0], 0.5, rtol=0.25)
 
 
 def test_intervals_are_those_of_a_reference_library() -> None:
     """scipy.stats.bootstrap, percentile method (Efron 1979), on the same values."""
     values = np.random.default_rng(2).normal(3.0, 2.0, 80)
-    ours = price.Choices((), np.zeros((0, 0, 5)), 0.5).interval(values)
+    ours = price.interval(values)
     theirs = stats.bootstrap((values,), np.mean, method="percentile", n_resamples=4000, rng=3).confidence_interval
     np.testing.assert_allclose(ours, theirs, atol=0.06)
+
+
+@pytest.mark.parametrize("won", [0, 1, 20, 64])
+def test_intervals_of_shares_are_those_of_a_reference_library(won: int) -> None:
+    """scipy.stats, Wilson's interval: none of 64 may still be one of twenty."""
+    values = np.zeros((1, 64, 5))
+    values[0, :won, 0] = 1.0
+    theirs = stats.binomtest(won, 64).proportion_ci(method="wilson")
+    ours = price.Choices(("a",), values, 0.5)._ranges(0)[:, 0]
+    np.testing.assert_allclose(ours, [theirs.low, theirs.high], atol=1e-6)
 
 
 def test_players_run_by_the_published_law() -> None:
