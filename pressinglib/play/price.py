@@ -217,11 +217,7 @@ def _schemes(frames: Frames, rules: Rulebook) -> dict[str, Orders]:
 
 
 def _always(side: int) -> Any:
-    @frame_rule
-    def steer(p: Picture, d: Decisions) -> Any:
-        return np.where(d.presser < 0, 0, side)
-
-    return steer
+    return frame_rule(lambda p, d: np.where(d.presser < 0, 0, side))
 
 
 @frame_rule
