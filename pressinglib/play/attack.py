@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence as Many
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -37,20 +37,14 @@ class Runner:
         return np.inf if self.run.speed_mps is None else self.run.speed_mps
 
 
-@dataclass(eq=False)
 class Script:
-    """What is still to come, the earliest first."""
+    """What is still to come, the earliest first; those at one time stay in their order."""
 
-    ball: list[Pass | Dribble | Touch]
-    runs: list[Run]
-    running: dict[tuple[str, int], Runner] = field(default_factory=dict)
-
-    @classmethod
-    def of(cls, actions: Many[Action]) -> Script:
-        """The actions sorted by time; those at one time stay in their order."""
+    def __init__(self, actions: Many[Action]) -> None:
         by_time = sorted(actions, key=lambda action: action.at_s)
-        return cls([a for a in by_time if isinstance(a, (Pass, Dribble, Touch))],
-                   [a for a in by_time if isinstance(a, Run)])
+        self.ball = [a for a in by_time if isinstance(a, (Pass, Dribble, Touch))]
+        self.runs = [a for a in by_time if isinstance(a, Run)]
+        self.running: dict[tuple[str, int], Runner] = {}
 
     def next_on_ball(self, time_s: float) -> Pass | Dribble | Touch | None:
         """The next action on the ball, if its time has come."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -67,24 +66,16 @@ ARRIVES_MPS = 2.5  # ... and how fast he comes into the duel: 3 m/s would be a d
 EASE_S = 0.5  # who is not pressing slows down as he comes to his place, as if he had this long to go (D)
 
 
-@dataclass(eq=False)
 class Defence:
-    """What the pressing team has in mind."""
+    """What the pressing team has in mind: at the beginning all have seen the picture, only the presser may be late."""
 
-    rulebook: Rulebook
-    memory: RoleMemory
-    late_s: float
-    order_xy: Floats  # (N, 2) where each is going; NaN: he runs on as he was
-    aware_s: Floats  # (N,) from when each acts on what he sees
-    press_from_s: float = 0.0  # from when a presser does
-    ball: tuple[object, ...] = ()
-    cuts: int = NOBODY
-
-    @classmethod
-    def of(cls, now: GameState, rulebook: Rulebook, handover_s: float, late_s: float) -> Defence:
-        """At the beginning everybody has seen the picture and goes; only the presser may be late."""
-        count = len(now.own)
-        return cls(rulebook, RoleMemory(handover_s), late_s, np.full((count, 2), np.nan), np.zeros(count), late_s)
+    def __init__(self, now: GameState, rulebook: Rulebook, handover_s: float, late_s: float) -> None:
+        self.rulebook, self.memory, self.late_s = rulebook, RoleMemory(handover_s), late_s
+        self.order_xy = np.full((len(now.own), 2), np.nan)  # where each is going; NaN: he runs on as he was
+        self.aware_s = np.zeros(len(now.own))  # from when each acts on what he sees
+        self.press_from_s = late_s  # from when a presser does
+        self.ball: tuple[object, ...] = ()
+        self.cuts = NOBODY
 
     def startle(self, now: GameState, reaction_s: float, who: Bools | None = None) -> None:
         """Something new: they act on it after a reaction, the presser as much later as he is late."""

@@ -135,40 +135,26 @@ CATCH_SHARE = 0.8  # with a seed: the chance that one who reaches a pass gets it
 OUT_M = 0.5
 
 
-@dataclass(eq=False)
 class Game:
     """Everything that plays a part while a sequence runs."""
 
-    now: GameState
-    rulebook: Rulebook
-    options: SimulationOptions
-    script: attack.Script
-    defence: Defence
-    orders: Orders
-    end_s: float
-    chance: np.random.Generator | None
-    sought: Floats  # (M, 2) where theirs go who have no other task
-    shape: Floats  # (M, 2) where their last task has left them
-    detector: EventDetector = field(default_factory=EventDetector)
-    doubled_s: float = 0.0
-    frames: list[Frames] = field(default_factory=list)
-    decided: list[tuple[Picture, Decisions]] = field(default_factory=list)
-    left: list[tuple[Action, ...]] = field(default_factory=list)  # what is still to be done, counted from each moment
-
-    @classmethod
-    def of(cls, situation: Situation, actions: Many[Action], rulebook: Rulebook, options: SimulationOptions) -> Game:
-        """Ready to begin."""
-        now = GameState.of(situation, rulebook.settings)
-        last = max((action.at_s for action in actions), default=0.0) + AFTER_LAST_S
-        defence = Defence.of(now, rulebook, options.handover_s, options.late_s)
-        chance = None if options.seed is None else np.random.default_rng(options.seed)
-        trap = NOBODY if options.trap is None else now.opponent(options.trap)
-        game = cls(now, rulebook, options, attack.Script.of(actions), defence, Orders(rulebook, options, trap),
-                   last if options.duration_s is None else options.duration_s, chance, now.opp.copy(), now.opp.copy())
+    def __init__(self, situation: Situation, actions: Many[Action], rulebook: Rulebook,
+                 options: SimulationOptions) -> None:
+        self.now = now = GameState(situation, rulebook.settings)
+        self.rulebook, self.options, self.script = rulebook, options, attack.Script(actions)
+        self.defence = Defence(now, rulebook, options.handover_s, options.late_s)
+        self.orders = Orders(rulebook, options, NOBODY if options.trap is None else now.opponent(options.trap))
+        self.detector, self.doubled_s = EventDetector(), 0.0
+        self.chance = None if options.seed is None else np.random.default_rng(options.seed)
+        last_s = max((action.at_s for action in actions), default=0.0) + AFTER_LAST_S
+        self.end_s = last_s if options.duration_s is None else options.duration_s
+        self.sought, self.shape = now.opp.copy(), now.opp.copy()  # (M, 2) as `attack.aims` has them
+        self.frames: list[Frames] = []
+        self.decided: list[tuple[Picture, Decisions]] = []
+        self.left: list[tuple[Action, ...]] = []  # what is still to be done, counted from each moment
         if options.just_lost:
-            game.orders.ball_lost(now)
-            game.defence.startle(now, SURPRISED_S)
-        return game
+            self.orders.ball_lost(now)
+            self.defence.startle(now, SURPRISED_S)
 
     @property
     def over(self) -> bool:

@@ -209,7 +209,7 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     if options.trap is not None:
         situation.player("possession", options.trap)
     given = checked_actions(situation, actions)
-    game = Game.of(situation, given, rules, options)
+    game = Game(situation, given, rules, options)
     while game.goes_on():
         game.step()
     frames = _joined(game.frames)
