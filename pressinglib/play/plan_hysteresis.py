@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 import numpy as np
 
@@ -42,20 +41,13 @@ class RoleMemory:
 
     def rules(self, rulebook: Rulebook) -> Rulebook:
         """The same rules, but who has a job keeps it unless another is clearly better."""
-        @frame_rule
-        def presser(p: Picture, d: Decisions) -> Any:
+        def pressing(p: Picture, d: Decisions) -> Ints:
             return self._same_presser(p, rulebook.choose_presser(self._without_beaten(p), d))
 
-        @frame_rule
-        def steer(p: Picture, d: Decisions) -> Any:
-            return self._same_side(p, d, rulebook.choose_steer(p, d))
-
-        @frame_rule
-        def spots(p: Picture, d: Decisions) -> Any:
-            self._same_jobs(p, d)
-            return rulebook.settle_spots(p, d)
-
-        return rulebook.with_rules(choose_presser=presser, choose_steer=steer, settle_spots=spots)
+        return rulebook.with_rules(
+            choose_presser=frame_rule(pressing),
+            choose_steer=frame_rule(lambda p, d: self._same_side(p, d, rulebook.choose_steer(p, d))),
+            settle_spots=frame_rule(lambda p, d: rulebook.settle_spots(p, self._same_jobs(p, d))))
 
     def in_force(self, p: Picture, d: Decisions, at_once: bool) -> Decisions:
         """The decisions in force now; `at_once`: the ball was played, everything new counts."""
@@ -89,17 +81,18 @@ class RoleMemory:
         keeps = steer != 0 and chosen[0] != 0 and now_s - self.steered_s < STEERS_ON_S
         return np.array([steer * side]) if keeps else chosen
 
-    def _same_jobs(self, p: Picture, d: Decisions) -> None:
+    def _same_jobs(self, p: Picture, d: Decisions) -> Decisions:
         """Covers and balance players keep the man or the way they had, where the plan has only swapped them."""
         who = np.flatnonzero((((d.role == COVER) | (d.role == BALANCE)) & ~p.back)[0])
         if len(who) < 2 or self.was is None:
-            return
+            return d
         same, own = _had_it(self.was.job, p, d, who), np.eye(len(who), dtype=bool)
         cost = _times(p, d, who) + OTHER_JOB_S * ~(own | same) - self.handover_s * same
         everyone = np.ones((1, len(who)), bool)
         job = who[least_total(cost[None], everyone, everyone)[0]]
         for array in (d.role, d.duty, d.mark, d.anchor, d.spot):
             array[0, who] = array[0, job].copy()
+        return d
 
 
 def _had_it(job: Ints, p: Picture, d: Decisions, who: Ints) -> Bools:

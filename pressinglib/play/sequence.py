@@ -235,7 +235,7 @@ def replay(sequence: Sequence, time_s: float, situation: Situation | None = None
 
     From `situation`, else the picture of the moment: so a player may have been moved. `changes` are other arguments of
     `simulate` than the sequence had, such as `late_s` or `rulebook`. A first touch that was not over is over, and
-    nobody is surprised any more. For anything but a Sequence a BadInput; and whatever `simulate` raises.
+    nobody is surprised any more. Raises whatever `simulate` raises.
 
     Examples
     --------
@@ -245,11 +245,7 @@ def replay(sequence: Sequence, time_s: float, situation: Situation | None = None
     >>> rest = replay(sequence, 1.0)
     >>> [(a.to, a.at_s) for a in rest.actions], float(rest.times[-1])
     ([('3', 1.0)], 2.0)
-    >>> replay("a sequence", 1.0)
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: sequence: expected a Sequence; got str. Make one with simulate(...).
     """
-    as_a(sequence, Sequence, "sequence", "make one with simulate(...)")
     k = sequence.index(time_s)
     now_s = float(sequence.times[k])
     options = asdict(sequence.options)

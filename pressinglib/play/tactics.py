@@ -9,7 +9,6 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import as_a
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.play.actions import TRIGGERS, SimulationOptions
@@ -37,7 +36,7 @@ LAST_LINE = 4  # so many of theirs, the goalkeeper left out, are their last line
 def find_triggers(situation: Situation, settings: Settings | None = None) -> tuple[str, ...]:
     """The triggers in one picture, read from places and velocities (thresholds are grade D, the list common practice).
 
-    Some of `TRIGGERS`, in their order; the width of the wing is that of the settings. BadInput for no Situation.
+    Some of `TRIGGERS`, in their order; the width of the wing is that of the settings.
 
     Examples
     --------
@@ -48,20 +47,19 @@ def find_triggers(situation: Situation, settings: Settings | None = None) -> tup
     >>> find_triggers(s)
     ()
     """
-    as_a(situation, Situation, "picture", "make one: Situation(...)")
-    s = Settings() if settings is None else as_a(settings, Settings, "settings", "make some: Settings(...)")
     ball_x, ball_y = situation.ball_xy
     if situation.receiver is None:
         ours, theirs = (min(dist(q.xy, situation.ball_xy) for q in team)
                         for team in (situation.pressing, situation.possession))
         return ("heavy touch",) if situation.state == "loose" and theirs <= min(ours, TOUCH_M) else ()
     him, high = situation.player("possession", situation.receiver), situation.ball_height_m > IN_THE_AIR_M
+    wide = _full_back(situation, him, settings or Settings())
     across_m, slow = abs(him.xy[1] - ball_y), 0 < hypot(*situation.ball_velocity) <= SLOW_MPS
     square = SQUARE_FROM_M <= across_m and abs(him.xy[0] - ball_x) <= across_m * tan(radians(SQUARE_DEG))
     seen = {"back pass": him.xy[0] > ball_x + BACK_M and situation.ball_velocity[0] > 0,
             "slow square pass": square and slow and not high,
             "receiver facing own goal": _back_to_us(situation, him),
-            "ball to the full-back": _full_back(situation, him, s) and abs(him.xy[1]) > abs(ball_y) + BACK_M,
+            "ball to the full-back": wide and abs(him.xy[1]) > abs(ball_y) + BACK_M,
             "lofted ball": high}
     return tuple(name for name in TRIGGERS if seen.get(name))
 

@@ -56,7 +56,7 @@ def test_other_rules_from_a_moment_on() -> None:
 
 
 def test_bad_questions() -> None:
-    with pytest.raises(PressingError, match="simulate"):
+    with pytest.raises(PressingError, match="Sequence"):
         replay("switch", 1.0)  # type: ignore[arg-type]
     with pytest.raises(PressingError):
         replay(story("switch"), "late")  # type: ignore[arg-type]
