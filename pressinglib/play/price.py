@@ -154,7 +154,7 @@ def choices(situation: Situation, rulebook: Rulebook | None = None, *, lead: int
         raise BadInput("picture", expected="one of theirs on the ball, or about to be", got=situation.state,
                        todo="give somebody the ball")
     frames = _copies(situation, count, as_whole(seed, "seed"))
-    schemes = {PLANNED: planned(rules), **_schemes(frames, rules)}
+    schemes = {PLANNED: planned(rules), **_schemes(situation, rules)}
     games = [PlayOut(frames, orders, seed).end() for orders in schemes.values()]
     return Choices(tuple(schemes), np.stack([_measured(game) for game in games]), _risk(ahead, left))
 
@@ -204,9 +204,9 @@ def _sent(spots: Any, rules: Rulebook) -> Orders:
     return orders
 
 
-def _schemes(frames: Frames, rules: Rulebook) -> dict[str, Orders]:
+def _schemes(situation: Situation, rules: Rulebook) -> dict[str, Orders]:
     """What else there is: the sides to which the plan does not steer now, and simpler ways to defend."""
-    p = picture_of(frames.take([0]), rules.settings)
+    p = picture_of(Frames.of([situation]), rules.settings)
     now = int(decide(p, rules).steer[0])
     steered = {name: planned(rules.with_rules(choose_steer=_always(side)))
                for side, name in SIDES.items() if side != now}

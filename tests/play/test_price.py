@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from pressinglib import Pitch, Player, PressingError, Rulebook, Situation, choices, scene, scene_names
+from pressinglib import Pitch, Player, PressingError, Rulebook, Situation, choices, plan_press, scene, scene_names
 from pressinglib.physics import accelerate_then_cruise
 from pressinglib.play import price
 from pressinglib.play.play_out import Orders, PlayOut, _reach_s
@@ -48,6 +48,14 @@ def test_left_and_right_are_alike(found: Any) -> None:
     mirrored = choices(scene("build-up left").mirrored(), copies=GAMES)
     assert mirrored.names == found.names
     np.testing.assert_allclose(mirrored.values, found.values, atol=1e-9)
+
+
+def test_the_side_that_is_planned_is_not_offered_twice() -> None:
+    for name, side, other in (("worked scene", "outside", "inside"), ("back five", "inside", "outside")):
+        to_the_ball = "left" if scene(name).ball_xy[1] > 0 else "right"
+        assert (plan_press(scene(name)).steer == to_the_ball) == (side == "outside")
+        offered = choices(scene(name), copies=8).names
+        assert f"steer {side}" not in offered and {f"steer {other}", "straight at him"} <= set(offered)
 
 
 def test_every_value_is_what_it_says(found: Any) -> None:
