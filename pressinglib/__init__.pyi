@@ -18,8 +18,9 @@ from .play.actions import Dribble as Dribble
 from .play.actions import Pass as Pass
 from .play.actions import Run as Run
 from .play.actions import Touch as Touch
+from .play.price import choices as choices
 from .play.sequence import Sequence as Sequence
-from .play.simulation import simulate as simulate
+from .play.sequence import simulate as simulate
 from .roles.compare import compare_rulebooks as compare_rulebooks
 from .roles.faults import Fault as Fault
 from .roles.faults import find_faults as find_faults

@@ -1,9 +1,9 @@
-from .annotation import OwnMark as OwnMark
 from .formations import formation_slots as formation_slots
 from .formations import slot_numbers as slot_numbers
 from .frames import Frames as Frames
 from .pitch import Pitch as Pitch
 from .player import Player as Player
+from .scene_file import OwnMark as OwnMark
 from .scene_file import SceneFile as SceneFile
 from .scene_file import load_scene as load_scene
 from .scene_file import load_session as load_session

@@ -35,7 +35,8 @@ def build_up_xy(slots: Sequence[str], ball_xy: tuple[float, float], pitch: Pitch
     onside. The nearest player is put on the ball, the others make room. Places are our own (D), shapes and heights
     common practice.
     """
-    first, second = build_up_counts(build_up) if build_up is not None else _usual(slots)
+    usual = (3, 2) if sum("centre-back" in s for s in slots) >= 3 else (2, 3)
+    first, second = usual if build_up is None else build_up_counts(build_up)
     ball = -np.asarray(ball_xy, float)  # from here on the team attacks +x, as the pressing team does elsewhere
     jobs = _jobs(slots, first, second, float(ball[1]))
     spots = _shape(jobs, slots, ball, pitch)
@@ -51,10 +52,6 @@ def build_up_counts(build_up: object) -> tuple[int, int]:
         raise BadInput("build_up", expected="two counts such as '2+3', first 2-4, second 1-3", got=shown(build_up),
                        todo="count the first and the second line of the build-up")
     return int(first), int(second)
-
-
-def _usual(slots: Sequence[str]) -> tuple[int, int]:
-    return (3, 2) if sum("centre-back" in s for s in slots) >= 3 else (2, 3)
 
 
 # -- Who stands in which line.

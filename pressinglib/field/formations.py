@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import count
 
@@ -16,20 +16,15 @@ from pressinglib.field.zonal_block import block_xy, side_hint
 FEWEST, MOST = 6, 10
 WING_BACK_FIVE = ("right wing-back", "right centre-back", "centre-back", "left centre-back", "left wing-back")
 BACK_FOUR = ("right back", "right centre-back", "left centre-back", "left back")
-WIDE_FOUR = ("right wide midfielder", "right midfielder", "left midfielder", "left wide midfielder")
-THREE_MIDFIELDERS = ("right midfielder", "central midfielder", "left midfielder")
 WINGERS = ("right winger", "centre-forward", "left winger")
 FORWARD_PAIR = ("right forward", "left forward")
 
-# Outfield slots from the back line up, right to left; shapes of common practice.
-KNOWN: dict[str, tuple[str, ...]] = {
+# Outfield slots from the back line up, right to left, where they are not those of `ROWS`; shapes of common practice.
+SPELT: dict[str, tuple[str, ...]] = {
     "4-2-3-1": (*BACK_FOUR, "right holding midfielder", "left holding midfielder", "right winger",
                 "attacking midfielder", "left winger", "centre-forward"),
-    "4-4-2": (*BACK_FOUR, *WIDE_FOUR, *FORWARD_PAIR),
     "4-3-3": (*BACK_FOUR, "central holding midfielder", "right midfielder", "left midfielder", *WINGERS),
-    "4-1-4-1": (*BACK_FOUR, "central holding midfielder", *WIDE_FOUR, "centre-forward"),
     "3-5-2": (*WING_BACK_FIVE, "central holding midfielder", "right midfielder", "left midfielder", *FORWARD_PAIR),
-    "5-3-2": (*WING_BACK_FIVE, *THREE_MIDFIELDERS, *FORWARD_PAIR),
     "3-4-3": (*WING_BACK_FIVE, "right midfielder", "left midfielder", *WINGERS),
 }
 # Any other line: right end, middle, left end, from the outside in; the middle fills up what is left.
@@ -61,9 +56,8 @@ def formation_slots(formation: str) -> tuple[str, ...]:
     Parameters
     ----------
     formation : str
-        Three or four line counts from the own goal up, without the goalkeeper, that sum to 6-10. The seven of
-        `KNOWN` are spelt out (3-5-2 and 3-4-3 with wing-backs); in others the first count is the back line, the
-        last the forwards, the middle ones midfield, or holding and attacking midfield.
+        Three or four line counts from the own goal up, without the goalkeeper, that sum to 6-10: the back line (with
+        wing-backs in 3-5-2 and 3-4-3), midfield, or holding and attacking midfield, the forwards.
 
     Raises
     ------
@@ -77,11 +71,11 @@ def formation_slots(formation: str) -> tuple[str, ...]:
     Traceback (most recent call last):
     pressinglib.errors.BadInput: formation: expected three or four line counts that sum to 6-10...
     """
-    if not isinstance(formation, str) or formation not in KNOWN:
+    if not isinstance(formation, str) or formation not in SPELT:
         counts = line_counts(formation)
         rows = ["back five" if counts[0] >= 5 else "back", *_middle_rows(counts[1:-1]), "forward"]
         return ("goalkeeper", *(slot for row, n in zip(rows, counts, strict=True) for slot in _row(row, n)))
-    return ("goalkeeper", *KNOWN[formation])
+    return ("goalkeeper", *SPELT[formation])
 
 
 def line_counts(formation: object) -> tuple[int, ...]:
@@ -112,6 +106,11 @@ def _row(row: str, n: int) -> list[str]:
     return [*right, *[middle] * (n - 2 * len(ends)), *left]
 
 
+# The formations that a team is looked for in.
+KNOWN = {name: formation_slots(name)[1:]
+         for name in ("4-2-3-1", "4-4-2", "4-3-3", "4-1-4-1", "3-5-2", "5-3-2", "3-4-3")}
+
+
 def slot_numbers(slots: Sequence[str]) -> tuple[str, ...]:
     """Shirt numbers for slots, each once, in the order of `slots`.
 
@@ -134,7 +133,7 @@ def slot_numbers(slots: Sequence[str]) -> tuple[str, ...]:
             liked = LIKES.get(slots[i], ())[choice : choice + 1]
             if i not in given and liked and liked[0] not in given.values():
                 given[i] = liked[0]
-    free = _free_numbers(set(given.values()))
+    free = (n for n in count(2) if n not in {*given.values()})
     return tuple(str(given[i] if i in given else next(free)) for i in range(len(slots)))
 
 
@@ -142,10 +141,6 @@ def _claim(slot: str) -> tuple[int, float]:
     """Who chooses first: by line, then the middle of it before its ends."""
     line = LINE_OF_SLOT.get(check_slot(slot))
     return (len(CLAIM_ORDER) if line is None else CLAIM_ORDER.index(line)), abs(side_hint(slot))
-
-
-def _free_numbers(taken: set[int]) -> Iterator[int]:
-    return (n for n in count(2) if n not in taken)
 
 
 def infer_lines(xy: ArrayLike, present: ArrayLike) -> NDArray[np.int_]:

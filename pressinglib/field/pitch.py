@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput, as_choice, shown
+from pressinglib.errors import BadInput, as_bool, as_choice, as_number, shown
 
 # IFAB Laws of the Game, Law 1 (grade A), metres.
 TOUCHLINE_M = (90.0, 120.0)
@@ -54,21 +54,16 @@ Use Pitch.youth(...) for a smaller pitch.
     by_law: bool = True
 
     def __post_init__(self) -> None:
+        as_bool(self.by_law, "by_law of the pitch")
+        length, width = as_number(self.length_m, "pitch length in m"), as_number(self.width_m, "pitch width in m")
         size = f"{shown(self.length_m)} x {shown(self.width_m)} m"
-        sizes = [v for v in (self.length_m, self.width_m) if isinstance(v, (int, float)) and not isinstance(v, bool)]
-        if len(sizes) < 2 or not max(map(abs, sizes)) < 1e6 or not isinstance(self.by_law, bool):
-            raise BadInput("pitch size", expected="two finite numbers in metres, by_law true or false",
-                           got=f"{size}, {shown(self.by_law)}", todo="give length and width")
-        if self.by_law and not self._in_law():
+        (short, long), (narrow, wide) = TOUCHLINE_M, GOAL_LINE_M
+        if self.by_law and not (short <= length <= long and narrow <= width <= wide and width < length):
             raise BadInput("pitch size", expected="90-120 m by 45-90 m, longer than wide (Law 1)", got=size,
                            todo="use Pitch.youth(...) for a smaller pitch")
-        if not 20 <= self.width_m < self.length_m <= 120:
+        if not 20 <= width < length <= 120:
             raise BadInput("pitch size", expected="at least 20 m wide, longer than wide, at most 120 m long", got=size,
                            todo="check the numbers")
-
-    def _in_law(self) -> bool:
-        (short, long), (narrow, wide) = TOUCHLINE_M, GOAL_LINE_M
-        return short <= self.length_m <= long and narrow <= self.width_m <= wide and self.length_m > self.width_m
 
     @classmethod
     def youth(cls, length_m: float | str, width_m: float | None = None) -> Pitch:

@@ -23,21 +23,10 @@ _STEPS = 120
 
 
 def ball_time(distance_m: ArrayLike, speed_mps: ArrayLike = 15.0, drag_per_m: float = DRAG_PER_M) -> Array:
-    """Time of a pass along the ground, slowed by the air only.
+    """Seconds of a pass along the ground, slowed by the air: (exp(kappa d) - 1) / (kappa v0), or d / v0 without drag.
 
-    Parameters
-    ----------
-    distance_m : array_like
-        Metres.
-    speed_mps : array_like
-        Speed off the foot.
-    drag_per_m : float
-        kappa in v = v0 exp(-kappa d); 0 is a ball without drag.
-
-    Returns
-    -------
-    ndarray
-        Seconds: (exp(kappa d) - 1) / (kappa v0), or d / v0 without drag.
+    Of its distance in metres, its speed off the foot in m/s, and kappa in v = v0 exp(-kappa d); all but kappa
+    broadcast.
 
     Examples
     --------
@@ -54,17 +43,7 @@ def ball_time(distance_m: ArrayLike, speed_mps: ArrayLike = 15.0, drag_per_m: fl
 
 
 def ball_speed(distance_m: ArrayLike, speed_mps: ArrayLike = 15.0, drag_per_m: float = DRAG_PER_M) -> Array:
-    """Speed of a pass along the ground after some distance: v0 exp(-kappa d).
-
-    Parameters
-    ----------
-    distance_m, speed_mps, drag_per_m
-        As in `ball_time`.
-
-    Returns
-    -------
-    ndarray
-        Metres per second.
+    """Speed in m/s of a pass along the ground after some distance: v0 exp(-kappa d); parameters as in `ball_time`.
 
     Examples
     --------
@@ -79,19 +58,10 @@ def ball_speed(distance_m: ArrayLike, speed_mps: ArrayLike = 15.0, drag_per_m: f
 
 
 def rolling_time(distance_m: ArrayLike, speed_mps: ArrayLike = 12.0, deceleration_mps2: float = 1.0) -> Array:
-    """Time of a ball that rolls out with constant deceleration.
+    """Seconds of a ball that rolls out with constant deceleration; infinite where it stops short.
 
-    Parameters
-    ----------
-    distance_m, speed_mps : array_like
-        Metres; speed at the start.
-    deceleration_mps2 : float
-        0.7 to 1.5 m/s2 follow from a ball-roll test of 4 to 8 m (grade D from second-hand figures).
-
-    Returns
-    -------
-    ndarray
-        Seconds; infinite where the ball stops short.
+    Of distance in metres and speed at the start; 0.7 to 1.5 m/s2 follow from a ball-roll test of 4 to 8 m (grade D from
+    second-hand figures).
 
     Examples
     --------
@@ -110,24 +80,10 @@ def rolling_time(distance_m: ArrayLike, speed_mps: ArrayLike = 12.0, deceleratio
 
 def loft(speed_mps: ArrayLike, angle_deg: ArrayLike, drag_per_m: float = DRAG_PER_M,
          gravity_mps2: float = GRAVITY_MPS2) -> tuple[Array, Array, Array]:
-    """Flight of a ball without spin, from the ground to the ground.
+    """Flight of a ball without spin from ground to ground: seconds in the air, metres to the landing, apex in m.
 
-    Parameters
-    ----------
-    speed_mps, angle_deg : array_like
-        Speed off the foot, and elevation from 0 to 90 degrees.
-    drag_per_m, gravity_mps2 : float
-        Air drag against the velocity, drag_per_m * speed^2; gravity.
-
-    Returns
-    -------
-    time_s, range_m, apex_m : ndarray
-        Seconds in the air, metres to the landing place, greatest height in metres.
-
-    Raises
-    ------
-    BadInput
-        If an angle lies outside 0 to 90 degrees, or a parameter is out of range.
+    Of its speed off the foot and its elevation, 0 to 90 degrees (else BadInput); the drag is drag_per_m * speed^2,
+    against the velocity.
 
     Examples
     --------
@@ -202,26 +158,11 @@ def _loft_table(speed: float, angle_deg: float, drag: float) -> tuple[Array, Arr
 
 def lofted_time(distance_m: ArrayLike, speed_mps: float = 28.0, angle_deg: float = 25.0,
                 drag_per_m: float = DRAG_PER_M) -> Array:
-    """Time of a lofted pass scaled to the distance.
+    """Seconds of a lofted pass over distances in metres.
 
-    Parameters
-    ----------
-    distance_m : array_like
-        Metres.
-    speed_mps, angle_deg : float
-        The longest ball; nearer places get the same angle with less speed, so that the ball lands there.
-    drag_per_m : float
-        Air drag.
-
-    Returns
-    -------
-    ndarray
-        Seconds. Beyond the range of the longest ball: its flight, then the rest at its forward speed on landing.
-
-    Notes
-    -----
-    28 m/s at 25 degrees is common practice for a switch of play (grade D). Interpolated in a table of the flight of
-    `loft`; the error stays below 1 ms.
+    28 m/s at 25 degrees are the longest ball (common practice for a switch of play, grade D); nearer places get the
+    same angle with less speed, so that the ball lands there. Beyond its range: its flight, then the rest at its forward
+    speed on landing. Interpolated in a table of the flight of `loft`; the error stays below 1 ms.
 
     Examples
     --------

@@ -57,21 +57,10 @@ def lane_points(length: Array, points: int, own: Array) -> Array:
 
 
 def shadowed(presser_xy: ArrayLike, ball_xy: ArrayLike, points_xy: ArrayLike, half_angle_deg: ArrayLike) -> Any:
-    """Which points lie in a player's shadow: farther from the ball than he, within the half-angle of his line.
+    """Which points (..., P, 2) lie in a player's shadow: farther from the ball than he, within an angle of his line.
 
-    Parameters
-    ----------
-    presser_xy, ball_xy : array_like, shape (..., 2)
-        The player who casts the shadow, and the ball.
-    points_xy : array_like, shape (..., P, 2)
-        The points asked about.
-    half_angle_deg : array_like, shape (...)
-        Degrees, up to 90.
-
-    Returns
-    -------
-    ndarray of bool, shape (..., P)
-        False for absent players and points.
+    Of the player who casts it and the ball, (..., 2), and the half-angle (...) in degrees, up to 90; bool (..., P),
+    False for absent players and points.
 
     Examples
     --------
@@ -91,23 +80,10 @@ def shadowed(presser_xy: ArrayLike, ball_xy: ArrayLike, points_xy: ArrayLike, ha
 
 def gap_limit(distance_m: ArrayLike, reach_m: float = 1.0, ball_mps: float = 15.0, reaction_s: float = 0.3,
               player_mps: float = 5.0) -> Array:
-    """Widest gap that its two neighbours still close, by the distance from the passer.
+    """Widest gap in metres that its two neighbours still close: 2 (reach + max(0, distance / ball - reaction) player).
 
-    Parameters
-    ----------
-    distance_m : array_like
-        From the passer to the gap.
-    reach_m, ball_mps, reaction_s, player_mps : float
-        Reach of a neighbour, speed of a straight pass without drag, reaction, running speed.
-
-    Returns
-    -------
-    ndarray
-        Metres: 2 (reach + max(0, distance / ball - reaction) player).
-
-    Notes
-    -----
-    A teaching rule (grade D, own arithmetic). Whether a pass gets through is the answer of `lane_margins`.
+    Of its distance from the passer; the pass is straight and without drag. A teaching rule (grade D, own arithmetic):
+    whether a pass gets through is the answer of `lane_margins`.
 
     Examples
     --------
@@ -125,28 +101,11 @@ def gap_limit(distance_m: ArrayLike, reach_m: float = 1.0, ball_mps: float = 15.
 def lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike, defender_velocity: ArrayLike,
                  reach_m: float = 0.9, reaction_s: float = 0.3, ball_mps: float = 15.0, points: int = 12,
                  running: Running = RUNNING) -> Array:
-    """Seconds by which each defender is too late for each lane.
+    """Seconds (..., R, N) by which each defender is too late for each lane; negative: he cuts it out.
 
-    Parameters
-    ----------
-    origin_xy : array_like, shape (..., 2)
-        Where the pass starts.
-    receiver_xy : array_like, shape (..., R, 2)
-        Where it may go.
-    defender_xy, defender_velocity : array_like, shape (..., N, 2)
-        Who may cut it out.
-    reach_m, reaction_s, ball_mps : float
-        How near is near enough, reaction, speed of the pass off the foot.
-    points : int
-        Points looked at on each lane, at least 3.
-    running : Running
-        The law of running.
-
-    Returns
-    -------
-    ndarray, shape (..., R, N)
-        Least (arrival time of the defender within reach - ball time) over the lane; negative: he cuts it out.
-        Absent defenders +inf, absent receivers NaN.
+    The least of (arrival of the defender within reach - arrival of the ball) over the lane from the passer (..., 2) to
+    a receiver (..., R, 2), of defenders at (..., N, 2) with their velocities. `ball_mps` is the speed off the foot,
+    `points` how many places are looked at, at least 3. Absent defenders +inf, absent receivers NaN.
 
     Notes
     -----
@@ -201,15 +160,8 @@ def rest_lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy:
 
 
 def offside_line_m(situation: Situation) -> float:
-    """Where the offside line of the team in possession runs.
+    """Where the offside line of the team in possession runs: x in metres; beyond it is a smaller x, level is onside.
 
-    Returns
-    -------
-    float
-        x in metres. An attacker is in an offside position if he is beyond it, at a smaller x; level is onside.
-
-    Notes
-    -----
     IFAB Laws of the Game, Law 11 (grade A), judged by the points where players stand. There is no offside offence
     straight from a goal kick, a throw-in or a corner kick; the line is given all the same.
 
@@ -223,21 +175,11 @@ def offside_line_m(situation: Situation) -> float:
 
 
 def offside_line_x(own_x: ArrayLike, ball_x: ArrayLike, goal_line_x: ArrayLike = -52.5) -> Any:
-    """`offside_line_m` on arrays.
+    """`offside_line_m` on arrays (...): the nearest to the goal of second-last defender, ball and halfway line.
 
-    Parameters
-    ----------
-    own_x : array_like, shape (..., N)
-        x of the team that defends the goal at negative x, goalkeeper included; NaN where absent.
-    ball_x, goal_line_x : array_like, shape (...)
-        x of the ball and of that goal line.
-
-    Returns
-    -------
-    ndarray, shape (...)
-        The nearest to the goal of second-last defender, ball and halfway line. A defender behind the goal line counts
-        as on it (Law 11). With fewer than two defenders there is no second-last one and only ball and halfway line
-        are left (own reading of the law).
+    Of x (..., N) of the team that defends the goal at negative x, its goalkeeper included (NaN where absent), of the
+    ball, and of that goal line. A defender behind the goal line counts as on it (Law 11). With fewer than two defenders
+    only ball and halfway line are left (own reading of the law).
 
     Examples
     --------
@@ -255,19 +197,7 @@ def offside_line_x(own_x: ArrayLike, ball_x: ArrayLike, goal_line_x: ArrayLike =
 
 
 def lane_state(margin_s: ArrayLike, open_s: float = 0.2, closed_s: float = -0.2) -> NDArray[np.str_]:
-    """Words for margins: "open" above one threshold, "closed" below the other, else "contested".
-
-    Parameters
-    ----------
-    margin_s : array_like
-        Seconds by which the nearest defender is too late.
-    open_s, closed_s : float
-        The thresholds.
-
-    Returns
-    -------
-    ndarray of str, same shape
-        "" for an absent receiver (NaN).
+    """Words for margins in seconds: "open" above one threshold, "closed" below the other, else "contested"; "" for NaN.
 
     Examples
     --------

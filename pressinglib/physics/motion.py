@@ -65,21 +65,11 @@ class Running:
 
     def time(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
              reach_m: Any = 0.0) -> Array:
-        """Least time in which a player can be within reach of a place.
+        """Least time (...) in which a player can be within reach of a place; points (..., 2), seconds exact to 1e-6.
 
-        Parameters
-        ----------
-        xy, velocity, target_xy : array_like, shape (..., 2)
-        reaction_s : float or array_like
-            So long he keeps his velocity in a straight line; the law starts after it. The result includes it.
-        reach_m : float or array_like
-            How near is near enough.
-
-        Returns
-        -------
-        ndarray, shape (...)
-            Seconds, exact to 1e-6. 0 where he is within reach at the start, whatever his reaction; less than the
-            reaction where his own velocity carries him into reach before it is over (a mere touch does not count).
+        For `reaction_s` he keeps his velocity in a straight line, the law starts after it, and the result includes it.
+        0 where he is within reach at the start, whatever his reaction; less than the reaction where his own velocity
+        carries him into reach before it is over (a mere touch does not count).
 
         Examples
         --------
@@ -157,18 +147,6 @@ class Running:
         """
         return np.asarray(speed_mps, dtype=float) ** 2 / (2.0 * self.deceleration_mps2)
 
-    def speed_on_arrival(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
-                         reach_m: Any = 0.0) -> Array:
-        """Speed, m/s, at the moment of `time`, for a player who does not brake.
-
-        Examples
-        --------
-        >>> Running().speed_on_arrival((0, 0), (0, 0), (10, 0)).round(2)
-        np.float64(7.22)
-        """
-        return self._speed_at(self.time(xy, velocity, target_xy, reaction_s, reach_m), xy, velocity, target_xy,
-                              reaction_s)
-
     def braked_time(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
                     reach_m: Any = 0.0) -> Array:
         """Time to arrive and stand: `time`, with its parameters, and the price of stopping.
@@ -216,10 +194,7 @@ RUNNING = Running()
 
 def arrival_time(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, alpha_per_s: float = 1.3,
                  top_speed_mps: float = 7.8, reaction_s: ArrayLike = 0.0, reach_m: ArrayLike = 0.0) -> Array:
-    """Least time in which a player can be within reach of a place: `Running.time` in one call.
-
-    Seconds (...) of points (..., 2) in metres, velocities in m/s and the numbers of the law; NaN where anything is NaN,
-    BadInput for a parameter out of range.
+    """Least time in which a player can be within reach of a place: `Running.time` in one call, with the law's numbers.
 
     Examples
     --------

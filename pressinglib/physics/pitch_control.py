@@ -42,31 +42,19 @@ NARROWEST = 0.04  # width of the logistic in mean times of control: a narrower o
 
 def control_shares(attack_s: ArrayLike, defence_s: ArrayLike, ball_s: ArrayLike, rate_per_s: float = 3.99,
                    sigma_s: float = 0.54, defence_factor: float = 1.72) -> tuple[Any, Any]:
-    """Chance that each team gets control at a place.
+    """Chance (...) that the team in possession, and that the other team, gets control at a place.
 
-    Parameters
-    ----------
-    attack_s : array_like, shape (..., A)
-        Arrival times of the team in possession; NaN or inf for absent and offside players.
-    defence_s : array_like, shape (..., D)
-        Arrival times of the other team.
-    ball_s : array_like, shape (...)
-        When the ball is there; nobody controls it earlier.
-    rate_per_s, sigma_s, defence_factor : float
-        Rate of control, spread of arrival, how much quicker a defender settles it. The defaults are those of
-        Spearman 2018; 4.30, 0.45 and 1 those of Spearman et al. 2017.
-
-    Returns
-    -------
-    attack, defence : ndarray, shape (...)
-        They add up to 1 where anybody comes at all, else both are 0.
+    Of their arrival times (..., A) and (..., D), NaN or inf for absent and offside players, and of the ball's (...):
+    nobody controls it earlier. The rate of control, the spread of arrival, and how much quicker a defender settles it
+    are those of Spearman 2018; 4.30, 0.45 and 1 those of Spearman et al. 2017. They add up to 1 where anybody comes at
+    all, else both are 0.
 
     Notes
     -----
     Solves dP_j/dT = (1 - sum of P) rate_j f_j(T), f_j the logistic of `interception_probability`, P = 0 until the ball
     arrives. The part still open is known exactly, as the integral of a logistic is; what each team takes of it is one
-    integral over time, by 32 nodes of Gauss and Legendre. Within 1e-4 of a general solver of differential equations;
-    a spread of less than about 1/14 of the mean time of control counts as that much.
+    integral over time, by 32 nodes of Gauss and Legendre. Within 1e-4 of a general solver of differential equations; a
+    spread of less than about 1/14 of the mean time of control counts as that much.
 
     Examples
     --------
@@ -164,26 +152,10 @@ def _middles(size_m: float, step_m: float) -> Array:
 
 
 def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, running: Running = RUNNING) -> Ints:
-    """Dominant regions: which player reaches each place first.
+    """Dominant regions: which player (..., N, 2) is first at each place (..., P, 2), by index; -1 for nobody.
 
-    Parameters
-    ----------
-    xy, velocity : array_like, shape (..., N, 2)
-        The players.
-    places_xy : array_like, shape (..., P, 2)
-        The places, for instance of a `grid`.
-    running : Running
-        The law of running.
-
-    Returns
-    -------
-    ndarray of int, shape (..., P)
-        Index of the player; of equals the first, -1 where nobody is there at all.
-
-    Notes
-    -----
-    Taki and Hasegawa 2000, Visualization of dominant region in team games (grade A; formula from memory). For equal
-    players at rest these are the cells of Voronoi.
+    Of equals the first. Taki and Hasegawa 2000, Visualization of dominant region in team games (grade A; formula from
+    memory). For equal players at rest these are the cells of Voronoi.
 
     Examples
     --------
@@ -201,24 +173,10 @@ def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, runnin
 
 def least_arrival(presser_xy: ArrayLike, presser_velocity: ArrayLike, carrier_xy: ArrayLike,
                   running: Running = RUNNING) -> Any:
-    """Pressure in seconds: the least arrival time of any opponent at the carrier, without reaction.
+    """Pressure in seconds (...): the least arrival time of any of (..., N, 2) at the carrier, without reaction.
 
-    Parameters
-    ----------
-    presser_xy, presser_velocity : array_like, shape (..., N, 2)
-        Who may press.
-    carrier_xy : array_like, shape (..., 2)
-    running : Running
-        The law of running.
-
-    Returns
-    -------
-    ndarray, shape (...)
-        Seconds, less is more pressure; inf where nobody is there.
-
-    Notes
-    -----
-    Narizuka et al. 2026, arXiv 2606.09452 (grade B, a preprint), with the library's own pair of parameters.
+    Less is more pressure; inf where nobody is there. Narizuka et al. 2026, arXiv 2606.09452 (grade B, a preprint), with
+    the library's own pair of parameters.
 
     Examples
     --------
@@ -232,26 +190,10 @@ def least_arrival(presser_xy: ArrayLike, presser_velocity: ArrayLike, carrier_xy
 
 
 def total_pressure(situation: Situation, model: str = "arrival", running: Running = RUNNING) -> float:
-    """Pressure of the whole team on whoever has the ball.
+    """Pressure on whoever has the ball: the receiver while a pass travels, else the carrier, else its place.
 
-    Parameters
-    ----------
-    situation : Situation
-        Pressed is the receiver while a pass travels, else the carrier, else the place of the ball.
-    model : "arrival" or "oval"
-        "arrival": seconds until the first is there, less is more pressure. "oval": percent, sum of the directional
-        ovals, more is more pressure.
-    running : Running
-        The law for "arrival", without reaction.
-
-    Returns
-    -------
-    float
-
-    Raises
-    ------
-    UnknownName
-        For any other model.
+    "arrival": seconds until the first is there by the law of running, without reaction; less is more pressure. "oval":
+    percent, the sum of the directional ovals. UnknownName for any other model.
 
     Examples
     --------
@@ -273,30 +215,11 @@ def total_pressure(situation: Situation, model: str = "arrival", running: Runnin
 
 def control_at(places_xy: ArrayLike, own_xy: ArrayLike, own_velocity: ArrayLike, opponent_xy: ArrayLike,
                opponent_velocity: ArrayLike, ball_xy: ArrayLike, running: Running = RUNNING) -> Any:
-    """Chance that the pressing team gets control of a ball played along the ground to each place.
+    """Chance (..., P), 0 to 1, that the pressing team gets control of a ball along the ground to places (..., P, 2).
 
-    Parameters
-    ----------
-    places_xy : array_like, shape (..., P, 2)
-        The places.
-    own_xy, own_velocity : array_like, shape (..., N, 2)
-        The pressing team; NaN for absent players.
-    opponent_xy, opponent_velocity : array_like, shape (..., M, 2)
-        The team in possession; NaN for absent players and for those who are offside.
-    ball_xy : array_like, shape (..., 2)
-        The ball.
-    running : Running
-        The law of running of all players, who react for 0.3 s.
-
-    Returns
-    -------
-    ndarray, shape (..., P)
-        0 to 1.
-
-    Notes
-    -----
-    Spearman 2018, Beyond expected goals (grade A): the race of `control_shares` at each place, from the moment the ball
-    is there (15 m/s with drag).
+    Of the pressing team (..., N, 2) and the team in possession (..., M, 2), NaN for who is absent or offside, and the
+    ball. Everybody reacts for 0.3 s. Spearman 2018, Beyond expected goals (grade A): the race of `control_shares` at
+    each place, from the moment the ball is there (15 m/s with drag).
 
     Examples
     --------

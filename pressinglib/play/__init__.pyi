@@ -5,9 +5,11 @@ from .actions import Pass as Pass
 from .actions import Run as Run
 from .actions import Touch as Touch
 from .game_state import Event as Event
+from .price import Choices as Choices
+from .price import choices as choices
 from .sequence import Sequence as Sequence
-from .simulation import replay as replay
-from .simulation import simulate as simulate
+from .sequence import replay as replay
+from .sequence import simulate as simulate
 from .tactics import find_triggers as find_triggers
 
 __all__: list[str]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from collections.abc import Sequence as Many
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, fields
+from functools import partial
 from typing import Any, ClassVar
 
 from pressinglib.errors import BadInput, as_bool, as_choice, as_items, as_known, as_number, as_whole, as_xy, shown
@@ -13,25 +14,73 @@ from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.roles.settings import WAYS
 
 LATEST_S = 60.0
-KINDS = ("ground", "lofted")
-BALL_MPS, RUN_MPS, TOUCH_M = (4.0, 40.0), (0.5, 10.0), (1.0, 15.0)  # least and most
+TRIGGERS = ("heavy touch", "back pass", "slow square pass", "receiver facing own goal", "ball to the full-back",
+            "lofted ball")
 
 
-class Action:
-    """What somebody does, not before a time."""
+def _number(value: object, what: str) -> str:
+    if not (isinstance(value, str) and value.strip()):
+        raise BadInput(what, expected="a shirt number in quotes", got=shown(value), todo="write it as on the shirt")
+    return value
+
+
+def _path(value: object, what: str) -> tuple[XY, ...]:
+    points = tuple(value) if isinstance(value, Iterable) else ()
+    if not points:
+        raise BadInput(what, expected="places (x, y)", got=shown(value), todo="give at least one")
+    return tuple(as_xy(xy, what) for xy in points)
+
+
+def _triggers(value: object, what: str) -> tuple[str, ...]:
+    names = as_items(None if isinstance(value, str) else value, str, what, "a list of names", "put them in brackets")
+    return tuple(as_known(name, TRIGGERS, "trigger") for name in names)
+
+
+def _within(low: float, high: float) -> Callable[[object, str], float]:
+    return partial(as_number, low=low, high=high)
+
+
+def _one_of(*choices: str) -> Callable[[object, str], str]:
+    return lambda value, what: as_choice(value, choices, what)
+
+
+_TIME = _within(0.0, LATEST_S)
+# What each value must be, else BadInput; None is let in where it is the default.
+CHECKS: dict[str, Callable[[Any, str], Any]] = {
+    **dict.fromkeys(("to", "number", "trap"), _number), **dict.fromkeys(("at_s", "until_s", "duration_s"), _TIME),
+    "kind": _one_of("ground", "lofted"), "way": _one_of(*WAYS), "team": _one_of(*TEAMS), "to_xy": as_xy, "path": _path,
+    "speed_mps": _within(0.5, 10.0), "speed_mps of the pass": _within(4.0, 40.0), "by_m": _within(1.0, 15.0),
+    "angle_deg": as_number, "step_s": _within(0.05, 0.5), "late_s": _within(0.0, 3.0), "seed": as_whole,
+    "attackers": _one_of("stay", "seek"), "triggers": _triggers, "just_lost": as_bool,
+    "counter_press_s": _within(3.0, 8.0), "handover_s": _within(0.0, 2.0)}
+
+
+class Checked:
+    """Values that are checked by `CHECKS` when they are put together."""
 
     word: ClassVar[str]
+
+    def __post_init__(self) -> None:
+        for one in fields(self):  # type: ignore[arg-type]
+            value, what = getattr(self, one.name), f"{one.name} of the {self.word}"
+            if value is not None or one.default is not None:
+                check = CHECKS.get(what) or CHECKS[one.name]
+                object.__setattr__(self, one.name, check(value, what))
+
+    def _either(self, *names: str) -> None:
+        if sum(getattr(self, name) is not None for name in names) != 1:
+            raise BadInput(self.word, expected="either " + " or ".join(names), got="both or neither",
+                           todo="give one of them")
+
+
+class Action(Checked):
+    """What somebody does, not before a time."""
+
     at_s: float
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values, fit for JSON."""
         return {"action": self.word, **asdict(self)}  # type: ignore[call-overload]
-
-    def _put(self, **values: Any) -> None:
-        """Write checked values, and the time, into the frozen action."""
-        values["at_s"] = _time(self.at_s, self.word)
-        for name, value in values.items():
-            object.__setattr__(self, name, value)
 
 
 @dataclass(frozen=True)
@@ -54,7 +103,7 @@ class Pass(Action):
     'ground'
     >>> Pass("6", kind="high")
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: kind of pass: expected one of ground, lofted; got 'high'. Use one of these.
+    pressinglib.errors.BadInput: kind of the pass: expected one of ground, lofted; got 'high'. Use one of these.
     """
 
     word: ClassVar[str] = "pass"
@@ -65,12 +114,9 @@ class Pass(Action):
     to_xy: XY | None = None
 
     def __post_init__(self) -> None:
-        if self.to is not None:
-            _check_number(self.to, "receiver of the pass")
-        elif self.to_xy is not None:
+        super().__post_init__()
+        if self.to is None and self.to_xy is not None:
             raise BadInput("pass", expected="a receiver for a pass to a place", got="to_xy alone", todo="give `to` too")
-        as_choice(self.kind, KINDS, "kind of pass")
-        self._put(speed_mps=_speed(self.speed_mps, "pass", BALL_MPS), to_xy=_place(self.to_xy, "aim of the pass"))
 
 
 @dataclass(frozen=True)
@@ -100,10 +146,8 @@ class Dribble(Action):
     at_s: float = 0.0
 
     def __post_init__(self) -> None:
-        _check_either("dribble", to_xy=self.to_xy, way=self.way)
-        if self.way is not None:
-            as_choice(self.way, WAYS, "way of the dribble")
-        self._put(to_xy=_place(self.to_xy, "end of the dribble"), speed_mps=_speed(self.speed_mps, "dribble", RUN_MPS))
+        super().__post_init__()
+        self._either("to_xy", "way")
 
 
 @dataclass(frozen=True)
@@ -123,18 +167,13 @@ class Touch(Action):
     True
     >>> Touch(by_m=40)
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: length of the touch in m: expected a number from 1 to 15; got 40. ...
+    pressinglib.errors.BadInput: by_m of the touch: expected a number from 1 to 15; got 40. ...
     """
 
     word: ClassVar[str] = "touch"
     by_m: float = 3.0
     angle_deg: float | None = None
     at_s: float = 0.0
-
-    def __post_init__(self) -> None:
-        angle = None if self.angle_deg is None else as_number(self.angle_deg, "direction of the touch in degrees")
-        low, high = TOUCH_M
-        self._put(by_m=as_number(self.by_m, "length of the touch in m", low=low, high=high), angle_deg=angle)
 
 
 @dataclass(frozen=True)
@@ -171,20 +210,8 @@ class Run(Action):
     until_s: float | None = None
 
     def __post_init__(self) -> None:
-        as_choice(self.team, TEAMS, "team of the run")
-        _check_number(self.number, "number of the run")
-        _check_either("run", to_xy=self.to_xy, path=self.path)
-        self._put(to_xy=_place(self.to_xy, "end of the run"), path=self._points(),
-                  speed_mps=_speed(self.speed_mps, "run", RUN_MPS),
-                  until_s=None if self.until_s is None else _time(self.until_s, "end of the run"))
-
-    def _points(self) -> tuple[XY, ...] | None:
-        if self.path is None:
-            return None
-        points = tuple(self.path) if isinstance(self.path, Iterable) else ()
-        if not points:
-            raise BadInput("path of the run", expected="places (x, y)", got=shown(self.path), todo="give at least one")
-        return tuple(as_xy(xy, "path of the run") for xy in points)
+        super().__post_init__()
+        self._either("to_xy", "path")
 
     @property
     def places(self) -> tuple[XY, ...]:
@@ -207,17 +234,11 @@ def checked_actions(situation: Situation, actions: Any) -> tuple[Action, ...]:
 
 # -- How a sequence is simulated: the named arguments of `simulate`, checked.
 
-TRIGGERS = ("heavy touch", "back pass", "slow square pass", "receiver facing own goal", "ball to the full-back",
-            "lofted ball")
-ATTACKERS = ("stay", "seek")
-LIMITS = {"step_s": (0.05, 0.5), "duration_s": (0.0, LATEST_S), "late_s": (0.0, 3.0), "counter_press_s": (3.0, 8.0),
-          "handover_s": (0.0, 2.0)}
-
-
 @dataclass(frozen=True)
-class SimulationOptions:
+class SimulationOptions(Checked):
     """See `simulate`."""
 
+    word: ClassVar[str] = "sequence"
     step_s: float = 0.1
     duration_s: float | None = None
     late_s: float = 0.0
@@ -228,46 +249,3 @@ class SimulationOptions:
     just_lost: bool = False
     counter_press_s: float = 5.0
     handover_s: float = 0.4
-
-    def __post_init__(self) -> None:
-        for name, (low, high) in LIMITS.items():
-            if getattr(self, name) is not None or name != "duration_s":
-                object.__setattr__(self, name, as_number(getattr(self, name), name, low=low, high=high))
-        as_bool(self.just_lost, "just_lost")
-        as_choice(self.attackers, ATTACKERS, "attackers", "use one of the two")
-        if self.seed is not None:
-            as_whole(self.seed, "seed")
-        object.__setattr__(self, "triggers", checked_triggers(self.triggers))
-
-
-# -- What a value must be, else BadInput.
-
-
-def checked_triggers(names: Many[str]) -> tuple[str, ...]:
-    """The names, or UnknownName for one that is no trigger."""
-    if isinstance(names, str) or not isinstance(names, Many):
-        raise BadInput("triggers", expected="a list of names", got=shown(names), todo="put them in brackets")
-    return tuple(as_known(name, TRIGGERS, "trigger") for name in names)
-
-
-def _check_number(value: object, what: str) -> None:
-    if not (isinstance(value, str) and value.strip()):
-        raise BadInput(what, expected="a shirt number in quotes", got=shown(value), todo="write it as on the shirt")
-
-
-def _check_either(action: str, **given: Any) -> None:
-    if sum(value is not None for value in given.values()) != 1:
-        raise BadInput(action, expected="either " + " or ".join(given), got="both or neither", todo="give one of them")
-
-
-def _speed(value: object, what: str, limits: tuple[float, float]) -> float | None:
-    low, high = limits
-    return None if value is None else as_number(value, f"speed of the {what} in m/s", low=low, high=high)
-
-
-def _time(value: object, what: str) -> float:
-    return as_number(value, f"time of the {what} in s", low=0.0, high=LATEST_S)
-
-
-def _place(value: object, what: str) -> XY | None:
-    return None if value is None else as_xy(value, what)

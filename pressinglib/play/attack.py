@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence as Many
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -26,65 +26,65 @@ EARLY_S = 1e-9
 
 @dataclass(eq=False)
 class Runner:
-    """One on a run: the places ahead of him and how fast he wants to go."""
+    """One on a run, and the places ahead of him."""
 
+    run: Run
     places: list[Floats]
-    speed_mps: float
-    until_s: float | None
+
+    @property
+    def pace_mps(self) -> float:
+        """As fast as he wants to."""
+        return np.inf if self.run.speed_mps is None else self.run.speed_mps
 
 
-@dataclass(eq=False)
 class Script:
-    """What is still to come, the earliest first."""
+    """What is still to come, the earliest first; those at one time stay in their order."""
 
-    ball: list[Pass | Dribble | Touch]
-    runs: list[Run]
-    running: dict[tuple[str, int], Runner] = field(default_factory=dict)
-
-    @classmethod
-    def of(cls, actions: Many[Action]) -> Script:
-        """The actions sorted by time; those at one time stay in their order."""
+    def __init__(self, actions: Many[Action]) -> None:
         by_time = sorted(actions, key=lambda action: action.at_s)
-        return cls([a for a in by_time if isinstance(a, (Pass, Dribble, Touch))],
-                   [a for a in by_time if isinstance(a, Run)])
+        self.ball = [a for a in by_time if isinstance(a, (Pass, Dribble, Touch))]
+        self.runs = [a for a in by_time if isinstance(a, Run)]
+        self.running: dict[tuple[str, int], Runner] = {}
 
     def next_on_ball(self, time_s: float) -> Pass | Dribble | Touch | None:
         """The next action on the ball, if its time has come."""
         return self.ball[0] if self.ball and self.ball[0].at_s <= time_s + EARLY_S else None
 
-    def start_runs(self, now: GameState) -> list[Run]:
-        """Send off those whose time has come (given back), and drop the places that runners have passed."""
-        due = [run for run in self.runs if run.at_s <= now.time_s + EARLY_S]
-        self.runs = self.runs[len(due):]
-        for run in due:
-            self._send_off(now, run)
+    def start_runs(self, now: GameState) -> None:
+        """Send off those whose time has come, and drop the places that runners have passed."""
+        while self.runs and self.runs[0].at_s <= now.time_s + EARLY_S:
+            run = self.runs.pop(0)
+            sheet = now.sheet.pressing_numbers if run.team == "pressing" else now.sheet.possession_numbers
+            places = [now.within(np.array(xy)) for xy in run.places]
+            self.running[run.team, sheet.index(run.number)] = Runner(run, places)
         self.running = {who: runner for who, runner in self.running.items() if not _is_over(now, who, runner)}
-        return due
 
-    def _send_off(self, now: GameState, run: Run) -> None:
-        sheet = now.sheet.pressing_numbers if run.team == "pressing" else now.sheet.possession_numbers
-        speed = np.inf if run.speed_mps is None else run.speed_mps
-        places = [now.within(np.array(xy)) for xy in run.places]
-        self.running[run.team, sheet.index(run.number)] = Runner(places, speed, run.until_s)
+    def left(self, now: GameState) -> tuple[Action, ...]:
+        """What is under way and what is still to come, its times counted from now."""
+        ahead = [(one.run, tuple((x, y) for x, y in one.places)) for one in self.running.values()]
+        runs = [replace(run, to_xy=None, path=places) for run, places in ahead]
+        dribbles = [] if now.dribble_xy is None else [Dribble(tuple(now.dribble_xy), speed_mps=now.dribble_mps)]
+        return tuple(_counted_from(now.time_s, action) for action in (*runs, *dribbles, *self.ball, *self.runs))
 
     def of_team(self, team: str) -> dict[int, Runner]:
         """Runners of one team by index."""
         return {k: runner for (side, k), runner in self.running.items() if side == team}
 
 
-def pass_places(places: list[Any], here: Floats) -> None:
-    """Away with the places that a runner has passed, but for his last."""
-    while len(places) > 1 and norm(places[0] - here) < THERE_M:
-        places.pop(0)
+def _counted_from(now_s: float, action: Any) -> Any:
+    """The action with its times counted from a moment on."""
+    until = {"until_s": max(action.until_s - now_s, 0.0)} if getattr(action, "until_s", None) is not None else {}
+    return replace(action, at_s=max(action.at_s - now_s, 0.0), **until)
 
 
 def _is_over(now: GameState, who: tuple[str, int], runner: Runner) -> bool:
     """Pass the places that lie behind; the run is over at its time, that of one of us at its last place."""
     team, k = who
     here = (now.own if team == "pressing" else now.opp)[k]
-    pass_places(runner.places, here)
-    if runner.until_s is not None:
-        return now.time_s >= runner.until_s - EARLY_S
+    while len(runner.places) > 1 and norm(runner.places[0] - here) < THERE_M:
+        runner.places.pop(0)
+    if runner.run.until_s is not None:
+        return now.time_s >= runner.run.until_s - EARLY_S
     return team == "pressing" and len(runner.places) == 1 and bool(norm(runner.places[0] - here) < THERE_M)
 
 
@@ -255,7 +255,7 @@ def aims(now: GameState, script: Script, sought_xy: Floats, shape_xy: Floats, s:
     busy = [now.carrier] if now.carrier >= 0 else []
     xy, pace = sought_xy.copy(), np.full(len(now.opp), SEEK_MPS)
     for k, runner in script.of_team("possession").items():
-        xy[k], pace[k] = runner.places[0], runner.speed_mps
+        xy[k], pace[k] = runner.places[0], runner.pace_mps
         busy.append(k)
     if now.travel is not None:
         him, meet = chaser(now, s)

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from pressinglib.play.game_state import OVERHEAD_M, GameState
-from pressinglib.roles.picture import Bools, Floats, Ints, norm, unit
+from pressinglib.roles.picture import Bools, Floats, norm, unit
 from pressinglib.roles.settings import NOBODY, Settings
 
 # -- A ball on its way: who can be there first, who runs for it, and who gets it.
@@ -147,11 +147,12 @@ DOUBLED_S = 0.5  # two who are on him for so long take the ball (D)
 
 
 class Duel(NamedTuple):
-    """(N,) masks of us: in the carrier's way and set; coming in too fast; near enough to take part."""
+    """(N,) masks of us: in the carrier's way and set; coming in too fast; near enough to take part; goal-side."""
 
     blocks: Bools
     dives: Bools
     near: Bools
+    goal_side: Bools
 
 
 def duel(now: GameState) -> Duel:
@@ -160,7 +161,7 @@ def duel(now: GameState) -> Duel:
     goal_side = now.goal_m(now.own) < now.goal_m(now.opp[now.carrier])
     near = (now.ball_m <= DUEL_M) & now.outfield & (now.time_s >= now.out_until_s - 1e-9)
     dives = near & (now.ball_m <= DIVE_M) & (closing > DIVE_MPS) & goal_side
-    return Duel(near & goal_side & ~dives & in_the_way(now), dives, near)
+    return Duel(near & goal_side & ~dives & in_the_way(now), dives, near, goal_side)
 
 
 def in_the_way(now: GameState) -> Bools:
@@ -172,21 +173,8 @@ def in_the_way(now: GameState) -> Bools:
     return np.asarray(cosine >= np.cos(np.radians(BLOCK_DEG)))
 
 
-def beaten(now: GameState, engaged: Bools) -> Bools:
-    """(N,) those who were in the duel and have the carrier past them."""
-    return engaged & (now.goal_m(now.own) > now.goal_m(now.opp[now.carrier]) + PAST_M)
-
-
-def tackler(now: GameState, s: Settings) -> int | None:
-    """Who takes the ball at once: within reach of it while the first touch lasts, or in the way of a dribble."""
+def tacklers(now: GameState, s: Settings) -> Bools:
+    """(N,) who takes the ball at once: within reach of it while the first touch lasts, or in the way of a dribble."""
     seen = duel(now)
     reach = seen.near & (now.ball_m <= s.reach_m)
-    if now.under_control:
-        reach = reach & seen.blocks & (now.dribble_xy is not None)
-    return int(np.where(reach, now.ball_m, np.inf).argmin()) if reach.any() else None
-
-
-def on_him(now: GameState) -> Ints:
-    """Those in the duel, nearest first."""
-    near = np.flatnonzero(duel(now).near)
-    return near[np.lexsort((now.own[near, 1], now.ball_m[near]))]
+    return reach & seen.blocks & (now.dribble_xy is not None) if now.under_control else reach

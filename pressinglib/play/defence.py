@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -10,7 +9,7 @@ import numpy as np
 from pressinglib.play.attack import Aims, Script
 from pressinglib.play.ball_race import DUEL_M, cutter
 from pressinglib.play.game_state import GameState
-from pressinglib.play.plan_hysteresis import PlanInForce, RoleMemory, in_force
+from pressinglib.play.plan_hysteresis import RoleMemory
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Picture, norm, picture_of
 from pressinglib.roles.pipeline import decide
@@ -35,16 +34,12 @@ def stride(xy: Floats, velocity: Floats, aim_xy: Floats, left_m: Floats, pace_mp
     way = aim_xy - xy
     away = norm(way)
     heading = np.where((away > STILL_M)[:, None], way / np.maximum(away, STILL_M)[:, None], 0.0)
-    speed = np.minimum(np.minimum(pace_mps, s.top_speed_mps), _stopping_mps(left_m, step_s, s))
+    brakes = s.deceleration_mps2 * step_s
+    stopping = np.sqrt(brakes**2 + 2 * s.deceleration_mps2 * left_m) - brakes  # he still stops in time, a step ahead
+    speed = np.minimum(np.minimum(pace_mps, s.top_speed_mps), stopping)
     wanted = heading * speed[:, None]
     after = _limited(velocity, wanted, step_s, s)
     return xy + 0.5 * (velocity + after) * step_s, after
-
-
-def _stopping_mps(left_m: Floats, step_s: float, s: Settings) -> Floats:
-    """The speed from which he still stops in time, one step ahead."""
-    b = s.deceleration_mps2
-    return np.asarray(np.sqrt((b * step_s) ** 2 + 2 * b * left_m) - b * step_s)
 
 
 def _limited(velocity: Floats, wanted: Floats, step_s: float, s: Settings) -> Floats:
@@ -71,25 +66,16 @@ ARRIVES_MPS = 2.5  # ... and how fast he comes into the duel: 3 m/s would be a d
 EASE_S = 0.5  # who is not pressing slows down as he comes to his place, as if he had this long to go (D)
 
 
-@dataclass(eq=False)
 class Defence:
-    """What the pressing team has in mind."""
+    """What the pressing team has in mind: at the beginning all have seen the picture, only the presser may be late."""
 
-    rulebook: Rulebook
-    memory: RoleMemory
-    late_s: float
-    order_xy: Floats  # (N, 2) where each is going; NaN: he runs on as he was
-    aware_s: Floats  # (N,) from when each acts on what he sees
-    press_from_s: float = 0.0  # from when a presser does
-    in_force: PlanInForce | None = None
-    ball: tuple[object, ...] = ()
-    cuts: int = NOBODY
-
-    @classmethod
-    def of(cls, now: GameState, rulebook: Rulebook, handover_s: float, late_s: float) -> Defence:
-        """At the beginning everybody has seen the picture and goes; only the presser may be late."""
-        count = len(now.own)
-        return cls(rulebook, RoleMemory(handover_s), late_s, np.full((count, 2), np.nan), np.zeros(count), late_s)
+    def __init__(self, now: GameState, rulebook: Rulebook, handover_s: float, late_s: float) -> None:
+        self.rulebook, self.memory, self.late_s = rulebook, RoleMemory(handover_s), late_s
+        self.order_xy = np.full((len(now.own), 2), np.nan)  # where each is going; NaN: he runs on as he was
+        self.aware_s = np.zeros(len(now.own))  # from when each acts on what he sees
+        self.press_from_s = late_s  # from when a presser does
+        self.ball: tuple[object, ...] = ()
+        self.cuts = NOBODY
 
     def startle(self, now: GameState, reaction_s: float, who: Bools | None = None) -> None:
         """Something new: they act on it after a reaction, the presser as much later as he is late."""
@@ -104,10 +90,8 @@ class Defence:
         self.memory.out = now.time_s < now.out_until_s - 1e-9
         decisions = decide(picture, self.memory.rules(rulebook))
         ball = (now.carrier, now.receiver, now.winner, now.dribble_xy is None)
-        decisions, self.in_force = in_force(picture, decisions, self.in_force, now.time_s, ball != self.ball)
-        self.memory.remember(picture, decisions)
-        self.ball = ball
-        return picture, decisions
+        played, self.ball = ball != self.ball, ball
+        return picture, self.memory.in_force(picture, decisions, played)
 
     def aims(self, now: GameState, p: Picture, d: Decisions, script: Script) -> Aims:
         """Where everybody of us heads, how far, and how fast."""
@@ -122,7 +106,7 @@ class Defence:
             pace[self.memory.presser] = _no_dive_mps(now)[self.memory.presser]
         xy, left, pace = self._cut_out(now, xy, left, pace)
         for k, runner in script.of_team("pressing").items():
-            xy[k], pace[k] = runner.places[0], runner.speed_mps
+            xy[k], pace[k] = runner.places[0], runner.pace_mps
             left[k] = norm(xy[k] - now.own[k])
         return Aims(self._on_an_arc(now, p, d, xy), left, pace)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence as Many
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -12,7 +12,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.play import attack
 from pressinglib.play.actions import Action, Dribble, Pass, SimulationOptions, Touch
-from pressinglib.play.ball_race import DOUBLED_S, beaten, caught, duel, on_him, tackler
+from pressinglib.play.ball_race import DOUBLED_S, PAST_M, caught, duel, tacklers
 from pressinglib.play.defence import Defence, stride
 from pressinglib.play.game_state import OVER, GameState
 from pressinglib.play.tactics import Orders
@@ -71,37 +71,31 @@ class EventDetector:
             now.face(him, now.goal - now.opp[him])
 
     def duel(self, now: GameState, presser: int, s: Settings) -> Bools:
-        """(N,) who has just been beaten by a carrier who runs with the ball; says whether he is contained."""
+        """(N,) who has just been beaten by a carrier who runs with the ball; says so, and whether he is contained."""
         if not len(self.engaged) or now.dribble_xy is None:
             self.engaged = np.zeros(len(now.own), bool)
-        seen, goal_side = duel(now), now.goal_m(now.own) < now.goal_m(now.opp[now.carrier])
-        gone = (beaten(now, self.engaged) | seen.dives) & (now.dribble_xy is not None)
+        seen, past_m = duel(now), now.goal_m(now.opp[now.carrier]) + PAST_M
+        gone = (self.engaged & (now.goal_m(now.own) > past_m) | seen.dives) & (now.dribble_xy is not None)
         holds_off = (np.arange(len(now.own)) == presser) & (now.ball_m <= NO_PRESSURE_M)
-        self.engaged = (self.engaged | (seen.near | holds_off) & goal_side) & ~gone & (now.ball_m <= LETS_GO_M)
+        self.engaged = (self.engaged | (seen.near | holds_off) & seen.goal_side) & ~gone & (now.ball_m <= LETS_GO_M)
         self._contained(now, seen.blocks & ~gone)
-        behind = (now.out_until_s > 0) & ~goal_side
+        behind = (now.out_until_s > 0) & ~seen.goal_side
         now.out_until_s = np.where(behind, np.maximum(now.out_until_s, now.time_s + s.reaction_s), now.out_until_s)
+        now.out_until_s[gone] = now.time_s + SURPRISED_S  # out of it until he has turned and is goal-side again
+        for n in map(int, np.flatnonzero(gone)):
+            now.say("presser beaten", f"{now.name(n)} is beaten by their {now.foe(now.carrier)}.", [n], [now.carrier])
+            self.beaten, self.beaten_s = n, now.time_s
         return gone
 
     def _contained(self, now: GameState, blocks: Bools) -> None:
         """Say that somebody stays in the carrier's way, once he has done so for a moment."""
-        if not blocks.any():
-            self.contained_from_s, self.contained = np.inf, False
-            return
-        self.contained_from_s = min(self.contained_from_s, now.time_s)
-        if not self.contained and now.time_s >= self.contained_from_s + CONTAINED_S - 1e-9:
-            who = _nearest(now, blocks)
+        self.contained_from_s = min(self.contained_from_s, now.time_s) if blocks.any() else np.inf
+        stays = now.time_s >= self.contained_from_s + CONTAINED_S - 1e-9
+        if stays and not self.contained:
+            who = now.nearest(blocks)
             now.say("carrier contained", f"{now.name(who)} is in the way of their {now.foe(now.carrier)}.", [who],
                     [now.carrier])
-            self.contained = True
-
-    def was_beaten(self, now: GameState, gone: Bools) -> None:
-        """Say who was beaten; he is out of it until he has turned and is goal-side of the carrier again."""
-        for n in map(int, np.flatnonzero(gone)):
-            now.say("presser beaten", f"{now.name(n)} is beaten by their {now.foe(now.carrier)}.", [n],
-                    [now.carrier])
-            self.beaten, self.beaten_s = n, now.time_s
-            now.out_until_s[n] = now.time_s + SURPRISED_S
+        self.contained = stays
 
     def take_over(self, now: GameState, s: Settings) -> None:
         """Has another stopped the carrier who beat the presser, and in time?"""
@@ -111,7 +105,7 @@ class EventDetector:
         blocks = np.zeros(len(now.own), bool) if over else duel(now).blocks
         blocks = blocks & (np.arange(len(now.own)) != self.beaten)
         if blocks.any():
-            who = _nearest(now, blocks)
+            who = now.nearest(blocks)
             now.say("taken over", f"{now.name(who)} takes over from {him}.", [who, self.beaten], [now.carrier])
         elif not over and now.time_s >= self.beaten_s + s.take_over_limit_s:
             now.say("nobody takes over", f"{s.take_over_limit_s:g} s after {him} was beaten nobody is in the "
@@ -119,11 +113,6 @@ class EventDetector:
         elif not over:
             return
         self.beaten = NOBODY
-
-
-def _nearest(now: GameState, who: Bools) -> int:
-    """The nearest of them to the ball."""
-    return int(np.where(who, now.ball_m, np.inf).argmin())
 
 
 def _covered(p: Picture) -> bool:
@@ -146,39 +135,26 @@ CATCH_SHARE = 0.8  # with a seed: the chance that one who reaches a pass gets it
 OUT_M = 0.5
 
 
-@dataclass(eq=False)
 class Game:
     """Everything that plays a part while a sequence runs."""
 
-    now: GameState
-    rulebook: Rulebook
-    options: SimulationOptions
-    script: attack.Script
-    defence: Defence
-    orders: Orders
-    end_s: float
-    chance: np.random.Generator | None
-    sought: Floats  # (M, 2) where theirs go who have no other task
-    shape: Floats  # (M, 2) where their last task has left them
-    detector: EventDetector = field(default_factory=EventDetector)
-    doubled_s: float = 0.0
-    frames: list[Frames] = field(default_factory=list)
-    decided: list[tuple[Picture, Decisions]] = field(default_factory=list)
-    done: list[tuple[float, Action]] = field(default_factory=list)  # the actions as they were carried out
-
-    @classmethod
-    def of(cls, situation: Situation, actions: Many[Action], rulebook: Rulebook, options: SimulationOptions) -> Game:
-        """Ready to begin."""
-        now = GameState.of(situation, rulebook.settings)
-        last = max((action.at_s for action in actions), default=0.0) + AFTER_LAST_S
-        defence = Defence.of(now, rulebook, options.handover_s, options.late_s)
-        chance = None if options.seed is None else np.random.default_rng(options.seed)
-        game = cls(now, rulebook, options, attack.Script.of(actions), defence, Orders.of(now, rulebook, options),
-                   last if options.duration_s is None else options.duration_s, chance, now.opp.copy(), now.opp.copy())
+    def __init__(self, situation: Situation, actions: Many[Action], rulebook: Rulebook,
+                 options: SimulationOptions) -> None:
+        self.now = now = GameState(situation, rulebook.settings)
+        self.rulebook, self.options, self.script = rulebook, options, attack.Script(actions)
+        self.defence = Defence(now, rulebook, options.handover_s, options.late_s)
+        self.orders = Orders(rulebook, options, NOBODY if options.trap is None else now.opponent(options.trap))
+        self.detector, self.doubled_s = EventDetector(), 0.0
+        self.chance = None if options.seed is None else np.random.default_rng(options.seed)
+        last_s = max((action.at_s for action in actions), default=0.0) + AFTER_LAST_S
+        self.end_s = last_s if options.duration_s is None else options.duration_s
+        self.sought, self.shape = now.opp.copy(), now.opp.copy()  # (M, 2) as `attack.aims` has them
+        self.frames: list[Frames] = []
+        self.decided: list[tuple[Picture, Decisions]] = []
+        self.left: list[tuple[Action, ...]] = []  # what is still to be done, counted from each moment
         if options.just_lost:
-            game.orders.counter.start(now)
-            game.defence.startle(now, SURPRISED_S)
-        return game
+            self.orders.ball_lost(now)
+            self.defence.startle(now, SURPRISED_S)
 
     @property
     def over(self) -> bool:
@@ -192,9 +168,10 @@ class Game:
         p, d = self.defence.plan(self.now, self.orders.rulebook(self.now))
         if not self.over:
             self.detector.picture(self.now, p)
-            self.orders.counter.watch(self.now, self.detector.press_broken)
+            self.orders.watch(self.now, self.detector.press_broken)
         self.decided.append((p, d))
         self.frames.append(self.now.picture())
+        self.left.append(self.script.left(self.now))
         return not self.over and self.now.time_s < self.end_s - 1e-9
 
     def step(self) -> None:
@@ -221,7 +198,7 @@ class Game:
     def _act(self) -> None:
         """The action that is due, as soon as somebody has the ball under control."""
         now = self.now
-        self.done += [(now.time_s, run) for run in self.script.start_runs(now)]
+        self.script.start_runs(now)
         every = max(round(SEEK_EVERY_S / self.options.step_s), 1)
         if self.options.attackers == "seek" and len(self.frames) % every == 0:
             self.sought = attack.seek_lanes(now, self.shape, self.rulebook.settings)
@@ -245,8 +222,6 @@ class Game:
             attack.heavy_touch(now, action)
         else:
             attack.start_dribble(now, action)
-            action = replace(action, way=None, to_xy=tuple(now.dribble_xy))  # type: ignore[arg-type]
-        self.done.append((now.time_s, action))
         self.defence.startle(now, SURPRISED_S if ours else s.reaction_s)
         return True
 
@@ -263,7 +238,7 @@ class Game:
             lost = now.passer < 0 and now.barred.any()
             attack.received(now, catch, s)
             if lost and not catch.ours:
-                self.orders.counter.start(now)
+                self.orders.ball_lost(now)
         elif not now.pitch.holds(now.ball, OUT_M):
             now.ball = now.within(now.ball)
             now.say("out of play", "The ball is out of play.")
@@ -276,12 +251,12 @@ class Game:
         now, s = self.now, self.rulebook.settings
         gone = self.detector.duel(now, self.defence.memory.presser, s)
         if gone.any():
-            self.detector.was_beaten(now, gone)
             self.defence.startle(now, SURPRISED_S, gone)
         self.detector.take_over(now, s)
-        who, near = tackler(now, s), on_him(now)
+        takes, near = tacklers(now, s), np.flatnonzero(duel(now).near)
         self.doubled_s = self.doubled_s + self.options.step_s if len(near) >= 2 and now.under_control else 0.0
-        if who is not None:
-            attack.dispossessed(now, who, "takes the ball off")
+        if takes.any():
+            attack.dispossessed(now, now.nearest(takes), "takes the ball off")
         elif self.doubled_s >= DOUBLED_S - 1e-9:
-            attack.dispossessed(now, int(near[0]), f"and {now.name(int(near[1]))} close down")
+            first, second = near[np.lexsort((now.own[near, 1], now.ball_m[near]))][:2]
+            attack.dispossessed(now, int(first), f"and {now.name(second)} close down")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -12,7 +12,7 @@ from pressinglib.errors import as_known
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import BALL_TOP_MPS, CONTROL_M, HIGHEST_M, Situation
-from pressinglib.physics.ball import DRAG_PER_M, ball_time, lofted_time
+from pressinglib.physics.ball import DRAG_PER_M, GRAVITY_MPS2, ball_time, lofted_time
 from pressinglib.roles.picture import LEAST_LOFT_S, SWITCH_ANGLE_DEG, Bools, Floats, norm, picture_of, unit
 from pressinglib.roles.settings import NOBODY, Settings
 
@@ -22,7 +22,6 @@ ROLL_MPS2 = 1.0  # a loose ball slows by this (D: 0.7 to 1.5 follow from ball-ro
 TOUCH_S = 0.8  # after this a heavy touch is as far off as it says (D)
 KEPT_ON_LANDING = 0.5  # share of its forward speed that a lofted ball keeps (D)
 OVERHEAD_M = 2.2  # nobody plays a ball higher than this, about a jumping header (D)
-GRAVITY_MPS2 = 9.8
 LONGEST_LOFT_S = 4.5  # no ball is longer in the air (D: its top is then at 25 m)
 LONGEST_LOFT_M = 110.0  # ... nor comes down further off, at the speed that a picture lets in
 
@@ -46,8 +45,9 @@ class Travel:
             return _rolled(self.speed_mps, t)
         if self.kind == "ground":
             return _dragged(self.speed_mps, t)
-        return _dragged(self.speed_mps, np.minimum(t, self.flight_s)) + _rolled(
-            self._landing_mps, np.maximum(t - self.flight_s, 0.0))
+        landing_mps = KEPT_ON_LANDING * self.speed_mps * float(np.exp(-DRAG_PER_M * self.length_m))
+        flown, rolls_s = np.minimum(t, self.flight_s), np.maximum(t - self.flight_s, 0.0)
+        return _dragged(self.speed_mps, flown) + _rolled(landing_mps, rolls_s)
 
     def xy(self, time_s: Floats) -> Floats:
         """(..., 2) places at times (...)."""
@@ -75,10 +75,6 @@ class Travel:
         if self.kind == "ground":
             return float(ball_time(self.length_m, self.speed_mps))
         return self.flight_s if self.kind == "lofted" else TOUCH_S
-
-    @property
-    def _landing_mps(self) -> float:
-        return float(KEPT_ON_LANDING * self.speed_mps * np.exp(-DRAG_PER_M * self.length_m))
 
 
 def _dragged(speed: float, t: Floats) -> Floats:
@@ -157,8 +153,7 @@ class Event:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values."""
-        return {"time_s": round(self.time_s, 3), "kind": self.kind, "pressing": list(self.pressing),
-                "possession": list(self.possession), "words": self.words}
+        return {**asdict(self), "time_s": round(self.time_s, 3)}
 
 
 # -- Both teams and the ball.
@@ -170,59 +165,44 @@ THERE_M = 0.3  # so near to its end a dribble is over
 HIGH_M = 1.0  # a ball above this height is in the air
 
 
-@dataclass(eq=False)
 class GameState:
-    """Both teams in the order of their sheets, metres and m/s, in the frame of the picture as it came."""
+    """Both teams in the order of their sheets, metres and m/s, in the frame of the picture as it came.
 
-    sheet: Frames  # the first picture: numbers, slots, pitch
-    time_s: float
-    own: Floats  # (N, 2)
-    own_velocity: Floats
-    opp: Floats  # (M, 2)
-    opp_velocity: Floats
-    facing_rad: Floats  # (M,) NaN unknown
-    ball: Floats  # (2,)
-    carrier: int = NOBODY
-    receiver: int = NOBODY
-    winner: int = NOBODY  # who of us has the ball
-    passer: int = NOBODY  # who of theirs played it last
-    travel: Travel | None = None
-    control_until_s: float = 0.0  # the carrier's first touch is over
-    restart: int = 0
-    dribble_xy: Floats | None = None
-    dribble_mps: float = 0.0
-    events: list[Event] = field(default_factory=list)
-    feet: Floats = field(default_factory=lambda: np.zeros(2))  # from the carrier to the ball
-    kicked_m: Floats = field(init=False)  # (N,) how far we were from the ball as it left
-    out_until_s: Floats = field(init=False)  # (N,) of those who are beaten
-    barred: Bools = field(init=False)  # (N,) who of us gave it away, or has missed it
+    At the beginning the ball is at somebody's feet, on its way to a receiver, or loose.
+    """
 
-    def __post_init__(self) -> None:
-        self.pitch, self.goal = self.sheet.pitch, np.array(self.sheet.pitch.own_goal_xy)
-        self.outfield = np.array([slot != "goalkeeper" for slot in self.sheet.pressing_slots])
-        self.their_keeper = np.array([slot == "goalkeeper" for slot in self.sheet.possession_slots])
-        self.kicked_m, self.out_until_s = self.ball_m, np.zeros(len(self.own))
-        self.barred = np.zeros(len(self.own), bool)
+    def __init__(self, situation: Situation, s: Settings) -> None:
+        self.sheet = sheet = Frames.of([situation])  # the first picture: numbers, slots, pitch
+        self.pitch, self.goal, self.time_s = sheet.pitch, np.array(sheet.pitch.own_goal_xy), 0.0
+        self.outfield = np.array([slot != "goalkeeper" for slot in sheet.pressing_slots])
+        self.their_keeper = np.array([slot == "goalkeeper" for slot in sheet.possession_slots])
+        self.own, self.own_velocity = np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0])
+        self.opp, self.opp_velocity = np.array(sheet.possession_xy[0]), np.array(sheet.possession_velocity[0])
+        self.facing_rad = np.radians(sheet.facing_deg[0])  # (M,) NaN unknown
+        self.ball, self.feet = np.array(situation.ball_xy), np.zeros(2)  # feet: from the carrier to the ball
+        self.carrier = self.receiver = self.passer = NOBODY  # of theirs; the passer played the ball last
+        self.winner, self.restart = NOBODY, int(sheet.restart[0])  # who of us has the ball
+        self.control_until_s, self.dribble_mps = 0.0, 0.0  # the carrier's first touch is over; how fast he runs
+        self.travel: Travel | None = None
+        self.dribble_xy: Floats | None = None
+        self.events: list[Event] = []
+        self.kicked_m = self.ball_m  # (N,) how far we were from the ball as it left
+        self.out_until_s = np.zeros(len(self.own))  # of those who are beaten
+        self.barred = np.zeros(len(self.own), bool)  # who of us gave it away, or has missed it
+        self._begin(situation, s)
 
-    @classmethod
-    def of(cls, situation: Situation, s: Settings) -> GameState:
-        """The beginning: the ball at somebody's feet, on its way to a receiver, or loose."""
-        sheet = Frames.of([situation])
-        now = cls(sheet, 0.0, np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0]),
-                  np.array(sheet.possession_xy[0]), np.array(sheet.possession_velocity[0]),
-                  np.radians(sheet.facing_deg[0]), np.array(situation.ball_xy), restart=int(sheet.restart[0]))
+    def _begin(self, situation: Situation, s: Settings) -> None:
         if situation.receiver is not None:
-            now.receiver = now.opponent(situation.receiver)
-            now.travel = _on_its_way(situation, now.ball, now.opp[now.receiver], s)
+            self.receiver = self.opponent(situation.receiver)
+            self.travel = _on_its_way(situation, self.ball, self.opp[self.receiver], s)
         elif situation.on_ball is not None:
-            now.carrier = now.opponent(situation.on_ball)
-            off = now.ball - now.opp[now.carrier]
-            now.feet = off * min(1.0, CONTROL_M / max(float(norm(off)), 1e-9))
+            self.carrier = self.opponent(situation.on_ball)
+            off = self.ball - self.opp[self.carrier]
+            self.feet = off * min(1.0, CONTROL_M / max(float(norm(off)), 1e-9))
         elif situation.state == "won":
-            now.winner = int(now.ball_m.argmin())
+            self.winner = int(self.ball_m.argmin())
         else:
-            now.travel = rolling(0.0, now.ball, np.array(situation.ball_velocity))
-        return now
+            self.travel = rolling(0.0, self.ball, np.array(situation.ball_velocity))
 
     @property
     def flight(self) -> Travel:
@@ -251,6 +231,10 @@ class GameState:
     def ball_m(self) -> Floats:
         """(N,) how far each of us is from the ball."""
         return norm(self.own - self.ball)
+
+    def nearest(self, who: Bools) -> int:
+        """The nearest of them to the ball."""
+        return int(np.where(who, self.ball_m, np.inf).argmin())
 
     @property
     def side(self) -> float:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 import numpy as np
 
@@ -24,44 +23,39 @@ OTHER_JOB_S = 0.5  # what it costs to give somebody a job that neither the plan 
 
 @dataclass(eq=False)
 class RoleMemory:
-    """What everybody did a moment ago, in the order of the sheets (-1: nobody), and how hard it is to take it over.
+    """The plan in force a moment ago, and how hard it is to take a job over.
 
     `handover_s` is how much earlier another must be there (presser), or how much less two must run together (covers,
     balance).
     """
 
     handover_s: float
-    presser: int = NOBODY
-    holder: int = NOBODY  # of the ball
-    steer: int = 0  # sign of y in the picture as it came
+    was: PlanInForce | None = None
     steered_s: float = 0.0  # since when the rules have not wanted another side
-    duty: Ints | None = None  # (N,)
-    mark: Ints | None = None  # (N,)
     out: Bools = field(default_factory=lambda: np.zeros(0, bool))  # (N,) beaten, and not yet goal-side again
+
+    @property
+    def presser(self) -> int:
+        """Who presses, by his place in the sheet."""
+        return NOBODY if self.was is None else self.was.presser
 
     def rules(self, rulebook: Rulebook) -> Rulebook:
         """The same rules, but who has a job keeps it unless another is clearly better."""
-        @frame_rule
-        def presser(p: Picture, d: Decisions) -> Any:
+        def pressing(p: Picture, d: Decisions) -> Ints:
             return self._same_presser(p, rulebook.choose_presser(self._without_beaten(p), d))
 
-        @frame_rule
-        def steer(p: Picture, d: Decisions) -> Any:
-            return self._same_side(p, d, rulebook.choose_steer(p, d))
+        return rulebook.with_rules(
+            choose_presser=frame_rule(pressing),
+            choose_steer=frame_rule(lambda p, d: self._same_side(p, d, rulebook.choose_steer(p, d))),
+            settle_spots=frame_rule(lambda p, d: rulebook.settle_spots(p, self._same_jobs(p, d))))
 
-        @frame_rule
-        def spots(p: Picture, d: Decisions) -> Any:
-            self._same_jobs(p, d)
-            return rulebook.settle_spots(p, d)
-
-        return rulebook.with_rules(choose_presser=presser, choose_steer=steer, settle_spots=spots)
-
-    def remember(self, p: Picture, d: Decisions) -> None:
-        """What is in force now."""
-        back = np.argsort(p.own_order[0])
-        self.duty, self.mark = d.duty[0, back], _marked(p, d.mark[0])[back]
-        self.presser, self.holder = _place(p.own_order, d.presser), _place(p.opp_order, p.holder)
-        self.steer = int(d.steer[0] * p.side[0])
+    def in_force(self, p: Picture, d: Decisions, at_once: bool) -> Decisions:
+        """The decisions in force now; `at_once`: the ball was played, everything new counts."""
+        before, self.was = self.was, PlanInForce.of(p, d)
+        if before is None or at_once or self.was.presser != before.presser:
+            return d
+        self.was = self.was.after(before)
+        return self.was.decisions(p, d)
 
     def _without_beaten(self, p: Picture) -> Picture:
         """The picture without those of us who were beaten and are not yet goal-side again."""
@@ -81,33 +75,34 @@ class RoleMemory:
         """The side he steers to is kept for a while by the same man on the same carrier."""
         now_s, side = float(p.frames.time_s[0]), int(p.side[0])
         pair = _place(p.own_order, d.presser), _place(p.opp_order, p.holder)
-        same = pair == (self.presser, self.holder) and self.steer != 0
-        if not same or chosen[0] * side == self.steer:
+        steer = self.was.steer if self.was is not None and pair == (self.was.presser, self.was.holder) else 0
+        if steer == 0 or chosen[0] * side == steer:
             self.steered_s = now_s
-        keeps = same and chosen[0] != 0 and now_s - self.steered_s < STEERS_ON_S
-        return np.array([self.steer * side]) if keeps else chosen
+        keeps = steer != 0 and chosen[0] != 0 and now_s - self.steered_s < STEERS_ON_S
+        return np.array([steer * side]) if keeps else chosen
 
-    def _same_jobs(self, p: Picture, d: Decisions) -> None:
+    def _same_jobs(self, p: Picture, d: Decisions) -> Decisions:
         """Covers and balance players keep the man or the way they had, where the plan has only swapped them."""
         who = np.flatnonzero((((d.role == COVER) | (d.role == BALANCE)) & ~p.back)[0])
-        if len(who) < 2 or self.mark is None:
-            return
-        same, own = self._had_it(p, d, who), np.eye(len(who), dtype=bool)
+        if len(who) < 2 or self.was is None:
+            return d
+        same, own = _had_it(self.was.job, p, d, who), np.eye(len(who), dtype=bool)
         cost = _times(p, d, who) + OTHER_JOB_S * ~(own | same) - self.handover_s * same
         everyone = np.ones((1, len(who)), bool)
         job = who[least_total(cost[None], everyone, everyone)[0]]
         for array in (d.role, d.duty, d.mark, d.anchor, d.spot):
             array[0, who] = array[0, job].copy()
+        return d
 
-    def _had_it(self, p: Picture, d: Decisions, who: Ints) -> Bools:
-        """(K, K) whether each had the job of each other: the same man, or the same way or gap and no man."""
-        assert self.mark is not None and self.duty is not None
-        sheet, duty, mark = p.own_order[0, who], d.duty[0, who], _marked(p, d.mark[0, who])
-        had, did = self.mark[sheet][:, None], self.duty[sheet][:, None]
-        same_man = (mark >= 0) & (had == mark)
-        same_duty = (mark < 0) & (had < 0) & (did == duty)
-        his_own = ~np.isin(duty, (KEEP_BLOCK, RECOVER)) | np.eye(len(who), dtype=bool)
-        return np.asarray(same_man | (same_duty & his_own))
+
+def _had_it(job: Ints, p: Picture, d: Decisions, who: Ints) -> Bools:
+    """(K, K) whether each had the job of each other: the same man, or the same way or gap and no man."""
+    duty, mark = d.duty[0, who], _marked(p, d.mark[0, who])
+    did, had = job[p.own_order[0, who], 1:].T[..., None]
+    same_man = (mark >= 0) & (had == mark)
+    same_duty = (mark < 0) & (had < 0) & (did == duty)
+    his_own = ~np.isin(duty, (KEEP_BLOCK, RECOVER)) | np.eye(len(who), dtype=bool)
+    return np.asarray(same_man | (same_duty & his_own))
 
 
 def _place(order: Ints, index: Ints) -> int:
@@ -137,6 +132,8 @@ class PlanInForce:
 
     time_s: float
     presser: int
+    holder: int  # of the ball
+    steer: int  # sign of y
     job: Ints  # (N, 3) role, duty, mark
     spot: Floats  # (N, 2)
     anchor: Floats
@@ -144,12 +141,13 @@ class PlanInForce:
     wished_s: Floats  # (N,) since when
 
     @classmethod
-    def of(cls, p: Picture, d: Decisions, now_s: float) -> PlanInForce:
+    def of(cls, p: Picture, d: Decisions) -> PlanInForce:
         """The decisions of this moment."""
-        back = np.argsort(p.own_order[0])
+        back, now_s = np.argsort(p.own_order[0]), float(p.frames.time_s[0])
         job = np.stack([d.role[0], d.duty[0], _marked(p, d.mark[0])], axis=-1)[back]
-        return cls(now_s, _place(p.own_order, d.presser), job, p.turned_back(d.spot)[0, back],
-                   p.turned_back(d.anchor)[0, back], job, np.full(len(back), now_s))
+        spot, anchor = (p.turned_back(places)[0, back] for places in (d.spot, d.anchor))
+        return cls(now_s, _place(p.own_order, d.presser), _place(p.opp_order, p.holder), int(d.steer[0] * p.side[0]),
+                   job, spot, anchor, job, np.full(len(back), now_s))
 
     def other_job(self, before: PlanInForce) -> Bools:
         """(N,) who has another job than before; to hold, to drop and to step are one job of the line."""
@@ -181,13 +179,3 @@ class PlanInForce:
         flip = np.array([1.0, p.side[0]])
         return replace(d, role=role, duty=duty, mark=place[mark], spot=self.spot[p.own_order] * flip,
                        anchor=self.anchor[p.own_order] * flip)
-
-
-def in_force(p: Picture, d: Decisions, before: PlanInForce | None, now_s: float,
-             at_once: bool) -> tuple[Decisions, PlanInForce]:
-    """The decisions in force now, and what to remember; `at_once`: the ball was played, everything new counts."""
-    new = PlanInForce.of(p, d, now_s)
-    if before is None or at_once or new.presser != before.presser:
-        return d, new
-    kept = new.after(before)
-    return kept.decisions(p, d), kept

@@ -9,8 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import as_a
-from pressinglib.field.player import XY, Player
+from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.play.actions import TRIGGERS, SimulationOptions
 from pressinglib.play.game_state import GameState
@@ -37,7 +36,7 @@ LAST_LINE = 4  # so many of theirs, the goalkeeper left out, are their last line
 def find_triggers(situation: Situation, settings: Settings | None = None) -> tuple[str, ...]:
     """The triggers in one picture, read from places and velocities (thresholds are grade D, the list common practice).
 
-    Some of `TRIGGERS`, in their order; the width of the wing is that of the settings. BadInput for no Situation.
+    Some of `TRIGGERS`, in their order; the width of the wing is that of the settings.
 
     Examples
     --------
@@ -48,58 +47,43 @@ def find_triggers(situation: Situation, settings: Settings | None = None) -> tup
     >>> find_triggers(s)
     ()
     """
-    as_a(situation, Situation, "picture", "make one: Situation(...)")
-    s = Settings() if settings is None else as_a(settings, Settings, "settings", "make some: Settings(...)")
+    ball_x, ball_y = situation.ball_xy
     if situation.receiver is None:
-        return ("heavy touch",) if _got_away(situation) else ()
-    him = situation.player("possession", situation.receiver)
-    seen = {"back pass": him.xy[0] > situation.ball_xy[0] + BACK_M and situation.ball_velocity[0] > 0,
-            "slow square pass": _slow_square(situation, him), "receiver facing own goal": _back_to_us(situation, him),
-            "ball to the full-back": _to_full_back(situation, him, s),
-            "lofted ball": situation.ball_height_m > IN_THE_AIR_M}
+        ours, theirs = (min(dist(q.xy, situation.ball_xy) for q in team)
+                        for team in (situation.pressing, situation.possession))
+        return ("heavy touch",) if situation.state == "loose" and theirs <= min(ours, TOUCH_M) else ()
+    him, high = situation.player("possession", situation.receiver), situation.ball_height_m > IN_THE_AIR_M
+    wide = _full_back(situation, him, settings or Settings())
+    across_m, slow = abs(him.xy[1] - ball_y), 0 < hypot(*situation.ball_velocity) <= SLOW_MPS
+    square = SQUARE_FROM_M <= across_m and abs(him.xy[0] - ball_x) <= across_m * tan(radians(SQUARE_DEG))
+    seen = {"back pass": him.xy[0] > ball_x + BACK_M and situation.ball_velocity[0] > 0,
+            "slow square pass": square and slow and not high,
+            "receiver facing own goal": _back_to_us(situation, him),
+            "ball to the full-back": wide and abs(him.xy[1]) > abs(ball_y) + BACK_M,
+            "lofted ball": high}
     return tuple(name for name in TRIGGERS if seen.get(name))
 
 
-def _got_away(situation: Situation) -> bool:
-    """The ball is loose and still nearest to one of theirs."""
-    ours, theirs = (min(dist(q.xy, situation.ball_xy) for q in team)
-                    for team in (situation.pressing, situation.possession))
-    return situation.state == "loose" and theirs <= min(ours, TOUCH_M)
-
-
-def _slow_square(situation: Situation, him: Player) -> bool:
-    """Across the pitch, along the ground, and slow enough to be run down."""
-    dx, dy = him.xy[0] - situation.ball_xy[0], him.xy[1] - situation.ball_xy[1]
-    square = abs(dx) <= abs(dy) * tan(radians(SQUARE_DEG)) and abs(dy) >= SQUARE_FROM_M
-    return square and 0 < hypot(*situation.ball_velocity) <= SLOW_MPS and situation.ball_height_m <= IN_THE_AIR_M
-
-
 def _back_to_us(situation: Situation, him: Player) -> bool:
-    """Turned away from our goal, with one of us close behind him."""
-    goal = situation.pitch.own_goal_xy
-    (dx, dy), (look_x, look_y) = (goal[0] - him.xy[0], goal[1] - him.xy[1]), _looks(situation, him)
-    cosine = (dx * look_x + dy * look_y) / max(hypot(dx, dy) * hypot(look_x, look_y), 1e-9)
-    behind = [q for q in situation.pressing if not q.is_goalkeeper and dist(q.xy, him.xy) <= ON_HIM_M
-              and dist(q.xy, goal) < dist(him.xy, goal)]
-    return cosine < cos(radians(TURNED_AWAY_DEG)) and bool(behind)
-
-
-def _looks(situation: Situation, him: Player) -> XY:
-    """Where he looks: as known, else the way he runs, else at the ball that comes."""
+    """Turned away from our goal (as known, else as he runs, else to the ball that comes), one of us close behind."""
+    goal_x, goal_y = situation.pitch.own_goal_xy
+    look_x, look_y = him.velocity
     if him.facing_deg is not None:
-        return cos(radians(him.facing_deg)), sin(radians(him.facing_deg))
-    if hypot(*him.velocity) > RUNS_MPS:
-        return him.velocity
-    return situation.ball_xy[0] - him.xy[0], situation.ball_xy[1] - him.xy[1]
+        look_x, look_y = cos(radians(him.facing_deg)), sin(radians(him.facing_deg))
+    elif hypot(*him.velocity) <= RUNS_MPS:
+        look_x, look_y = situation.ball_xy[0] - him.xy[0], situation.ball_xy[1] - him.xy[1]
+    dx, dy = goal_x - him.xy[0], goal_y - him.xy[1]
+    cosine = (dx * look_x + dy * look_y) / max(hypot(dx, dy) * hypot(look_x, look_y), 1e-9)
+    return cosine < cos(radians(TURNED_AWAY_DEG)) and any(
+        dist(q.xy, him.xy) <= ON_HIM_M and dist(q.xy, (goal_x, goal_y)) < hypot(dx, dy)
+        for q in situation.pressing if not q.is_goalkeeper)
 
 
-def _to_full_back(situation: Situation, him: Player, s: Settings) -> bool:
-    """To one of their four deepest, near a touchline, from further inside."""
-    if him.is_goalkeeper:
-        return False
+def _full_back(situation: Situation, him: Player, s: Settings) -> bool:
+    """One of their four deepest, near a touchline."""
     deepest = sorted((q.xy[0] for q in situation.possession if not q.is_goalkeeper), reverse=True)[:LAST_LINE]
     wide = situation.pitch.width_m / 2 - abs(him.xy[1]) <= s.touchline_m
-    return wide and him.xy[0] >= deepest[-1] and abs(him.xy[1]) > abs(situation.ball_xy[1]) + BACK_M
+    return wide and not him.is_goalkeeper and him.xy[0] >= deepest[-1]
 
 
 # -- Men who do not count for a while: one left free on purpose, and those whom a dribbling carrier bypasses.
@@ -116,15 +100,11 @@ def overlooking(rulebook: Rulebook, gone: Callable[[Picture], Bools]) -> Ruleboo
         d.options = d.options & ~who
         return replace(p, opp=np.where(who[..., None], np.nan, p.opp))
 
-    @frame_rule
-    def covers(p: Picture, d: Decisions) -> Any:
-        return rulebook.choose_covers(seen(p, d), d)
+    def seeing(rule: Any) -> Any:
+        return frame_rule(lambda p, d: rule(seen(p, d), d))
 
-    @frame_rule
-    def balance(p: Picture, d: Decisions) -> Any:
-        return rulebook.choose_balance(seen(p, d), d)
-
-    return rulebook.with_rules(choose_covers=covers, choose_balance=balance)
+    return rulebook.with_rules(choose_covers=seeing(rulebook.choose_covers),
+                               choose_balance=seeing(rulebook.choose_balance))
 
 
 def bypassed(p: Picture) -> Bools:
@@ -186,32 +166,6 @@ def _second(p: Picture, d: Decisions) -> tuple[Bools, Floats]:
     return who, beside[frame, side]
 
 
-# -- The counter-press: for some seconds after the ball is lost everybody near it goes, wherever it is.
-
-
-@dataclass(eq=False)
-class CounterPress:
-    """A window of `window_s` after a loss (5 s by convention: Bauer and Anzer 2021, 10.1007/s10618-021-00763-7)."""
-
-    window_s: float
-    until_s: float | None = None  # while it is on
-
-    def start(self, now: GameState) -> None:
-        """The ball is lost: go at once."""
-        self.until_s = now.time_s + self.window_s
-        now.say("counter-press started", f"The ball is lost: {self.window_s:g} s to win it back.")
-
-    def watch(self, now: GameState, press_broken: bool) -> None:
-        """It is over when the time is, or when they have played out of it."""
-        if self.until_s is None:
-            return
-        over = now.time_s >= self.until_s
-        if over or press_broken:
-            self.until_s = None
-            why = "The time is over" if over else "They have played out of it"
-            now.say("counter-press aborted", f"{why}: back into the block.")
-
-
 # -- The rulebook of the moment.
 
 LOOK_S = 0.5  # a ball is read in this time after it left the foot: later every pass is slow (D)
@@ -220,28 +174,38 @@ TRIGGER_S = 3.0  # a trigger lets a team that waits go for this long (D)
 
 @dataclass(eq=False)
 class Orders:
-    """What the team is told, and what it has seen."""
+    """What the team is told, and what it has seen.
+
+    For some seconds after the ball is lost everybody near it goes, wherever it is: the counter-press, by convention 5 s
+    (Bauer and Anzer 2021, 10.1007/s10618-021-00763-7).
+    """
 
     stock: Rulebook
-    triggers: tuple[str, ...]
-    counter: CounterPress
+    options: SimulationOptions
     trap: int = NOBODY  # the opponent who is left free
     trap_closed: bool = False
     go_until_s: float = 0.0
+    counter_until_s: float | None = None  # while the counter-press is on
     seen: tuple[str, ...] = ()
 
-    @classmethod
-    def of(cls, now: GameState, rulebook: Rulebook, options: SimulationOptions) -> Orders:
-        """At the beginning."""
-        counter = CounterPress(options.counter_press_s)
-        trap = NOBODY if options.trap is None else now.opponent(options.trap)
-        return cls(rulebook, tuple(options.triggers), counter, trap)
+    def ball_lost(self, now: GameState) -> None:
+        """Go at once."""
+        self.counter_until_s = now.time_s + self.options.counter_press_s
+        now.say("counter-press started", f"The ball is lost: {self.options.counter_press_s:g} s to win it back.")
+
+    def watch(self, now: GameState, press_broken: bool) -> None:
+        """The counter-press is over when the time is, or when they have played out of it."""
+        over = self.counter_until_s is not None and now.time_s >= self.counter_until_s
+        if over or press_broken and self.counter_until_s is not None:
+            self.counter_until_s = None
+            why = "The time is over" if over else "They have played out of it"
+            now.say("counter-press aborted", f"{why}: back into the block.")
 
     def rulebook(self, now: GameState) -> Rulebook:
         """The rulebook as it holds now: after a trigger or a loss nobody waits at a line of confrontation."""
         self._see(now)
         rulebook = overlooking(self.stock, bypassed)
-        if now.time_s < self.go_until_s or self.counter.until_s is not None:
+        if now.time_s < self.go_until_s or self.counter_until_s is not None:
             rulebook = rulebook.with_settings(confrontation_x_m=None)
         return rulebook if self.trap < 0 else self._with_trap(now, rulebook)
 
@@ -253,7 +217,7 @@ class Orders:
         if now.time_s > now.travel.begun_s + LOOK_S:
             return
         found = find_triggers(now.picture().situation(0), self.stock.settings)
-        found = tuple(name for name in found if name in self.triggers)
+        found = tuple(name for name in found if name in self.options.triggers)
         for name in found:
             if name not in self.seen:
                 now.say("trigger seen", f"Trigger: {name}.", theirs=[now.receiver] if now.receiver >= 0 else [])

@@ -9,7 +9,7 @@ from typing import Any
 
 import ipywidgets as w
 
-from pressinglib.field.annotation import OwnMark
+from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel

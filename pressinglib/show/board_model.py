@@ -13,8 +13,8 @@ from typing import Any
 from shapely import LineString
 
 from pressinglib.errors import PressingError
-from pressinglib.field.annotation import CORNERS, OwnMark
 from pressinglib.field.pitch import OUTSIDE_M
+from pressinglib.field.scene_file import CORNERS, OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_state import BoardState, EditedScene, History, Session

@@ -9,8 +9,7 @@ from typing import Any
 import numpy as np
 
 from pressinglib.errors import PressingError, as_known, as_number
-from pressinglib.field.annotation import OwnMark
-from pressinglib.field.scene_file import SceneFile, load_session, save_session, save_situation
+from pressinglib.field.scene_file import OwnMark, SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
 from pressinglib.roles.approach import end_distance_m, kept_out
 from pressinglib.roles.decisions import Decisions, frame_rule

@@ -9,7 +9,7 @@ from typing import Any
 import ipywidgets as w
 
 from pressinglib.errors import PressingError
-from pressinglib.field.annotation import KINDS
+from pressinglib.field.scene_file import KINDS
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.controls import ControlGroup, button, label, row, size

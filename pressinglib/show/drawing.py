@@ -12,8 +12,8 @@ from math import dist
 from typing import Any
 
 from pressinglib.errors import as_known
-from pressinglib.field.annotation import OwnMark
 from pressinglib.field.pitch import Pitch
+from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.show import layers as team

@@ -9,8 +9,8 @@ import numpy as np
 from shapely import LineString, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import BACK, Player
+from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.roles.approach import surplus as sides_of

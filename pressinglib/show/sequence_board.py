@@ -6,8 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any
 
-from pressinglib.play.sequence import Sequence
-from pressinglib.play.simulation import replay
+from pressinglib.play.sequence import Sequence, replay
 from pressinglib.show.board import Board
 from pressinglib.show.board_state import BoardState, History
 from pressinglib.show.moments import SequenceAt

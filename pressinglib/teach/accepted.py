@@ -11,8 +11,8 @@ from typing import Any
 import numpy as np
 from shapely import LineString, Point, box, union_all
 
-from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
+from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import picture

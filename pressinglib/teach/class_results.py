@@ -16,8 +16,8 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput, PressingError
-from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
+from pressinglib.field.scene_file import OwnMark
 from pressinglib.files import as_path, printable, write_file
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture, picture

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, shown
-from pressinglib.field.annotation import OwnMark
+from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.pages import RULE_CM, Pages

@@ -6,7 +6,7 @@ import cProfile
 import pstats
 from time import perf_counter
 
-from pressinglib import simulate
+from pressinglib import choices, simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Action, Pass
 
@@ -32,6 +32,9 @@ def main() -> None:
     start = perf_counter()
     assert len(sequence.to_dict()["moments"]) == len(sequence)
     print(f"its table and plain values{'':<16}{perf_counter() - start:6.2f} s")
+    start = perf_counter()
+    found = choices(scene("worked scene"))
+    print(f"choices, {len(found.names)} of them, 64 copies{'':<10}{perf_counter() - start:6.2f} s")
     _share()
 
 

@@ -9,8 +9,16 @@ import pytest
 
 from pressinglib import PressingError, load_situation, save_situation
 from pressinglib.errors import SceneFileError
-from pressinglib.field.annotation import KINDS, OwnMark
-from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session, scene, scene_names
+from pressinglib.field.scene_file import (
+    KINDS,
+    OwnMark,
+    SceneFile,
+    load_scene,
+    load_session,
+    save_session,
+    scene,
+    scene_names,
+)
 
 MARKS = (OwnMark("arrow", [(0, 0), (5, 5), (10, 5)], "then here"), OwnMark("zone", [(0, 0), (10, 0), (10, 8)]),
          OwnMark("note", [(-3, 4)], "Wait <b>"), OwnMark("ruler", [(0, 0), (3, 4)]))

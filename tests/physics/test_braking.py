@@ -60,12 +60,11 @@ def test_speed_on_arrival_is_the_speed_of_the_path(target, velocity):
         return velocity * drift + way / np.hypot(*way) * TOP * (t - drift)
 
     by_difference = np.hypot(*(path(time) - path(time - 1e-6))) / 1e-6
-    assert LAW.speed_on_arrival((0, 0), velocity, target) == pytest.approx(by_difference, abs=1e-3)
+    assert LAW._speed_at(np.array(time), (0, 0), velocity, target, 0.0) == pytest.approx(by_difference, abs=1e-3)
 
 
 def test_already_there():
     assert LAW.braked_time((3, 3), (0, 0), (3, 3)) == 0.0
-    assert LAW.speed_on_arrival((3, 3), (0, 0), (3, 3)) == 0.0
 
 
 def test_absent_players_stay_absent():

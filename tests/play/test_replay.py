@@ -8,7 +8,6 @@ import pytest
 from pressinglib import PressingError, simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Pass, Run, replay
-from pressinglib.play.simulation import actions_left
 from tests.play.stories import story
 
 
@@ -38,16 +37,16 @@ def test_later_actions_are_still_to_come_and_those_under_way_go_on() -> None:
     actions = [Run("possession", "9", path=((-8, 0), (-30, 6)), at_s=0.2), Dribble(to_xy=(25, 10), at_s=0.5),
                Pass("6", at_s=3.0)]
     sequence = simulate(scene("build-up left"), actions, duration_s=5)
-    left = actions_left(sequence, 2.2)
+    left = sequence.left[sequence.index(2.2)]
     assert [type(a) for a in left] == [Run, Dribble, Pass]
     assert left[0].places == ((-30, 6),) and left[0].at_s == left[1].at_s == 0.0
     assert left[2].at_s == pytest.approx(0.8)
-    assert sorted(a.at_s for a in actions_left(sequence, 0.1)) == pytest.approx([0.1, 0.4, 2.9])
+    assert sorted(a.at_s for a in sequence.left[sequence.index(0.1)]) == pytest.approx([0.1, 0.4, 2.9])
 
 
 def test_a_run_that_ends_at_a_time_ends_at_that_time() -> None:
     whole = simulate(scene("worked scene"), [Run("pressing", "7", (15, -10), until_s=2.0)], duration_s=3)
-    rest = actions_left(whole, 0.5)
+    rest = whole.left[whole.index(0.5)]
     assert isinstance(rest[0], Run) and rest[0].until_s == pytest.approx(1.5)
 
 
@@ -57,7 +56,7 @@ def test_other_rules_from_a_moment_on() -> None:
 
 
 def test_bad_questions() -> None:
-    with pytest.raises(PressingError, match="simulate"):
+    with pytest.raises(PressingError, match="Sequence"):
         replay("switch", 1.0)  # type: ignore[arg-type]
     with pytest.raises(PressingError):
         replay(story("switch"), "late")  # type: ignore[arg-type]

@@ -10,8 +10,7 @@ from typing import Any
 import pytest
 
 from pressinglib import PressingError, Situation, plan_press
-from pressinglib.field.annotation import OwnMark
-from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session, scene
+from pressinglib.field.scene_file import OwnMark, SceneFile, load_scene, load_session, save_session, scene
 from pressinglib.show.board import CONTROLS, Board
 from pressinglib.show.drawers import role_table
 from pressinglib.show.labels import Labels

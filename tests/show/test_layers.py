@@ -13,8 +13,7 @@ from scipy.spatial import cKDTree
 from shapely import LineString, Point, Polygon, box
 
 from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
-from pressinglib.field.annotation import OwnMark
-from pressinglib.field.scene_file import scene
+from pressinglib.field.scene_file import OwnMark, scene
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.roles.measures import side_surplus
 from pressinglib.show.drawing import differences, draw_compared, draw_plan, draw_situation

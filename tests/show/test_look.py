@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from pressinglib import Plan, Situation
-from pressinglib.field.annotation import OwnMark
+from pressinglib.field.scene_file import OwnMark
 from pressinglib.roles.settings import ROLES as ROLE_WORDS
 from pressinglib.show.drawing import LAYERS, draw_plan
 from pressinglib.show.marks import Arrow, Line, Points

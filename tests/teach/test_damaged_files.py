@@ -11,8 +11,15 @@ from typing import Any
 import pytest
 
 from pressinglib.errors import PlainFileError
-from pressinglib.field.annotation import OwnMark
-from pressinglib.field.scene_file import SceneFile, load_scene, load_session, save_session, save_situation, scene
+from pressinglib.field.scene_file import (
+    OwnMark,
+    SceneFile,
+    load_scene,
+    load_session,
+    save_session,
+    save_situation,
+    scene,
+)
 from pressinglib.teach import read_class, read_exercises
 from pressinglib.teach.answer_file import AnswerFile, Try, load_answers, save_answers
 from pressinglib.teach.class_results import Marking

@@ -15,8 +15,7 @@ from PIL import Image
 
 from pressinglib import PressingError, Situation
 from pressinglib.errors import BadInput
-from pressinglib.field.annotation import OwnMark
-from pressinglib.field.scene_file import scene
+from pressinglib.field.scene_file import OwnMark, scene
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.matplotlib_view import printing
 from pressinglib.show.pages import Pages

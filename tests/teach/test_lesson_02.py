@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from math import dist
 
@@ -33,7 +34,7 @@ def test_a_stop_costs_half_a_second_and_more() -> None:
         end = (float(metres), 0.0)
         flat, stop = law.time(rest, rest, end, 0.3), law.braked_time(rest, rest, end, 0.3)
         assert 0.45 < stop - flat < 1.0
-        pace = law.speed_on_arrival(rest, rest, end, 0.3)
+        pace = law.top_speed_mps * (1 - math.exp(-law.alpha_per_s * (flat - 0.3)))  # the law from rest
         assert f"{metres} m flat out: {flat:.1f} s, and then {pace:.1f} m/s fast; with a stop: {stop:.1f} s" in words
 
 

@@ -10,8 +10,8 @@ from math import dist
 from pathlib import Path
 
 from pressinglib import Pass, Plan, Sequence, Situation, picture, plan_press, scene, simulate, teach
-from pressinglib.field.annotation import OwnMark
 from pressinglib.field.player import XY
+from pressinglib.field.scene_file import OwnMark
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture
 from pressinglib.show.pages import Pages, strip

@@ -1,0 +1,198 @@
+"""The price of choices: what must be true of games that are played on, and of what is told of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import combinations
+from typing import Any
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from pressinglib import Pitch, Player, PressingError, Rulebook, Situation, choices, plan_press, scene, scene_names
+from pressinglib.physics import accelerate_then_cruise
+from pressinglib.play import price
+from pressinglib.play.play_out import Orders, PlayOut, _reach_s
+from tests.judge import outcomes as judge
+from tests.judge.openings import Openings
+from tests.judge.playout import play as judged
+
+GAMES = 16
+
+
+def stand(frames: Any) -> np.ndarray:
+    return np.array(frames.pressing_xy)
+
+
+def to_the_ball(frames: Any) -> np.ndarray:
+    return np.repeat(frames.ball_xy[:, None], frames.pressing_xy.shape[1], axis=1)
+
+
+def played(name: str, orders: Orders, games: int = 200, seed: int = 1) -> Any:
+    return PlayOut(price._copies(scene(name), games, seed), orders, seed).end()
+
+
+@pytest.fixture(scope="module")
+def found() -> Any:
+    return choices(scene("build-up left"), copies=GAMES)
+
+
+def test_the_same_seed_gives_the_same_games_and_another_one_others(found: Any) -> None:
+    again, other = (choices(scene("build-up left"), copies=GAMES, seed=seed) for seed in (0, 1))
+    np.testing.assert_array_equal(found.values, again.values)
+    assert not np.array_equal(found.values, other.values)
+
+
+def test_left_and_right_are_alike(found: Any) -> None:
+    mirrored = choices(scene("build-up left").mirrored(), copies=GAMES)
+    assert mirrored.names == found.names
+    np.testing.assert_allclose(mirrored.values, found.values, atol=1e-9)
+
+
+def test_the_side_that_is_planned_is_not_offered_twice() -> None:
+    for name, side, other in (("worked scene", "outside", "inside"), ("back five", "inside", "outside")):
+        to_the_ball = "left" if scene(name).ball_xy[1] > 0 else "right"
+        assert (plan_press(scene(name)).steer == to_the_ball) == (side == "outside")
+        offered = choices(scene(name), copies=8).names
+        assert f"steer {side}" not in offered and {f"steer {other}", "straight at him"} <= set(offered)
+
+
+def test_every_value_is_what_it_says(found: Any) -> None:
+    won_5s, won_8s, box, ground_m, sprint_m = np.moveaxis(found.values, -1, 0)
+    assert set(np.unique([won_5s, won_8s, box])) <= {0.0, 1.0}
+    assert (won_5s <= won_8s).all() and (won_8s + box <= 1.0).all()
+    assert np.abs(ground_m).max() < 105.0 and (sprint_m >= 0.0).all() and sprint_m.max() < 11 * 8 * 7.6
+
+
+def test_more_copies_have_narrower_intervals() -> None:
+    """By the root of four: within a quarter of a half."""
+    few, many = (price.Choices(("a",), price._measured(played("build-up left", stand, n))[None], 0.5)
+                 for n in (100, 400))
+    widths = [np.diff(one._ranges(0), axis=0)[0][[1, 3]] for one in (few, many)]
+    np.testing.assert_allclose(widths[1] / widths[0], 0.5, rtol=0.25)
+
+
+def test_intervals_are_those_of_a_reference_library() -> None:
+    """scipy.stats.bootstrap, percentile method (Efron 1979), on the same values."""
+    values = np.random.default_rng(2).normal(3.0, 2.0, 80)
+    ours = price.interval(values)
+    theirs = stats.bootstrap((values,), np.mean, method="percentile", n_resamples=4000, rng=3).confidence_interval
+    np.testing.assert_allclose(ours, theirs, atol=0.06)
+
+
+@pytest.mark.parametrize("won", [0, 1, 20, 64])
+def test_intervals_of_shares_are_those_of_a_reference_library(won: int) -> None:
+    """scipy.stats, Wilson's interval: none of 64 may still be one of twenty."""
+    values = np.zeros((1, 64, 5))
+    values[0, :won, 0] = 1.0
+    theirs = stats.binomtest(won, 64).proportion_ci(method="wilson")
+    ours = price.Choices(("a",), values, 0.5)._ranges(0)[:, 0]
+    np.testing.assert_allclose(ours, [theirs.low, theirs.high], atol=1e-6)
+
+
+def test_players_run_by_the_published_law() -> None:
+    """Spearman 2018, Beyond expected goals: even acceleration, then cruising (here 5 m/s2 and 7.5 m/s)."""
+    to = np.random.default_rng(1).uniform(-30, 30, (50, 2))
+    np.testing.assert_allclose(_reach_s(np.zeros(2), np.zeros(2), to, late_s=0.0),
+                               accelerate_then_cruise((0, 0), (0, 0), to, 5.0, 7.5), atol=1e-9)
+
+
+def test_nobody_teleports() -> None:
+    games = PlayOut(price._copies(scene("worked scene"), 100, 1), to_the_ball, 1)
+    for k in range(80):
+        before = games.own, games.opp, games.ball
+        games.step(k)
+        for was, now, most in zip(before, (games.own, games.opp, games.ball), (0.9, 0.9, 3.0), strict=True):
+            assert np.hypot(*np.moveaxis(now - was, -1, 0)).max() < most
+
+
+def test_who_goes_to_the_ball_wins_it_more_often_than_who_stands() -> None:
+    goes, stands = (np.isfinite(played("build-up left", orders).won_s).mean() for orders in (to_the_ball, stand))
+    assert goes > stands + 0.1
+
+
+def test_they_get_into_the_box_more_often_from_near_it() -> None:
+    near, far = (np.isfinite(played(name, stand).box_s).mean() for name in ("counter-attack 4 v 3", "build-up left"))
+    assert near > far + 0.1
+
+
+def spots_of(**rules: Any) -> Callable[..., Any]:
+    return lambda p: price.decide(p, Rulebook().with_rules(**rules)).spot
+
+
+SOME = ("build-up right", "build-up middle", "against a back three", "counter-attack 4 v 3", "behind the midfield",
+        "their corner", "back five", "low block")
+EVERY = tuple(name for name in scene_names() if scene(name).state == "open play" and name != "ten men")  # it plays 11
+FEW = {"plan": spots_of(), "man": judge.man_for_man, "nearest": judge.nearest_presses, "block": price._block,
+       "stand": lambda p: p.own}
+MORE = {**FEW, "outside": spots_of(choose_steer=price._always(1)), "inside": spots_of(choose_steer=price._always(-1)),
+        "straight": spots_of(choose_steer=price._always(0)), "middle": lambda p: price._block(p) * (1.0, 0.7)}
+
+
+@pytest.mark.parametrize(("titles", "schemes"), [(SOME, FEW), pytest.param(EVERY, MORE, marks=pytest.mark.full)])
+def test_the_order_is_that_of_another_simulation(titles: tuple[str, ...], schemes: dict[str, Any]) -> None:
+    """Where the judge sees a difference beyond chance, the sign is the same in nine of ten, and never clearly other.
+
+    Of balls won, and of what is conceded (here the box, there a value); in order, not in size.
+    """
+    ours, theirs = ({name: [] for name in schemes} for _ in range(2))
+    for title in titles:
+        frames = price._copies(scene(title), 16, 3)
+        for name, spots in schemes.items():
+            game = PlayOut(frames, price._sent(spots, Rulebook()), 1).end()
+            same = judged(Openings.of(frames, 0), judge.scheme(spots), judge.MIDDLE, 1)
+            ours[name].append(np.stack([np.isfinite(game.won_s), np.isfinite(game.box_s)]))
+            theirs[name].append(np.stack([same.won, same.value]))
+    agree = []
+    for a, b in combinations(schemes, 2):
+        for here, there in zip(*(np.concatenate(of[a], -1) * 1.0 - np.concatenate(of[b], -1) for of in (ours, theirs)),
+                               strict=True):
+            low, high = judge.interval(there)
+            if low > 0 or high < 0:
+                sign = np.sign(there.mean())
+                agree.append(sign * here.mean() >= 0)
+                assert max(sign * np.array(judge.interval(here))) >= 0, (a, b)
+    assert len(agree) >= 6 and np.mean(agree) >= 0.9
+
+
+def test_the_dial_turns_with_score_and_time() -> None:
+    risks = [price._risk(lead, left) for lead, left in ((2, 5), (1, 5), (1, 45), (0, 5), (-1, 45), (-1, 5), (-2, 5))]
+    assert risks == sorted(risks) and risks[3] == price._risk(0, 45) == 0.5
+    bold, safe = (choices(scene("build-up left"), lead=lead, minutes_left=3, copies=8) for lead in (-2, 2))
+    assert bold.risk > safe.risk
+    np.testing.assert_array_equal(bold.values, safe.values)
+
+
+def test_what_lies_within_chance_is_said_to_be_as_often() -> None:
+    values = np.zeros((3, 40, 5))
+    values[0, :, 4], values[0, ::2, 1], values[1, ::2, 1], values[2, :, 1] = 20.0, 1.0, 1.0, 1.0
+    values[1, :, 4] = 8.0
+    one, other = sorted(price.Choices(("as planned", "a", "b"), values, 0.5).words)
+    assert one == '"a" wins the ball as often as the plan and costs 12 sprint metres less.'
+    assert other == '"b" wins the ball more often than the plan and costs 20 sprint metres less.'
+
+
+def test_read_as_table_and_as_numbers(found: Any) -> None:
+    frame = found.to_frame()
+    assert list(frame.worth) == sorted(frame.worth, reverse=True)
+    assert ((frame.won_8s_low <= frame.won_8s) & (frame.won_8s <= frame.won_8s_high)).all()
+    assert repr(found).startswith("In this model") and "<table>" in found._repr_html_() and "best" not in repr(found)
+    planned = frame[frame.choice == "as planned"].won_8s.item()
+    assert planned == pytest.approx(found.values[0, :, 1].mean())
+
+
+def test_small_teams_and_restarts_are_played_on_too() -> None:
+    small = Situation(Pitch(), (Player("1", "goalkeeper", (-50, 0)), Player("4", "centre-back", (-20, 1))),
+                      (Player("9", "centre-forward", (-10, 0)), Player("7", "right winger", (-12, 15))), (-10.5, 0))
+    for picture in (small, scene("throw-in"), scene("ten men")):
+        assert np.isfinite(choices(picture, copies=8).values).all()
+
+
+@pytest.mark.parametrize(("values", "says"), [
+    ({"copies": 3}, "from 8 to 1000"), ({"lead": 1.5}, "lead"), ({"minutes_left": -1}, "from 0 to 120"),
+    ({"seed": -1}, "seed"), ({"rulebook": "stock"}, "Rulebook"), ({"situation": "worked scene"}, "Situation"),
+    ({"situation": scene("worked scene").with_ball((0, 0))}, "one of theirs on the ball")])
+def test_bad_questions_are_answered_in_words(values: dict[str, Any], says: str) -> None:
+    with pytest.raises(PressingError, match=says):
+        choices(**{"situation": scene("worked scene"), "copies": 8, **values})
