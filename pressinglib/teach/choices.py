@@ -41,10 +41,9 @@ class ChooseOne(Judge):
     def cues(self, plan: Plan, value: str) -> tuple[str, str]:
         """What it hangs on, then why this one is not it; or how far, where that would tell a right one."""
         found, (rule, far) = self.choices(plan), self.hints(plan)
-        right = [name for name, finding in found.items() if finding.holds]
-        why = found[value].words
-        told = any(why == found[name].words or says(why, name) for name in right)
-        return f"{said(value)} is not it. {rule}", far if told else why
+        why, right = found[value].words, {name: finding.words for name, finding in found.items() if finding.holds}
+        told = why in right.values() or any(re.search(rf"(?<![\w.-]){re.escape(n)}(?![\w.-])", why) for n in right)
+        return f"{value if value.isdecimal() else repr(value)} is not it. {rule}", far if told else why
 
     def form(self, plan: Plan) -> Form:
         names, team = tuple(self.choices(plan)), TEAM_OF.get(self.what.partition(" ")[0], "")
@@ -58,16 +57,6 @@ class ChooseOne(Judge):
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever something is right and something is wrong."""
         return self if len({finding.holds for finding in self.choices(plan).values()}) == 2 else None
-
-
-def said(name: str) -> str:
-    """A choice inside a sentence: words in quotes."""
-    return name if name.isdecimal() else f'"{name}"'
-
-
-def says(words: str, name: str) -> bool:
-    """Whether words name a choice."""
-    return re.search(rf"(?<![\w.-]){re.escape(name)}(?![\w.-])", words) is not None
 
 
 @dataclass(frozen=True)
@@ -216,7 +205,7 @@ class NameFault(ChooseOne):
 
     def cues(self, plan: Plan, value: str) -> tuple[str, str]:
         """The way to look through a picture, then at whom."""
-        return f"{said(value)} is not it. Go through: ball, covers, far side, back line.", super().cues(plan, value)[1]
+        return f"{value!r} is not it. Go through: ball, covers, far side, back line.", super().cues(plan, value)[1]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         players = _found(plan)[self.fault].players

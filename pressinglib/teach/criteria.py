@@ -84,8 +84,7 @@ def leaves_ball(stand: Stand, number: str) -> Finding:
     """He leaves the ball to the presser."""
     away_m, least_m = stand.ball_m(number), stand.plan.rulebook.settings.contain_distance_m
     words = f"{number} is {away_m:.1f} m from the ball: two press one ball."
-    return Finding(True, "") if away_m >= least_m else Finding(
-        False, words, seen=(reach(stand.situation.ball_xy, least_m),))
+    return Finding(away_m >= least_m, words if away_m < least_m else "")
 
 
 @criterion
@@ -148,9 +147,7 @@ def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float
     """He is at a place that the engine gives, within a distance."""
     away_m = round(dist(stand.own(number), wanted(stand)), 1)
     words = f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}"
-    if away_m > most_m:
-        return Finding(False, f"{words}: {most_m:.1f} m at most.")
-    return Finding(True, f"{words}.", seen=(reach(wanted(stand), most_m),))
+    return Finding(away_m <= most_m, f"{words}." if away_m <= most_m else f"{words}: {most_m:.1f} m at most.")
 
 
 # -- Several, whoever does it: a line, men taken, gaps closed, and nothing opened elsewhere.

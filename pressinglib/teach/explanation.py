@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import re
 import sys
-from collections.abc import Iterator
 from html import escape
 from operator import attrgetter
 from pathlib import Path
@@ -37,11 +36,10 @@ def sections(lesson: ModuleType) -> dict[str, str]:
 
 def section_of(exercise: Exercise) -> tuple[ModuleType, str] | None:
     """The lesson that explains this very exercise, and its words; None where nobody does."""
-    for lesson in _loaded():
-        names = [name for name, value in vars(lesson).items() if value is exercise]
-        for words in (sections(lesson).get(name) for name in names):
-            if words is not None:
-                return lesson, words
+    for lesson in [module for name, module in sorted(sys.modules.items()) if name.startswith(f"{lessons.__name__}.")]:
+        for name in [name for name, value in vars(lesson).items() if value is exercise]:
+            if name in sections(lesson):
+                return lesson, sections(lesson)[name]
     return None
 
 
@@ -49,13 +47,6 @@ def explained(lesson: ModuleType, words: str) -> str:
     """The words as HTML, with the lesson's tables and pictures in their places; AttributeError for an unknown one."""
     html = str(_markdown(PLACE.sub(r"\n\n{\1}\n\n", words)))
     return PLACED.sub(lambda place: _html_of(attrgetter(place[1])(lesson)), html)
-
-
-def _loaded() -> Iterator[ModuleType]:
-    """The lessons that are in use: an exercise comes out of one of them."""
-    for name, module in sorted(sys.modules.items()):
-        if name.startswith(f"{lessons.__name__}."):
-            yield module
 
 
 def _html_of(value: Any) -> str:

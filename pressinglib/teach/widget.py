@@ -27,7 +27,7 @@ from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
 
 BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
            "Another": "the same question on a fresh picture", "Show why": "what is behind it",
-           "Play": "what was judged, in true time; again: stop"}
+           "Play": "what was judged, in true time; again: pause"}
 REST_S = 1.0  # what was played stands so long in its end
 WIDTH_PX, PLACED_PX = 620, 505  # of the picture; of one with the fields of a mover under it
 WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
@@ -137,7 +137,8 @@ class TryIt(Displayed):
     def build(self) -> Display:
         """The picture on the left; task, answer, buttons and verdict on the right."""
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
-        acts = (self.check, self.hint, self.show, self.another, lambda: self._tell(self.show_why), self.play)
+        acts = (self.check, self.hint, self.show, self.another, lambda: self._tell(self.show_why),
+                lambda: self.board.playback.play_or_pause())
         for button, act in zip(self.buttons.values(), acts, strict=True):
             button.on_click(lambda _, act=act: act())
         self.buttons["Check"].button_style = "primary"
@@ -261,14 +262,6 @@ class TryIt(Displayed):
     def another(self) -> Card:
         """The same question on a fresh picture, for practice: its tries are not kept."""
         return self._tell(self._fresh)
-
-    def play(self) -> None:
-        """What was judged, from where everybody stands; again: back to it."""
-        if self.board.playback.playing:
-            self.board.playback.pause()
-            self.board._redraw()
-        else:
-            self.board.playback.play()
 
     def show_why(self, opened: bool = True) -> Card:
         """What explains the exercise, under the block, where it can be folded."""
