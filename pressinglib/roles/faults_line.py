@@ -223,7 +223,8 @@ def line_drops_covered(st: Snapshot) -> Iterator[FaultFound]:
     back = _back(st)
     if not _judged(st, back) or st.before is None or not (_covered(st) and _covered(st.before)):
         return
-    down_m = -st.up_m(back)
+    seen = back & np.isfinite(st.own_way[:, 0])
+    down_m = -float(np.median(st.own_way[seen, 0])) if seen.any() else 0.0
     near = st.counted & (np.abs(st.opp[:, 0] - np.median(st.own[back, 0])) <= RUNNER_BEHIND_M)
     if (st.opp_run[near, 0] < -RUNS_MPS).any():
         return
