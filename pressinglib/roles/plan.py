@@ -96,7 +96,7 @@ class Plan(Decided):
         return sentence(self)
 
     def __repr__(self) -> str:
-        lines = [self.words]
+        lines = self.words.replace(" Open now", "\nOpen now").splitlines()
         for role in ROLES:
             duties = [f"{number} {self.assignments[number].duty}" for number in self.in_role(role)]
             lines += [f"{role}: {'; '.join(duties)}"] if duties else []
@@ -302,8 +302,9 @@ def _open(plan: Decided) -> str:
     now, later = plan.open_now, [o for o, word in plan.account.items() if word == "free"]
     if not now and not later:
         return "Nobody is open."
-    after = f"after {plan.runs_s:.1f} s {_their(later)}"
-    return f"Open now: {_their(now)}; {after}."
+    after = f"after {plan.runs_s:.1f} s"
+    return (f"Open now and {after}: {_their(now)}." if set(now) == set(later) else
+            f"Open now: {_their(now)}; {after} {_their(later)}.")
 
 
 def _their(numbers: list[str]) -> str:
