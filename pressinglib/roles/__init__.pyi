@@ -12,14 +12,10 @@ from .faults import faults_in_frames as faults_in_frames
 from .faults import find_faults as find_faults
 from .frame_plans import plan_frames as plan_frames
 from .measures import ShapeMeasures as ShapeMeasures
-from .measures import area_surplus as area_surplus
 from .measures import line_gaps as line_gaps
 from .measures import near_ball as near_ball
-from .measures import near_ball_xy as near_ball_xy
-from .measures import passes_per_defensive_action as passes_per_defensive_action
 from .measures import shape_measures as shape_measures
 from .measures import short_in_front as short_in_front
-from .measures import side_surplus as side_surplus
 from .open_threats import ACCOUNTS as ACCOUNTS
 from .open_threats import GAP_STATES as GAP_STATES
 from .own_rules import Job as Job

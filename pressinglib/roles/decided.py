@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
 from pressinglib.field.situation import Situation
+from pressinglib.physics.ball import ball_time
 from pressinglib.roles.danger import dangers
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.open_threats import ACCOUNTS, AfterRuns
-from pressinglib.roles.picture import Floats, Picture
+from pressinglib.roles.open_threats import ACCOUNTS, FREE, AfterRuns
+from pressinglib.roles.picture import Floats, Picture, pick
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import NOBODY, ROLES, STATES, TIMINGS, WAYS
 from pressinglib.tables import Rows
@@ -79,6 +80,25 @@ class Decided:
         p, s = self.picture, self.picture.settings
         return s.running.braked_time(p.own[0], p.own_velocity[0], self.decisions.spot[0], s.reaction_s)
 
+    @property
+    def when(self) -> str:
+        """When the presser is there: "with the first touch", "within a second" of it, "later"; "nobody" presses.
+
+        A carrier's next touch comes after the control time; only a ball pressed within about a second is covered.
+        """
+        n, p = self.decisions.presser[0], self.picture
+        if n == NOBODY:
+            return "nobody"
+        s, travels_m = p.settings, float(np.hypot(*(p.origin - p.ball)[0]))
+        late_s = float(self.arrival_s[n] - ball_time(travels_m, s.ball_mps)) - s.control_time_s
+        return "with the first touch" if late_s <= 0 else "within a second" if late_s <= s.covered_s else "later"
+
+    @property
+    def runs_s(self) -> float:
+        """How long the last of those takes who have an opponent to see to."""
+        has = self.decisions.mark[0] >= 0
+        return float(self.arrival_s[has].max(initial=0.0))
+
     def in_role(self, role: str) -> list[str]:
         """Numbers of those in a role, in the order of the sheet."""
         has = {self.picture.own_number(0, int(n)) for n in np.flatnonzero(self.decisions.role[0] == ROLES.index(role))}
@@ -90,6 +110,14 @@ class Decided:
     def after_runs(self) -> AfterRuns:
         """The picture once everybody stands at his spot."""
         return AfterRuns(self.picture, self.decisions)
+
+    @cached_property
+    def open_now(self) -> list[str]:
+        """Numbers of the opponents whom nobody keeps out of the game as everybody stands now."""
+        p, d = self.picture, self.decisions
+        now = AfterRuns(p, replace(d, spot=p.own, end_xy=pick(p.own, d.presser))).account()[0]
+        free = {p.opp_number(0, int(m)) for m in np.flatnonzero(p.opp_here[0] & (now == FREE))}
+        return [q.number for q in self.situation.possession if q.number in free]
 
     @cached_property
     def lanes(self) -> Rows:

@@ -28,8 +28,8 @@ class FaultKind(NamedTuple):
     unless: str  # what a coach would accept
 
 
-WAITS = ("somebody is on his way, the block waits goal-side on purpose, the ball is beyond its line of confrontation, "
-         "or the line is outnumbered")
+WAITS = ("somebody is on his way, the block waits goal-side on purpose and the ball is not in our third, the ball is "
+         "beyond its line of confrontation, or the line is outnumbered")
 TRAP = "the man is left free as a trap"
 DENIES = "he stands there to deny a man"
 NO_SWITCH = "no switch can be played: the ball in the middle, the man behind it, or the carrier facing his own goal"
@@ -39,13 +39,12 @@ FAULT_KINDS: tuple[FaultKind, ...] = (
     FaultKind("diving in", faults_line.diving_in, "the carrier has his back to you, or has let the ball run too far"),
     FaultKind("two press one ball", faults_ball.two_press,
               "nobody else is free, it is in front of our goal, or they close a trap"),
+    FaultKind("three at one ball", faults_ball.three_at_ball, "nobody else is free, or it is in front of our goal"),
+    FaultKind("two in one place", faults_ball.two_in_one_place, "each has a man there, or they run past each other"),
     FaultKind("nobody goes", faults_ball.nobody_goes, WAITS),
-    FaultKind("straight press", faults_ball.straight_press, "it is in front of our goal, where he must block"),
     FaultKind("presser opens his own man", faults_ball.opens_own_man,
               f"he is behind the ball, their goalkeeper has it, or {TRAP}"),
     FaultKind("flat cover", faults_ball.flat_cover, f"another covers behind the two, or {DENIES}"),
-    FaultKind("cover too near", faults_ball.cover_too_near, DENIES),
-    FaultKind("cover too far", faults_ball.cover_too_far, DENIES),
     FaultKind("cover on the wrong side", faults_ball.cover_wrong_side, DENIES),
     FaultKind("gap open", faults_ball.gap_open, TRAP),
     FaultKind("gap open with a man in it", faults_ball.gap_open_with_man, TRAP),
@@ -53,12 +52,12 @@ FAULT_KINDS: tuple[FaultKind, ...] = (
               "somebody is with the runner in time, or on his way across"),
     FaultKind("far side too narrow", faults_shape.far_side_too_narrow, NO_SWITCH),
     FaultKind("far side too wide", faults_shape.far_side_too_wide, "nobody is free in the room he leaves inside"),
+    FaultKind("far side runs out", faults_shape.far_side_runs_out,
+              "a switch would reach somebody out there first, or his man goes"),
     FaultKind("block too long", faults_shape.block_too_long,
               "the press is broken and half of us are on the way back, or the line is on the halfway line"),
-    FaultKind("front presses, back drops", faults_line.lines_part,
-              "the line holds, the press is broken, the line is outnumbered, or the ball is in the air"),
-    FaultKind("line steps with an open ball", faults_line.line_steps_open,
-              "the ball goes back, is too far off to be played behind the line, or nobody is there to run"),
+    FaultKind("runs up with an open ball", faults_line.runs_up_open,
+              "he goes to the ball, it goes back or is too far off to be played behind, or nobody is there to run"),
     FaultKind("line drops with a covered ball", faults_line.line_drops_covered,
               "the ball comes on as fast, is in the air, a runner goes, or the line is outnumbered"),
     FaultKind("broken line", faults_line.broken_line,
@@ -96,8 +95,8 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     rulebook : Rulebook, optional
         The stock rules and settings if left out.
     before : Situation, optional
-        The picture a short time before, of the same two teams. Without it four kinds are not looked for: late jump,
-        front presses and back drops, line steps with an open ball, line drops with a covered ball.
+        The picture a short time before, of the same two teams. Without it two kinds are not looked for: late jump,
+        and line drops with a covered ball.
     before_s : float
         How long before, 0.2 to 3 s. Speeds come from the velocities in the picture, and only where it has none from the
         way since `before`.

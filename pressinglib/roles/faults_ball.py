@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from pressinglib.field.pitch import third
 from pressinglib.field.player import ATTACKING, BACK, HOLDING
 from pressinglib.roles.approach import INTO_SHADOW_DEG, NEAR_GOAL_M, offset_limit_deg
 from pressinglib.roles.balance import find_gaps
@@ -14,13 +15,12 @@ from pressinglib.roles.marking import denial_places, goal_side_places, option_va
 from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import beyond_confrontation, outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, FaultFound, Fix, Snapshot
-from pressinglib.tables import by_number, listed
 
 EQUAL_S = 0.2  # two who are equal within this may each wait for the other (D)
 TWO_ON_BALL_M, SAME_SIDE_DEG = 3.0, 60.0
-AT_END_M = 2.5  # a presser this near has ended his run (D)
-STRAIGHT_DEG = 15.0  # less than this off the line to goal shows no side (D)
-AHEAD_DEG, SQUARE_DEG = 45.0, 135.0  # exits: straight on, and to either side; what lies behind is no exit (D)
+THREE_ON_BALL_M = 5.0  # so near is at the ball (D)
+ONE_PLACE_M, HAS_M, GOES_OFF_M = 2.0, 4.0, 6.0  # nearer than this is one place; a man so near is had (D)
+AHEAD_DEG = 45.0  # straight on (D)
 HOLDING_MAN_M = 5.0
 WAITS_M = 10.0  # a block that waits this far from the ball is not asked to press (D)
 
@@ -52,32 +52,48 @@ def nobody_goes(st: Snapshot) -> Iterator[FaultFound]:
 
 def two_press(st: Snapshot) -> Iterator[FaultFound]:
     """Two within 3 m of the ball, from the same side, while a near opponent is free."""
-    if st.presser is None or (st.ball_m <= TWO_ON_BALL_M).sum() < 2 or st.goal_m < NEAR_GOAL_M or st.sprung:
+    man = _free_near(st)
+    if st.presser is None or man is None:
         return
-    free = st.free & st.short
-    if not free.any():
-        return
-    man = int(np.where(free, option_value(st.p, st.d)[0], -1.0).argmax())
-    first, foe = st.name(st.presser), st.foe(man)
     for n in map(int, np.flatnonzero(st.ball_m <= TWO_ON_BALL_M)):
         if n != st.presser and _turn_deg(st, n, st.presser) <= SAME_SIDE_DEG:
+            first, foe = st.name(st.presser), st.foe(man)
             why = f"{first} and {st.name(n)} press the ball from one side, and {foe} is free."
             change = f"{first} presses alone. {st.name(n)}: leave the ball and get onto the lane to {foe}."
             yield FaultFound((st.presser, n), why, (Fix(change, {n: denial_places(st.p)[0, man]}),))
 
 
-def straight_press(st: Snapshot) -> Iterator[FaultFound]:
-    """The presser ends on the ball-goal line, and two of the three short exits stay open."""
-    n = st.presser
-    if n is None or st.ball_m[n] > AT_END_M or st.goal_m < NEAR_GOAL_M:
-        return
-    if abs(st.bearing_deg(st.own[n])) >= STRAIGHT_DEG:
-        return
-    free = [m for m in _exits(st) if st.lane_open[m]]
-    if len(free) >= 2:
-        foes = listed(sorted((st.p.opp_number(0, m) for m in free), key=by_number))
-        yield FaultFound((n,), f"{st.name(n)} comes straight on and shows no side: their {foes} stay open.",
-                         tuple(_bent(st, n)))
+def three_at_ball(st: Snapshot) -> Iterator[FaultFound]:
+    """Three or more within 5 m of the ball, while a near opponent is free."""
+    man = _free_near(st)
+    round_ball = sorted(map(int, np.flatnonzero(st.ball_m <= THREE_ON_BALL_M)), key=lambda n: float(st.ball_m[n]))
+    if man is not None and len(round_ball) >= 3:
+        who = min(round_ball[1:], key=lambda n: float(st.to_opp_s[n, man]))
+        why = f"{st.names(round_ball)} are all at the ball, and {st.foe(man)} is free: one pass beats all of them."
+        change = f"leave the ball to the others and get onto the lane to {st.foe(man)}."
+        yield FaultFound(tuple(round_ball), why, (st.fix(who, change, denial_places(st.p)[0, man]),))
+
+
+def two_in_one_place(st: Snapshot) -> Iterator[FaultFound]:
+    """Two away from the ball stand less than 2 m apart, and have not a man each."""
+    idle = st.outfield[(st.ball_m[st.outfield] > THREE_ON_BALL_M) & (norm(st.own_run[st.outfield]) < COMES_MPS)]
+    for k, n in enumerate(map(int, idle)):
+        for other in map(int, idle[k + 1:]):
+            if st.apart_m(n, other) < ONE_PLACE_M and (norm(st.opp[st.counted] - st.own[n]) < HAS_M).sum() < 2:
+                why = f"{st.name(n)} and {st.name(other)} stand in one place, and leave another to nobody."
+                way = unit(st.own[other] - st.own[n]) * GOES_OFF_M
+                fixes = (*_take_a_man(st, other), *_take_a_man(st, n),
+                         *(st.fix(other, f"{GOES_OFF_M:.0f} m off {st.name(n)}, into the room beside him.",
+                                  st.own[n] + sign * way) for sign in (1, -1)))
+                yield FaultFound((n, other), why, fixes)
+
+
+def _free_near(st: Snapshot) -> int | None:
+    """The free man in the short radius who matters most; None in front of our goal and where a trap is closed."""
+    free = st.free & st.short
+    if not free.any() or st.goal_m < NEAR_GOAL_M or st.sprung:
+        return None
+    return int(np.where(free, option_value(st.p, st.d)[0], -1.0).argmax())
 
 
 def opens_own_man(st: Snapshot) -> Iterator[FaultFound]:
@@ -122,13 +138,13 @@ def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
 def _left_alone(st: Snapshot) -> bool:
     """A carrier who can play forward, this side of the line of confrontation, and nobody on him nor on his way to him.
 
-    Two exceptions may be planned: a block that waits, all of it goal-side, well off the ball; a line that gives way
-    because it is outnumbered.
+    Two exceptions may be planned: a block that waits, all of it goal-side, well off the ball, but not in our own third,
+    as in our corner; a line that gives way because it is outnumbered.
     """
     if not st.at_feet or st.covered_ball or beyond_confrontation(st.p)[0] or st.presser is not None:
         return False
     goal_side = st.p.goal_side[0]
-    waits = goal_side[st.outfield].all() and st.ball_m.min() > WAITS_M
+    waits = goal_side[st.outfield].all() and st.ball_m.min() > WAITS_M and third(st.p.pitch, st.ball[0]) > 0
     comes_mps = (st.p.own_velocity[0] * unit(st.ball - st.own)).sum(-1)[goal_side & st.p.outfield[0]]
     return not (waits or outnumbered(st.p)[0] or (comes_mps > COMES_MPS).any())
 
@@ -136,22 +152,6 @@ def _left_alone(st: Snapshot) -> bool:
 def _turn_deg(st: Snapshot, n: int, other: int) -> float:
     """Angle between two players as seen from the ball."""
     return abs(float(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[other]) + 180.0) % 360.0 - 180.0)
-
-
-def _exits(st: Snapshot) -> list[int]:
-    """The nearest opponent in the short radius straight on, to the left and to the right of the carrier."""
-    off = st.bearing_deg(st.opp)
-    sides = [np.abs(off) <= AHEAD_DEG] + [(sign * off > AHEAD_DEG) & (sign * off <= SQUARE_DEG) for sign in (1, -1)]
-    return [int(np.where(st.short & side, st.pass_m, np.inf).argmin()) for side in sides if (st.short & side).any()]
-
-
-def _bent(st: Snapshot, n: int) -> Iterator[Fix]:
-    """An arc that ends where the rulebook says, else as far round as the place allows, to either side."""
-    limit = np.radians(min(float(offset_limit_deg(st.p)[0]), 45.0))
-    reach = st.p.settings.end_distance_m
-    for end in (st.sent(n)[1], *(st.ball + turned(st.to_goal, sign * limit) * reach for sign in (1, -1))):
-        side = st.side(-float(st.bearing_deg(end)))
-        yield st.fix(n, f"come in an arc from the {side}, so that your shadow shuts that side.", end)
 
 
 def _shut(st: Snapshot, n: int, man: int) -> Iterator[Fix]:
@@ -170,7 +170,6 @@ def _shut(st: Snapshot, n: int, man: int) -> Iterator[Fix]:
 
 DEPTH_M = 1.5
 BAND_M = 1.5  # how far a cover may be from his distance (D)
-TOO_NEAR = 0.5  # nearer than this share of his distance, one turn beats both (D)
 SHOWS_DEG = 15.0  # a presser this far off the line to goal shows a side (D)
 GAP_M = 3.0  # who drops into a gap stands at most this far off the man (D)
 HELPERS = 3
@@ -189,27 +188,6 @@ def flat_cover(st: Snapshot) -> Iterator[FaultFound]:
             first = st.name(presser)
             yield FaultFound((n,), f"{st.name(n)} stands flat with {first}: one pass or one turn beats both.",
                              (st.fix(n, f"drop behind {first}, towards our goal.", _spot(st, n)),))
-
-
-def cover_too_near(st: Snapshot) -> Iterator[FaultFound]:
-    """A cover who denies nobody stands so near to the presser that both are beaten at once."""
-    for n, presser in _idle(st):
-        apart_m = st.apart_m(n, presser)
-        if apart_m < TOO_NEAR * _distance_m(st):
-            why = f"{st.name(n)} is {apart_m:.1f} m from {st.name(presser)}: who beats one beats both."
-            yield FaultFound((n,), why, (*_come_off(st, n, presser), *_take_a_man(st, n)))
-
-
-def cover_too_far(st: Snapshot) -> Iterator[FaultFound]:
-    """The nearest is beyond cover distance, denies nobody, and nobody meets a carrier who gets past in time."""
-    late = st.d.take_over_s[0, 1] > st.p.settings.take_over_limit_s
-    n, presser = next(_idle(st), (-1, -1))
-    if late and n >= 0 and n == st.covers[0] and st.apart_m(n, presser) > _distance_m(st) + BAND_M:
-        first = st.name(presser)
-        why = (f"{st.name(n)}, the nearest to {first}, is {st.apart_m(n, presser):.0f} m away: past {first} nobody "
-               "meets the carrier in time.")
-        change = f"come to {_distance_m(st):.0f} m behind {first}, on the line to our goal."
-        yield FaultFound((n,), why, (st.fix(n, change, _behind(st, 0.0)),))
 
 
 def cover_wrong_side(st: Snapshot) -> Iterator[FaultFound]:
@@ -251,15 +229,8 @@ def _idle(st: Snapshot) -> Iterator[tuple[int, int]]:
             yield n, st.presser
 
 
-def _come_off(st: Snapshot, n: int, presser: int) -> Iterator[Fix]:
-    """Back to cover distance, on the side on which he is or on the line to goal."""
-    change = f"come off, to {_distance_m(st):.0f} m behind {st.name(presser)}"
-    yield st.fix(n, f"{change}.", _spot(st, n))
-    yield st.fix(n, f"{change}, on the line to our goal.", _behind(st, 0.0))
-
-
 def _take_a_man(st: Snapshot, n: int) -> Iterator[Fix]:
-    """Away from the presser onto a near man whom nobody else denies, the one who matters most first."""
+    """Off, onto a near man whom nobody else denies, the one who matters most first."""
     others = np.delete(st.denies, n, axis=0).any(0)
     value = np.where(st.short & ~others, option_value(st.p, st.d)[0], -np.inf)
     for man in value.argsort()[::-1][:HELPERS]:

@@ -8,7 +8,6 @@ import numpy as np
 
 from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
-from pressinglib.roles.approach import broken
 from pressinglib.roles.back_line import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M, LONG_BALL_M, MOST_ACROSS_M
 from pressinglib.roles.marking import goal_side_places
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, unit
@@ -157,9 +156,6 @@ def _landing(st: Snapshot) -> Floats:
 DIVE_M, DIVE_MPS = 2.0, 3.0
 CLOSE_BALL_M = 1.0  # a ball further from the carrier's feet is anybody's (D)
 FIRST_TOUCH_MPS = 3.0  # a ball that still rolls faster past the receiver is not under control (D)
-GROWS_MPS = 2.0  # 4 m in 2 s
-WIDE_M = 20.0  # between the back line and the mean of those before it; less is no room to play in (D)
-UP_MPS = 0.5  # the front presses: it goes up faster than this (D)
 LINE_MPS = 1.5  # a line that moves slower than this holds (D)
 RUNS_MPS = 4.0  # towards our goal: a run behind the line (D)
 RUNNER_BEHIND_M = 10.0  # an opponent this near to the line's height can run behind it (D)
@@ -200,39 +196,23 @@ def late_jump(st: Snapshot) -> Iterator[FaultFound]:
         yield FaultFound((n,), why, tuple(st.fix(n, change, place) for place in places))
 
 
-def lines_part(st: Snapshot) -> Iterator[FaultFound]:
-    """The front goes up, the back line goes back, and there is room to play between.
-
-    Not while the line holds: a front that closes in and a line that waits for it to arrive are what a plan asks for.
+def runs_up_open(st: Snapshot) -> Iterator[FaultFound]:
+    """The back line, or one of it, goes up though the carrier has time to play behind it; not he who goes to the ball.
     """
-    back = _back(st)
-    front = st.p.outfield[0] & ~st.p.back[0] & ~_is(st, st.presser)
-    if not _judged(st, back) or front.sum() < LEAST_LINE or broken(st.p)[0]:
+    back = _back(st) & st.p.goal_side[0]
+    if not back.any() or not _open(st) or (st.before is not None and not _open(st.before)):
         return
-    up_m, grown_m = st.up_m(front), st.up_m(front) - st.up_m(back)
-    room_m = float(st.own[front, 0].mean() - st.own[back, 0].mean())
-    part = up_m > UP_MPS * st.seconds and st.up_m(back) < -LINE_MPS * st.seconds
-    if part and grown_m > GROWS_MPS * st.seconds and room_m > WIDE_M:
-        line_up = _shift(st, back, grown_m, f"up with them, {grown_m:.0f} m.")
-        front_back = _shift(st, front, -grown_m, "hold; nobody goes up until the line goes with him.")
-        why = (f"The front presses and the back line drops: {grown_m:.0f} m more between them in {st.seconds:.1f} s, "
-               f"{room_m:.0f} m in all. There they receive and turn.")
-        yield FaultFound(_all(back), why, (front_back, line_up) if _open(st) else (line_up, front_back))
-
-
-def line_steps_open(st: Snapshot) -> Iterator[FaultFound]:
-    """The back line goes up though the carrier has time to play behind it, and somebody is there to run."""
-    back = _back(st)
-    if not _judged(st, back) or st.before is None or not (_open(st) and _open(st.before)):
-        return
-    height, up_m = float(np.median(st.own[back, 0])), st.up_m(back)
+    up_mps = np.where(back, st.up_mps - max(-_forward_mps(st), 0.0), -np.inf)
+    who = back & (up_mps > (LINE_MPS if np.median(up_mps[back]) > LINE_MPS and back.sum() >= LEAST_LINE else COMES_MPS))
+    who &= ~_is(st, st.sent()[0])
+    height = float(np.median(st.own[back, 0]))
     runner = st.counted & (np.abs(st.opp[:, 0] - height) <= RUNNER_BEHIND_M)
-    if up_m - max(-_forward_m(st), 0.0) > LINE_MPS * st.seconds and runner.any():
+    if who.any() and runner.any():
         man = st.foe(int(np.where(runner, np.abs(st.opp[:, 0] - height), np.inf).argmin()))
-        why = (f"The line goes up by {up_m:.0f} m, and nobody is on the ball: it can be played behind you, for {man} "
-               "to run onto.")
-        drop = "while he has time, do not step. Drop, and up again when the ball is covered."
-        yield FaultFound(_all(back), why, (_shift(st, back, -up_m, drop),))
+        go = f"{st.names(_all(who))} {'goes' if who.sum() == 1 else 'go'}"
+        why = f"{go} up, and nobody is on the ball: it can be played behind you, for {man} to run onto."
+        drop = "while he has time, do not go up. Drop, and up again when the ball is covered."
+        yield FaultFound(_all(who), why, (_shift(st, who, -float(up_mps[who].max()) * st.seconds, drop),))
 
 
 def line_drops_covered(st: Snapshot) -> Iterator[FaultFound]:
@@ -243,11 +223,12 @@ def line_drops_covered(st: Snapshot) -> Iterator[FaultFound]:
     back = _back(st)
     if not _judged(st, back) or st.before is None or not (_covered(st) and _covered(st.before)):
         return
-    down_m = -st.up_m(back)
+    seen = back & np.isfinite(st.own_way[:, 0])
+    down_m = -float(np.median(st.own_way[seen, 0])) if seen.any() else 0.0
     near = st.counted & (np.abs(st.opp[:, 0] - np.median(st.own[back, 0])) <= RUNNER_BEHIND_M)
     if (st.opp_run[near, 0] < -RUNS_MPS).any():
         return
-    if down_m - max(_forward_m(st), 0.0) > LINE_MPS * st.seconds:
+    if down_m - max(_forward_mps(st), 0.0) * st.seconds > LINE_MPS * st.seconds:
         why = (f"The ball is covered, and the line drops by {down_m:.0f} m: you give up the room in front of you, and "
                "play their runners onside.")
         yield FaultFound(_all(back), why, (_shift(st, back, down_m, "hold; he cannot play behind you now."),))
@@ -271,9 +252,11 @@ def _covered(st: Snapshot) -> bool:
     return st.at_feet and st.covered_ball
 
 
-def _forward_m(st: Snapshot) -> float:
-    """How far the ball has come towards our goal."""
-    return 0.0 if st.before is None else st.before.situation.ball_xy[0] - st.situation.ball_xy[0]
+def _forward_mps(st: Snapshot) -> float:
+    """How fast the ball comes towards our goal: since the picture before, else as it goes now."""
+    if st.before is None:
+        return float(-st.p.ball_velocity[0, 0])
+    return (st.before.situation.ball_xy[0] - st.situation.ball_xy[0]) / st.seconds
 
 
 def _back(st: Snapshot) -> Bools:

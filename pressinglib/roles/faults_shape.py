@@ -13,13 +13,14 @@ from pressinglib.roles.balance import FAR_M, far_man, guard_spots, limit_m, reco
 from pressinglib.roles.marking import BEHIND_BALL_M, OPEN_S, denial_places
 from pressinglib.roles.picture import Floats, Ints, norm
 from pressinglib.roles.presser import MOST_BYPASSED
-from pressinglib.roles.snapshot import FaultFound, Fix, Snapshot
+from pressinglib.roles.snapshot import COMES_MPS, FaultFound, Fix, Snapshot
 
 OFF_CENTRE_M = 5.0  # with the ball nearer to the middle than this there is no far side (D)
 LONG_BLOCK_M = 45.0  # 29.7 +- 6.3 m, longer in 2 of 100 frames: own measurement in the match of Bassek et al. 2025
 HALFWAY_M = 2.0  # a line this near to the halfway line, its spread, is on it (D)
 SHORTER_M = 1.0  # ... and this much shorter once it is mended
 WIDE_SLACK_M = 8.0  # a guard who could tuck in by this much stands too wide (D)
+HIS_MAN_M, TUCK_M = 6.0, 3.0  # a man so near and further out is his; so far he comes in (D)
 KEPT = 0.9  # share of the limit that a mended far side uses
 COUNTER_SHARE = 0.6  # of the pitch's length: a ball further off is no counter-attack (D)
 
@@ -57,6 +58,18 @@ def far_side_too_wide(st: Snapshot) -> Iterator[FaultFound]:
         yield FaultFound((guard,), why, (
             st.fix(guard, f"tuck in towards {st.foe(free)}, and out again when the switch comes.", onto_him),
             st.fix(guard, f"tuck in towards {st.name(inner)}.", inside)))
+
+
+def far_side_runs_out(st: Snapshot) -> Iterator[FaultFound]:
+    """One of the far side runs out, away from the ball, though no switch asks for it and no man out there is his."""
+    if not st.at_feet or abs(st.ball[1]) < OFF_CENTRE_M or _far_man(st) is not None:
+        return
+    for n in _front(st, far=True):
+        outside = st.counted & (st.opp[:, 1] < st.own[n, 1]) & (norm(st.opp - st.own[n]) < HIS_MAN_M)
+        if st.own_run[n, 1] < -COMES_MPS and not outside.any():
+            why = f"{st.name(n)} runs out wide, where no switch finds anybody first, and opens the middle."
+            tuck = st.own[n] + (0.0, min(TUCK_M, float(st.ball[1] - st.own[n, 1])))
+            yield FaultFound((n,), why, (st.fix(n, "tuck in, towards ball and goal.", tuck),))
 
 
 def block_too_long(st: Snapshot) -> Iterator[FaultFound]:

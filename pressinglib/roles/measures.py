@@ -1,4 +1,4 @@
-"""What can be measured on a team from positions: its shape, its lines, who is near the ball, who outnumbers whom.
+"""What can be measured on a team from positions: its shape, its lines, who is near the ball, who is missing in front.
 
 Points are arrays (..., N, 2) with any number of frames in front; NaN stands for absent players. Means and extents of a
 whole team hardly differ between good and bad defending; those of the five nearest to the ball do, a little (Forcher et
@@ -14,8 +14,7 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
-from pressinglib.errors import BadInput, above_zero, as_a, as_array, as_number, as_whole, shown
-from pressinglib.field.pitch import Pitch, corridor, third
+from pressinglib.errors import BadInput, as_array, as_whole, shown
 from pressinglib.roles.picture import Floats, Ints, norm
 
 NEAR_BALL = 5
@@ -107,80 +106,13 @@ def near_ball(xy: ArrayLike, ball_xy: ArrayLike, count: int = NEAR_BALL) -> Ints
     >>> near_ball([(0, 0), (9, 0), (3, 0)], (10, 0), count=2)
     array([1, 2])
     """
-    off = _off_ball(points_of(xy), ball_xy)
-    count = as_whole(count, "number of players near the ball", 1, off.shape[-2])
+    points, ball = points_of(xy), as_array(ball_xy, "ball")
+    if not ball.shape or ball.shape[-1] != 2 or ball.shape[:-1] not in ((), points.shape[:-2]):
+        raise BadInput("ball", expected=f"x and y for each of {points.shape[:-2]} pictures", got=f"shape {ball.shape}",
+                       todo="give x and y on the last axis")
+    count = as_whole(count, "number of players near the ball", 1, points.shape[-2])
     # NaN sorts last, so absent players come only where there are too few others.
-    return np.argsort(norm(off), axis=-1, kind="stable")[..., :count]
-
-
-def near_ball_xy(xy: ArrayLike, ball_xy: ArrayLike, count: int = NEAR_BALL) -> Floats:
-    """Places (..., count, 2) of the players nearest to the ball, whose shape is `shape_measures` of them.
-
-    Examples
-    --------
-    >>> near_ball_xy([(0, 0), (9, 0), (3, 0)], (10, 0), count=2)
-    array([[9., 0.],
-           [3., 0.]])
-    """
-    return np.take_along_axis(points_of(xy), near_ball(xy, ball_xy, count)[..., None], axis=-2)
-
-
-def passes_per_defensive_action(passes: float, tackles: float, interceptions: float, challenges: float,
-                                fouls: float) -> float:
-    """PPDA: opponents' passes for each defensive action; the lower, the more a team presses.
-
-    Both are counted in the opponents' own 60 % of the pitch (common practice). Infinite where there was no action.
-
-    Examples
-    --------
-    >>> passes_per_defensive_action(207, 10, 16, 11, 3)
-    5.175
-    """
-    counts = [as_number(count, "count", low=0.0) for count in (passes, tackles, interceptions, challenges, fouls)]
-    actions = sum(counts[1:])
-    return counts[0] / actions if actions else float("inf")
-
-
-def side_surplus(own_xy: ArrayLike, other_xy: ArrayLike, ball_xy: ArrayLike, radius_m: float = 25.0) -> tuple[Any, Any]:
-    """Own players minus opponents near the ball, on its left (greater y) and on its right; two arrays (...).
-
-    Of whoever is to be counted, (..., N, 2) and (..., M, 2): as a rule without goalkeepers, presser and carrier. Who is
-    level with the ball counts on neither side; how far off is near is our own choice (grade D).
-
-    Examples
-    --------
-    >>> side_surplus([(0, 5), (0, 9), (0, -5)], [(2, 4), (2, -8)], (0, 0))
-    (np.int64(1), np.int64(0))
-    """
-    above_zero(radius_m=radius_m)
-    counts = []
-    for xy in (own_xy, other_xy):
-        off = _off_ball(points_of(xy), ball_xy)
-        near = norm(off) <= radius_m
-        counts.append([(near & (sign * off[..., 1] > 0.0)).sum(-1) for sign in (1.0, -1.0)])
-    return counts[0][0] - counts[1][0], counts[0][1] - counts[1][1]
-
-
-def area_surplus(own_xy: ArrayLike, other_xy: ArrayLike, pitch: Pitch | None = None) -> Ints:
-    """Own players minus opponents in each third (from the own goal up) and corridor (from right to left), (..., 3, 5).
-
-    Examples
-    --------
-    >>> area_surplus([(-40, 0), (0, 30)], [(1, 30), (2, 30)])
-    array([[ 0,  0,  1,  0,  0],
-           [ 0,  0,  0,  0, -1],
-           [ 0,  0,  0,  0,  0]])
-    """
-    pitch = Pitch() if pitch is None else as_a(pitch, Pitch, "pitch", "use Pitch()")
-    return _by_area(points_of(own_xy), pitch) - _by_area(points_of(other_xy), pitch)
-
-
-def _by_area(xy: Floats, pitch: Pitch) -> Ints:
-    here = np.asarray(np.isfinite(xy[..., 0]))
-    known = np.where(here[..., None], xy, 0.0)
-    cell = np.where(here, 5 * third(pitch, known[..., 0]) + corridor(pitch, known[..., 1]), -1)
-    counts: Ints = (cell[..., None] == np.arange(15)).sum(-2)
-    return counts.reshape(*counts.shape[:-1], 3, 5)
+    return np.argsort(norm(points - ball[..., None, :]), axis=-1, kind="stable")[..., :count]
 
 
 def short_in_front(spare: int = 1, own: int = 10, opponents: int = 11) -> int:
@@ -204,12 +136,3 @@ def points_of(xy: ArrayLike) -> Floats:
         raise BadInput("players", expected="points (..., players, 2)", got=f"shape {points.shape}",
                        todo="give x and y of each player on the last axis")
     return points
-
-
-def _off_ball(points: Floats, ball_xy: ArrayLike) -> Floats:
-    """Places (..., players, 2) as seen from the ball (..., 2), or BadInput."""
-    ball = as_array(ball_xy, "ball")
-    if not ball.shape or ball.shape[-1] != 2 or ball.shape[:-1] not in ((), points.shape[:-2]):
-        raise BadInput("ball", expected=f"x and y for each of {points.shape[:-2]} pictures", got=f"shape {ball.shape}",
-                       todo="give x and y on the last axis")
-    return points - ball[..., None, :]

@@ -19,13 +19,15 @@ from pressinglib.roles.cover import cover_distance_m
 from pressinglib.roles.decided import Decided
 from pressinglib.roles.picture import Floats, picture_of
 from pressinglib.roles.pipeline import decide
+from pressinglib.roles.presser import outnumbered
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import DUTIES, ROLES
-from pressinglib.tables import Rows, listed
+from pressinglib.tables import Rows, by_number, listed
 
 POINTS = 16
 LAST_SECOND_M = 6.0  # about the last second of a run (D)
 BEND = 0.45
+FEW = 4  # more men than this are counted, not named
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,7 +96,7 @@ class Plan(Decided):
         return sentence(self)
 
     def __repr__(self) -> str:
-        lines = [self.words]
+        lines = self.words.replace(" Open now", "\nOpen now").splitlines()
         for role in ROLES:
             duties = [f"{number} {self.assignments[number].duty}" for number in self.in_role(role)]
             lines += [f"{role}: {'; '.join(duties)}"] if duties else []
@@ -222,13 +224,15 @@ def _how(plan: Decided) -> str:
 
 
 def _contain(plan: Decided, n: int) -> str:
-    man = f"their {plan.mark(n)}"
+    man, off_m = f"their {plan.mark(n)}", plan.end_distance_m
     if plan.state == "loose":
         return "An opponent gets to the loose ball first: stay goal-side of it, slow him down, wait for help."
-    if plan.end_distance_m > 4:
+    if outnumbered(plan.picture)[0]:
         way = f"give way in the path of {man}, goal-side"
         return f"More of them than of us: {way}, and engage about {plan.length(20, 0)} from goal."
-    off = plan.length(3, 0)
+    if off_m > 4:
+        return f"Too far to come out to {man}: give way in his path, goal-side, slow him down, wait for help."
+    off = plan.length(off_m, 0)
     return f"Nearest to {man}, but too late to stop him: stay goal-side {off} off, slow him down, wait for help."
 
 
@@ -290,9 +294,24 @@ def sentence(plan: Decided) -> str:
         return head
     roles = [(role, plan.in_role(role)) for role in ("cover", "balance")]
     rest = "; ".join(f"{listed(who)} {role}{'s' if len(who) == 1 else ''}" for role, who in roles if who)
-    free = [o for o, word in plan.account.items() if word == "free"]
-    still = f"Open: their {listed(free)}." if free else "Nobody is left open."
-    return " ".join(part for part in (head, f"{rest}." if rest else "", still) if part)
+    return " ".join(part for part in (head, f"{rest}." if rest else "", _open(plan)) if part)
+
+
+def _open(plan: Decided) -> str:
+    """Who is open as everybody stands, and who once the runs are made."""
+    now, later = plan.open_now, [o for o, word in plan.account.items() if word == "free"]
+    if not now and not later:
+        return "Nobody is open."
+    after = f"after {plan.runs_s:.1f} s"
+    return (f"Open now and {after}: {_their(now)}." if set(now) == set(later) else
+            f"Open now: {_their(now)}; {after} {_their(later)}.")
+
+
+def _their(numbers: list[str]) -> str:
+    """A few by their numbers, many by how many they are."""
+    if len(numbers) > FEW:
+        return f"{len(numbers)} of them"
+    return f"their {listed(sorted(numbers, key=by_number))}" if numbers else "nobody"
 
 
 def _headline(plan: Decided) -> str:
@@ -307,5 +326,13 @@ def _headline(plan: Decided) -> str:
         return f"{plan.presser} wins the loose ball, there in {arrival:.1f} s."
     side = {"left": " from the right, steering left", "right": " from the left, steering right", "none": ""}[plan.steer]
     side = " straight on" if plan.straight_on else side
-    word = "presses" if plan.timing != "late" else "gives way" if plan.end_distance_m > 4 else "contains"
-    return f"{plan.presser} {word}{side}, {plan.length(plan.end_distance_m, 1)} off, there in {arrival:.1f} s."
+    gives_way = plan.end_distance_m > 4
+    word = "presses" if plan.timing != "late" else "gives way" if gives_way else "contains"
+    there = WHEN["gives way" if gives_way else plan.when if plan.state == "open play" else "restart"].format(arrival)
+    return f"{plan.presser} {word}{side}, {plan.length(plan.end_distance_m, 1)} off, {there}."
+
+
+WHEN = {"with the first touch": "there with the first touch, in {:.1f} s",
+        "within a second": "there within a second of the touch, in {:.1f} s",
+        "later": "there in {:.1f} s; until then the ball is open",
+        "gives way": "there in {:.1f} s; the ball stays open", "restart": "there in {:.1f} s"}

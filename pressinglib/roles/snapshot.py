@@ -303,10 +303,10 @@ class Snapshot:
         carrier = self.opp_run[int(self.p.carrier[0])]
         return np.minimum((self.own_run * way).sum(-1), ((self.own_run - carrier) * way).sum(-1))
 
-    def up_m(self, who: Bools) -> float:
-        """How far some players of ours have gone up, towards the other goal, on the median; NaN for none."""
-        way = self.own_way[who & np.isfinite(self.own_way[:, 0]), 0]
-        return float(np.median(way)) if len(way) else float("nan")
+    @cached_property
+    def up_mps(self) -> Floats:
+        """(N,) how fast each goes up, towards the other goal: by his way since the picture before, else by his run."""
+        return np.nan_to_num(self.p.own_velocity[0, :, 0] if self.before is None else self.own_way[:, 0] / self.seconds)
 
     # -- words and changes -------------------------------------------------------------------------------------------
 

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import ATTACKING, BACK, FORWARD, GOALKEEPER, HOLDING, LINE_OF_SLOT, MIDFIELD
-from pressinglib.roles.measures import line_gaps, near_ball_xy, shape_measures
+from pressinglib.roles.measures import line_gaps, near_ball, shape_measures
 
 Floats = NDArray[np.float64]
 PUBLISHED = {"length": (32.5, 8.7), "width": (37.3, 4.8), "defence to midfield": (10.2, 3.8),
@@ -30,7 +30,8 @@ def shapes(frames: Frames) -> dict[str, Floats]:
     """Metres in each frame (F,), by name; the goalkeeper is left out."""
     line = np.array([LINE_OF_SLOT[slot] for slot in frames.pressing_slots])
     outfield = frames.pressing_xy[:, line != GOALKEEPER]
-    whole, near = shape_measures(outfield), shape_measures(near_ball_xy(outfield, frames.ball_xy))
+    five = np.take_along_axis(outfield, near_ball(outfield, frames.ball_xy)[..., None], axis=-2)
+    whole, near = shape_measures(outfield), shape_measures(five)
     four, lone = (line_gaps(frames.pressing_xy, [lines.get(int(one), -1) for one in line])
                   for lines in (FRONT_FOUR, LONE_STRIKER))
     return {"length": whole.length_m, "width": whole.width_m,

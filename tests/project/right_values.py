@@ -56,7 +56,7 @@ BY_BOTH: dict[str, dict[str, Any]] = {
                                               "ball_xy": WORKED.ball_xy},
     "influence": {"xy": [(0.0, 0.0)], "velocity": [(1.0, 0.0)]},
     "first_there": {"xy": [(0.0, 0.0)], "velocity": [(1, 0)]},
-    "shadowed": {"presser_xy": (2.0, 0.0)}, "near_ball": {"xy": [(0.0, 0.0)] * 6}, "near_ball_xy": {"xy": [(0, 0)] * 6},
+    "shadowed": {"presser_xy": (2.0, 0.0)}, "near_ball": {"xy": [(0.0, 0.0)] * 6},
     "shape_measures": {"xy": [(0.0, 0.0), (5.0, 0.0), (0.0, 7.0)]}, "line_gaps": {"xy": [(0.0, 0.0)] * 4},
     "least_arrival": {"presser_xy": [(2.0, 0.0)]}, "total_oval": {"presser_xy": [(2.0, 0.0)]},
     "joint_chance": {"chance": [0.5, 0.5]}, "check_rule": {"rule": nearest, "name": "choose_presser"},

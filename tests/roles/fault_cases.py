@@ -23,8 +23,6 @@ class Case(NamedTuple):
 OPPONENT_IN_GAP = {"8": (12, 12)}
 WRONG_SIDE = {"11": (18, -2), "6": (4, 8), "3": (-5, 12)}
 NOBODY_NEAR = {"6": (8, 4), "2": (2, 30), "4": (44, -20), "8": (0, 0)}
-FAR = {"6": (2, 13), "8": (0, -8), "11": (18, 30)}
-FAR_MEN = {"6": (16, -12), "2": (20, 34), "8": (-2, 14), "10": (-3, -10)}
 WING = {"11": (20, 24), "10": (14, 14), "6": (8, 20), "9": (20, 5), "7": (12, -8), "8": (4, 2), "3": (10.8, 29)}
 WING_MEN = {"2": (12, 30), "7": (-5, 28), "8": (3, 18), "6": (18, 8), "5": (30, 14), "10": (4, -6), "4": (32, -8)}
 LEVEL = {"5": (-8, -6), "4": (-8, 10), "2": (-8, -16), "3": (-8, 24), "9": (3.5, 3), "10": (-1, 8), "6": (-1, -3),
@@ -48,16 +46,14 @@ CASES = {
     "no pressure on the ball": Case(dict(ours={"9": (27, 4)}), ("9",), dict(ours={"9": (31.3, 8.9)})),
     "diving in": Case(dict(our_runs={"9": (1.0, 4.9)}), ("9",), dict(our_runs={"9": (0.5, 2.5)})),
     "two press one ball": Case(dict(ours={"10": (33.5, 7.5)}), ("9", "10"), dict(ours={"10": (33.5, 11.5)})),
+    "three at one ball": Case(dict(ours={"10": (33.5, 6), "11": (33, 13)}), ("9", "10", "11"),
+                              dict(ours={"10": (33.5, 6), "11": (29, 14)})),
+    "two in one place": Case(dict(ours={"8": (6.4, 10.9)}), ("6", "8"), dict(ours={"8": (6.4, 9.9)})),
     "nobody goes": Case(dict(ours={"9": (29, 5), "11": (29, 15)}), ("9", "11"),
                         dict(ours={"9": (29, 5), "11": (27, 15)})),
-    "straight press": Case(dict(ours={"9": (33.5, 9.8), "10": (20, -3), "11": (22, 19)}), ("9",),
-                           dict(ours={"9": (33.7, 9.2), "10": (20, -3), "11": (22, 19)})),
     "presser opens his own man": Case(dict(ours={"11": (33.6, 10.6), "9": (27, -2)}), ("11",),
                                       dict(ours={"11": (33.6, 10.6), "9": (27, -2), "6": (17, 25)})),
     "flat cover": Case(dict(ours={"10": (34.7, 2)}), ("10",), dict(ours={"10": (33, 2)})),
-    "cover too near": Case(dict(ours={"10": (31.5, 7)}), ("10",), dict(ours={"10": (30.2, 6.5)})),
-    "cover too far": Case(dict(ours=FAR | {"10": (20, -9)}, theirs=FAR_MEN), ("10",),
-                          dict(ours=FAR | {"10": (25.5, 5.5)}, theirs=FAR_MEN)),
     "cover on the wrong side": Case(dict(ours=WRONG_SIDE | {"10": (29, 0)}, theirs=NOBODY_NEAR), ("10",),
                                     dict(ours=WRONG_SIDE | {"10": (30, 11)}, theirs=NOBODY_NEAR)),
     "gap open": Case(dict(ours={"6": (3.5, 9)}, theirs=OPPONENT_IN_GAP), ("11", "10"),
@@ -70,13 +66,12 @@ CASES = {
     "far side too narrow": Case(dict(ours={"7": (22, -8)}), ("7",), dict(ours={"7": (22, -18)})),
     "far side too wide": Case(dict(ours={"7": (27, -31), "10": (20, 6)}, theirs={"6": (22, -9)}), ("7",),
                               dict(ours={"7": (24, -21), "10": (20, 6)}, theirs={"6": (22, -9)})),
+    "far side runs out": Case(dict(ours={"7": (23.3, -22.0)}, our_runs={"7": (0.0, -5.0)}), ("7",),
+                              dict(ours={"7": (23.3, -22.0)}, our_runs={"7": (3.0, -2.0)})),
     "block too long": Case(dict(ours={"2": (-19, -13), "5": (-20, -3), "4": (-20, 8), "3": (-19, 20), "11": (27, 26)}),
                            ("11", "5"),
                            dict(ours={"2": (-17, -13), "5": (-18, -3), "4": (-18, 8), "3": (-17, 20), "11": (26, 26)})),
-    "front presses, back drops": Case(
-        dict(before=dict(ours=higher(-2.5, *FRONT) | higher(2.0, *BACK))), ("2", "5", "4", "3"),
-        dict(before=dict(ours=higher(-2.5, *FRONT) | higher(1.0, *BACK)))),
-    "line steps with an open ball": Case(
+    "runs up with an open ball": Case(
         dict(ours=ALONE, before=dict(ours=ALONE | higher(-3.0, *BACK))), ("2", "5", "4", "3"),
         dict(ours=ALONE, before=dict(ours=ALONE | higher(-1.0, *BACK)))),
     "line drops with a covered ball": Case(

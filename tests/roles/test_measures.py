@@ -6,13 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
-from pressinglib.roles.measures import (
-    line_gaps,
-    near_ball,
-    near_ball_xy,
-    passes_per_defensive_action,
-    shape_measures,
-)
+from pressinglib.roles.measures import line_gaps, near_ball, shape_measures, short_in_front
 
 place = st.tuples(st.floats(-50, 50), st.floats(-34, 34))
 team = st.lists(place, min_size=2, max_size=11).map(np.array)
@@ -75,7 +69,6 @@ def test_the_nearest_are_nearest(xy, ball):
     near = near_ball(xy, ball, count)
     away = np.hypot(*(xy - ball).T)
     assert sorted(away)[:count] == pytest.approx(away[near].tolist())
-    np.testing.assert_array_equal(near_ball_xy(xy, ball, count), xy[near])
 
 
 def test_the_absent_are_never_near():
@@ -90,9 +83,15 @@ def test_the_absent_are_never_near():
         (lambda: shape_measures(np.zeros((0, 2))), "players"),
         (lambda: line_gaps([(1.0, 2.0, 3.0)], [0]), "players"),
         (lambda: near_ball([(0, 0)], (0, 0), 0), "near the ball"),
-        (lambda: passes_per_defensive_action(-1, 1, 1, 1, 1), "count: expected a number from 0"),
+        (lambda: near_ball([(0, 0)], (0, 0, 0), 1), "ball"),
     ],
 )
 def test_what_cannot_be_measured_is_said(call, what):
     with pytest.raises(BadInput, match=what):
         call()
+
+
+def test_every_man_to_spare_at_the_back_is_missing_in_front():
+    """Own arithmetic: ten outfield players against ten and a goalkeeper."""
+    assert [short_in_front(spare) for spare in (-1, 0, 1, 2)] == [0, 1, 2, 3]
+    assert short_in_front(1, own=9, opponents=10) == 2

@@ -15,7 +15,6 @@ from shapely import LineString, Point, Polygon, box
 from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
 from pressinglib.field.scene_file import OwnMark, scene
 from pressinglib.physics.lanes import offside_line_m
-from pressinglib.roles.measures import side_surplus
 from pressinglib.show.drawing import differences, draw_compared, draw_plan, draw_situation
 from pressinglib.show.labels import Labels, text_half
 from pressinglib.show.marks import Arrow, Label, Line, Mark, Token
@@ -73,7 +72,9 @@ def test_take_over_names_the_next_man_on_each_way(worked: Situation, worked_plan
 def test_surplus_is_the_one_that_the_rule_counts(worked: Situation) -> None:
     ours = [p.xy for p in worked.pressing if not p.is_goalkeeper and p.number != plan_press(worked).presser]
     theirs = [p.xy for p in worked.possession if not p.is_goalkeeper and p.number != "5"]
-    left, right = side_surplus(ours, theirs, worked.ball_xy)
+    x, y = worked.ball_xy
+    left, right = (sum(one * (sign * (py - y) > 0 and hypot(px - x, py - y) <= 25.0)
+                       for one, team in ((1, ours), (-1, theirs)) for px, py in team) for sign in (1, -1))
     assert said(of(worked, "surplus")) == [f"left {left:+d}".replace("+0", "0"),
                                            f"right {right:+d}".replace("-", "\N{MINUS SIGN}")]
     mirrored = said(of(worked.mirrored(), "surplus"))
