@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import as_a
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.roles import settings as v
@@ -172,8 +172,7 @@ def plan_press(situation: Situation, rulebook: Rulebook | None = None) -> Plan:
     Traceback (most recent call last):
     pressinglib.errors.BadInput: picture: expected a Situation; got str. ...
     """
-    if not isinstance(situation, Situation):
-        raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="make one: Situation(...)")
+    as_a(situation, Situation, "picture", "make one: Situation(...)")
     rules = as_rulebook(rulebook)
     picture = picture_of(Frames.of([situation]), rules.settings)
     return Plan(situation, rules, picture, decide(picture, rules))
