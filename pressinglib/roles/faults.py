@@ -43,7 +43,7 @@ FAULT_KINDS: tuple[FaultKind, ...] = (
     FaultKind("two in one place", faults_ball.two_in_one_place, "each has a man there, or they run past each other"),
     FaultKind("nobody goes", faults_ball.nobody_goes, WAITS),
     FaultKind("presser opens his own man", faults_ball.opens_own_man,
-              f"he is behind the ball, their goalkeeper has it, or {TRAP}"),
+              f"a pass to him goes back, their goalkeeper has it, or {TRAP}"),
     FaultKind("flat cover", faults_ball.flat_cover, f"another covers behind the two, or {DENIES}"),
     FaultKind("cover on the wrong side", faults_ball.cover_wrong_side, DENIES),
     FaultKind("gap open", faults_ball.gap_open, TRAP),

@@ -275,6 +275,6 @@ def _gap(st: Snapshot, left: int, right: int, man: int, hurt: str) -> FaultFound
     others = [int(n) for n in st.outfield if n not in (left, right, st.presser)]
     pool = np.array(others or st.outfield)
     helpers = pool[st.to_opp_s[pool, man].argsort(kind="stable")][:HELPERS]
-    place, change = goal_side_places(st.p, GAP_M)[0, man], f"drop onto {st.foe(man)}, goal-side, shaded to the ball."
+    place, change = goal_side_places(st.p, GAP_M)[0, man], f"drop onto {st.foe(man)}, goal-side, on the ball side."
     why = f"The gap between {st.name(left)} and {st.name(right)} is {st.apart_m(left, right):.0f} m wide: {hurt}"
     return FaultFound((left, right), why, tuple(st.fix(int(n), change, place) for n in helpers))

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import BadInput
+from pressinglib.errors import as_a
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.roles import settings as v
@@ -172,8 +172,7 @@ def plan_press(situation: Situation, rulebook: Rulebook | None = None) -> Plan:
     Traceback (most recent call last):
     pressinglib.errors.BadInput: picture: expected a Situation; got str. ...
     """
-    if not isinstance(situation, Situation):
-        raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="make one: Situation(...)")
+    as_a(situation, Situation, "picture", "make one: Situation(...)")
     rules = as_rulebook(rulebook)
     picture = picture_of(Frames.of([situation]), rules.settings)
     return Plan(situation, rules, picture, decide(picture, rules))
@@ -227,27 +226,26 @@ def _contain(plan: Decided, n: int) -> str:
     man, off_m = f"their {plan.mark(n)}", plan.end_distance_m
     if plan.state == "loose":
         return "An opponent gets to the loose ball first: stay goal-side of it, slow him down, wait for help."
-    if outnumbered(plan.picture)[0]:
-        way = f"give way in the path of {man}, goal-side"
-        return f"More of them than of us: {way}, and engage about {plan.length(20, 0)} from goal."
+    drop = f"drop off in front of {man}, goal-side"
+    if off_m > 4 and outnumbered(plan.picture)[0]:
+        return f"They outnumber us: {drop}, and engage about {plan.length(20, 0)} out."
     if off_m > 4:
-        return f"Too far to come out to {man}: give way in his path, goal-side, slow him down, wait for help."
+        return f"Too far to come out: {drop}, slow him down and wait for help."
     off = plan.length(off_m, 0)
-    return f"Nearest to {man}, but too late to stop him: stay goal-side {off} off, slow him down, wait for help."
+    return f"Nearest to {man}, but too late to stop him: stay goal-side, {off} off, slow him down and wait for help."
 
 
 def _deny(plan: Decided, n: int) -> str:
-    d, whom = plan.decisions, f"Their {plan.mark(n)} is a short, easy pass: be there before the ball"
+    d, whom = plan.decisions, f"Their {plan.mark(n)} is an easy short pass: be with him when it comes"
     if float(np.hypot(*(d.spot[0, n] - d.end_xy[0]))) > 2 * float(cover_distance_m(plan.picture)[0]):
-        return f"{whom}. You are then far from {plan.presser}: if he is beaten, others must help. That is the risk."
-    return f"{whom}, and stay ready to press if {plan.presser} is beaten."
+        return f"{whom}. From there you cannot help {plan.presser}: if he is beaten, the next man goes."
+    return f"{whom}, and be ready to press if {plan.presser} is beaten."
 
 
 def _drop(plan: Decided, n: int) -> str:
     behind = bool((plan.decisions.gaps.man[0] == plan.decisions.mark[0, n]).any())
     where = "waits behind the gap" if behind else "is free"
-    which = "the pass through" if behind else "a pass to him"
-    return f"Their {plan.mark(n)} {where}: drop goal-side of him, shaded to the ball, so that {which} finds you there."
+    return f"Their {plan.mark(n)} {where}: get goal-side of him, on the ball side, near enough to meet a pass to him."
 
 
 def _block(plan: Decided, n: int) -> str:
@@ -266,22 +264,22 @@ def _line(plan: Decided, n: int) -> str:
 
 
 def _far(plan: Decided, n: int) -> str:
-    limit, reach = plan.far_side_limit_m, "in reach of the switch"
+    limit, near = plan.far_side_limit_m, "near enough to get out to a switch"
     if limit is not None:
-        reach = f"no further than {plan.length(limit, 0)} from their {plan.mark(n)}"
-    return f"Last one on the far side: tuck in, but {reach}, or the switch beats you."
+        near = f"within {plan.length(limit, 0)} of their {plan.mark(n)}, or a switch beats you"
+    return f"Last one on the far side: tuck in, but stay {near}."
 
 
 HOLD_LINE = "Shift across with the ball as one line and hold"
-GUARD = "Nobody to deny here: stand behind the presser in the {} way, next to press if he is beaten."
+GUARD = "Nobody to pick up: stay behind the presser, on the way {}, and press if he is beaten."
 REASONS: dict[int, str | Callable[[Decided, int], str]] = {
     v.PRESS: _press, v.STEP_OUT: _step_out, v.CONTAIN: _contain, v.DENY: _deny, v.DROP_ONTO: _drop,
-    v.GUARD_STRAIGHT: GUARD.format("straight"), v.GUARD_INSIDE: GUARD.format("inside"),
+    v.GUARD_STRAIGHT: GUARD.format("straight to goal"), v.GUARD_INSIDE: GUARD.format("inside"),
     v.GUARD_FAR_SIDE: _far, v.KEEP_BLOCK: _block,
-    v.RECOVER: "The ball has gone past you: run back on the inside line until you are goal-side.",
+    v.RECOVER: "The ball has gone past you: run back, inside first, until you are between it and the goal.",
     v.HOLD_LINE: _line, v.STEP_UP: _line,
     v.DROP_LINE: "Drop together and narrow: nobody is on the ball, so the ball over the top is on.",
-    v.MIND: lambda plan, n: f"More of them than of us: stay between their {plan.mark(n)}, the ball and the goal, "
+    v.MIND: lambda plan, n: f"They outnumber us: stay between their {plan.mark(n)} and the goal, at his "
                             "inside shoulder, and do not go to meet him.",
     v.SWEEP: "Stay on the line from ball to goal, high enough to sweep, not so high as to be chipped.",
 }
@@ -325,9 +323,9 @@ def _headline(plan: Decided) -> str:
     if plan.state == "loose" and plan.timing == "in time":
         return f"{plan.presser} wins the loose ball, there in {arrival:.1f} s."
     side = {"left": " from the right, steering left", "right": " from the left, steering right", "none": ""}[plan.steer]
-    side = " straight on" if plan.straight_on else side
     gives_way = plan.end_distance_m > 4
-    word = "presses" if plan.timing != "late" else "gives way" if gives_way else "contains"
+    side = "" if gives_way else " straight on" if plan.straight_on else side
+    word = "presses" if plan.timing != "late" else "drops and delays" if gives_way else "contains"
     there = WHEN["gives way" if gives_way else plan.when if plan.state == "open play" else "restart"].format(arrival)
     return f"{plan.presser} {word}{side}, {plan.length(plan.end_distance_m, 1)} off, {there}."
 

@@ -167,46 +167,47 @@ def _refused(refusal: PressingError | None, of_player: bool) -> str | None:
 
 
 def _mirror_trouble(rule: Rule, situation: Situation) -> str | None:
-    answer, other = rule(situation), rule(situation.mirrored())
-    expected = _mirrored(answer)
-    differ = f"{_shown(answer)} became {_shown(other)}, expected {_shown(expected)}"
-    return None if _same(expected, other) else differ
+    return _differ(answer := rule(situation), rule(situation.mirrored()), _mirrored(_plain(answer)))
 
 
-def _mirrored(answer: Any) -> Any:
-    """A word, number, place or places as the mirrored picture should give them."""
-    if answer is None or isinstance(answer, str):
-        return OTHER_SIDE.get(answer, answer) if answer else answer
+def _plain(answer: Any) -> Any:
+    """A word or number as it is; places as jobs."""
     if isinstance(answer, Mapping):
-        return {number: _mirrored(place) for number, place in answer.items()}
-    if isinstance(answer, Job):
-        return replace(answer, xy=_mirrored(answer.xy))
-    x, y = as_xy(answer, "place")
-    return x, -y
+        return {number: _plain(place) for number, place in answer.items()}
+    if answer is None or isinstance(answer, str | Job):
+        return answer
+    return Job(as_xy(answer, "place"))
 
 
-def _differ(answer: Any, other: Any) -> str | None:
-    return None if _same(answer, other) else f"{_shown(answer)} became {_shown(other)}"
+def _mirrored(plain: Any) -> Any:
+    """What the mirrored picture should give."""
+    if isinstance(plain, Mapping):
+        return {number: _mirrored(job) for number, job in plain.items()}
+    return replace(plain, xy=(plain.xy[0], -plain.xy[1])) if isinstance(plain, Job) else OTHER_SIDE.get(plain, plain)
 
 
-def _same(answer: Any, other: Any) -> bool:
+def _differ(answer: Any, other: Any, expected: Any = None) -> str | None:
+    """What became what, if `other` is not the answer itself or what is expected in its place."""
+    answer, other = _plain(answer), _plain(other)
+    if _same(answer if expected is None else expected, other):
+        return None
+    wanted = "" if expected is None else f", expected {_shown(expected)}"
+    return f"{_shown(answer)} became {_shown(other)}{wanted}"
+
+
+def _same(plain: Any, other: Any) -> bool:
     """Equal words or numbers; places within a thousandth of a millimetre."""
-    if isinstance(answer, Mapping) and isinstance(other, Mapping):
-        return answer.keys() == other.keys() and all(_same(answer[number], other[number]) for number in answer)
-    if answer is None or other is None or isinstance(answer, str) or isinstance(other, str):
-        return bool(type(answer) is type(other) and answer == other)
-    if isinstance(answer, Job) and isinstance(other, Job):
-        return answer.man == other.man and _same(answer.xy, other.xy)
-    return bool(np.allclose(as_xy(answer, "place"), as_xy(other, "place"), rtol=0, atol=NEAR_M))
+    if isinstance(plain, Mapping) and isinstance(other, Mapping):
+        return plain.keys() == other.keys() and all(_same(plain[number], other[number]) for number in plain)
+    if isinstance(plain, Job) and isinstance(other, Job):
+        return plain.man == other.man and bool(np.allclose(plain.xy, other.xy, rtol=0, atol=NEAR_M))
+    return bool(plain == other)
 
 
-def _shown(answer: Any) -> str:
+def _shown(plain: Any) -> str:
     """An answer in one line."""
-    if isinstance(answer, Mapping):
-        return "{" + ", ".join(f"{number}: {_shown(place)}" for number, place in answer.items()) + "}"
-    if answer is None or isinstance(answer, str):
-        return repr(answer)
-    if isinstance(answer, Job):
-        return _shown(answer.xy) + (f" on their {answer.man}" if answer.man else "")
-    x, y = as_xy(answer, "place")
-    return f"({x:.2f}, {y:.2f})"
+    if isinstance(plain, Mapping):
+        return "{" + ", ".join(f"{number}: {_shown(job)}" for number, job in plain.items()) + "}"
+    if isinstance(plain, Job):
+        return f"({plain.xy[0]:.2f}, {plain.xy[1]:.2f})" + (f" on their {plain.man}" if plain.man else "")
+    return repr(plain)

@@ -6,7 +6,7 @@ import inspect
 from dataclasses import dataclass, field, fields, replace
 from typing import Any, cast
 
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import BadInput, UnknownName, as_a
 from pressinglib.roles.approach import choose_steer, place_presser
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
 from pressinglib.roles.cover import choose_balance, choose_covers
@@ -80,7 +80,4 @@ class Rulebook:
 
 def as_rulebook(rulebook: Rulebook | None) -> Rulebook:
     """The rulebook given, or the stock one; BadInput for anything else."""
-    rules = Rulebook() if rulebook is None else rulebook
-    if not isinstance(rules, Rulebook):
-        raise BadInput("rulebook", expected="a Rulebook", got=type(rules).__name__, todo="make one with Rulebook(...)")
-    return rules
+    return Rulebook() if rulebook is None else as_a(rulebook, Rulebook, "rulebook", "make one with Rulebook(...)")

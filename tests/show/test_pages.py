@@ -91,7 +91,7 @@ def test_papers_are_named() -> None:
 
 
 def test_lines_of_type_fit_their_width() -> None:
-    words = "Their 6 is a short, easy pass: be there before the ball. " + "W" * 40
+    words = "Their 6 is an easy short pass: be with him when it comes. " + "W" * 40
     for width in (3.0, 7.5, 20.0):
         lines = wrapped(words, width, 1.0)
         assert max(width_of(line, 1.0) for line in lines) <= width

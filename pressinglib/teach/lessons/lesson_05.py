@@ -100,7 +100,7 @@ repair = Exercise(
     "Who moves, and where to?", "Move two of yours, so that no gap is open and nothing opens elsewhere.",
     _midfield_stayed(), MovePlayers(
         OUTFIELD, (closes_gap("9", "10"), closes_gap("7", "10"), stays_taken(), no_new_fault()),
-        "Onto the free man: goal-side, shaded to the ball, with him by his first touch. Whom does he leave?",
+        "Onto the free man: goal-side, on the ball side, with him by his first touch. Whom does he leave?",
         onto_the_free_men),
     "Look who of yours has nobody.")
 
