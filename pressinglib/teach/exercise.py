@@ -255,7 +255,9 @@ class Exercise:
             except PressingError:
                 continue  # it makes no sense there
             fresh = None if judge is None else replace(self, situation=near, judge=judge)
-            if fresh is not None and fresh.check(fresh.judge.model(fresh.plan)).outcome == RIGHT:
+            if fresh is None or near.state != self.situation.state:  # no ball that is won, or gets away
+                continue
+            if fresh.check(fresh.judge.model(fresh.plan)).outcome == RIGHT:
                 yield fresh
 
 

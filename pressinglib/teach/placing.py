@@ -37,12 +37,15 @@ class PlacePlayers(Judge):
         The second hint.
     places : function of a Plan, optional
         Where they do the job. Left out: the plan's anchors, or its spots, whichever holds.
+    turns : bool
+        Whether another picture is looked for on which these places are wrong; not where it would take long.
     """
 
     numbers: tuple[str, ...]
     criteria: tuple[Criterion, ...]
     rule: str
     places: Callable[[Plan], Places] | None = None
+    turns: bool = True
 
     def read(self, answer: Any, plan: Plan) -> dict[str, XY] | None:
         return places_of(answer, plan.situation, self.numbers)
@@ -121,6 +124,7 @@ class DenyOption(PlacePlayers):
     criteria: tuple[Criterion, ...] = field(init=False, compare=False)
     rule: str = field(init=False)
     places: None = field(default=None, init=False)
+    turns: bool = field(default=True, init=False)
     cover: str
     option: str
 

@@ -25,9 +25,9 @@ from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
 
-BUTTONS = {"Check": "is it right as it stands?", "Hint": "one step of help", "Show": "one answer that does the job",
-           "Another": "the same question on a fresh picture", "Show why": "what is behind it",
-           "Play": "what was judged, in true time; again: pause"}
+BUTTONS = {"Check": "is it right as it stands?", "Play": "what was judged, in true time; again: pause",
+           "Hint": "one step of help", "Show": "one answer that does the job",
+           "Another": "the same question on a fresh picture", "Show why": "what is behind it"}
 REST_S = 1.0  # what was played stands so long in its end
 WIDTH_PX, PLACED_PX = 620, 505  # of the picture; of one with the fields of a mover under it
 WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
@@ -137,8 +137,8 @@ class TryIt(Displayed):
     def build(self) -> Display:
         """The picture on the left; task, answer, buttons and verdict on the right."""
         self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
-        acts = (self.check, self.hint, self.show, self.another, lambda: self._tell(self.show_why),
-                lambda: self.board.playback.play_or_pause())
+        acts = (self.check, lambda: self.board.playback.play_or_pause(), self.hint, self.show, self.another,
+                lambda: self._tell(self.show_why))
         for button, act in zip(self.buttons.values(), acts, strict=True):
             button.on_click(lambda _, act=act: act())
         self.buttons["Check"].button_style = "primary"
@@ -323,7 +323,7 @@ class TryIt(Displayed):
         """The line of words, and in the picture what they are about."""
         self.words.tone, self.words.text = tone, text
         self.board.tell(judged)
-        self.buttons["Play"].layout.display = None if self.board.playback.lasts_s else "none"
+        self.buttons["Play"].layout.visibility = "visible" if self.board.playback.lasts_s else "hidden"
 
 
 def opened(what: Displayed) -> Display:

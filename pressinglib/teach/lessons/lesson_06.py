@@ -163,5 +163,5 @@ keeper_height = Exercise(
     PlacePlayers((OUR_1,), (sweeps(OUR_1), stays_home(OUR_1), no_fault("keeper too high"),
                              near(OUR_1, on_the_line(0.0), 2.0, "the ball-goal line")),
                  "Come up on the line from ball to goal, until you win the race behind your line.",
-                 lambda plan: {OUR_1: on_the_line(SWEEP_M)(Stand(plan, plan.situation))}),
+                 lambda plan: {OUR_1: on_the_line(SWEEP_M)(Stand(plan, plan.situation))}, turns=False),
     "Look at the space between your line and your goal.")

@@ -62,7 +62,8 @@ def _further_off(plan: Plan) -> dict[str, XY]:
 one_answer = Exercise(
     "One answer?", "Drag 10 until the question \"Who goes?\" has one right answer.",
     _level(),
-    PlacePlayers(("10",), (one_is_right(),), "Two who are level are both right: no eye can tell.", _further_off),
+    PlacePlayers(("10",), (one_is_right(),), "Two who are level are both right: no eye can tell.", _further_off,
+                 turns=False),
     "Look at 9 and 10: which of them is nearer to the ball?")
 
 
