@@ -9,6 +9,7 @@ from typing import Any
 
 import ipywidgets as w
 
+from pressinglib.errors import as_whole
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
@@ -25,6 +26,7 @@ from pressinglib.show.primitives import Crop, landscape_xy
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
 PASSING = ("ghost pressing",)  # ghosts that are there only while a hand or a run lasts
+TYPE_PX, WIDE_M = 11, 112.2  # least height of type on the screen; what a picture of the whole pitch is wide
 TABLE_S = 0.2  # between two tables while a hand moves
 
 
@@ -113,10 +115,12 @@ class Board(Displayed, BoardModel):
                  controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Crop = "whole",
                  labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
         super().__init__(self.begin(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))))
-        self.asked, self.settings, self.width_px = situation, tuple(settings), width_px
+        self.asked, self.settings = situation, tuple(settings)
         self.controls = known_names("control of a board", controls, CONTROLS)
         self.controls += ("rules",) if self.settings and "rules" not in self.controls else ()
-        self.view = ViewOptions(layers, with_plan, portrait, labels=labels or Labels()).with_part(part, situation)
+        self.width_px = as_whole(width_px, "width of a board in dots", low=200, high=4000)
+        labels = replace(labels or Labels(), least_m=TYPE_PX * WIDE_M / width_px)
+        self.view = ViewOptions(layers, with_plan, portrait, labels=labels).with_part(part, situation)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()
 

@@ -22,6 +22,7 @@ from pressinglib.show.style import TOKEN_M
 BALL = ("ball", "")
 STYLES = {True: ("judged right", "\N{CHECK MARK} "), False: ("judged wrong", "\N{BALLOT X} ")}
 SHORT_M = 0.5  # a shorter line is no line to write on
+ROUND_M = (2 * TOKEN_M, 4.0, 6.0, 8.0, 11.0)  # where there is no room on it
 
 
 class Seen(NamedTuple):
@@ -74,8 +75,9 @@ def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Ma
 
 
 def _beside(points: Points) -> np.ndarray:
-    """On a line, or round a place."""
-    return places_on(points) if dist(points[0], points[-1]) > SHORT_M else around(points[0], 2 * TOKEN_M)
+    """On a line, else round its ends, so that words cover nobody."""
+    ends = [around(xy, metres, level=True) for metres in ROUND_M for xy in (points[0], points[-1])]
+    return np.concatenate([places_on(points) if dist(points[0], points[-1]) > SHORT_M else ends[0], *ends])
 
 
 def played(situation: Situation, judged: Iterable[Judged], time_s: float) -> Situation:

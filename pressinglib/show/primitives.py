@@ -114,9 +114,10 @@ class Type:
 
 @dataclass(frozen=True)
 class Primitives:
-    """All of them, by what lies above what; `frame` is left, right, low, high."""
+    """All of them, by what lies above what; `frame` is left, right, low, high; `least_m` the height of small type."""
 
     frame: tuple[float, float, float, float]
+    least_m: float = 0.0
     grounds: list[Filled] = field(default_factory=list)
     markings: list[Stroke] = field(default_factory=list)
     fills: list[Filled] = field(default_factory=list)
@@ -142,7 +143,8 @@ def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole"
         marks = cropped(marks, (x0, x1, y0, y1))
         # Room for whoever stands at an edge that is not the edge of the pitch.
         x0, x1, y0, y1 = x0 - HANGS_M, x1 + HANGS_M, y0 - HANGS_M, y1 + HANGS_M
-    shapes = Primitives((-y1, -y0, x0, x1) if as_bool(portrait, "portrait") else (x0, x1, y0, y1))
+    frame = (-y1, -y0, x0, x1) if as_bool(portrait, "portrait") else (x0, x1, y0, y1)
+    shapes = Primitives(frame, drawing.labels.least_m * type_scale(frame))
     put(shapes, (_upright(mark) for mark in marks) if portrait else marks)
     return shapes
 
@@ -171,7 +173,7 @@ def put(shapes: Primitives, marks: Iterable[Mark]) -> None:
             shapes.tokens.append(mark)
         elif isinstance(mark, Label):
             size = LETTER_M if mark.style in ROLES else LABEL_M  # the letters of another rulebook are smaller
-            shapes.type.append(Type(mark.xy, mark.words, PENS[mark.style].colour, size, halo=True))
+            shapes.type.append(Type(mark.xy, mark.words, PENS[mark.style].colour, max(size, shapes.least_m), halo=True))
         elif isinstance(mark, Spot):
             shapes.strokes.extend(form(mark.style, mark.xy))
         elif isinstance(mark, Area):
@@ -224,7 +226,7 @@ def type_scale(frame: tuple[float, float, float, float]) -> float:
 def put_legend(shapes: Primitives, lines: list[tuple[str, str]], portrait: bool = False) -> float:
     """Add the legend below the frame; the height it takes, metres."""
     left, right, low, _ = shapes.frame
-    x, y, size = left + EDGE_M, low - ROW_M / 2, LABEL_M * type_scale(shapes.frame)
+    x, y, size = left + EDGE_M, low - ROW_M / 2, max(LABEL_M * type_scale(shapes.frame), shapes.least_m)
     for style, words in lines:
         words = words.replace("{way}", "upwards" if portrait else "to the right")
         sample_m = SAMPLE_M if style else 0.0
@@ -243,7 +245,7 @@ def _put_sample(shapes: Primitives, style: str, xy: XY) -> None:
     if style.removeprefix(OTHER) in ROLES:
         role = ROLES[style.removeprefix(OTHER)]
         shapes.strokes.extend(form(style, (x + 1.9, y), FORM_SIZE))
-        shapes.type.append(Type((x + 1.9, y), role.letter, role.colour, LABEL_M))
+        shapes.type.append(Type((x + 1.9, y), role.letter, role.colour, max(LABEL_M, shapes.least_m)))
     elif style in TOKENS:
         put(shapes, [Token("legend", style, (x + 1.9, y), "")])
     elif style in FILLS:

@@ -3,7 +3,7 @@ from .answer_file import Progress, progress_of
 from .charts import Chart, danger_chart, jobs, share_chart, side_by_side
 from .choices import Band, Choose, NameFault, OrderSteps, SetNumber
 from .class_desk import Homework, MarkClass
-from .class_results import ClassResults, exercises_of, read_class
+from .class_results import ClassResults, read_class
 from .course import Course, read_exercises
 from .criteria import Criterion, criterion
 from .desk import Desk
@@ -26,6 +26,6 @@ __all__ = [
     "DenyOption", "Desk", "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge",
     "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice",
     "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",
-    "danger_chart", "exercises_of", "jobs", "load_exercise", "make_exercise", "progress_of", "read_class",
+    "danger_chart", "jobs", "load_exercise", "make_exercise", "progress_of", "read_class",
     "read_exercises", "save_exercise", "save_page", "save_slides", "share_chart", "side_by_side", "slides_of",
 ]

@@ -20,6 +20,7 @@ from pressinglib.show.labels import situation_title
 from pressinglib.show.primitives import Box
 from pressinglib.tables import listed
 from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.verdict import RIGHT, WRONG, Card
 
 AROUND_M = 12  # places are tried this far round the solution, a metre apart
@@ -183,11 +184,16 @@ def answer_words(exercise: Exercise) -> str:
 
 
 def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> Box:
-    """The part of the pitch where it happens, the presser's run as well; in pictures that differ, what all need."""
+    """The part of the pitch where it happens, the presser's run as well; in pictures that differ, what all need.
+
+    Where the back line is asked about, it is seen.
+    """
     places: list[XY] = []
     for s in (exercise.situation, *others):
         plan = exercise.plan if s is exercise.situation else replace(exercise, situation=s).plan
-        ours, theirs = (*exercise.form.placed, plan.presser), (getattr(exercise.judge, "option", ""),)
+        ours, theirs = [*exercise.form.placed, plan.presser], (getattr(exercise.judge, "option", ""),)
+        if isinstance(exercise.judge, HoldStepDrop):
+            ours += [number for number, job in plan.assignments.items() if job.role == "back line"]
         places += [s.ball_xy, *(p.xy for team, asked in ((s.pressing, ours), (s.possession, theirs)) for p in team
                                 if dist(p.xy, s.ball_xy) < near_m or p.number in asked)]
         if plan.presser is not None:

@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 from html import escape
 from io import BytesIO
 from pathlib import Path
-from types import ModuleType
 from typing import Any, NamedTuple
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
@@ -298,11 +297,6 @@ def read_class(folder: str | os.PathLike[str],
     learners.sort(key=lambda one: one.name.casefold())
     titles, asked = tuple(title for _, title in exercises), tuple(exercises.values())
     return ClassResults(titles, tuple(learners), skipped, asked)
-
-
-def exercises_of(lesson: ModuleType) -> tuple[Exercise, ...]:
-    """The exercises of a lesson, in the order in which they stand in its file."""
-    return tuple(value for value in vars(lesson).values() if isinstance(value, Exercise))
 
 
 def _by_name(lessons: object) -> Exercises:

@@ -44,7 +44,7 @@ def shown(board: Board, team: str, words: str) -> tuple[float, float]:
 def test_a_new_board_shows_picture_plan_and_words(board: Board, worked: Situation) -> None:
     plan = plan_press(worked)
     assert board.panel.words.text == board.plan.words == plan.words
-    assert board.drawing == draw_plan(worked, plan)
+    assert board.drawing == draw_plan(worked, plan, labels=board.view.labels)
     assert all(job.duty in board.panel.table.value for job in plan.assignments.values())
 
 
@@ -181,9 +181,17 @@ def test_another_picture_can_be_put_on_it(board: Board, worked: Situation) -> No
     assert board.show(small) and board.panel["move"].x.max == 53.0 and "-53.6" in board.canvas.picture
 
 
+@pytest.mark.parametrize("width_px", [505, 740])
+def test_small_type_is_at_least_eleven_dots_high(worked: Situation, width_px: int) -> None:
+    board = Board(worked, width_px=width_px)
+    left, right, *_ = json.loads(board.canvas.picture)["frame"]
+    assert min(board.canvas.columns["type"]["type_m"]) * width_px / (right - left) >= 11 - 0.01
+
+
 def test_a_task_keeps_its_answer_until_it_is_asked_for(worked: Situation) -> None:
     task = Board(worked, with_plan=False)
-    assert task.drawing == draw_situation(worked) and task.panel.words.text == draw_situation(worked).words
+    assert task.drawing == draw_situation(worked, labels=task.view.labels)
+    assert task.panel.words.text == draw_situation(worked).words
     assert task.panel.table.value == "" and task.panel["steer"].steer.disabled
     assert task.move("pressing", "8", (10, 0)) and task.plan.presser == "9"
     task.show_plan()

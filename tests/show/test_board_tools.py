@@ -13,7 +13,6 @@ from pressinglib import PressingError, Situation, plan_press
 from pressinglib.field.scene_file import OwnMark, SceneFile, load_scene, load_session, save_session, scene
 from pressinglib.show.board import CONTROLS, Board
 from pressinglib.show.drawers import role_table
-from pressinglib.show.labels import Labels
 from pressinglib.show.playback import Runs
 
 ALL = tuple(name for name in CONTROLS if name != "play")  # that one needs a sequence
@@ -127,7 +126,7 @@ def test_a_control_or_setting_that_does_not_exist_is_refused(worked: Situation, 
 def test_the_view_changes_names_unit_and_side_and_no_history(board: Board) -> None:
     view = board.panel["view"]
     view.portrait.value, view.names.value, view.unit.value = True, "slots", "yards"
-    assert board.view.portrait and board.view.labels == Labels("slots", "yards")
+    assert board.view.portrait and (board.view.labels.names, board.view.labels.unit) == ("slots", "yards")
     assert "GK" in board.canvas.columns["tokens"]["words"] and "1" in board.canvas.columns["tokens"]["number"]
     left, right, low, high = json.loads(board.canvas.picture)["frame"]
     assert high - low > right - left

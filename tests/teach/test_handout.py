@@ -76,6 +76,14 @@ def test_a_counter_case_is_a_change_of_one_that_turns_the_answer_its_run_in_the_
     assert len({case.words for case in handout.counter_cases}) == len(handout.counter_cases)
 
 
+def test_a_question_about_the_back_line_shows_the_back_line() -> None:
+    picture = Situation.line_up("4-4-2", "3-5-2", ball_xy=(35, 10), build_up="3+2")
+    exercise = make_exercise(picture, "Line?", "hold, step or drop", "the back line")
+    x0, x1, y0, y1 = frame_of(exercise)
+    line = [p.xy for p in picture.pressing if exercise.plan.assignments[p.number].role == "back line"]
+    assert len(line) == 4 and all(x0 < x < x1 and y0 < y < y1 for x, y in line)
+
+
 def test_the_example_keeps_the_shapes_of_the_tutor() -> None:
     exercise = make_exercise(Situation.line_up("3-5-2", "4-3-3", ball_xy=(30, 12)), "Who?", "Him.", "who goes")
     for team in ("pressing", "possession"):
