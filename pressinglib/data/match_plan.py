@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from pressinglib.data.ball_possession import Phase, Possession, find_phases, possession
 from pressinglib.data.tracking import Bools, Ints, Side, Tracking
-from pressinglib.errors import BadInput, as_number
+from pressinglib.errors import BadInput, RuleError, as_number
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_state
@@ -183,12 +183,19 @@ class MatchPlan:
 
     def _of_side(self, chunk: Chunk, side: Side) -> dict[str, Columns]:
         rows, frames = self.frames(chunk, side)
+        try:
+            plans = plan_frames(frames, self.rulebook)
+        except RuleError as error:
+            if error.frame is None:
+                raise
+            frame = f"frame {self.match.frame_id[rows[error.frame]]} of the match"
+            raise RuleError(error.rule, frame, error.cause, error.todo) from error.__cause__
         faults: Sequence[FrameFault] = ()
         if self.with_faults:
             faults = faults_in_frames(frames, self.rulebook, self._before(chunk, rows, side), BEFORE_S)
         clock = {name: getattr(self.match, name)[rows] for name in ("frame_id", "period", "time_s", "clock_s")}
         clock["pressing"] = np.full(len(rows), side, object)
-        return plan_tables(frames, plan_frames(frames, self.rulebook), clock, faults, getattr(self.match, side).ids)
+        return plan_tables(frames, plans, clock, faults, getattr(self.match, side).ids)
 
     def frames(self, chunk: Chunk, side: Side) -> tuple[Ints, Frames]:
         """The moments of a chunk in which `side` presses, and their pictures."""

@@ -12,7 +12,8 @@ import pytest
 from pressinglib.data import MatchPlan, Tracking, compare_match, plan_match, read_plans
 from pressinglib.data.match_plan import TABLES
 from pressinglib.data.match_planning import match_hash, rulebook_hash
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, RuleError
+from pressinglib.field.situation import Situation
 from pressinglib.roles.compare import compare_rulebooks
 from pressinglib.roles.faults import find_faults
 from pressinglib.roles.plan import plan_press
@@ -110,6 +111,20 @@ def test_frames_that_cannot_be_drawn_are_refused(plan: MatchPlan) -> None:
         plan.situation(5)
     with pytest.raises(BadInput, match="frame 136: expected a team that has the ball; got a loose or dead ball"):
         plan.situation(136)
+
+
+def test_a_rule_that_fails_names_the_frame_of_the_match(plan: MatchPlan) -> None:
+    ids = plan.match.frame_id[plan.rows]
+    last = plan.situation(int(ids[-1]))
+
+    def choosy(situation: Situation) -> str:
+        if situation.ball_xy == last.ball_xy:
+            raise KeyError("no idea")
+        return "9"
+
+    failing = MatchPlan.of(plan.match, Rulebook().with_rules(choose_presser=choosy), with_faults=False)
+    with pytest.raises(RuleError, match=rf"on frame {ids[-1]} of the match.*no idea"):
+        failing.tables(failing.chunks[-1])
 
 
 def test_nobody_on_the_pitch_is_no_plan(invented: Tracking) -> None:
