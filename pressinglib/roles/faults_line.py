@@ -244,8 +244,8 @@ def _judged(st: Snapshot, back: Bools) -> bool:
 
 def _open(st: Snapshot) -> bool:
     """A carrier who can play forward, near enough for a ball behind the line."""
-    in_range = st.ball[0] - st.own[st.p.back[0], 0].mean() <= LONG_BALL_M
-    return bool(st.at_feet and not st.covered_ball and in_range)
+    back_x = st.own[st.p.back[0], 0]
+    return bool(back_x.size and st.at_feet and not st.covered_ball and st.ball[0] - back_x.mean() <= LONG_BALL_M)
 
 
 def _covered(st: Snapshot) -> bool:
