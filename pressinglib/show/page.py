@@ -245,7 +245,8 @@ def key_of(drawing: Drawing) -> list[str]:
 
 def page_html(title: str, sections: Iterable[str]) -> str:
     """The whole file, with the rules that keep everything else out of it."""
-    script, style = (HERE.with_suffix(suffix).read_text("utf-8") for suffix in (".js", ".css"))
+    *scripts, style = (HERE.with_name(name).read_text("utf-8") for name in ("page.js", "page_answers.js", "page.css"))
+    script = "".join(scripts)
     return MARKUP["page"].format(title=escape(title), body="\n".join(sections), look=look(), script=script, style=style,
                        script_hash=_hash(script), style_hash=_hash(style))
 
