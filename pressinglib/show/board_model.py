@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from math import dist
+from time import monotonic
 from typing import Any
 
 from shapely import LineString
@@ -27,6 +28,7 @@ ROOM_M = 0.5  # two bodies side by side (own choice)
 TEAMS = {"pressing": "pressing", "possession": "in possession"}
 SMOOTH_M = 0.4  # a hand trembles less than that
 LEAST_M = 0.5
+PAUSE_S = 1.0  # a hand that rests as long begins another step
 
 
 class BoardModel:
@@ -40,6 +42,7 @@ class BoardModel:
         self.session = Session([EditedScene(History.of(first))])
         self.run: RunToPlan | None = None
         self.held = False  # a hand has not let go
+        self._ended_s, self._moves = 0.0, 0  # when the last change was made, and how many pauses came before it
         self._show(self.history.now)
         self._listeners: list[Callable[[Any], None]] = []
 
@@ -216,15 +219,17 @@ class BoardModel:
     def _go(self, make: Callable[[BoardState], BoardState], settled: bool = True, kind: str = "") -> bool:
         """Show a new state. Nothing that fails gets out, not even an exit: whoever drags would never see it."""
         self._stop()
+        self._moves += monotonic() - self._ended_s > PAUSE_S
         try:
             state = make(self.history.now)
             self._show(state)
         except BaseException as error:
             return self._refuse(error_text(error), settled)
         if settled:
-            self.history = self.history.then(state, kind)
+            self.history = self.history.then(state, kind and f"{kind}, {self._moves}")
         self.complaint, self.held = "", not settled
         self.changed()
+        self._ended_s = monotonic()
         return True
 
     def _refuse(self, why: str, settled: bool = True) -> bool:

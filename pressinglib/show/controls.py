@@ -20,6 +20,8 @@ from pressinglib.field.situation import Situation
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
 from pressinglib.show.board_state import APPROACH_DEG
 from pressinglib.show.export import picture
+from pressinglib.show.marks import length_of
+from pressinglib.show.playback import NO_RUN_M
 
 HEIGHT = "36px"  # large enough for a finger
 
@@ -99,7 +101,8 @@ class Runner(ControlGroup):
     def fill(self) -> None:
         run = self.board.run
         self.button.description = RUN if run is None else PAUSE if run.playing else ON
-        self.button.disabled = not self.board.view.plan
+        ways = [length_of(job.path) for job in self.board.plan.assignments.values()]
+        self.button.disabled = not self.board.view.plan or (run is None and max(ways) < NO_RUN_M)
 
 
 class Mover(ControlGroup):
@@ -148,9 +151,10 @@ class Steering(ControlGroup):
 
 
 def movable(situation: Situation) -> list[tuple[str, tuple[str, str]]]:
-    """Everything that can be moved, by name."""
+    """Everything that can be moved, by name; players in the order of their numbers."""
     return [("ball", BALL), *((called(team, p.number), (team, p.number))
-                              for team in TEAMS for p in situation.players(team))]
+                              for team in TEAMS
+                              for p in sorted(situation.players(team), key=lambda p: (len(p.number), p.number)))]
 
 
 def _wish(value: Any) -> Any:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import ipywidgets as w
+import numpy as np
 
 from pressinglib.errors import PressingError
 from pressinglib.field.scene_file import KINDS
@@ -21,6 +22,7 @@ from pressinglib.show.style import ROLES
 from pressinglib.tables import Table
 
 HAND = "move players"
+EVERYWHERE = "everywhere"  # the line of confrontation that is none
 
 
 def role_table(plan: Plan) -> str:
@@ -127,11 +129,15 @@ class Rules(ControlGroup):
         self.settings = {name: control_of(name) for name in board.settings}
         self.widget = row([*self.settings.values()])
         for name, control in self.settings.items():
-            self.on(control, lambda name=name, control=control: board.set(**{name: control.value}))
+            self.on(control, lambda name=name, control=control: board.set(
+                **{name: None if control.value == EVERYWHERE else control.value}))
 
     def fill(self) -> None:
         for name, control in self.settings.items():
-            control.value = getattr(self.board.rulebook.settings, name)
+            asked = getattr(self.board.rulebook.settings, name)
+            if isinstance(control, w.SelectionSlider):  # the nearest that it has
+                asked = EVERYWHERE if asked is None else min(control.options[1:], key=lambda x_m: abs(x_m - asked))
+            control.value = asked
 
 
 class Scenes(ControlGroup):
@@ -186,6 +192,8 @@ def control_of(name: str) -> w.Widget:
     if "choices" in known[name]:
         return w.Dropdown(options=[(word.replace("_", " "), word) for word in known[name]["choices"]], **how)
     low, high = known[name]["low"], known[name]["high"]
+    if name == "confrontation_x_m":
+        return w.SelectionSlider(options=[EVERYWHERE, *np.arange(low, high + 0.1, 2.5).tolist()], **how)
     return w.FloatSlider(min=low, max=high, step=round((high - low) / 50, 2), **how)
 
 

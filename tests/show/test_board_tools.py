@@ -106,6 +106,45 @@ def test_undo_during_a_run_takes_the_run_back(board: Board, worked: Situation) -
 
 # -- rules -------------------------------------------------------------------------------------------------------------
 
+def test_two_moves_of_a_slider_are_two_steps_to_undo(board: Board, monkeypatch: pytest.MonkeyPatch) -> None:
+    clock_s = [100.0]
+    monkeypatch.setattr("pressinglib.show.board_model.monotonic", lambda: clock_s[0])
+    for metres, pause_s in ((16.0, 0.0), (17.0, 0.1), (20.0, 5.0), (21.0, 0.1)):
+        clock_s[0] += pause_s
+        board.set(short_pass_m=metres)
+    assert board.undo() and board.rulebook.settings.short_pass_m == 17.0
+    assert board.undo() and not board.history.past
+
+
+def test_a_line_of_confrontation_is_set_and_taken_away(worked: Situation) -> None:
+    board = Board(worked, settings=("confrontation_x_m",))
+    slider = board.panel["rules"].settings["confrontation_x_m"]
+    assert slider.value == "everywhere"
+    slider.value = 17.5
+    assert board.rulebook.settings.confrontation_x_m == 17.5 and not board.complaint
+    assert board.set(confrontation_x_m=16.9) and slider.value == 17.5  # the nearest that the slider has
+    assert board.rulebook.settings.confrontation_x_m == 16.9
+    slider.value = "everywhere"
+    assert board.rulebook.settings.confrontation_x_m is None
+
+
+def test_the_run_rests_when_everybody_has_arrived(board: Board) -> None:
+    runner = board.panel["run"]
+    assert not runner.button.disabled
+    for _ in range(5):  # the back line goes on with the others
+        board.run_to_plan()
+    assert runner.button.disabled
+    nine = board.place_of("pressing", "9")
+    board.move("pressing", "9", (nine[0] - 3.0, nine[1]))
+    assert not runner.button.disabled
+
+
+def test_players_stand_in_the_menu_in_order_of_their_numbers(board: Board) -> None:
+    names = [name for name, _ in board.panel["move"].who.options]
+    assert names[1:12] == [f"pressing {n}" for n in range(1, 12)]
+    assert names[12:] == [f"in possession {n}" for n in range(1, 12)]
+
+
 def test_a_setting_is_one_step_to_undo_however_far_its_slider_went(board: Board) -> None:
     slider = board.panel["rules"].settings["short_pass_m"]
     for value in (20.0, 18.0, 16.0):
