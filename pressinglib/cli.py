@@ -132,7 +132,6 @@ def _pitch(text: str | None) -> Pitch | None:
     return Pitch(length, width)
 
 
-
 # -- plan, season: a match, or many, planned into folders.
 
 

@@ -113,6 +113,10 @@ class RuleError(PressingError):
         self.scene = scene if isinstance(scene, str) else f"picture {scene}"
         super().__init__(f"rule {rule} on {self.scene}", got=str(cause), todo=todo)
 
+    def on(self, scene: str | int) -> RuleError:
+        """The same, said of a picture by its own name or number."""
+        return type(self)(self.rule, scene, self.cause, self.todo)
+
 
 # -- Values from outside: what they must be, else BadInput.
 

@@ -188,8 +188,7 @@ class MatchPlan:
         except RuleError as error:
             if error.frame is None:
                 raise
-            frame = f"frame {self.match.frame_id[rows[error.frame]]} of the match"
-            raise RuleError(error.rule, frame, error.cause, error.todo) from error.__cause__
+            raise error.on(f"frame {self.match.frame_id[rows[error.frame]]} of the match") from error.__cause__
         faults: Sequence[FrameFault] = ()
         if self.with_faults:
             faults = faults_in_frames(frames, self.rulebook, self._before(chunk, rows, side), BEFORE_S)

@@ -95,7 +95,7 @@ def _part(frames: Frames, start: int, rules: Rulebook) -> dict[str, NDArray[Any]
     except RuleError as error:
         if error.frame is None:
             raise
-        raise type(error)(error.rule, start + error.frame, error.cause, error.todo) from error.__cause__
+        raise error.on(start + error.frame) from error.__cause__
 
 
 def _any_frame(frames: Frames) -> Frames:

@@ -143,7 +143,7 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
     except UnknownPlayer:
         pass  # a rule may be written for a team with other numbers
     except RuleError as error:
-        raise RuleError(error.rule, f"the scene {TRIAL_SCENE!r}", error.cause, error.todo) from error.__cause__
+        raise error.on(f"the scene {TRIAL_SCENE!r}") from error.__cause__
     return over_frames
 
 

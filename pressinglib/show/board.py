@@ -21,12 +21,12 @@ from pressinglib.show.drawers import DRAWERS, role_table
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
 from pressinglib.show.labels import Labels, situation_title
 from pressinglib.show.marks import XY
-from pressinglib.show.primitives import Crop, landscape_xy
+from pressinglib.show.primitives import MARGIN_M, Crop, landscape_xy
 
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
 PASSING = ("ghost pressing",)  # ghosts that are there only while a hand or a run lasts
-TYPE_PX, WIDE_M = 11, 112.2  # least height of type on the screen; what a picture of the whole pitch is wide
+TYPE_PX = 11  # least height of type on the screen
 TABLE_S = 0.2  # between two tables while a hand moves
 
 
@@ -119,7 +119,8 @@ class Board(Displayed, BoardModel):
         self.controls = known_names("control of a board", controls, CONTROLS)
         self.controls += ("rules",) if self.settings and "rules" not in self.controls else ()
         self.width_px = as_whole(width_px, "width of a board in dots", low=200, high=4000)
-        labels = replace(labels or Labels(), least_m=TYPE_PX * WIDE_M / width_px)
+        wide_m = 2 * (situation.pitch.corner_xy[0] + MARGIN_M)  # of the whole pitch
+        labels = replace(labels or Labels(), least_m=TYPE_PX * wide_m / width_px)
         self.view = ViewOptions(layers, with_plan, portrait, labels=labels).with_part(part, situation)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()

@@ -22,6 +22,7 @@ from pressinglib.show.board_state import APPROACH_DEG
 from pressinglib.show.export import picture
 from pressinglib.show.marks import length_of
 from pressinglib.show.playback import NO_RUN_M
+from pressinglib.tables import by_number
 
 HEIGHT = "36px"  # large enough for a finger
 
@@ -152,9 +153,8 @@ class Steering(ControlGroup):
 
 def movable(situation: Situation) -> list[tuple[str, tuple[str, str]]]:
     """Everything that can be moved, by name; players in the order of their numbers."""
-    return [("ball", BALL), *((called(team, p.number), (team, p.number))
-                              for team in TEAMS
-                              for p in sorted(situation.players(team), key=lambda p: (len(p.number), p.number)))]
+    numbers = {team: sorted((p.number for p in situation.players(team)), key=by_number) for team in TEAMS}
+    return [("ball", BALL), *((called(team, n), (team, n)) for team in TEAMS for n in numbers[team])]
 
 
 def _wish(value: Any) -> Any:

@@ -76,8 +76,9 @@ def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Ma
 
 def _beside(points: Points) -> np.ndarray:
     """On a line, else round its ends, so that words cover nobody."""
-    ends = [around(xy, metres, level=True) for metres in ROUND_M for xy in (points[0], points[-1])]
-    return np.concatenate([places_on(points) if dist(points[0], points[-1]) > SHORT_M else ends[0], *ends])
+    on = [places_on(points)] if dist(points[0], points[-1]) > SHORT_M else []
+    ends = (around(xy, metres, level=True) for metres in ROUND_M for xy in (points[0], points[-1]))
+    return np.concatenate([*on, *ends])
 
 
 def played(situation: Situation, judged: Iterable[Judged], time_s: float) -> Situation:

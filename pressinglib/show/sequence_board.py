@@ -53,12 +53,8 @@ class SequenceBoard(Board):
 
     def play_or_pause(self) -> None:
         """Play, or pause."""
-        if self.playback.playing:
-            self.playback.pause()
-            self.changed()
-        else:
-            self.playback.play()
-            self._fill()
+        self.playback.play_or_pause()
+        (self._fill if self.playback.playing else self.changed)()
 
     def wind(self, time_s: float) -> float:
         """Show another moment; no step to undo."""

@@ -184,10 +184,7 @@ def answer_words(exercise: Exercise) -> str:
 
 
 def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> Box:
-    """The part of the pitch where it happens, the presser's run as well; in pictures that differ, what all need.
-
-    Where the back line is asked about, it is seen.
-    """
+    """Where it happens, the presser's run and a back line that is asked about as well; what all the pictures need."""
     places: list[XY] = []
     for s in (exercise.situation, *others):
         plan = exercise.plan if s is exercise.situation else replace(exercise, situation=s).plan

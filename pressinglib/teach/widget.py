@@ -75,8 +75,9 @@ class TaskBoard(Board):
     @property
     def drawing(self) -> Drawing:
         """The picture and what was judged in it, with words that tell no answer: not who is nearest to the ball."""
-        drawn = draw_situation(self.situation, labels=self.view.labels, judged=self.judged)
-        return replace(drawn if self.judged else super().drawing, words=f"{situation_title(self.situation)}.")
+        drawn = (draw_situation(self.situation, labels=self.view.labels, judged=self.judged) if self.judged
+                 else super().drawing)
+        return replace(drawn, words=f"{situation_title(self.situation)}.")
 
     def changed(self) -> None:
         """Whoever is moved takes away what was judged."""

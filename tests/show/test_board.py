@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from pressinglib import Player, PressingError, Rulebook, Settings, Situation, plan_press
+from pressinglib import Pitch, Player, PressingError, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
 from pressinglib.show.board_model import BALL
@@ -182,8 +182,9 @@ def test_another_picture_can_be_put_on_it(board: Board, worked: Situation) -> No
 
 
 @pytest.mark.parametrize("width_px", [505, 740])
-def test_small_type_is_at_least_eleven_dots_high(worked: Situation, width_px: int) -> None:
-    board = Board(worked, width_px=width_px)
+@pytest.mark.parametrize("length_m", [90, 105, 120])
+def test_small_type_is_at_least_eleven_dots_high(length_m: float, width_px: int) -> None:
+    board = Board(Situation.line_up(pitch=Pitch(length_m, 68)), width_px=width_px)
     left, right, *_ = json.loads(board.canvas.picture)["frame"]
     assert min(board.canvas.columns["type"]["type_m"]) * width_px / (right - left) >= 11 - 0.01
 
