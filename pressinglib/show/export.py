@@ -21,7 +21,7 @@ from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_pla
 from pressinglib.show.labels import Labels
 from pressinglib.show.matplotlib_view import INCH_CM, primitives_bytes, width_of, wrapped
 from pressinglib.show.moments import timed_drawings
-from pressinglib.show.primitives import Crop, Primitives, Type, primitives_of, put_legend, type_scale
+from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
 from pressinglib.show.style import INK, in_colour, in_grey
 
 TITLE_M = 2.5
@@ -193,7 +193,7 @@ def _put_title(shapes: Primitives, drawing: Drawing, larger: float) -> float:
     lines = wrapped(drawing.title, room, size, bold=True, serif=True)
     for place, line in enumerate(reversed(lines)):
         y = high + (0.4 + LEADING * place) * size
-        shapes.type.append(Type((left + INDENT_M, y), line, INK, size, left=True, serif=True))
+        shapes.write((left + INDENT_M, y), line, INK, size, align="left", face="serif")
     return high + max(1, len(lines)) * size * LEADING
 
 
@@ -203,7 +203,7 @@ def _put_caption(shapes: Primitives, drawing: Drawing, low: float, larger: float
     size = CAPTION_M * larger * type_scale(shapes.frame)
     for line in wrapped(drawing.words, right - left - 2 * INDENT_M, size):
         low -= size * LEADING
-        shapes.type.append(Type((left + INDENT_M, low + size / 2), line, INK, size, bold=False, left=True))
+        shapes.write((left + INDENT_M, low + size / 2), line, INK, size, align="left", weight="normal")
     return low - FOOT_M
 
 

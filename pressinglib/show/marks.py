@@ -5,8 +5,8 @@ The pitch's own lines (Law 1) stand here too.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from functools import cache
 from math import acos, cos, pi, sin
 from typing import Any
@@ -43,8 +43,18 @@ class Mark:
     def text(self) -> str:
         """One line of stable text, places to 0.1 m."""
         words = [repr(self.words)] if isinstance(self, Label) else []
-        points = self.points if isinstance(self, Line) else (self.xy,) if isinstance(self, Spot) else ()
-        return " ".join([f"{self.layer}: {type(self).__name__.lower()} {self.style}", *words, *map(_written, points)])
+        head = f"{self.layer}: {type(self).__name__.lower()} {self.style}"
+        return " ".join([head, *words, *map(_written, self.places)])
+
+    @property
+    def places(self) -> Points:
+        """Where it is: a line's points, or the one place of a spot."""
+        return self.points if isinstance(self, Line) else (self.xy,) if isinstance(self, Spot) else ()
+
+    def at(self, place: Callable[[XY], XY]) -> Mark:
+        """The same, its places put elsewhere."""
+        points = tuple(map(place, self.places))
+        return replace(self, **{"points": points} if isinstance(self, Line) else {"xy": points[0]})
 
 
 def _written(xy: XY) -> str:

@@ -53,6 +53,11 @@ class Pen(NamedTuple):
     width_m: float = 0.2
     dash: Dash = FULL
 
+    @property
+    def dash_m(self) -> list[float]:
+        """The dash in metres."""
+        return [round(part * self.width_m, 3) for part in self.dash]
+
 
 class Fill(NamedTuple):
     """An area's colour and how much of it covers what lies below (0-1)."""
@@ -187,6 +192,22 @@ def number_size_m(number: str, most_m: float = NUMBER_M) -> float:
     """Height of the type that fits a number into its token."""
     width = LETTER_WIDTH if not number.isupper() else CAPITAL_WIDTH
     return min(most_m, 2 * TOKEN_M * 0.93 / (width * max(1, len(number))))
+
+
+def type_m(style: str, words: str) -> float:
+    """Height of the type of a label or of a token; the letters of another rulebook are smaller than our own."""
+    return number_size_m(words) if style in TOKENS else LETTER_M if style in ROLES else LABEL_M
+
+
+def form_of(role_name: str) -> tuple[tuple[Points, ...], Pen]:
+    """The outline form of a role and its pen; thin and dashed for "other cover" ..."""
+    role, pen = ROLES[role_name.removeprefix(OTHER)], PENS[role_name]
+    return role.form, pen if role_name.startswith(OTHER) else pen._replace(dash=role.dash)
+
+
+def role_of(style: str) -> Role | None:
+    """The role that a style is the form of."""
+    return ROLES.get(style.removeprefix(OTHER))
 
 
 # -- Paper: what every colour becomes on it, in black and white too.
