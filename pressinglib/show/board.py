@@ -21,7 +21,7 @@ from pressinglib.show.drawers import DRAWERS, role_table
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
 from pressinglib.show.labels import Labels, situation_title
 from pressinglib.show.marks import XY
-from pressinglib.show.primitives import MARGIN_M, Crop, landscape_xy
+from pressinglib.show.primitives import MARGIN_M, Crop, crop_box, landscape_xy
 
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
@@ -120,8 +120,9 @@ class Board(Displayed, BoardModel):
         self.controls += ("rules",) if self.settings and "rules" not in self.controls else ()
         self.width_px = as_whole(width_px, "width of a board in dots", low=200, high=4000)
         wide_m = 2 * (situation.pitch.corner_xy[0] + MARGIN_M)  # of the whole pitch
-        labels = replace(labels or Labels(), least_m=TYPE_PX * wide_m / width_px)
-        self.view = ViewOptions(layers, with_plan, portrait, labels=labels).with_part(part, situation)
+        labels = labels or Labels()
+        self.view = ViewOptions(layers, with_plan, portrait, self._part(part), names=labels.names, unit=labels.unit,
+                                least_m=TYPE_PX * wide_m / width_px)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()
 
@@ -156,20 +157,22 @@ class Board(Displayed, BoardModel):
 
     def show_layers(self, layers: Iterable[str]) -> None:
         """Show these layers and no others."""
-        self._look(layers=layers)
+        self.set_view(layers=layers)
 
     def show_plan(self, shown: bool = True) -> None:
         """Show or hide all that the plan says."""
-        self._look(plan=shown)
+        self.set_view(plan=shown)
 
-    def set_view(self, portrait: bool = False, start: bool = False, part: Crop = "whole", **labels: Any) -> None:
-        """Which way round, with ghosts of the start or without, which part; names and unit as in `Labels`."""
-        part = self.view.with_part(part, self.situation).part
-        self._look(portrait=portrait, start=start, part=part, labels=replace(self.view.labels, **labels))
-
-    def _look(self, **options: Any) -> None:
+    def set_view(self, **options: Any) -> None:
+        """Any of portrait, start (ghosts of it), part, names, unit, layers, plan: see `ViewOptions`."""
+        self._part(options.get("part", "whole"))
         self.view = replace(self.view, **options)
         self.changed()
+
+    def _part(self, part: Crop) -> Crop:
+        """A part, if the pitch has it."""
+        crop_box(self.situation.pitch, part, 0.0)
+        return part
 
     def changed(self) -> None:
         """Draw anew, then tell those who listen."""

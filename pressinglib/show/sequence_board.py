@@ -69,16 +69,12 @@ class SequenceBoard(Board):
         take = self.state.sequence_at
         self.wind(float(take.sequence.times[min(max(take.index + steps, 0), len(take.sequence) - 1)]))
 
-    def at_speed(self, speed: float) -> None:
-        """1 is true time."""
-        self.playback.speed = speed
-
     def _at(self, time_s: float) -> None:
         """Show a moment: all of it where it is another one, else only the players on their way."""
         before = self.state.sequence_at
         take = replace(before, time_s=time_s)
         self.state = replace(self.history.now, situation=take.situation, sequence_at=take)
-        self.history = replace(self.history, now=self.state)
+        self.history = self.history.instead(self.state)
         self.plan, self.complaint = take.plan, ""
         if take.index != before.index:
             self.changed()

@@ -94,7 +94,7 @@ def test_whatever_happens_during_a_run_ends_it_where_it_is(board: Board, worked:
 
     here = during_a_run(board, stop)
     assert here != worked
-    sheet = board.session.scenes[0]
+    sheet = board.scenes[0]
     assert here in [moment.situation for moment in (*sheet.history.past, sheet.history.now)]
     assert worked in [moment.situation for moment in sheet.history.past]
 
@@ -304,7 +304,7 @@ def test_opening_loses_nothing(board: Board, worked: Situation, tmp_path: Path) 
     assert board.open(str(path)) and board.situation == scene("low block")
     assert board.turn(-1) and board.situation.player("pressing", "9").xy == (10.0, 10.0)
     assert not board.open(str(tmp_path / "none.json")) and "no such file" in board.panel.complaint.text
-    assert len(board.session.scenes) == 2
+    assert len(board.scenes) == 2
 
 
 # -- keys and the page -------------------------------------------------------------------------------------------------
