@@ -9,8 +9,10 @@ from typing import Any
 import numpy as np
 
 from pressinglib.errors import as_known, as_number
+from pressinglib.field.player import Player
 from pressinglib.field.scene_file import OwnMark, SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
+from pressinglib.play import sequence as played
 from pressinglib.roles.approach import end_distance_m, kept_out
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Picture, turned
@@ -19,12 +21,77 @@ from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.settings import LOOSE
 from pressinglib.show.drawing import LAYERS, USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_names
 from pressinglib.show.labels import Labels
-from pressinglib.show.moments import SequenceAt
+from pressinglib.show.marks import XY
 from pressinglib.show.primitives import Crop
 
 SIDES = {"left": 1, "right": -1}
 APPROACH_DEG = tuple(range(0, 80, 5))
 LIMIT = 200  # steps kept; older ones are forgotten, the first never
+
+
+# -- A sequence at a time.
+
+LATELY_S = 1.0  # an event is told for so long
+
+
+@dataclass(frozen=True)
+class SequenceAt:
+    """A sequence, the time at which it is shown, and the time at which it was taken up from an earlier one."""
+
+    sequence: played.Sequence
+    time_s: float = 0.0
+    from_s: float = 0.0
+
+    @property
+    def index(self) -> int:
+        """Which moment of the sequence."""
+        return self.sequence.index(self.time_s)
+
+    @property
+    def lasts_s(self) -> float:
+        """To the last moment of the sequence."""
+        return float(self.sequence.times[-1])
+
+    @property
+    def situation(self) -> Situation:
+        """The picture."""
+        return self.sequence.situations[self.index]
+
+    @property
+    def plan(self) -> Plan:
+        """What the pressing team has in mind."""
+        return self.sequence.plans[self.index]
+
+    @property
+    def words(self) -> str:
+        """When this is, and what has happened lately."""
+        lately = [e.words for e in self.sequence.events if -1e-9 <= self.time_s - e.time_s < LATELY_S]
+        sentences = [f"{words[:1].upper()}{words[1:].removesuffix('.')}." for words in lately]
+        return " ".join([f"{self.from_s + self.time_s:.1f} s.", *sentences])
+
+    @property
+    def between(self) -> Situation:
+        """The picture between this moment and the next, for the eye."""
+        k, times = self.index, self.sequence.times
+        if k + 1 >= len(times):
+            return self.situation
+        share = (self.time_s - times[k]) / (times[k + 1] - times[k])
+        return blended(self.situation, self.sequence.situations[k + 1], min(max(float(share), 0.0), 1.0))
+
+
+def blended(now: Situation, then: Situation, share: float) -> Situation:
+    """All on the way from where they are now to where they are then."""
+    if share <= 0:
+        return now
+
+    def mixed(here: XY, there: XY) -> XY:
+        return here[0] + share * (there[0] - here[0]), here[1] + share * (there[1] - here[1])
+
+    def on_the_way(team: str) -> tuple[Player, ...]:
+        return tuple(p.at(mixed(p.xy, then.player(team, p.number).xy)) for p in now.players(team))
+
+    return replace(now, pressing=on_the_way("pressing"), possession=on_the_way("possession"), carrier=None,
+                   ball_xy=mixed(now.ball_xy, then.ball_xy))
 
 
 # -- The picture, what was drawn on it, and what is asked for in place of a rule.

@@ -18,10 +18,9 @@ from pressinglib.field.situation import Situation
 from pressinglib.files import as_path, write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_plan, draw_situation
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_plan, draw_situation, timed_drawings
 from pressinglib.show.labels import Labels
 from pressinglib.show.matplotlib_view import INCH_CM, primitives_bytes, width_of, wrapped
-from pressinglib.show.moments import timed_drawings
 from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
 from pressinglib.show.style import INK, in_colour, in_grey
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import cos, dist, hypot, pi, radians, sin
 
 import numpy as np
-from shapely import LineString, Point, Polygon, box
+from shapely import LineString, Point, Polygon, clip_by_rect, get_parts
 from shapely.geometry.base import BaseGeometry
 
 from pressinglib.field.player import BACK, Player
@@ -36,6 +36,7 @@ SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 ASIDE_M = 1.2
 OFFSIDE_LABEL_M = 6.5
+ROOM_M = 4.5  # so far apart there is something to see between two
 SHORTEST_DISTANCE_M = 3.0  # no distance is written between two who touch
 
 
@@ -44,10 +45,14 @@ def words_at(layer: str, style: str, words: str, places: object, placement: Labe
     return Label(layer, style, placement.place(places, text_half(words, LABEL_M)), words)
 
 
-def measured(layer: str, style: str, line: Points, words: str, placement: LabelPlacement) -> list[Mark]:
-    """A line with bars across both ends and words on it."""
+def between(layer: str, style: str, ends: Points, trims: XY, words: str, placement: LabelPlacement, bars: bool = True
+            ) -> list[Mark]:
+    """A line from one to another, cut where they stand, with bars across its ends and words on it, if there is room."""
+    line = trimmed(ends, *trims)
+    if not line:
+        return []
     label = words_at(layer, style, words, places_on(line), placement)
-    return [Line(layer, style, line), *ticks(layer, style, line), label]
+    return [Line(layer, style, line), *(ticks(layer, style, line) if bars else []), label]
 
 
 def places_on(line: Points) -> np.ndarray:
@@ -60,18 +65,30 @@ def places_on(line: Points) -> np.ndarray:
 
 def ticks(layer: str, style: str, line: Points) -> list[Line]:
     """Short bars across both ends of a line."""
-    (x0, y0), (x1, y1) = line[0], line[-1]
-    length = dist(line[0], line[-1]) / TICK_M
-    if not length:
+    if line[0] == line[-1]:
         return []
-    ax, ay = -(y1 - y0) / length, (x1 - x0) / length
-    return [Line(layer, style, ((x - ax, y - ay), (x + ax, y + ay))) for x, y in (line[0], line[-1])]
+    return [Line(layer, style, _across(xy, (line[0], line[-1]), TICK_M)) for xy in (line[0], line[-1])]
 
 
-def _on_pitch(situation: Situation, shape: BaseGeometry) -> list[BaseGeometry]:
-    """The parts of a shape that lie on the pitch."""
-    seen = shape.intersection(box(*np.negative(situation.pitch.corner_xy), *situation.pitch.corner_xy))
-    return list(getattr(seen, "geoms", [seen]))
+def _across(xy: XY, way: Points, half_m: float) -> Points:
+    """A bar at a place across a way."""
+    (x0, y0), (x1, y1) = way
+    length = dist(*way) / half_m
+    ax, ay = (y0 - y1) / length, (x1 - x0) / length
+    return (xy[0] - ax, xy[1] - ay), (xy[0] + ax, xy[1] + ay)
+
+
+def _on_pitch(situation: Situation, shape: BaseGeometry, least_m: float = 0.0) -> list[Points]:
+    """The parts of a line or of a simple shape that lie on the pitch, and are longer than that."""
+    seen = get_parts(clip_by_rect(shape, *np.negative(situation.pitch.corner_xy), *situation.pitch.corner_xy))
+    return [as_points(part.exterior.coords[:-1] if part.area else part.coords) for part in seen
+            if part.length > least_m]
+
+
+def _circle(situation: Situation, layer: str, centre: XY, radius_m: float) -> list[Mark]:
+    """A circle in the layer's own style, as far as it lies on the pitch."""
+    ring = LineString(arc(centre, radius_m, -pi, pi, 72))
+    return [Line(layer, layer, bow) for bow in _on_pitch(situation, ring, 1.0)]
 
 
 # -- Both teams and the ball: where they are, how they move, and where they were.
@@ -156,9 +173,8 @@ def _braking(plan: Plan) -> list[Line]:
         return []
     path = LineString(plan.assignments[plan.presser].path)
     metres = path.project(Point(place))
-    (x0, y0), (x1, y1) = (path.interpolate(max(metres + step, 0.0)).coords[0] for step in (-0.2, 0.2))
-    ax, ay = (y0 - y1) / 0.4 * BRAKE_M, (x1 - x0) / 0.4 * BRAKE_M
-    return [Line("roles", "brake", ((place[0] - ax, place[1] - ay), (place[0] + ax, place[1] + ay)))]
+    way = as_points(path.interpolate(max(metres + step, 0.0)).coords[0] for step in (-0.2, 0.2))
+    return [Line("roles", "brake", _across(place, way, BRAKE_M))]
 
 
 def _letter(role: str, spot: XY, placement: LabelPlacement) -> Label:
@@ -182,8 +198,9 @@ def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[
     rays = np.stack([np.cos(spread), np.sin(spread)], axis=-1)
     wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + settings.short_pass_m * rays)[::-1]])
     seen = _on_pitch(situation, wedge)
-    corners = as_points(seen[0].exterior.coords[:-1]) if len(seen) == 1 and isinstance(seen[0], Polygon) else ()
-    return [Area("shadow", "shadow", corners), *_approach(situation, ball, way, placement)] if corners else []
+    if len(seen) != 1:
+        return []
+    return [Area("shadow", "shadow", seen[0]), *_approach(situation, ball, way, placement)]
 
 
 def _approach(situation: Situation, ball: np.ndarray, way: np.ndarray, placement: LabelPlacement) -> list[Mark]:
@@ -206,12 +223,9 @@ def lanes(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[M
     passer, marks = situation.receiver, []
     start = situation.ball_xy if passer is None else situation.player("possession", passer).xy
     for row in plan.lanes:
-        end = situation.player("possession", row["opponent"]).xy
-        line = trimmed((start, end), TOKEN_M + 0.5, TOKEN_M + 0.3)
-        if line:
-            words = f"{round(row['margin_s'], 1) + 0.0:+.1f}".translate(MINUS)
-            label = words_at("lanes", row["state"], words, places_on(line), placement)
-            marks += [Line("lanes", row["state"], line), label]
+        ends = start, situation.player("possession", row["opponent"]).xy
+        words = f"{round(row['margin_s'], 1) + 0.0:+.1f}".translate(MINUS)
+        marks += between("lanes", row["state"], ends, (TOKEN_M + 0.5, TOKEN_M + 0.3), words, placement, bars=False)
     return marks
 
 
@@ -219,11 +233,9 @@ def gaps(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Ma
     """The gaps between presser and covers at their spots, with width and limit."""
     marks: list[Mark] = []
     for row in plan.gaps:
-        left, right = (as_points([plan.assignments[n].target_xy])[0] for n in row["between"])
-        line = trimmed((left, right), FORM_M + 0.4, FORM_M + 0.4)
-        if line:
-            words = " / ".join(map(placement.labels.length, (row["width_m"], row["limit_m"])))
-            marks += measured("gaps", f"gap {row['state']}", line, words, placement)
+        ends = as_points(plan.assignments[n].target_xy for n in row["between"])
+        words = " / ".join(map(placement.labels.length, (row["width_m"], row["limit_m"])))
+        marks += between("gaps", f"gap {row['state']}", ends, (FORM_M + 0.4, FORM_M + 0.4), words, placement)
     return marks
 
 
@@ -262,9 +274,10 @@ def distances(situation: Situation, plan: Plan, placement: LabelPlacement) -> li
     nearest = min((player.xy for player in situation.pressing), key=lambda xy: dist(xy, situation.ball_xy))
     marks: list[Mark] = []
     for pair in [*_neighbours(plan), (nearest, situation.ball_xy)]:
-        if dist(*pair) >= SHORTEST_DISTANCE_M:
-            line = trimmed(pair, TOKEN_M + 0.2, TOKEN_M + 0.2) or pair
-            marks += measured("distances", "distance", line, placement.labels.length(dist(*pair)), placement)
+        if (apart_m := dist(*pair)) >= SHORTEST_DISTANCE_M:
+            trim_m = (TOKEN_M + 0.2) * (apart_m > ROOM_M)
+            words = placement.labels.length(apart_m)
+            marks += between("distances", "distance", pair, (trim_m, trim_m), words, placement)
     return marks
 
 
@@ -291,28 +304,23 @@ def far_side(situation: Situation, plan: Plan, placement: LabelPlacement) -> lis
     if limit is None or man == NOBODY:
         return []
     there = situation.player("possession", plan.picture.opp_number(0, man)).xy
-    bows = [bow for bow in _on_pitch(situation, LineString(arc(there, limit, -pi, pi, 72))) if bow.length > 1.0]
-    if not bows:
-        return []
     centre = (there[0], there[1] + np.sign(situation.ball_xy[1] - there[1] or 1.0) * limit)
-    label = words_at("far side", "far side", placement.labels.length(limit), around(centre, 2.0), placement)
-    return [*(Line("far side", "far side", as_points(bow.coords)) for bow in bows), label]
+    bows = _circle(situation, "far side", there, limit)
+    words = placement.labels.length(limit)
+    return [*bows, words_at("far side", "far side", words, around(centre, 2.0), placement)] if bows else []
 
 
 def surplus(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Who outnumbers whom near the ball, on its left and right, as the rule of steering counts it."""
-    p = plan.picture
-    ball, radius = as_points(p.turned_back(p.origin[:, None])[0])[0], p.settings.surplus_radius_m
-    bows = _on_pitch(situation, LineString(arc(ball, radius, -pi, pi, 72)))
-    marks: list[Mark] = [Line("surplus", "surplus", as_points(bow.coords)) for bow in bows]
-    for count, sign in zip(sides_of(p, plan.decisions), (1, -1), strict=True):
-        y = ball[1] + sign * p.side[0] * SIDE_LABEL_M
-        y = float(np.clip(y, -situation.pitch.corner_xy[1], situation.pitch.corner_xy[1]))
-        side = "left" if sign * p.side[0] > 0 else "right"
-        words = f"{side} {int(count[0]):+d}".translate(MINUS) if count[0] else f"{side} 0"
+    p, half_y = plan.picture, situation.pitch.corner_xy[1]
+    (ball,), radius = as_points(p.turned_back(p.origin[:, None])[0]), p.settings.surplus_radius_m
+    marks = _circle(situation, "surplus", ball, radius)
+    for count, sign in zip(sides_of(p, plan.decisions), (p.side[0], -p.side[0]), strict=True):
+        y = min(max(ball[1] + sign * SIDE_LABEL_M, -half_y), half_y)
+        words = f"{'left' if sign > 0 else 'right'} {int(count[0]):{'+' if count[0] else ''}d}".translate(MINUS)
         marks.append(words_at("surplus", "surplus", words, around((ball[0] - 4.0, y), 1.5), placement))
-    (way,) = _on_pitch(situation, LineString([(ball[0] - radius, ball[1]), (ball[0] - TOKEN_M, ball[1])]))
-    return [*marks, Line("surplus", "surplus", as_points(way.coords))] if way.length > SHORTEST_DISTANCE_M else marks
+    back = LineString([(ball[0] - radius, ball[1]), (ball[0] - TOKEN_M, ball[1])])
+    return [*marks, *(Line("surplus", "surplus", way) for way in _on_pitch(situation, back, SHORTEST_DISTANCE_M))]
 
 
 # -- A person's own marks.
@@ -323,16 +331,13 @@ def own(marks: Iterable[OwnMark], placement: LabelPlacement) -> list[Mark]:
 
 
 def _own(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
-    style, points, words = f"own {mark.kind}", mark.points, mark.words
+    style, points, words, middle = f"own {mark.kind}", mark.points, mark.words, np.mean(mark.points, axis=0)
     if mark.kind == "note":
         return [Label("own", style, points[0], words)]
-    middle, lines = np.mean(points, axis=0), [Line("own", style, points)]
-    places = [middle]
-    if mark.kind == "arrow":
-        places, lines = around(middle, 2.0), [Arrow("own", style, points)]
-    elif mark.kind == "zone":
-        lines = [Area("own", style, points), Line("own", style, (*points, points[0]))]
-    else:
-        words = " ".join([placement.labels.length(LineString(points).length), words]).strip()
-        lines += ticks("own", style, points)
+    if mark.kind == "ruler":
+        words = f"{placement.labels.length(LineString(points).length)} {words}".strip()
+    lines = {"arrow": [Arrow("own", style, points)],
+             "ruler": [Line("own", style, points), *ticks("own", style, points)],
+             "zone": [Area("own", style, points), Line("own", style, (*points, points[0]))]}[mark.kind]
+    places = around(middle, 2.0) if mark.kind == "arrow" else [middle]
     return [*lines, *([words_at("own", style, words, places, placement)] if words else [])]

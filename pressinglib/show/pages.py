@@ -16,11 +16,10 @@ from pressinglib.errors import BadInput, as_known, as_number
 from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, timed_drawings
 from pressinglib.show.export import CAPTION_M, SCREEN_DPI, composed, few_colours
 from pressinglib.show.labels import Labels, role_rows
 from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, figures_bytes, wrapped
-from pressinglib.show.moments import timed_drawings
 from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
 from pressinglib.show.style import INK, LABEL_M, MARKING, QUIET, in_grey, on_white
 from pressinglib.tables import by_number

@@ -8,8 +8,7 @@ from typing import Any
 
 from pressinglib.play.sequence import Sequence, replay
 from pressinglib.show.board import Board
-from pressinglib.show.board_state import BoardState, History
-from pressinglib.show.moments import SequenceAt
+from pressinglib.show.board_state import BoardState, History, SequenceAt
 from pressinglib.show.playback import Playback
 
 PLAY_CONTROLS = ("play", "steps", "layers")

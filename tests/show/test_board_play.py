@@ -11,7 +11,7 @@ import pytest
 from pressinglib import PressingError, Situation, simulate
 from pressinglib.play import Pass, Sequence
 from pressinglib.show.board import Board
-from pressinglib.show.moments import SequenceAt, blended
+from pressinglib.show.board_state import SequenceAt, blended
 from pressinglib.show.sequence_board import SequenceBoard
 
 
