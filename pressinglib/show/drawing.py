@@ -121,8 +121,7 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     """
     wanted, labels = known_names("layer", layers, LAYERS), labels or Labels()
     still, placement = _still(situation, labels, start)
-    own_marks = team.own(marks, placement)
-    named, worded = labels.named(situation), labels.worded(plan)
+    own_marks, named, worded = team.own(marks, placement), labels.named(situation), labels.worded(plan)
     shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, worded, placement)]
     return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words, _title(named, title), labels)
 
@@ -230,14 +229,13 @@ def differences(plan: Plan, other: Plan) -> list[str]:
 def _otherwise(plan: Plan, other: Plan, number: str) -> list[str]:
     """One player: another role, or a spot more than a metre away."""
     mine, job = plan.assignments[number], other.assignments[number]
-    dx, dy = job.target_xy - mine.target_xy
     if mine.role != job.role:
         return [f"{number}: {ROLES[job.role].word} instead of {ROLES[mine.role].word}"]
     if dist(mine.target_xy, job.target_xy) < DIFFERS_M:
         return []
-    words = (dx, "higher" if dx > 0 else "deeper"), (dy, "further left" if dy > 0 else "further right")
-    ways = [f"{plan.length(abs(step), 1)} {word}" for step, word in words if abs(step) >= DIFFERS_M / 2]
-    return [f"{number} stands " + " and ".join(ways)]
+    (dx, dy), near = job.target_xy - mine.target_xy, DIFFERS_M / 2
+    words = {"higher": dx, "deeper": -dx, "further left": dy, "further right": -dy}
+    return [f"{number} stands " + " and ".join(f"{plan.length(m, 1)} {w}" for w, m in words.items() if m >= near)]
 
 
 def _opened(plan: Plan, other: Plan) -> list[str]:
