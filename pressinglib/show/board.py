@@ -21,6 +21,7 @@ from pressinglib.show.drawers import DRAWERS, role_table
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
 from pressinglib.show.labels import Labels, situation_title
 from pressinglib.show.marks import XY
+from pressinglib.show.playback import Playback
 from pressinglib.show.primitives import MARGIN_M, Crop, crop_box, landscape_xy
 
 CONTROLS = {**OPEN, **DRAWERS}
@@ -67,6 +68,12 @@ class Panel:
     def __getitem__(self, name: str) -> Any:
         """The group of controls of this name."""
         return self.groups[name]
+
+
+def run_words(run: Playback) -> str:
+    """Where a run is, in whole seconds: a line that is read out must not change at every step."""
+    state = "Running" if run.playing else "Paused"
+    return f"{state}: {run.time_s:.0f} of {run.lasts_s:.0f} s on the way to the spots."
 
 
 class Board(Displayed, BoardModel):
@@ -151,13 +158,9 @@ class Board(Displayed, BoardModel):
 
     def _before(self) -> Situation | None:
         """The picture whose ghosts are shown."""
-        if self.run is not None:
-            return self.run.plan.situation
-        return self.history.first.situation if self.view.start else self.history.now.situation if self.held else None
-
-    def show_layers(self, layers: Iterable[str]) -> None:
-        """Show these layers and no others."""
-        self.set_view(layers=layers)
+        if self.run is None and self.view.start:
+            return self.history.first.situation
+        return self.history.now.situation if self.held or self.run is not None else None
 
     def show_plan(self, shown: bool = True) -> None:
         """Show or hide all that the plan says."""
@@ -198,7 +201,7 @@ class Board(Displayed, BoardModel):
 
     def _say(self, words: str) -> None:
         self.panel.words.live = self.run is None or not self.run.playing
-        self.panel.words.text = words if self.run is None else f"{self.run.words} {words}"
+        self.panel.words.text = words if self.run is None else f"{run_words(self.run)} {words}"
 
     def _fill(self) -> None:
         """Let the controls show what is on the board; what it writes into them is no wish of its reader's."""

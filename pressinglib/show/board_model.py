@@ -20,7 +20,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_state import BoardState, EditedScene, History, save_scenes, scenes_of
 from pressinglib.show.marks import XY, as_points, length_of
-from pressinglib.show.playback import RunToPlan
+from pressinglib.show.playback import Playback, Runs
 
 BALL = ("ball", "")
 NEAR_M, FAR_M = 0.5, 5.0  # a small step and a large one
@@ -41,7 +41,7 @@ class BoardModel:
     def __init__(self, first: BoardState) -> None:
         self.complaint = ""
         self.scenes, self.at = [EditedScene(History.of(first))], 0
-        self.run: RunToPlan | None = None
+        self.run: Playback | None = None  # of the plan
         self.held = False  # a hand has not let go
         self._ended_s, self._moves = 0.0, 0  # when the last change was made, and how many pauses came before it
         self._show(self.history.now)
@@ -205,16 +205,21 @@ class BoardModel:
         if not 0 <= at < len(scenes):
             return False
         self.scenes, self.at = scenes, at
-        return self._go(lambda now: now)
+        return self._rest()
 
     # -- The run to the plan.
 
     def run_to_plan(self) -> None:
         """Everybody runs to his spot in true time; again: pause, and on."""
         if self.run is None:
-            self.run = RunToPlan(self.plan, self._ran, lambda: self._go(lambda now: now))
+            runs = Runs(self.plan)
+            self.run = Playback(runs.lasts_s, lambda time_s: self._ran(runs.at(time_s)), self._rest)
         self.run.play_or_pause()
         self.changed()
+
+    def _rest(self) -> bool:
+        """Show what the history says."""
+        return self._go(lambda now: now)
 
     def _ran(self, situation: Situation) -> None:
         self.state = replace(self.history.now, situation=situation)
@@ -228,7 +233,7 @@ class BoardModel:
         run, self.run = self.run, None
         if run is not None:
             run.pause()
-            self.history = self.history.then(replace(self.history.now, situation=run.situation))
+            self.history = self.history.then(replace(self.history.now, situation=self.situation))
 
     # -- The round itself.
 
@@ -272,7 +277,7 @@ class BoardModel:
         self._stop()
         before = self.history
         self.history = way(before)
-        if self._go(lambda now: now):
+        if self._rest():
             return self.history is not before
         why, self.history = self.complaint, before
         return self._refuse(why)

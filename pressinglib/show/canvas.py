@@ -180,12 +180,6 @@ def board_columns(drawing: Drawing, portrait: bool = False, part: Crop = "whole"
     return ground, {"frame": (left, right, low, high), "columns": columns}
 
 
-def tokens_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Columns:
-    """The players and the ball alone."""
-    alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if isinstance(mark, Token)))
-    return columns_of(Figure, primitives_of(alone, portrait, part).groups["tokens"])
-
-
 def columns_of(kind: Any, some: Sequence[Any] = ()) -> Columns:
     """Primitives of a kind as columns: one for each of its fields, two for points."""
     columns = {name: [getattr(one, name) for one in some] for name in kind._fields}
@@ -254,8 +248,10 @@ class Canvas(anywidget.AnyWidget):
 
     def show_players(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> None:
         """Move the players of the picture that is shown, and nothing else."""
-        self.columns = {**self.columns, "tokens": tokens_of(drawing, portrait, part)}
-        self.send({"tokens": self.columns["tokens"]})
+        alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if isinstance(mark, Token)))
+        tokens = columns_of(Figure, primitives_of(alone, portrait, part).groups["tokens"])
+        self.columns = {**self.columns, "tokens": tokens}
+        self.send({"tokens": tokens})
 
     def _carried(self, words: list[DragMessage]) -> None:
         self._turns.update(word.turn for word in words)

@@ -15,7 +15,6 @@ from ipywidgets.widgets.widget import _instances
 
 from pressinglib.doors import door_class
 from pressinglib.errors import PressingError
-from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
 from pressinglib.show.board_state import APPROACH_DEG
@@ -111,14 +110,14 @@ class Runner(ControlGroup):
     """Everybody to his spot, in true time."""
 
     def make(self, board: Any) -> w.Widget:
-        self.button = button(RUN, "everybody runs to his spot, in true time", board.run_to_plan, 130)
-        return self.button
+        def rests() -> bool:
+            return board.run is None and all(length_of(j.path) < NO_RUN_M for j in board.plan.assignments.values())
 
-    def fill(self) -> None:
-        run = self.board.run
-        self.button.description = RUN if run is None else PAUSE if run.playing else ON
-        ways = [length_of(job.path) for job in self.board.plan.assignments.values()]
-        self.button.disabled = not self.board.view.plan or (run is None and max(ways) < NO_RUN_M)
+        self.button = button(RUN, "everybody runs to his spot, in true time", board.run_to_plan, 130)
+        self.follow(self.button, "disabled", lambda: not board.view.plan or rests())
+        self.follow(self.button, "description",
+                    lambda: RUN if board.run is None else PAUSE if board.run.playing else ON)
+        return self.button
 
 
 class Mover(ControlGroup):
@@ -126,17 +125,14 @@ class Mover(ControlGroup):
 
     def make(self, board: Any) -> w.Widget:
         self.who = w.Dropdown(options=movable(board.situation), description="Move", layout=size(200), style=label(45))
-        self.x, self.y = (w.BoundedFloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(130), style=label(45),
-                                             min=-100.0, max=100.0) for axis in "xy")
+        self.x, self.y = (w.FloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(130), style=label(45))
+                          for axis in "xy")
         self.step = w.ToggleButtons(options=[("0.5 m", NEAR_M), ("5 m", FAR_M)], style={"button_width": "62px"})
         self.arrows = {word: button(word, "one step this way", lambda way=way: board.step(way, self.step.value), 44)
                        for word, way in STEPS.items()}
         self.follow(self.who, "options", lambda: movable(board.situation))
         self.bind(self.who, lambda: board.chosen, lambda who: board.choose(*who))
         for axis, field in enumerate((self.x, self.y)):
-            for trait, sign in (("min", -1), ("max", 1)):
-                self.follow(field, trait, lambda axis=axis, sign=sign: sign * (
-                    board.situation.pitch.corner_xy[axis] + OUTSIDE_M))
             self.bind(field, lambda axis=axis: round(board.place_of(*board.chosen)[axis], 2),
                       lambda _: board.move(*self.who.value, (self.x.value, self.y.value)))
         return row([self.who, self.x, self.y, self.step, *self.arrows.values()])

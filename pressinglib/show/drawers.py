@@ -45,7 +45,7 @@ class Layers(ControlGroup):
                       for name in LAYERS}
         for name, box in self.boxes.items():
             self.bind(box, lambda name=name: name in board.view.layers,
-                      lambda _: board.show_layers([name for name, box in self.boxes.items() if box.value]))
+                      lambda _: board.set_view(layers=[name for name, box in self.boxes.items() if box.value]))
             self.follow(box, "disabled", lambda: not board.view.plan)
         return row([*self.boxes.values()])
 

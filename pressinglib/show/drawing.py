@@ -49,6 +49,9 @@ class Drawing:
     labels: Labels = field(default_factory=Labels)
     other: str = ""  # the name of the second rulebook, if two are compared
 
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "marks", tuple(mark for mark in self.marks if mark.places))
+
     def text(self) -> str:
         """A stable text of all marks (places to 0.1 m), for comparing pictures."""
         return "\n".join([self.title, self.words, *(mark.text() for mark in self.marks)])
@@ -85,10 +88,9 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     """
     labels = labels or Labels()
     still, placement = _still(situation, labels, start)
-    named = labels.named(situation)
-    words = situation_words(named, labels.measured)
-    more = (*team.own(marks, placement), *judged_marks(judged, placement))
-    return Drawing(situation.pitch, (*still, *more), words, _title(named, title), labels)
+    named, more = labels.named(situation), (*team.own(marks, placement), *judged_marks(judged, placement))
+    return Drawing(situation.pitch, (*still, *more), situation_words(named, labels.measured),
+                   situation_title(named) if title is None else title, labels)
 
 
 def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, *,
@@ -123,7 +125,8 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     still, placement = _still(situation, labels, start)
     own_marks, named, worded = team.own(marks, placement), labels.named(situation), labels.worded(plan)
     shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, worded, placement)]
-    return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words, _title(named, title), labels)
+    return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words,
+                   situation_title(named) if title is None else title, labels)
 
 
 def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], LabelPlacement]:
@@ -141,10 +144,6 @@ def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[
     for name in wanted:
         as_known(name, known, kind)
     return wanted
-
-
-def _title(situation: Situation, title: str | None) -> str:
-    return situation_title(situation) if title is None else title
 
 
 # -- One moment after another: the run to a plan's spots, or a sequence.
@@ -253,6 +252,6 @@ def _elsewhere(plan: Plan, other: Plan, number: str) -> list[Mark]:
     if dist(here, there) < DIFFERS_M and mine.role == job.role:
         return []
     style, start = OTHER + job.role, other.situation.player("pressing", number).xy
-    way = [Line("other", style, (start, there))] if dist(start, there) > LETTER_OFF_M else []
+    way = Line("other", style, (start, there) if dist(start, there) > LETTER_OFF_M else ())
     letter = Label("other", style, (there[0] - LETTER_OFF_M, there[1]), ROLES[job.role].letter)
-    return [Spot("other", style, there), *way, letter]
+    return [Spot("other", style, there), way, letter]

@@ -111,8 +111,8 @@ def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tu
              for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
     ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
     moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []
-    ways = [trimmed((ghost.xy, xy), TOKEN_M, TOKEN_M) for ghost, xy in moved]
-    return (*(ghost for ghost, _ in moved), *(Arrow("start", "moved", way) for way in ways if way))
+    ways = (Arrow("start", "moved", trimmed((ghost.xy, xy), TOKEN_M, TOKEN_M)) for ghost, xy in moved)
+    return (*(ghost for ghost, _ in moved), *ways)
 
 
 def shown_ball(situation: Situation) -> XY:
@@ -148,8 +148,7 @@ def _travelling(situation: Situation) -> list[Mark]:
     if situation.receiver is None:
         return []
     end = situation.player("possession", situation.receiver).xy
-    way = trimmed((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M)
-    return [Arrow("ball", "pass", way)] if way else []
+    return [Arrow("ball", "pass", trimmed((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M))]
 
 
 # -- Roles, shadow, lanes and gaps.
@@ -158,8 +157,7 @@ def roles(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[M
     """Where each should stand, in the outline form of his role, with the letter; and the run there."""
     jobs = [(job.role, as_points([job.target_xy])[0], as_points(job.path)) for job in plan.assignments.values()]
     spots: list[Mark] = [Spot("roles", role, spot) for role, spot, _ in jobs]
-    ways = [(role, trimmed(path, TOKEN_M + 0.2, ROLES[role].rim_m)) for role, _, path in jobs]
-    runs = [Arrow("roles", role, way) for role, way in ways if way]
+    runs = [Arrow("roles", role, trimmed(path, TOKEN_M + 0.2, ROLES[role].rim_m)) for role, _, path in jobs]
     for run in runs:
         for xy in run.points:
             placement.take(xy, (0.4, 0.4))
@@ -260,13 +258,13 @@ def block(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[M
         return []
     (x0, y0), (x1, y1) = xy.min(0) - TOKEN_M, xy.max(0) + TOKEN_M
     length, width = map(placement.labels.length, np.ptp(xy, axis=0))
-    rows = [way for pair in _neighbours(plan) if (way := trimmed(pair, TOKEN_M + 0.3, TOKEN_M + 0.3))]
     x, y = (x0 + x1) / 2, (y0 + y1) / 2
     above = [(x, y1 + ASIDE_M), (x, y0 - ASIDE_M)]
     beside = [(side, y + up) for side in (x0 - 2 * ASIDE_M, x1 + 2 * ASIDE_M) for up in (0, 5, -5)]
     round_it = as_points([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
-    return [Line("block", "block", round_it), *(Line("block", "team line", row) for row in rows),
-            words_at("block", "block", length, above, placement), words_at("block", "block", width, beside, placement)]
+    rows = (Line("block", "team line", trimmed(pair, TOKEN_M + 0.3, TOKEN_M + 0.3)) for pair in _neighbours(plan))
+    return [Line("block", "block", round_it), *rows, words_at("block", "block", length, above, placement),
+            words_at("block", "block", width, beside, placement)]
 
 
 def distances(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:

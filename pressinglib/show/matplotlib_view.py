@@ -8,16 +8,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from io import BytesIO
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from xml.sax.saxutils import escape
 
 from pressinglib.errors import BadInput
 from pressinglib.show.primitives import Figure as Token
 from pressinglib.show.primitives import Filled, Primitives, Stroke, Type
 from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone
-
-if TYPE_CHECKING:
-    from matplotlib.figure import Figure
 
 FORMATS = ("png", "svg", "pdf")
 INCH_CM = 2.54
@@ -72,14 +69,14 @@ def _fitting(line: str, width: float, size: float, bold: bool, serif: bool) -> l
 
 # -- Primitives on a figure.
 
-def figure_of(width_cm: float, height_cm: float) -> Figure:
+def figure_of(width_cm: float, height_cm: float) -> Any:
     """A figure of its own, outside pyplot: nothing is left behind."""
     from matplotlib.figure import Figure
 
     return Figure(figsize=(width_cm / INCH_CM, height_cm / INCH_CM))
 
 
-def draw_on(figure: Figure, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone) -> float:
+def draw_on(figure: Any, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone) -> float:
     """Draw them on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
     left, right, low, high = shapes.frame
     height_cm = width_cm / shapes.ratio
@@ -143,7 +140,7 @@ def primitives_bytes(shapes: Primitives, format: str, width_cm: float, dpi: floa
     return figures_bytes([figure], format, dpi, title, words, tone)
 
 
-def figures_bytes(figures: list[Figure], format: str, dpi: float, title: str, words: str, tone: Tone) -> bytes:
+def figures_bytes(figures: list[Any], format: str, dpi: float, title: str, words: str, tone: Tone) -> bytes:
     """The content of a file; several figures are pages, which only a PDF has."""
     if format not in FORMATS:
         raise BadInput("picture format", expected="one of " + ", ".join(FORMATS), got=repr(format), todo="choose one")

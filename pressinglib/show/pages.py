@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, as_known, as_number
@@ -23,9 +23,6 @@ from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure
 from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
 from pressinglib.show.style import INK, LABEL_M, MARKING, QUIET, in_grey, on_white
 from pressinglib.tables import by_number
-
-if TYPE_CHECKING:
-    from matplotlib.figure import Figure
 
 PAPERS = {"A4": (21.0, 29.7), "Letter": (21.59, 27.94)}  # cm; ISO 216, ANSI/ASME Y14.1
 EDGE_CM = 1.6
@@ -77,7 +74,7 @@ class Pages:
     def __init__(self, title: str = "", paper: str = "A4", *, foot: str = "", grey: bool = False) -> None:
         self.size_cm, self.title, self.foot = PAPERS[as_known(paper, PAPERS, "paper")], title, foot
         self.tone = in_grey if grey else on_white
-        self._figures: list[Figure] = []
+        self._figures: list[Any] = []
         self._words: list[str] = []
         self.new_page()
         if title:
@@ -223,7 +220,7 @@ class Pages:
         x, y = (EDGE_CM / across, 1 - EDGE_CM / across), (1 - top_cm / down,) * 2
         self._figures[-1].add_artist(Line2D(x, y, color=self.tone(MARKING), linewidth=0.6))
 
-    def _type(self, line: str, left_cm: float, middle_cm: float, size_pt: float, figure: Figure | None = None,
+    def _type(self, line: str, left_cm: float, middle_cm: float, size_pt: float, figure: Any = None,
               **how: Any) -> None:
         across, down = self.size_cm
         usual = {"va": "center_baseline", "ha": "left", "color": self.tone(INK), "family": FACE["sans"]}

@@ -161,23 +161,3 @@ class Playback:
         if self.time_s >= self.lasts_s:
             self.pause()
             self._ended()
-
-
-class RunToPlan(Playback):
-    """A plan being run: `show` is called with every picture on the way, `ended` when the last one stands."""
-
-    def __init__(self, plan: Plan, show: Callable[[Situation], None], ended: Callable[[], None]) -> None:
-        self.plan, self.situation, self._runs, self._picture = plan, plan.situation, Runs(plan), show
-        super().__init__(self._runs.lasts_s, self._at, ended)
-
-    @property
-    def words(self) -> str:
-        """Where the run is, in whole seconds: a line that is read out must not change at every step."""
-        if self.time_s >= self.lasts_s:
-            return "The run is over."
-        state = "Running" if self.playing else "Paused"
-        return f"{state}: {self.time_s:.0f} of {self.lasts_s:.0f} s on the way to the spots."
-
-    def _at(self, time_s: float) -> None:
-        self.situation = self._runs.at(time_s)
-        self._picture(self.situation)
