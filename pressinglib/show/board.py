@@ -10,19 +10,18 @@ from typing import Any
 import ipywidgets as w
 
 from pressinglib.errors import as_whole
-from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel
-from pressinglib.show.board_state import BoardState, ViewOptions
+from pressinglib.show.board_state import BoardState, SequenceAt, ViewOptions
 from pressinglib.show.canvas import Canvas, DragMessage
 from pressinglib.show.controls import OPEN, Display, Displayed, LiveText, row, size
 from pressinglib.show.drawers import DRAWERS, role_table
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
-from pressinglib.show.labels import Labels, situation_title
+from pressinglib.show.labels import situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.playback import Playback
-from pressinglib.show.primitives import MARGIN_M, Crop, crop_box, landscape_xy
+from pressinglib.show.primitives import MARGIN_M, crop_box, landscape_xy
 
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
@@ -94,12 +93,6 @@ class Board(Displayed, BoardModel):
         "view", "draw", "rules", "scenes".
     settings : iterable of str
         Settings that the drawer "rules" offers; some open that drawer's place by themselves.
-    part : str or (x, x, y, y)
-        The part of the pitch to show.
-    labels : Labels, optional
-        Names on the shirts, metres or yards.
-    marks : iterable of OwnMark
-        Arrows, zones, notes and rulers on it.
 
     Raises
     ------
@@ -116,26 +109,20 @@ class Board(Displayed, BoardModel):
     """
 
     panel_type = Panel
+    taken_up: SequenceAt | None = None  # what it plays
 
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, layers: Iterable[str] = USUAL_LAYERS,
                  width_px: int = 740, portrait: bool = False, with_plan: bool = True, *,
-                 controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Crop = "whole",
-                 labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
-        super().__init__(self.begin(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))))
+                 controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = ()) -> None:
+        super().__init__(BoardState(situation, rulebook=rulebook or Rulebook(), sequence_at=self.taken_up))
         self.asked, self.settings = situation, tuple(settings)
         self.controls = known_names("control of a board", controls, CONTROLS)
         self.controls += ("rules",) if self.settings and "rules" not in self.controls else ()
         self.width_px = as_whole(width_px, "width of a board in dots", low=200, high=4000)
         wide_m = 2 * (situation.pitch.corner_xy[0] + MARGIN_M)  # of the whole pitch
-        labels = labels or Labels()
-        self.view = ViewOptions(layers, with_plan, portrait, self._part(part), names=labels.names, unit=labels.unit,
-                                least_m=TYPE_PX * wide_m / width_px)
+        self.view = ViewOptions(layers, with_plan, portrait, least_m=TYPE_PX * wide_m / width_px)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
         self.widget = self.build()
-
-    def begin(self, first: BoardState) -> BoardState:
-        """What stands on it at first."""
-        return first
 
     def build(self) -> Display:
         """Canvas and controls around it."""
@@ -168,31 +155,21 @@ class Board(Displayed, BoardModel):
 
     def set_view(self, **options: Any) -> None:
         """Any of portrait, start (ghosts of it), part, names, unit, layers, plan: see `ViewOptions`."""
-        self._part(options.get("part", "whole"))
+        crop_box(self.situation.pitch, options.get("part", "whole"), 0.0)
         self.view = replace(self.view, **options)
         self.changed()
-
-    def _part(self, part: Crop) -> Crop:
-        """A part, if the pitch has it."""
-        crop_box(self.situation.pitch, part, 0.0)
-        return part
 
     def changed(self) -> None:
         """Draw anew, then tell those who listen."""
         drawing = self.drawing
         self.canvas.show(drawing, self.view.portrait, self.view.part, () if self.view.start else PASSING)
         self._say(drawing.words)
-        self._fill_table()
+        if not self.held or monotonic() - self._table_s >= TABLE_S:  # or it would slow a hand down
+            self._table_s = monotonic()
+            self.panel.table.value = role_table(self.plan) if self.view.plan else ""
         self._fill()
         super().changed()
         self.panel.complaint.text = self.complaint
-
-    def _fill_table(self) -> None:
-        """The table: at every change, but not at every step of a hand, which it would slow down."""
-        now = monotonic()
-        if not self.held or now - self._table_s >= TABLE_S:
-            self._table_s = now
-            self.panel.table.value = role_table(self.plan) if self.view.plan else ""
 
     def ran(self) -> None:
         """A picture of the run: only the players move."""

@@ -41,12 +41,9 @@ class SequenceBoard(Board):
     """
 
     def __init__(self, sequence: Sequence, *, controls: Iterable[str] = PLAY_CONTROLS, **how: Any) -> None:
-        self._first = SequenceAt(sequence)
-        self.playback = Playback(self._first.lasts_s, self._at, self.changed)
-        super().__init__(self._first.situation, sequence.rulebook, controls=controls, **how)
-
-    def begin(self, first: BoardState) -> BoardState:
-        return replace(first, sequence_at=self._first)
+        self.taken_up = SequenceAt(sequence)
+        self.playback = Playback(self.taken_up.lasts_s, self._at, self.changed)
+        super().__init__(self.taken_up.situation, sequence.rulebook, controls=controls, **how)
 
     # -- time ----------------------------------------------------------------------------------------------------
 

@@ -153,7 +153,7 @@ def test_a_setting_is_one_step_to_undo_however_far_its_slider_went(board: Board)
     assert board.undo() and board.rulebook.settings.short_pass_m == slider.value == 25.0
 
 
-@pytest.mark.parametrize("wrong", [{"controls": ("lever",)}, {"settings": ("speed_of_light",)}, {"part": "third half"},
+@pytest.mark.parametrize("wrong", [{"controls": ("lever",)}, {"settings": ("speed_of_light",)},
                                    {"settings": ("approach_limits_deg",)}])
 def test_a_control_or_setting_that_does_not_exist_is_refused(worked: Situation, wrong: dict[str, Any]) -> None:
     with pytest.raises(PressingError):
