@@ -14,8 +14,8 @@ from pressinglib import scene
 from pressinglib.errors import BadInput
 from pressinglib.tables import Table
 from pressinglib.teach import lessons
-from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.choices import Choose
+from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.explanation import ASKED, SECTION, asks_of, explained, section_of, sections
 from pressinglib.teach.lessons.lesson_00 import who_goes
 from pressinglib.teach.press_questions import WhoPresses

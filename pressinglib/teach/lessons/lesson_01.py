@@ -17,14 +17,13 @@ from pressinglib.physics import ball_time
 from pressinglib.show import picture
 from pressinglib.show.export import Picture
 from pressinglib.teach import Band, Choose, Denial, Finding, NameFault, PlacePlayers, SetNumber, Stand
-from pressinglib.teach.choices import NO_BAND
+from pressinglib.teach.choices import NO_BAND, SAME_S
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.line_questions import across, in_block, ten_band, ten_shifted
 from pressinglib.teach.pictures import NOBODY, Places, drawn, in_tenths, placed
 
 ask = asks_of(__file__)
-SAME_S = 0.1  # no eye can tell less
 AHEAD_S = 1.5  # so long a runner is followed ahead
 BALL_SIDE_MAN, FAR_SIDE_MAN = "11", "7"
 BALL_SIDE_BACK, FAR_SIDE_BACK = "2", "3"

@@ -16,6 +16,7 @@ from pressinglib import Plan, Situation, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
+from pressinglib.teach.choices import SAME_S
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_01
 from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
@@ -26,7 +27,6 @@ FOUR = ("9", "10", "11", "7")
 CLOCK_S = 0.3  # so near is a good guess (own choice)
 ENOUGH_M = 4.0  # further off is no effective pressure (common practice)
 PASS_MPS = 15.0
-SAME_S = 0.1  # no eye can tell less
 
 
 def _pass_travels(to: str, share: float, ours: Places | None = None) -> Situation:
@@ -56,12 +56,6 @@ def stop_band(plan: Plan) -> Band:
     return Band(time_s - CLOCK_S, time_s, time_s + CLOCK_S)
 
 
-def race_times(plan: Plan) -> dict[str, float]:
-    """Seconds of the four front players to the ball, flat out."""
-    race = Race(plan)
-    return {number: race.time_s(number) for number in FOUR}
-
-
 def brake_band(plan: Plan) -> Band:
     """From how far off 11 must brake: way to stop and end distance, hardest and softest braking of the settings."""
     s, pace = plan.rulebook.settings, float(np.hypot(*plan.situation.player("pressing", "11").velocity))
@@ -70,10 +64,10 @@ def brake_band(plan: Plan) -> Band:
     return Band(hard + 0.9, usual + s.end_distance_m, soft + 2.0)
 
 
-def touch_s(plan: Plan) -> float:
-    """Seconds until the receiver's first touch is made."""
+def touch_s(plan: Plan, to: str = "") -> float:
+    """Seconds until the first touch of a man, or of the receiver, is made."""
     s, here = plan.rulebook.settings, plan.situation
-    man = here.player("possession", here.receiver or here.on_ball or "")
+    man = here.player("possession", to or here.receiver or here.on_ball or "")
     return float(ball_time(dist(here.ball_xy, man.xy), s.ball_mps)) + s.control_time_s
 
 
@@ -144,7 +138,8 @@ EARLIER = (lesson_00.which_side, lesson_01.whose_man)  # asked again, on fresh p
 
 nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 
-in_order = ask("in_order", drawn("nearest runs back"), teach.OrderSteps, FOUR, race_times, "s")
+in_order = ask("in_order", drawn("nearest runs back"), teach.OrderSteps, FOUR,
+    lambda plan: {number: Race(plan).time_s(number) for number in FOUR}, "s")
 
 stop_clock = ask("stop_clock", _comes(8.0), SetNumber, "s", stop_band, slider=(0.0, 6.0),
     others=(_comes(16.0), _comes(4.5)))

@@ -11,21 +11,18 @@ from math import dist
 from pressinglib import Plan, Player, Situation, scene
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber
-from pressinglib.teach.choices import off_him, who_takes
+from pressinglib.teach.choices import off_him, soonest, who_takes
 from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_03
 from pressinglib.teach.pictures import NOBODY, Places, drawn, placed, towards
 
 ask = asks_of(__file__)
-THEIR_8 = "8"
 NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8
 NEAREST = 5  # so many of theirs are asked about
-THEIR_6 = "6"
 WIDE_M, ABOUT_M = 3.0, 1.5  # still right: so much less than the limit; so far off the usual distance (own choice)
 STRAIGHT, HELD_BY_LINE = 1, "held by line"  # of the ways out
 BEHIND = ("6", "7", "8", "9")
-SAME_S = 0.1  # no eye can tell less
 
 
 def _an_easy_pass() -> Situation:
@@ -62,7 +59,7 @@ def passes(plan: Plan) -> str:
 
 def off_their_6(plan: Plan) -> Band:
     """How far off their 6 a cover may stand: the limit, and a little tighter."""
-    slack_m = Denial(plan, THEIR_6, (0.0, 0.0)).slack_m
+    slack_m = Denial(plan, "6", (0.0, 0.0)).slack_m
     return Band(max(slack_m - WIDE_M, 0.5), slack_m - 0.5, slack_m)
 
 
@@ -87,9 +84,8 @@ def first_there(plan: Plan) -> dict[str, Finding]:
     """Each of those behind, whether he is the first in the carrier's straight way."""
     p = plan.picture
     times = {n: round(float(plan.decisions.way_s[0, p.own_index(0, n), STRAIGHT]), 1) for n in BEHIND}
-    return {n: Finding(t <= min(times.values()) + SAME_S, f"{n} could be in his way after {t:.1f} s."
-                       if t < float("inf") else f"{n} only chases: he never gets in front of him.")
-            for n, t in times.items()}
+    return soonest(times, lambda n: f"{n} could be in his way after {times[n]:.1f} s." if times[n] < float("inf") else
+                   f"{n} only chases: he never gets in front of him.")
 
 
 def to_the_ball(plan: Plan) -> str:
@@ -101,8 +97,8 @@ def to_the_ball(plan: Plan) -> str:
 
 EARLIER = (lesson_01.whose_ball, lesson_03.other_side)  # asked again, on fresh pictures
 
-covers = ask("covers", scene("against a back three"), Choose, "player", who_takes(THEIR_8, NEAR_BY),
-    far=off_him(THEIR_8, NEAR_BY), names_players=True)
+covers = ask("covers", scene("against a back three"), Choose, "player", who_takes("8", NEAR_BY),
+    far=off_him("8", NEAR_BY), names_players=True)
 
 no_cover = ask("no_cover", scene("worked scene"), Choose, "opponent", left_alone, far=passes, names_players=True,
     others=(scene("low block"), scene("back five")))

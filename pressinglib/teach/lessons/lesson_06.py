@@ -23,6 +23,7 @@ from pressinglib.teach import (
     criterion,
     side_by_side,
 )
+from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_03, lesson_05
@@ -30,8 +31,7 @@ from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays
 from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
 
 ask = asks_of(__file__)
-OUR_1, BACK_FOUR = "1", ("2", "5", "4", "3")
-SAME_S = 0.1  # no eye can tell less
+BACK_FOUR = ("2", "5", "4", "3")
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
 
 
@@ -81,7 +81,7 @@ def first_at_the_ball(plan: Plan) -> dict[str, Finding]:
     """Runner, line or goalkeeper: who is first where the ball comes down."""
     times = race_s(plan.situation, plan.rulebook.settings)
     words = f"Runner {times[RUNNER]:.1f} s, line {times[LINE]:.1f} s, keeper {times[KEEPER]:.1f} s."
-    return {name: Finding(s <= min(times.values()) + SAME_S, words) for name, s in times.items()}
+    return soonest(times, lambda name: words)
 
 
 def on_the_line(away_m: float) -> Callable[[Stand], XY]:
@@ -89,7 +89,7 @@ def on_the_line(away_m: float) -> Callable[[Stand], XY]:
     def place(stand: Stand) -> XY:
         goal, ball = stand.situation.pitch.own_goal_xy, stand.situation.ball_xy
         way = np.array(towards(goal, ball, 1.0)) - goal
-        return towards(goal, ball, away_m or float((np.array(stand.own(OUR_1)) - goal) @ way))
+        return towards(goal, ball, away_m or float((np.array(stand.own("1")) - goal) @ way))
 
     return place
 
@@ -119,7 +119,7 @@ over_top = ask("over_top", drawn("open ball"), Choose, "choice", first_at_the_ba
     far=lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
     names_players=True)
 
-keeper_height = ask("keeper_height", drawn("open ball"), PlacePlayers, (OUR_1,),
-    (sweeps(OUR_1), stays_home(OUR_1), no_fault("keeper too high"),
-     near(OUR_1, on_the_line(0.0), 2.0, "the ball-goal line")),
-    places=lambda plan: {OUR_1: on_the_line(SWEEP_M)(Stand(plan, plan.situation))}, turns=False)
+keeper_height = ask("keeper_height", drawn("open ball"), PlacePlayers, ("1",),
+    (sweeps("1"), stays_home("1"), no_fault("keeper too high"),
+     near("1", on_the_line(0.0), 2.0, "the ball-goal line")),
+    places=lambda plan: {"1": on_the_line(SWEEP_M)(Stand(plan, plan.situation))}, turns=False)

@@ -5,7 +5,7 @@ All scenes are invented. Who steps out and who runs where is common practice; se
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import lru_cache
 
 import numpy as np
@@ -17,7 +17,7 @@ from pressinglib.roles.balance import recovery_spots
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, criterion
 from pressinglib.teach.charts import side_by_side
-from pressinglib.teach.choices import NO_BAND, Band, Choices
+from pressinglib.teach.choices import NO_BAND, Band, Choices, one_holds
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_02, lesson_03, lesson_05
 from pressinglib.teach.pictures import drawn
@@ -29,12 +29,6 @@ GO, STAY = "go", "stay"
 INSIDE_M = 4.0  # so far beside the inside line is still on it (own choice)
 RUNS_BACK, STOPPED = "run back", ("carrier contained", "ball won")
 ROUGHLY_S = 1.0  # a guess this near is a good one (own choice)
-
-
-def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -> Mapping[str, Finding]:
-    """Choices of which one holds; what follows from the measure stands under that one alone."""
-    return {each: Finding(each == right, f"{measured} {so}".strip() if each == right else measured)
-            for each in options}
 
 
 @lru_cache(maxsize=8)

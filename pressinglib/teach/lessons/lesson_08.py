@@ -6,7 +6,7 @@ All scenes are invented and lined up by formation. That one spare man costs one 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from functools import lru_cache
+from functools import lru_cache, partial
 from math import dist
 
 import numpy as np
@@ -16,11 +16,10 @@ from pressinglib.field.player import BACK, XY
 from pressinglib.roles.measures import short_in_front
 from pressinglib.tables import Table, by_number, listed
 from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, side_by_side
-from pressinglib.teach.choices import Choices
+from pressinglib.teach.choices import Choices, one_holds
 from pressinglib.teach.criteria import denies, goal_side
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_05, lesson_06
-from pressinglib.teach.lessons.lesson_07 import one_holds
 from pressinglib.teach.pictures import placed, towards
 from pressinglib.teach.stand import Taken
 
@@ -165,18 +164,9 @@ def stay_or_jump() -> Table:
         (word, listed(sorted(Taken(Stand(plan, s)).free, key=by_number))) for word, s in shown.items()])
 
 
-def three_shapes() -> Table:
-    """Three shapes against 2+3, the ball with their 5."""
-    return _side_by_side("2+3", BALL)
-
-
-def three_in_the_middle() -> Table:
-    """Three shapes against 3+2, the ball in the middle."""
-    return _side_by_side("3+2", MIDDLE)
-
-
 def _side_by_side(build_up: str, ball_xy: XY) -> Table:
     return side_by_side({shape: plan_press(duel(shape, build_up, ball_xy)) for shape in SHAPES})
 
 
+three_shapes, three_in_the_middle = partial(_side_by_side, "2+3", BALL), partial(_side_by_side, "3+2", MIDDLE)
 MIXED = (lesson_01.whose_man, lesson_05.gap, lesson_06.open_ball)  # asked again, on other pictures

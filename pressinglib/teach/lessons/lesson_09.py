@@ -19,10 +19,12 @@ from pressinglib.physics import ball_time
 from pressinglib.play.actions import TRIGGERS
 from pressinglib.play.tactics import find_triggers
 from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, criterion
+from pressinglib.teach.choices import one_holds
 from pressinglib.teach.criteria import denies
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_02, lesson_05
-from pressinglib.teach.lessons.lesson_07 import gone_past, one_holds, past_half
+from pressinglib.teach.lessons.lesson_02 import touch_s
+from pressinglib.teach.lessons.lesson_07 import gone_past, past_half
 from pressinglib.teach.pictures import pass_on_its_way, placed, towards
 
 ask = asks_of(__file__)
@@ -110,12 +112,6 @@ def go_or_wait(plan: Plan) -> Mapping[str, Finding]:
     seen = find_triggers(plan.situation)
     return one_holds(("go", "wait"), "go" if seen else "wait", behind_him(plan),
                      f"That is a trigger: {seen[0]}." if seen else "There is time to turn: no trigger.")
-
-
-def touch_s(plan: Plan, man: str) -> float:
-    """Seconds from the pass until the first touch of its receiver is made."""
-    s, here = plan.rulebook.settings, plan.situation
-    return float(ball_time(dist(here.ball_xy, here.player("possession", man).xy), s.ball_mps)) + s.control_time_s
 
 
 def held_up(plan: Plan, late_s: float) -> tuple[float, str]:

@@ -20,11 +20,10 @@ from pressinglib.data.match_statistics import FirstPressers, ShareTable
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
 from pressinglib.teach.charts import Chart, share_chart
-from pressinglib.teach.choices import Band
+from pressinglib.teach.choices import Band, one_holds
 from pressinglib.teach.criteria import guards_far_side, leaves_ball
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_05
-from pressinglib.teach.lessons.lesson_07 import one_holds
 
 ask = asks_of(__file__)
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
