@@ -1,6 +1,6 @@
-"""The words of an exercise: a section of the text beside its lesson, `lesson_NN.md`.
+"""The words of an exercise: in `lesson_NN.md` beside its lesson, under the name that it has there.
 
-    ## who_goes             the exercise's name in the lesson
+    ## who_goes             `who_goes = ask("who_goes", ...)` in the lesson
     Title: Who goes?        what is asked: Title, Task, Look (the first hint); if its kind has them Rule (the second),
     Task: Click the one.    Too little, Too much; each on one line
     Look: At the ball.
@@ -36,29 +36,30 @@ PLACED = re.compile(r"<p>\{([\w.]+)\}</p>")
 _markdown = mistune.create_markdown(escape=True)
 
 
-def _texts(lesson: str) -> dict[str, tuple[dict[str, str], str]]:
-    """For each section of the text beside a lesson's file what is asked, by its names, and what is told."""
-    text = Path(lesson).with_suffix(".md")
-    parts = SECTION.split(text.read_text("utf-8"))[1:] if text.exists() else []
+def _texts(file: str | Path) -> dict[str, tuple[dict[str, str], str]]:
+    """For each section of a text beside the lessons what is asked, by its labels, and what is told."""
+    path = Path(lessons.__path__[0], file)
+    parts = SECTION.split(path.read_text("utf-8"))[1:] if path.exists() else []
     return {name: (dict(ASKED.findall(words)), ASKED.sub("", words).strip())
             for name, words in zip(parts[::2], parts[1::2], strict=True)}
 
 
-def asks_of(lesson: str) -> Callable[..., Exercise]:
-    """How a lesson, `asks_of(__file__)`, makes its exercises: name, picture, kind with what it takes beside its texts.
+def asks_of(file: str) -> Callable[..., Exercise]:
+    """What makes the exercises of a lesson, with their words out of its text: `ask = asks_of("lesson_05.md")`.
 
-    A kind that is made already is taken as it is; `others` and `rulebook` are the exercise's.
+    It takes the name, the picture, and the kind with what it needs beside its words, or one that is made already;
+    `others` and `rulebook` are the exercise's.
     """
-    texts = _texts(lesson)
+    texts = _texts(file)
 
     def ask(name: str, situation: Situation, kind: Any, *values: Any,
             others: tuple[Situation, ...] = (), rulebook: Rulebook | None = None, **more: Any) -> Exercise:
         asked = {label.lower().replace(" ", "_"): words for label, words in texts.get(name, ({}, ""))[0].items()}
         try:
-            title, task, look = (asked.pop(text) for text in ("title", "task", "look"))
+            title, task, look = (asked.pop(label) for label in ("title", "task", "look"))
             judge = kind if isinstance(kind, Judge) and not asked else kind(*values, **asked, **more)
         except (KeyError, TypeError) as error:
-            raise BadInput(f"the words of {name!r} beside {Path(lesson).name}", got=str(error),
+            raise BadInput(f"the words of {name!r} in {Path(file).name}", got=str(error),
                            expected="Title, Task, Look, and what its kind is told", todo="write them there") from error
         return Exercise(title, task, situation, judge, look, rulebook or Rulebook(), others)
 
@@ -67,7 +68,8 @@ def asks_of(lesson: str) -> Callable[..., Exercise]:
 
 def sections(lesson: ModuleType) -> dict[str, str]:
     """What a lesson tells after the try, by the names of its exercises; none where there is nothing to tell."""
-    return {name: told for name, (_, told) in _texts(str(lesson.__file__)).items() if told}
+    texts = _texts(Path(str(lesson.__file__)).with_suffix(".md"))
+    return {name: told for name, (_, told) in texts.items() if told}
 
 
 def section_of(exercise: Exercise) -> tuple[ModuleType, str] | None:

@@ -94,7 +94,7 @@ def asking(tmp_path: Path) -> Callable[[str], Callable[..., Exercise]]:
     """How a lesson with this text asks."""
     def asks(text: str) -> Callable[..., Exercise]:
         (tmp_path / "lesson_98.md").write_text(text, "utf-8")
-        return asks_of(str(tmp_path / "lesson_98.py"))
+        return asks_of(str(tmp_path / "lesson_98.md"))
 
     return asks
 
@@ -121,7 +121,7 @@ def test_a_question_takes_its_words_from_the_text(asking: Callable[[str], Callab
     ("", "who", "title")])
 def test_a_missing_or_unknown_text_says_which(asking: Callable[[str], Callable[..., Exercise]], text: str, name: str,
                                               said: str) -> None:
-    with pytest.raises(BadInput, match=f"the words of '{name}' beside lesson_98.py: .*{said}"):
+    with pytest.raises(BadInput, match=f"the words of '{name}' in lesson_98.md: .*{said}"):
         chosen(asking(text), name)
 
 

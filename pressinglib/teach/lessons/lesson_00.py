@@ -12,7 +12,7 @@ from pressinglib.teach import Choose, DenyOption, Finding, SteerSide, WhoPresses
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.pictures import drawn
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_00.md")
 
 
 def who_does_what() -> Table:

@@ -23,7 +23,7 @@ from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.line_questions import across, in_block, ten_band, ten_shifted
 from pressinglib.teach.pictures import NOBODY, Places, drawn, in_tenths, placed
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_01.md")
 AHEAD_S = 1.5  # so long a runner is followed ahead
 BALL_SIDE_MAN, FAR_SIDE_MAN = "11", "7"
 BALL_SIDE_BACK, FAR_SIDE_BACK = "2", "3"

@@ -22,7 +22,7 @@ from pressinglib.teach.lessons import lesson_00, lesson_01
 from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
 from pressinglib.teach.stand import LEVEL_M
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_02.md")
 FOUR = ("9", "10", "11", "7")
 CLOCK_S = 0.3  # so near is a good guess (own choice)
 ENOUGH_M = 4.0  # further off is no effective pressure (common practice)

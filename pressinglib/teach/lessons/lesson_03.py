@@ -19,7 +19,7 @@ from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_02
 from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_03.md")
 SQUARE_MAN = "4"
 STRAIGHT, CURVED = "straight", "curved"
 

@@ -17,7 +17,7 @@ from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_03
 from pressinglib.teach.pictures import NOBODY, Places, drawn, placed, towards
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_04.md")
 NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8
 NEAREST = 5  # so many of theirs are asked about
 WIDE_M, ABOUT_M = 3.0, 1.5  # still right: so much less than the limit; so far off the usual distance (own choice)

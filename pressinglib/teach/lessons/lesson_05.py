@@ -15,7 +15,7 @@ from pressinglib.teach.gap_questions import Gap, gaps_of, standing_gaps
 from pressinglib.teach.lessons import lesson_02, lesson_04
 from pressinglib.teach.pictures import NOBODY, Places, drawn, in_tenths, placed
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_05.md")
 PAIR = ("10", "11")  # the gap that is measured
 MAN_IN_THE_GAP = "8"
 STRICT_M, WIDE_M = 1.5, 4.0  # so much less than the limit is still called right (own choice)

@@ -30,7 +30,7 @@ from pressinglib.teach.lessons import lesson_03, lesson_05
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
 from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_06.md")
 BACK_FOUR = ("2", "5", "4", "3")
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
 

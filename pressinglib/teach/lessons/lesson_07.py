@@ -23,7 +23,7 @@ from pressinglib.teach.lessons import lesson_02, lesson_03, lesson_05
 from pressinglib.teach.pictures import drawn
 from pressinglib.teach.stand import LEVEL_M
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_07.md")
 FULL_BACK, WINGER = "2", "7"
 GO, STAY = "go", "stay"
 INSIDE_M = 4.0  # so far beside the inside line is still on it (own choice)

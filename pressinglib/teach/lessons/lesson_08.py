@@ -23,7 +23,7 @@ from pressinglib.teach.lessons import lesson_01, lesson_05, lesson_06
 from pressinglib.teach.pictures import placed, towards
 from pressinglib.teach.stand import Taken
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_08.md")
 BALL, MIDDLE = (33.0, 12.0), (30.0, 0.0)
 SHAPES = ("4-4-2", "4-3-3", "3-5-2")
 NEAR_LINE_M = 8.0  # whoever is nearer than this to the back line, or beyond it, is one it must watch (D)

@@ -27,7 +27,7 @@ from pressinglib.teach.lessons.lesson_02 import touch_s
 from pressinglib.teach.lessons.lesson_07 import gone_past, past_half
 from pressinglib.teach.pictures import pass_on_its_way, placed, towards
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_09.md")
 FREE_M = 6.0  # nearer than this the passer sees that the man is marked (own choice)
 CLOSED_M = 4.0  # further off than this nobody is held up (common practice)
 SLOW_PASS_MPS, USUAL_PASS_MPS = 11.0, 15.0

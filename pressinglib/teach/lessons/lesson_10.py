@@ -23,7 +23,7 @@ from pressinglib.teach.lessons import lesson_00, lesson_03, lesson_07
 from pressinglib.teach.pictures import drawn, in_tenths, towards
 from pressinglib.teach.verdict import RIGHT
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_10.md")
 CLASS_FOLDER = Path(__file__).parent / "class_10"
 QUESTIONS = {"00": (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover)}
 BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}

@@ -19,7 +19,7 @@ from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_08, lesson_09
 from pressinglib.teach.pictures import Places, drawn, towards
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_11.md")
 PROMISES = ("kind", "team", "twice", "order", "mirror")  # the contract's lines, each in a word
 NOBODY_GOES_S = 10.0
 COSTS = ("our corner", "low block", "behind the midfield", "wingers high", "ten men")

@@ -25,7 +25,7 @@ from pressinglib.teach.criteria import guards_far_side, leaves_ball
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_05
 
-ask = asks_of(__file__)
+ask = asks_of("lesson_12.md")
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
 MATCH = (PACKAGED if PACKAGED.is_dir() else Path(__file__).parents[3] / "notebooks") / "data" / "dfl-open"
 ANYONE = Rulebook().with_settings(pressers="anyone")  # in real matches the back line goes as well
