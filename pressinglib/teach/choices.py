@@ -14,7 +14,7 @@ import numpy as np
 from pressinglib.doors import door_class
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
-from pressinglib.roles.plan import Plan
+from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import number_of, one_of, several_of
 from pressinglib.teach.exercise import Form, Judge
@@ -103,11 +103,11 @@ def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -
             for each in options}
 
 
-def who_takes(man: str, ours: Sequence[str]) -> Choices:
-    """Each of some of ours, whether the plan gives him this opponent; else his duty."""
+def whose_job(is_it: Callable[[Assignment], bool], *ours: str) -> Choices:
+    """Each of some of ours, else of midfield and attack, whether his job in the plan is the one; in words his duty."""
     def choices(plan: Plan) -> dict[str, Finding]:
-        jobs = plan.assignments
-        return {n: Finding(jobs[n].mark == man, f"{n}'s job here is to {jobs[n].duty}.") for n in ours}
+        return {n: Finding(is_it(job), f"{n}'s job here is to {job.duty}.") for n, job in plan.assignments.items()
+                if (n in ours if ours else job.role not in ("back line", "goalkeeper"))}
 
     return choices
 

@@ -17,7 +17,7 @@ from pressinglib.physics import ball_time
 from pressinglib.show import picture
 from pressinglib.show.export import Picture
 from pressinglib.teach import Band, Choose, Denial, Finding, NameFault, PlacePlayers, SetNumber, Stand
-from pressinglib.teach.choices import NO_BAND, SAME_S
+from pressinglib.teach.choices import NO_BAND, soonest
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.line_questions import across, in_block, ten_band, ten_shifted
@@ -54,13 +54,9 @@ def _times(plan: Plan, place: XY) -> dict[str, float]:
 
 
 def first_at(plan: Plan, place: XY) -> dict[str, Finding]:
-    """Who is first at a place, and how much later everybody else is."""
-    times = _times(plan, place)
-    first, least_s = next(iter(times.items()))
-    away = {p.number: dist(p.xy, place) for p in plan.situation.pressing}
-    return {n: Finding(t <= least_s + SAME_S, f"{n} is {away[n]:.1f} m away and there in {t:.1f} s" + (
-        "." if t <= least_s + SAME_S else f", {first} is {away[first]:.1f} m away and there in {least_s:.1f} s."))
-        for n, t in times.items()}
+    """Who is first at a place: how far off everybody is, and when he is there."""
+    times, away_m = _times(plan, place), {p.number: dist(p.xy, place) for p in plan.situation.pressing}
+    return soonest(times, lambda n: f"{n} is {away_m[n]:.1f} m away and there in {times[n]:.1f} s.")
 
 
 def _ahead(situation: Situation) -> XY:
@@ -84,17 +80,18 @@ def _first(plan: Plan, place: XY, count: int) -> str:
 def shift_band(plan: Plan) -> Band:
     """How many metres the back line must and may shift: a pass to the near winger, a switch to the far one."""
     s = plan.situation
-    side = np.sign(s.ball_xy[1])
+    side = float(np.sign(s.ball_xy[1]))
     near_m = Denial(plan, BALL_SIDE_MAN, (0.0, 0.0)).slack_m
     far_m = switch_slack_m(Stand(plan, s), FAR_SIDE_MAN)
-    tries = np.arange(0.0, 30.0, 0.1)
 
-    def fits(back: str, man: str, limit_m: float) -> np.ndarray:
-        (x, y), (mx, my) = s.player("pressing", back).xy, s.player("possession", man).xy
-        return np.asarray(np.hypot(x - mx, y + side * tries - my) <= limit_m)
+    def near_enough(back: str, man: str, limit_m: float) -> tuple[float, float]:
+        along_m, across_m = np.subtract(s.player("possession", man).xy, s.player("pressing", back).xy)
+        half_m = float(np.sqrt(max(limit_m**2 - along_m**2, 0.0)))
+        return side * across_m - half_m, side * across_m + half_m
 
-    both = tries[fits(BALL_SIDE_BACK, BALL_SIDE_MAN, near_m) & fits(FAR_SIDE_BACK, FAR_SIDE_MAN, far_m)]
-    return Band(float(both[0]), float(both.mean()), float(both[-1])) if len(both) else NO_BAND
+    ends = (near_enough(BALL_SIDE_BACK, BALL_SIDE_MAN, near_m), near_enough(FAR_SIDE_BACK, FAR_SIDE_MAN, far_m))
+    low, high = max(0.0, ends[0][0], ends[1][0]), min(ends[0][1], ends[1][1])
+    return Band(low, (low + high) / 2, high) if low < high else NO_BAND
 
 
 def line_shifted(situation: Situation, metres: float) -> Situation:

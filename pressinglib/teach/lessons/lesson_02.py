@@ -16,7 +16,7 @@ from pressinglib import Plan, Situation, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
-from pressinglib.teach.choices import SAME_S
+from pressinglib.teach.choices import SAME_S, one_holds
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_01
 from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
@@ -88,13 +88,12 @@ def how_far_band(plan: Plan) -> Band:
 
 def timings(plan: Plan) -> dict[str, Finding]:
     """In time or late by both times, as far as they can be told apart; hold where nobody goes."""
-    words, right = "Nobody can be there: hold.", {"hold"}
-    if plan.presser is not None:
-        there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
-        words = f"{plan.presser} is there, and stands, after {ready_s:.1f} s; the touch is made after {there_s:.1f} s."
-        fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S}
-        right = {word for word, holds in fits.items() if holds}
-    return {word: Finding(word in right, words) for word in ("in time", "late", "hold")}
+    if plan.presser is None:
+        return dict(one_holds(("in time", "late", "hold"), "hold", "Nobody can be there: hold."))
+    there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
+    words = f"{plan.presser} is there, and stands, after {ready_s:.1f} s; the touch is made after {there_s:.1f} s."
+    fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S, "hold": False}
+    return {word: Finding(holds, words) for word, holds in fits.items()}
 
 
 @criterion
@@ -122,16 +121,12 @@ def slows_down(stand: Stand, number: str) -> Finding:
 
 
 def in_the_way(plan: Plan) -> dict[str, XY]:
-    """As near to the receiver as he can be in time, on the way from the receiver to where he comes from."""
+    """As near to the receiver as he can be in time, between the way he comes and the way to goal."""
     s, start = plan.situation, plan.situation.player("pressing", "11")
-    man, goal = (np.array(xy) for xy in (s.player("possession", s.receiver or "").xy, s.pitch.own_goal_xy))
-    way = np.array(start.xy) - man
-    way, home = way / np.hypot(*way), (goal - man) / np.hypot(*(goal - man))
-    tries = [man + off * (share * way + (1 - share) * home) for off in np.arange(1.5, 4.0, 0.1)
-             for share in (0.4, 0.6, 0.8, 1.0)]
-    fits = [xy for xy in tries if stops_in_s(plan, start.xy, start.velocity, xy) <= touch_s(plan) - 0.02]
-    x, y = (fits or tries)[0]
-    return {"11": (float(x), float(y))}
+    man, inside = s.player("possession", s.receiver or "").xy, towards(start.xy, s.pitch.own_goal_xy, 4.0)
+    ends = [towards(man, inside, off_m) for off_m in np.arange(1.5, 4.0, 0.1)]
+    has_s = touch_s(plan) - 0.02
+    return {"11": next((xy for xy in ends if stops_in_s(plan, start.xy, start.velocity, xy) <= has_s), ends[0])}
 
 
 EARLIER = (lesson_00.which_side, lesson_01.whose_man)  # asked again, on fresh pictures

@@ -11,7 +11,7 @@ from math import dist
 from pressinglib import Plan, Player, Situation, scene
 from pressinglib.roles.cover import cover_distance_m
 from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber
-from pressinglib.teach.choices import off_him, soonest, who_takes
+from pressinglib.teach.choices import off_him, soonest, whose_job
 from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_03
@@ -97,8 +97,8 @@ def to_the_ball(plan: Plan) -> str:
 
 EARLIER = (lesson_01.whose_ball, lesson_03.other_side)  # asked again, on fresh pictures
 
-covers = ask("covers", scene("against a back three"), Choose, "player", who_takes("8", NEAR_BY),
-    far=off_him("8", NEAR_BY), names_players=True)
+covers = ask("covers", scene("against a back three"), Choose, "player",
+    whose_job(lambda job: job.mark == "8", *NEAR_BY), far=off_him("8", NEAR_BY), names_players=True)
 
 no_cover = ask("no_cover", scene("worked scene"), Choose, "opponent", left_alone, far=passes, names_players=True,
     others=(scene("low block"), scene("back five")))

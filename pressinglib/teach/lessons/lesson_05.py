@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from pressinglib import Plan, Situation, plan_press, scene
 from pressinglib.teach import Band, Choose, MarkGaps, MovePlayers, PlacePlayers, SetNumber, Stand
-from pressinglib.teach.choices import NO_BAND, off_him, who_takes
+from pressinglib.teach.choices import NO_BAND, off_him, whose_job
 from pressinglib.teach.criteria import closes_gap, leaves_ball, no_new_fault, stays_taken, taken
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.gap_questions import Gap, gaps_of, standing_gaps
@@ -63,8 +63,8 @@ wide = ask("wide", _arrived(), SetNumber, "m", widest_gap,
     others=(_arrived({"6": (28, 3), "2": (34, 25)}), _arrived({"6": (27, 1), "2": (33, 27)})))
 
 who_drops = ask("who_drops", placed(scene("build-up middle"), {}, {"6": (24, 9)}), Choose, "player",
-    who_takes(MAN_IN_THE_GAP, LEFT_OVER), far=off_him(MAN_IN_THE_GAP, LEFT_OVER), names_players=True,
-    others=(placed(scene("build-up middle"), {"6": (1, -11), "8": (11, 5)}, {"6": (24, 9)}),))
+    whose_job(lambda job: job.mark == MAN_IN_THE_GAP, *LEFT_OVER), far=off_him(MAN_IN_THE_GAP, LEFT_OVER),
+    names_players=True, others=(placed(scene("build-up middle"), {"6": (1, -11), "8": (11, 5)}, {"6": (24, 9)}),))
 
 hunt = ask("hunt", drawn("midfield stayed"), MarkGaps(standing=True))
 

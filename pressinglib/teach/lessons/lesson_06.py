@@ -14,15 +14,7 @@ from pressinglib import Plan, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.tables import Table
-from pressinglib.teach import (
-    Choose,
-    Finding,
-    HoldStepDrop,
-    PlacePlayers,
-    Stand,
-    criterion,
-    side_by_side,
-)
+from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, criterion, side_by_side
 from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
 from pressinglib.teach.explanation import asks_of
@@ -67,14 +59,12 @@ def catches(stand: Stand, man: str) -> Finding:
 
 
 def _past(past_m: float) -> str:
-    if past_m == 0:
-        return "level with the offside line: onside"
-    return f"{past_m:.1f} m past the offside line: an offside position" if past_m > 0 else \
-        f"{-past_m:.1f} m short of the offside line: onside"
+    where = f"{abs(past_m):.1f} m {'past' if past_m > 0 else 'short of'}" if past_m else "level with"
+    return f"{where} the offside line: {'an offside position' if past_m > 0 else 'onside'}"
 
 
-def _off_goal_line_m(situation: Situation) -> float:
-    return offside_line_m(situation) + situation.pitch.length_m / 2
+def _goal_line_m(plan: Plan) -> float:
+    return offside_line_m(plan.situation) - plan.situation.pitch.own_goal_xy[0]
 
 
 def first_at_the_ball(plan: Plan) -> dict[str, Finding]:
@@ -108,7 +98,7 @@ covered = ask("covered", drawn("covered ball"), HoldStepDrop())
 back_pass = ask("back_pass", _back_pass(), HoldStepDrop(turns=False), others=(_played_on("10"), _played_on("11")))
 
 offside = ask("offside", drawn("hanging behind"), Choose, "opponent in front", offside_men,
-    far=lambda plan: f"The offside line is {_off_goal_line_m(plan.situation):.0f} m from your goal line.",
+    far=lambda plan: f"The offside line is {_goal_line_m(plan):.0f} m from your goal line.",
     names_players=True, others=(placed(drawn("hanging behind"), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
 
 mend = ask("mend", drawn("hanging behind"), PlacePlayers, ("2",), (in_line(*BACK_FOUR), catches("9")),
