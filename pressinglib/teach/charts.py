@@ -136,8 +136,9 @@ def _pairs(comparison: Comparison, figure: Figure) -> None:
     ring: Any = {"s": 60, "facecolor": PAPER, "edgecolor": FIRST, "linewidth": 1.6, "zorder": 2}
     axes.scatter(first, places, label=comparison.names[0], **ring)
     axes.scatter(second, places, s=34, marker="D", color=SECOND, label=comparison.names[1], zorder=3)
-    _named_rows(axes, [str(row["picture"]) if row["presser1"] == row["presser2"] else  # else with both who go
-                       f"{row['picture']} ({row['presser1'] or 'nobody'} / {row['presser2'] or 'nobody'})" for row in rows])
+    go = [" / ".join(dict.fromkeys(row[f"presser{k}"] or "nobody" for k in (1, 2))) for row in rows]
+    _named_rows(axes, [f"{row['picture']} ({who})" if "/" in who else row["picture"]
+                       for row, who in zip(rows, go, strict=True)])
     axes.set_xlabel("danger after the runs (less is better; the method's own measure)")
     figure.legend(loc="outside lower center", ncols=2, frameon=False)
 

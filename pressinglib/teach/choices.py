@@ -72,8 +72,8 @@ class Choose(ChooseOne):
         From each choice to its finding: whether it holds, and why, in seconds or metres of the plan.
     rule : str
         The second hint.
-    far : function of a Plan
-        The third hint: how far, with a number.
+    far : str, or function of a Plan
+        The third hint: how far, with a number; of a text {right} and {all} are how many choices hold and there are.
     names_players : bool
         Whether the choices are about certain numbers, so that variants keep the formation.
     turns : bool
@@ -84,12 +84,15 @@ class Choose(ChooseOne):
     what: str
     choices: Choices
     rule: str
-    far: Callable[[Plan], str]
+    far: str | Callable[[Plan], str]
     names_players: bool = False
     turns: bool = True
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        return self.rule, self.far(plan)
+        if not isinstance(self.far, str):
+            return self.rule, self.far(plan)
+        found = self.choices(plan).values()
+        return self.rule, self.far.format(right=sum(each.holds for each in found), all=len(found))
 
 
 def soonest(times: Mapping[str, float], words: Callable[[str], str]) -> dict[str, Finding]:

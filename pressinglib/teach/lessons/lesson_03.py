@@ -19,16 +19,11 @@ from pressinglib.teach.choices import NO_BAND, one_holds
 from pressinglib.teach.criteria import hides, presses
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_02
-from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
+from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_03.md")
 SQUARE_MAN = "4"
 STRAIGHT, CURVED = "straight", "curved"
-
-
-def _arrived(situation: Situation, number: str, angle_deg: float) -> Situation:
-    """The picture with the presser at arm's length, so many degrees off the ball-goal line, to the right positive."""
-    return situation.moved("pressing", number, in_tenths(end_at(situation, angle_deg)))
 
 
 def end_at(situation: Situation, angle_deg: float, away_m: float = 1.5) -> XY:
@@ -73,20 +68,10 @@ def _to_goal(plan: Plan) -> str:
     return f"The goal is {float(plan.picture.ball_goal_m[0]):.0f} m away"
 
 
-def _hidden_now(plan: Plan) -> str:
-    found = in_shadow(plan)
-    return f"Of their {len(found)} outfield players off the ball {sum(f.holds for f in found.values())} are hidden."
-
-
 def outside_beside() -> Table:
     """Always outside beside to the surplus."""
     outside = plan_press(other_side.situation, Rulebook(Settings(steering="outside")))
     return side_by_side({"always outside": outside, "to the surplus": other_side.plan})
-
-
-def _inside(xy: XY, eight: XY) -> Situation:
-    """Their 4 has moved inside, and their 8 out of his way."""
-    return placed(scene("against a back three"), {}, {"4": xy, "8": eight})
 
 
 EARLIER = (lesson_00.who_goes, lesson_02.in_time)  # asked again, on fresh pictures
@@ -96,10 +81,10 @@ which_side = ask("which_side", scene("full-back on the ball"), SteerSide())
 other_side = ask("other_side", scene("back five"), SteerSide())
 
 what_angle = ask("what_angle", scene("against a back three"), SetNumber, "degrees", angles_that_hide,
-    others=(_inside((22, 4), (24, 16)), _inside((20, 8), (24, 20))))
+    others=(placed(scene("against a back three"), {}, {"4": (22, 4), "8": (24, 16)}),
+            placed(scene("against a back three"), {}, {"4": (20, 8), "8": (24, 20)})))
 
-who_is_hidden = ask("who_is_hidden", _arrived(scene("build-up right"), "9", -62.0), Choose, "opponent", in_shadow,
-    far=_hidden_now, names_players=True)
+who_is_hidden = ask("who_is_hidden", drawn("9 has arrived"), Choose, "opponent", in_shadow, names_players=True)
 
 end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")),
     places=lambda plan: {"10": end_at(plan.situation, 74.0 if plan.steer == "left" else -74.0)})

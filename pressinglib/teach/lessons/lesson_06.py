@@ -6,11 +6,10 @@ All scenes are invented. Offside is Law 11 (IFAB, grade A); the races are own ar
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 
-from pressinglib import Plan, Rulebook, Settings, Situation, plan_press
+from pressinglib import Plan, Rulebook, Settings, plan_press
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.tables import Table
@@ -20,27 +19,11 @@ from pressinglib.teach.criteria import in_line, near, no_fault
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_03, lesson_05
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
-from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
+from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_06.md")
 BACK_FOUR = ("2", "5", "4", "3")
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
-
-
-def _running(picture: Situation, runs: Places) -> Situation:
-    """The picture with these of theirs running, and everybody else of theirs standing."""
-    return running(picture, {}, {p.number: runs.get(p.number, (0.0, 0.0)) for p in picture.possession})
-
-
-def _back_pass() -> Situation:
-    """He has played back to their 4: the ball is on its way."""
-    return replace(_running(drawn("covered ball"), {}), carrier=None, receiver="4", ball_xy=(23.4, -27.9),
-                   ball_velocity=(8.0, 12.7))
-
-
-def _played_on(to: str) -> Situation:
-    """He has played on, and not back."""
-    return pass_on_its_way(_running(drawn("covered ball"), {}), to, 4.0, 15.0)
 
 
 def offside_men(plan: Plan) -> dict[str, Finding]:
@@ -95,7 +78,8 @@ open_ball = ask("open_ball", drawn("open ball"), HoldStepDrop())
 
 covered = ask("covered", drawn("covered ball"), HoldStepDrop())
 
-back_pass = ask("back_pass", _back_pass(), HoldStepDrop(turns=False), others=(_played_on("10"), _played_on("11")))
+back_pass = ask("back_pass", drawn("played back"), HoldStepDrop(turns=False),
+    others=(drawn("played inside to 10"), drawn("played on to 11")))
 
 offside = ask("offside", drawn("hanging behind"), Choose, "opponent in front", offside_men,
     far=lambda plan: f"The offside line is {_goal_line_m(plan):.0f} m from your goal line.",

@@ -129,8 +129,7 @@ beaten = ask("beaten", late_press(2.6).situations[-1], Choose, "answer", past_ha
 
 who_goes = ask("who_goes", drawn("through midfield"), WhoPresses())
 
-runs_back = ask("runs_back", drawn("through midfield"), Choose, "player", who_is_beaten,
-    far=lambda plan: f"{sum(f.holds for f in who_is_beaten(plan).values())} of them run back.", names_players=True)
+runs_back = ask("runs_back", drawn("through midfield"), Choose, "player", who_is_beaten, names_players=True)
 
 run_home = ask("run_home", drawn("through midfield"), PlacePlayers, ("11",),
     (gets_goal_side("11"), on_inside_line("11")), places=lambda plan: {"11": end_of_run(plan, "11")})

@@ -127,8 +127,7 @@ short = ask("short", duel("4-4-2", "3+2"), Choose, "number", men_short, far=_cou
 who_keeps_four = ask("who_keeps_four", duel("4-4-2", "3+2"), Choose, "word", what_keeps_out, far=_comes,
     names_players=True)
 
-way_out = ask("way_out", duel("3-5-2", "3+2"), Choose, "opponent", left_over,
-    far=lambda plan: f"Of ten, {sum(f.holds for f in left_over(plan).values())} left over.", names_players=True)
+way_out = ask("way_out", duel("3-5-2", "3+2"), Choose, "opponent", left_over, names_players=True)
 
 wing_back = ask("wing_back", duel("3-5-2", "3+2"), PlacePlayers, ("3",), (denies("3", "2"), goal_side("3", "2")),
     places=_wing_back_spot)

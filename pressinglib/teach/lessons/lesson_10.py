@@ -140,8 +140,7 @@ def _claims(plan: Plan) -> dict[str, Finding]:
     return found
 
 
-whose_claim = ask("whose_claim", lesson_00.which_side.situation, Choose, "learner", _claims,
-    far=lambda plan: f"It is 1 of {len(_claims(plan))}.", turns=False)
+whose_claim = ask("whose_claim", lesson_00.which_side.situation, Choose, "learner", _claims, turns=False)
 
 
 CASES = {"A": scene("build-up left"), "B": drawn("full-back first"), "C": scene("worked scene")}
@@ -158,8 +157,7 @@ def _cases() -> dict[str, Finding]:
     return found
 
 
-counter_case = ask("counter_case", CASES["A"], Choose, "picture", lambda plan: _cases(),
-    far=lambda plan: f"In {sum(f.holds for f in _cases().values())} of 3 the first one stays.", turns=False)
+counter_case = ask("counter_case", CASES["A"], Choose, "picture", lambda plan: _cases(), turns=False)
 
 
 # -- What is shown.

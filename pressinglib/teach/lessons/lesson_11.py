@@ -111,9 +111,7 @@ def both_name(stand: Stand, number: str) -> Finding:
 reading = ask("reading", scene("behind the midfield"), Choose, "player", _by_distance,
     far=lambda plan: f"The least distance is {_least_m(plan):.1f} m.", names_players=True)
 
-promise = ask("promise", scene("worked scene"), Choose, "promise", lambda plan: _promises(),
-    far=lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved.",
-    turns=False)
+promise = ask("promise", scene("worked scene"), Choose, "promise", lambda plan: _promises(), turns=False)
 
 agree = ask("agree", scene("wingers high"), PlacePlayers, ("10",), (both_name("10"),),
     places=lambda plan: {"10": towards(plan.situation.ball_xy, plan.situation.pitch.own_goal_xy, 4.0)})
@@ -121,8 +119,7 @@ agree = ask("agree", scene("wingers high"), PlacePlayers, ("10",), (both_name("1
 who = ask("who", drawn("full-back first"), WriteRule, "choose_presser", the_nearest,
     measure=seconds_to_the_ball, pictures=8)
 
-cost = ask("cost", scene("behind the midfield"), Choose, "scene", _dearer,
-    far=lambda plan: f"It is so in {sum(f.holds for f in _dearer(plan).values())} of these {len(COSTS)}.", turns=False)
+cost = ask("cost", scene("behind the midfield"), Choose, "scene", _dearer, turns=False)
 
 side = ask("side", scene("full-back on the ball"), WriteRule, "choose_steer", always_inside, pictures=8)
 
