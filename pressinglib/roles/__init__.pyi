@@ -12,8 +12,6 @@ from .faults import faults_in_frames as faults_in_frames
 from .faults import find_faults as find_faults
 from .frame_plans import plan_frames as plan_frames
 from .measures import ShapeMeasures as ShapeMeasures
-from .measures import line_gaps as line_gaps
-from .measures import near_ball as near_ball
 from .measures import shape_measures as shape_measures
 from .measures import short_in_front as short_in_front
 from .open_threats import ACCOUNTS as ACCOUNTS
