@@ -8,12 +8,10 @@ import numpy as np
 
 from pressinglib.field.pitch import third
 from pressinglib.field.player import ATTACKING, BACK, HOLDING
-from pressinglib.roles.approach import INTO_SHADOW_DEG, NEAR_GOAL_M, offset_limit_deg
-from pressinglib.roles.balance import find_gaps
-from pressinglib.roles.cover import cover_distance_m
+from pressinglib.roles.balance import cover_distance_m, find_gaps
 from pressinglib.roles.marking import denial_places, goal_side_places, option_value
 from pressinglib.roles.picture import Floats, norm, turned, unit
-from pressinglib.roles.presser import beyond_confrontation, outnumbered
+from pressinglib.roles.presser import INTO_SHADOW_DEG, NEAR_GOAL_M, beyond_confrontation, offset_limit_deg, outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, FaultFound, Fix, Snapshot, found, move
 
 EQUAL_S = 0.2  # two who are equal within this may each wait for the other (D)

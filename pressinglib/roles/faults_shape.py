@@ -8,11 +8,10 @@ import numpy as np
 
 from pressinglib.field.player import BACK
 from pressinglib.physics.lanes import gap_limit
-from pressinglib.roles.approach import broken
 from pressinglib.roles.balance import FAR_M, far_man, guard_spots, limit_m, recovery_spots, switch_s
 from pressinglib.roles.marking import BEHIND_BALL_M, OPEN_S, denial_places
 from pressinglib.roles.picture import Floats, Ints, norm
-from pressinglib.roles.presser import MOST_BYPASSED
+from pressinglib.roles.presser import MOST_BYPASSED, broken
 from pressinglib.roles.snapshot import COMES_MPS, FaultFound, Fix, Snapshot, found, move
 
 OFF_CENTRE_M = 5.0  # with the ball nearer to the middle than this there is no far side (D)

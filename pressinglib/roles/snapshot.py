@@ -19,7 +19,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import faces_away, openness
-from pressinglib.roles.cover import beaten
+from pressinglib.roles.balance import beaten
 from pressinglib.roles.decisions import Decisions, undecided
 from pressinglib.roles.marking import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, in_shadow
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
@@ -159,7 +159,7 @@ class Snapshot:
     @cached_property
     def covered_ball(self) -> bool:
         """By the back line's measure: somebody there within a second, or the holder cannot play forward."""
-        return bool(openness(self.p, undecided(self.p))[0] <= OPEN_BALL)
+        return bool(openness(self.p)[0] <= OPEN_BALL)
 
     @cached_property
     def faces_away(self) -> bool:

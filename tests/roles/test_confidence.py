@@ -9,7 +9,7 @@ import pytest
 
 from pressinglib import PressingError, plan_press
 from pressinglib.field.scene_file import scene, scene_names
-from pressinglib.roles.confidence import _copies
+from pressinglib.roles.decided import _copies
 
 OTHER = {"left": "right", "right": "left", "none": "none"}
 
