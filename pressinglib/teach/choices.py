@@ -22,6 +22,7 @@ from pressinglib.teach.verdict import Finding
 
 SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
 STEPS = {"degrees": 1.0, "points": 1.0, "moments": 1.0, "s": 0.1}  # a band is widened to full ones, else half metres
+OFFERED = 3  # beside the fault that is there
 TEAM_OF = {"player": "pressing", "opponent": "possession"}  # by the first word of what is chosen
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
@@ -184,16 +185,19 @@ class NameFault(ChooseOne):
     fault : str
         The one that was planted; a variant shows it, or one of the others.
     others : tuple of str
-        Faults that might be meant and are not there.
+        Faults that might be meant and are not there; left out: the next in the list of all.
     """
 
     fault: str
-    others: tuple[str, ...]
+    others: tuple[str, ...] = ()
     what = "fault"
 
     def __post_init__(self) -> None:
         for kind in (self.fault, *self.others):
             one_of(kind, KINDS, "fault")
+        if not self.others:
+            kinds = [*KINDS, *KINDS]
+            object.__setattr__(self, "others", tuple(kinds[kinds.index(self.fault) + 1:][:OFFERED]))
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """In the order of the method: there with its reason and change, or where to look instead."""

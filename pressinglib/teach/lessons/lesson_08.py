@@ -21,7 +21,6 @@ from pressinglib.teach.criteria import denies, goal_side
 from pressinglib.teach.lessons import lesson_01, lesson_05, lesson_06
 from pressinglib.teach.lessons.lesson_07 import one_holds
 from pressinglib.teach.pictures import placed, towards
-from pressinglib.teach.stand import Taken
 
 BALL, MIDDLE = (33.0, 12.0), (30.0, 0.0)
 SHAPES = ("4-4-2", "4-3-3", "3-5-2")
@@ -184,7 +183,7 @@ def stay_or_jump() -> Table:
     plan = wing_back.plan
     shown = {"stays": plan.situation, "jumps": placed(plan.situation, _wing_back_spot(plan))}
     return Table(("3", "free for the next pass"), [
-        (word, listed(sorted(Taken(Stand(plan, s)).free, key=by_number))) for word, s in shown.items()])
+        (word, listed(sorted(Stand(plan, s).free, key=by_number))) for word, s in shown.items()])
 
 
 def three_shapes() -> Table:
