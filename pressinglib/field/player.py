@@ -107,6 +107,11 @@ class Player:
         return LINE_OF_SLOT.get(self.slot) == GOALKEEPER
 
 
+    @property
+    def line(self) -> int | None:
+        """The line of the slot (0 goalkeeper .. 5 forwards); None for "outfield"."""
+        return LINE_OF_SLOT.get(self.slot)
+
     def at(self, xy: XY) -> Player:
         """The same player in another place."""
         return replace(self, xy=xy)

@@ -236,8 +236,8 @@ def _scene(check: Checker, values: Any, also: tuple[str, ...] = ()) -> SceneFile
     title, notes = (values.get(key, "") for key in TEXT_LENGTH)
     for text, (key, longest) in zip((title, notes), TEXT_LENGTH.items(), strict=True):
         check.at(key).text(text, 0, longest, lines=True)
-    size = values.get("pitch", {})
-    pitch = check.at("pitch").keys(size, (), PITCH_KEYS) and check.at("pitch").make(Pitch, **size) or Pitch()
+    size, place = values.get("pitch", {}), check.at("pitch")
+    pitch = (place.make(Pitch, **size) if place.keys(size, (), PITCH_KEYS) else None) or Pitch()
     blank = partial(replace, Situation(pitch, (SOMEONE,), (SOMEONE,), CENTRE))  # so that the rest can be looked at
     teams = {team: _team(check.at(team), values[team], blank) for team in TEAMS if team in values}
     ball = _each(check, values, BALL_KEYS, blank)
@@ -247,7 +247,7 @@ def _scene(check: Checker, values: Any, also: tuple[str, ...] = ()) -> SceneFile
              for place, mark in check.at("marks").items(values.get("marks", []), 0, MOST_MARKS, "marks")
              if place.keys(mark, ("kind", "points"), ("words",))]
     made = None if check.faults else check.make(Situation, pitch, named=True, **teams, **ball, **named)
-    return made and SceneFile(made, title, notes, tuple(filter(None, marks)))
+    return SceneFile(made, title, notes, tuple(filter(None, marks))) if made else None
 
 
 def _each(check: Checker, values: Any, keys: Iterable[str], blank: Callable[..., Any]) -> Values:

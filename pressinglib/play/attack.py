@@ -45,7 +45,7 @@ class Script:
         while self.runs and self.runs[0].at_s <= now.time_s + EARLY_S:
             run = self.runs.pop(0)
             sheet = now.sheet.pressing_numbers if run.team == "pressing" else now.sheet.possession_numbers
-            path = now.within(np.array(run.places))
+            path: Any = now.within(np.array(run.places))
             self.running[run.team, sheet.index(run.number)] = replace(run, to_xy=None, path=path)
         self.running = {who: rest for who, run in self.running.items() if (rest := _rest_of(now, who[1], run))}
 

@@ -79,7 +79,7 @@ class Choices:
         return self.table()._repr_html_()
 
     def _order(self) -> list[int]:
-        return np.argsort(-self.worth, kind="stable").tolist()  # type: ignore[no-any-return]
+        return np.argsort(-self.worth, kind="stable").tolist()
 
     def _ranges(self, k: int) -> Floats:
         """(3, 5) mean and 95 %: of shares by Wilson 1927, 10.1080/01621459.1927.10502953, of metres by drawing anew."""

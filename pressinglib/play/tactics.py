@@ -73,7 +73,7 @@ def _back_to_us(situation: Situation, him: Player) -> bool:
     elif norm(look) <= RUNS_MPS:
         look = np.subtract(situation.ball_xy, him.xy)
     away = float(unit(look) @ unit(np.subtract(goal, him.xy))) < cos(radians(TURNED_AWAY_DEG))
-    return norm(look) > 0 and away and any(
+    return away and bool(norm(look)) and any(
         dist(q.xy, him.xy) <= ON_HIM_M and dist(q.xy, goal) < dist(him.xy, goal)
         for q in situation.pressing if not q.is_goalkeeper)
 

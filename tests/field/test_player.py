@@ -24,6 +24,7 @@ def test_mirror_of_a_slot(slot):
 def test_line_and_keeper_come_from_the_slot(slot):
     player = Player("1", slot, (0, 0))
     assert player.is_goalkeeper == (slot == "goalkeeper")
+    assert (player.line is None) == (slot == "outfield")
 
 
 @pytest.mark.parametrize("slot", ["libero", "", None, 3, ["left back"], "Left back"])
