@@ -14,6 +14,7 @@ from pressinglib import Pitch, Player, PressingError, Rulebook, Situation, choic
 from pressinglib.physics import accelerate_then_cruise
 from pressinglib.play import price
 from pressinglib.play.play_out import Orders, PlayOut, _reach_s
+from pressinglib.roles.confidence import mismeasured
 from tests.judge import outcomes as judge
 from tests.judge.openings import Openings
 from tests.judge.playout import play as judged
@@ -30,7 +31,7 @@ def to_the_ball(frames: Any) -> np.ndarray:
 
 
 def played(name: str, orders: Orders, games: int = 200, seed: int = 1) -> Any:
-    return PlayOut(price._copies(scene(name), games, seed), orders, seed).end()
+    return PlayOut(mismeasured(scene(name), games, 0.5, seed=seed), orders, seed).end()
 
 
 @pytest.fixture(scope="module")
@@ -69,7 +70,7 @@ def test_more_copies_have_narrower_intervals() -> None:
     """By the root of four: within a quarter of a half."""
     few, many = (price.Choices(("a",), price._measured(played("build-up left", stand, n))[None], 0.5)
                  for n in (100, 400))
-    widths = [np.diff(one._ranges(0), axis=0)[0][[1, 3]] for one in (few, many)]
+    widths = [np.diff(one._ranges(0)[1:], axis=0)[0][[1, 3]] for one in (few, many)]
     np.testing.assert_allclose(widths[1] / widths[0], 0.5, rtol=0.25)
 
 
@@ -87,7 +88,7 @@ def test_intervals_of_shares_are_those_of_a_reference_library(won: int) -> None:
     values = np.zeros((1, 64, 5))
     values[0, :won, 0] = 1.0
     theirs = stats.binomtest(won, 64).proportion_ci(method="wilson")
-    ours = price.Choices(("a",), values, 0.5)._ranges(0)[:, 0]
+    ours = price.Choices(("a",), values, 0.5)._ranges(0)[1:, 0]
     np.testing.assert_allclose(ours, [theirs.low, theirs.high], atol=1e-6)
 
 
@@ -99,7 +100,7 @@ def test_players_run_by_the_published_law() -> None:
 
 
 def test_nobody_teleports() -> None:
-    games = PlayOut(price._copies(scene("worked scene"), 100, 1), to_the_ball, 1)
+    games = PlayOut(mismeasured(scene("worked scene"), 100, 0.5, seed=1), to_the_ball, 1)
     for k in range(80):
         before = games.own, games.opp, games.ball
         games.step(k)
@@ -138,7 +139,7 @@ def test_the_order_is_that_of_another_simulation(titles: tuple[str, ...], scheme
     """
     ours, theirs = ({name: [] for name in schemes} for _ in range(2))
     for title in titles:
-        frames = price._copies(scene(title), 16, 3)
+        frames = mismeasured(scene(title), 16, 0.5, seed=3)
         for name, spots in schemes.items():
             game = PlayOut(frames, price._sent(spots, Rulebook()), 1).end()
             same = judged(Openings.of(frames, 0), judge.scheme(spots), judge.MIDDLE, 1)
