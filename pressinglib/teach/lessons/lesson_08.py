@@ -21,7 +21,6 @@ from pressinglib.teach.criteria import denies, goal_side
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_05, lesson_06
 from pressinglib.teach.pictures import placed, towards
-from pressinglib.teach.stand import Taken
 
 ask = asks_of("lesson_08.md")
 BALL, MIDDLE = (33.0, 12.0), (30.0, 0.0)
@@ -152,7 +151,7 @@ def stay_or_jump() -> Table:
     """Who is free if the wing-back stays, and if he jumps."""
     plan = wing_back.plan
     shown = {"stays": plan.situation, "jumps": placed(plan.situation, _wing_back_spot(plan))}
-    free = {word: sorted(Taken(Stand(plan, s)).free, key=by_number) for word, s in shown.items()}
+    free = {word: sorted(Stand(plan, s).free, key=by_number) for word, s in shown.items()}
     return Table(("3", "free for the next pass"), [(word, listed(men)) for word, men in free.items()])
 
 
