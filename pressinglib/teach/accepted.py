@@ -1,29 +1,34 @@
-"""What else would be right, each answer asked of the exercise itself; answers as pictures and in a coach's words."""
+"""What else would be right, asked of the exercise itself; whether it is a good question; what a print shows."""
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import product
-from math import dist, hypot
+from math import dist
 from typing import Any
 
 import numpy as np
 from shapely import LineString, Point, box, union_all
 
+from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.player import XY
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
+from pressinglib.roles.faults import find_faults
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import picture
 from pressinglib.show.labels import situation_title
 from pressinglib.show.primitives import Box
 from pressinglib.tables import listed
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.choices import NameFault
+from pressinglib.teach.exercise import RIGHT, WRONG, Card, Exercise
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.verdict import RIGHT, WRONG, Card
+from pressinglib.teach.placing import DenyOption, Rings, places_round
 
-AROUND_M = 12  # places are tried this far round the solution, a metre apart
+AROUND: Rings = ((1.0, 12.0), (8.0, 200.0))
+MOSTLY = 0.5  # of the answers tried: if more are right, the tutor is told (own choice)
 CORNERS, COARSE_M = 50, 0.8  # of a zone
 NEAR_M, EDGE_M, LEAST_M = 27.0, 3.0, 34.0  # of what a print shows (own choice)
 IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
@@ -56,8 +61,7 @@ class Accepted:
     def _repr_png_(self) -> bytes | None:
         """The area, where there is one to be seen."""
         area = self.area()
-        drawing = draw_situation(self.exercise.situation, marks=area)
-        return picture(drawing)._repr_png_() if area else None
+        return picture(draw_situation(self.exercise.situation, marks=area))._repr_png_() if area else None
 
     @cached_property
     def right(self) -> list[Any]:
@@ -78,12 +82,14 @@ class Accepted:
     def card(self) -> Card:
         """What to accept, to be shown beside a mark."""
         written = in_words(self.exercise, self.exercise.solution().answer)
+        more = listed(map(str, self.right[1:]), nobody="")
         if self._place:
-            return Card(f"any of about {len(self.right)} m2, such as {written}.", title="Right")
-        if not self._others:
-            return Card(f"{written}, and whatever does the same job: each answer is judged by itself.", title="Right")
-        more = self.right[1:]
-        return Card(f"{written}; also {listed(more)}." if more else f"{written} and nothing else.", title="Right")
+            words = f"any of about {len(self.right)} m2, such as {written}."
+        elif not self._others:
+            words = f"{written}, and whatever does the same job: each answer is judged by itself."
+        else:
+            words = f"{written}; also {more}." if more else f"{written} and nothing else."
+        return Card(words, title="Right")
 
     def area(self) -> list[OwnMark]:
         """Where the placed player may stand, to be drawn; nothing for other kinds of answer."""
@@ -97,32 +103,23 @@ class Accepted:
     def _model(self) -> Any:
         """The solution; of one player his place."""
         answer = self.exercise.solution().answer
-        return next(iter(answer.values())) if isinstance(answer, dict) and len(answer) == 1 else answer
+        return answer[self.exercise.form.placed[0]] if self._place else answer
 
     @property
     def _place(self) -> bool:
         """Whether one player is placed."""
-        return isinstance(self._model, tuple)
+        return len(self.exercise.form.placed) == 1
 
     @cached_property
     def _others(self) -> list[Any]:
         """Answers of the solution's kind, without the solution."""
-        form = self.exercise.form
         if self._place:
-            pitch = self.exercise.situation.pitch
-            corners = product(*((half, -half) for half in pitch.corner_xy))
-            return [xy for xy in (*_round(self._model), *corners) if pitch.holds(xy)]
-        return [name for name in form.options if self.exercise.read(name) != self._model] if not form.in_order else []
+            return places_round(self.exercise.situation, self._model, AROUND)
+        options = () if self.exercise.form.in_order else self.exercise.form.options
+        return [name for name in options if self.exercise.read(name) != self._model]
 
     def _is(self, answer: Any, outcome: str) -> bool:
         return self.exercise.check(answer).outcome == outcome
-
-
-def _round(middle: XY) -> list[XY]:
-    """Places a metre apart, the nearest first."""
-    metres = range(-AROUND_M, AROUND_M + 1)
-    steps = sorted((hypot(dx, dy), dx, dy) for dx, dy in product(metres, metres))
-    return [(middle[0] + dx, middle[1] + dy) for away_m, dx, dy in steps if away_m <= AROUND_M]
 
 
 def in_words(exercise: Exercise, answer: Any) -> str:
@@ -143,20 +140,85 @@ def place_in_words(situation: Situation, xy: XY) -> str:
     >>> place_in_words(s, (23.2, 1.9)), place_in_words(s, (17, -2))
     ('in the lane from their 5 to their 6, 1.5 m in front of 6', '6 m goal-side of their 6')
     """
-    ball, goal = situation.ball_xy, situation.pitch.own_goal_xy
-    men = [p for p in situation.possession if p.number != situation.on_ball] or situation.possession
+    goal, on_ball = situation.pitch.own_goal_xy, situation.on_ball
+    men = [p for p in situation.possession if p.number != on_ball] or situation.possession
     man = min(men, key=lambda p: dist(p.xy, xy))
-    away_m = dist(man.xy, xy)
-    if LineString([ball, man.xy]).distance(Point(xy)) <= IN_LANE_M < away_m:
-        holder = f"their {situation.on_ball}" if situation.on_ball else "the ball"
-        return f"in the lane from {holder} to their {man.number}, {_metres(away_m)} in front of {man.number}"
+    away = f"{max(round(2 * dist(man.xy, xy)) / 2, 0.5):g} m"  # to half a metre, as an eye can tell
+    if LineString([situation.ball_xy, man.xy]).distance(Point(xy)) <= IN_LANE_M < dist(man.xy, xy):
+        holder = f"their {on_ball}" if on_ball else "the ball"
+        return f"in the lane from {holder} to their {man.number}, {away} in front of {man.number}"
     side = "goal-side of" if dist(xy, goal) <= dist(man.xy, goal) else "on the ball's side of"
-    return f"{_metres(away_m)} {side} their {man.number}"
+    return f"{away} {side} their {man.number}"
 
 
-def _metres(length_m: float) -> str:
-    """To half a metre, as an eye can tell."""
-    return f"{max(round(2 * length_m) / 2, 0.5):g} m"
+# -- Whether it is a good question: something is right, something is wrong, and nothing tells the answer.
+
+
+def faults_in(situation: Situation, rulebook: Rulebook | None = None) -> list[str]:
+    """The kinds of fault in a picture, each once."""
+    return list(dict.fromkeys(fault.kind for fault in find_faults(situation, rulebook)))
+
+
+def check_question(exercise: Exercise) -> None:
+    """BadInput, with what to change, unless something is right and something is wrong."""
+    try:
+        answer = exercise.solution().answer
+        verdict = exercise.check(answer)
+    except (PressingError, KeyError) as error:
+        raise BadInput("There is no answer to this", got=str(error), todo="change picture or question") from error
+    if verdict.outcome != RIGHT:
+        raise _no_answer(exercise, verdict.words)
+    if not Accepted(exercise).can_be_wrong:
+        raise BadInput(f"Every answer to this is right, {exercise.judge.written(answer)} and any other: "
+                       f"{situation_title(exercise.situation)}", todo="change the picture, or ask something else")
+
+
+def _no_answer(exercise: Exercise, why: str) -> BadInput:
+    """What to change where nothing that was tried is right."""
+    judge, s = exercise.judge, exercise.situation
+    if isinstance(judge, NameFault):
+        there = faults_in(s, exercise.rulebook)
+        todo = f"ask about {listed(there, 'or')}" if there else "put somebody where he should not be"
+        return BadInput(f'There is no "{judge.fault}" in this picture', todo=todo)
+    if isinstance(judge, DenyOption):
+        return BadInput(f"{judge.cover} can deny {judge.option} from nowhere on the pitch: {why.rstrip('.')}",
+                        todo=f"move their {judge.option} or the ball, or ask about another man")
+    return BadInput(f"No answer to this is right: {why.rstrip('.')}", todo="change picture or question")
+
+
+def doubts_of(accepted: Accepted) -> list[str]:
+    """What a tutor should know of a question that can be solved: too easy, told by its own words, or out of reach."""
+    doubts, right, tried = [], len(accepted.right), len(accepted.right) + len(accepted.wrong)
+    if tried > 1 and right > MOSTLY * tried:
+        doubts.append(f"Hardly any answer is wrong: {right} of {tried} that were tried are right. Change the picture.")
+    if told := given_away(accepted):
+        doubts.append(f"Title and task tell {told}, which is the answer: leave it out.")
+    return doubts + _too_late(accepted)
+
+
+def given_away(accepted: Accepted) -> str:
+    """The answer, if title or task say it and no wrong one; else ""."""
+    said = f"{accepted.exercise.title} {accepted.exercise.asks}".casefold()
+    right, wrong = ([word for word in answers if isinstance(word, str)
+                     and re.search(rf"(?<!\w){re.escape(word.casefold())}(?!\w)", said)]
+                    for answers in (accepted.right, accepted.wrong))
+    return "" if wrong else "".join(right[:1])
+
+
+def _too_late(accepted: Accepted) -> list[str]:
+    """Where a cover cannot be at any right place by the time the presser is at the ball."""
+    plan, judge = accepted.exercise.plan, accepted.exercise.judge
+    if not isinstance(judge, DenyOption) or plan.presser in (None, judge.cover):
+        return []
+    stands, by_s = plan.situation.player("pressing", judge.cover).xy, plan.assignments[plan.presser].arrival_s
+    away_m = min(dist(stands, place) for place in accepted.right)
+    if float(plan.rulebook.settings.running.rest_time(away_m)) <= by_s:
+        return []
+    nearer = [job.number for job in plan.assignments.values()
+              if job.mark == judge.option and job.number not in (judge.cover, plan.presser)]
+    other = f", or ask about {nearer[0]}" if nearer else ""
+    return [f"{judge.cover} would come too late here: {away_m:.0f} m to go, and {plan.presser} is at the ball in "
+            f"{by_s:.1f} s. Move {judge.cover} nearer{other}."]
 
 
 # -- What a print shows: question and answer as pictures and in words, zoomed to where it happens.

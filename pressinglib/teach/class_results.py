@@ -25,9 +25,7 @@ from pressinglib.teach.accepted import Accepted, in_words
 from pressinglib.teach.answer_file import AnswerFile, Category, load_answers, so_far
 from pressinglib.teach.charts import Bars
 from pressinglib.teach.course import TEAM, Course, Skipped, each_file, folder_of, json_files, read_exercises
-from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.own_exercise import SharedExercise
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, judged
+from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG, Exercise, judged
 
 MAKES_NO_SENSE = "an answer that makes no sense"
 BOOK = Path(__file__).with_name("class_book.json")
@@ -190,7 +188,7 @@ class ClassResults:
     @property
     def notes(self) -> list[str]:
         """What a tutor has to know beside the table."""
-        shared = [one for one in self.asked if isinstance(one, SharedExercise) and one.note]
+        shared = [one for one in self.asked if one.note]
         notes = [f"{one.title}: {one.note}" for one in shared]
         notes += [f"Skipped {name}: {why}" for name, why in self.skipped]
         for one in self.learners:

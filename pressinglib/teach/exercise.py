@@ -3,24 +3,100 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from html import escape
 from typing import Any, NamedTuple
 
-from pressinglib.errors import BadInput, PressingError, as_whole
+from pressinglib.errors import BadInput, PressingError, as_known, as_whole
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.export import Picture, picture
+from pressinglib.show.judged import Judged, Seen
 from pressinglib.tables import listed
 from pressinglib.teach.pictures import NoVariant, fresh_pictures
-from pressinglib.teach.verdict import RIGHT, WRONG, Card, Finding, Verdict, judged
 
+FRAME = ('<div role="status" style="border:1px solid currentColor;border-left-width:6px;border-radius:3px;'
+         'padding:6px 12px;max-width:46em;line-height:1.45"><b>{head}.</b> {words}</div>')
+NOT_ATTEMPTED, WRONG, RIGHT = "not attempted", "wrong", "right"
+HEADS = {NOT_ATTEMPTED: "Not attempted", WRONG: "Not yet", RIGHT: "Right"}
 HINTS = 3  # where to look, which rule, how far
 TRIES = 60  # pictures looked at for one variant
 TURNING, FURTHEST = 30, 18.0  # for another answer: as many pictures, the last so many times as far off (own choice)
+
+
+@dataclass(frozen=True, repr=False)
+class Card:
+    """Words under a heading, the same as text and in a notebook; whatever a name holds, it reaches HTML escaped.
+
+    Examples
+    --------
+    >>> Card("9 goes.")
+    Note: 9 goes.
+    >>> "<b>9" in Card("<b>9</b> goes.")._repr_html_()
+    False
+    """
+
+    words: str
+    title: str = field(default="Note", kw_only=True)
+
+    @property
+    def head(self) -> str:
+        """What comes first."""
+        return self.title
+
+    def __repr__(self) -> str:
+        return f"{self.head}: {self.words}"
+
+    def _repr_html_(self) -> str:
+        return FRAME.format(head=escape(self.head), words=escape(self.words))
+
+
+class Finding(NamedTuple):
+    """One thing that was looked at: whether it holds, what to say of it (nothing: ""), and the criterion by name."""
+
+    holds: bool
+    words: str
+    criterion: str = ""
+    seen: tuple[Seen, ...] = ()  # what of it can be drawn
+
+
+@dataclass(frozen=True, repr=False)
+class Verdict(Card):
+    """The answer's verdict: the reason in `words`; UnknownName for an outcome but the three.
+
+    Examples
+    --------
+    >>> Verdict("9 is there first.", "right")
+    Right: 9 is there first.
+    """
+
+    outcome: str = NOT_ATTEMPTED
+    held: int = field(default=0, compare=False)  # of the criteria that were looked at and spoken of ...
+    of: int = field(default=0, compare=False)  # ... so many: partial credit
+    judged: tuple[Judged, ...] = field(default=(), compare=False)  # what can be drawn of them
+
+    def __post_init__(self) -> None:
+        as_known(self.outcome, HEADS, "outcome")
+
+    @property
+    def head(self) -> str:
+        """The outcome as the learner reads it, with what holds already where there is more than one thing to see to."""
+        partly = self.outcome == WRONG and self.of > 1
+        return f"{HEADS[self.outcome]}, {self.held} of {self.of} right" if partly else HEADS[self.outcome]
+
+
+def judged(findings: Iterable[Finding]) -> Verdict:
+    """Right if everything holds; else wrong, and what does not hold is said first."""
+    findings = sorted(findings, key=lambda finding: finding.holds)
+    outcome = RIGHT if all(finding.holds for finding in findings) else WRONG
+    said = [finding for finding in findings if finding.words]
+    held = sum(finding.holds for finding in said)
+    drawn = tuple((finding.holds, seen) for finding in findings for seen in finding.seen)
+    return Verdict(" ".join(finding.words for finding in said), outcome, held, len(said), drawn)
 
 
 class Form(NamedTuple):
@@ -34,12 +110,25 @@ class Form(NamedTuple):
     several: bool = False
     in_order: bool = False
 
+    @property
+    def how(self) -> str:
+        """How to answer, for the learner."""
+        if self.placed:
+            return "Drag in the picture, or use the arrow keys."
+        if self.slider:
+            return "Set the slider, or type a number."
+        if self.gaps:
+            return "Click the gaps in the picture, or choose here."
+        if self.team:
+            whose, how = "Yours" if self.team == "pressing" else "Theirs", " in their order" if self.in_order else ""
+            return f"{whose}: click{how} in the picture, or choose here."
+        return "Choose here." if self.options else "Type your answer."
+
 
 class Judge(ABC):
     """A kind of exercise: reads an answer, judges it by the engine, helps, and knows an answer.
 
-    Kinds are frozen dataclasses; `plan` is always the plan of the exercise's picture. Fields may stand in the
-    exercise's words: "Drag {cover}.".
+    Kinds are frozen dataclasses; `plan` is that of the exercise's picture. Fields may stand in the exercise's words.
     """
 
     names_players: bool = True  # the question is about certain numbers, so that the team's formation must stay
@@ -112,6 +201,8 @@ class Exercise:
         By which the answer is judged.
     others : tuple of Situation
         Pictures on which the same question has another answer: every second variant is near one of them.
+    note : str
+        What a marker has to know of it.
 
     Examples
     --------
@@ -135,9 +226,10 @@ class Exercise:
     look: str
     rulebook: Rulebook = field(default_factory=Rulebook)
     others: tuple[Situation, ...] = ()
+    note: str = field(default="", compare=False)
 
     def __repr__(self) -> str:
-        return f"{self.title} {self.asks}"
+        return f"{self.title} {self.asks} {self.note}".strip()
 
     @property
     def asks(self) -> str:
@@ -177,15 +269,8 @@ class Exercise:
             return Verdict(str(error), WRONG)
         return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
 
-    def coached(self, answer: Any, tries: int) -> Verdict:
-        """The verdict as a learner meets it after so many wrong tries; see `taught`."""
-        return self.taught(answer)[min(tries, 2)]
-
     def taught(self, answer: Any) -> tuple[Verdict, Verdict, Verdict]:
-        """What a first, second and third wrong try are told: a cue, the measure, the offer to show; else the verdict.
-
-        What makes no sense is not attempted yet, and says why.
-        """
+        """What wrong tries are told: a cue, the measure, the offer to show; what makes no sense is no try yet."""
         verdict = self.check(answer)
         if verdict.outcome != WRONG:
             return (verdict,) * 3
@@ -215,10 +300,6 @@ class Exercise:
         answer = self.judge.model(self.plan)
         why = judged(self.judge.findings(self.plan, answer)).words
         return Solution(f"{self.judge.written(answer)}. {why}", answer, self.judge.shown(self.situation, answer))
-
-    def mirrored(self) -> Exercise:
-        """The same task with left and right swapped in the picture."""
-        return replace(self, situation=self.situation.mirrored())
 
     def variant(self, seed: int) -> Exercise:
         """The same question on a fresh picture whose answer the engine knows; the same seed gives the same one.

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import cache
 from math import dist
+from pathlib import Path
 from types import MappingProxyType
 
 import numpy as np
@@ -13,6 +15,7 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, PressingError, as_whole
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.player import XY, Player
+from pressinglib.field.scene_file import load_session
 from pressinglib.field.situation import Situation
 from pressinglib.field.zonal_block import lined_up_xy
 
@@ -25,6 +28,16 @@ SOME = 0.5  # so many of them step further, where pictures further off are looke
 FURTHEST_SHIFT = 5.0  # times as far as usual, along the pitch (own choice)
 FULL_TEAM = 11
 WINGS = {"2": "3", "3": "2", "7": "11", "11": "7"}
+
+
+@cache
+def _drawn() -> dict[str, Situation]:
+    return {one.title: one.situation for one in load_session(Path(__file__).with_name("lessons") / "scenes.json")}
+
+
+def drawn(title: str) -> Situation:
+    """The picture of a lesson that has this title in the session beside the lessons; KeyError for an unknown one."""
+    return _drawn()[title]
 
 
 def in_tenths(xy: XY | NDArray[np.float64]) -> XY:
@@ -49,11 +62,9 @@ def placed(situation: Situation, ours: Places, theirs: Places = NOBODY) -> Situa
 
 def running(situation: Situation, ours: Places, theirs: Places = NOBODY) -> Situation:
     """The picture with players on the run, m/s."""
-    def at_pace(players: tuple[Player, ...], pace: Places) -> tuple[Player, ...]:
-        return tuple(replace(p, velocity=pace.get(p.number, p.velocity)) for p in players)
-
-    return replace(situation, pressing=at_pace(situation.pressing, ours),
-                   possession=at_pace(situation.possession, theirs))
+    pressing, possession = (tuple(replace(p, velocity=pace.get(p.number, p.velocity)) for p in team)
+                            for team, pace in ((situation.pressing, ours), (situation.possession, theirs)))
+    return replace(situation, pressing=pressing, possession=possession)
 
 
 def pass_on_its_way(situation: Situation, to: str, metres: float, speed_mps: float) -> Situation:
@@ -122,7 +133,7 @@ def _shifted(situation: Situation, shift: np.ndarray, rng: np.random.Generator, 
         along = np.clip(shift, *((-SHIFT_M[0], SHIFT_M[0]) if player.is_goalkeeper else (-np.inf, np.inf)))
         xy = np.asarray(player.xy) + along + step
         if far > 1.0 and not player.is_goalkeeper and (np.abs(xy) > corner).any():
-            raise BadInput(f"place of {player.number}", expected="on the pitch", got="none", todo="look nearer by")
+            raise BadInput(f"{player.number} has left the pitch")
         return player.at(in_tenths(np.clip(xy, -corner, corner)))
 
     ball = in_tenths(np.asarray(situation.ball_xy) + shift)

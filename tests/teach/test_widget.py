@@ -10,10 +10,9 @@ from typing import Any
 import pytest
 
 from pressinglib.teach.answer_file import progress_of
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import NOT_ATTEMPTED, WRONG, Exercise
 from pressinglib.teach.lessons import lesson_01, lesson_02, lesson_03, lesson_05
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
-from pressinglib.teach.verdict import NOT_ATTEMPTED, WRONG
 from pressinglib.teach.widget import TryIt
 from tests.teach.keys.key import Key
 from tests.teach.lessons import ALL
@@ -39,7 +38,7 @@ def answer(task: TryIt, value: Any) -> None:
         task.board.reset()
         for number, xy in (value if isinstance(value, dict) else {form.placed[0]: value}).items():
             assert task.board.move("pressing", str(number), xy), task.board.complaint
-    elif exercise.coached(value, 0).outcome == NOT_ATTEMPTED:
+    elif exercise.taught(value)[0].outcome == NOT_ATTEMPTED:
         task.typed.value = str(value)
     else:
         task.typed.value = exercise.judge.written(exercise.read(value))
@@ -52,7 +51,7 @@ def test_every_exercise_is_answered_in_its_block(exercise: Exercise, key: Key) -
     for value in key.wrong:
         answer(task, value)
         assert press(task, "Check").startswith(("Not yet", "Not attempted: There is no ")), value
-        assert task.words.tone == ("wrong" if exercise.coached(value, 0).outcome == WRONG else "open")
+        assert task.words.tone == ("wrong" if exercise.taught(value)[0].outcome == WRONG else "open")
     for value in key.right:
         answer(task, value)
         assert press(task, "Check").startswith("Right: "), value
