@@ -9,14 +9,13 @@ from .criteria import Criterion, criterion
 from .desk import Desk
 from .exercise import Exercise, Judge
 from .gap_questions import MarkGaps
-from .handout import Booklet, Handout
+from .handout import Booklet, Handout, save_slides, slides_of
 from .line_questions import HoldStepDrop
 from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from .page_exercises import save_page
 from .placing import DenyOption, MovePlayers, PlacePlayers
 from .practice import Practice
 from .press_questions import Race, SteerSide, WhoPresses, WriteRule
-from .slides import save_slides, slides_of
 from .stand import Denial, Stand
 from .verdict import Card, Finding, Verdict
 from .widget import TryIt
