@@ -223,10 +223,8 @@ def read_class(folder: str | os.PathLike[str],
     files, skipped = each_file(json_files(place), partial(_read, asked, {}))
     files.sort(key=lambda file: file[0].casefold())
     skipped = tuple(one for course in courses for one in course.skipped) + skipped
-    names, tries, said = [name for name, _, _ in files], {}, []
-    for k, (_, mine, notes) in enumerate(files):
-        tries |= {(k, n): tuple(some) for n, some in mine.items()}
-        said += notes
+    names, said = [name for name, _, _ in files], [note for *_, some in files for note in some]
+    tries = {(k, n): tuple(some) for k, (_, mine, _) in enumerate(files) for n, some in mine.items()}
     notes = [*(f"{one.title}: {one.note}" for one in asked.values() if isinstance(one, SharedExercise) and one.note),
              *(f"Skipped {name}: {why}" for name, why in skipped), *said,
              *(f"{name}: more than one file; each has a row." for name, n in Counter(names).items() if n > 1)]
