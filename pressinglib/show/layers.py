@@ -36,6 +36,7 @@ SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 ASIDE_M = 1.2
 OFFSIDE_LABEL_M = 6.5
+CONE_M, WAVE_M, WAVES_M = 0.8, 0.5, 2.4  # a cone; how far a dribble swings to either side, and how long a wave is
 SHORTEST_DISTANCE_M = 3.0  # no distance is written between two who touch
 
 
@@ -317,8 +318,19 @@ def surplus(situation: Situation, plan: Plan, placement: LabelPlacement) -> list
 
 # -- A person's own marks.
 
+def waves(points: Points) -> Points:
+    """A way that swings to both sides and ends straight: nobody takes a dribble for a run."""
+    line = LineString(points)
+    along_m = np.linspace(0.0, line.length, max(int(line.length * 5), 2))
+    at = np.array([line.interpolate(metres).coords[0] for metres in along_m])
+    way = np.gradient(at, axis=0)
+    aside = way[:, ::-1] * (-1.0, 1.0) / np.maximum(np.linalg.norm(way, axis=1), 1e-9)[:, None]
+    swing = WAVE_M * np.sin(2 * pi * along_m / WAVES_M) * (along_m < line.length - 2.0)
+    return as_points(at + swing[:, None] * aside)
+
+
 def own(marks: Iterable[OwnMark], placement: LabelPlacement) -> list[Mark]:
-    """Arrows, zones, notes and rulers with their words."""
+    """What a person has drawn, with its words."""
     return [part for mark in marks for part in _own(mark, placement)]
 
 
@@ -328,10 +340,14 @@ def _own(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
         return [Label("own", style, points[0], words)]
     middle, lines = np.mean(points, axis=0), [Line("own", style, points)]
     places = [middle]
-    if mark.kind == "arrow":
-        places, lines = around(middle, 2.0), [Arrow("own", style, points)]
+    if mark.kind in ("arrow", "pass", "dribble"):
+        places, lines = around(middle, 2.0), [Arrow("own", style, waves(points) if mark.kind == "dribble" else points)]
     elif mark.kind == "zone":
         lines = [Area("own", style, points), Line("own", style, (*points, points[0]))]
+    elif mark.kind == "cone":
+        places, lines = around(middle, 2.0), [Area("own", style, arc(points[0], CONE_M, pi / 2, -3 * pi / 2, 3))]
+    elif mark.kind == "goal":
+        lines += ticks("own", style, points)
     else:
         words = " ".join([placement.labels.length(LineString(points).length), words]).strip()
         lines += ticks("own", style, points)
