@@ -53,7 +53,7 @@ def write_pages(given: Sequence[str]) -> None:
     if len(given) != 1:
         raise SystemExit("Say where: pressinglib-lessons --pages FOLDER")
     try:
-        from pressinglib.teach.page_lessons import save_lessons
+        from pressinglib.teach.page_exercises import save_lessons
 
         packaged = HOME / "_notebooks"
         save_lessons(packaged if packaged.is_dir() else HOME.parent / "notebooks", given[0])

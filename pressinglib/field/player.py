@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass, replace
 from math import hypot
 from typing import Any
 
@@ -39,8 +40,13 @@ def check_slot(slot: object) -> str:
 
 def mirrored_slot(slot: str) -> str:
     """The slot with left and right swapped."""
-    side, _, rest = slot.partition(" ")
-    return {"left": "right", "right": "left"}.get(side, side) + (f" {rest}" if rest else "")
+    side, blank, rest = slot.partition(" ")
+    return {"left": "right", "right": "left"}.get(side, side) + blank + rest
+
+
+def plain(values: Iterable[tuple[str, Any]]) -> dict[str, Any]:
+    """Named values as a file keeps them."""
+    return {name: list(value) if isinstance(value, tuple) else value for name, value in values}
 
 
 @dataclass(frozen=True)
@@ -100,10 +106,11 @@ class Player:
         """Whether the slot is the goalkeeper's."""
         return LINE_OF_SLOT.get(self.slot) == GOALKEEPER
 
+
     @property
     def line(self) -> int | None:
         """The line of the slot (0 goalkeeper .. 5 forwards); None for "outfield"."""
-        return None if self.slot == OUTFIELD else LINE_OF_SLOT[self.slot]
+        return LINE_OF_SLOT.get(self.slot)
 
     def at(self, xy: XY) -> Player:
         """The same player in another place."""
@@ -117,5 +124,4 @@ class Player:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for a file."""
-        return {"number": self.number, "slot": self.slot, "xy": list(self.xy), "velocity": list(self.velocity),
-                "facing_deg": self.facing_deg}
+        return asdict(self, dict_factory=plain)

@@ -24,16 +24,16 @@ no sessions.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from functools import cache
+from collections.abc import Callable, Iterable
+from dataclasses import asdict, dataclass, replace
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
 from pressinglib.errors import BadInput, SceneFileError, as_a, as_items, as_known, as_number, as_xy, shown
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import XY, Player
-from pressinglib.field.situation import TEAM_SIZE, Situation
+from pressinglib.field.player import XY, Player, plain
+from pressinglib.field.situation import TEAM_SIZE, TEAMS, Situation
 from pressinglib.files import Checker, Format, Values
 
 TEXT_LENGTH = {"title": 200, "notes": 5000}
@@ -85,18 +85,13 @@ class OwnMark:
     words: str = ""
 
     def __post_init__(self) -> None:
-        as_known(self.kind, KINDS, "kind of mark")
-        fewest, most = CORNERS[self.kind]
+        fewest, most = CORNERS[as_known(self.kind, KINDS, "kind of mark")]
         points = tuple(self.points) if isinstance(self.points, Iterable) else ()
         if not fewest <= len(points) <= most:
             raise BadInput(f"points of the {self.kind}", expected=f"{fewest}-{most} of them", got=str(len(points)),
                            todo="give places (x, y) in metres")
-        object.__setattr__(self, "points", tuple(_near(xy, self.kind) for xy in points))
-        self._check_words()
-
-    def _check_words(self) -> None:
-        least = 1 if self.kind == "note" else 0
-        words = self.words
+        object.__setattr__(self, "points", tuple(_near(xy, f"point of the {self.kind}") for xy in points))
+        least, words = int(self.kind == "note"), self.words
         if not isinstance(words, str) or not least <= len(words) <= WORDS_LENGTH or not words.isprintable():
             raise BadInput(f"words of a {self.kind}", expected=f"{least}-{WORDS_LENGTH} printable characters",
                            got=shown(words)[:40], todo="write a few words")
@@ -107,12 +102,11 @@ class OwnMark:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for a file."""
-        return {"kind": self.kind, "points": [list(xy) for xy in self.points], "words": self.words}
+        return asdict(self, dict_factory=plain)
 
 
-def _near(xy: Any, kind: str) -> XY:
-    x, y = (as_number(v, f"point of the {kind}", low=-FURTHEST_M, high=FURTHEST_M)
-            for v in as_xy(xy, f"point of the {kind}"))
+def _near(xy: Any, what: str) -> XY:
+    x, y = (as_number(v, what, low=-FURTHEST_M, high=FURTHEST_M) for v in as_xy(xy, what))
     return x, y
 
 
@@ -242,49 +236,43 @@ def _scene(check: Checker, values: Any, also: tuple[str, ...] = ()) -> SceneFile
     check.keys(values, (*NEEDED, *also), OPTIONAL)
     if not isinstance(values, dict):
         return None
-    for key, longest in TEXT_LENGTH.items():
-        check.at(key).text(values.get(key, ""), 0, longest, lines=True)
-    pitch = _pitch(check.at("pitch"), values.get("pitch", {}))
-    teams = [_team(check.at(team), values[team], pitch) for team in ("pressing", "possession") if team in values]
-    ball = {key: values[key] for key in BALL_KEYS if key in values}
-    for key, value in ball.items():
-        check.at(key).make(Situation, pitch, (SOMEONE,), (SOMEONE,), **{"ball_xy": CENTRE, key: value})
+    title, notes = (values.get(key, "") for key in TEXT_LENGTH)
+    for text, (key, longest) in zip((title, notes), TEXT_LENGTH.items(), strict=True):
+        check.at(key).text(text, 0, longest, lines=True)
+    size, place = values.get("pitch", {}), check.at("pitch")
+    pitch = (place.make(Pitch, **size) if place.keys(size, (), PITCH_KEYS) else None) or Pitch()
+    blank = partial(replace, Situation(pitch, (SOMEONE,), (SOMEONE,), CENTRE))  # so that the rest can be looked at
+    teams = {team: _team(check.at(team), values[team], blank) for team in TEAMS if team in values}
+    ball = _each(check, values, BALL_KEYS, blank)
     named = {key: values[key] for key in NAMED_KEYS if key in values}
     _check_named(check, named, values.get("possession"))
     marks = [place.make(OwnMark, named=True, **mark)
              for place, mark in check.at("marks").items(values.get("marks", []), 0, MOST_MARKS, "marks")
              if place.keys(mark, ("kind", "points"), ("words",))]
-    situation = None if check.faults else check.make(Situation, pitch, *teams, named=True, **ball, **named)
-    if situation is None:
-        return None
-    return SceneFile(situation, values.get("title", ""), values.get("notes", ""), tuple(filter(None, marks)))
+    made = None if check.faults else check.make(Situation, pitch, named=True, **teams, **ball, **named)
+    return SceneFile(made, title, notes, tuple(filter(None, marks))) if made else None
 
 
-def _pitch(check: Checker, size: Any) -> Pitch:
-    """The pitch, or the standard one where it is faulty, so that the rest can be checked."""
-    made = check.make(Pitch, **size) if check.keys(size, (), PITCH_KEYS) else None
-    return made or Pitch()
+def _each(check: Checker, values: Any, keys: Iterable[str], blank: Callable[..., Any]) -> Values:
+    """Those of the values that there are, each looked at alone."""
+    given = {key: values[key] for key in keys if key in values} if isinstance(values, dict) else {}
+    for key, value in given.items():
+        check.at(key).make(blank, **{key: value})
+    return given
 
 
-def _team(check: Checker, values: Any, pitch: Pitch) -> tuple[Player, ...]:
+def _team(check: Checker, values: Any, blank: Callable[..., Any]) -> tuple[Player, ...]:
     """The players that are sound."""
-    found = [_player(place, value, pitch) for place, value in check.items(values, 1, TEAM_SIZE, "players")]
-    players = tuple(filter(None, found))
+    players = []
+    for place, value in check.items(values, 1, TEAM_SIZE, "players"):
+        place.keys(value, PLAYER_KEYS[:3], PLAYER_KEYS)
+        _each(place, value, PLAYER_KEYS, partial(replace, SOMEONE))
+        if not place.faults:
+            players.append(Player(**value))
+            place.at("xy").make(blank, pressing=players[-1:])
     if not check.faults:
-        check.make(Situation, pitch, players, (SOMEONE,), CENTRE)
-    return players
-
-
-def _player(check: Checker, value: Any, pitch: Pitch) -> Player | None:
-    check.keys(value, PLAYER_KEYS[:3], PLAYER_KEYS)
-    for key in PLAYER_KEYS if isinstance(value, dict) else ():
-        if key in value:
-            check.at(key).make(replace, SOMEONE, **{key: value[key]})
-    if check.faults:
-        return None
-    player = Player(**value)
-    check.at("xy").make(Situation, pitch, (player,), (SOMEONE,), CENTRE)
-    return player
+        check.make(blank, pressing=players)
+    return tuple(players)
 
 
 def _check_named(check: Checker, named: Values, possession: Any) -> None:

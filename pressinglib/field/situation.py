@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from math import dist, hypot
 from typing import Any, Literal
 
@@ -11,7 +11,7 @@ from pressinglib.errors import BadInput, as_a, as_choice, as_items, as_number, a
 from pressinglib.field.build_up import build_up_xy
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
-from pressinglib.field.player import XY, Player
+from pressinglib.field.player import XY, Player, plain
 from pressinglib.field.zonal_block import lined_up_xy
 
 Team = Literal["pressing", "possession"]
@@ -73,19 +73,23 @@ class Situation:
         for team in TEAMS:
             object.__setattr__(self, team, self._checked_team(team, getattr(self, team)))
         self._check_ball()
-        for role in ("carrier", "receiver"):
-            if getattr(self, role) is not None:
-                self.player("possession", getattr(self, role))
-        self._check_carrier()
+        for number in (self.carrier, self.receiver):
+            if number is not None:
+                self.player("possession", number)
+        if self.carrier is not None and self.receiver is None:
+            away = dist(self.player("possession", self.carrier).xy, self.ball_xy)
+            if away > PASSER_M:
+                raise BadInput(f"carrier {self.carrier}", expected=f"within {PASSER_M:g} m of the ball",
+                               got=f"{away:.1f} m", todo="move the ball to him, or leave the carrier out")
 
     def _checked_team(self, team: Team, players: Iterable[Player]) -> tuple[Player, ...]:
-        players = as_items(players, Player, f"{team} team", f"1-{TEAM_SIZE} players", "give a tuple of Player", 1,
-                           TEAM_SIZE)
+        what = f"{team} team"
+        players = as_items(players, Player, what, f"1-{TEAM_SIZE} players", "give a tuple of Player", 1, TEAM_SIZE)
         numbers = [p.number for p in players]
         if len(set(numbers)) < len(numbers):
-            raise BadInput(f"{team} team", expected="each number once", got=", ".join(numbers), todo="renumber")
+            raise BadInput(what, expected="each number once", got=", ".join(numbers), todo="renumber")
         if sum(p.is_goalkeeper for p in players) > 1:
-            raise BadInput(f"{team} team", expected="at most one goalkeeper", got="more", todo="change a slot")
+            raise BadInput(what, expected="at most one goalkeeper", got="more", todo="change a slot")
         for p in players:
             self._check_place(p.xy, f"place of {team} {p.number}")
         return players
@@ -106,13 +110,6 @@ class Situation:
         if self.restart is not None:
             as_choice(self.restart, RESTARTS, "restart", "for corners and free kicks there is no plan: open play only")
 
-    def _check_carrier(self) -> None:
-        if self.carrier is None or self.receiver is not None:
-            return
-        away = dist(self.player("possession", self.carrier).xy, self.ball_xy)
-        if away > PASSER_M:
-            raise BadInput(f"carrier {self.carrier}", expected=f"within {PASSER_M:g} m of the ball",
-                           got=f"{away:.1f} m", todo="move the ball to him, or leave the carrier out")
 
     def __repr__(self) -> str:
         number = self.on_ball or self.receiver
@@ -140,9 +137,9 @@ class Situation:
         """Number of the opponent who has the ball: the carrier given, else the nearest within 1.5 m."""
         if self.carrier is not None:
             return self.carrier if self.receiver is None else None
-        away = self._nearest("possession")
-        within = away[0] <= CONTROL_M and away[0] <= self._nearest("pressing")[0]
-        return away[1] if within and self.receiver is None else None
+        away, number = self._nearest("possession")
+        has_it = self.receiver is None and away <= min(CONTROL_M, self._nearest("pressing")[0])
+        return number if has_it else None
 
     @property
     def state(self) -> str:
@@ -171,9 +168,10 @@ class Situation:
     def with_ball(self, xy: XY, carrier: str | None = None) -> Situation:
         """The picture with the ball lying elsewhere, in play; dropped within 1.5 m of an opponent it is his."""
         ball = as_xy(xy, "ball")
-        near = min((dist(p.xy, ball), p.number) for p in self.possession)
-        owner = carrier if carrier is not None else near[1] if near[0] <= CONTROL_M else None
-        return replace(self, ball_xy=ball, carrier=owner, receiver=None, ball_velocity=(0.0, 0.0), ball_height_m=0.0,
+        away, nearest = min((dist(p.xy, ball), p.number) for p in self.possession)
+        if carrier is None and away <= CONTROL_M:
+            carrier = nearest
+        return replace(self, ball_xy=ball, carrier=carrier, receiver=None, ball_velocity=(0.0, 0.0), ball_height_m=0.0,
                        restart=self._restart_at(ball))
 
     def _restart_at(self, ball_xy: XY) -> str | None:
@@ -192,10 +190,8 @@ class Situation:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values, as `save_situation` keeps them."""
-        return {"pitch": {"length_m": self.pitch.length_m, "width_m": self.pitch.width_m, "by_law": self.pitch.by_law},
-                "pressing": [p.to_dict() for p in self.pressing], "possession": [p.to_dict() for p in self.possession],
-                "ball_xy": list(self.ball_xy), "carrier": self.carrier, "receiver": self.receiver,
-                "ball_velocity": list(self.ball_velocity), "ball_height_m": self.ball_height_m, "restart": self.restart}
+        teams = {team: [p.to_dict() for p in self.players(team)] for team in TEAMS}
+        return asdict(self, dict_factory=plain) | teams
 
     @classmethod
     def line_up(cls, pressing: str = "4-2-3-1", possession: str = "4-3-3", ball_xy: XY = (30.0, 0.0),

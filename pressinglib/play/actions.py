@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from collections.abc import Sequence as Many
-from dataclasses import asdict, dataclass, fields
+from dataclasses import dataclass, fields
 from functools import partial
+from math import inf
 from typing import Any, ClassVar
 
 from pressinglib.errors import BadInput, as_bool, as_choice, as_items, as_known, as_number, as_whole, as_xy, shown
@@ -36,29 +37,24 @@ def _triggers(value: object, what: str) -> tuple[str, ...]:
     return tuple(as_known(name, TRIGGERS, "trigger") for name in names)
 
 
-def _within(low: float, high: float) -> Callable[[object, str], float]:
-    return partial(as_number, low=low, high=high)
-
-
-def _one_of(*choices: str) -> Callable[[object, str], str]:
-    return lambda value, what: as_choice(value, choices, what)
-
-
-_TIME = _within(0.0, LATEST_S)
 # What each value must be, else BadInput; None is let in where it is the default.
+NUMBERS = {"speed_mps": (0.5, 10.0), "speed_mps of the pass": (4.0, 40.0), "by_m": (1.0, 15.0), "step_s": (0.05, 0.5),
+           "late_s": (0.0, 3.0), "counter_press_s": (3.0, 8.0), "handover_s": (0.0, 2.0),
+           **dict.fromkeys(("at_s", "until_s", "duration_s"), (0.0, LATEST_S))}
+WORDS = {"kind": ("ground", "lofted"), "way": WAYS, "team": TEAMS, "attackers": ("stay", "seek")}
 CHECKS: dict[str, Callable[[Any, str], Any]] = {
-    **dict.fromkeys(("to", "number", "trap"), _number), **dict.fromkeys(("at_s", "until_s", "duration_s"), _TIME),
-    "kind": _one_of("ground", "lofted"), "way": _one_of(*WAYS), "team": _one_of(*TEAMS), "to_xy": as_xy, "path": _path,
-    "speed_mps": _within(0.5, 10.0), "speed_mps of the pass": _within(4.0, 40.0), "by_m": _within(1.0, 15.0),
-    "angle_deg": as_number, "step_s": _within(0.05, 0.5), "late_s": _within(0.0, 3.0), "seed": as_whole,
-    "attackers": _one_of("stay", "seek"), "triggers": _triggers, "just_lost": as_bool,
-    "counter_press_s": _within(3.0, 8.0), "handover_s": _within(0.0, 2.0)}
+    **{name: partial(as_number, low=low, high=high) for name, (low, high) in NUMBERS.items()},
+    **{name: partial(lambda value, what, words: as_choice(value, words, what), words=words)
+       for name, words in WORDS.items()},
+    **dict.fromkeys(("to", "number", "trap"), _number), "to_xy": as_xy, "path": _path, "angle_deg": as_number,
+    "seed": as_whole, "triggers": _triggers, "just_lost": as_bool}
 
 
 class Checked:
     """Values that are checked by `CHECKS` when they are put together."""
 
     word: ClassVar[str]
+    either: ClassVar[tuple[str, ...]] = ()  # of these exactly one is given
 
     def __post_init__(self) -> None:
         for one in fields(self):  # type: ignore[arg-type]
@@ -66,10 +62,8 @@ class Checked:
             if value is not None or one.default is not None:
                 check = CHECKS.get(what) or CHECKS[one.name]
                 object.__setattr__(self, one.name, check(value, what))
-
-    def _either(self, *names: str) -> None:
-        if sum(getattr(self, name) is not None for name in names) != 1:
-            raise BadInput(self.word, expected="either " + " or ".join(names), got="both or neither",
+        if self.either and sum(getattr(self, name) is not None for name in self.either) != 1:
+            raise BadInput(self.word, expected="either " + " or ".join(self.either), got="both or neither",
                            todo="give one of them")
 
 
@@ -77,10 +71,6 @@ class Action(Checked):
     """What somebody does, not before a time."""
 
     at_s: float
-
-    def to_dict(self) -> dict[str, Any]:
-        """Plain values, fit for JSON."""
-        return {"action": self.word, **asdict(self)}  # type: ignore[call-overload]
 
 
 @dataclass(frozen=True)
@@ -99,7 +89,7 @@ class Pass(Action):
 
     Examples
     --------
-    >>> Pass("6", at_s=0.5).to_dict()["kind"]
+    >>> Pass("6", at_s=0.5).kind
     'ground'
     >>> Pass("6", kind="high")
     Traceback (most recent call last):
@@ -140,14 +130,11 @@ class Dribble(Action):
     """
 
     word: ClassVar[str] = "dribble"
+    either: ClassVar[tuple[str, ...]] = ("to_xy", "way")
     to_xy: XY | None = None
     way: str | None = None
     speed_mps: float = 5.0
     at_s: float = 0.0
-
-    def __post_init__(self) -> None:
-        super().__post_init__()
-        self._either("to_xy", "way")
 
 
 @dataclass(frozen=True)
@@ -201,6 +188,7 @@ class Run(Action):
     """
 
     word: ClassVar[str] = "run"
+    either: ClassVar[tuple[str, ...]] = ("to_xy", "path")
     team: str
     number: str
     to_xy: XY | None = None
@@ -209,14 +197,15 @@ class Run(Action):
     at_s: float = 0.0
     until_s: float | None = None
 
-    def __post_init__(self) -> None:
-        super().__post_init__()
-        self._either("to_xy", "path")
-
     @property
     def places(self) -> tuple[XY, ...]:
         """Places to be passed one after another."""
-        return self.path or ((self.to_xy,) if self.to_xy is not None else ())
+        return self.path or (self.to_xy,)  # type: ignore[return-value]
+
+    @property
+    def pace_mps(self) -> float:
+        """As fast as he wants to."""
+        return inf if self.speed_mps is None else self.speed_mps
 
 
 def checked_actions(situation: Situation, actions: Any) -> tuple[Action, ...]:

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence as Many
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from math import dist
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from pressinglib.field.situation import PASSER_M
 from pressinglib.physics.lanes import lane_margins, offside_line_x
+from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
 from pressinglib.play.ball_race import DUEL_M, Catch, chaser, in_the_way
 from pressinglib.play.game_state import AT_FEET_M, GameState, Travel, passed, touched
 from pressinglib.roles.marking import OPEN_S
-from pressinglib.roles.picture import Bools, Floats, norm, turned, unit
+from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import WAY_ANGLES_RAD
 from pressinglib.roles.settings import NOBODY, WAYS, Settings
 
@@ -24,18 +26,6 @@ THERE_M = 0.6  # a place on a path is passed when he is this near
 EARLY_S = 1e-9
 
 
-@dataclass(eq=False)
-class Runner:
-    """One on a run, and the places ahead of him."""
-
-    run: Run
-    places: list[Floats]
-
-    @property
-    def pace_mps(self) -> float:
-        """As fast as he wants to."""
-        return np.inf if self.run.speed_mps is None else self.run.speed_mps
-
 
 class Script:
     """What is still to come, the earliest first; those at one time stay in their order."""
@@ -44,7 +34,7 @@ class Script:
         by_time = sorted(actions, key=lambda action: action.at_s)
         self.ball = [a for a in by_time if isinstance(a, (Pass, Dribble, Touch))]
         self.runs = [a for a in by_time if isinstance(a, Run)]
-        self.running: dict[tuple[str, int], Runner] = {}
+        self.running: dict[tuple[str, int], Run] = {}  # under way, with the places that still lie ahead
 
     def next_on_ball(self, time_s: float) -> Pass | Dribble | Touch | None:
         """The next action on the ball, if its time has come."""
@@ -55,37 +45,30 @@ class Script:
         while self.runs and self.runs[0].at_s <= now.time_s + EARLY_S:
             run = self.runs.pop(0)
             sheet = now.sheet.pressing_numbers if run.team == "pressing" else now.sheet.possession_numbers
-            places = [now.within(np.array(xy)) for xy in run.places]
-            self.running[run.team, sheet.index(run.number)] = Runner(run, places)
-        self.running = {who: runner for who, runner in self.running.items() if not _is_over(now, who, runner)}
+            path: Any = now.within(np.array(run.places))
+            self.running[run.team, sheet.index(run.number)] = replace(run, to_xy=None, path=path)
+        self.running = {who: rest for who, run in self.running.items() if (rest := _rest_of(now, who[1], run))}
 
     def left(self, now: GameState) -> tuple[Action, ...]:
         """What is under way and what is still to come, its times counted from now."""
-        ahead = [(one.run, tuple((x, y) for x, y in one.places)) for one in self.running.values()]
-        runs = [replace(run, to_xy=None, path=places) for run, places in ahead]
         dribbles = [] if now.dribble_xy is None else [Dribble(tuple(now.dribble_xy), speed_mps=now.dribble_mps)]
-        return tuple(_counted_from(now.time_s, action) for action in (*runs, *dribbles, *self.ball, *self.runs))
+        actions: Any = (*self.running.values(), *dribbles, *self.ball, *self.runs)
+        return tuple(replace(one, **{name: max(at_s - now.time_s, 0.0) for name in ("at_s", "until_s")
+                                     if (at_s := getattr(one, name, None)) is not None}) for one in actions)
 
-    def of_team(self, team: str) -> dict[int, Runner]:
-        """Runners of one team by index."""
-        return {k: runner for (side, k), runner in self.running.items() if side == team}
-
-
-def _counted_from(now_s: float, action: Any) -> Any:
-    """The action with its times counted from a moment on."""
-    until = {"until_s": max(action.until_s - now_s, 0.0)} if getattr(action, "until_s", None) is not None else {}
-    return replace(action, at_s=max(action.at_s - now_s, 0.0), **until)
+    def of_team(self, team: str) -> dict[int, Run]:
+        """Those of one team by index."""
+        return {k: run for (side, k), run in self.running.items() if side == team}
 
 
-def _is_over(now: GameState, who: tuple[str, int], runner: Runner) -> bool:
-    """Pass the places that lie behind; the run is over at its time, that of one of us at its last place."""
-    team, k = who
-    here = (now.own if team == "pressing" else now.opp)[k]
-    while len(runner.places) > 1 and norm(runner.places[0] - here) < THERE_M:
-        runner.places.pop(0)
-    if runner.run.until_s is not None:
-        return now.time_s >= runner.run.until_s - EARLY_S
-    return team == "pressing" and len(runner.places) == 1 and bool(norm(runner.places[0] - here) < THERE_M)
+def _rest_of(now: GameState, who: int, run: Run) -> Run | None:
+    """What lies ahead of a run; nothing once it is over: at its time, or with one of us at its last place."""
+    here, places = (now.own if run.team == "pressing" else now.opp)[who], list(run.places)
+    while len(places) > 1 and dist(places[0], here) < THERE_M:
+        places.pop(0)
+    there = run.team == "pressing" and len(places) == 1 and dist(places[0], here) < THERE_M
+    over = there if run.until_s is None else now.time_s >= run.until_s - EARLY_S
+    return None if over else replace(run, path=tuple(places))
 
 
 # -- What is done with the ball: it is passed, gets away, is run with, is received, lost.
@@ -97,14 +80,14 @@ STRAY_DEG, STRAY_SHARE = 2.5, 0.05  # with a seed: spread of a pass in direction
 FREE_THROWS = (1, 2)  # throw-in and goal kick: no offside (Law 11)
 
 
-def play_pass(now: GameState, action: Pass, pressure_s: float, s: Settings, chance: np.random.Generator | None) -> bool:
+def play_pass(now: GameState, action: Pass, s: Settings, chance: np.random.Generator | None) -> bool:
     """The ball leaves for its receiver; False where there is nobody to pass to."""
     him = look_up(now, s) if action.to is None else now.opponent(action.to)
     if him in (NOBODY, now.carrier):
         return False
     offside = now.winner < 0 and now.restart not in FREE_THROWS and bool(now.opp[him, 0] < _offside_x(now) - 1e-9)
     now.travel = _way_of(now, him, action, s, chance)
-    _say_pass(now, him, action, pressure_s <= s.covered_s)
+    _say_pass(now, him, action, least_arrival(now.own, now.own_velocity, now.ball) <= s.covered_s)
     _let_go(now)
     now.receiver = him
     if offside:
@@ -117,15 +100,11 @@ def look_up(now: GameState, s: Settings) -> int:
 
     A simple rule of our own (grade D) over lanes of 6 to 35 m, nobody offside; -1 where there is nobody.
     """
-    margin = lane_margins(now.ball, now.opp, now.own, now.own_velocity, s.reach_m, s.reaction_s, s.ball_mps).min(-1)
-    length = norm(now.opp - now.ball)
+    margin, length = _open_s(now, now.ball, now.opp, s), norm(now.opp - now.ball)
     fits = (length >= SHORTEST_M) & (length <= LONGEST_M) & (now.opp[:, 0] >= _offside_x(now))
     fits[now.carrier] = False
-    if not fits.any():
-        return NOBODY
-    free = fits & (margin > OPEN_S)
-    score = np.where(free, -now.goal_m(now.opp), np.where(fits, -1e3 + margin, -np.inf))
-    return int(score.argmax())
+    score = np.where(margin > OPEN_S, -now.goal_m(now.opp), -1e3 + margin)
+    return int(np.where(fits, score, -np.inf).argmax()) if fits.any() else NOBODY
 
 
 def _way_of(now: GameState, him: int, action: Pass, s: Settings, chance: np.random.Generator | None) -> Travel:
@@ -159,11 +138,9 @@ def _say_pass(now: GameState, him: int, action: Pass, pressed: bool) -> None:
     if now.winner >= 0:
         now.say("pass played", f"{now.name(now.winner)} gives the ball away to their {foe}.", [now.winner], [him])
         return
-    kind, how = "pass played", ""
-    if pressed and travel.aim[0] > travel.start[0] + BACK_M:
-        kind, how = "pass forced back", ": back, under pressure"
-    elif pressed and travel.kind == "lofted" and travel.length_m >= LONG_M:
-        kind, how = "pass forced long", ": long, under pressure"
+    back = travel.aim[0] > travel.start[0] + BACK_M
+    forced = "back" if back else "long" if travel.kind == "lofted" and travel.length_m >= LONG_M else ""
+    kind, how = (f"pass forced {forced}", f": {forced}, under pressure") if pressed and forced else ("pass played", "")
     now.say(kind, f"Their {now.foe(now.carrier)} passes to {foe}{how}.", theirs=[now.carrier, him])
 
 
@@ -173,7 +150,7 @@ def heavy_touch(now: GameState, action: Touch) -> None:
     way, runs = now.opp_velocity[k], norm(now.opp_velocity[k]) > 1.0
     angle = now.facing_rad[k] if action.angle_deg is None else np.radians(action.angle_deg)
     if action.angle_deg is not None or not runs:
-        way = now.goal - now.opp[k] if np.isnan(angle) else np.array([np.cos(angle), np.sin(angle)])
+        way = now.goal - now.opp[k] if np.isnan(angle) else turned(np.array([1.0, 0.0]), angle)
     now.travel = touched(now.time_s, now.ball, unit(way), action.by_m)
     now.say("heavy touch", f"The ball gets away from their {now.foe(k)}.", theirs=[k])
     _let_go(now)
@@ -203,9 +180,8 @@ def received(now: GameState, catch: Catch, s: Settings) -> None:
         now.say(kind, f"{now.name(catch.who)} {what}.", [catch.who], meant, catch.at_s)
         return
     now.carrier, now.control_until_s, now.dribble_xy = catch.who, catch.at_s + s.control_time_s, None
-    off = catch.xy - now.opp[catch.who]
-    now.feet = off * min(1.0, AT_FEET_M / max(float(norm(off)), 1e-9))
-    if norm(off) > PASSER_M:  # within a long step he has run on
+    now.at_feet(catch.xy, AT_FEET_M)
+    if norm(catch.xy - now.opp[catch.who]) > PASSER_M:  # within a long step he has run on
         now.carry_ball()
     now.face(catch.who, travel.start - now.opp[catch.who])
     now.say("pass received", f"Their {now.foe(catch.who)} has the ball.", theirs=[catch.who], at_s=catch.at_s)
@@ -234,7 +210,7 @@ SHAPE_M = 8.0  # ... and no further than this from where their last task has lef
 SEEK_GAIN_S = 0.3  # a lane this much more open is worth the way (D)
 SEEK_MPS = 4.5
 ROOM_M = 6.0  # they keep this far from their own (D)
-DIRECTIONS = 8
+ANGLES = np.arange(8) * np.pi / 4
 SEES_S = 0.5  # ... and counts with where that one will be after this time (D)
 SHIELD_M = 1.3  # a carrier keeps the ball this far from whoever is in his way (D: just out of his reach)
 
@@ -254,8 +230,8 @@ def aims(now: GameState, script: Script, sought_xy: Floats, shape_xy: Floats, s:
     """
     busy = [now.carrier] if now.carrier >= 0 else []
     xy, pace = sought_xy.copy(), np.full(len(now.opp), SEEK_MPS)
-    for k, runner in script.of_team("possession").items():
-        xy[k], pace[k] = runner.places[0], runner.pace_mps
+    for k, run in script.of_team("possession").items():
+        xy[k], pace[k] = run.places[0], run.pace_mps
         busy.append(k)
     if now.travel is not None:
         him, meet = chaser(now, s)
@@ -272,10 +248,9 @@ def _to_the_ball(now: GameState, him: int, at_s: float, place: Floats, s: Settin
     """The aim of the pass if he gets there in time, else where he first meets the ball, else after it."""
     travel = now.flight
     left_s = travel.begun_s + travel.travel_s - now.time_s
-    if travel.kind != "loose" and left_s > 0:
-        run = s.running.time(now.opp[him], now.opp_velocity[him], travel.aim)
-        if run <= left_s:
-            return travel.aim
+    in_time = left_s > 0 and s.running.time(now.opp[him], now.opp_velocity[him], travel.aim) <= left_s
+    if travel.kind != "loose" and in_time:
+        return travel.aim
     return place if np.isfinite(at_s) else now.ball
 
 
@@ -296,28 +271,22 @@ def seek_lanes(now: GameState, shape_xy: Floats, s: Settings) -> Floats:
     A simple rule of our own (grade D): nobody offside, nobody nearer than 6 m to his own or than 4 m to the ball, nor
     further than 8 m from his place in the shape (M, 2); the goalkeeper and those further than 32 m from the ball stay.
     """
-    angles = np.arange(DIRECTIONS) * 2 * np.pi / DIRECTIONS
-    ring = SEEK_M * np.stack([np.cos(angles), np.sin(angles) * now.side], axis=-1)
+    origin = now.opp[now.receiver] if now.receiver >= 0 else now.ball  # of the next pass
+    ring = SEEK_M * np.stack([np.cos(ANGLES), np.sin(ANGLES) * now.side], axis=-1)
     tries = now.pitch.inside(now.opp[:, None] + np.concatenate([np.zeros((1, 2)), ring]), 1.0)
-    open_s = lane_margins(_origin(now), tries.reshape(-1, 2), now.own, now.own_velocity, s.reach_m, s.reaction_s,
-                          s.ball_mps).min(-1).reshape(tries.shape[:2])
-    open_s = np.where(_allowed(now, tries, shape_xy), open_s, -np.inf)
-    best, far = open_s.argmax(1), norm(now.opp - now.ball) > SEEK_WITHIN_M
-    better = open_s.max(1) > open_s[:, 0] + SEEK_GAIN_S
-    moves = better & ~far & ~now.their_keeper
-    return np.where(moves[:, None], tries[np.arange(len(tries)), best], now.opp)
-
-
-def _allowed(now: GameState, tries: Floats, shape_xy: Floats) -> Bools:
-    """(M, K) onside, in the shape, not on top of the ball or of his own; staying always is."""
+    open_s = _open_s(now, origin, tries.reshape(-1, 2), s).reshape(tries.shape[:2])
     apart = norm(tries[:, :, None] - now.opp)
     apart = np.where(np.eye(len(tries), dtype=bool)[:, None], np.inf, apart).min(-1)
-    allowed = (tries[..., 0] >= _offside_x(now)) & (apart >= ROOM_M) & (norm(tries - _origin(now)) >= 2 * DUEL_M)
+    allowed = (tries[..., 0] >= _offside_x(now)) & (apart >= ROOM_M) & (norm(tries - origin) >= 2 * DUEL_M)
     allowed &= norm(tries - shape_xy[:, None]) <= SHAPE_M
-    allowed[:, 0] = True
-    return np.asarray(allowed)
+    allowed[:, 0] = True  # to stay always is
+    open_s = np.where(allowed, open_s, -np.inf)
+    moves = (open_s.max(1) > open_s[:, 0] + SEEK_GAIN_S) & (norm(now.opp - now.ball) <= SEEK_WITHIN_M)
+    moves &= ~now.their_keeper
+    return np.where(moves[:, None], tries[np.arange(len(tries)), open_s.argmax(1)], now.opp)
 
 
-def _origin(now: GameState) -> Floats:
-    """Where the next pass starts."""
-    return now.opp[now.receiver] if now.receiver >= 0 else now.ball
+def _open_s(now: GameState, origin: Floats, places: Floats, s: Settings) -> Floats:
+    """How open the lanes from a place to others (K, 2) are."""
+    return lane_margins(origin, places, now.own, now.own_velocity, s.reach_m, s.reaction_s, s.ball_mps).min(-1)
+

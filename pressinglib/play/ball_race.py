@@ -5,7 +5,7 @@ Rules of our own (grade D), without chance.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -53,12 +53,9 @@ def our_reach_m(now: GameState, s: Settings) -> Floats:
 
 def chaser(now: GameState, s: Settings) -> tuple[int, Meeting]:
     """Who of theirs goes to the ball: the receiver, or the first to a loose ball; and when all of them can be there."""
-    count = len(now.opp)
-    meet = first_meeting(now, now.opp, now.opp_velocity, np.zeros(count), np.full(count, s.reach_m), s)
-    if now.receiver >= 0:
-        return now.receiver, meet
-    apart = norm(now.opp - now.ball)
-    return int(np.lexsort((apart, meet.at_s))[0]), meet
+    nobody = np.zeros(len(now.opp))
+    meet = first_meeting(now, now.opp, now.opp_velocity, nobody, nobody + s.reach_m, s)
+    return now.receiver if now.receiver >= 0 else _first(meet.at_s, norm(now.opp - now.ball)), meet
 
 
 def cutter(now: GameState, aware_s: Floats, last: int, s: Settings) -> tuple[int, Floats, float]:
@@ -66,13 +63,12 @@ def cutter(now: GameState, aware_s: Floats, last: int, s: Settings) -> tuple[int
     him, theirs = chaser(now, s)
     wait = np.maximum(aware_s - now.time_s, 0.0)
     meet = first_meeting(now, now.own, now.own_velocity, wait, our_reach_m(now, s), s)
-    waits = np.where(np.arange(len(now.own)) == last, meet.there_s <= theirs.there_s[him],
-                     meet.there_s < theirs.there_s[him])
-    first_to_wait = (meet.at_s == theirs.at_s[him]) & waits
+    goes = (np.arange(len(now.own)) == last) & (meet.there_s == theirs.there_s[him])
+    first_to_wait = (meet.at_s == theirs.at_s[him]) & ((meet.there_s < theirs.there_s[him]) | goes)
     in_time = np.isfinite(meet.at_s) & ~now.barred & ((meet.at_s < theirs.at_s[him]) | first_to_wait)
     if not in_time.any():
         return NOBODY, now.ball, 0.0
-    first = int(np.lexsort((now.ball_m, np.where(in_time, meet.at_s, np.inf)))[0])
+    first = _first(np.where(in_time, meet.at_s, np.inf), now.ball_m)
     if last >= 0 and in_time[last] and meet.at_s[last] <= meet.at_s[first] + GOES_ON_S:
         first = last
     return first, meet.xy[first], float(meet.at_s[first] - meet.there_s[first])
@@ -95,10 +91,8 @@ def caught(now: GameState, own_before: Floats, opp_before: Floats, step_s: float
     """
     travel, begun_s = now.flight, now.time_s - step_s
     ball = travel.xy(begun_s + np.array([0.0, step_s]))
-    our_share = _touch(own_before, now.own, ball, our_reach_m(now, s))
-    our_share = np.where(now.barred, np.inf, our_share)
-    their_share = _touch(opp_before, now.opp, ball, np.full(len(now.opp), s.reach_m))
-    their_share = np.where(_may_take(now), their_share, np.inf)
+    our_share = np.where(now.barred, np.inf, _touch(own_before, now.own, ball, our_reach_m(now, s)))
+    their_share = np.where(_may_take(now), _touch(opp_before, now.opp, ball, s.reach_m), np.inf)
     us, them = _first(our_share, norm(now.own - ball[1])), _first(their_share, norm(now.opp - ball[1]))
     share = min(our_share[us], their_share[them])
     if not np.isfinite(share) or travel.height_m(np.array(begun_s + share * step_s)) > OVERHEAD_M:
@@ -117,15 +111,14 @@ def _first(share: Floats, away_m: Floats) -> int:
 
 def _may_take(now: GameState) -> Bools:
     """(M,) who of theirs takes the ball: the receiver alone, until the ball is loose or past its aim."""
-    travel = now.flight
-    everyone = np.arange(len(now.opp)) != now.passer
+    travel, who = now.flight, np.arange(len(now.opp))
     if travel.kind == "loose":
-        return everyone | (now.time_s > travel.begun_s + OUT_OF_REACH_S)
+        return (who != now.passer) | (now.time_s > travel.begun_s + OUT_OF_REACH_S)
     past = norm(now.ball - travel.start) > travel.length_m + PAST_AIM_M
-    return everyone if past else np.arange(len(now.opp)) == now.receiver
+    return who != now.passer if past else who == now.receiver
 
 
-def _touch(start: Floats, end: Floats, ball: Floats, reach_m: Floats) -> Floats:
+def _touch(start: Floats, end: Floats, ball: Floats, reach_m: Any) -> Floats:
     """(K,) share of the step after which each player is within reach of the ball, both moving evenly; inf if never."""
     off, change = start - ball[0], (end - start) - (ball[1] - ball[0])
     a, b = (change * change).sum(-1), (off * change).sum(-1)
@@ -169,8 +162,7 @@ def in_the_way(now: GameState) -> Bools:
     him = now.opp[now.carrier]
     if now.dribble_xy is None:
         return np.asarray(now.goal_m(now.own) < now.goal_m(him))
-    cosine = (unit(now.own - him) * unit(now.dribble_xy - him)).sum(-1)
-    return np.asarray(cosine >= np.cos(np.radians(BLOCK_DEG)))
+    return np.asarray(unit(now.own - him) @ unit(now.dribble_xy - him) >= np.cos(np.radians(BLOCK_DEG)))
 
 
 def tacklers(now: GameState, s: Settings) -> Bools:

@@ -36,26 +36,19 @@ def stride(xy: Floats, velocity: Floats, aim_xy: Floats, left_m: Floats, pace_mp
     heading = np.where((away > STILL_M)[:, None], way / np.maximum(away, STILL_M)[:, None], 0.0)
     brakes = s.deceleration_mps2 * step_s
     stopping = np.sqrt(brakes**2 + 2 * s.deceleration_mps2 * left_m) - brakes  # he still stops in time, a step ahead
-    speed = np.minimum(np.minimum(pace_mps, s.top_speed_mps), stopping)
-    wanted = heading * speed[:, None]
-    after = _limited(velocity, wanted, step_s, s)
+    wanted = heading * np.minimum(np.minimum(pace_mps, s.top_speed_mps), stopping)[:, None]
+    drag, pace = float(np.exp(-s.alpha_per_s * step_s)), norm(velocity)
+    after = velocity * drag + _at_most(wanted - velocity * drag, s.top_speed_mps * (1 - drag))
+    ahead = velocity / np.maximum(pace, 1e-9)[:, None]
+    braking = np.minimum(((after - velocity) * ahead).sum(-1), 0.0)
+    after = after + (np.maximum(braking, -brakes) - braking)[:, None] * ahead
+    after = _at_most(after, np.maximum(pace, s.top_speed_mps))
     return xy + 0.5 * (velocity + after) * step_s, after
 
 
-def _limited(velocity: Floats, wanted: Floats, step_s: float, s: Settings) -> Floats:
-    """The velocity nearest to the wanted one that drive, drag and braking allow."""
-    left = float(np.exp(-s.alpha_per_s * step_s))
-    free = velocity * left
-    drive = wanted - free
-    most = s.top_speed_mps * (1 - left)
-    after = free + drive * np.minimum(1.0, most / np.maximum(norm(drive), 1e-9))[:, None]
-    change, pace = after - velocity, norm(velocity)
-    ahead = velocity / np.maximum(pace, 1e-9)[:, None]
-    braking = np.minimum((change * ahead).sum(-1), 0.0)
-    softer = np.maximum(braking, -s.deceleration_mps2 * step_s) - braking
-    after = after + softer[:, None] * ahead
-    top = np.maximum(pace, s.top_speed_mps)
-    return np.asarray(after * np.minimum(1.0, top / np.maximum(norm(after), 1e-9))[:, None])
+def _at_most(vector: Floats, longest: Any) -> Floats:
+    """Vectors (N, 2), none longer than that."""
+    return np.asarray(vector * np.minimum(1.0, longest / np.maximum(norm(vector), 1e-9))[:, None])
 
 
 # -- What the pressing team has in mind, and where everybody heads.
@@ -104,43 +97,35 @@ class Defence:
         left = np.where(coasts, np.inf, left)
         if self.memory.presser >= 0:
             pace[self.memory.presser] = _no_dive_mps(now)[self.memory.presser]
-        xy, left, pace = self._cut_out(now, xy, left, pace)
-        for k, runner in script.of_team("pressing").items():
-            xy[k], pace[k] = runner.places[0], runner.pace_mps
+        self._cut_out(now, xy, left, pace)
+        for k, run in script.of_team("pressing").items():
+            xy[k], pace[k] = run.places[0], run.pace_mps
             left[k] = norm(xy[k] - now.own[k])
-        return Aims(self._on_an_arc(now, p, d, xy), left, pace)
+        presser = self.memory.presser
+        if presser >= 0 and presser != self.cuts and d.steer[0] != 0 and now.time_s >= self.press_from_s:
+            path = arc(now.own[presser], xy[presser], p.turned_back(p.focus)[0])  # his shadow falls on the denied side
+            xy[presser] = path[min(LOOK_AHEAD, len(path) - 1)]
+        return Aims(xy, left, pace)
 
     def _take_orders(self, now: GameState, p: Picture, d: Decisions) -> None:
         """Who is aware takes on the spot of the plan; the others go on to where they were going."""
         spots = np.empty_like(now.own)
         spots[p.own_order[0]] = p.turned_back(d.spot)[0]
-        aware = now.time_s >= self.aware_s - 1e-9
-        presser = self.memory.presser
-        if presser >= 0 and now.time_s < self.press_from_s - 1e-9:
-            aware[presser] = False
+        late = (np.arange(len(spots)) == self.memory.presser) & (now.time_s < self.press_from_s - 1e-9)
+        aware = (now.time_s >= self.aware_s - 1e-9) & ~late
         self.order_xy = np.where(aware[:, None], spots, self.order_xy)
 
-    def _cut_out(self, now: GameState, xy: Floats, left: Floats, pace: Floats) -> tuple[Floats, Floats, Floats]:
+    def _cut_out(self, now: GameState, xy: Floats, left: Floats, pace: Floats) -> None:
         """Who is at a travelling ball before theirs goes for it at full speed; there in good time, he waits for it."""
         if now.travel is None:
             self.cuts = NOBODY
-            return xy, left, pace
+            return
         s = self.rulebook.settings
         self.cuts, place, early_s = cutter(now, self.aware_s, self.cuts, s)
         if self.cuts >= 0 and now.time_s >= self.aware_s[self.cuts] - 1e-9:
             waits = early_s > norm(now.own_velocity[self.cuts]) / (2 * s.deceleration_mps2)  # what braking costs
             away = norm(place - now.own[self.cuts]) if waits else np.inf
             xy[self.cuts], left[self.cuts], pace[self.cuts] = place, away, np.inf
-        return xy, left, pace
-
-    def _on_an_arc(self, now: GameState, p: Picture, d: Decisions, xy: Floats) -> Floats:
-        """The presser comes in on an arc that brings his shadow onto the denied side."""
-        presser = self.memory.presser
-        if presser < 0 or presser == self.cuts or d.steer[0] == 0 or now.time_s < self.press_from_s:
-            return xy
-        path = arc(now.own[presser], xy[presser], p.turned_back(p.focus)[0])
-        xy[presser] = path[min(LOOK_AHEAD, len(path) - 1)]
-        return xy
 
 
 def _no_dive_mps(now: GameState) -> Floats:

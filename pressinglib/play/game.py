@@ -47,28 +47,29 @@ class EventDetector:
         """Is the press broken, or have we recovered? A pass on its way has done neither."""
         if now.travel is not None:
             return
-        is_broken = bool(broken(p)[0]) and p.state[0] == OPEN_PLAY and not _covered(p)
-        if is_broken and not self.press_broken:
-            now.say("press broken", "Half of midfield and attack are behind the ball: run back, nearest presses.")
-            self.press_broken = True
-        elif self.press_broken and not bool(broken(p)[0]) and _on_him(now):
-            now.say("recovered", "Enough of us are goal-side again, and the ball is pressed.")
-            self.press_broken = False
+        if self.press_broken:
+            if not broken(p)[0] and _on_him(now):
+                now.say("recovered", "Enough of us are goal-side again, and the ball is pressed.")
+                self.press_broken = False
+        elif broken(p)[0] and p.state[0] == OPEN_PLAY:
+            first_s = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min()
+            if first_s > p.settings.covered_s:
+                now.say("press broken", "Half of midfield and attack are behind the ball: run back, nearest presses.")
+                self.press_broken = True
 
     def reception(self, now: GameState, s: Settings) -> None:
         """As the first touch ends: is he free, and can he turn?"""
-        if now.carrier < 0:
+        him = now.carrier
+        if him < 0:
             self.judged, self.contained, self.contained_from_s = now.travel is None, False, np.inf
-            return
-        if self.judged or not now.under_control:
-            return
-        self.judged, him = True, now.carrier
-        first_s = least_arrival(now.own[now.outfield], now.own_velocity[now.outfield], now.ball)
-        if not _on_him(now) and first_s > s.covered_s:
-            now.say("receiver free", f"Their {now.foe(him)} has it under control: nobody is within "
-                    f"{NO_PRESSURE_M:g} m, or there in {s.covered_s:g} s.", theirs=[him])
-        if not _on_him(now, TURN_M):
-            now.face(him, now.goal - now.opp[him])
+        elif not self.judged and now.under_control:
+            self.judged = True
+            first_s = least_arrival(now.own[now.outfield], now.own_velocity[now.outfield], now.ball)
+            if not _on_him(now) and first_s > s.covered_s:
+                now.say("receiver free", f"Their {now.foe(him)} has it under control: nobody is within "
+                        f"{NO_PRESSURE_M:g} m, or there in {s.covered_s:g} s.", theirs=[him])
+            if not _on_him(now, TURN_M):
+                now.face(him, now.goal - now.opp[him])
 
     def duel(self, now: GameState, presser: int, s: Settings) -> Bools:
         """(N,) who has just been beaten by a carrier who runs with the ball; says so, and whether he is contained."""
@@ -78,46 +79,35 @@ class EventDetector:
         gone = (self.engaged & (now.goal_m(now.own) > past_m) | seen.dives) & (now.dribble_xy is not None)
         holds_off = (np.arange(len(now.own)) == presser) & (now.ball_m <= NO_PRESSURE_M)
         self.engaged = (self.engaged | (seen.near | holds_off) & seen.goal_side) & ~gone & (now.ball_m <= LETS_GO_M)
-        self._contained(now, seen.blocks & ~gone)
         behind = (now.out_until_s > 0) & ~seen.goal_side
         now.out_until_s = np.where(behind, np.maximum(now.out_until_s, now.time_s + s.reaction_s), now.out_until_s)
         now.out_until_s[gone] = now.time_s + SURPRISED_S  # out of it until he has turned and is goal-side again
-        for n in map(int, np.flatnonzero(gone)):
-            now.say("presser beaten", f"{now.name(n)} is beaten by their {now.foe(now.carrier)}.", [n], [now.carrier])
-            self.beaten, self.beaten_s = n, now.time_s
-        return gone
-
-    def _contained(self, now: GameState, blocks: Bools) -> None:
-        """Say that somebody stays in the carrier's way, once he has done so for a moment."""
+        blocks, him = seen.blocks & ~gone, now.foe(now.carrier)
         self.contained_from_s = min(self.contained_from_s, now.time_s) if blocks.any() else np.inf
         stays = now.time_s >= self.contained_from_s + CONTAINED_S - 1e-9
         if stays and not self.contained:
             who = now.nearest(blocks)
-            now.say("carrier contained", f"{now.name(who)} is in the way of their {now.foe(now.carrier)}.", [who],
-                    [now.carrier])
+            now.say("carrier contained", f"{now.name(who)} is in the way of their {him}.", [who], [now.carrier])
         self.contained = stays
+        for n in map(int, np.flatnonzero(gone)):
+            now.say("presser beaten", f"{now.name(n)} is beaten by their {him}.", [n], [now.carrier])
+            self.beaten, self.beaten_s = n, now.time_s
+        return gone
 
     def take_over(self, now: GameState, s: Settings) -> None:
         """Has another stopped the carrier who beat the presser, and in time?"""
         if self.beaten < 0:
             return
-        over, him = now.carrier < 0, now.name(self.beaten)
-        blocks = np.zeros(len(now.own), bool) if over else duel(now).blocks
-        blocks = blocks & (np.arange(len(now.own)) != self.beaten)
+        him, blocks = now.name(self.beaten), duel(now).blocks & (np.arange(len(now.own)) != self.beaten)
         if blocks.any():
             who = now.nearest(blocks)
             now.say("taken over", f"{now.name(who)} takes over from {him}.", [who, self.beaten], [now.carrier])
-        elif not over and now.time_s >= self.beaten_s + s.take_over_limit_s:
+        elif now.time_s >= self.beaten_s + s.take_over_limit_s:
             now.say("nobody takes over", f"{s.take_over_limit_s:g} s after {him} was beaten nobody is in the "
                     "carrier's way.", [self.beaten], [now.carrier])
-        elif not over:
+        else:
             return
         self.beaten = NOBODY
-
-
-def _covered(p: Picture) -> bool:
-    """Whether one of us is at the ball (or at its receiver) within the time of a covered ball."""
-    return bool(np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min() <= p.settings.covered_s)
 
 
 def _on_him(now: GameState, within_m: float = NO_PRESSURE_M) -> bool:
@@ -212,18 +202,14 @@ class Game:
     def _carry_out(self, action: Pass | Dribble | Touch) -> bool:
         """Do it, if it can be done: we only pass (give the ball away), and nobody dribbles from a restart."""
         now, s, ours = self.now, self.rulebook.settings, self.now.winner >= 0
+        done = not (ours or now.restart)
         if isinstance(action, Pass):
-            pressure_s = float(least_arrival(now.own, now.own_velocity, now.ball))
-            if not attack.play_pass(now, action, pressure_s, s, self.chance):
-                return False
-        elif ours or now.restart:
-            return False
-        elif isinstance(action, Touch):
-            attack.heavy_touch(now, action)
-        else:
-            attack.start_dribble(now, action)
-        self.defence.startle(now, SURPRISED_S if ours else s.reaction_s)
-        return True
+            done = attack.play_pass(now, action, s, self.chance)
+        elif done:
+            attack.heavy_touch(now, action) if isinstance(action, Touch) else attack.start_dribble(now, action)
+        if done:
+            self.defence.startle(now, SURPRISED_S if ours else s.reaction_s)
+        return done
 
     # -- the ball ------------------------------------------------------------------------------------------------
 
@@ -232,19 +218,17 @@ class Game:
         now, s = self.now, self.rulebook.settings
         now.ball = now.flight.xy(np.array(now.time_s))
         catch = caught(now, own_before, opp_before, self.options.step_s, s)
-        if catch is not None and catch.ours and self._misses():
+        if catch is None:
+            if not now.pitch.holds(now.ball, OUT_M):
+                now.ball = now.within(now.ball)
+                now.say("out of play", "The ball is out of play.")
+        elif catch.ours and self.chance is not None and now.receiver >= 0 and self.chance.random() > CATCH_SHARE:
             now.barred[catch.who] = True
-        elif catch is not None:
+        else:
             lost = now.passer < 0 and now.barred.any()
             attack.received(now, catch, s)
             if lost and not catch.ours:
                 self.orders.ball_lost(now)
-        elif not now.pitch.holds(now.ball, OUT_M):
-            now.ball = now.within(now.ball)
-            now.say("out of play", "The ball is out of play.")
-
-    def _misses(self) -> bool:
-        return self.chance is not None and self.now.receiver >= 0 and self.chance.random() > CATCH_SHARE
 
     def _duel(self) -> None:
         """The carrier against whoever is on him."""

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import as_known
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import BALL_TOP_MPS, CONTROL_M, HIGHEST_M, Situation
@@ -60,9 +59,8 @@ class Travel:
 
     def velocity(self, time_s: float) -> Floats:
         """(2,) over the ground."""
-        step = 1e-3
-        metres = self.along_m(np.array([time_s, time_s + step]))
-        return np.asarray(self.unit * (metres[1] - metres[0]) / step)
+        metres = self.along_m(np.array([time_s, time_s + 1e-3]))
+        return np.asarray(self.unit * (metres[1] - metres[0]) / 1e-3)
 
     @property
     def aim(self) -> Floats:
@@ -128,32 +126,24 @@ def in_flight(travel: Travel, height_m: float) -> Travel:
 
 # -- What happened.
 
-EVENT_KINDS = (
-    "pass played", "pass forced back", "pass forced long", "pass received", "receiver free", "dribble", "heavy touch",
-    "trigger seen", "trap closed", "carrier contained", "presser beaten", "taken over", "nobody takes over",
-    "press broken", "recovered", "counter-press started", "counter-press aborted", "pass intercepted", "ball won",
-    "offside", "out of play", "action left out",
-)
 OURS = ("pass intercepted", "ball won", "offside")  # the ball is ours after these
 OVER = (*OURS, "out of play")
 
 
 @dataclass(frozen=True)
 class Event:
-    """Something that happened: when, one of `EVENT_KINDS`, the numbers of the players concerned, a sentence."""
+    """Something that happened: when, its kind, the numbers of the players concerned, a sentence.
+
+    Kinds: pass played, pass forced back, pass forced long, pass received, receiver free, dribble, heavy touch, trigger
+    seen, trap closed, carrier contained, presser beaten, taken over, nobody takes over, press broken, recovered,
+    counter-press started, counter-press aborted, pass intercepted, ball won, offside, out of play, action left out.
+    """
 
     time_s: float
     kind: str
     pressing: tuple[str, ...]
     possession: tuple[str, ...]
     words: str
-
-    def __post_init__(self) -> None:
-        as_known(self.kind, EVENT_KINDS, "kind of event")
-
-    def to_dict(self) -> dict[str, Any]:
-        """Plain values."""
-        return {**asdict(self), "time_s": round(self.time_s, 3)}
 
 
 # -- Both teams and the ball.
@@ -174,8 +164,8 @@ class GameState:
     def __init__(self, situation: Situation, s: Settings) -> None:
         self.sheet = sheet = Frames.of([situation])  # the first picture: numbers, slots, pitch
         self.pitch, self.goal, self.time_s = sheet.pitch, np.array(sheet.pitch.own_goal_xy), 0.0
-        self.outfield = np.array([slot != "goalkeeper" for slot in sheet.pressing_slots])
-        self.their_keeper = np.array([slot == "goalkeeper" for slot in sheet.possession_slots])
+        self.outfield = np.array(sheet.pressing_slots) != "goalkeeper"
+        self.their_keeper = np.array(sheet.possession_slots) == "goalkeeper"
         self.own, self.own_velocity = np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0])
         self.opp, self.opp_velocity = np.array(sheet.possession_xy[0]), np.array(sheet.possession_velocity[0])
         self.facing_rad = np.radians(sheet.facing_deg[0])  # (M,) NaN unknown
@@ -189,16 +179,12 @@ class GameState:
         self.kicked_m = self.ball_m  # (N,) how far we were from the ball as it left
         self.out_until_s = np.zeros(len(self.own))  # of those who are beaten
         self.barred = np.zeros(len(self.own), bool)  # who of us gave it away, or has missed it
-        self._begin(situation, s)
-
-    def _begin(self, situation: Situation, s: Settings) -> None:
         if situation.receiver is not None:
             self.receiver = self.opponent(situation.receiver)
             self.travel = _on_its_way(situation, self.ball, self.opp[self.receiver], s)
         elif situation.on_ball is not None:
             self.carrier = self.opponent(situation.on_ball)
-            off = self.ball - self.opp[self.carrier]
-            self.feet = off * min(1.0, CONTROL_M / max(float(norm(off)), 1e-9))
+            self.at_feet(self.ball, CONTROL_M)
         elif situation.state == "won":
             self.winner = int(self.ball_m.argmin())
         else:
@@ -271,6 +257,11 @@ class GameState:
         """Turn one of theirs."""
         if norm(way) > 1e-6:
             self.facing_rad[m] = float(np.arctan2(way[1], way[0]))
+
+    def at_feet(self, xy: Floats, most_m: float) -> None:
+        """The ball lies where it is from the carrier, at most so far off."""
+        off = xy - self.opp[self.carrier]
+        self.feet = off * min(1.0, most_m / max(float(norm(off)), 1e-9))
 
     def carry_ball(self) -> None:
         """The ball stays at the carrier's feet: ahead of him on a dribble, else where he took it."""

@@ -41,11 +41,9 @@ class RoleMemory:
 
     def rules(self, rulebook: Rulebook) -> Rulebook:
         """The same rules, but who has a job keeps it unless another is clearly better."""
-        def pressing(p: Picture, d: Decisions) -> Ints:
-            return self._same_presser(p, rulebook.choose_presser(self._without_beaten(p), d))
-
         return rulebook.with_rules(
-            choose_presser=frame_rule(pressing),
+            choose_presser=frame_rule(
+                lambda p, d: self._same_presser(p, rulebook.choose_presser(self._without_beaten(p), d))),
             choose_steer=frame_rule(lambda p, d: self._same_side(p, d, rulebook.choose_steer(p, d))),
             settle_spots=frame_rule(lambda p, d: rulebook.settle_spots(p, self._same_jobs(p, d))))
 
@@ -66,10 +64,10 @@ class RoleMemory:
         """Who pressed goes on, if he is there at most so much later than the one chosen; the beaten must get round."""
         if chosen[0] < 0 or self.presser < 0:
             return chosen
-        last = int(np.argmax(p.own_order[0] == self.presser))
+        last = np.flatnonzero(p.own_order[0] == self.presser)
         time = p.own_arrival(p.focus[:, None])[0] + ROUND_HIM_S * beaten(p)[0]
-        keeps = not self.out[self.presser] and time[last] <= time[chosen[0]] + self.handover_s
-        return np.array([last]) if keeps else chosen
+        keeps = not self.out[self.presser] and time[last] <= time[chosen] + self.handover_s
+        return last if keeps else chosen
 
     def _same_side(self, p: Picture, d: Decisions, chosen: Ints) -> Ints:
         """The side he steers to is kept for a while by the same man on the same carrier."""
@@ -86,23 +84,17 @@ class RoleMemory:
         who = np.flatnonzero((((d.role == COVER) | (d.role == BALANCE)) & ~p.back)[0])
         if len(who) < 2 or self.was is None:
             return d
-        same, own = _had_it(self.was.job, p, d, who), np.eye(len(who), dtype=bool)
-        cost = _times(p, d, who) + OTHER_JOB_S * ~(own | same) - self.handover_s * same
+        duty, mark, own = d.duty[0, who], _marked(p, d.mark[0, who]), np.eye(len(who), dtype=bool)
+        did, had = self.was.job[p.own_order[0, who], 1:].T[..., None]
+        to_all = ~np.isin(duty, (KEEP_BLOCK, RECOVER))  # a way or a gap; to keep the block is everybody's own
+        same = (mark >= 0) & (had == mark) | (mark < 0) & (had < 0) & (did == duty) & (to_all | own)
+        times = np.stack([p.own_arrival(d.anchor[:, n, None])[0, who] for n in who], axis=1)
+        cost = times + OTHER_JOB_S * ~(own | same) - self.handover_s * same
         everyone = np.ones((1, len(who)), bool)
         job = who[least_total(cost[None], everyone, everyone)[0]]
         for array in (d.role, d.duty, d.mark, d.anchor, d.spot):
             array[0, who] = array[0, job].copy()
         return d
-
-
-def _had_it(job: Ints, p: Picture, d: Decisions, who: Ints) -> Bools:
-    """(K, K) whether each had the job of each other: the same man, or the same way or gap and no man."""
-    duty, mark = d.duty[0, who], _marked(p, d.mark[0, who])
-    did, had = job[p.own_order[0, who], 1:].T[..., None]
-    same_man = (mark >= 0) & (had == mark)
-    same_duty = (mark < 0) & (had < 0) & (did == duty)
-    his_own = ~np.isin(duty, (KEEP_BLOCK, RECOVER)) | np.eye(len(who), dtype=bool)
-    return np.asarray(same_man | (same_duty & his_own))
 
 
 def _place(order: Ints, index: Ints) -> int:
@@ -114,10 +106,6 @@ def _marked(p: Picture, mark: Ints) -> Ints:
     """Marked men by their place in the sheet."""
     return np.where(mark >= 0, p.opp_order[0, np.maximum(mark, 0)], NOBODY)
 
-
-def _times(p: Picture, d: Decisions, who: Ints) -> Floats:
-    """(K, K) time of each player to each anchor."""
-    return np.stack([p.own_arrival(d.anchor[:, n, None])[0, who] for n in who], axis=1)
 
 
 # -- The plan in force follows the plan of each moment, but nobody changes his job for a blink of it.
@@ -153,29 +141,25 @@ class PlanInForce:
         """(N,) who has another job than before; to hold, to drop and to step are one job of the line."""
         role, earlier = self.job[:, 0], before.job[:, 0]
         line = (role == BACK_LINE) & (earlier == BACK_LINE) | (role == KEEPER)
-        presser = np.arange(len(line)) == self.presser
-        return np.asarray((self.job != before.job).any(-1) & ~line & ~presser)
+        return np.asarray((self.job != before.job).any(-1) & ~line)
 
     def after(self, before: PlanInForce) -> PlanInForce:
-        """The plan in force once this one has followed another: who has a new job waits with it."""
-        wished_s = np.where((self.wish == before.wish).all(-1), before.wished_s, self.time_s)
-        keeps = (self.other_job(before) & (self.time_s - wished_s < STANDS_S - 1e-9))[:, None]
-        return replace(self, job=np.where(keeps, before.job, self.job), wished_s=wished_s,
-                       anchor=np.where(keeps, before.anchor, self.anchor),
-                       spot=np.where(keeps, before.spot, self._gliding(before)))
+        """The plan in force once this one has followed another: who has a new job waits with it, the presser does not.
 
-    def _gliding(self, before: PlanInForce) -> Floats:
-        """Spots that move towards the new ones no faster than a man runs; a new job has its spot at once."""
-        same = ~self.other_job(before) & (np.arange(len(self.spot)) != self.presser)
-        way = self.spot - before.spot
-        most = GLIDE_MPS * (self.time_s - before.time_s)
-        step = before.spot + unit(way) * np.minimum(norm(way), most)[:, None]
-        return np.where(same[:, None], step, self.spot)
+        Spots move towards the new ones no faster than a man runs; a new job has its spot at once.
+        """
+        presses, other = np.arange(len(self.spot)) == self.presser, self.other_job(before)
+        wished_s = np.where((self.wish == before.wish).all(-1), before.wished_s, self.time_s)
+        keeps = (other & ~presses & (self.time_s - wished_s < STANDS_S - 1e-9))[:, None]
+        way, most = self.spot - before.spot, GLIDE_MPS * (self.time_s - before.time_s)
+        glides = before.spot + unit(way) * np.minimum(norm(way), most)[:, None]
+        spot = np.where((other | presses)[:, None], self.spot, glides)
+        return replace(self, job=np.where(keeps, before.job, self.job), wished_s=wished_s,
+                       anchor=np.where(keeps, before.anchor, self.anchor), spot=np.where(keeps, before.spot, spot))
 
     def decisions(self, p: Picture, d: Decisions) -> Decisions:
         """The decisions in the order of the picture again."""
         place = np.append(np.argsort(p.opp_order[0]), NOBODY)
         role, duty, mark = np.moveaxis(self.job[p.own_order], -1, 0)
-        flip = np.array([1.0, p.side[0]])
-        return replace(d, role=role, duty=duty, mark=place[mark], spot=self.spot[p.own_order] * flip,
-                       anchor=self.anchor[p.own_order] * flip)
+        spot, anchor = (p.turned_back(places[p.own_order]) for places in (self.spot, self.anchor))
+        return replace(d, role=role, duty=duty, mark=place[mark], spot=spot, anchor=anchor)

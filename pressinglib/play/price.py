@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -11,8 +11,9 @@ import numpy as np
 from pressinglib.errors import BadInput, as_a, as_number, as_whole
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
-from pressinglib.play.play_out import LASTS_S, Orders, Outcome, PlayOut
+from pressinglib.play.play_out import LASTS_S, MEASURES, Orders, PlayOut
 from pressinglib.roles.balance import block_reference
+from pressinglib.roles.confidence import mismeasured
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.marking import least_total
 from pressinglib.roles.picture import Floats, Picture, norm, picture_of, sheet_order, unit
@@ -21,10 +22,9 @@ from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.tables import Table
 
 ERROR_M = 0.5  # places are known so well
-SOON_S, DRAWS, Z2 = 5.0, 1000, 1.959964**2
+DRAWS, Z2 = 1000, 1.959964**2
 MAN_M, DROPS_M, NARROW = 1.5, 10.0, 0.7  # goal-side of his man; how far and how narrow a team drops or closes (D)
 PLANNED, SIDES = "as planned", {1: "steer outside", -1: "steer inside", 0: "straight at him"}
-MEASURES = ("won_5s", "won_8s", "box", "ground_m", "sprint_m")
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -63,8 +63,7 @@ class Choices:
     def to_frame(self) -> Any:
         """Numbers as a pandas DataFrame: every mean with its `_low` and `_high`."""
         head = [name + end for name in MEASURES for end in ("", "_low", "_high")]
-        rows = [(self.names[k], *np.stack([self.values[k].mean(0), *self._ranges(k)], axis=-1).ravel(), self.worth[k])
-                for k in self._order()]
+        rows = [(self.names[k], *self._ranges(k).T.ravel(), self.worth[k]) for k in self._order()]
         return Table(("choice", *head, "worth"), rows).to_frame()
 
     @property
@@ -79,23 +78,25 @@ class Choices:
         return self.table()._repr_html_()
 
     def _order(self) -> list[int]:
-        return [int(k) for k in np.argsort(-self.worth, kind="stable")]
+        return np.argsort(-self.worth, kind="stable").tolist()
 
     def _ranges(self, k: int) -> Floats:
-        """(2, 5) 95 %: of shares by Wilson 1927, 10.1080/01621459.1927.10502953, of metres by drawing anew."""
-        share, more = self.values[k, :, :3].mean(0), Z2 / self.values.shape[1]
+        """(3, 5) mean and 95 %: of shares by Wilson 1927, 10.1080/01621459.1927.10502953, of metres by drawing anew."""
+        mean, more = self.values[k].mean(0), Z2 / self.values.shape[1]
+        share = mean[:3]
         half = np.sqrt(more * (share * (1 - share) + more / 4))
         shares = (share + more / 2 + np.stack([-half, half])) / (1 + more)
-        return np.concatenate([shares, interval(self.values[k, :, 3:])], axis=1)
+        return np.vstack([mean, np.concatenate([shares, interval(self.values[k, :, 3:])], axis=1)])
 
     def _cells(self, k: int) -> Iterator[str]:
-        for mean, a, b, name in zip(self.values[k].mean(0), *self._ranges(k), MEASURES, strict=True):
-            yield f"{mean:.0f} ({a:.0f} to {b:.0f})" if name.endswith("_m") else f"{mean:.0%} ({a:.0%} to {b:.0%})"
+        for name, (mean, low, high) in zip(MEASURES, self._ranges(k).T, strict=True):
+            form = ".0f" if name.endswith("_m") else ".0%"
+            yield f"{mean:{form}} ({low:{form}} to {high:{form}})"
 
     def _beside_plan(self, k: int) -> str:
         more = self.values[k] - self.values[0]
         low, high = interval(more)
-        won, box, sprint = ((low[m] > 0) * 1 - (high[m] < 0) * 1 for m in (1, 2, 4))  # 0: within chance
+        won, box, sprint = (low > 0).astype(int)[[1, 2, 4]] - (high < 0)[[1, 2, 4]]  # 0: within chance
         often = ("as often as", "more often than", "less often than")
         words = f"\"{self.names[k]}\" wins the ball {often[won]} the plan"
         words += f", lets them into the box {often[box].split()[0]} often" if box else ""
@@ -153,38 +154,15 @@ def choices(situation: Situation, rulebook: Rulebook | None = None, *, lead: int
     if situation.on_ball is None and situation.receiver is None:
         raise BadInput("picture", expected="one of theirs on the ball, or about to be", got=situation.state,
                        todo="give somebody the ball")
-    frames = _copies(situation, count, as_whole(seed, "seed"))
+    frames = mismeasured(situation, count, ERROR_M, seed=seed)
     schemes = {PLANNED: planned(rules), **_schemes(situation, rules)}
     games = [PlayOut(frames, orders, seed).end() for orders in schemes.values()]
-    return Choices(tuple(schemes), np.stack([_measured(game) for game in games]), _risk(ahead, left))
+    return Choices(tuple(schemes), np.stack(games), _risk(ahead, left))
 
 
 def _risk(lead: int, minutes_left: float) -> float:
     """0.5 at level scores; a goal shifts it by 0.1 early and by 0.3 at the end (D)."""
     return float(np.clip(0.5 - lead * (0.1 + 0.2 * np.exp(-minutes_left / 20.0)), 0.1, 0.9))
-
-
-def _measured(game: Outcome) -> Floats:
-    """(G, 5) the measures of each game."""
-    return np.stack([game.won_s <= SOON_S + 1e-9, np.isfinite(game.won_s), np.isfinite(game.box_s), game.ground_m,
-                     game.sprint_m], axis=-1).astype(float)
-
-
-def _copies(situation: Situation, copies: int, seed: int) -> Frames:
-    """The picture measured a little wrong, left and right alike; the ball stays with its man."""
-    side = 1.0 if situation.ball_xy[1] >= 0 else -1.0
-    random, one = np.random.default_rng((seed, 99)), Frames.of([situation])
-    many = one.take(np.zeros(copies, int))
-
-    def wrong(xy: Floats) -> Floats:
-        return one.pitch.inside(xy + random.normal(0.0, ERROR_M, xy.shape) * (1.0, side), -3.0)
-
-    ours, theirs = wrong(many.pressing_xy), wrong(many.possession_xy)
-    number = situation.on_ball or situation.receiver
-    holder = one.possession_numbers.index(str(number))
-    theirs[:, holder] = one.possession_xy[0, holder]
-    carrier = np.full(copies, holder if situation.receiver is None else -1)
-    return replace(many, pressing_xy=ours, possession_xy=theirs, carrier=carrier)
 
 
 # -- Where ours are sent.

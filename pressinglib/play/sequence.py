@@ -111,9 +111,9 @@ class Sequence:
         k = self.index(time_s)
         j = self.index(float(self.times[k]) - FAULTS_OVER_S)
         over_s = float(self.times[k] - self.times[j])
-        early = over_s < SHORTEST_S - 1e-9
-        return find_faults(self.situations[k], self.rulebook, None if early else self.situations[j],
-                           FAULTS_OVER_S if early else over_s, self.options.trap)
+        before: Any = {} if over_s < SHORTEST_S - 1e-9 else {"before": self.situations[j], "before_s": over_s}
+        return find_faults(self.situations[k], self.rulebook, trap=self.options.trap, **before)
+
 
     def happened(self, kind: str) -> list[Event]:
         """The events of one kind."""
@@ -127,21 +127,11 @@ class Sequence:
     def table(self) -> Table:
         """One row a moment: time, who has the ball or is about to, presser, timing, pressure, danger, events."""
         rows = []
-        for k, (plan, situation) in enumerate(zip(self.plans, self.situations, strict=True)):
-            here = self.at(float(self.times[k]))
-            ball = situation.on_ball or plan.state if situation.receiver is None else f"to {situation.receiver}"
-            rows.append((round(here.time_s, 3), plan.state, ball, plan.presser, plan.timing, plan.steer,
-                         round(here.pressure_s, 2), round(here.danger, 3), "; ".join(e.words for e in here.events)))
+        for time_s, now, plan, pressure_s, danger_now, events in map(self.at, self.times.tolist()):
+            ball = now.on_ball or plan.state if now.receiver is None else f"to {now.receiver}"
+            rows.append((round(time_s, 3), plan.state, ball, plan.presser, plan.timing, plan.steer,
+                         round(pressure_s, 2), round(danger_now, 3), "; ".join(e.words for e in events)))
         return Table(COLUMNS, rows)
-
-    def to_dict(self) -> dict[str, Any]:
-        """Plain values, fit for JSON: actions, events, and every moment with its picture and its roles."""
-        moments = [{**row, "situation": situation.to_dict(),
-                    "roles": {n: a.role for n, a in plan.assignments.items()},
-                    "duties": {n: a.duty for n, a in plan.assignments.items()}}
-                   for row, situation, plan in zip(self.table(), self.situations, self.plans, strict=True)]
-        return {"actions": [a.to_dict() for a in self.actions], "events": [e.to_dict() for e in self.events],
-                "moments": moments}
 
 
 def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Rulebook | None = None, step_s: float = 0.1,
@@ -203,16 +193,16 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     pressinglib.errors.BadInput: player: expected one of ...
     """
     as_a(situation, Situation, "picture", "make one: Situation(...)")
-    rules = as_rulebook(rulebook)
+    rules, given = as_rulebook(rulebook), checked_actions(situation, actions)
     options = SimulationOptions(step_s, duration_s, late_s, seed, attackers, triggers, trap, just_lost, counter_press_s,
                                 handover_s)
     if options.trap is not None:
         situation.player("possession", options.trap)
-    given = checked_actions(situation, actions)
     game = Game(situation, given, rules, options)
     while game.goes_on():
         game.step()
-    frames = _joined(game.frames)
+    rows: Any = {f.name: np.concatenate([getattr(frame, f.name) for frame in game.frames]) for f in fields(Frames)[5:]}
+    frames = replace(game.frames[0], **rows)
     p = picture_of(frames, rules.settings)
     # On the receiver while a pass travels, else the carrier, else where the ball is.
     pressure_s = least_arrival(p.own, p.own_velocity, np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball))
@@ -220,12 +210,6 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     return Sequence(frames, rules, given, options, events, np.asarray(pressure_s), danger(p, p.own),
                     tuple(game.decided), tuple(game.left))
 
-
-def _joined(frames: list[Frames]) -> Frames:
-    """Single frames as one."""
-    rows: dict[str, Any] = {f.name: np.concatenate([getattr(frame, f.name) for frame in frames])
-                            for f in fields(Frames)[5:]}
-    return replace(frames[0], **rows)
 
 
 # -- A sequence taken up again at any moment, as it was or with somebody standing elsewhere.
@@ -248,9 +232,7 @@ def replay(sequence: Sequence, time_s: float, situation: Situation | None = None
     """
     k = sequence.index(time_s)
     now_s = float(sequence.times[k])
-    options = asdict(sequence.options)
+    options = asdict(sequence.options) | {"just_lost": False, "rulebook": sequence.rulebook}
     if options["duration_s"] is not None:
         options["duration_s"] = max(options["duration_s"] - now_s, 0.0)
-    options |= {"just_lost": False, "rulebook": sequence.rulebook} | changes
-    start = sequence.situations[k] if situation is None else situation
-    return simulate(start, sequence.left[k], **options)
+    return simulate(situation or sequence.situations[k], sequence.left[k], **options | changes)

@@ -47,43 +47,35 @@ def find_triggers(situation: Situation, settings: Settings | None = None) -> tup
     >>> find_triggers(s)
     ()
     """
-    ball_x, ball_y = situation.ball_xy
+    (ball_x, ball_y), s = situation.ball_xy, settings or Settings()
     if situation.receiver is None:
         ours, theirs = (min(dist(q.xy, situation.ball_xy) for q in team)
                         for team in (situation.pressing, situation.possession))
         return ("heavy touch",) if situation.state == "loose" and theirs <= min(ours, TOUCH_M) else ()
     him, high = situation.player("possession", situation.receiver), situation.ball_height_m > IN_THE_AIR_M
-    wide = _full_back(situation, him, settings or Settings())
-    across_m, slow = abs(him.xy[1] - ball_y), 0 < hypot(*situation.ball_velocity) <= SLOW_MPS
-    square = SQUARE_FROM_M <= across_m and abs(him.xy[0] - ball_x) <= across_m * tan(radians(SQUARE_DEG))
-    seen = {"back pass": him.xy[0] > ball_x + BACK_M and situation.ball_velocity[0] > 0,
+    (x, y), slow = him.xy, 0 < hypot(*situation.ball_velocity) <= SLOW_MPS
+    square = SQUARE_FROM_M <= abs(y - ball_y) and abs(x - ball_x) <= abs(y - ball_y) * tan(radians(SQUARE_DEG))
+    deepest = sorted((q.xy[0] for q in situation.possession if not q.is_goalkeeper), reverse=True)[:LAST_LINE]
+    wide = not him.is_goalkeeper and x >= deepest[-1] and situation.pitch.width_m / 2 - abs(y) <= s.touchline_m
+    seen = {"back pass": x > ball_x + BACK_M and situation.ball_velocity[0] > 0,
             "slow square pass": square and slow and not high,
             "receiver facing own goal": _back_to_us(situation, him),
-            "ball to the full-back": wide and abs(him.xy[1]) > abs(ball_y) + BACK_M,
+            "ball to the full-back": wide and abs(y) > abs(ball_y) + BACK_M,
             "lofted ball": high}
     return tuple(name for name in TRIGGERS if seen.get(name))
 
 
 def _back_to_us(situation: Situation, him: Player) -> bool:
     """Turned away from our goal (as known, else as he runs, else to the ball that comes), one of us close behind."""
-    goal_x, goal_y = situation.pitch.own_goal_xy
-    look_x, look_y = him.velocity
+    goal, look = situation.pitch.own_goal_xy, np.array(him.velocity)
     if him.facing_deg is not None:
-        look_x, look_y = cos(radians(him.facing_deg)), sin(radians(him.facing_deg))
-    elif hypot(*him.velocity) <= RUNS_MPS:
-        look_x, look_y = situation.ball_xy[0] - him.xy[0], situation.ball_xy[1] - him.xy[1]
-    dx, dy = goal_x - him.xy[0], goal_y - him.xy[1]
-    cosine = (dx * look_x + dy * look_y) / max(hypot(dx, dy) * hypot(look_x, look_y), 1e-9)
-    return cosine < cos(radians(TURNED_AWAY_DEG)) and any(
-        dist(q.xy, him.xy) <= ON_HIM_M and dist(q.xy, (goal_x, goal_y)) < hypot(dx, dy)
+        look = np.array([cos(radians(him.facing_deg)), sin(radians(him.facing_deg))])
+    elif norm(look) <= RUNS_MPS:
+        look = np.subtract(situation.ball_xy, him.xy)
+    away = float(unit(look) @ unit(np.subtract(goal, him.xy))) < cos(radians(TURNED_AWAY_DEG))
+    return away and bool(norm(look)) and any(
+        dist(q.xy, him.xy) <= ON_HIM_M and dist(q.xy, goal) < dist(him.xy, goal)
         for q in situation.pressing if not q.is_goalkeeper)
-
-
-def _full_back(situation: Situation, him: Player, s: Settings) -> bool:
-    """One of their four deepest, near a touchline."""
-    deepest = sorted((q.xy[0] for q in situation.possession if not q.is_goalkeeper), reverse=True)[:LAST_LINE]
-    wide = situation.pitch.width_m / 2 - abs(him.xy[1]) <= s.touchline_m
-    return wide and not him.is_goalkeeper and him.xy[0] >= deepest[-1]
 
 
 # -- Men who do not count for a while: one left free on purpose, and those whom a dribbling carrier bypasses.
@@ -93,15 +85,16 @@ AHEAD_S = 1.0  # a carrier who runs does not turn and pass to whom he has behind
 
 def overlooking(rulebook: Rulebook, gone: Callable[[Picture], Bools]) -> Rulebook:
     """The rulebook of a team whose covers and balance let go of some opponents (F, M), who are no options either."""
-    def seen(p: Picture, d: Decisions) -> Picture:
-        who = gone(p)
-        if not who.any():
-            return p
-        d.options = d.options & ~who
-        return replace(p, opp=np.where(who[..., None], np.nan, p.opp))
-
     def seeing(rule: Any) -> Any:
-        return frame_rule(lambda p, d: rule(seen(p, d), d))
+        @frame_rule
+        def seen(p: Picture, d: Decisions) -> Any:
+            who = gone(p)
+            if who.any():
+                d.options = d.options & ~who
+                p = replace(p, opp=np.where(who[..., None], np.nan, p.opp))
+            return rule(p, d)
+
+        return seen
 
     return rulebook.with_rules(choose_covers=seeing(rulebook.choose_covers),
                                choose_balance=seeing(rulebook.choose_balance))
@@ -160,10 +153,9 @@ def _second(p: Picture, d: Decisions) -> tuple[Bools, Floats]:
     free = p.front & ~is_player(d.presser, p.line.shape[1]) & (d.presser >= 0)[:, None]
     late = np.stack([np.where(free, p.own_arrival(beside[:, k, None]), np.inf) for k in (0, 1)], axis=1)
     side = late.min(2).argmin(1)
-    frame = np.arange(len(p))
-    there = late[frame, side]
-    who = is_player(np.where(np.isfinite(there.min(1)), there.argmin(1), NOBODY), p.line.shape[1])
-    return who, beside[frame, side]
+    there = pick(late, side)
+    first = np.where(np.isfinite(there.min(1)), there.argmin(1), NOBODY)
+    return is_player(first, p.line.shape[1]), pick(beside, side)
 
 
 # -- The rulebook of the moment.
@@ -197,8 +189,7 @@ class Orders:
         """The counter-press is over when the time is, or when they have played out of it."""
         over = self.counter_until_s is not None and now.time_s >= self.counter_until_s
         if over or press_broken and self.counter_until_s is not None:
-            self.counter_until_s = None
-            why = "The time is over" if over else "They have played out of it"
+            self.counter_until_s, why = None, "The time is over" if over else "They have played out of it"
             now.say("counter-press aborted", f"{why}: back into the block.")
 
     def rulebook(self, now: GameState) -> Rulebook:
@@ -207,7 +198,14 @@ class Orders:
         rulebook = overlooking(self.stock, bypassed)
         if now.time_s < self.go_until_s or self.counter_until_s is not None:
             rulebook = rulebook.with_settings(confrontation_x_m=None)
-        return rulebook if self.trap < 0 else self._with_trap(now, rulebook)
+        if self.trap < 0:
+            return rulebook
+        closing = self.trap in (now.receiver, now.carrier)
+        if closing and not self.trap_closed:
+            now.say("trap closed", f"The ball goes to their {now.foe(self.trap)}: two close him down.",
+                    theirs=[self.trap])
+        self.trap_closed = closing
+        return closing_down(rulebook) if closing else leaving_free(rulebook, self.trap)
 
     def _see(self, now: GameState) -> None:
         """Triggers, each said once for one ball; a ball that we give away is none."""
@@ -216,19 +214,9 @@ class Orders:
             return
         if now.time_s > now.travel.begun_s + LOOK_S:
             return
-        found = find_triggers(now.picture().situation(0), self.stock.settings)
-        found = tuple(name for name in found if name in self.options.triggers)
-        for name in found:
-            if name not in self.seen:
-                now.say("trigger seen", f"Trigger: {name}.", theirs=[now.receiver] if now.receiver >= 0 else [])
-        self.seen = tuple(sorted({*self.seen, *found}))
-        if found:
-            self.go_until_s = now.time_s + TRIGGER_S
-
-    def _with_trap(self, now: GameState, rulebook: Rulebook) -> Rulebook:
-        closing = self.trap in (now.receiver, now.carrier)
-        if closing and not self.trap_closed:
-            now.say("trap closed", f"The ball goes to their {now.foe(self.trap)}: two close him down.",
-                    theirs=[self.trap])
-        self.trap_closed = closing
-        return closing_down(rulebook) if closing else leaving_free(rulebook, self.trap)
+        for name in find_triggers(now.picture().situation(0), self.stock.settings):
+            if name in self.options.triggers:
+                self.go_until_s = now.time_s + TRIGGER_S
+                if name not in self.seen:
+                    now.say("trigger seen", f"Trigger: {name}.", theirs=[now.receiver] if now.receiver >= 0 else [])
+                    self.seen = *self.seen, name

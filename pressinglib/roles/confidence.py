@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
 from pressinglib.errors import as_number, as_whole
 from pressinglib.field.frames import Frames
+from pressinglib.field.pitch import OUTSIDE_M
+from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.roles.decided import Decided
-from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.picture import Floats, Picture, picture_of, sheet_order
+from pressinglib.roles.picture import picture_of, sheet_order
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.settings import COVER, STEERS
 from pressinglib.tables import Rows, listed
@@ -71,22 +73,14 @@ def _rivals(shares: Shares) -> list[str]:
 
 def confidence_of(plan: Decided, copies: int, error_m: float, error_s: float, seed: int) -> Confidence:
     """As `Plan.confidence`."""
-    count = as_whole(copies, "copies", 1, 10_000)
-    pictures = _copies(plan, count, as_number(error_m, "error_m", low=0, high=10),
-                       as_number(error_s, "error_s", low=0, high=2), as_whole(seed, "seed"))
-    p = picture_of(pictures, plan.rulebook.settings)
+    p = picture_of(mismeasured(plan.situation, copies, error_m, error_s, seed), plan.rulebook.settings)
     d = decide(p, plan.rulebook)
-    numbers = [q.number for q in plan.situation.pressing]
     role, now = sheet_order(p.own_order, d.role), sheet_order(plan.picture.own_order, plan.decisions.role)
-    same = role == now
     who = [p.own_number(f, int(n)) if n >= 0 else "nobody" for f, n in enumerate(d.presser)]
     covers = float(((role == COVER) == (now == COVER)).all(1).mean())
-    return Confidence(count, _shares(who), _shares(_sides(p, d)), covers,
-                      dict(zip(numbers, same.mean(0).round(3).tolist(), strict=True)))
-
-
-def _sides(p: Picture, d: Decisions) -> list[str]:
-    return [STEERS[int(side) + 1] for side in d.steer * p.side]
+    jobs = zip(p.frames.pressing_numbers, (role == now).mean(0).round(3).tolist(), strict=True)
+    sides = (STEERS[int(side) + 1] for side in d.steer * p.side)
+    return Confidence(len(p), _shares(who), _shares(sides), covers, dict(jobs))
 
 
 def _shares(names: Iterable[str]) -> Shares:
@@ -94,21 +88,23 @@ def _shares(names: Iterable[str]) -> Shares:
     return {name: count / counted.total() for name, count in counted.most_common()}
 
 
-def _copies(plan: Decided, copies: int, error_m: float, error_s: float, seed: int) -> Frames:
-    """The picture measured wrong: each place by error_m a direction, each player early or late by error_s."""
-    random = np.random.default_rng(seed)
-    one = Frames.of([plan.situation])
-    many = one.take(np.zeros(copies, int))
+def mismeasured(situation: Situation, copies: int, error_m: float, error_s: float = 0.0, seed: int = 0) -> Frames:
+    """Copies of a picture, measured a little wrong: each place by error_m a direction, each player early or late.
 
-    def wrong(xy: Floats, velocity: Floats) -> Floats:
-        late = random.normal(0.0, error_s, (*xy.shape[:-1], 1))
-        return one.pitch.inside(xy + random.normal(0.0, error_m, xy.shape) + late * velocity)
-
-    ours, theirs = wrong(many.pressing_xy, many.pressing_velocity), wrong(many.possession_xy, many.possession_velocity)
-    holder = plan.picture.holder[0]
-    if holder >= 0:  # the ball stays at his foot
-        index = int(plan.picture.opp_order[0, holder])
-        ball = many.ball_xy + theirs[:, index] - many.possession_xy[:, index]
-    else:
-        ball = wrong(many.ball_xy, many.ball_velocity)
-    return replace(many, pressing_xy=ours, possession_xy=theirs, ball_xy=one.pitch.inside(ball))
+    Left and right are alike; the ball and whoever has it, or is about to, stay where they are.
+    """
+    count, one = as_whole(copies, "copies", 1, 10_000), Frames.of([situation])
+    errors = as_number(error_m, "error_m", low=0, high=10), as_number(error_s, "error_s", low=0, high=2)
+    place, moment = (np.random.default_rng((as_whole(seed, "seed"), stream)) for stream in (99, 98))
+    number, side = situation.on_ball or situation.receiver, 1.0 if situation.ball_xy[1] >= 0 else -1.0
+    wrong: dict[str, Any] = {}
+    for team in TEAMS:
+        xy, velocity = (np.repeat(getattr(one, f"{team}_{what}"), count, axis=0) for what in ("xy", "velocity"))
+        late = moment.normal(0.0, errors[1], (*xy.shape[:2], 1)) * velocity
+        off = place.normal(0.0, errors[0], xy.shape) * (1.0, side)
+        wrong[f"{team}_xy"] = one.pitch.inside(xy + off + late, -OUTSIDE_M)
+    holder = one.possession_numbers.index(number) if number else -2
+    if number:
+        wrong["possession_xy"][:, holder] = one.possession_xy[0, holder]
+    carrier = np.full(count, -1 if situation.receiver else holder)
+    return replace(one.take(np.zeros(count, int)), carrier=carrier, **wrong)

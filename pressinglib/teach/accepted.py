@@ -1,29 +1,36 @@
-"""What else would be right, each answer asked of the exercise itself; answers as pictures and in a coach's words."""
+"""What else would be right, asked of the exercise itself; whether it is a good question; what a print shows."""
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import product
 from math import dist, hypot
 from typing import Any
 
 import numpy as np
 from shapely import LineString, Point, box, union_all
 
+from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.player import XY
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
+from pressinglib.roles.faults import find_faults
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import picture
 from pressinglib.show.labels import situation_title
 from pressinglib.show.primitives import Box
 from pressinglib.tables import listed
+from pressinglib.teach.choices import NameFault
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.line_questions import HoldStepDrop
+from pressinglib.teach.placing import DenyOption
 from pressinglib.teach.verdict import RIGHT, WRONG, Card
 
-AROUND_M = 12  # places are tried this far round the solution, a metre apart
+Rings = tuple[tuple[float, float], ...]  # how near to each other, and how far round a middle, places are tried, m
+AROUND: Rings = ((1.0, 12.0), (8.0, 200.0))
+MOSTLY = 0.5  # of the answers tried: if more are right, the tutor is told (own choice)
 CORNERS, COARSE_M = 50, 0.8  # of a zone
 NEAR_M, EDGE_M, LEAST_M = 27.0, 3.0, 34.0  # of what a print shows (own choice)
 IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
@@ -56,8 +63,7 @@ class Accepted:
     def _repr_png_(self) -> bytes | None:
         """The area, where there is one to be seen."""
         area = self.area()
-        drawing = draw_situation(self.exercise.situation, marks=area)
-        return picture(drawing)._repr_png_() if area else None
+        return picture(draw_situation(self.exercise.situation, marks=area))._repr_png_() if area else None
 
     @cached_property
     def right(self) -> list[Any]:
@@ -109,20 +115,23 @@ class Accepted:
         """Answers of the solution's kind, without the solution."""
         form = self.exercise.form
         if self._place:
-            pitch = self.exercise.situation.pitch
-            corners = product(*((half, -half) for half in pitch.corner_xy))
-            return [xy for xy in (*_round(self._model), *corners) if pitch.holds(xy)]
+            return places_round(self.exercise.situation, self._model, AROUND)
         return [name for name in form.options if self.exercise.read(name) != self._model] if not form.in_order else []
 
     def _is(self, answer: Any, outcome: str) -> bool:
         return self.exercise.check(answer).outcome == outcome
 
 
-def _round(middle: XY) -> list[XY]:
-    """Places a metre apart, the nearest first."""
-    metres = range(-AROUND_M, AROUND_M + 1)
-    steps = sorted((hypot(dx, dy), dx, dy) for dx, dy in product(metres, metres))
-    return [(middle[0] + dx, middle[1] + dy) for away_m, dx, dy in steps if away_m <= AROUND_M]
+def places_round(situation: Situation, middle: XY, rings: Rings) -> list[XY]:
+    """Places on the pitch round a middle, which comes first, each ring coarser than the one inside it."""
+    (x, y), corner, found, inner = middle, situation.pitch.corner_xy, [middle], 0.0
+    for step, reach in rings:
+        along, across = (step * np.arange(-n, n + 1) for n in (int(min(reach, 2 * half) / step) for half in corner))
+        grid = [(round(float(x + dx), 1), round(float(y + dy), 1)) for dx in along for dy in across
+                if inner < hypot(dx, dy) <= reach]
+        found += sorted(filter(situation.pitch.holds, grid), key=lambda xy: dist(xy, middle))
+        inner = reach
+    return found
 
 
 def in_words(exercise: Exercise, answer: Any) -> str:
@@ -157,6 +166,80 @@ def place_in_words(situation: Situation, xy: XY) -> str:
 def _metres(length_m: float) -> str:
     """To half a metre, as an eye can tell."""
     return f"{max(round(2 * length_m) / 2, 0.5):g} m"
+
+
+# -- Whether it is a good question: something is right, something is wrong, and nothing tells the answer.
+
+
+def faults_in(situation: Situation, rulebook: Rulebook | None = None) -> list[str]:
+    """The kinds of fault in a picture, each once."""
+    return list(dict.fromkeys(fault.kind for fault in find_faults(situation, rulebook)))
+
+
+def check_question(exercise: Exercise) -> None:
+    """BadInput, with what to change, unless something is right and something is wrong."""
+    try:
+        answer = exercise.solution().answer
+        verdict = exercise.check(answer)
+    except (PressingError, KeyError) as error:
+        raise BadInput("There is no answer to this", got=str(error), todo="change picture or question") from error
+    if verdict.outcome != RIGHT:
+        raise _no_answer(exercise, verdict.words)
+    if not Accepted(exercise).can_be_wrong:
+        raise BadInput(f"Every answer to this is right, {exercise.judge.written(answer)} and any other: "
+                       f"{situation_title(exercise.situation)}", todo="change the picture, or ask something else")
+
+
+def _no_answer(exercise: Exercise, why: str) -> BadInput:
+    """What to change where nothing that was tried is right."""
+    judge, s = exercise.judge, exercise.situation
+    if isinstance(judge, NameFault):
+        there = faults_in(s, exercise.rulebook)
+        todo = f"ask about {listed(there, 'or')}" if there else "put somebody where he should not be"
+        return BadInput(f'There is no "{judge.fault}" in this picture', todo=todo)
+    if isinstance(judge, DenyOption):
+        return BadInput(f"{judge.cover} can deny {judge.option} from nowhere on the pitch: {why.rstrip('.')}",
+                        todo=f"move their {judge.option} or the ball, or ask about another man")
+    return BadInput(f"No answer to this is right: {why.rstrip('.')}", todo="change picture or question")
+
+
+def doubts_of(accepted: Accepted) -> list[str]:
+    """What a tutor should know of a question that can be solved: too easy, told by its own words, or out of reach."""
+    exercise, doubts = accepted.exercise, []
+    right, tried = len(accepted.right), len(accepted.right) + len(accepted.wrong)
+    if tried > 1 and right > MOSTLY * tried:
+        doubts.append(f"Hardly any answer is wrong: {right} of {tried} that were tried are right. Change the picture.")
+    if told := given_away(accepted):
+        doubts.append(f"Title and task tell {told}, which is the answer: leave it out.")
+    if isinstance(exercise.judge, DenyOption):
+        doubts += _too_late(exercise, exercise.judge, accepted)
+    return doubts
+
+
+def given_away(accepted: Accepted) -> str:
+    """The answer, if title or task say it and no wrong one; else ""."""
+    said = f"{accepted.exercise.title} {accepted.exercise.asks}".casefold()
+
+    def names(answers: list[Any]) -> list[str]:
+        return [word for word in answers if isinstance(word, str)
+                and re.search(rf"(?<!\w){re.escape(word.casefold())}(?!\w)", said)]
+
+    told = names(accepted.right)
+    return told[0] if told and not names(accepted.wrong) else ""
+
+
+def _too_late(exercise: Exercise, judge: DenyOption, accepted: Accepted) -> list[str]:
+    """Where the cover cannot be at any right place by the time the presser is at the ball."""
+    plan, running = exercise.plan, exercise.rulebook.settings.running
+    stands = exercise.situation.player("pressing", judge.cover).xy
+    away_m = min(dist(stands, place) for place in accepted.right)
+    by_s = plan.assignments[plan.presser].arrival_s if plan.presser else 0.0
+    if plan.presser is None or judge.cover == plan.presser or float(running.rest_time(away_m)) <= by_s:
+        return []
+    nearer = [job.number for job in plan.assignments.values() if job.mark == judge.option != job.number]
+    other = f", or ask about {nearer[0]}" if nearer and nearer[0] not in (judge.cover, plan.presser) else ""
+    return [f"{judge.cover} would come too late here: {away_m:.0f} m to go, and {plan.presser} is at the ball in "
+            f"{by_s:.1f} s. Move {judge.cover} nearer{other}."]
 
 
 # -- What a print shows: question and answer as pictures and in words, zoomed to where it happens.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import dist
@@ -22,7 +22,9 @@ from pressinglib.teach.verdict import Finding
 
 SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
 STEPS = {"degrees": 1.0, "points": 1.0, "moments": 1.0, "s": 0.1}  # a band is widened to full ones, else half metres
+OFFERED = 3  # beside the fault that is there
 TEAM_OF = {"player": "pressing", "opponent": "possession"}  # by the first word of what is chosen
+SAME_S = 0.1  # who is there this little later is as good an answer: no eye can tell (own choice, D)
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
 
@@ -89,6 +91,17 @@ class Choose(ChooseOne):
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         return self.rule, self.far(plan)
+
+
+def soonest(times: Mapping[str, float], words: Callable[[str], str]) -> dict[str, Finding]:
+    """Whoever is first, and whoever is level as far as an eye can tell."""
+    return {name: Finding(s <= min(times.values()) + SAME_S, words(name)) for name, s in times.items()}
+
+
+def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -> Mapping[str, Finding]:
+    """Choices of which one holds; what follows from the measure stands under that one alone."""
+    return {each: Finding(each == right, f"{measured} {so}".strip() if each == right else measured)
+            for each in options}
 
 
 def who_takes(man: str, ours: Sequence[str]) -> Choices:
@@ -184,16 +197,19 @@ class NameFault(ChooseOne):
     fault : str
         The one that was planted; a variant shows it, or one of the others.
     others : tuple of str
-        Faults that might be meant and are not there.
+        Faults that might be meant and are not there; left out: the next in the list of all.
     """
 
     fault: str
-    others: tuple[str, ...]
+    others: tuple[str, ...] = ()
     what = "fault"
 
     def __post_init__(self) -> None:
         for kind in (self.fault, *self.others):
             one_of(kind, KINDS, "fault")
+        if not self.others:
+            kinds = [*KINDS, *KINDS]
+            object.__setattr__(self, "others", tuple(kinds[kinds.index(self.fault) + 1:][:OFFERED]))
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """In the order of the method: there with its reason and change, or where to look instead."""

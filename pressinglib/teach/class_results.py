@@ -27,7 +27,6 @@ from pressinglib.teach.answer_file import Category, load_answers, so_far
 from pressinglib.teach.charts import Bars
 from pressinglib.teach.course import TEAM, Course, Skipped, each_file, folder_of, json_files, read_exercises
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.own_exercise import SharedExercise
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, judged
 
 MAKES_NO_SENSE = "an answer that makes no sense"
@@ -225,7 +224,7 @@ def read_class(folder: str | os.PathLike[str],
     skipped = tuple(one for course in courses for one in course.skipped) + skipped
     names, said = [name for name, _, _ in files], [note for *_, some in files for note in some]
     tries = {(k, n): tuple(some) for k, (_, mine, _) in enumerate(files) for n, some in mine.items()}
-    notes = [*(f"{one.title}: {one.note}" for one in asked.values() if isinstance(one, SharedExercise) and one.note),
+    notes = [*(f"{one.title}: {one.note}" for one in asked.values() if one.note),
              *(f"Skipped {name}: {why}" for name, why in skipped), *said,
              *(f"{name}: more than one file; each has a row." for name, n in Counter(names).items() if n > 1)]
     return ClassResults(tuple(asked.values()), tuple(names), tries, skipped, tuple(notes))

@@ -15,11 +15,11 @@ import numpy as np
 
 from pressinglib.field.player import XY
 from pressinglib.roles.balance import limit_m, switch_s
-from pressinglib.roles.faults import find_faults
+from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.show.judged import Seen, passed, ran, reach, wedge
 from pressinglib.tables import by_number
 from pressinglib.teach.gap_questions import gap_between
-from pressinglib.teach.stand import LEVEL_M, Stand, Taken
+from pressinglib.teach.stand import LEVEL_M, Stand
 from pressinglib.teach.verdict import Finding
 
 P = ParamSpec("P")
@@ -53,38 +53,41 @@ def criterion(check: Callable[Concatenate[Stand, P], Finding]) -> Callable[P, Cr
 def denies(stand: Stand, number: str, man: str) -> Finding:
     """He cuts the pass to an opponent out, or is goal-side of him by his first touch."""
     denial = stand.denial(number, man)
-    late_s, holds = round(denial.late_s, 1), True
+    late_s = round(denial.late_s, 1)
     if denial.goal_side and late_s <= 0:
         when = f"{-late_s:.1f} s before" if late_s else "by"
         words = f"{number} has their {man}: with him {when} his first touch."
     elif denial.cuts_out:
         words = f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare."
     elif late_s > 0:
-        nearer_m, holds = max(denial.away_m - denial.slack_m, 0.1), False
+        nearer_m = max(denial.away_m - denial.slack_m, 0.1)
         words = f"{number} is {late_s:.1f} s late for their {man}: come {nearer_m:.1f} m nearer."
     else:
-        words, holds = f"{number} is near their {man}, but on the wrong side of him.", False
-    return Finding(holds, words, seen=denial.seen(number))
+        words = f"{number} is near their {man}, but on the wrong side of him."
+    return Finding(denial.cuts_out or (denial.goal_side and late_s <= 0), words, seen=denial.seen)
 
 
 @criterion
 def presses(stand: Stand, number: str) -> Finding:
     """He is on the ball: at arm's length up to 2 m, goal-side."""
-    away_m, seen = round(stand.ball_m(number), 1), (reach(stand.situation.ball_xy, 2.0),)
-    if stand.goal_m(stand.own(number)) > stand.goal_m(stand.situation.ball_xy) + LEVEL_M:
-        return Finding(False, f"{number} is not goal-side of the ball.", seen=seen)
-    if away_m > 2.0:
-        return Finding(False, f"{number} is {away_m:.1f} m from the ball: come {away_m - 2.0:.1f} m nearer.", seen=seen)
-    return Finding(away_m >= 0.5, f"{number} is {away_m:.1f} m from the ball"
-                   + (", goal-side." if away_m >= 0.5 else ": he has run past his arm's length."), seen=seen)
+    away_m, ball = round(stand.ball_m(number), 1), stand.situation.ball_xy
+    words = f"{number} is {away_m:.1f} m from the ball"
+    goal_side = stand.goal_m(stand.own(number)) <= stand.goal_m(ball) + LEVEL_M
+    if not goal_side:
+        words = f"{number} is not goal-side of the ball."
+    elif away_m > 2.0:
+        words += f": come {away_m - 2.0:.1f} m nearer."
+    else:
+        words += ", goal-side." if away_m >= 0.5 else ": he has run past his arm's length."
+    return Finding(goal_side and 0.5 <= away_m <= 2.0, words, seen=(reach(ball, 2.0),))
 
 
 @criterion
 def leaves_ball(stand: Stand, number: str) -> Finding:
     """He leaves the ball to the presser."""
-    away_m, least_m = stand.ball_m(number), stand.plan.rulebook.settings.contain_distance_m
-    words = f"{number} is {away_m:.1f} m from the ball: two press one ball."
-    return Finding(away_m >= least_m, words if away_m < least_m else "")
+    away_m = stand.ball_m(number)
+    two = away_m < stand.plan.rulebook.settings.contain_distance_m
+    return Finding(not two, f"{number} is {away_m:.1f} m from the ball: two press one ball." if two else "")
 
 
 @criterion
@@ -93,21 +96,19 @@ def hides(stand: Stand, number: str, man: str) -> Finding:
     off_deg = abs(stand.bearing_deg(stand.opponent(man)) - stand.bearing_deg(stand.own(number)))
     trusted_deg, man_m = stand.plan.rulebook.settings.trusted_shadow_deg, dist(stand.opponent(man), stand.origin)
     beside_deg = min(off_deg, 360.0 - off_deg) - trusted_deg
-    seen = (wedge(stand.origin, stand.own(number), trusted_deg, man_m + BEYOND_M),)
-    if beside_deg > 0:
-        return Finding(False, f"Their {man} is {max(beside_deg, 1):.0f} degrees outside {number}'s shadow.", seen=seen)
     nearer = stand.ball_m(number) < dist(stand.opponent(man), stand.situation.ball_xy)
-    return Finding(nearer, f"Their {man} is in {number}'s shadow." if nearer else
-                   f"{number} stands behind their {man}: he hides nobody.", seen=seen)
+    words = f"Their {man} is {max(beside_deg, 1):.0f} degrees outside {number}'s shadow." if beside_deg > 0 else \
+        f"Their {man} is in {number}'s shadow." if nearer else f"{number} stands behind their {man}: he hides nobody."
+    return Finding(beside_deg <= 0 and nearer, words,
+                   seen=(wedge(stand.origin, stand.own(number), trusted_deg, man_m + BEYOND_M),))
 
 
 @criterion
 def goal_side(stand: Stand, number: str, man: str) -> Finding:
     """He is nearer the own goal than an opponent, or level with him."""
     ahead_m = stand.goal_m(stand.own(number)) - stand.goal_m(stand.opponent(man))
-    words = f"{number} is goal-side of their {man}." if ahead_m <= LEVEL_M else \
-        f"{number} is {ahead_m:.1f} m further from our goal than their {man}."
-    return Finding(ahead_m <= LEVEL_M, words)
+    return Finding(ahead_m <= LEVEL_M, f"{number} is goal-side of their {man}." if ahead_m <= LEVEL_M else
+                   f"{number} is {ahead_m:.1f} m further from our goal than their {man}.")
 
 
 @criterion
@@ -118,10 +119,9 @@ def guards_far_side(stand: Stand, number: str, man: str) -> Finding:
     p, man_xy = stand.plan.picture, stand.opponent(man)
     switched_s = float(switch_s(p)[0, p.opp_index(0, man)])
     there_s = float(p.settings.running.rest_time(away_m, p.settings.reaction_s))
-    seen = (passed(stand.situation.ball_xy, man_xy, switched_s, f"switch and touch {switched_s:.1f} s"),
-            ran(number, stand.own(number), man_xy, there_s))
-    return Finding(away_m <= limit_m, f"{words}." if away_m <= limit_m else
-                   f"{words}: {away_m - limit_m:.1f} m too far.", seen=seen)
+    return _within(away_m <= limit_m, words, f": {away_m - limit_m:.1f} m too far",
+                   passed(stand.situation.ball_xy, man_xy, switched_s, f"switch and touch {switched_s:.1f} s"),
+                   ran(number, stand.own(number), man_xy, there_s))
 
 
 def switch_slack_m(stand: Stand, man: str) -> float:
@@ -133,21 +133,25 @@ def switch_slack_m(stand: Stand, man: str) -> float:
 @criterion
 def tucks_in(stand: Stand, number: str, man: str, at_least_m: float) -> Finding:
     """He does not stand wide beside his man: so many metres nearer to the middle."""
-    inside_m = round(abs(stand.opponent(man)[1]) - abs(stand.own(number)[1]), 1)
-    (x, _), (_, wide) = stand.own(number), stand.opponent(man)
-    inside = copysign(max(abs(wide) - at_least_m, 0.0), wide)
-    words = f"{number} has tucked in {inside_m:.1f} m" if inside_m >= 0 else f"{number} is {-inside_m:.1f} m wider"
-    return Finding(inside_m >= at_least_m, f"{words} {'from' if inside_m >= 0 else 'than'} their {man}" + (
-        "." if inside_m >= at_least_m else f": {at_least_m:.1f} m at least, or the middle is empty."),
-        seen=(Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), "inside line"),))
+    (x, y), (_, wide) = stand.own(number), stand.opponent(man)
+    inside_m, inside = round(abs(wide) - abs(y), 1), copysign(max(abs(wide) - at_least_m, 0.0), wide)
+    words = f"{number} has tucked in {inside_m:.1f} m from their {man}" if inside_m >= 0 else \
+        f"{number} is {-inside_m:.1f} m wider than their {man}"
+    return _within(inside_m >= at_least_m, words, f": {at_least_m:.1f} m at least, or the middle is empty",
+                   Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), "inside line"))
 
 
 @criterion
 def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float, place: str) -> Finding:
     """He is at a place that the engine gives, within a distance."""
     away_m = round(dist(stand.own(number), wanted(stand)), 1)
-    words = f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}"
-    return Finding(away_m <= most_m, f"{words}." if away_m <= most_m else f"{words}: {most_m:.1f} m at most.")
+    return _within(away_m <= most_m, f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}",
+                   f": {most_m:.1f} m at most")
+
+
+def _within(holds: bool, words: str, else_: str, *seen: Seen) -> Finding:
+    """A measure in words, and where it does not hold by how much."""
+    return Finding(holds, f"{words}{'' if holds else else_}.", seen=seen)
 
 
 # -- Several, whoever does it: a line, men taken, gaps closed, and nothing opened elsewhere.
@@ -156,31 +160,36 @@ def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float
 @criterion
 def in_line(stand: Stand, *numbers: str) -> Finding:
     """They stand on one line, within the spread that the settings allow."""
-    xs = {number: stand.own(number)[0] for number in numbers}
-    spread_m, most_m = round(max(xs.values()) - min(xs.values()), 1), stand.plan.rulebook.settings.line_spread_m
-    words = f"The line is {spread_m:.1f} m deep"
-    line = sorted(map(stand.own, numbers), key=lambda xy: xy[1])
-    return Finding(spread_m <= most_m, f"{words}." if spread_m <= most_m else
-                   f"{words}, {most_m:g} m at most: {min(xs, key=xs.__getitem__)} hangs back.",
-                   seen=(Seen("limit", tuple(line)),))
+    line, most_m = {n: stand.own(n) for n in numbers}, stand.plan.rulebook.settings.line_spread_m
+    spread_m, last = round(float(np.ptp([x for x, _ in line.values()])), 1), min(line, key=lambda n: line[n][0])
+    return _within(spread_m <= most_m, f"The line is {spread_m:.1f} m deep",
+                   f", {most_m:g} m at most: {last} hangs back",
+                   Seen("limit", tuple(sorted(line.values(), key=lambda xy: xy[1]))))
 
 
 @criterion
-def no_fault(stand: Stand, *kinds: str) -> Finding:
-    """None of these faults is in the picture; all faults where none is named."""
-    found = [f for f in find_faults(stand.situation, stand.plan.rulebook) if not kinds or f.kind in kinds]
-    return Finding(not found, f"{found[0].kind.capitalize()}: {found[0].why}" if found else
-                   "" if kinds else "No fault is left.")
+def no_fault(stand: Stand, kind: str) -> Finding:
+    """This fault is not in the picture."""
+    return _first_fault([f for f in find_faults(stand.situation, stand.plan.rulebook) if f.kind == kind])
+
+
+@criterion
+def no_new_fault(stand: Stand) -> Finding:
+    """No fault is in the picture that was not there before."""
+    before, now = (find_faults(s, stand.plan.rulebook) for s in (stand.plan.situation, stand.situation))
+    return _first_fault([fault for fault in now if fault.kind not in {old.kind for old in before}])
+
+
+def _first_fault(faults: list[Fault]) -> Finding:
+    return Finding(not faults, "".join(f"{fault.kind.capitalize()}: {fault.why}" for fault in faults[:1]))
 
 
 @criterion
 def taken(stand: Stand, man: str) -> Finding:
     """Somebody takes the pass to an opponent away: he cuts it out, or is goal-side of him by his first touch."""
-    now = Taken(stand)
-    if not (by := now.by(man)):
-        return _free(now, man)
-    return Finding(True, f"The pass to their {man}: {by[0]} takes it away.",
-                   seen=stand.denial(by[0], man).seen(by[0]))
+    if not (by := stand.by(man)):
+        return _free(stand, man)
+    return Finding(True, f"The pass to their {man}: {by[0]} takes it away.", seen=stand.denial(by[0], man).seen)
 
 
 @criterion
@@ -190,32 +199,23 @@ def closes_gap(stand: Stand, first: str, second: str) -> Finding:
     between = gap.seen(stand.own(first), stand.own(second))
     if not (gap.open and gap.man):
         return Finding(True, gap.said, seen=(between,))
-    free = _free(Taken(stand), gap.man)
+    free = _free(stand, gap.man)
     return Finding(False, f"{gap.said} {free.words}", seen=(between, *free.seen))
 
 
 @criterion
 def stays_taken(stand: Stand) -> Finding:
     """Whoever was taken is taken still."""
-    before, now = Taken(Stand(stand.plan, stand.plan.situation)), Taken(stand)
-    lost = sorted(now.free - before.free, key=by_number)
+    lost = sorted(stand.free - Stand(stand.plan, stand.plan.situation).free, key=by_number)
     if not lost:
         return Finding(True, "")
-    free = _free(now, lost[0])
+    free = _free(stand, lost[0])
     return free._replace(words=f"You have opened another way. {free.words}")
 
 
-@criterion
-def no_new_fault(stand: Stand) -> Finding:
-    """No fault is in the picture that was not there before."""
-    before, now = (find_faults(s, stand.plan.rulebook) for s in (stand.plan.situation, stand.situation))
-    new = [fault for fault in now if fault.kind not in {old.kind for old in before}]
-    return Finding(not new, f"{new[0].kind.capitalize()}: {new[0].why}" if new else "")
-
-
-def _free(now: Taken, man: str) -> Finding:
+def _free(stand: Stand, man: str) -> Finding:
     """How far the nearest is from taking him."""
-    who, late_s, goal_side = now.nearest(man)
-    near = f"is near, but {'hides nobody' if goal_side else 'on the wrong side of him'}"
-    why = f"would be there first, {max(late_s, 0.1):.1f} s late" if late_s > 0 else near
-    return Finding(False, f"Their {man} is free: {who} {why}.", seen=now.stand.denial(who, man).seen(who))
+    who = stand.nearest(man)
+    near = f"is near, but {'hides nobody' if who.goal_side else 'on the wrong side of him'}"
+    why = f"would be there first, {max(who.late_s, 0.1):.1f} s late" if who.late_s > 0 else near
+    return Finding(False, f"Their {man} is free: {who.number} {why}.", seen=who.seen)

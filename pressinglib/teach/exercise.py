@@ -34,6 +34,20 @@ class Form(NamedTuple):
     several: bool = False
     in_order: bool = False
 
+    @property
+    def how(self) -> str:
+        """How to answer, for the learner."""
+        if self.placed:
+            return "Drag in the picture, or use the arrow keys."
+        if self.slider:
+            return "Set the slider, or type a number."
+        if self.gaps:
+            return "Click the gaps in the picture, or choose here."
+        if self.team:
+            whose, how = "Yours" if self.team == "pressing" else "Theirs", " in their order" if self.in_order else ""
+            return f"{whose}: click{how} in the picture, or choose here."
+        return "Choose here." if self.options else "Type your answer."
+
 
 class Judge(ABC):
     """A kind of exercise: reads an answer, judges it by the engine, helps, and knows an answer.
@@ -112,6 +126,8 @@ class Exercise:
         By which the answer is judged.
     others : tuple of Situation
         Pictures on which the same question has another answer: every second variant is near one of them.
+    note : str
+        What a marker has to know of it.
 
     Examples
     --------
@@ -135,9 +151,10 @@ class Exercise:
     look: str
     rulebook: Rulebook = field(default_factory=Rulebook)
     others: tuple[Situation, ...] = ()
+    note: str = field(default="", compare=False)
 
     def __repr__(self) -> str:
-        return f"{self.title} {self.asks}"
+        return f"{self.title} {self.asks} {self.note}".strip()
 
     @property
     def asks(self) -> str:
@@ -177,10 +194,6 @@ class Exercise:
             return Verdict(str(error), WRONG)
         return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
 
-    def coached(self, answer: Any, tries: int) -> Verdict:
-        """The verdict as a learner meets it after so many wrong tries; see `taught`."""
-        return self.taught(answer)[min(tries, 2)]
-
     def taught(self, answer: Any) -> tuple[Verdict, Verdict, Verdict]:
         """What a first, second and third wrong try are told: a cue, the measure, the offer to show; else the verdict.
 
@@ -215,10 +228,6 @@ class Exercise:
         answer = self.judge.model(self.plan)
         why = judged(self.judge.findings(self.plan, answer)).words
         return Solution(f"{self.judge.written(answer)}. {why}", answer, self.judge.shown(self.situation, answer))
-
-    def mirrored(self) -> Exercise:
-        """The same task with left and right swapped in the picture."""
-        return replace(self, situation=self.situation.mirrored())
 
     def variant(self, seed: int) -> Exercise:
         """The same question on a fresh picture whose answer the engine knows; the same seed gives the same one.

@@ -1,7 +1,11 @@
-"""What explains an exercise and is told after the try: a section of the text beside its lesson, `lesson_NN.md`.
+"""The words of an exercise: in `lesson_NN.md` beside its lesson, under the name that it has there.
 
-    ## who_goes             the exercise's name in the lesson
-    Nearest is not enough: *11* faces him. Paragraphs, **bold**, lists.
+    ## who_goes             `who_goes = ask("who_goes", ...)` in the lesson
+    Title: Who goes?        what is asked: Title, Task, Look (the first hint); if its kind has them Rule (the second),
+    Task: Click the one.    Too little, Too much; each on one line
+    Look: At the ball.
+
+    Nearest is not enough: *11* faces him. Told after the try: paragraphs, **bold**, lists.
     {who_is_there}          alone on a line: what the lesson has under this name, or what it returns when called;
                             of an exercise its plan
 """
@@ -10,6 +14,7 @@ from __future__ import annotations
 
 import re
 import sys
+from collections.abc import Callable
 from html import escape
 from operator import attrgetter
 from pathlib import Path
@@ -18,20 +23,53 @@ from typing import Any
 
 import mistune
 
+from pressinglib.errors import BadInput
+from pressinglib.field.situation import Situation
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show import picture_html
 from pressinglib.teach import lessons
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import Exercise, Judge
 
 SECTION, PLACE = re.compile(r"^## *(\w+) *$", re.MULTILINE), re.compile(r"^\{([\w.]+)\} *$", re.MULTILINE)
+ASKED = re.compile(r"^(Title|Task|Look|Rule|Too little|Too much): +(.+)\n?", re.MULTILINE)
 PLACED = re.compile(r"<p>\{([\w.]+)\}</p>")
 _markdown = mistune.create_markdown(escape=True)
 
 
+def _texts(file: str | Path) -> dict[str, tuple[dict[str, str], str]]:
+    """For each section of a text beside the lessons what is asked, by its labels, and what is told."""
+    path = Path(lessons.__path__[0], file)
+    parts = SECTION.split(path.read_text("utf-8"))[1:] if path.exists() else []
+    return {name: (dict(ASKED.findall(words)), ASKED.sub("", words).strip())
+            for name, words in zip(parts[::2], parts[1::2], strict=True)}
+
+
+def asks_of(file: str) -> Callable[..., Exercise]:
+    """What makes the exercises of a lesson, with their words out of its text: `ask = asks_of("lesson_05.md")`.
+
+    It takes the name, the picture, and the kind with what it needs beside its words, or one that is made already;
+    `others` and `rulebook` are the exercise's.
+    """
+    texts = _texts(file)
+
+    def ask(name: str, situation: Situation, kind: Any, *values: Any,
+            others: tuple[Situation, ...] = (), rulebook: Rulebook | None = None, **more: Any) -> Exercise:
+        asked = {label.lower().replace(" ", "_"): words for label, words in texts.get(name, ({}, ""))[0].items()}
+        try:
+            title, task, look = (asked.pop(label) for label in ("title", "task", "look"))
+            judge = kind if isinstance(kind, Judge) and not asked else kind(*values, **asked, **more)
+        except (KeyError, TypeError) as error:
+            raise BadInput(f"the words of {name!r} in {Path(file).name}", got=str(error),
+                           expected="Title, Task, Look, and what its kind is told", todo="write them there") from error
+        return Exercise(title, task, situation, judge, look, rulebook or Rulebook(), others)
+
+    return ask
+
+
 def sections(lesson: ModuleType) -> dict[str, str]:
-    """The sections of a lesson's text, by the names of their exercises; none where there is no text."""
-    text = Path(str(lesson.__file__)).with_suffix(".md")
-    parts = SECTION.split(text.read_text("utf-8"))[1:] if text.exists() else []
-    return {name: words.strip() for name, words in zip(parts[::2], parts[1::2], strict=True)}
+    """What a lesson tells after the try, by the names of its exercises; none where there is nothing to tell."""
+    texts = _texts(Path(str(lesson.__file__)).with_suffix(".md"))
+    return {name: told for name, (_, told) in texts.items() if told}
 
 
 def section_of(exercise: Exercise) -> tuple[ModuleType, str] | None:

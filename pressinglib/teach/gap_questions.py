@@ -19,7 +19,7 @@ from pressinglib.show.judged import Seen
 from pressinglib.tables import by_number
 from pressinglib.teach.answers import LONGEST, several_of
 from pressinglib.teach.exercise import Form, Judge
-from pressinglib.teach.stand import Stand, Taken
+from pressinglib.teach.stand import Stand
 from pressinglib.teach.verdict import Finding
 
 Pair = tuple[str, str]
@@ -49,19 +49,14 @@ class Gap(NamedTuple):
         return Seen("limit", (first, second), f"{self.width_m:.1f} m, limit {self.limit_m:.1f} m")
 
     @property
-    def over_m(self) -> float:
-        """How much wider than the rule allows; below zero: narrower."""
-        return self.width_m - self.limit_m
-
-    @property
     def open(self) -> bool:
         """Too wide, and somebody free is behind it."""
-        return self.over_m > 0 and self.man is not None
+        return self.man is not None and self.width_m > self.limit_m
 
     @property
     def either_way(self) -> bool:
         """Too near its limit to be told by eye."""
-        return self.man is not None and abs(self.over_m) <= SAME_M
+        return self.man is not None and abs(self.width_m - self.limit_m) <= SAME_M
 
     @property
     def said(self) -> str:
@@ -74,37 +69,36 @@ class Gap(NamedTuple):
 
 
 def gaps_of(plan: Plan) -> list[Gap]:
-    """The gaps of a plan before anybody is sent into them, as balance finds them, presser and covers at their spots."""
-    g, p = plan.decisions.gaps, plan.picture
+    """The gaps of a plan before anybody is sent into them, as balance finds them, presser and covers at their spots.
+
+    Nobody free is behind: then the nearest, if somebody is with him by his first touch from where he stands now.
+    """
+    g, p, stand, found = plan.decisions.gaps, plan.picture, Stand(plan, plan.situation), []
     spots = {n: job.anchor_xy for n, job in plan.assignments.items()} | {plan.presser: plan.end_xy}
-    stand, found = Stand(plan, plan.situation), []
     for k in np.flatnonzero(g.here[0]):
-        pair = in_order(*(p.own_number(0, int(end[0, k])) for end in (g.left, g.right)))
-        man = int(g.man[0, k])
-        reached = _reached(stand, *((float(x), float(y)) for x, y in (spots[n] for n in pair))) if man < 0 else None
+        pair, man = in_order(*(p.own_number(0, int(end[0, k])) for end in (g.left, g.right))), int(g.man[0, k])
+        men = behind(stand, *((float(x), float(y)) for x, y in (spots[n] for n in pair))) if man < 0 else []
         found.append(Gap(pair, float(g.width_m[0, k]), float(g.limit_m[0, k]),
-                         None if man < 0 else p.opp_number(0, man), reached))
+                         None if man < 0 else p.opp_number(0, man), next(filter(stand.in_reach, men), None)))
     return sorted(found, key=lambda gap: _as_said(gap.pair))
 
 
 def gap_between(stand: Stand, pair: Pair) -> Gap:
     """The gap between two players as everybody stands; free behind it is whom nobody takes."""
-    first, second = (stand.own(number) for number in pair)
-    middle_m = dist(_middle(first, second), stand.situation.ball_xy)
-    men, taken = behind(stand, first, second), Taken(stand)
-    man = next((man for man in men if man in taken.free), None)
-    return Gap(in_order(*pair), dist(first, second), float(gap_limit(middle_m)), man,
-               next((man for man in men if set(taken.by(man)) - {*pair}), None))
+    first, second = map(stand.own, pair)
+    men = behind(stand, first, second)
+    return Gap(in_order(*pair), dist(first, second),
+               float(gap_limit(dist(_middle(first, second), stand.situation.ball_xy))),
+               next((man for man in men if man in stand.free), None),
+               next((man for man in men if {*stand.by(man)} - {*pair}), None))
 
 
 def standing_gaps(stand: Stand) -> list[Gap]:
     """The gaps between him who is on the ball and the covers, the nearest to him, as they stand; none if nobody is."""
     st = stand.standing
-    if st.presser is None:
-        return []
-    seen = sorted((st.presser, *st.covers), key=lambda n: float(st.bearing_deg(st.own[n])))
-    pairs = (in_order(st.name(a), st.name(b)) for a, b in pairwise(seen))
-    return [gap_between(stand, pair) for pair in sorted(pairs, key=_as_said)]
+    near = () if st.presser is None else (st.presser, *st.covers)
+    seen = [st.name(n) for n in sorted(near, key=lambda n: float(st.bearing_deg(st.own[n])))]
+    return [gap_between(stand, pair) for pair in sorted((in_order(*pair) for pair in pairwise(seen)), key=_as_said)]
 
 
 def behind(stand: Stand, first: XY, second: XY) -> list[str]:
@@ -131,12 +125,6 @@ def _neighbours(situation: Situation) -> list[Pair]:
     ours = sorted((p for p in situation.pressing if not p.is_goalkeeper), key=lambda p: dist(p.xy, ball))[:OFFERED]
     return [in_order(a.number, b.number) for a, b in combinations(ours, 2)
             if all(dist(_middle(a.xy, b.xy), c.xy) > dist(a.xy, b.xy) / 2 for c in ours if c not in (a, b))]
-
-
-def _reached(stand: Stand, first: XY, second: XY) -> str | None:
-    """The nearest behind the gap, if somebody is with him by his first touch from where he stands now."""
-    taken = Taken(stand)
-    return next((man for man in behind(stand, first, second) if taken.in_reach(man)), None)
 
 
 def _middle(first: XY, second: XY) -> XY:
@@ -168,19 +156,17 @@ class MarkGaps(Judge):
 
     def findings(self, plan: Plan, value: list[str]) -> list[Finding]:
         """Each gap marked or left out."""
-        gaps = self._gaps(plan)
-        strangers = sorted({*value} - {NONE, *(gap.name for gap in gaps)})
-        xy = {p.number: p.xy for p in plan.situation.pressing}
+        gaps, xy = self._gaps(plan), Stand(plan, plan.situation).own
         found = [Finding(gap.either_way or gap.open == (gap.name in value), gap.said,
-                         seen=(gap.seen(*(xy[n] for n in gap.pair)),) * (gap.name in value)) for gap in gaps]
+                         seen=(gap.seen(*map(xy, gap.pair)),) * (gap.name in value)) for gap in gaps]
+        strangers = sorted({*value} - {NONE, *(gap.name for gap in gaps)})
         return found + [Finding(False, f"{name}: no neighbours as the ball sees it.") for name in strangers]
 
     def form(self, plan: Plan) -> Form:
         """All neighbours in front of the back line as they stand, so that the plan is not given away."""
-        pairs = {gap.pair for gap in self._gaps(plan)}
-        near = pairs and {*pairs, *_neighbours(plan.situation)}
-        xy = {p.number: p.xy for p in plan.situation.pressing}
-        gaps = {"-".join(pair): (xy[pair[0]], xy[pair[1]]) for pair in sorted(near, key=_as_said)}
+        pairs, xy = {gap.pair for gap in self._gaps(plan)}, Stand(plan, plan.situation).own
+        near = sorted(pairs and {*pairs, *_neighbours(plan.situation)}, key=_as_said)
+        gaps = {"-".join(pair): (xy(pair[0]), xy(pair[1])) for pair in near}
         return Form(options=(*gaps, NONE), gaps=gaps, several=True)
 
     def _gaps(self, plan: Plan) -> list[Gap]:

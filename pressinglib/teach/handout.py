@@ -97,7 +97,7 @@ class Handout:
         fresh = list(self._fresh())
         known = self.exercise.solution().answer
         others = [one for one in fresh if one.check(known).outcome != RIGHT]
-        return next(iter([*others, *fresh]), self.exercise.mirrored())
+        return next(iter([*others, *fresh]), replace(self.exercise, situation=self.exercise.situation.mirrored()))
 
     def _fresh(self) -> Iterator[Exercise]:
         """The question on pictures of the same shapes."""

@@ -16,7 +16,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, field, fields
+from dataclasses import asdict, dataclass, field, fields, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -30,6 +30,7 @@ from pressinglib.roles.faults import KINDS as FAULT_KINDS
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.tables import by_number, listed
+from pressinglib.teach.accepted import check_question, faults_in
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.choices import NameFault
 from pressinglib.teach.exercise import Exercise, Judge
@@ -37,12 +38,11 @@ from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.placing import DenyOption
 from pressinglib.teach.press_questions import SteerSide, WhoPresses
-from pressinglib.teach.question import check_question, faults_in
 
 LONGEST_VERSION = 40
 TEXTS = ("title", "task", "look", "kind")
 KEYS = ("version", "made_with", *TEXTS, "asked", "settings", "scene")
-FAULTS, OFFERED = tuple(FAULT_KINDS), 4
+FAULTS = tuple(FAULT_KINDS)
 LONGEST = {"title": 120, "task": 400, "look": 400}
 
 
@@ -50,16 +50,14 @@ LONGEST = {"title": 120, "task": 400, "look": 400}
 class Kind:
     """A kind of exercise that a tutor can make: its judge, the first hint, and what is asked.
 
-    `asks` has for each word the team whose numbers may stand there, or the words to choose from; `make` makes the judge
-    of it, if not the judge's own type.
+    `asks` has for each word the team whose numbers may stand there, or the words to choose from.
     """
 
-    judge: type[Judge]
+    judge: Callable[..., Judge]
     title: str  # as a form offers it ...
     task: str  # ... to be written over
     look: str
     asks: Mapping[str, Team | tuple[str, ...]] = field(default_factory=dict)
-    make: Callable[..., Judge] | None = None
 
     @property
     def words(self) -> str:
@@ -78,12 +76,6 @@ class Kind:
         return [*there, *(word for word in team if word not in there)]
 
 
-def planted(fault: str) -> NameFault:
-    """Name the fault, out of it and the next in the list of faults."""
-    at = FAULTS.index(fault)
-    return NameFault(fault, tuple(FAULTS[(at + n) % len(FAULTS)] for n in range(1, OFFERED)))
-
-
 KINDS = {
     "who goes": Kind(WhoPresses, "Who goes?", "Choose the one who goes to the ball.",
                      "Look at those who are nearest to the ball, and at the lines they play in."),
@@ -99,7 +91,7 @@ KINDS = {
                         {"cover": "pressing", "option": "possession"}),
     "find the fault": Kind(NameFault, "What is wrong here?", "Choose the fault in this picture.",
                            "Look at the ball first, then at the lines, then at the far side.",
-                           {"fault": FAULTS}, planted),
+                           {"fault": FAULTS}),
 }
 
 
@@ -139,7 +131,7 @@ def make_exercise(situation: Situation, title: str, task: str, kind: str, asked:
     if not isinstance(situation, Situation):
         raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="give board.situation")
     chosen = KINDS[one_of(kind, KINDS, "kind")]
-    judge = (chosen.make or chosen.judge)(**asked_of(chosen, asked, situation))
+    judge = chosen.judge(**asked_of(chosen, asked, situation))
     exercise = Exercise(text_field("title", title), text_field("task", task, chosen), situation, judge,
                         text_field("look", look or chosen.look, chosen), rulebook or Rulebook())
     check_question(exercise)
@@ -164,19 +156,12 @@ def text_field(name: str, text: Any, kind: Kind | None = None) -> str:
 
 def asked_of(kind: Kind, asked: Any, situation: Situation) -> dict[str, str]:
     """What is asked, by its words, each a number of the team it belongs to."""
-    parts = asked.values() if isinstance(asked, Mapping) else _parts(asked, len(kind.asks))
-    given = asked if isinstance(asked, Mapping) else dict(zip(kind.asks, parts, strict=False))
+    parts = asked.replace(",", " ").split() if isinstance(asked, str) and len(kind.asks) != 1 else asked
+    parts = parts if isinstance(parts, list | tuple | Mapping) else [parts]
+    given = parts if isinstance(parts, Mapping) else dict(zip(kind.asks, parts, strict=False))
     if set(given) != set(kind.asks) or len(given) != len(parts):
         raise BadInput("what is asked", expected=kind.words, got=shown(asked), todo="write it, as in 8, 6")
     return {word: one_of(given[word], kind.choices(word, situation), word) for word in kind.asks}
-
-
-def _parts(asked: Any, count: int) -> list[Any]:
-    if not isinstance(asked, str):
-        return list(asked) if isinstance(asked, list | tuple) else [asked]
-    if count == 1:
-        return [asked.strip()]
-    return [part.strip() for part in (asked.split(",") if "," in asked else asked.split())]
 
 
 def kind_of(exercise: Exercise) -> str:
@@ -186,29 +171,6 @@ def kind_of(exercise: Exercise) -> str:
             return name
     raise BadInput("kind of exercise", expected=listed(list(KINDS), "or"), got=type(exercise.judge).__name__,
                    todo="only these can be kept in a file")
-
-
-@dataclass(frozen=True, repr=False)
-class SharedExercise(Exercise):
-    """An exercise as it was shared, with the settings of its file; says so if another version wrote it.
-
-    `missing` names the settings that the file does not know, because they are newer; they have their usual values.
-    """
-
-    made_with: str = __version__
-    missing: tuple[str, ...] = ()
-
-    def __repr__(self) -> str:
-        return f"{super().__repr__()} {self.note}".strip()
-
-    @property
-    def note(self) -> str:
-        """What a marker has to know if the versions differ; else ""."""
-        if self.made_with == __version__ and not self.missing:
-            return ""
-        usual = f" Not in the file, so at their usual values: {', '.join(self.missing)}." if self.missing else ""
-        return (f"Made with pressinglib {self.made_with}, judged here with {__version__} and the settings of the file: "
-                f"look again where a mark is close.{usual}")
 
 
 def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
@@ -235,7 +197,7 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     return EXERCISE.save(document_of(exercise), path)
 
 
-def load_exercise(path: str | os.PathLike[str]) -> SharedExercise:
+def load_exercise(path: str | os.PathLike[str]) -> Exercise:
     """The exercise in a file, to be judged with the file's settings.
 
     Raises
@@ -264,7 +226,7 @@ def document_of(exercise: Exercise) -> dict[str, Any]:
             "scene": {"version": SCENE.version, **SceneFile(exercise.situation).to_dict()}}
 
 
-def _exercise(check: Checker, values: Values) -> SharedExercise | None:
+def _exercise(check: Checker, values: Values) -> Exercise | None:
     """The exercise in the values of a file; what is wrong with them is noted."""
     if not check.keys(values, KEYS):
         return None
@@ -285,9 +247,16 @@ def _exercise(check: Checker, values: Values) -> SharedExercise | None:
     made = check.make(make_exercise, scene.situation, *given, rulebook, named=True)
     if made is None:
         return None
-    newer = tuple(f.name for f in fields(Settings) if f.name not in settings)
-    return SharedExercise(**{f.name: getattr(made, f.name) for f in fields(Exercise)},
-                          made_with=values["made_with"], missing=newer)
+    return replace(made, note=_note(values["made_with"], [f.name for f in fields(Settings) if f.name not in settings]))
+
+
+def _note(made_with: str, missing: list[str]) -> str:
+    """What a marker has to know if another version wrote the file; newer settings, which it lacks, are as usual."""
+    if made_with == __version__ and not missing:
+        return ""
+    usual = f" Not in the file, so at their usual values: {', '.join(missing)}." if missing else ""
+    return (f"Made with pressinglib {made_with}, judged here with {__version__} and the settings of the file: "
+            f"look again where a mark is close.{usual}")
 
 
 EXERCISE = Format(ExerciseFileError, 1, 200_000, _exercise)

@@ -1,44 +1,53 @@
-"""Exercises as parts of a page that opens anywhere: every answer that can be given there is judged beforehand.
+"""Exercises, and whole lessons, as pages that open anywhere: every answer that can be given is judged beforehand.
 
 So the page says what the lesson would say. Its tries are an answer file, which is judged again when the tutor marks it.
-Whoever reads the source of the page can read the answers.
+Whoever reads the source of the page can read the answers. Of a lesson's notebook nothing is run but the few calls in
+`KNOWN`: what its cells show is read off their code, or shown as it was kept.
 """
 
 from __future__ import annotations
 
+import ast
+import importlib
+import json
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
 from itertools import chain, combinations, permutations, product
-from math import dist
 from pathlib import Path
 from typing import Any
 
-import numpy as np
+import mistune
 
-from pressinglib import __version__
-from pressinglib.errors import BadInput, as_a
+import pressinglib
+from pressinglib.errors import BadInput, PressingError, as_a
 from pressinglib.field.player import XY
 from pressinglib.field.scene_file import SceneFile
 from pressinglib.field.situation import Situation
+from pressinglib.files import made_folder
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, draw_situation
 from pressinglib.show.page import CARRY_M, LABELS, MARKUP, Pack, Progress, in_dm, save_sections, scene_section, section
+from pressinglib.teach.accepted import Rings, places_round
 from pressinglib.teach.answers import one_of
-from pressinglib.teach.exercise import HINTS, Exercise, Form
+from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
 
 TEAM = "my team"  # what the tries of a tutor's exercises are filed under
-# How near to each other, and how far round the solution, places are judged: (step, reach) in metres, the last over the
-# whole pitch. Of two players every place of one goes with every place of the other.
-Rings = tuple[tuple[float, float], ...]
+# How places are judged, the last ring over the whole pitch; of two players every place of one goes with every of the
+# other.
 RINGS: dict[int, Rings] = {1: ((0.5, 4.0), (2.0, 12.0), (8.0, 200.0)), 2: ((1.0, 2.0), (3.0, 9.0))}
 MOST_STEPS = 400
 STYLED = re.compile(r' style="[^"]*"')
-LATER = "This one is answered in the lesson on a computer."
+KNOWN = ("scene", "with_ball", "moved", "line_up", "mirrored", "variant")  # and the functions of the lesson itself
+PLAYED = ("SequenceBoard", "Desk", "Homework", "MarkClass")  # what a page cannot do
+READY = "Ready"  # what the first cell says
+HOW = "how"  # the cell that says how to answer in a notebook
+LESSON_CARRY_M = 3.0  # a lesson has several boards
+_markdown = mistune.create_markdown(escape=True)
 
 
 @dataclass(frozen=True)
@@ -47,57 +56,65 @@ class Baked:
 
     exercise: Exercise
 
-    @property
-    def form(self) -> Form:
-        """How it is answered."""
-        return self.exercise.form
-
-    @property
-    def steps(self) -> tuple[float, float, float]:
-        """Least, most and step of the slider."""
-        low, high = self.form.slider or (0.0, 0.0)
-        return low, high, 0.1 if high - low <= MOST_STEPS / 10 else 1.0
+    @cached_property
+    def steps(self) -> list[float]:
+        """Where the slider can stand."""
+        low, high = self.exercise.form.slider or (0.0, 0.0)
+        step = 0.1 if high - low <= MOST_STEPS / 10 else 1.0
+        return [round(low + n * step, 1) for n in range(round((high - low) / step) + 1)]
 
     @cached_property
     def places(self) -> dict[str, list[XY]]:
         """Where each who is placed may be put: first where he stands, then round the solution."""
-        model, rings = self.exercise.solution().situation, RINGS[len(self.form.placed)]
-        assert model is not None
-        return {n: [_of(self.exercise.situation, n), *_round(model, _of(model, n), rings)] for n in self.form.placed}
+        e = self.exercise
+        rings, model = RINGS[len(e.form.placed)], e.solution().answer
+        return {n: [e.situation.player("pressing", n).xy, *places_round(e.situation, model[n], rings)]
+                for n in e.form.placed}
 
-    def answers(self) -> Iterator[tuple[str, Any]]:
-        """Every answer with its key."""
-        form = self.form
+    def answers(self) -> dict[str, Any]:
+        """Every answer by its key."""
+        form = self.exercise.form
         if form.placed:
-            grids = self.places
-            for at in product(*(range(len(grid)) for grid in grids.values())):
-                yield ",".join(map(str, at)), {n: list(grids[n][k]) for n, k in zip(grids, at, strict=True)}
-        elif form.slider:
-            low, high, step = self.steps
-            yield from ((f"{v:g}", f"{v:g}") for v in (low + step * np.arange(round((high - low) / step) + 1)).round(1))
-        else:
-            yield from ((key, key) for key in map(", ".join, _chosen(form)))
+            named = [[(n, list(xy)) for xy in grid] for n, grid in self.places.items()]
+            return {",".join(str(k) for k, _ in each): dict(xy for _, xy in each)
+                    for each in product(*map(list, map(enumerate, named)))}
+        if form.slider:
+            return {f"{v:g}": f"{v:g}" for v in self.steps}
+        names = [name for name in form.options if name != NONE]
+        if not form.several:
+            return {name: name for name in form.options}
+        some = permutations if form.in_order else combinations
+        alone = [(NONE,)] if NONE in form.options else []
+        chosen = chain(alone, *(some(names, count) for count in range(1, len(names) + 1)))
+        return {key: key for key in map(", ".join, chosen)}
 
     def can_be_baked(self) -> bool:
         """Whether its answers can be told one by one."""
-        return bool(self.form.options or self.form.slider) or len(self.form.placed) in RINGS
+        form = self.exercise.form
+        return bool(form.options or form.slider) or len(form.placed) in RINGS
 
-    def section(self, lesson: str, why: str = "") -> str:
-        """The exercise as a part of a page."""
-        e, pack = self.exercise, Pack()
+    def section(self, lesson: str) -> str:
+        """The exercise as a part of a page, with what explains it, where somebody wrote that."""
+        e, form, pack = self.exercise, self.exercise.form, Pack()
         first = draw_situation(e.situation, labels=LABELS)
         pack.add(first)
         if not self.can_be_baked():
             return section("exercise", e.title, first, e.asks, MARKUP["later"], pack)
         told: dict[tuple[str, ...], int] = {}
-        answers = {key: told.setdefault(self._told(answer), len(told)) for key, answer in self.answers()}
+        answers = {key: told.setdefault(self._told(answer), len(told)) for key, answer in self.answers().items()}
+        shown = {key: e.judge.shown(e.situation, float(key)) for key in answers} if form.slider else {}
+        grids = {n: [[in_dm(v) for v in xy] for xy in grid] for n, grid in self.places.items()} if form.placed else {}
+        how = {"options": form.options, "several": form.several, "in_order": form.in_order, "none": NONE,
+               "team": form.team or ("pressing" if form.placed else ""), "placed": grids}
         values = {"lesson": lesson, "name": e.title, "asks": e.asks, "answers": answers, "verdicts": [*told],
-                  "hints": [e.hint(step + 1).words for step in range(HINTS)], "form": self._form(),
-                  "moved": {key: pack.add(draw_situation(there, labels=LABELS)) for key, there in self._moved()},
-                  "solution": e.solution().words, "model": self._model()}
-        folded = MARKUP["why"].format(words=why) if why else ""
-        task = MARKUP["task"].format(how=escape(self._how()), field=self._field(), why=folded)
-        return section("exercise", e.title, first, e.asks, task, pack, **values)
+                  "hints": [e.hint(step + 1).words for step in range(HINTS)], "form": how, "model": self._model(),
+                  "solution": e.solution().words, "moved": {key: pack.add(draw_situation(there, labels=LABELS))
+                                                            for key, there in shown.items() if there != e.situation}}
+        why = section_of(e)
+        folded = MARKUP["why"].format(words=no_styles(explained(*why))) if why else ""
+        words = escape(form._replace(gaps={}).how)
+        return section("exercise", e.title, first, e.asks,
+                       MARKUP["task"].format(how=words, field=self._field(), why=folded), pack, **values)
 
     def _told(self, answer: Any) -> tuple[str, ...]:
         """Outcome, its words as a head, and what the first, second and third wrong try are told."""
@@ -105,80 +122,22 @@ class Baked:
         words = [one.words for one in told]
         return told[0].outcome, told[0].head, *(words if len(set(words)) > 1 else words[:1])
 
-    def _moved(self) -> Iterator[tuple[str, Situation]]:
-        """What each number of a slider does to the picture, where it does anything."""
-        for key, answer in self.answers() if self.form.slider else ():
-            there = self.exercise.judge.shown(self.exercise.situation, float(answer))
-            if there != self.exercise.situation:
-                yield key, there
-
-    def _form(self) -> dict[str, Any]:
-        """How it is answered, for the script."""
-        form = self.form
-        grids = self.places if form.placed else {}
-        placed = {n: [[in_dm(v) for v in xy] for xy in grid] for n, grid in grids.items()}
-        return {"options": form.options, "several": form.several, "in_order": form.in_order, "none": NONE,
-                "team": form.team or ("pressing" if form.placed else ""), "placed": placed}
-
     def _model(self) -> Any:
         """The solution as the page gives it."""
-        answer, form = self.exercise.solution().answer, self.form
+        answer, form = self.exercise.solution().answer, self.exercise.form
         if form.placed:
             return [1 for _ in form.placed]  # the first place round the solution
         if form.slider:
-            low, _, step = self.steps
-            return round(low + step * round((answer - low) / step), 1)
+            return min(self.steps, key=lambda value: abs(value - answer))
         return [one_of(name, form.options, "option") for name in self.exercise.judge.named(answer)]
 
     def _field(self) -> str:
         """Buttons to choose from, whom to place, or a slider."""
-        if self.form.slider:
-            low, high, step = self.steps
-            return MARKUP["number"].format(low=low, high=high, step=step)
-        names = self.form.options or (self.form.placed if len(self.form.placed) > 1 else ())
-        return "".join(MARKUP["option"].format(name=escape(name)) for name in names)
-
-    def _how(self) -> str:
-        form = self.form
-        if form.placed:
-            return "Drag in the picture. Arrow keys move as well."
+        form = self.exercise.form
         if form.slider:
-            return "Set the slider, or type a number."
-        return "Touch them in the picture, or choose here." if form.team else "Choose here."
-
-
-def _chosen(form: Form) -> Iterator[tuple[str, ...]]:
-    """Everything that can be chosen at once, in the order in which the page writes it."""
-    names = [name for name in form.options if name != NONE]
-    if not form.several:
-        return ((name,) for name in form.options)
-    some = permutations if form.in_order else combinations
-    alone = [(NONE,)] if NONE in form.options else []
-    return chain(alone, *(some(names, count) for count in range(1, len(names) + 1)))
-
-
-def _of(situation: Situation, number: str) -> XY:
-    return situation.player("pressing", number).xy
-
-
-def _round(situation: Situation, middle: XY, rings: Rings) -> list[XY]:
-    """Places round a middle, which comes first, each ring coarser than the one inside it."""
-    found, inner = [middle], 0.0
-    for step, reach in rings:
-        corner = situation.pitch.corner_xy
-        counts = [int(min(reach, 2 * half) / step) for half in corner]
-        tries = [(middle[0] + step * i, middle[1] + step * j) for i in range(-counts[0], counts[0] + 1)
-                 for j in range(-counts[1], counts[1] + 1)]
-        found += [(round(x, 1), round(y, 1)) for x, y in tries
-                  if inner < dist((x, y), middle) <= reach and situation.pitch.holds((x, y))]
-        inner = reach
-    return found
-
-
-def explanation_of(exercise: Exercise) -> str:
-    """What explains the exercise after the try, as HTML; nothing where nobody wrote it."""
-    found = section_of(exercise)
-    return no_styles(explained(*found)) if found else ""
+            return MARKUP["number"].format(low=self.steps[0], high=self.steps[-1], step=self.steps[1] - self.steps[0])
+        names = form.options or (form.placed if len(form.placed) > 1 else ())
+        return "".join(MARKUP["option"].format(name=escape(name)) for name in names)
 
 
 def no_styles(html: str) -> str:
@@ -188,7 +147,7 @@ def no_styles(html: str) -> str:
 
 def answers_desk() -> str:
     """The part of a page that hands the tries in."""
-    return MARKUP["desk"].format(version=__version__)
+    return MARKUP["desk"].format(version=pressinglib.__version__)
 
 
 def save_page(what: Any, path: str | Path, title: str = "", *, layers: Iterable[str] = USUAL_LAYERS,
@@ -237,7 +196,7 @@ def save_page(what: Any, path: str | Path, title: str = "", *, layers: Iterable[
 
 def _section(item: Any, layers: Iterable[str], carry_m: float, lesson: str, progress: Progress | None) -> str:
     if isinstance(item, Exercise):
-        return Baked(item).section(lesson, explanation_of(item))
+        return Baked(item).section(lesson)
     plan = item if isinstance(item, Plan) else getattr(item, "plan", None)
     title, situation, rules = ("", plan.situation, plan.rulebook) if isinstance(plan, Plan) else ("", item, None)
     if isinstance(item, SceneFile):
@@ -248,3 +207,104 @@ def _section(item: Any, layers: Iterable[str], carry_m: float, lesson: str, prog
 
 def _title(item: Any) -> str:
     return getattr(item, "title", "") or "Who presses?"
+
+
+# -- A lesson as one page: its text, its pictures, its exercises and its boards, in their order.
+
+
+@dataclass
+class Lesson:
+    """A lesson as it is read, cell by cell."""
+
+    number: str
+    names: dict[str, Any]
+
+    def sections(self, cells: list[dict[str, Any]]) -> Iterator[str]:
+        """The parts of its page."""
+        for cell in cells:
+            source = "".join(cell["source"])
+            if cell["cell_type"] == "markdown":
+                words = MARKUP["how"] if cell.get("id") == HOW else _markdown(source)
+                yield f'<div class="prose">{words}</div>'
+            elif cell["cell_type"] == "code":
+                yield from self._code(ast.parse(source), cell.get("outputs", []))
+        yield answers_desk()
+
+    def _code(self, tree: ast.Module, outputs: list[dict[str, Any]]) -> Iterator[str]:
+        """What a cell of code shows: an exercise, a board, or what was kept of it."""
+        calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
+        tried, boards = ([node for node in calls if _name(node) == name] for name in ("TryIt", "Board"))
+        for node in tree.body:
+            if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name):
+                self.names[node.targets[0].id] = self._value(node.value)
+        if tried and isinstance(exercise := self._value(tried[0].args[0]), Exercise):
+            own = any(exercise is one for one in vars(self.names["lesson"]).values())  # tries at another are practice
+            yield Baked(exercise).section(self.number if own else "")
+        elif boards and isinstance(situation := self._value(boards[0].args[0]), Situation):
+            layers = next((self._value(word.value) for word in boards[0].keywords if word.arg == "layers"), None)
+            yield scene_section(situation, layers=layers or USUAL_LAYERS, carry_m=LESSON_CARRY_M)
+        else:
+            yield from filter(None, map(_kept, outputs))
+            yield from (MARKUP["computer"] for node in calls if _name(node) in PLAYED)
+
+    def _value(self, node: ast.expr) -> Any:
+        """What an expression stands for, as far as names, attributes, constants and known calls go; else None."""
+        if isinstance(node, ast.Constant | ast.Tuple | ast.List):
+            return ast.literal_eval(node)
+        if isinstance(node, ast.Name):
+            return self.names.get(node.id)
+        if isinstance(node, ast.Attribute):
+            return getattr(self._value(node.value), node.attr, None)
+        if isinstance(node, ast.Subscript) and isinstance(some := self._value(node.value), tuple | list | dict):
+            return some[self._value(node.slice)]
+        if isinstance(node, ast.Call) and self._is_known(node.func) and callable(act := self._value(node.func)):
+            named = {word.arg: self._value(word.value) for word in node.keywords if word.arg}
+            try:
+                return act(*map(self._value, node.args), **named)
+            except (PressingError, TypeError):
+                return None
+        return None
+
+    def _is_known(self, act: ast.expr) -> bool:
+        of_lesson = isinstance(act, ast.Attribute) and isinstance(act.value, ast.Name) and act.value.id == "lesson"
+        return of_lesson or getattr(act, "attr", "") in KNOWN
+
+
+def _name(call: ast.Call) -> str:
+    return call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
+
+
+def _kept(output: dict[str, Any]) -> str:
+    """What the notebook was kept with: a picture, a table, a text."""
+    kept = {kind: "".join(text) for kind, text in output.get("data", {}).items()}
+    words = kept.get("text/plain", "".join(output.get("text", ""))).strip()
+    if "image/png" in kept:
+        return f'<p><img alt="{escape(words, quote=True)}" src="data:image/png;base64,{kept["image/png"].strip()}"></p>'
+    if "<table" in kept.get("text/html", ""):
+        return f'<div class="prose">{no_styles(kept["text/html"])}</div>'
+    return "" if words in ("", READY) else f"<pre>{escape(words)}</pre>"
+
+
+def save_lesson(notebook: Path, path: Path) -> str:
+    """Write a lesson's notebook as a page; its title."""
+    cells = json.loads(notebook.read_text("utf-8"))["cells"]
+    title, _, rest = "".join(cells[0]["source"]).lstrip("# ").partition("\n")
+    cells[0]["source"] = rest
+    number = notebook.name[:2]
+    module = importlib.import_module(f"{__package__}.lessons.lesson_{number}")
+    lesson = Lesson(number, {"pl": pressinglib, "lesson": module})
+    save_sections(path, title, lesson.sections(cells))
+    return title
+
+
+def save_lessons(notebooks: Path, folder: str | Path, said: Callable[[str], object] = print) -> Path:
+    """Write every lesson as a page, and an index of them; the index."""
+    home, links = made_folder(Path(folder)), []
+    for notebook in sorted(notebooks.glob("[0-9][0-9]_*.ipynb")):
+        page = home / f"{notebook.stem}.html"
+        title = save_lesson(notebook, page)
+        links.append(f'<li><a href="{page.name}">{escape(title)}</a></li>')
+        said(f"{page}: {page.stat().st_size / 1000:.0f} kB")
+    if not links:
+        raise BadInput(f"folder {notebooks}", expected="lessons", got="none there", todo="install pressinglib again")
+    return save_sections(home / "index.html", "The lessons", [f'<ol class="prose" start="0">{"".join(links)}</ol>'])

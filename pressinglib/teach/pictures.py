@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import cache
 from math import dist
+from pathlib import Path
 from types import MappingProxyType
 
 import numpy as np
@@ -13,6 +15,7 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, PressingError, as_whole
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.player import XY, Player
+from pressinglib.field.scene_file import load_session
 from pressinglib.field.situation import Situation
 from pressinglib.field.zonal_block import lined_up_xy
 
@@ -25,6 +28,16 @@ SOME = 0.5  # so many of them step further, where pictures further off are looke
 FURTHEST_SHIFT = 5.0  # times as far as usual, along the pitch (own choice)
 FULL_TEAM = 11
 WINGS = {"2": "3", "3": "2", "7": "11", "11": "7"}
+
+
+@cache
+def _drawn() -> dict[str, Situation]:
+    return {one.title: one.situation for one in load_session(Path(__file__).with_name("lessons") / "scenes.json")}
+
+
+def drawn(title: str) -> Situation:
+    """The picture of a lesson that has this title in the session beside the lessons; KeyError for an unknown one."""
+    return _drawn()[title]
 
 
 def in_tenths(xy: XY | NDArray[np.float64]) -> XY:

@@ -19,7 +19,7 @@ from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rule_contract import check_rule
 from pressinglib.show.judged import Seen, passed, ran, wedge
 from pressinglib.tables import listed
-from pressinglib.teach.choices import ChooseOne
+from pressinglib.teach.choices import SAME_S, ChooseOne
 from pressinglib.teach.exercise import Judge
 from pressinglib.teach.pictures import fresh_pictures, in_tenths
 from pressinglib.teach.verdict import Finding
@@ -27,7 +27,6 @@ from pressinglib.teach.verdict import Finding
 OTHER = {"left": "right", "right": "left"}
 NOBODY = "nobody"
 OwnRule = Callable[[Situation], Any]
-SAME_S = 0.1  # who is there this little later is as good an answer: no eye can tell (own choice, D)
 
 
 @dataclass(frozen=True)

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from functools import cached_property
 from html import escape
-from types import ModuleType
 from typing import Any
 
 import ipywidgets as w
@@ -129,6 +127,7 @@ class TryIt(Displayed):
 
     def __init__(self, exercise: Exercise, progress: Progress | None = None) -> None:
         self.exercise, self.first, self.progress, self.asked = exercise, exercise, progress, exercise.situation
+        self.explains = section_of(exercise)
         self.step = self.seed = self.wrong = 0
         self.filling = False  # what is written into the parts is no answer
         self.answer_text = ""  # what was chosen, set or typed; of no use where players are placed
@@ -173,26 +172,24 @@ class TryIt(Displayed):
 
     def choose(self, name: str) -> None:
         """One of the options was picked, by button or in the picture; picked again, it is given back."""
-        form, chosen = self.exercise.form, self.chosen
+        chosen = self.chosen
         if name in chosen:
             chosen.remove(name)
         else:
-            alone = not form.several or NONE in (name, *chosen)
+            alone = not self.exercise.form.several or NONE in (name, *chosen)
             chosen = [name] if alone else [*chosen, name]
         self.give(", ".join(chosen))
 
     def give(self, text: str) -> None:
         """The answer in words: buttons, slider and picture follow it, however it came."""
-        number, before = self._number(text), self._number(self.answer_text)
-        same = number is not None is not before and abs(number - before) < 1e-6  # a page says 9.1 back in its own words
+        e, value = self.exercise, self._read(text)
+        same = e.form.slider and value is not None and value == self._read(self.answer_text)  # in other words
         if self.filling or same or text == self.answer_text:
             return
         self.answer_text = text
         self._fill()
-        shown = self.exercise.situation
-        if number is not None:
-            shown = self.exercise.judge.shown(shown, number)
-        if not self.exercise.form.placed and shown != self.board.situation:
+        shown = e.judge.shown(e.situation, value) if e.form.slider and value is not None else e.situation
+        if not e.form.placed and shown != self.board.situation:
             self.board.show(shown)
         self._say()
 
@@ -201,10 +198,6 @@ class TryIt(Displayed):
         """The options that the answer names."""
         value = self._read(self.answer_text) if self.exercise.form.options else None
         return [] if value is None else self.exercise.judge.named(value)
-
-    def _number(self, text: str) -> float | None:
-        """The answer as a number, where a slider asks for one."""
-        return self._read(text) if self.exercise.form.slider else None
 
     def _read(self, text: str) -> Any:
         """What an answer means; None where it means nothing."""
@@ -216,34 +209,18 @@ class TryIt(Displayed):
     def _fill(self) -> None:
         """All that shows the exercise and its answer."""
         form, exercise, self.filling = self.exercise.form, self.exercise, True
-        self.task.value = f"<b>{escape(exercise.title)}</b><br>{escape(exercise.asks)}<br><i>{escape(self._how)}</i>"
-        shown = {self.options: bool(form.options), self.slider: form.slider is not None, self.typed: not form.placed,
-                 self.buttons["Show why"]: self._section is not None}
+        self.task.value = f"<b>{escape(exercise.title)}</b><br>{escape(exercise.asks)}<br><i>{escape(form.how)}</i>"
+        shown = {self.options: form.options, self.slider: form.slider, self.typed: not form.placed,
+                 self.buttons["Show why"]: self.explains}
         for part, there in shown.items():
             part.layout.display = None if there else "none"
         self.options.options, self.options.in_order = list(form.options), form.in_order
         self.options.chosen = self.board.canvas.picked = self.chosen
         self.typed.value = self.answer_text
-        if form.slider is not None:
-            (low, high), number = form.slider, self._number(self.answer_text)
-            self.slider.min, self.slider.max = low, high
-            self.slider.value = low if number is None else number
-        self.filling = False
-
-    @property
-    def _how(self) -> str:
-        """How to answer."""
-        form = self.exercise.form
-        if form.placed:
-            return "Drag in the picture, or use the fields below it or the arrow keys."
         if form.slider:
-            return "Set the slider, or type a number."
-        if form.gaps:
-            return "Click the gaps in the picture, or choose here."
-        if form.team:
-            whose, how = "Yours" if form.team == "pressing" else "Theirs", " in their order" if form.in_order else ""
-            return f"{whose}: click{how} in the picture, or choose here."
-        return "Choose here." if form.options else "Type your answer."
+            (self.slider.min, self.slider.max), number = form.slider, self._read(self.answer_text)
+            self.slider.value = self.slider.min if number is None else number
+        self.filling = False
 
     # -- the buttons ---------------------------------------------------------------------------------------------
 
@@ -265,20 +242,10 @@ class TryIt(Displayed):
         return self._tell(self._fresh)
 
     def show_why(self, opened: bool = True) -> Card:
-        """What explains the exercise, under the block, where it can be folded."""
-        section = self._section
-        if section is not None:
-            self.why.value = WHY.format(open=" open" * opened, html=explained(*section))
-        return Card("Read on below." if section else "Nobody has written that yet.", title="Why")
-
-    @property
-    def _section(self) -> tuple[ModuleType, str] | None:
-        """What explains it, in words about the picture that was asked first, and about no other."""
-        return self._explains if self.exercise is self.first else None
-
-    @cached_property
-    def _explains(self) -> tuple[ModuleType, str] | None:
-        return section_of(self.first)
+        """What explains the exercise, in words about the picture that was asked first, under the block."""
+        if self.explains is not None:
+            self.why.value = WHY.format(open=" open" * opened, html=explained(*self.explains))
+        return Card("Read on below." if self.explains else "Nobody has written that yet.", title="Why")
 
     def _solution(self) -> Card:
         solution = self.exercise.solution()
@@ -291,7 +258,7 @@ class TryIt(Displayed):
     def _fresh(self) -> Card:
         """Another picture on a board of its own: Undo and Reset never lead back to the old one."""
         self.exercise, self.seed = self.first.variant(self.seed + 1), self.seed + 1
-        self.step = self.wrong = 0
+        self.step, self.wrong, self.explains = 0, 0, None
         self.answer_text = self.why.value = ""
         self.board.close()
         self.board = self._board()
@@ -301,7 +268,7 @@ class TryIt(Displayed):
 
     def _verdict(self) -> Verdict:
         answer = self.board.situation if self.exercise.form.placed else self.answer_text.strip() or ...
-        verdict = self.exercise.coached(answer, self.wrong)
+        verdict = self.exercise.taught(answer)[min(self.wrong, 2)]
         self.wrong += verdict.outcome == WRONG
         if verdict.outcome != NOT_ATTEMPTED:
             self.show_why(opened=verdict.outcome == RIGHT)

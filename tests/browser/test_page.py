@@ -191,7 +191,7 @@ def test_exercises_are_answered_and_handed_in(phone: Any, pages: Path, tmp_path:
     far.locator("[data-part=number]").fill("1")
     far.locator("[data-part=number]").blur()
     press(far, "Check")
-    expect(told[2]).to_have_text(f"Not yet: {lesson_01.how_far.coached('1', 0).words}")
+    expect(told[2]).to_have_text(f"Not yet: {lesson_01.how_far.taught('1')[0].words}")
     cover.locator("svg").scroll_into_view_if_needed()
     phone.locator("section.exercise.begun").nth(3).wait_for()
     phone.wait_for_timeout(500)  # what begins above moves the page

@@ -14,6 +14,7 @@ from pressinglib import Pitch, Player, PressingError, Rulebook, Situation, choic
 from pressinglib.physics import accelerate_then_cruise
 from pressinglib.play import price
 from pressinglib.play.play_out import Orders, PlayOut, _reach_s
+from pressinglib.roles.confidence import mismeasured
 from tests.judge import outcomes as judge
 from tests.judge.openings import Openings
 from tests.judge.playout import play as judged
@@ -29,8 +30,8 @@ def to_the_ball(frames: Any) -> np.ndarray:
     return np.repeat(frames.ball_xy[:, None], frames.pressing_xy.shape[1], axis=1)
 
 
-def played(name: str, orders: Orders, games: int = 200, seed: int = 1) -> Any:
-    return PlayOut(price._copies(scene(name), games, seed), orders, seed).end()
+def played(name: str, orders: Orders, games: int = 200, seed: int = 1) -> np.ndarray:
+    return PlayOut(mismeasured(scene(name), games, 0.5, seed=seed), orders, seed).end()
 
 
 @pytest.fixture(scope="module")
@@ -67,9 +68,9 @@ def test_every_value_is_what_it_says(found: Any) -> None:
 
 def test_more_copies_have_narrower_intervals() -> None:
     """By the root of four: within a quarter of a half."""
-    few, many = (price.Choices(("a",), price._measured(played("build-up left", stand, n))[None], 0.5)
+    few, many = (price.Choices(("a",), played("build-up left", stand, n)[None], 0.5)
                  for n in (100, 400))
-    widths = [np.diff(one._ranges(0), axis=0)[0][[1, 3]] for one in (few, many)]
+    widths = [np.diff(one._ranges(0)[1:], axis=0)[0][[1, 3]] for one in (few, many)]
     np.testing.assert_allclose(widths[1] / widths[0], 0.5, rtol=0.25)
 
 
@@ -87,7 +88,7 @@ def test_intervals_of_shares_are_those_of_a_reference_library(won: int) -> None:
     values = np.zeros((1, 64, 5))
     values[0, :won, 0] = 1.0
     theirs = stats.binomtest(won, 64).proportion_ci(method="wilson")
-    ours = price.Choices(("a",), values, 0.5)._ranges(0)[:, 0]
+    ours = price.Choices(("a",), values, 0.5)._ranges(0)[1:, 0]
     np.testing.assert_allclose(ours, [theirs.low, theirs.high], atol=1e-6)
 
 
@@ -99,7 +100,7 @@ def test_players_run_by_the_published_law() -> None:
 
 
 def test_nobody_teleports() -> None:
-    games = PlayOut(price._copies(scene("worked scene"), 100, 1), to_the_ball, 1)
+    games = PlayOut(mismeasured(scene("worked scene"), 100, 0.5, seed=1), to_the_ball, 1)
     for k in range(80):
         before = games.own, games.opp, games.ball
         games.step(k)
@@ -108,12 +109,12 @@ def test_nobody_teleports() -> None:
 
 
 def test_who_goes_to_the_ball_wins_it_more_often_than_who_stands() -> None:
-    goes, stands = (np.isfinite(played("build-up left", orders).won_s).mean() for orders in (to_the_ball, stand))
+    goes, stands = (played("build-up left", orders)[:, 1].mean() for orders in (to_the_ball, stand))
     assert goes > stands + 0.1
 
 
 def test_they_get_into_the_box_more_often_from_near_it() -> None:
-    near, far = (np.isfinite(played(name, stand).box_s).mean() for name in ("counter-attack 4 v 3", "build-up left"))
+    near, far = (played(name, stand)[:, 2].mean() for name in ("counter-attack 4 v 3", "build-up left"))
     assert near > far + 0.1
 
 
@@ -138,11 +139,11 @@ def test_the_order_is_that_of_another_simulation(titles: tuple[str, ...], scheme
     """
     ours, theirs = ({name: [] for name in schemes} for _ in range(2))
     for title in titles:
-        frames = price._copies(scene(title), 16, 3)
+        frames = mismeasured(scene(title), 16, 0.5, seed=3)
         for name, spots in schemes.items():
             game = PlayOut(frames, price._sent(spots, Rulebook()), 1).end()
             same = judged(Openings.of(frames, 0), judge.scheme(spots), judge.MIDDLE, 1)
-            ours[name].append(np.stack([np.isfinite(game.won_s), np.isfinite(game.box_s)]))
+            ours[name].append(game[:, 1:3].T)
             theirs[name].append(np.stack([same.won, same.value]))
     agree = []
     for a, b in combinations(schemes, 2):

@@ -16,7 +16,7 @@ import math
 import sys
 import traceback
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
@@ -57,6 +57,15 @@ def plan_values(plan: pl.Plan) -> dict[str, Any]:
 
 def fault_values(faults: list[pl.Fault]) -> list[dict[str, Any]]:
     return [{**{n: getattr(f, n) for n in FAULT}, "changed": f.changed and f.changed.to_dict()} for f in faults]
+
+
+def sequence_values(q: pl.play.Sequence) -> dict[str, Any]:
+    """Actions, events, and every moment with its picture and its roles."""
+    moments = [{**row, "situation": now.to_dict(), "roles": {n: a.role for n, a in plan.assignments.items()},
+                "duties": {n: a.duty for n, a in plan.assignments.items()}}
+               for row, now, plan in zip(q.table(), q.situations, q.plans, strict=True)]
+    return {"actions": [{"action": type(a).__name__.lower(), **asdict(a)} for a in q.actions],
+            "events": [{**asdict(e), "time_s": round(e.time_s, 3)} for e in q.events], "moments": moments}
 
 
 def scenes() -> dict[str, Any]:
@@ -143,7 +152,7 @@ def played() -> dict[str, Any]:
         q = pl.simulate(start, [drawn_action(rng, start, t) for t in (0.3, 0.8, 2.0, 3.5)], book, duration_s=6,
                         seed=None if k % 3 == 2 else k, attackers=("stay", "seek")[k % 2], late_s=0.4 * (k % 5 == 1),
                         trap=start.possession[4].number if k % 7 == 3 else None, just_lost=k % 6 == 4)
-        return {"moments": q.to_dict(), "plans": [plan_values(plan) for plan in q.plans[::EVERY]],
+        return {"moments": sequence_values(q), "plans": [plan_values(plan) for plan in q.plans[::EVERY]],
                 "faults": [fault_values(q.faults(float(t))) for t in q.times[::EVERY]]}
 
     return {f"sequence {k}": answers(k) for k in range(PLAYED)}

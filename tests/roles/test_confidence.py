@@ -9,7 +9,7 @@ import pytest
 
 from pressinglib import PressingError, plan_press
 from pressinglib.field.scene_file import scene, scene_names
-from pressinglib.roles.confidence import _copies
+from pressinglib.roles.confidence import mismeasured
 
 OTHER = {"left": "right", "right": "left", "none": "none"}
 
@@ -18,7 +18,7 @@ OTHER = {"left": "right", "right": "left", "none": "none"}
 def test_the_shares_are_those_of_copies_planned_one_by_one(name: str) -> None:
     plan = plan_press(scene(name))
     sure = plan.confidence(copies=24, seed=3)
-    many = _copies(plan, 24, 0.5, 0.2, 3)
+    many = mismeasured(plan.situation, 24, 0.5, 0.2, 3)
     plans = [plan_press(many.situation(f)) for f in range(24)]
     assert sure.presser == {n or "nobody": k / 24 for n, k in Counter(p.presser for p in plans).items()}
     assert sure.steer == {side: k / 24 for side, k in Counter(p.steer for p in plans).items()}
@@ -31,7 +31,7 @@ def test_the_shares_are_those_of_copies_planned_one_by_one(name: str) -> None:
 
 def test_the_copies_differ_as_far_as_is_said() -> None:
     plan = plan_press(scene("worked scene"))
-    many = _copies(plan, 4000, 0.5, 0.0, 0)
+    many = mismeasured(plan.situation, 4000, 0.5)
     off = many.pressing_xy - np.array([q.xy for q in plan.situation.pressing])
     assert np.std(off[:, 1:], axis=0) == pytest.approx(0.5, abs=0.03) and np.abs(off.mean(0)).max() < 0.05
     carrier = int(plan.picture.opp_order[0, plan.picture.holder[0]])

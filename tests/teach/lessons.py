@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+from dataclasses import replace
 from types import ModuleType
 
 from pressinglib.teach import lessons
@@ -16,6 +17,11 @@ def lesson_modules() -> dict[str, ModuleType]:
     """By name, "lesson_00" first."""
     names = sorted(found.name for found in pkgutil.iter_modules(lessons.__path__))
     return {name: importlib.import_module(f"{lessons.__name__}.{name}") for name in names}
+
+
+def mirrored(exercise: Exercise) -> Exercise:
+    """The same task with left and right swapped in the picture."""
+    return replace(exercise, situation=exercise.situation.mirrored())
 
 
 def exercises_of(module: ModuleType) -> dict[str, Exercise]:

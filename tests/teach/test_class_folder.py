@@ -245,7 +245,7 @@ def test_exercises_given_in_another_form_are_refused_in_words(folder: Path, less
 
 def test_one_title_twice_in_a_lesson_is_refused(tmp_path: Path) -> None:
     with pytest.raises(BadInput, match="each title once; got Who goes"):
-        read_class(tmp_path, {"00": [lesson_00.who_goes, lesson_00.who_goes.mirrored()]})
+        read_class(tmp_path, {"00": [lesson_00.who_goes, lesson_00.who_goes]})
 
 
 def test_whose_file_claims_too_much_is_said(tmp_path: Path) -> None:

@@ -14,6 +14,7 @@ from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
 from pressinglib.teach.stand import Denial
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
+from tests.teach.lessons import mirrored
 
 MAN = place_the_cover.situation.player("possession", "6").xy
 BALL = place_the_cover.situation.ball_xy
@@ -27,8 +28,8 @@ BAD = {"too far behind": (12, -9), "far away": (0, 20), "beyond him, off the lan
 def test_every_place_that_does_the_job_is_right_dragged_or_typed(place: tuple[float, float]) -> None:
     dragged = place_the_cover.situation.moved("pressing", "8", place)
     assert [place_the_cover.check(place).outcome, place_the_cover.check(dragged).outcome] == [RIGHT, RIGHT]
-    mirrored = place_the_cover.mirrored()
-    assert mirrored.check((place[0], -place[1])) == place_the_cover.check(place)
+    turned = mirrored(place_the_cover)
+    assert turned.check((place[0], -place[1])) == place_the_cover.check(place)
 
 
 @pytest.mark.parametrize("place", BAD.values(), ids=BAD)

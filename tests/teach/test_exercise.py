@@ -19,10 +19,10 @@ from pressinglib.teach.press_questions import WhoPresses, WriteRule
 from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
-from tests.teach.lessons import ALL, exercises_of, keys_of, lesson_modules
+from tests.teach.lessons import ALL, exercises_of, keys_of, lesson_modules, mirrored
 
 EXERCISES = [case for name, (exercise, _) in ALL.items() for case in (
-    pytest.param(exercise, id=name), pytest.param(exercise.mirrored(), id=f"{name}, mirrored"))]
+    pytest.param(exercise, id=name), pytest.param(mirrored(exercise), id=f"{name}, mirrored"))]
 every_exercise = pytest.mark.parametrize("exercise", EXERCISES)
 with_key = pytest.mark.parametrize(("exercise", "key"), ALL.values(), ids=ALL)
 NONSENSE = [None, "", "nine", 3.7, -1, [], {}, (1, 2, 3), float("nan"), object(), b"9", (999, 0), "9" * 5000]
@@ -82,17 +82,17 @@ def test_a_wrong_answer_gets_a_cue_then_the_measure_then_all_of_it(exercise: Exe
     answer = exercise.solution().answer
     names = exercise.judge.named(answer) if exercise.form.options else [exercise.judge.written(answer).split()[0]]
     names = [] if exercise.form.in_order else names  # what is to be ordered may be named
-    sense = [wrong for wrong in key.wrong if exercise.coached(wrong, 0).outcome == WRONG]
+    sense = [wrong for wrong in key.wrong if exercise.taught(wrong)[0].outcome == WRONG]
     assert sense  # what is none of the choices is no try yet
     for wrong in sense:
-        cue, measure, whole = (exercise.coached(wrong, tries) for tries in range(3))
+        cue, measure, whole = (exercise.taught(wrong)[tries] for tries in range(3))
         assert {cue.outcome, measure.outcome, whole.outcome} == {WRONG}
         assert [name for name in names if re.search(rf"(?<![\w.-]){re.escape(name)}(?![\w.-])", cue.words)] == []
         assert cue.words != measure.words
         assert whole.words == f"{measure.words} Show gives an answer."
         assert exercise.hint(1).words not in cue.words
-    assert exercise.coached(key.right[0], 0) == exercise.check(key.right[0])
-    assert exercise.coached(..., 0).outcome == exercise.coached(None, 0).outcome == NOT_ATTEMPTED
+    assert exercise.taught(key.right[0])[0] == exercise.check(key.right[0])
+    assert exercise.taught(...)[0].outcome == exercise.taught(None)[0].outcome == NOT_ATTEMPTED
 
 
 @with_key

@@ -13,20 +13,18 @@ from pressinglib import Rulebook, Settings, Situation, __version__
 from pressinglib.errors import BadInput, ExerciseFileError, PressingError
 from pressinglib.field.scene_file import scene
 from pressinglib.files import Checker
-from pressinglib.teach.accepted import Accepted
+from pressinglib.teach.accepted import Accepted, doubts_of
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
 from pressinglib.teach.own_exercise import (
     EXERCISE,
     KINDS,
-    SharedExercise,
     asked_of,
     kind_of,
     load_exercise,
     make_exercise,
     save_exercise,
 )
-from pressinglib.teach.question import doubts_of
 from pressinglib.teach.verdict import RIGHT, WRONG
 
 WHO = ("Who goes?", "Name the one who goes.", "who goes")
@@ -42,11 +40,6 @@ def path(tmp_path: Path) -> Path:
 def document(path: Path) -> dict[str, Any]:
     save_exercise(make_exercise(place_the_cover.situation, *COVER), path)
     return json.loads(path.read_text("utf-8"))
-
-
-def as_made(shared: SharedExercise) -> Exercise:
-    """The exercise alone, without what its file adds."""
-    return Exercise(**{field.name: getattr(shared, field.name) for field in fields(Exercise)})
 
 
 def one_of_kind(kind: str) -> Exercise:
@@ -128,7 +121,7 @@ def test_a_question_that_is_too_easy_or_tells_its_answer_is_doubted() -> None:
 def test_there_and_back(path: Path) -> None:
     exercise = make_exercise(scene("worked scene"), *WHO, look="Look at 9.")
     assert save_exercise(exercise, path) == path
-    assert as_made(load_exercise(path)) == exercise
+    assert load_exercise(path) == exercise
     assert load_exercise(path).note == ""
     assert repr(load_exercise(path)) == "Who goes? Name the one who goes."
 
@@ -137,7 +130,7 @@ def test_there_and_back(path: Path) -> None:
 def test_every_kind_there_and_back(path: Path, kind: str) -> None:
     exercise = one_of_kind(kind)
     save_exercise(exercise, path)
-    assert as_made(load_exercise(path)) == exercise
+    assert load_exercise(path) == exercise
 
 
 def test_where_no_gap_is_open_that_is_the_answer() -> None:

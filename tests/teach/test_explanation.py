@@ -4,16 +4,22 @@ from __future__ import annotations
 
 import re
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from types import ModuleType
 
 import pytest
 
 from pressinglib import scene
+from pressinglib.errors import BadInput
 from pressinglib.tables import Table
+from pressinglib.teach import lessons
+from pressinglib.teach.choices import Choose
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.explanation import explained, section_of, sections
+from pressinglib.teach.explanation import ASKED, SECTION, asks_of, explained, section_of, sections
 from pressinglib.teach.lessons.lesson_00 import who_goes
+from pressinglib.teach.press_questions import WhoPresses
+from pressinglib.teach.verdict import Finding
 from pressinglib.teach.widget import TryIt
 from tests.teach.lessons import exercises_of, lesson_modules
 
@@ -78,3 +84,55 @@ def test_it_is_told_after_the_try_or_when_asked_for_and_never_kept(lesson: Modul
     asked.buttons["Show why"].click()
     assert " open>" in asked.why.value
     assert asked.words.text == "Why: Read on below."
+
+
+WHO = "Title: Who goes?\nTask: Click.\nLook: At the ball.\n"
+
+
+@pytest.fixture
+def asking(tmp_path: Path) -> Callable[[str], Callable[..., Exercise]]:
+    """How a lesson with this text asks."""
+    def asks(text: str) -> Callable[..., Exercise]:
+        (tmp_path / "lesson_98.md").write_text(text, "utf-8")
+        return asks_of(str(tmp_path / "lesson_98.md"))
+
+    return asks
+
+
+def chosen(ask: Callable[..., Exercise], name: str = "who") -> Exercise:
+    return ask(name, scene("low block"), Choose, "player", lambda plan: {"9": Finding(True, "He.")},
+               far=lambda plan: "5 m")
+
+
+def test_a_question_takes_its_words_from_the_text(asking: Callable[[str], Callable[..., Exercise]]) -> None:
+    made = chosen(asking(f"## who\n\n{WHO}Rule: The first one goes.\n\nTold: after the try.\n"))
+    assert (made.title, made.asks, made.hint(1).words, made.hint(2).words) == (
+        "Who goes?", "Click.", "At the ball.", "The first one goes.")
+    plain = asking(f"## who\n\n{WHO}")("who", scene("low block"), WhoPresses(), others=(scene("back five"),))
+    assert plain.judge == WhoPresses() and plain.others == (scene("back five"),)
+
+
+@pytest.mark.parametrize(("text", "name", "said"), [
+    (f"## who\n\n{WHO}", "who", "rule"),
+    (f"## who\n\n{WHO}Rule: Go.\n", "whom", "title"),
+    ("## who\n\nTitle: Who?\nLook: There.\nRule: Go.\n", "who", "task"),
+    ("## who\n\nTitle: Who?\nTsak: Click.\nLook: There.\nRule: Go.\n", "who", "task"),
+    (f"## who\n\n{WHO}Rule: Go.\nToo much: No.\n", "who", "too_much"),
+    ("", "who", "title")])
+def test_a_missing_or_unknown_text_says_which(asking: Callable[[str], Callable[..., Exercise]], text: str, name: str,
+                                              said: str) -> None:
+    with pytest.raises(BadInput, match=f"the words of '{name}' in lesson_98.md: .*{said}"):
+        chosen(asking(text), name)
+
+
+def test_a_kind_that_is_made_already_takes_no_words(asking: Callable[[str], Callable[..., Exercise]]) -> None:
+    with pytest.raises(BadInput, match="the words of 'who'"):
+        asking(f"## who\n\n{WHO}Rule: Go.\n")("who", scene("low block"), WhoPresses())
+
+
+@pytest.mark.parametrize("path", sorted(Path(lessons.__path__[0]).glob("lesson_*.md")), ids=lambda path: path.stem)
+def test_what_is_asked_stands_alone_before_what_is_told(path: Path) -> None:
+    for section in SECTION.split(path.read_text("utf-8"))[2::2]:
+        head, _, told = section.strip().partition("\n\n")
+        assert len(ASKED.findall(head)) == len(head.splitlines()) >= 3
+        assert ASKED.findall(told) == []

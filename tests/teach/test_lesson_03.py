@@ -7,7 +7,7 @@ import re
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.board import Board
 from pressinglib.teach.lessons import lesson_03 as lesson
-from pressinglib.teach.stand import Stand, Taken
+from pressinglib.teach.stand import Stand
 from tests.teach.kept import told
 
 
@@ -40,8 +40,8 @@ def test_the_slider_of_the_board_agrees_with_the_band() -> None:
 
 def test_straight_on_their_4_is_open_and_nobody_else_is_near() -> None:
     asked = lesson.end_spot
-    straight = Taken(Stand(asked.plan, asked.judge.shown(asked.situation, {"10": lesson.end_at(asked.situation, 0.0)})))
-    assert "4" in straight.free and straight.nearest("4")[1] > 0.3
+    straight = Stand(asked.plan, asked.judge.shown(asked.situation, {"10": lesson.end_at(asked.situation, 0.0)}))
+    assert "4" in straight.free and straight.nearest("4").late_s > 0.3
 
 
 def test_near_the_own_goal_the_plan_itself_comes_straight() -> None:

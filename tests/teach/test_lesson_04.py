@@ -10,7 +10,7 @@ from pressinglib.roles.faults import find_faults
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_04 as lesson
-from pressinglib.teach.stand import Denial, Stand, Taken
+from pressinglib.teach.stand import Denial, Stand
 from tests.teach.kept import kept, told
 
 NOTEBOOK = kept("04")
@@ -39,9 +39,9 @@ def test_nobody_goes_to_their_goalkeeper_and_to_the_man_in_the_shadow() -> None:
 def test_who_stays_beside_the_ball_leaves_their_2_by_more_than_a_second() -> None:
     asked = lesson.two_covers
     both = {"10": (30.0, 8.0), "11": (30.0, 12.0)}
-    now = Taken(Stand(asked.plan, asked.judge.shown(asked.situation, both)))
-    who, late_s, _ = now.nearest("2")
-    assert "2" in now.free and (who, late_s > 1.0) == ("11", True)
+    now = Stand(asked.plan, asked.judge.shown(asked.situation, both))
+    who = now.nearest("2")
+    assert "2" in now.free and (who.number, who.late_s > 1.0) == ("11", True)
     assert asked.check(both).outcome == "wrong"
 
 

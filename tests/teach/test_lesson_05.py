@@ -16,7 +16,7 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.gap_questions import gaps_of
 from pressinglib.teach.lessons import lesson_05 as lesson
-from pressinglib.teach.stand import Stand, Taken
+from pressinglib.teach.stand import Stand
 from tests.teach.kept import kept, prose, told
 
 NOTEBOOK = kept("05")
@@ -67,7 +67,7 @@ def test_the_gaps_to_hunt_are_those_to_repair_and_nobody_else_is_free() -> None:
     hunt, repair = lesson.hunt, lesson.repair
     assert hunt.situation == repair.situation
     assert hunt.solution().answer == ["7-10", "9-10"]
-    assert Taken(Stand(repair.plan, repair.situation)).free == {"8", "10"}
+    assert Stand(repair.plan, repair.situation).free == {"8", "10"}
     assert [finding.holds for finding in repair.judge.findings(repair.plan, {})] == [False, False, True, True, True]
 
 
@@ -95,19 +95,19 @@ def test_a_repair_that_leaves_or_opens_something_is_told_what(moves: dict[str, X
 
 def test_closing_up_frees_their_3_and_6() -> None:
     asked = lesson.repair
-    now = Taken(Stand(asked.plan, asked.judge.shown(asked.situation, {"10": (20.0, -8.0), "7": (22.0, -16.0)})))
+    now = Stand(asked.plan, asked.judge.shown(asked.situation, {"10": (20.0, -8.0), "7": (22.0, -16.0)}))
     assert {"3", "6"} <= now.free
-    assert now.nearest("3")[0] == "7" and 0.6 < now.nearest("3")[1] < 1.0  # "almost a second"
+    assert now.nearest("3").number == "7" and 0.6 < now.nearest("3").late_s < 1.0  # "almost a second"
 
 
 def test_three_lanes_are_open_and_each_counts() -> None:
     exercise = lesson.lanes
-    assert Taken(Stand(exercise.plan, exercise.situation)).free == set(lesson.THREE_MEN)
+    assert Stand(exercise.plan, exercise.situation).free == set(lesson.THREE_MEN)
     places: dict[str, XY] = {"11": (16, 29), "6": (12, 17), "9": (19, 6)}
     told = [exercise.check(dict(list(places.items())[:n])) for n in (1, 2, 3)]
     assert [(verdict.held, verdict.of) for verdict in told] == [(1, 3), (2, 3), (3, 3)]
     assert exercise.plan.presser == "10"
-    assert "10" in Taken(Stand(exercise.plan, exercise.situation)).by("6")
+    assert "10" in Stand(exercise.plan, exercise.situation).by("6")
 
 
 @pytest.mark.parametrize("order", list(permutations(lesson.THREE)))

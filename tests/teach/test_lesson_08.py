@@ -9,9 +9,9 @@ import pytest
 
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.board import Board
+from pressinglib.teach.choices import one_holds
 from pressinglib.teach.explanation import sections
 from pressinglib.teach.lessons import lesson_08 as lesson
-from pressinglib.teach.lessons.lesson_07 import one_holds
 
 WHY = sections(lesson)
 

@@ -9,9 +9,10 @@ from matplotlib.image import imread
 
 from pressinglib import plan_press
 from pressinglib.show.board import Board
+from pressinglib.teach.choices import SAME_S
 from pressinglib.teach.explanation import sections
 from pressinglib.teach.lessons import lesson_10
-from pressinglib.teach.press_questions import SAME_S, Race
+from pressinglib.teach.press_questions import Race
 from tests.teach.kept import kept, prose
 
 NOTEBOOK, WHY = kept("10"), sections(lesson_10)

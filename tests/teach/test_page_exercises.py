@@ -27,7 +27,7 @@ QUICK = {name: exercise for name, exercise in KINDS.items() if type(exercise.jud
 def baked(exercise: Exercise) -> tuple[dict[str, Any], list[tuple[str, Any]]]:
     """What its page holds, and every answer with its key."""
     one = Baked(exercise)
-    return data_of(one.section("00")), list(one.answers())
+    return data_of(one.section("00")), list(one.answers().items())
 
 
 @pytest.mark.parametrize("name", QUICK)
@@ -38,10 +38,10 @@ def test_every_kind_is_judged_as_the_lesson_judges(name: str) -> None:
     for key, answer in answers[:: max(1, len(answers) // 40)]:
         outcome, head, *words = data["verdicts"][data["answers"][key]]
         verdict = exercise.check(answer)
-        assert head == exercise.coached(answer, 0).head
+        assert head == exercise.taught(answer)[0].head
         for tries in range(3):
-            assert words[min(tries, len(words) - 1)] == exercise.coached(answer, tries).words
-        assert outcome == exercise.coached(answer, 0).outcome
+            assert words[min(tries, len(words) - 1)] == exercise.taught(answer)[tries].words
+        assert outcome == exercise.taught(answer)[0].outcome
         assert outcome == verdict.outcome or outcome == "not attempted"  # what makes no sense is no try
     assert data["hints"] == [exercise.hint(step).words for step in (1, 2, 3)]
 

@@ -11,7 +11,7 @@ import pytest
 from pressinglib.__main__ import main
 from pressinglib.errors import BadInput
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.page_lessons import Lesson, save_lesson, save_lessons
+from pressinglib.teach.page_exercises import Lesson, save_lesson, save_lessons
 
 NOTEBOOKS = {path.name[:2]: path for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
 SENDABLE = 2_000_000

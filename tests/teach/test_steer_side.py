@@ -13,6 +13,7 @@ from pressinglib.teach.lessons import lesson_07
 from pressinglib.teach.lessons.lesson_00 import which_side
 from pressinglib.teach.press_questions import OTHER, SteerSide
 from pressinglib.teach.verdict import RIGHT, WRONG
+from tests.teach.lessons import mirrored
 
 
 def asked(name: str, rulebook: Rulebook | None = None) -> Exercise:
@@ -27,7 +28,7 @@ def test_the_side_of_the_plan_is_right_and_the_other_wrong(name: str) -> None:
 
 
 def test_the_mirrored_picture_has_the_mirrored_answer() -> None:
-    assert [which_side.solution().answer, which_side.mirrored().solution().answer] == ["right", "left"]
+    assert [which_side.solution().answer, mirrored(which_side).solution().answer] == ["right", "left"]
 
 
 def test_the_wrong_side_is_told_first_what_it_opens() -> None:
@@ -47,7 +48,7 @@ def test_a_rulebook_that_steers_inside_turns_the_answer_round() -> None:
 def test_the_surplus_is_counted_for_the_right_sides() -> None:
     """By hand: within 25 m of the ball at y = -12.2, one of ours and one of theirs below; one and three above."""
     assert "left -2, right 0" in which_side.hint(3).words
-    assert "left 0, right -2" in which_side.mirrored().hint(3).words
+    assert "left 0, right -2" in mirrored(which_side).hint(3).words
 
 
 def test_the_touchline_is_named_where_it_counts() -> None:

@@ -17,7 +17,7 @@ from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.gap_questions import Gap, behind, gap_between, gaps_of, standing_gaps
 from pressinglib.teach.lessons import lesson_05
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.stand import Denial, Stand, Taken
+from pressinglib.teach.stand import Denial, Stand
 from pressinglib.teach.verdict import RIGHT, WRONG
 
 PICTURE = lesson_05.repair.situation
@@ -38,11 +38,11 @@ def test_taken_is_what_denial_says_of_each_but_the_presser(name: str) -> None:
     """The same question asked of every pair, one at a time."""
     picture = scene(name)
     plan = plan_press(picture)
-    now = Taken(Stand(plan, picture))
+    now = Stand(plan, picture)
     for man in now.theirs:
-        denials = {p.number: Denial(plan, man.number, p.xy) for p in now.ours if p is not now.presser}
+        denials = {p.number: Denial(plan, man.number, p.xy) for p in now.ours if p.number != now.presser}
         by = [n for n, d in denials.items() if d.cuts_out or (d.goal_side and d.late_s <= 0)]
-        assert [n for n in now.by(man.number) if now.presser is None or n != now.presser.number] == by
+        assert [n for n in now.by(man.number) if n != now.presser] == by
 
 
 def test_the_presser_takes_what_lies_in_his_shadow_and_nothing_else() -> None:
@@ -50,13 +50,13 @@ def test_the_presser_takes_what_lies_in_his_shadow_and_nothing_else() -> None:
     ball = np.array(picture.ball_xy)
     way = np.array(picture.player("possession", "4").xy) - ball
     x, y = ball + 1.5 * way / np.hypot(*way)
-    assert Taken(stand({"9": (float(x), float(y))}, picture)).by("4") == ["9"]
-    assert "9" not in Taken(stand({"9": (33.5, 9.9)}, picture)).by("4")
+    assert stand({"9": (float(x), float(y))}, picture).by("4") == ["9"]
+    assert "9" not in stand({"9": (33.5, 9.9)}, picture).by("4")
 
 
 def test_goalkeeper_and_men_offside_take_no_part() -> None:
     picture = scene("worked scene").moved("possession", "9", (-20, 1))
-    now = Taken(stand({}, picture))
+    now = stand({}, picture)
     assert picture.player("possession", "9").xy[0] < offside_line_m(picture)
     assert {"9", "1", "5"}.isdisjoint({p.number for p in now.theirs} | now.free)
     assert now.by("9") == []
@@ -116,8 +116,8 @@ def test_a_man_in_reach_behind_a_gap_is_named_and_not_called_nobody() -> None:
 
 def test_with_all_far_away_a_man_is_free_and_out_of_reach() -> None:
     far = stand({p.number: (-40.0, p.xy[1]) for p in PICTURE.pressing if not p.is_goalkeeper})
-    assert "8" in Taken(far).free
-    assert not Taken(far).in_reach("8")
+    assert "8" in far.free
+    assert not far.in_reach("8")
 
 
 @pytest.mark.parametrize("name", ["counter-attack 4 v 3", "behind the midfield"])

@@ -39,7 +39,7 @@ def answer(task: TryIt, value: Any) -> None:
         task.board.reset()
         for number, xy in (value if isinstance(value, dict) else {form.placed[0]: value}).items():
             assert task.board.move("pressing", str(number), xy), task.board.complaint
-    elif exercise.coached(value, 0).outcome == NOT_ATTEMPTED:
+    elif exercise.taught(value)[0].outcome == NOT_ATTEMPTED:
         task.typed.value = str(value)
     else:
         task.typed.value = exercise.judge.written(exercise.read(value))
@@ -52,7 +52,7 @@ def test_every_exercise_is_answered_in_its_block(exercise: Exercise, key: Key) -
     for value in key.wrong:
         answer(task, value)
         assert press(task, "Check").startswith(("Not yet", "Not attempted: There is no ")), value
-        assert task.words.tone == ("wrong" if exercise.coached(value, 0).outcome == WRONG else "open")
+        assert task.words.tone == ("wrong" if exercise.taught(value)[0].outcome == WRONG else "open")
     for value in key.right:
         answer(task, value)
         assert press(task, "Check").startswith("Right: "), value

@@ -15,7 +15,6 @@ from pressinglib.teach import desk as desk_file
 from pressinglib.teach.course import read_exercises
 from pressinglib.teach.desk import ALL, Desk
 from pressinglib.teach.own_exercise import KINDS, load_exercise
-from tests.teach.test_exercise_file import as_made
 
 
 @pytest.fixture
@@ -44,7 +43,7 @@ def test_as_it_opens_it_holds_a_question_that_can_be_saved_printed_and_shown(des
     assert press(desk, "Print").startswith("Note: Saved anew as ")
     endings = (".course.json", ".json", ".pdf", "_page.html", "_slides.html", "_slides.pdf")
     assert files(desk) == [f"who_goes{ending}" for ending in endings]
-    assert as_made(load_exercise(desk.shop.folder / "who_goes.json")) == desk.exercise
+    assert load_exercise(desk.shop.folder / "who_goes.json") == desk.exercise
 
 
 def test_a_ball_that_is_moved_is_saved_where_it_is(desk: Desk) -> None:

@@ -16,45 +16,18 @@ from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
 from pressinglib.show import picture
 from pressinglib.show.export import Picture
-from pressinglib.teach import Band, Choose, Denial, Exercise, Finding, NameFault, PlacePlayers, SetNumber, Stand
-from pressinglib.teach.choices import NO_BAND
+from pressinglib.teach import Band, Choose, Denial, Finding, NameFault, PlacePlayers, SetNumber, Stand
+from pressinglib.teach.choices import NO_BAND, SAME_S
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.line_questions import across, in_block, ten_band, ten_shifted
-from pressinglib.teach.pictures import NOBODY, Places, in_tenths, placed, running
+from pressinglib.teach.pictures import NOBODY, Places, drawn, in_tenths, placed
 
-SAME_S = 0.1  # no eye can tell less
+ask = asks_of("lesson_01.md")
 AHEAD_S = 1.5  # so long a runner is followed ahead
 BALL_SIDE_MAN, FAR_SIDE_MAN = "11", "7"
 BALL_SIDE_BACK, FAR_SIDE_BACK = "2", "3"
 LINE = ("2", "5", "4", "3")
-TEN = SetNumber(
-    "m", ten_band, "On the ball's new side one of theirs is left alone.",
-    "In the middle, or on the side the ball came from, one of theirs is left alone.",
-    "All ten go the same way, until nobody in your block or behind it is left alone at his first touch.",
-    slider=(0.0, 25.0), moved=ten_shifted)
-
-
-def _loose_ball() -> Situation:
-    """A ball has got away from them between our lines: 8 is nearest to it and runs the other way."""
-    loose = scene("worked scene").with_ball((9, -1))
-    loose = placed(loose, {"8": (7, -5), "6": (1, 8), "10": (16, 3)}, {"10": (3, -14), "8": (6, 17)})
-    return running(loose, {"8": (-1, -5), "10": (-4, -2)})
-
-
-def _runner() -> Situation:
-    """Their 10 leaves the ground of our 8 and runs across in front of the back line, into that of 6."""
-    start = placed(scene("worked scene"), {"6": (4, 9), "8": (5, -9)}, {"10": (7, -4)})
-    return running(start, {"8": (0, -2)}, {"10": (-1, 6)})
-
-
-def _not_shifted() -> Situation:
-    """The ball is with their left back at the touchline; midfield and attack have shifted, the back four has not."""
-    return placed(scene("full-back on the ball"), {"2": (-4, -17), "5": (-7, -6), "4": (-7, 6), "3": (-4, 17)})
-
-
-def _ends_asleep() -> Situation:
-    """The centre-backs have shifted; the two full-backs have watched the ball."""
-    return placed(scene("full-back on the ball"), {"2": (-2, -17), "5": (-6, -15), "4": (-6, -4), "3": (-9, 19)})
 
 
 def _pressed(ours: Places = NOBODY, theirs: Places = NOBODY) -> Situation:
@@ -139,52 +112,28 @@ def all_zones() -> Picture:
     return picture(plan_press(scene("full-back on the ball")), ("zones",))
 
 
-whose_ball = Exercise(
-    "Whose ball is it?", "Click the one of yours who is first at the loose ball.",
-    _loose_ball(), Choose("player", lambda plan: first_at(plan, plan.situation.ball_xy),
-                          "The ground is his who is there first in seconds, as he runs now.",
-                          lambda plan: f"{_first(plan, plan.situation.ball_xy, 3)}.", names_players=True),
-    "Look at the dotted lines: who already runs the right way?")
+whose_ball = ask("whose_ball", drawn("loose ball"), Choose, "player",
+    lambda plan: first_at(plan, plan.situation.ball_xy), names_players=True,
+    far=lambda plan: f"{_first(plan, plan.situation.ball_xy, 3)}.")
 
-whose_man = Exercise(
-    "Whose man is he now?", "Their 10 runs on as the dotted line shows. Click the one of yours who takes him.",
-    _runner(), Choose("player", lambda plan: first_at(plan, _ahead(plan.situation)),
-                      "He takes him who is first where he will be, and there before the ball.",
-                      _run_in_numbers, names_players=True),
-    "Follow his line for a second and a half. Who is near there?")
+whose_man = ask("whose_man", drawn("runner between two"), Choose, "player",
+    lambda plan: first_at(plan, _ahead(plan.situation)), far=_run_in_numbers, names_players=True)
 
-how_far = Exercise(
-    "How far does the line shift?", "Move the slider: how many metres does the back four go across?",
-    _not_shifted(), SetNumber("m", shift_band, "Their 11 has the ball before 2 is with him.",
-                              "A switch to their 7 is there before 3.",
-                              "Two passes decide: the one to the near winger, and the switch to the far one.",
-                              slider=(0.0, 30.0), moved=line_shifted),
-    "Look at their two wingers, 11 and 7.",
-    others=(line_shifted(_not_shifted(), 7.0), line_shifted(_not_shifted(), -5.0)))
+how_far = ask("how_far", drawn("not shifted"), SetNumber, "m", shift_band, slider=(0.0, 30.0), moved=line_shifted,
+    others=(line_shifted(drawn("not shifted"), 7.0), line_shifted(drawn("not shifted"), -5.0)))
 
-ten_to_b = Exercise(
-    "Shift ten: from A to B?", "Move the slider: how many metres do all ten go across, towards the ball?",
-    _ball_goes("3", "5"), TEN, "Look at their wingers: who is far from everybody of yours?",
+ten_to_b = ask("ten_to_b", _ball_goes("3", "5"), SetNumber, "m", ten_band, slider=(0.0, 25.0), moved=ten_shifted,
     others=(_ball_goes("5", "4"), _ball_goes("2", "5")))
 
-ten_to_c = Exercise(
-    "Shift ten: from B to C?", "Move the slider: how many metres do all ten go across, towards the ball?",
-    _ball_goes("5", "4"), TEN, "Look at the side to which the ball has gone, and then at the side it came from.",
-    others=(_ball_goes("3", "5"), _ball_goes("2", "4")))
+ten_to_c = ask("ten_to_c", _ball_goes("5", "4"), ten_to_b.judge, others=(_ball_goes("3", "5"), _ball_goes("2", "4")))
 
-the_ends = Exercise(
-    "Where do the full-backs stand?", "Move {numbers}: near enough to their men, and in line with 5 and 4.",
-    _ends_asleep(), PlacePlayers(
-        ("2", "3"), (denies("2", "11"), guards_far_side("3", "7"), tucks_in("3", "7", 6.0), in_line(*LINE)),
-        "With the near man by his first touch, with the far man by the switch, all four in one line.",
-        lambda plan: _ends(plan.situation)),
-    "Look at their 11 for 2, and at their 7 for 3.")
+the_ends = ask("the_ends", drawn("ends asleep"), PlacePlayers, ("2", "3"),
+    (denies("2", "11"), guards_far_side("3", "7"), tucks_in("3", "7", 6.0), in_line(*LINE)),
+    places=lambda plan: _ends(plan.situation))
 
-what_wrong = Exercise(
-    "What is wrong here?", "Choose the one thing that makes the press useless.",
+what_wrong = ask("what_wrong",
     _pressed({"2": (-25, -12), "5": (-26, -1), "4": (-26, 10), "3": (-25, 21), "1": (-42, 2)}),
     NameFault("block too long", ("broken line", "two press one ball", "far side too narrow")),
-    "Measure first from front to back, then from side to side.",
     others=(_pressed({"7": (22, -8)}), _pressed({"10": (33.5, 7.5)}), _pressed({"5": (-12, -1)}, {"9": (-9.5, 1)})))
 
 

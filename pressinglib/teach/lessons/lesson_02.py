@@ -15,22 +15,18 @@ from numpy.typing import ArrayLike
 from pressinglib import Plan, Situation, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
-from pressinglib.teach import Band, Choose, Exercise, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
+from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
+from pressinglib.teach.choices import SAME_S
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_01
-from pressinglib.teach.pictures import Places, pass_on_its_way, placed, running, towards
+from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
 from pressinglib.teach.stand import LEVEL_M
 
+ask = asks_of("lesson_02.md")
 FOUR = ("9", "10", "11", "7")
 CLOCK_S = 0.3  # so near is a good guess (own choice)
 ENOUGH_M = 4.0  # further off is no effective pressure (common practice)
 PASS_MPS = 15.0
-SAME_S = 0.1  # no eye can tell less
-
-
-def _nearest_runs_back() -> Situation:
-    """Their 5 has the ball; 10 is nearest to him but is running back, 9 comes across."""
-    near = placed(scene("worked scene"), {"10": (23, 13), "9": (26, -4)})
-    return running(near, {"10": (-6, -1), "9": (2, 4)})
 
 
 def _pass_travels(to: str, share: float, ours: Places | None = None) -> Situation:
@@ -60,12 +56,6 @@ def stop_band(plan: Plan) -> Band:
     return Band(time_s - CLOCK_S, time_s, time_s + CLOCK_S)
 
 
-def race_times(plan: Plan) -> dict[str, float]:
-    """Seconds of the four front players to the ball, flat out."""
-    race = Race(plan)
-    return {number: race.time_s(number) for number in FOUR}
-
-
 def brake_band(plan: Plan) -> Band:
     """From how far off 11 must brake: way to stop and end distance, hardest and softest braking of the settings."""
     s, pace = plan.rulebook.settings, float(np.hypot(*plan.situation.player("pressing", "11").velocity))
@@ -74,10 +64,10 @@ def brake_band(plan: Plan) -> Band:
     return Band(hard + 0.9, usual + s.end_distance_m, soft + 2.0)
 
 
-def touch_s(plan: Plan) -> float:
-    """Seconds until the receiver's first touch is made."""
+def touch_s(plan: Plan, to: str = "") -> float:
+    """Seconds until the first touch of a man, or of the receiver, is made."""
     s, here = plan.rulebook.settings, plan.situation
-    man = here.player("possession", here.receiver or here.on_ball or "")
+    man = here.player("possession", to or here.receiver or here.on_ball or "")
     return float(ball_time(dist(here.ball_xy, man.xy), s.ball_mps)) + s.control_time_s
 
 
@@ -146,48 +136,22 @@ def in_the_way(plan: Plan) -> dict[str, XY]:
 
 EARLIER = (lesson_00.which_side, lesson_01.whose_man)  # asked again, on fresh pictures
 
-nearest = Exercise(
-    "Who goes?", "Click the one of yours who goes to the ball.",
-    _nearest_runs_back(), teach.WhoPresses(), "Look at the dotted lines: who already runs the right way?")
+nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 
-in_order = Exercise(
-    "Who is first, second, third, last?", "Click 7, 9, 10 and 11 in the order in which they could be at the ball.",
-    _nearest_runs_back(), teach.OrderSteps(FOUR, race_times, "s", "Seconds count, and a turn costs most of one."),
-    "First cross out who runs away from the ball.")
+in_order = ask("in_order", drawn("nearest runs back"), teach.OrderSteps, FOUR,
+    lambda plan: {number: Race(plan).time_s(number) for number in FOUR}, "s")
 
-stop_clock = Exercise(
-    "How long until he stands there?", "Move the slider: after how many seconds does 9 stand at the ball?",
-    _comes(8.0), SetNumber(
-        "s", stop_band, "He has to react, get going, and stop again.", "He is quicker than that, even with a stop.",
-        "A third of a second to react, then short steps at either end.", slider=(0.0, 6.0)),
-    "Look how far it is, and do not forget the stop.", others=(_comes(16.0), _comes(4.5)))
+stop_clock = ask("stop_clock", _comes(8.0), SetNumber, "s", stop_band, slider=(0.0, 6.0),
+    others=(_comes(16.0), _comes(4.5)))
 
-where_to_brake = Exercise(
-    "Where does he brake?", "Move the slider: how many metres before the man does 11 begin to brake?",
-    _winger(7.0), SetNumber(
-        "m", brake_band, "He runs past, and one touch beats him.", "He walks the last metres, and the man looks up.",
-        "Twice as fast takes four times as long a way to stop. Then the arm's length on top."),
-    "The dotted line is his next second: how fast does he come?", others=(_winger(3.6), _winger(4.2)))
+where_to_brake = ask("where_to_brake", _winger(7.0), SetNumber, "m", brake_band, others=(_winger(3.6), _winger(4.2)))
 
-in_time = Exercise(
-    "In time, late, or hold?", "The pass to their 2 has been played. Choose what 11 is.",
-    _pass_travels("2", 0.1, {"11": (15, 14)}), Choose(
-        "answer", timings, "In time: he stands at arm's length before the first touch is made. Else he is late.",
-        lambda plan: f"The touch is made after {touch_s(plan):.1f} s.", names_players=True),
-    "Look how far the ball still has to go, and how far 11.",
+in_time = ask("in_time", _pass_travels("2", 0.1, {"11": (15, 14)}), Choose, "answer", timings,
+    far=lambda plan: f"The touch is made after {touch_s(plan):.1f} s.", names_players=True,
     others=(_pass_travels("2", 0.05, {"11": (24, 26)}), _pass_travels("2", 0.05, {"11": (25, 25)})))
 
-how_far_off = Exercise(
-    "From how far can he be in time?", "Move the slider: how far from their 2 may 11 stand, and be in time?",
-    _pass_travels("2", 0.05), SetNumber(
-        "m", how_far_band, "So near he waits for the ball, and their 5 does not play it.",
-        "The first touch is made before he stands.",
-        "He has the time of the pass and of the first touch, less his reaction, less the price of stopping."),
-    "Look at the length of the pass.", others=(_pass_travels("2", 0.6), _pass_travels("2", 0.7)))
+how_far_off = ask("how_far_off", _pass_travels("2", 0.05), SetNumber, "m", how_far_band,
+    others=(_pass_travels("2", 0.6), _pass_travels("2", 0.7)))
 
-where_he_ends = Exercise(
-    "Late. Where does his run end?", "Move 11 to where he should stand when their 2 has made his first touch.",
-    _pass_travels("2", 0.1, {"11": (22.3, 25.6)}), PlacePlayers(
-        ("11",), (stops_in_time("11"), slows_down("11")),
-        "Who is late does not dive in: he stops goal-side, near enough to hold the man up.", in_the_way),
-    "Look for the place that 11 can still reach.")
+where_he_ends = ask("where_he_ends", _pass_travels("2", 0.1, {"11": (22.3, 25.6)}), PlacePlayers, ("11",),
+    (stops_in_time("11"), slows_down("11")), places=in_the_way)

@@ -12,12 +12,14 @@ from pressinglib.field.player import XY
 from pressinglib.physics import shadowed
 from pressinglib.roles.approach import offset_limit_deg
 from pressinglib.tables import Table
-from pressinglib.teach import Band, Choose, Exercise, Finding, PlacePlayers, SetNumber, SteerSide, side_by_side
+from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, SteerSide, side_by_side
 from pressinglib.teach.choices import NO_BAND
 from pressinglib.teach.criteria import hides, presses
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_02
-from pressinglib.teach.pictures import in_tenths, placed, towards
+from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 
+ask = asks_of("lesson_03.md")
 SQUARE_MAN = "4"
 STRAIGHT, CURVED = "straight", "curved"
 
@@ -89,48 +91,20 @@ def _inside(xy: XY, eight: XY) -> Situation:
     return placed(scene("against a back three"), {}, {"4": xy, "8": eight})
 
 
-def _in_front_of_the_box() -> Situation:
-    """Their 8 has come within 20 m of our goal, and our 6 stands before him."""
-    ball_in = scene("low block").with_ball((-33, 6)).moved("possession", "8", (-32, 6)).with_ball((-33, 6), carrier="8")
-    return placed(ball_in, {"6": (-37.5, 2.5), "4": (-41, 6), "5": (-41, -3)}, {"9": (-38.5, -1.5)})
-
-
 EARLIER = (lesson_00.who_goes, lesson_02.in_time)  # asked again, on fresh pictures
 
-which_side = Exercise(
-    "To which side?", "Choose the side to which your presser steers the man on the ball.",
-    scene("full-back on the ball"), SteerSide(), "Look how far the touchline is.")
+which_side = ask("which_side", scene("full-back on the ball"), SteerSide())
 
-other_side = Exercise(
-    "And here?", "Choose the side to which your presser steers the man on the ball.", scene("back five"), SteerSide(),
-    "Count yours and theirs on either side of the ball, within 25 m.")
+other_side = ask("other_side", scene("back five"), SteerSide())
 
-what_angle = Exercise(
-    "At what angle?", "Move the slider: how many degrees off the ball-goal line must 10 end to hide their 4?",
-    scene("against a back three"), SetNumber(
-        "degrees", angles_that_hide, "The pass to their 4 is still on.",
-        "So far round he no longer stands between ball and goal, or his shadow has gone past their 4.",
-        "The shadow reaches 20 degrees to either side of the line from the ball through the presser."),
-    "Imagine a lamp in the ball: where does the shadow of 10 fall?",
+what_angle = ask("what_angle", scene("against a back three"), SetNumber, "degrees", angles_that_hide,
     others=(_inside((22, 4), (24, 16)), _inside((20, 8), (24, 20))))
 
-who_is_hidden = Exercise(
-    "Whom does he hide?", "9 has arrived. Click one of theirs who is in his shadow.",
-    _arrived(scene("build-up right"), "9", -62.0),
-    Choose("opponent", in_shadow, "Draw the line from the ball through 9: 20 degrees to either side are hidden.",
-           _hidden_now, names_players=True),
-    "Lay a ruler on the ball and on 9.")
+who_is_hidden = ask("who_is_hidden", _arrived(scene("build-up right"), "9", -62.0), Choose, "opponent", in_shadow,
+    far=_hidden_now, names_players=True)
 
-end_spot = Exercise(
-    "Where does 10 end his run?", "Move 10: at the ball, goal-side, and their 4 in his shadow.",
-    scene("build-up left"), PlacePlayers(
-        ("10",), (presses("10"), hides("10", "4")),
-        "End at arm's length, on the side of the pass that you want to shut.",
-        lambda plan: {"10": end_at(plan.situation, 74.0 if plan.steer == "left" else -74.0)}),
-    "Look along the line from their 5 to their 4.")
+end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")),
+    places=lambda plan: {"10": end_at(plan.situation, 74.0 if plan.steer == "left" else -74.0)})
 
-near_goal = Exercise(
-    "Straight or curved?", "Choose how your presser comes.", _in_front_of_the_box(),
-    Choose("run", run_choices, "Near your own goal the shot comes first: stay on the line from ball to goal.",
-           lambda plan: f"The goal is {float(plan.picture.ball_goal_m[0]):.0f} m away."),
-    "Look at what is behind the presser.")
+near_goal = ask("near_goal", drawn("in front of the box"), Choose, "run", run_choices,
+    far=lambda plan: f"The goal is {float(plan.picture.ball_goal_m[0]):.0f} m away.")

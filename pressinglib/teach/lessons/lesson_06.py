@@ -10,13 +10,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from pressinglib import Plan, Rulebook, Settings, Situation, plan_press, scene
+from pressinglib import Plan, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.tables import Table
 from pressinglib.teach import (
     Choose,
-    Exercise,
     Finding,
     HoldStepDrop,
     PlacePlayers,
@@ -24,13 +23,15 @@ from pressinglib.teach import (
     criterion,
     side_by_side,
 )
+from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_03, lesson_05
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
-from pressinglib.teach.pictures import Places, pass_on_its_way, placed, running, towards
+from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
 
-OUR_1, BACK_FOUR = "1", ("2", "5", "4", "3")
-SAME_S = 0.1  # no eye can tell less
+ask = asks_of("lesson_06.md")
+BACK_FOUR = ("2", "5", "4", "3")
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
 
 
@@ -39,38 +40,15 @@ def _running(picture: Situation, runs: Places) -> Situation:
     return running(picture, {}, {p.number: runs.get(p.number, (0.0, 0.0)) for p in picture.possession})
 
 
-def _open() -> Situation:
-    """Their 10 has turned and runs; of midfield and attack only 7 is back, far out; their 9 starts at the line."""
-    picture = placed(scene("behind the midfield"),
-                      {"1": (-49.5, 0.5), "8": (9, -9), "6": (10, 10), "7": (-12, -25), "11": (12, 20), "9": (25, -4),
-                       "10": (24, 7), "2": (-22.8, -15), "5": (-23.7, -5), "4": (-23.7, 5), "3": (-22.8, 15)},
-                      {"10": (0.0, 1.0), "9": (-21.6, -4), "8": (14, 11), "6": (15, -9), "7": (-10, 14),
-                       "11": (-11, -15)})
-    return replace(_running(picture, {"10": (-4.0, 0.0), "9": (-6.0, 0.0)}), ball_velocity=(-4.0, 0.0))
-
-
-def _covered() -> Situation:
-    """Their 3 is held at the touchline by our 7, and their 9 starts all the same."""
-    picture = placed(scene("full-back on the ball"),
-                      {"1": (-31, -8), "7": (20.1, -29.5), "8": (7.6, -19), "9": (29, -11), "10": (18.5, -7),
-                       "11": (15, 6), "6": (3, -13), "2": (-2.5, -29), "5": (-6, -21), "4": (-6.5, -9.5), "3": (-5, 2)})
-    return _running(picture, {"9": (-5.0, 0.0)})
-
-
 def _back_pass() -> Situation:
     """He has played back to their 4: the ball is on its way."""
-    return replace(_running(_covered(), {}), carrier=None, receiver="4", ball_xy=(23.4, -27.9),
+    return replace(_running(drawn("covered ball"), {}), carrier=None, receiver="4", ball_xy=(23.4, -27.9),
                    ball_velocity=(8.0, 12.7))
 
 
 def _played_on(to: str) -> Situation:
     """He has played on, and not back."""
-    return pass_on_its_way(_running(_covered(), {}), to, 4.0, 15.0)
-
-
-def _hanging() -> Situation:
-    """10 is on the ball, and 2 hangs behind the line; their 9 is past the centre-backs, their 11 past 2."""
-    return placed(scene("build-up left"), {"10": (35.0, 11.5), "2": (-12, -15)}, {"9": (-9, 3), "11": (-14, -24)})
+    return pass_on_its_way(_running(drawn("covered ball"), {}), to, 4.0, 15.0)
 
 
 def offside_men(plan: Plan) -> dict[str, Finding]:
@@ -103,7 +81,7 @@ def first_at_the_ball(plan: Plan) -> dict[str, Finding]:
     """Runner, line or goalkeeper: who is first where the ball comes down."""
     times = race_s(plan.situation, plan.rulebook.settings)
     words = f"Runner {times[RUNNER]:.1f} s, line {times[LINE]:.1f} s, keeper {times[KEEPER]:.1f} s."
-    return {name: Finding(s <= min(times.values()) + SAME_S, words) for name, s in times.items()}
+    return soonest(times, lambda name: words)
 
 
 def on_the_line(away_m: float) -> Callable[[Stand], XY]:
@@ -111,7 +89,7 @@ def on_the_line(away_m: float) -> Callable[[Stand], XY]:
     def place(stand: Stand) -> XY:
         goal, ball = stand.situation.pitch.own_goal_xy, stand.situation.ball_xy
         way = np.array(towards(goal, ball, 1.0)) - goal
-        return towards(goal, ball, away_m or float((np.array(stand.own(OUR_1)) - goal) @ way))
+        return towards(goal, ball, away_m or float((np.array(stand.own("1")) - goal) @ way))
 
     return place
 
@@ -123,45 +101,25 @@ def brave_or_early() -> Table:
 
 EARLIER = (lesson_03.who_is_hidden, lesson_05.far_side)  # asked again, on fresh pictures
 
-open_ball = Exercise(
-    "What does the line do?", "Choose what your back line does.", _open(), HoldStepDrop(),
-    "Look at their 10: who can get at him?")
+open_ball = ask("open_ball", drawn("open ball"), HoldStepDrop())
 
-covered = Exercise(
-    "The same run, and now?", "Choose what your back line does.", _covered(), HoldStepDrop(),
-    "Look at the man on the ball: has he time to lift his head?")
+covered = ask("covered", drawn("covered ball"), HoldStepDrop())
 
-back_pass = Exercise(
-    "And a second later?", "Choose what your back line does.", _back_pass(), HoldStepDrop(turns=False),
-    "Look which way the ball travels.", others=(_played_on("10"), _played_on("11")))
+back_pass = ask("back_pass", _back_pass(), HoldStepDrop(turns=False), others=(_played_on("10"), _played_on("11")))
 
-offside = Exercise(
-    "Who is offside?", "Their 5 passes now. Click one of theirs who is in an offside position.", _hanging(),
-    Choose("opponent in front", offside_men, "Count from your goal line: 1 is the last, who is the second-last?",
-           lambda plan: f"The offside line is {_off_goal_line_m(plan.situation):.0f} m from your goal line.",
-           names_players=True),
-    "Look for the deepest of your back four.",
-    others=(placed(_hanging(), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
+offside = ask("offside", drawn("hanging behind"), Choose, "opponent in front", offside_men,
+    far=lambda plan: f"The offside line is {_off_goal_line_m(plan.situation):.0f} m from your goal line.",
+    names_players=True, others=(placed(drawn("hanging behind"), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
 
-mend = Exercise(
-    "Who plays him onside?", "Move 2 so that the line is a line again, and their 9 is caught.", _hanging(),
-    PlacePlayers(("2",), (in_line(*BACK_FOUR), catches("9")),
-                 "With a covered ball the line stands level: 2 m from first to last at most.",
-                 lambda plan: {"2": (plan.situation.player("pressing", "5").xy[0] + 0.5,
-                                     plan.situation.player("pressing", "2").xy[1])}),
-    "Look along the back four.")
+mend = ask("mend", drawn("hanging behind"), PlacePlayers, ("2",), (in_line(*BACK_FOUR), catches("9")),
+    places=lambda plan: {"2": (plan.situation.player("pressing", "5").xy[0] + 0.5,
+                                plan.situation.player("pressing", "2").xy[1])})
 
-over_top = Exercise(
-    "Who is first?", "Choose who is first where the ball comes down, 12 m behind the line.", _open(),
-    Choose("choice", first_at_the_ball, "Their 9 runs already; yours must turn, and need 0.3 s to see it.",
-           lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
-           names_players=True),
-    "Look at their 9, and how far the goalkeeper has to come.")
+over_top = ask("over_top", drawn("open ball"), Choose, "choice", first_at_the_ball,
+    far=lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
+    names_players=True)
 
-keeper_height = Exercise(
-    "How high does the goalkeeper stand?", "Move 1: first at the ball over the top, and not chipped.", _open(),
-    PlacePlayers((OUR_1,), (sweeps(OUR_1), stays_home(OUR_1), no_fault("keeper too high"),
-                             near(OUR_1, on_the_line(0.0), 2.0, "the ball-goal line")),
-                 "Come up on the line from ball to goal, until you win the race behind your line.",
-                 lambda plan: {OUR_1: on_the_line(SWEEP_M)(Stand(plan, plan.situation))}, turns=False),
-    "Look at the space between your line and your goal.")
+keeper_height = ask("keeper_height", drawn("open ball"), PlacePlayers, ("1",),
+    (sweeps("1"), stays_home("1"), no_fault("keeper too high"),
+     near("1", on_the_line(0.0), 2.0, "the ball-goal line")),
+    places=lambda plan: {"1": on_the_line(SWEEP_M)(Stand(plan, plan.situation))}, turns=False)

@@ -5,7 +5,7 @@ All scenes are invented. Who steps out and who runs where is common practice; se
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import lru_cache
 
 import numpy as np
@@ -15,37 +15,20 @@ from pressinglib.field.player import XY
 from pressinglib.roles.approach import broken
 from pressinglib.roles.balance import recovery_spots
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, criterion
 from pressinglib.teach.charts import side_by_side
-from pressinglib.teach.choices import NO_BAND, Band, Choices
+from pressinglib.teach.choices import NO_BAND, Band, Choices, one_holds
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_02, lesson_03, lesson_05
-from pressinglib.teach.pictures import placed, running
+from pressinglib.teach.pictures import drawn
 from pressinglib.teach.stand import LEVEL_M
 
+ask = asks_of("lesson_07.md")
 FULL_BACK, WINGER = "2", "7"
 GO, STAY = "go", "stay"
 INSIDE_M = 4.0  # so far beside the inside line is still on it (own choice)
 RUNS_BACK, STOPPED = "run back", ("carrier contained", "ball won")
 ROUGHLY_S = 1.0  # a guess this near is a good one (own choice)
-
-
-def _through_midfield() -> Situation:
-    """Their 8 has received between the lines and turned: 9, 10 and 11 are behind the ball."""
-    before = placed(scene("worked scene"), {
-        "9": (29.0, 4.0), "10": (20.5, -2.5), "11": (13.5, 19.5), "7": (15.0, -21.0), "8": (3.5, -6.5),
-        "6": (3.0, 8.5), "3": (-3.0, 24.5), "4": (-6.0, 13.5), "5": (-8.5, 3.5), "2": (-5.0, -8.0)})
-    return before.moved("possession", "8", (9.0, 14.0)).with_ball((8.3, 14.0), carrier="8")
-
-
-def _winger_back() -> Situation:
-    """Their left back runs with the ball, and our 7 is goal-side of it already, inside."""
-    return running(scene("press broken").moved("pressing", WINGER, (1.5, -10.0)), {WINGER: (0.0, 0.0)})
-
-
-def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -> Mapping[str, Finding]:
-    """Choices of which one holds; what follows from the measure stands under that one alone."""
-    return {each: Finding(each == right, f"{measured} {so}".strip() if each == right else measured)
-            for each in options}
 
 
 @lru_cache(maxsize=8)
@@ -142,57 +125,26 @@ def on_inside_line(stand: Stand, number: str) -> Finding:
                    f"{number} is {beside_m:.1f} m off the inside line; {INSIDE_M:g} m is near enough.")
 
 
-beaten = Exercise(
-    "Is the press broken?", "Has the ball gone past half of your midfield and attack?",
-    late_press(2.6).situations[-1], Choose(
-        "answer", past_half("broken", "not yet"), "Count who is further from your own goal than the ball.", gone_past),
-    "Draw a line across the pitch through the ball.", others=(scene("worked scene"),))
+beaten = ask("beaten", late_press(2.6).situations[-1], Choose, "answer", past_half("broken", "not yet"), far=gone_past,
+    others=(scene("worked scene"),))
 
-who_goes = Exercise(
-    "Who goes now?", "Click the one who goes to the ball.",
-    _through_midfield(), WhoPresses(), "Who is between the ball and your goal?")
+who_goes = ask("who_goes", drawn("through midfield"), WhoPresses())
 
-runs_back = Exercise(
-    "Who runs back?", "Click one of your midfield or attack who has no other job than to run back.",
-    _through_midfield(), Choose(
-        "player", who_is_beaten, "Whoever the ball has gone past runs back; only the last on the far side guards it.",
-        lambda plan: f"{sum(f.holds for f in who_is_beaten(plan).values())} of them run back.", names_players=True),
-    "Draw a line across the pitch through the ball.")
+runs_back = ask("runs_back", drawn("through midfield"), Choose, "player", who_is_beaten,
+    far=lambda plan: f"{sum(f.holds for f in who_is_beaten(plan).values())} of them run back.", names_players=True)
 
-run_home = Exercise(
-    "Where does 11 run?", "Drag 11 to where the run back ends.", _through_midfield(), PlacePlayers(
-        ("11",), (gets_goal_side("11"), on_inside_line("11")),
-        "Run towards your goal on the inside, until you are goal-side of the ball.",
-        lambda plan: {"11": end_of_run(plan, "11")}),
-    "Look from 11 to your own penalty spot.")
+run_home = ask("run_home", drawn("through midfield"), PlacePlayers, ("11",),
+    (gets_goal_side("11"), on_inside_line("11")), places=lambda plan: {"11": end_of_run(plan, "11")})
 
-which_side = Exercise(
-    "Steer the carrier where?", "Left or right, as your team sees it?",
-    _through_midfield(), Choose(
-        "side", to_which_side, "Press broken, touchline more than 14 m off: steer back into the crowd.", crowd,
-        turns=False),
-    "Where are most of your players, and how far off is the touchline?")
+which_side = ask("which_side", drawn("through midfield"), Choose, "side", to_which_side, far=crowd, turns=False)
 
-how_long = Exercise(
-    "How long does it take?", "Their 8 runs straight at your goal. After how many seconds is somebody in the way?",
-    _through_midfield(), SetNumber(
-        "s", stopped, "Nobody of yours can be there yet.", "By then somebody has long been in the way.",
-        "Whoever goes has to get in front of the carrier, not only near.", names_players=False, slider=(0.0, 8.0)),
-    "Look at 6, and at how fast their 8 comes: 5 metres a second.")
+how_long = ask("how_long", drawn("through midfield"), SetNumber, "s", stopped, names_players=False, slider=(0.0, 8.0))
 
-full_back = Exercise(
-    "The full-back: go or stay?", "Does 2 go to the ball?",
-    scene("press broken"), Choose(
-        "answer", go_or_stay, "A winger the ball has gone past goes only if just as soon there, within 0.3 s.",
-        both_times, names_players=True),
-    "Look at 7: which side of the ball?", others=(_winger_back(),))
+full_back = ask("full_back", scene("press broken"), Choose, "answer", go_or_stay, far=both_times, names_players=True,
+    others=(drawn("winger back"),))
 
-and_now = Exercise(
-    "And now?", "7 is back. Does 2 go to the ball now?",
-    _winger_back(), Choose(
-        "answer", go_or_stay, "Whoever in front is goal-side goes, unless the full-back is there more than 1 s before.",
-        both_times, names_players=True),
-    "Look at 7 again, and at their 11.", others=(scene("press broken"),))
+and_now = ask("and_now", drawn("winger back"), Choose, "answer", go_or_stay, far=both_times, names_players=True,
+    others=(scene("press broken"),))
 
 def both_rules() -> Table:
     """Midfield first, and whoever is first, on one picture."""

@@ -5,8 +5,8 @@ All scenes are invented and lined up by formation. That one spare man costs one 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import lru_cache
+from collections.abc import Callable, Mapping
+from functools import lru_cache, partial
 from math import dist
 
 import numpy as np
@@ -15,14 +15,14 @@ from pressinglib import Plan, Situation, plan_press
 from pressinglib.field.player import BACK, XY
 from pressinglib.roles.measures import short_in_front
 from pressinglib.tables import Table, by_number, listed
-from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Stand, side_by_side
-from pressinglib.teach.choices import Choices
+from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, side_by_side
+from pressinglib.teach.choices import Choices, one_holds
 from pressinglib.teach.criteria import denies, goal_side
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_05, lesson_06
-from pressinglib.teach.lessons.lesson_07 import one_holds
 from pressinglib.teach.pictures import placed, towards
-from pressinglib.teach.stand import Taken
 
+ask = asks_of("lesson_08.md")
 BALL, MIDDLE = (33.0, 12.0), (30.0, 0.0)
 SHAPES = ("4-4-2", "4-3-3", "3-5-2")
 NEAR_LINE_M = 8.0  # whoever is nearer than this to the back line, or beyond it, is one it must watch (D)
@@ -108,6 +108,11 @@ def best_against(build_up: str) -> Choices:
     return choices
 
 
+def open_at_best(build_up: str) -> Callable[[Plan], str]:
+    """How many are open against the shape that leaves the fewest."""
+    return lambda plan: f"Open at best: {min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))}."
+
+
 def _wing_back_spot(plan: Plan) -> dict[str, XY]:
     """Two metres from their 2, on the way to the own goal."""
     s = plan.situation
@@ -122,56 +127,27 @@ def _comes(plan: Plan) -> str:
     return f"{plan.presser} comes in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, steering {plan.steer}."
 
 
-def _best_shape(build_up: str, ball_xy: XY, look: str) -> Exercise:
-    """The same question for another build-up shape and ball."""
-    return Exercise(
-        "Which shape?", f"Which shape leaves the fewest open against {build_up}?", duel("4-4-2", build_up, ball_xy),
-        Choose("shape", best_against(build_up), "Who in your shape is already near the men beside the ball?",
-               lambda plan: "Open at best: "
-               f"{min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))}.", names_players=True), look)
+to_spare = ask("to_spare", duel("4-4-2", "3+2"), Choose, "number", spare_men, far=_counted)
 
+short = ask("short", duel("4-4-2", "3+2"), Choose, "number", men_short, far=_counted)
 
-to_spare = Exercise(
-    "How many to spare?", "How many more of yours than of theirs are at the back?", duel("4-4-2", "3+2"),
-    Choose("number", spare_men, "Yours in the back line, minus theirs near it.", _counted),
-    "Look at the halfway line only.")
+who_keeps_four = ask("who_keeps_four", duel("4-4-2", "3+2"), Choose, "word", what_keeps_out, far=_comes,
+    names_players=True)
 
-short = Exercise(
-    "How many short in front?", "How many fewer are you in front, their goalkeeper counted?",
-    duel("4-4-2", "3+2"),
-    Choose("number", men_short, "Ten of yours against eleven of theirs; whoever is spare at the back is missing.",
-           _counted),
-    "Leave out your goalkeeper and everybody near the halfway line.")
+way_out = ask("way_out", duel("3-5-2", "3+2"), Choose, "opponent", left_over,
+    far=lambda plan: f"Of ten, {sum(f.holds for f in left_over(plan).values())} left over.", names_players=True)
 
-who_keeps_four = Exercise(
-    "What keeps their 4 out?", "Denied, in a shadow, or free?", duel("4-4-2", "3+2"),
-    Choose("word", what_keeps_out, "Denied: somebody stands with the man. Shadow: the presser hides him. Else free.",
-           _comes, names_players=True),
-    "Look from the ball along the line of three.")
+wing_back = ask("wing_back", duel("3-5-2", "3+2"), PlacePlayers, ("3",), (denies("3", "2"), goal_side("3", "2")),
+    places=_wing_back_spot)
 
-way_out = Exercise(
-    "Who is left over?", "Click the one of theirs whom nobody has if all five stay at the back, their goalkeeper "
-    "apart.", duel("3-5-2", "3+2"),
-    Choose("opponent", left_over, "Give each of your midfield and attack a man, first near the ball: who has none?",
-           lambda plan: f"Of ten, {sum(f.holds for f in left_over(plan).values())} left over.", names_players=True),
-    "Look along the touchline on the side of the ball.")
+best_shape = ask("best_shape", duel("4-4-2", "2+3"), Choose, "shape", best_against("2+3"), far=open_at_best("2+3"),
+    names_players=True)
 
-wing_back = Exercise(
-    "Where does the wing-back go?", "Drag 3: goal-side of their 2, and there in time.",
-    duel("3-5-2", "3+2"), PlacePlayers(
-        ("3",), (denies("3", "2"), goal_side("3", "2")),
-        "Near enough to be there at the first touch, and between the man and your goal.", _wing_back_spot),
-    "Look along the touchline.")
+winger_takes = ask("winger_takes", duel("4-3-3", "2+3"), Choose, "opponent", whom_he_takes("11"),
+    far=lambda plan: f"11 is there in {plan.assignments['11'].arrival_s:.1f} s.", names_players=True)
 
-best_shape = _best_shape("2+3", BALL, "Look at their full-backs.")
-
-winger_takes = Exercise(
-    "Whom does the winger take?", "Now 4-3-3. Click the one of theirs whom 11 takes away.", duel("4-3-3", "2+3"),
-    Choose("opponent", whom_he_takes("11"), "The winger starts higher than a wide midfielder: who is near?",
-           lambda plan: f"11 is there in {plan.assignments['11'].arrival_s:.1f} s.", names_players=True),
-    "Look at 11: who is in reach, and on which side of the pitch?")
-
-in_the_middle = _best_shape("3+2", MIDDLE, "Look at both sides of the ball.")
+in_the_middle = ask("in_the_middle", duel("4-4-2", "3+2", MIDDLE), Choose, "shape", best_against("3+2"),
+    far=open_at_best("3+2"), names_players=True)
 
 
 def account() -> Table:
@@ -184,21 +160,12 @@ def stay_or_jump() -> Table:
     plan = wing_back.plan
     shown = {"stays": plan.situation, "jumps": placed(plan.situation, _wing_back_spot(plan))}
     return Table(("3", "free for the next pass"), [
-        (word, listed(sorted(Taken(Stand(plan, s)).free, key=by_number))) for word, s in shown.items()])
-
-
-def three_shapes() -> Table:
-    """Three shapes against 2+3, the ball with their 5."""
-    return _side_by_side("2+3", BALL)
-
-
-def three_in_the_middle() -> Table:
-    """Three shapes against 3+2, the ball in the middle."""
-    return _side_by_side("3+2", MIDDLE)
+        (word, listed(sorted(Stand(plan, s).free, key=by_number))) for word, s in shown.items()])
 
 
 def _side_by_side(build_up: str, ball_xy: XY) -> Table:
     return side_by_side({shape: plan_press(duel(shape, build_up, ball_xy)) for shape in SHAPES})
 
 
+three_shapes, three_in_the_middle = partial(_side_by_side, "2+3", BALL), partial(_side_by_side, "3+2", MIDDLE)
 MIXED = (lesson_01.whose_man, lesson_05.gap, lesson_06.open_ball)  # asked again, on other pictures

@@ -18,12 +18,16 @@ from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
 from pressinglib.play.actions import TRIGGERS
 from pressinglib.play.tactics import find_triggers
-from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Stand, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, criterion
+from pressinglib.teach.choices import one_holds
 from pressinglib.teach.criteria import denies
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_02, lesson_05
-from pressinglib.teach.lessons.lesson_07 import gone_past, one_holds, past_half
+from pressinglib.teach.lessons.lesson_02 import touch_s
+from pressinglib.teach.lessons.lesson_07 import gone_past, past_half
 from pressinglib.teach.pictures import pass_on_its_way, placed, towards
 
+ask = asks_of("lesson_09.md")
 FREE_M = 6.0  # nearer than this the passer sees that the man is marked (own choice)
 CLOSED_M = 4.0  # further off than this nobody is held up (common practice)
 SLOW_PASS_MPS, USUAL_PASS_MPS = 11.0, 15.0
@@ -110,12 +114,6 @@ def go_or_wait(plan: Plan) -> Mapping[str, Finding]:
                      f"That is a trigger: {seen[0]}." if seen else "There is time to turn: no trigger.")
 
 
-def touch_s(plan: Plan, man: str) -> float:
-    """Seconds from the pass until the first touch of its receiver is made."""
-    s, here = plan.rulebook.settings, plan.situation
-    return float(ball_time(dist(here.ball_xy, here.player("possession", man).xy), s.ball_mps)) + s.control_time_s
-
-
 def held_up(plan: Plan, late_s: float) -> tuple[float, str]:
     """How far 11 is from their 2 when the first touch is made, and when 11 stands in the way, as it is played."""
     film, made_s = trap_on_two(plan.situation, late_s), touch_s(plan, "2")
@@ -151,42 +149,22 @@ def between(plan: Plan) -> dict[str, XY]:
     return {"11": towards(s.player("possession", "2").xy, s.player("pressing", "11").xy, 8.0)}
 
 
-trigger_or_not = Exercise(
-    "Go or wait?", "The pass to their 6 is on its way. The small mark shows which way 6 faces. Go or wait?",
-    _to_their_six((11, 1)), Choose(
-        "answer", go_or_wait, "A turned back is a trigger only if one of yours is close behind it, 6 m or less.",
-        behind_him), "Look behind their 6: who is near enough to stop the turn?", others=(_to_their_six((16.5, 1)),))
+trigger_or_not = ask("trigger_or_not", _to_their_six((11, 1)), Choose, "answer", go_or_wait, far=behind_him,
+    others=(_to_their_six((16.5, 1)),))
 
-which_trigger = Exercise(
-    "Which trigger?", "The ball is on its way. Which trigger is it?", _square_and_slow(), Choose(
-        "trigger", named, "A trigger is a moment in which they cannot play forward at once.", slower),
-    "Look at the way of the ball: forward, back or across? And how fast?",
+which_trigger = ask("which_trigger", _square_and_slow(), Choose, "trigger", named, far=slower,
     others=(pass_on_its_way(scene("worked scene"), "2", 2.0, USUAL_PASS_MPS),
             pass_on_its_way(scene("worked scene"), "1", 2.0, USUAL_PASS_MPS)))
 
-set_the_trap = Exercise(
-    "Where does 11 wait?", "Drag 11: their 2 must look free, and be closed by the first touch.",
-    _bait(), PlacePlayers(("11",), (looks_free("11", "2"), denies("11", "2")),
-                          "Far enough to invite the pass, near enough to be there with it.", between),
-    "Look at the length of the pass from their 5 to their 2.")
+set_the_trap = ask("set_the_trap", _bait(), PlacePlayers, ("11",), (looks_free("11", "2"), denies("11", "2")),
+    places=between)
 
-when_to_start = Exercise(
-    "When does 11 go?", "Before the pass, with it, or after the first touch?",
-    _bait((22, 23.5)), Choose(
-        "moment", starts, "The trap closes while the ball travels.",
-        lambda plan: f"Pass and first touch last {touch_s(plan, '2'):.1f} s.", names_players=True, turns=False),
-    "Think of what their 5 sees, and of what their 2 sees.")
+when_to_start = ask("when_to_start", _bait((22, 23.5)), Choose, "moment", starts,
+    far=lambda plan: f"Pass and first touch last {touch_s(plan, '2'):.1f} s.", names_players=True, turns=False)
 
-ON_OR_BACK = Choose("answer", past_half("back", "go on"), "Over: five seconds are up, or the ball is past half of your "
-                    "midfield and attack.", gone_past)
-COUNT = "Count your midfield and attack: who is still between the ball and your goal?"
+still_on = ask("still_on", ball_just_lost(3.0).situations[-1], Choose, "answer", past_half("back", "go on"),
+    far=gone_past, others=(scene("wingers high"),))
 
-still_on = Exercise(
-    "Three seconds gone: go on, or back?", "You lost the ball three seconds ago. Go on, or back?",
-    ball_just_lost(3.0).situations[-1], ON_OR_BACK, COUNT, others=(scene("wingers high"),))
-
-on_or_back = Exercise(
-    "And here: go on, or back?", "You lost the ball two seconds ago. Go on, or back?",
-    scene("wingers high"), ON_OR_BACK, COUNT, others=(scene("their corner"),))
+on_or_back = ask("on_or_back", scene("wingers high"), still_on.judge, others=(scene("their corner"),))
 
 MIXED = (lesson_02.nearest, lesson_05.gap)  # asked again, on other pictures

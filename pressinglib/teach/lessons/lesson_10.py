@@ -16,22 +16,18 @@ from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture
 from pressinglib.show.pages import Pages, strip
 from pressinglib.tables import Table, listed
-from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
 from pressinglib.teach.answer_file import AnswerFile, load_answers, so_far
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_03, lesson_07
-from pressinglib.teach.pictures import in_tenths, towards
+from pressinglib.teach.pictures import drawn, in_tenths, towards
 from pressinglib.teach.verdict import RIGHT
 
+ask = asks_of("lesson_10.md")
 CLASS_FOLDER = Path(__file__).parent / "class_10"
 QUESTIONS = {"00": (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover)}
 BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
 STEP_M, FURTHEST_M = 0.5, 12.0
-
-
-def _level() -> Situation:
-    """Ball and carrier on the middle line, 10 and 9 the same way off it."""
-    middle = scene("build-up left").moved("possession", "5", (36, 0)).with_ball((35.3, 0), carrier="5")
-    return middle.moved("pressing", "9", (25, -5)).moved("pressing", "10", (25, 5))
 
 
 def who_is_right(situation: Situation) -> list[str]:
@@ -59,12 +55,8 @@ def _further_off(plan: Plan) -> dict[str, XY]:
     return {"10": (next(clear, steps[-1]), y)}
 
 
-one_answer = Exercise(
-    "One answer?", "Drag 10 until the question \"Who goes?\" has one right answer.",
-    _level(),
-    PlacePlayers(("10",), (one_is_right(),), "Two who are level are both right: no eye can tell.", _further_off,
-                 turns=False),
-    "Look at 9 and 10: which of them is nearer to the ball?")
+one_answer = ask("one_answer", drawn("two level"), PlacePlayers, ("10",), (one_is_right(),),
+    places=_further_off, turns=False)
 
 
 def team() -> Situation:
@@ -92,12 +84,8 @@ def _slack(plan: Plan) -> str:
     return f"{listed(away)}."
 
 
-mark_three = Exercise(
-    "Which answer is wrong?", "From which of the three places of 8 is the pass to their 6 still on?",
-    lesson_00.place_the_cover.situation,
-    Choose("answer", _to_mark, "In the lane 8 cuts the pass out; goal-side 8 has to be there with the ball.", _slack,
-           names_players=True, turns=False),
-    "Look at the three places: one is in the lane, two are behind their 6.")
+mark_three = ask("mark_three", lesson_00.place_the_cover.situation, Choose, "answer", _to_mark, far=_slack,
+    names_players=True, turns=False)
 
 
 def three_places() -> Picture:
@@ -136,12 +124,8 @@ def _most(plan: Plan) -> dict[str, Finding]:
             for title, count in open_to.items()}
 
 
-teach_again = Exercise(
-    "What to teach again?", "Which question have most of the class not solved?",
-    lesson_00.who_goes.situation,
-    Choose("question", _most, "Count who is not there yet; tries alone say little.",
-           lambda plan: f"{max(_open_to().values())} have not solved it.", turns=False),
-    "Look at the columns of the table above, and count \"not yet\" and \"-\".")
+teach_again = ask("teach_again", lesson_00.who_goes.situation, Choose, "question", _most,
+    far=lambda plan: f"{max(_open_to().values())} have not solved it.", turns=False)
 
 
 def _claims(plan: Plan) -> dict[str, Finding]:
@@ -155,21 +139,11 @@ def _claims(plan: Plan) -> dict[str, Finding]:
     return found
 
 
-whose_claim = Exercise(
-    "Whose file claims too much?", "Whose file says right where the class table says not yet?",
-    lesson_00.which_side.situation,
-    Choose("learner", _claims, "The table is judged again; the file says what it was told.",
-           lambda plan: f"It is 1 of {len(_claims(plan))}.", turns=False),
-    "Look at what the files say of themselves, beside the table.")
+whose_claim = ask("whose_claim", lesson_00.which_side.situation, Choose, "learner", _claims,
+    far=lambda plan: f"It is 1 of {len(_claims(plan))}.", turns=False)
 
 
-def full_back_first() -> Situation:
-    """Their full-back has come up the wing: our full-back could be at the ball first, our winger is goal-side too."""
-    wing = scene("full-back on the ball").moved("possession", "3", (8.7, -30.7)).moved("possession", "11", (-6, -29))
-    return wing.moved("pressing", "2", (-2, -26)).moved("pressing", "7", (1, -19)).with_ball((8, -31), carrier="3")
-
-
-CASES = {"A": scene("build-up left"), "B": full_back_first(), "C": scene("worked scene")}
+CASES = {"A": scene("build-up left"), "B": drawn("full-back first"), "C": scene("worked scene")}
 
 
 @cache
@@ -184,12 +158,8 @@ def _cases() -> dict[str, Finding]:
     return found
 
 
-counter_case = Exercise(
-    "Which counter-case?", "Which picture shows that \"the first there goes\" is not always true?",
-    CASES["A"],
-    Choose("picture", lambda plan: _cases(), "A counter-case is a picture in which the first there stays.",
-           lambda plan: f"In {sum(f.holds for f in _cases().values())} of 3 the first one stays.", turns=False),
-    "Look for whoever is nearest to the ball: in which line is that?")
+counter_case = ask("counter_case", CASES["A"], Choose, "picture", lambda plan: _cases(),
+    far=lambda plan: f"In {sum(f.holds for f in _cases().values())} of 3 the first one stays.", turns=False)
 
 
 # -- What is shown.

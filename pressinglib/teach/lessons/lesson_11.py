@@ -14,11 +14,12 @@ from pressinglib.roles.compare import Comparison
 from pressinglib.show.drawing import draw_compared
 from pressinglib.show.export import Picture
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Exercise, Finding, PlacePlayers, Race, Stand, WriteRule, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WriteRule, criterion
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_08, lesson_09
-from pressinglib.teach.lessons.lesson_10 import full_back_first
-from pressinglib.teach.pictures import Places, towards
+from pressinglib.teach.pictures import Places, drawn, towards
 
+ask = asks_of("lesson_11.md")
 PROMISES = ("kind", "team", "twice", "order", "mirror")  # the contract's lines, each in a word
 NOBODY_GOES_S = 10.0
 COSTS = ("our corner", "low block", "behind the midfield", "wingers high", "ten men")
@@ -118,50 +119,22 @@ def _in_the_way(plan: Plan) -> Places:
     return {"10": towards(plan.situation.ball_xy, plan.situation.pitch.own_goal_xy, 4.0)}
 
 
-reading = Exercise(
-    "Whom does the rule name?",
-    "Be the computer: click the one whom the_nearest_goal_side names in this picture.",
-    scene("behind the midfield"),
-    Choose("player", _by_distance, "First it leaves out who is not behind the ball, then it asks for metres.",
-           lambda plan: f"The least distance is {_least_m(plan):.1f} m.", names_players=True),
-    "Look at the line across the pitch through the ball: your goal is on the left of it.")
+reading = ask("reading", scene("behind the midfield"), Choose, "player", _by_distance,
+    far=lambda plan: f"The least distance is {_least_m(plan):.1f} m.", names_players=True)
 
-promise = Exercise(
-    "Which promise does it break?", "Which of the five promises does the_last_listed break?",
-    scene("worked scene"),
-    Choose("promise", lambda plan: _promises(), "Ask what the rule reads: places, or something that is no football.",
-           lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved.",
-           turns=False),
-    "Look at what the rule takes from the picture: the last one of a list.")
+promise = ask("promise", scene("worked scene"), Choose, "promise", lambda plan: _promises(),
+    far=lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved.",
+    turns=False)
 
-agree = Exercise(
-    "Where do both rules agree?", "Drag 10 so that both rules send him.",
-    scene("wingers high"), PlacePlayers(("10",), (both_name("10"),), "Be nearer than everybody else, and goal-side.",
-                                        _in_the_way),
-    "Look at 9: he is nearer to the ball, and on the wrong side of it.")
+agree = ask("agree", scene("wingers high"), PlacePlayers, ("10",), (both_name("10"),), places=_in_the_way)
 
-who = Exercise(
-    "Your rule: who goes?",
-    "Write a rule that names the presser. In this picture yours must be at the ball sooner than the stock rule's.",
-    full_back_first(),
-    WriteRule("choose_presser", the_nearest, "The stock rule keeps the full-back in his line. The nearest is sooner.",
-              measure=seconds_to_the_ball, pictures=8),
-    "Look at who could be there first.")
+who = ask("who", drawn("full-back first"), WriteRule, "choose_presser", the_nearest,
+    measure=seconds_to_the_ball, pictures=8)
 
-cost = Exercise(
-    "Where does it cost?", "In which scene does the_nearest leave more danger than the stock rule?",
-    scene("behind the midfield"),
-    Choose("scene", _dearer, "Whoever the ball has gone past may be near it and still come too late.",
-           lambda plan: f"It is so in {sum(f.holds for f in _dearer(plan).values())} of these {len(COSTS)}.",
-           turns=False),
-    "Look for scenes in which the nearest man has the ball between him and our goal.")
+cost = ask("cost", scene("behind the midfield"), Choose, "scene", _dearer,
+    far=lambda plan: f"It is so in {sum(f.holds for f in _dearer(plan).values())} of these {len(COSTS)}.", turns=False)
 
-side = Exercise(
-    "Your rule: which side?",
-    "Write a rule that gives left or right. With their full-back on the ball it must leave less danger than the stock.",
-    scene("full-back on the ball"),
-    WriteRule("choose_steer", always_inside, "The stock rule uses the touchline. Try the other side.", pictures=8),
-    "Look at where the ball is, and where your men are.")
+side = ask("side", scene("full-back on the ball"), WriteRule, "choose_steer", always_inside, pictures=8)
 
 
 def _least_m(plan: Plan) -> float:

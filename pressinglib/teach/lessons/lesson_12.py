@@ -20,11 +20,12 @@ from pressinglib.data.match_statistics import FirstPressers, ShareTable
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
 from pressinglib.teach.charts import Chart, share_chart
-from pressinglib.teach.choices import Band
+from pressinglib.teach.choices import Band, one_holds
 from pressinglib.teach.criteria import guards_far_side, leaves_ball
+from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_05
-from pressinglib.teach.lessons.lesson_07 import one_holds
 
+ask = asks_of("lesson_12.md")
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
 MATCH = (PACKAGED if PACKAGED.is_dir() else Path(__file__).parents[3] / "notebooks") / "data" / "dfl-open"
 ANYONE = Rulebook().with_settings(pressers="anyone")  # in real matches the back line goes as well
@@ -109,11 +110,10 @@ def _near(best: float, off: float) -> Callable[[Plan], Band]:
     return lambda plan: Band(best - off, best, best + off)
 
 
-def _of_100(title: str, task: str, share: Share, off: float, rule: str, look: str) -> Exercise:
+def _of_100(name: str, share: Share, off: float) -> Exercise:
     """A share to be guessed, as so many of 100 moments."""
-    judge = SetNumber("moments", _near(100 * share.hits / share.of, off), "It is more often than that.",
-                      "It is less often than that.", rule, names_players=False, slider=(0.0, 100.0))
-    return Exercise(title, task, _frame(36864), judge, look, ANYONE)
+    return ask(name, _frame(36864), SetNumber, "moments", _near(100 * share.hits / share.of, off),
+               names_players=False, slider=(0.0, 100.0), rulebook=ANYONE)
 
 
 def _beside_nearest(plan: Plan) -> Mapping[str, Finding]:
@@ -130,54 +130,29 @@ def _not_nearer(plan: Plan) -> dict[str, Finding]:
             for role, share in NEARER.items()}
 
 
-planned = _of_100(
-    "How much is there to plan?", "In how many of 100 moments has somebody the ball, or gets it from a team-mate?",
-    PLANNED, GUESSED, "Think of throw-ins, fouls, headers, loose balls.",
-    "Think of a match that you have seen: how long does the ball belong to nobody?")
+planned = _of_100("planned", PLANNED, GUESSED)
 
-going = Exercise(
-    "Whom do the rules send?", "Click the one who goes to their 6, if anybody may go.",
-    _frame(36864), WhoPresses(), "Look at who can be goal-side of the ball, and at who is beaten.", ANYONE)
+going = ask("going", _frame(36864), WhoPresses(), rulebook=ANYONE)
 
-how_often = Exercise(
-    "How often?", "How often does the one whom the rules name go, beside simply the nearest?", _frame(36864),
-    Choose("answer", _beside_nearest, "Two shares differ only if their intervals do not overlap.",
-           lambda plan: f"{NAMED.of} cases: an interval is some 20 points wide.", turns=False),
-    "Think of how often the nearest is the first as well.", ANYONE)
+how_often = ask("how_often", _frame(36864), Choose, "answer", _beside_nearest,
+    far=lambda plan: f"{NAMED.of} cases: an interval is some 20 points wide.", turns=False, rulebook=ANYONE)
 
-how_sure = Exercise(
-    "How sure is a count?", f"The one named went in {NAMED.hits} of {NAMED.of} cases. "
-    "How many percentage points is the 95 % interval wide, from end to end?", _frame(36864),
-    SetNumber("points", _near(100 * float(np.ptp(NAMED.interval)), ROUGHLY), "So few cases do not say so much.",
-              "Even so few cases say more than that.",
-              "About 2 standard errors to either side: each is the root of p (1 - p) / n.", names_players=False),
-    "Look at the number of cases: four times as many would halve it.", ANYONE)
+how_sure = ask("how_sure", _frame(36864), SetNumber, "points", _near(100 * float(np.ptp(NAMED.interval)), ROUGHLY),
+    names_players=False, rulebook=ANYONE)
 
-fault = Exercise(
-    "What is wrong?", "Which of these does the picture show?", _frame(27886),
+fault = ask("fault", _frame(27886),
     NameFault("gap open with a man in it", ("no pressure on the ball", "two press one ball", "block too long",
                                             "far side too narrow")),
-    "Look between those nearest to the ball, then at the far side.", ANYONE, (_frame(24896),))
+    others=(_frame(24896),), rulebook=ANYONE)
 
-how_missing = _of_100(
-    "How often is balance missing?", "In how many of 100 moments?", MISSING, ROUGHLY + 1.0,
-    "Once in two, once in three, or rarer still?", "Think of how a professional team looks when you stop the film.")
+how_missing = _of_100("how_missing", MISSING, ROUGHLY + 1.0)
 
-gaps = Exercise(
-    "Which gaps stay open?", "Mark every open gap between neighbours of presser and covers, where the rules send them.",
-    _frame(18360), MarkGaps(), "Look from the ball, from one side to the other.", ANYONE)
+gaps = ask("gaps", _frame(18360), MarkGaps(), rulebook=ANYONE)
 
-far_side = Exercise(
-    "Who guards the far side?",
-    "Drag {numbers} so that a switch finds somebody there, and leave the ball to the presser.",
-    _frame(24896), PlacePlayers(("27",), (guards_far_side("27", "40"), leaves_ball("27")),
-                                "The last one left tucks in only so far as to be there with the switch."),
-    "Look at their men on the other side of the pitch.", ANYONE)
+far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",), (guards_far_side("27", "40"), leaves_ball("27")),
+    rulebook=ANYONE)
 
-not_nearer = Exercise(
-    "Who goes elsewhere?", "Which of the four is, two seconds later, no nearer to the spots of the rules than before?",
-    _frame(24896), Choose("role", _not_nearer, "Whose spot moves most, when the ball is played on?",
-                          lambda plan: "Nearer in about 50 of 100 cases: a coin would say as much.", turns=False),
-    "Think of who has the most to do with where the ball goes next.", ANYONE)
+not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer,
+    far=lambda plan: "Nearer in about 50 of 100 cases: a coin would say as much.", turns=False, rulebook=ANYONE)
 
 MIXED = (lesson_01.what_wrong, lesson_05.far_side)  # asked again, on other pictures
