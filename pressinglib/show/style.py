@@ -139,6 +139,7 @@ PENS: dict[str, Pen] = {
     "own arrow": Pen(OWN, 0.3, CLOSE),
     "own pass": Pen(OWN, 0.28, SHORT),
     "own dribble": Pen(OWN, 0.28),
+    "own run": Pen(OWN, 0.28),
     "own goal": Pen(INK, 0.5),
     "own zone": Pen(OWN, 0.22, CLOSE),
     "own note": Pen(OWN, 0.2),
@@ -177,7 +178,7 @@ MEANING: dict[str, dict[str, str]] = {
     "far side": {"far side": "how far the far-side guard may tuck in"},
     "distances": {"distance": "distance"},
     "own": {},
-    "practice": {"pressing": "press", "possession": "have the ball, or serve it", "own arrow": "run",
+    "practice": {"pressing": "press", "possession": "have the ball, or serve it", "own run": "run",
                  "own pass": "pass", "own dribble": "dribble", "own cone": "cone", "own goal": "goal"},
 }
 # What the numbers on a layer are.

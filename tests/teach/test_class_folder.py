@@ -170,9 +170,10 @@ def test_an_answer_that_makes_no_sense_is_wrong_and_no_accident(tmp_path: Path, 
 
 def test_an_accident_in_judging_costs_one_row(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     usual = class_folder.load_answers
-    monkeypatch.setattr(class_folder, "load_answers", lambda path: usual(path) if path.stem != "ben" else 1 / 0)
+    monkeypatch.setattr(class_folder, "load_answers", lambda path: 1 / 0 if path.stem[:3] == "ben" else usual(path))
     results = read_class(folder, LESSONS)
-    assert results.skipped == (("ben.json", "it cannot be judged (ZeroDivisionError)"),)
+    [(name, why)] = results.skipped
+    assert name[:4] == "ben_" and why == "it cannot be judged (ZeroDivisionError)"
     assert len(results.learners) == 2
 
 
