@@ -20,12 +20,11 @@ from pressinglib.show.drawing import draw_situation
 from pressinglib.show.matplotlib_view import printing
 from pressinglib.show.pages import Pages
 from pressinglib.teach.accepted import frame_of, question_drawing
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import WRONG, Exercise
 from pressinglib.teach.handout import Booklet, Handout, Slide, save_slides, slides_of
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
 from pressinglib.teach.own_exercise import make_exercise
 from pressinglib.teach.practice import Practice, lesson_practice
-from pressinglib.teach.verdict import WRONG
 
 LONG = "Donaudampfschifffahrtsgesellschaftskapitaensmuetzenabzeichen" * 3
 
