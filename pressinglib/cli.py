@@ -43,6 +43,7 @@ KINDS: dict[str, dict[str, Any]] = {
     "texts": {"action": "append", "default": []}, "flag": {"action": "store_true"}}
 _LINES = "\n".join(f"  {name:8} {command['does']}" for name, command in COMMANDS.items())
 HELP = f"""python -m pressinglib                 open the lessons in JupyterLab (so does pressinglib-lessons)
+pressinglib-lessons --present         the lessons without any code, for a screen in front of a class (needs voila)
 pressinglib-lessons --pages FOLDER    every lesson as an HTML file that opens anywhere
 python -m pressinglib COMMAND --help  what a command does and asks for
 

@@ -17,7 +17,21 @@ from pressinglib.roles.approach import surplus as sides_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import NOBODY
 from pressinglib.show.labels import LabelPlacement, Labels, around, text_half
-from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed
+from pressinglib.show.marks import (
+    XY,
+    Area,
+    Arrow,
+    Label,
+    Line,
+    Mark,
+    Points,
+    Spot,
+    Token,
+    arc,
+    as_points,
+    trimmed,
+    waves,
+)
 from pressinglib.show.playback import brake_xy
 from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TOKEN_M
 
@@ -36,7 +50,7 @@ SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 ASIDE_M = 1.2
 OFFSIDE_LABEL_M = 6.5
-CONE_M, WAVE_M, WAVES_M = 0.8, 0.5, 2.4  # a cone; how far a dribble swings to either side, and how long a wave is
+CONE_M = 0.8
 SHORTEST_DISTANCE_M = 3.0  # no distance is written between two who touch
 
 
@@ -317,17 +331,6 @@ def surplus(situation: Situation, plan: Plan, placement: LabelPlacement) -> list
 
 
 # -- A person's own marks.
-
-def waves(points: Points) -> Points:
-    """A way that swings to both sides and ends straight: nobody takes a dribble for a run."""
-    line = LineString(points)
-    along_m = np.linspace(0.0, line.length, max(int(line.length * 5), 2))
-    at = np.array([line.interpolate(metres).coords[0] for metres in along_m])
-    way = np.gradient(at, axis=0)
-    aside = way[:, ::-1] * (-1.0, 1.0) / np.maximum(np.linalg.norm(way, axis=1), 1e-9)[:, None]
-    swing = WAVE_M * np.sin(2 * pi * along_m / WAVES_M) * (along_m < line.length - 2.0)
-    return as_points(at + swing[:, None] * aside)
-
 
 def own(marks: Iterable[OwnMark], placement: LabelPlacement) -> list[Mark]:
     """What a person has drawn, with its words."""

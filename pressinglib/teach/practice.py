@@ -32,7 +32,7 @@ LONGEST, MOST_LINES = 600, 12
 FOOT = "Common practice: metres, numbers and times are starting points. A teaching aid, not advice on a person."
 RUN, WIDE_M, EDGE_M, LEAST_M = "own run", 36.0, 3.5, 16.0  # smaller ones are drawn larger, or players would hide them
 ASIDE_M = 2.4
-PICTURE_CM, TYPE_PT, HEADING_PT, LINES = 11.0, 9.5, 12.5, 4
+PICTURE_CM, TYPE_PT, HEADING_PT, LINES = 10.0, 9.5, 12.5, 4
 LESSONS = Path(__file__).with_name("practices.json")
 
 
@@ -162,8 +162,9 @@ class Practice:
         pages.write("")
         several = [(name * (n == 0), line) for name, text in self.rows() for n, line in enumerate(text.split("\n"))]
         pages.rows(("For the grass", "common practice"), several, (1, 5), TYPE_PT)
-        pages.write("Notes", HEADING_PT, serif=True)
-        pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
+        if pages.room_cm > 2.5 * RULE_CM:
+            pages.write("Notes", HEADING_PT, serif=True)
+            pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
         return pages
 
     def save(self, path: str | os.PathLike[str], paper: str = "A4", grey: bool = False) -> Path:
@@ -206,11 +207,11 @@ def lesson_practice(number: str) -> Practice:
 
 
 def _metres(zone: OwnMark, shown: OwnMark) -> Iterator[tuple[XY, float]]:
-    """How long and wide an area is, and where that is written: below it and to its left."""
+    """How long and wide an area is, and where that is written: below it and to its right."""
     (x0, y0), (x1, y1) = np.min(shown.points, axis=0), np.max(shown.points, axis=0)
     along_m, across_m = np.ptp(zone.points, axis=0)
     yield ((x0 + x1) / 2, y0 - ASIDE_M), along_m
-    yield (x0 - ASIDE_M, y0 + (y1 - y0) / 5), across_m  # goals stand in the middle
+    yield (x1 + ASIDE_M, y0 + (y1 - y0) / 8), across_m
 
 
 def started(ours: int, theirs: int) -> Situation:
