@@ -9,7 +9,7 @@ import numpy as np
 from shapely import LineString, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from pressinglib.field.player import BACK, Player
+from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import offside_line_m
@@ -17,21 +17,7 @@ from pressinglib.roles.approach import surplus as sides_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import NOBODY
 from pressinglib.show.labels import LabelPlacement, Labels, around, text_half
-from pressinglib.show.marks import (
-    XY,
-    Area,
-    Arrow,
-    Label,
-    Line,
-    Mark,
-    Points,
-    Spot,
-    Token,
-    arc,
-    as_points,
-    trimmed,
-    waves,
-)
+from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed, waves
 from pressinglib.show.playback import brake_xy
 from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TOKEN_M
 
