@@ -105,7 +105,7 @@ def _ball(plan: Plan) -> str:
     """Whether the ball is open or covered, by the line's own measure, or on its way back."""
     if plan.situation.receiver is not None and plan.situation.ball_velocity[0] > BACK_PASS_MPS:
         return "the ball is on its way back"
-    if float(openness(plan.picture, plan.decisions)[0]) > 0.5:
+    if float(openness(plan.picture)[0]) > 0.5:
         return OPEN
     timing = f", {plan.presser} is there in time" if plan.presser and plan.timing == "in time" else ""
     return f"the ball is covered{timing}"

@@ -10,7 +10,7 @@ import numpy as np
 from pressinglib import Plan, Rulebook, Settings, Situation, plan_press, scene
 from pressinglib.field.player import XY
 from pressinglib.physics import shadowed
-from pressinglib.roles.approach import offset_limit_deg
+from pressinglib.roles.presser import offset_limit_deg
 from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, SteerSide, side_by_side
 from pressinglib.teach.choices import NO_BAND

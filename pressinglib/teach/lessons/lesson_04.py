@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import dist
 
 from pressinglib import Plan, Player, Situation, scene
-from pressinglib.roles.cover import cover_distance_m
+from pressinglib.roles.balance import cover_distance_m
 from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber
 from pressinglib.teach.choices import off_him, soonest, who_takes
 from pressinglib.teach.criteria import denies, leaves_ball

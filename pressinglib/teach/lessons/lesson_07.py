@@ -12,8 +12,8 @@ import numpy as np
 
 from pressinglib import Dribble, Pass, Plan, Rulebook, Sequence, Settings, Situation, plan_press, scene, simulate
 from pressinglib.field.player import XY
-from pressinglib.roles.approach import broken
 from pressinglib.roles.balance import recovery_spots
+from pressinglib.roles.presser import broken
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, criterion
 from pressinglib.teach.charts import side_by_side
