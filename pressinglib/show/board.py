@@ -10,6 +10,7 @@ from typing import Any
 import ipywidgets as w
 
 from pressinglib.errors import as_whole
+from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel
@@ -93,6 +94,8 @@ class Board(Displayed, BoardModel):
         "view", "draw", "rules", "scenes".
     settings : iterable of str
         Settings that the drawer "rules" offers; some open that drawer's place by themselves.
+    marks : iterable of OwnMark
+        What is drawn on it.
 
     Raises
     ------
@@ -113,8 +116,10 @@ class Board(Displayed, BoardModel):
 
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, layers: Iterable[str] = USUAL_LAYERS,
                  width_px: int = 740, portrait: bool = False, with_plan: bool = True, *,
-                 controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = ()) -> None:
-        super().__init__(BoardState(situation, rulebook=rulebook or Rulebook(), sequence_at=self.taken_up))
+                 controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (),
+                 marks: Iterable[OwnMark] = ()) -> None:
+        super().__init__(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks),
+                                    sequence_at=self.taken_up))
         self.asked, self.settings = situation, tuple(settings)
         self.controls = known_names("control of a board", controls, CONTROLS)
         self.controls += ("rules",) if self.settings and "rules" not in self.controls else ()

@@ -39,12 +39,13 @@ class Picture:
     """A drawing that shows itself as a picture at the end of a notebook cell; the words come along as text."""
 
     drawing: Drawing
+    part: Crop = "whole"
 
     def __repr__(self) -> str:
         return f"Picture: {self.drawing.title}; {self.drawing.words}"
 
     def _repr_png_(self) -> bytes:
-        return few_colours(picture_bytes(self.drawing, "png", WIDTH_CM, SCREEN_DPI))
+        return few_colours(picture_bytes(self.drawing, "png", WIDTH_CM, SCREEN_DPI, part=self.part))
 
 
 def picture(what: Any, layers: Iterable[str] = USUAL_LAYERS, **how: Any) -> Picture:

@@ -9,7 +9,7 @@ import numpy as np
 from shapely import LineString, Point, Polygon, clip_by_rect, get_parts
 from shapely.geometry.base import BaseGeometry
 
-from pressinglib.field.player import BACK, Player
+from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import offside_line_m
@@ -17,9 +17,9 @@ from pressinglib.roles.plan import Plan
 from pressinglib.roles.presser import surplus as sides_of
 from pressinglib.roles.settings import NOBODY
 from pressinglib.show.labels import LabelPlacement, Labels, around, text_half
-from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed
+from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed, waves
 from pressinglib.show.playback import brake_xy
-from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TOKEN_M
+from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TICKED, TOKEN_M
 
 AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
 MOVED_M = 0.5
@@ -37,6 +37,7 @@ SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 ASIDE_M = 1.2
 OFFSIDE_LABEL_M = 6.5
 ROOM_M = 4.5  # so far apart there is something to see between two
+CONE_M = 0.8
 SHORTEST_DISTANCE_M = 3.0  # no distance is written between two who touch
 
 
@@ -324,7 +325,7 @@ def surplus(situation: Situation, plan: Plan, placement: LabelPlacement) -> list
 # -- A person's own marks.
 
 def own(marks: Iterable[OwnMark], placement: LabelPlacement) -> list[Mark]:
-    """Arrows, zones, notes and rulers with their words."""
+    """What a person has drawn, with its words."""
     return [part for mark in marks for part in _own(mark, placement)]
 
 
@@ -334,8 +335,14 @@ def _own(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
         return [Label("own", style, points[0], words)]
     if mark.kind == "ruler":
         words = f"{placement.labels.length(LineString(points).length)} {words}".strip()
-    lines = {"arrow": [Arrow("own", style, points)],
-             "ruler": [Line("own", style, points), *ticks("own", style, points)],
-             "zone": [Area("own", style, points), Line("own", style, (*points, points[0]))]}[mark.kind]
-    places = around(middle, 2.0) if mark.kind == "arrow" else [middle]
+    aside = mark.kind in ("arrow", "pass", "dribble", "cone")
+    if mark.kind == "zone":
+        lines = [Area("own", style, points), Line("own", style, (*points, points[0]))]
+    elif mark.kind == "cone":
+        lines = [Area("own", style, arc(points[0], CONE_M, pi / 2, -3 * pi / 2, 3))]
+    elif aside:
+        lines = [Arrow("own", style, waves(points) if mark.kind == "dribble" else points)]
+    else:
+        lines = [Line("own", style, points), *(ticks("own", style, points) if style in TICKED else [])]
+    places = around(middle, 2.0) if aside else [middle]
     return [*lines, *([words_at("own", style, words, places, placement)] if words else [])]

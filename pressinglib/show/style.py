@@ -101,7 +101,7 @@ FILLS = {name: Fill(*look) for name, look in TABLE["fills"].items()}
 PENS = {**{name: Pen(colour, width_m, tuple(*dash)) for name, (colour, width_m, *dash) in TABLE["pens"].items()},
         **{name: Pen(role.colour, 0.28) for name, role in ROLES.items()},
         **{OTHER + name: Pen(role.colour, 0.15, (2.6, 1.8)) for name, role in ROLES.items()}}
-TICKED = ("gap open", "gap closed", "gap empty", "distance", "own ruler")  # lines with a bar across both ends
+TICKED = ("gap open", "gap closed", "gap empty", "distance", "own ruler", "own goal")  # bars across both ends
 MEANING: dict[str, dict[str, str]] = TABLE["meaning"]
 NUMBERS: dict[str, str] = TABLE["numbers"]
 

@@ -109,7 +109,7 @@ def test_states_differ_by_the_kind_of_line(layer: str) -> None:
 
 HEADS = {*ROLES, "pass", "way out", "moved", "own arrow"}
 # Crossed by a bar, or a pen that writes words only.
-ELSE = {"brake": "bar", "own note": "words", "hatch": "hatch", **dict.fromkeys(TICKED, "bars")}
+ELSE = {"brake": "bar", "own note": "words", "hatch": "hatch", "own dribble": "waves", **dict.fromkeys(TICKED, "bars")}
 THICKER_M = 0.08
 
 
