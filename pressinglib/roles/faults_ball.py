@@ -48,7 +48,8 @@ def two_press(st: Snapshot) -> Iterator[FaultFound]:
     if st.presser is None or man is None:
         return
     for n in map(int, np.flatnonzero(st.ball_m <= TWO_ON_BALL_M)):
-        if n != st.presser and _turn_deg(st, n, st.presser) <= SAME_SIDE_DEG:
+        turn_deg = abs(float(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[st.presser]) + 180.0) % 360.0 - 180.0)
+        if n != st.presser and turn_deg <= SAME_SIDE_DEG:
             yield found((st.presser, n), move(n, denial_places(st.p)[0, man]), man=st.foe(man))
 
 
@@ -75,7 +76,7 @@ def two_in_one_place(st: Snapshot) -> Iterator[FaultFound]:
 def _free_near(st: Snapshot) -> int | None:
     """The free man in the short radius who matters most; None in front of our goal and where a trap is closed."""
     free = st.free & st.short
-    if not free.any() or st.goal_m < NEAR_GOAL_M or st.sprung:
+    if not free.any() or st.goal_m < NEAR_GOAL_M or st.is_bait(int(st.p.holder[0])):
         return None
     return int(np.where(free, option_value(st.p, st.d)[0], -1.0).argmax())
 
@@ -127,11 +128,6 @@ def _left_alone(st: Snapshot) -> bool:
     waits = goal_side[st.outfield].all() and st.ball_m.min() > WAITS_M and third(st.p.pitch, st.ball[0]) > 0
     comes_mps = (st.p.own_velocity[0] * unit(st.ball - st.own)).sum(-1)[goal_side & st.p.outfield[0]]
     return not (waits or outnumbered(st.p)[0] or (comes_mps > COMES_MPS).any())
-
-
-def _turn_deg(st: Snapshot, n: int, other: int) -> float:
-    """Angle between two players as seen from the ball."""
-    return abs(float(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[other]) + 180.0) % 360.0 - 180.0)
 
 
 def _shut(st: Snapshot, n: int, man: int) -> Iterator[Fix]:

@@ -109,23 +109,12 @@ def in_shadow(p: Picture, d: Decisions) -> Bools:
 
 def short_options(p: Picture, d: Decisions) -> Bools:
     """(F, M) opponents in the short radius whose lane nobody closes: defenders where they stand, nor the presser."""
-    level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
-    return np.asarray(_near(p) & level & ~in_shadow(p, d) & ~_held(p, d) & (_margins(p, d).min(-1) > OPEN_S))
-
-
-def _near(p: Picture) -> Bools:
-    s = p.settings
+    s, presser = p.settings, is_player(d.presser, p.line.shape[1])
     counted = p.opp_here & ~p.is_holder & ~p.offside & ~(p.opp_keeper & (s.count_goalkeeper == "no"))
-    return np.asarray(counted & (norm(p.opp - p.origin[:, None]) <= s.short_pass_m))
-
-
-def _held(p: Picture, d: Decisions) -> Bools:
-    return held_by_line(p, is_player(d.presser, p.line.shape[1]), HELD_TOUCH_S)
-
-
-def _margins(p: Picture, d: Decisions) -> Floats:
-    """(F, M, N) lane margins where everybody stands; the presser, who is on his way, left out."""
-    return np.where(is_player(d.presser, p.line.shape[1])[:, None], np.inf, p.cut_out_s)
+    near = counted & (norm(p.opp - p.origin[:, None]) <= s.short_pass_m)
+    level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
+    open_lane = np.where(presser[:, None], np.inf, p.cut_out_s).min(-1) > OPEN_S  # he is on his way
+    return np.asarray(near & level & ~in_shadow(p, d) & ~held_by_line(p, presser, HELD_TOUCH_S) & open_lane)
 
 
 def option_value(p: Picture, d: Decisions) -> Floats:

@@ -111,10 +111,6 @@ class Plan(Decided):
                      "target_xy": tuple(round(float(v), 2) for v in a.target_xy), "arrival_s": round(a.arrival_s, 2),
                      "reason": a.reason} for a in self.assignments.values())
 
-    def to_frame(self) -> Any:
-        """`table` as a data frame, which needs pandas."""
-        return self.table().to_frame()
-
     def confidence(self, copies: int = 64, error_m: float = 0.5, error_s: float = 0.2, seed: int = 0) -> Confidence:
         """How sure the plan is: in how many copies of the picture, measured a little wrong, the same is decided.
 

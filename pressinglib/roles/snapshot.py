@@ -177,16 +177,11 @@ class Snapshot:
     @cached_property
     def to_deny(self) -> Bools:
         """Those of them who are to be denied: all but the man in the trap."""
-        return self.counted & ~np.array([self._is_bait(m) for m in range(len(self.opp))], bool)
+        return self.counted & ~np.array([self.is_bait(m) for m in range(len(self.opp))], bool)
 
-    def _is_bait(self, m: int) -> bool:
+    def is_bait(self, m: int) -> bool:
         """Whether he is the opponent who is left free on purpose."""
         return self.trap is not None and bool(self.p.opp_here[0, m]) and self.p.opp_number(0, m) == self.trap
-
-    @property
-    def sprung(self) -> bool:
-        """The ball is at the man in the trap, or travels to him."""
-        return self.in_play and self._is_bait(int(self.p.holder[0]))
 
     @cached_property
     def near(self) -> Bools:
