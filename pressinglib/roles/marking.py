@@ -1,4 +1,4 @@
-"""Marking: the carrier's short, easy options and their worth, from where one is denied, who is paired with whom."""
+"""Marking: the carrier's short, easy options, what a place is worth, who is paired with whom, whom the line has."""
 
 from __future__ import annotations
 
@@ -11,18 +11,12 @@ from pressinglib.roles.settings import NOBODY
 
 FORBIDDEN = 1e6
 
-IN_FRONT_M = 1.5  # on the lane, this far off the man (P: 1-2 m)
-BACKED_M = 15.0  # ... if a back-line player is goal-side of him within this distance (D)
-NEAREST_M, FURTHEST_M = 1.2, 6.0  # goal-side of the man: never nearer, never further (D)
-BEFORE_BALL_S = 0.2  # how much before the ball the marker must be able to get there (D)
-SHADE = 0.5  # how much a goal-side marker leans from the goal to the ball (D)
 LEVEL_M = 2.5  # a back-line player this little behind his man still has him (D)
 
 OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
 BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
 CUT_BACK_M = 30.0  # ... unless they are this near to our goal
 HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
-STEERED_SIDE = 1.3  # an option on the side to which the carrier is pushed is worth this much more (D)
 PASS_DECAY_M = 40.0
 
 
@@ -42,33 +36,10 @@ def least_total(cost: Floats, players: Bools, jobs: Bools) -> Ints:
     return out
 
 
-def denial_places(p: Picture) -> Floats:
-    """(F, M, 2) the place from which each opponent is denied the ball.
-
-    In front of him on the lane where the back line backs it up; else goal-side, shaded to the ball, and as near as the
-    ball's travel demands: a far option is held from further off than a near one.
-    """
-    front = p.opp + unit(p.origin[:, None] - p.opp) * IN_FRONT_M
-    return p.pitch.inside(np.where(_backed(p)[..., None], front, goal_side_places(p, FURTHEST_M)), 0.5)
-
-
-def goal_side_places(p: Picture, furthest_m: float) -> Floats:
-    """(F, M, 2) the same, always goal-side: for players who drop onto a man."""
-    direction = unit(unit(p.goal - p.opp) + SHADE * unit(p.origin[:, None] - p.opp))
-    away_m = np.clip(slack_m(p, -BEFORE_BALL_S), NEAREST_M, furthest_m)
-    return p.pitch.inside(p.opp + direction * away_m[..., None], 0.5)
-
-
 def slack_m(p: Picture, touch_s: float) -> Floats:
     """(F, M) from how far a standing player still reaches each opponent by so long after the ball."""
     s = p.settings
     return s.running.covered_m(p.pass_s + touch_s - s.reaction_s) + s.reach_m
-
-
-def _backed(p: Picture) -> Bools:
-    apart = norm(p.opp[:, :, None] - p.own[:, None])
-    behind = p.own_goal_m[:, None] < p.opp_goal_m[:, :, None]
-    return np.asarray((p.back[:, None] & behind & (apart <= BACKED_M)).any(-1))
 
 
 def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0, before_m: float = np.inf) -> Bools:
@@ -115,11 +86,3 @@ def short_options(p: Picture, d: Decisions) -> Bools:
     level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
     open_lane = np.where(presser[:, None], np.inf, p.cut_out_s).min(-1) > OPEN_S  # he is on his way
     return np.asarray(near & level & ~in_shadow(p, d) & ~held_by_line(p, presser, HELD_TOUCH_S) & open_lane)
-
-
-def option_value(p: Picture, d: Decisions) -> Floats:
-    """(F, M) falls with the length of the pass, rises towards goal and on the steered side."""
-    off = p.opp - p.origin[:, None]
-    steered = off[..., 1] * d.steer[:, None] > 0
-    value = worth(p, p.opp) * np.exp(-norm(off) / PASS_DECAY_M) * np.where(steered, STEERED_SIDE, 1.0)
-    return np.where(p.opp_here, value, 0.0)
