@@ -6,8 +6,7 @@ import numpy as np
 
 from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, recovery_spots
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.marking import least_total, marked, slack_m, times_to
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, GOAL_KICK, HOLD_LINE, MIND, RECOVER, STEP_UP, THROW_IN

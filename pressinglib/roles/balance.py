@@ -14,8 +14,20 @@ from pressinglib.field.zonal_block import block_xy
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles import settings as v
-from pressinglib.roles.decisions import Decisions, Gaps, Jobs, frame_rule, is_player
-from pressinglib.roles.marking import BEHIND_BALL_M, held_by_line, in_shadow, least_total, marked, toward, worth
+from pressinglib.roles.decisions import (
+    BEHIND_BALL_M,
+    Decisions,
+    Gaps,
+    Jobs,
+    frame_rule,
+    held_by_line,
+    in_shadow,
+    is_player,
+    least_total,
+    marked,
+    toward,
+    worth,
+)
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
 from pressinglib.roles.presser import confrontation_x, outnumbered
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from pressinglib.field.pitch import third
 from pressinglib.field.player import ATTACKING, BACK, HOLDING
-from pressinglib.roles.balance import cover_distance_m, find_gaps, minding_places, shares
+from pressinglib.roles.balance import cover_distance_m, find_gaps, shares
 from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import INTO_SHADOW_DEG, NEAR_GOAL_M, beyond_confrontation, offset_limit_deg, outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, FaultFound, Fix, Snapshot, found, move
@@ -49,7 +49,7 @@ def two_press(st: Snapshot) -> Iterator[FaultFound]:
     for n in map(int, np.flatnonzero(st.ball_m <= TWO_ON_BALL_M)):
         turn_deg = abs(float(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[st.presser]) + 180.0) % 360.0 - 180.0)
         if n != st.presser and turn_deg <= SAME_SIDE_DEG:
-            yield found((st.presser, n), move(n, minding_places(st.p)[0, man]), man=st.foe(man))
+            yield found((st.presser, n), move(n, st.onto(man)), man=st.foe(man))
 
 
 def three_at_ball(st: Snapshot) -> Iterator[FaultFound]:
@@ -58,7 +58,7 @@ def three_at_ball(st: Snapshot) -> Iterator[FaultFound]:
     round_ball = sorted(map(int, np.flatnonzero(st.ball_m <= THREE_ON_BALL_M)), key=lambda n: float(st.ball_m[n]))
     if man is not None and len(round_ball) >= 3:
         who = min(round_ball[1:], key=lambda n: float(st.to_opp_s[n, man]))
-        yield found(round_ball, move(who, minding_places(st.p)[0, man]), man=st.foe(man))
+        yield found(round_ball, move(who, st.onto(man)), man=st.foe(man))
 
 
 def two_in_one_place(st: Snapshot) -> Iterator[FaultFound]:
@@ -112,7 +112,7 @@ def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
     of_line = st.line[others[st.to_opp_s[others, man].argmin()]] == BACK if len(others) else False
     if st.free[man] and near > HOLDING_MAN_M and len(midfield) and not of_line:
         who = int(midfield[st.to_opp_s[midfield, man].argmin()])
-        yield found((n, who), move(who, minding_places(st.p)[0, man]), man=st.foe(man), m=near)
+        yield found((n, who), move(who, st.onto(man)), man=st.foe(man), m=near)
 
 
 def _left_alone(st: Snapshot) -> bool:
@@ -137,7 +137,7 @@ def _shut(st: Snapshot, n: int, man: int) -> Iterator[Fix]:
     yield move(n, end)
     others = st.outfield[st.outfield != n]
     if len(others):
-        yield move(int(others[st.to_opp_s[others, man].argmin()]), minding_places(st.p)[0, man], 1)
+        yield move(int(others[st.to_opp_s[others, man].argmin()]), st.onto(man), 1)
 
 
 # -- Behind the presser: the covers' depth, distance and side, and the gaps between them.
@@ -203,7 +203,7 @@ def _take_a_man(st: Snapshot, n: int) -> Iterator[Fix]:
     value = np.where(st.short & ~others, shares(st.p, st.d)[0], -np.inf)
     for man in value.argsort()[::-1][:HELPERS]:
         if np.isfinite(value[man]):
-            yield move(n, minding_places(st.p)[0, man], man=st.foe(man))
+            yield move(n, st.onto(man), man=st.foe(man))
 
 
 def _distance_m(st: Snapshot) -> float:
@@ -243,5 +243,5 @@ def _gap(st: Snapshot, left: int, right: int, man: int) -> FaultFound:
     others = [int(n) for n in st.outfield if n not in (left, right, st.presser)]
     pool = np.array(others or st.outfield)
     helpers = pool[st.to_opp_s[pool, man].argsort(kind="stable")][:HELPERS]
-    drops = (move(int(n), minding_places(st.p)[0, man]) for n in helpers)
+    drops = (move(int(n), st.onto(man)) for n in helpers)
     return found((left, right), *drops, man=st.foe(man), m=st.apart_m(left, right))

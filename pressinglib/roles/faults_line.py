@@ -9,7 +9,6 @@ import numpy as np
 from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.back_line import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M, LONG_BALL_M, MOST_ACROSS_M
-from pressinglib.roles.balance import minding_places
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, unit
 from pressinglib.roles.presser import outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, LEVEL_M, FaultFound, Fix, Snapshot, found, move
@@ -30,7 +29,7 @@ def full_back_steps(st: Snapshot) -> Iterator[FaultFound]:
         return
     near = int(min(rest, key=lambda n: abs(float(st.own[n, 1] - st.opp[runner, 1]))))
     back = np.array([np.median(st.own[rest, 0]), st.own[out, 1]])
-    slide = minding_places(st.p)[0, runner]
+    slide = st.onto(runner)
     # The others close up half the way, no further than a line shifts in one picture.
     close_m = np.clip((slide[1] - st.own[near, 1]) / 2, -MOST_ACROSS_M, MOST_ACROSS_M)
     across = Fix({**{int(n): st.own[n] + (0.0, close_m) for n in rest}, near: slide})

@@ -14,8 +14,7 @@ from pressinglib.errors import BadInput, RuleError, as_a
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.roles.balance import far_man, find_gaps, limit_m
-from pressinglib.roles.decisions import Decisions, Jobs, is_player, undecided
-from pressinglib.roles.marking import short_options
+from pressinglib.roles.decisions import Decisions, Jobs, is_player, short_options, undecided
 from pressinglib.roles.open_threats import AfterRuns, dangers
 from pressinglib.roles.picture import Floats, Ints, Picture, norm, pick, picture_of, sheet_order, turned
 from pressinglib.roles.presser import kept_out, take_over, way_times

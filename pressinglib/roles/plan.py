@@ -17,8 +17,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import openness
 from pressinglib.roles.balance import cover_distance_m
-from pressinglib.roles.confidence import Confidence, confidence_of
-from pressinglib.roles.decided import Decided
+from pressinglib.roles.decided import Confidence, Decided, confidence_of
 from pressinglib.roles.picture import Floats, norm, picture_of
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.presser import LAST_STAND_M, outnumbered

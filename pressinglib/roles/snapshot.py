@@ -19,9 +19,8 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import faces_away, openness
-from pressinglib.roles.balance import beaten
-from pressinglib.roles.decisions import Decisions, undecided
-from pressinglib.roles.marking import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, in_shadow
+from pressinglib.roles.balance import beaten, minding_places
+from pressinglib.roles.decisions import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, Decisions, in_shadow, undecided
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
 from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
@@ -295,6 +294,10 @@ class Snapshot:
     def side(self, sign: float) -> str:
         """The word for a side of the picture `p`, as the pressing team sees it."""
         return "left" if sign * self.p.side[0] > 0 else "right"
+
+    def onto(self, m: SupportsInt) -> Floats:
+        """(2,) where one who takes an opponent stands."""
+        return minding_places(self.p)[0, int(m)]
 
     def fixed(self, fix: Fix) -> Snapshot:
         """The picture once a change is made in it."""
