@@ -45,7 +45,7 @@ class PracticeCard(Form):
         return Display([shown, w.HTML(self.practice._repr_html_()), keys, self.words])
 
     def __repr__(self) -> str:
-        return repr(self.practice)
+        return f"A card: {self.practice.title}"
 
     def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
         return {**super()._repr_mimebundle_(**how), "image/png": self.practice.png(*KEPT)}
