@@ -116,7 +116,7 @@ def desk(chromium: Any) -> Iterator[Any]:
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item: pytest.Item) -> Iterator[Any]:
-    """What a failed test leaves open stands in nobody's way: the next notebook is opened on a page that is loaded anew."""
+    """What a failed test leaves open stands in nobody's way: the next notebook is opened on a page loaded anew."""
     report = yield
     if report.failed and "desk" in getattr(item, "funcargs", {}):
         item.funcargs["desk"].spoiled = True
@@ -144,7 +144,8 @@ def served(home: Path) -> Iterator[Lab]:
     lessons = home / "lessons"
     shutil.copytree(NOTEBOOKS, lessons)  # a page saves what it runs: never into the project
     command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",
-               "--KernelManager.shutdown_wait_time=0.1", f"--ServerApp.root_dir={lessons}", "--ServerApp.allow_root=True", "--LabApp.expose_app_in_browser=True"]
+               "--KernelManager.shutdown_wait_time=0.1", f"--ServerApp.root_dir={lessons}",
+               "--ServerApp.allow_root=True", "--LabApp.expose_app_in_browser=True"]
     with (home / "server.log").open("w") as log:
         process = subprocess.Popen(command, env=_environment(home), stdout=log, stderr=subprocess.STDOUT)
         try:
