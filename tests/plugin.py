@@ -57,7 +57,7 @@ def full(request: pytest.FixtureRequest) -> bool:
     return bool(request.config.getoption("full"))
 
 
-# -- a run of everything is shared by three processes; a part of it, or with `-n 0`, is run by one -----------------------
+# -- a run of everything is shared by three processes; a part of it, or with `-n 0`, is run by one ---------------------
 
 
 @pytest.hookimpl(wrapper=True)
