@@ -17,6 +17,15 @@ from pressinglib.physics.lanes import bearing_rad, seen_along
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
+
+def _floats(*values: ArrayLike) -> list[Array]:
+    return [np.asarray(value, dtype=float) for value in values]
+
+
+def _length(vector: Array) -> Array:
+    return np.hypot(vector[..., 0], vector[..., 1])
+
+
 CONE_HALF_ANGLE_DEG = float(np.degrees(np.arctan(0.1)))
 
 # -- Laws of running beside drive minus drag: over one pass their times differ by almost a factor of two.
@@ -37,9 +46,9 @@ def accelerate_then_cruise(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayL
     """
     above_zero(acceleration_mps2=acceleration_mps2, top_speed_mps=top_speed_mps)
     not_negative(reach_m=reach_m)
-    way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float)
-    distance = np.hypot(way[..., 0], way[..., 1])
-    toward = (way * np.asarray(velocity, dtype=float)).sum(axis=-1) / np.maximum(distance, 1e-12)
+    at, pace, to = _floats(xy, velocity, target_xy)
+    distance = _length(to - at)
+    toward = ((to - at) * pace).sum(axis=-1) / np.maximum(distance, 1e-12)
     left, start = np.maximum(distance - reach_m, 0.0), np.minimum(toward, top_speed_mps)
     run_up = (top_speed_mps * top_speed_mps - start * start) / (2.0 * acceleration_mps2)
     cruising = (top_speed_mps - start) / acceleration_mps2 + (left - run_up) / top_speed_mps
@@ -61,10 +70,9 @@ def react_then_run(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, rea
     """
     not_negative(reaction_s=reaction_s, reach_m=reach_m)
     above_zero(speed_mps=speed_mps)
-    now = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float)
-    then = now - reaction_s * np.asarray(velocity, dtype=float)
-    left = np.maximum(np.hypot(then[..., 0], then[..., 1]) - reach_m, 0.0)
-    return np.where(np.hypot(now[..., 0], now[..., 1]) < reach_m, 0.0 * left, reaction_s + left / speed_mps)[()]
+    at, pace, to = _floats(xy, velocity, target_xy)
+    left = np.maximum(_length(to - at - reaction_s * pace) - reach_m, 0.0)
+    return np.where(_length(to - at) < reach_m, 0.0 * left, reaction_s + left / speed_mps)[()]
 
 
 # -- Chances: to be there in time, to control the ball, to reach a player.
@@ -81,8 +89,8 @@ def interception_probability(time_s: ArrayLike, arrival_s: ArrayLike, sigma_s: f
     array([0.5    , 0.98255])
     """
     above_zero(sigma_s=sigma_s)
-    late = np.asarray(time_s, dtype=float) - np.asarray(arrival_s, dtype=float)
-    return 0.5 + 0.5 * np.tanh(late * (np.pi / (2.0 * np.sqrt(3.0) * sigma_s)))
+    by, there = _floats(time_s, arrival_s)
+    return 0.5 + 0.5 * np.tanh((by - there) * (np.pi / (2.0 * np.sqrt(3.0) * sigma_s)))
 
 
 def control_probability(time_s: ArrayLike, rate_per_s: float = 4.30) -> Any:
@@ -106,10 +114,9 @@ def time_to_reach(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, targ
     """
     not_negative(reaction_s=reaction_s)
     above_zero(top_speed_mps=top_speed_mps)
-    start, pace = np.asarray(xy, dtype=float), np.asarray(velocity, dtype=float)
-    way = np.asarray(target_xy, dtype=float) + np.asarray(target_velocity, dtype=float) - start
-    run, turn = way - pace * reaction_s, np.abs(bearing_rad(pace, way)) / np.pi
-    return np.hypot(pace[..., 0], pace[..., 1]) * turn + reaction_s + np.hypot(run[..., 0], run[..., 1]) / top_speed_mps
+    at, pace, to, leads = _floats(xy, velocity, target_xy, target_velocity)
+    way, turn = to + leads - at, np.abs(bearing_rad(pace, to + leads - at)) / np.pi
+    return _length(pace) * turn + reaction_s + _length(way - pace * reaction_s) / top_speed_mps
 
 
 def chance_to_reach(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, target_velocity: ArrayLike = (0.0, 0.0),
@@ -141,8 +148,8 @@ def oval_reach(angle_deg: ArrayLike, front_m: ArrayLike = 9.0, back_m: ArrayLike
     array([9.    , 7.052 , 4.2692, 3.    ])
     """
     above_zero(front_m=front_m, back_m=back_m)
-    front, back = np.asarray(front_m, dtype=float), np.asarray(back_m, dtype=float)
-    z = (1.0 + np.cos(np.radians(np.asarray(angle_deg, dtype=float)))) / 2.0
+    front, back, angle = _floats(front_m, back_m, angle_deg)
+    z = (1.0 + np.cos(np.radians(angle))) / 2.0
     return (back + (front - back) * (z * z * z + 0.3 * z) / 1.3)[()]
 
 
@@ -173,11 +180,10 @@ def total_oval(presser_xy: ArrayLike, carrier_xy: ArrayLike, goal_xy: ArrayLike,
     >>> total_oval([(-3, 0), (0, 2)], (0, 0), (-52.5, 0)).round(2)
     np.float64(82.27)
     """
-    carrier = np.asarray(carrier_xy, dtype=float)
-    off = np.asarray(presser_xy, dtype=float) - carrier[..., None, :]
-    angle = np.degrees(bearing_rad((np.asarray(goal_xy, dtype=float) - carrier)[..., None, :], off))
-    front, back = (np.asarray(reach, dtype=float)[..., None] for reach in (front_m, back_m))
-    return np.nansum(oval_pressure(np.hypot(off[..., 0], off[..., 1]), angle, front, back), axis=-1)
+    pressers, carrier, goal, front, back = _floats(presser_xy, carrier_xy, goal_xy, front_m, back_m)
+    off = pressers - carrier[..., None, :]
+    angle = np.degrees(bearing_rad((goal - carrier)[..., None, :], off))
+    return np.nansum(oval_pressure(_length(off), angle, front[..., None], back[..., None]), axis=-1)
 
 
 def goal_oval(goal_distance_m: ArrayLike, in_box: ArrayLike = False) -> tuple[Any, Any]:
@@ -242,23 +248,20 @@ def influence(xy: ArrayLike, velocity: ArrayLike, ball_xy: ArrayLike, places_xy:
            [0.188],
            [0.087]])
     """
-    players, pace, ball = (np.asarray(points, dtype=float) for points in (xy, velocity, ball_xy))
-    off = np.asarray(places_xy, dtype=float)[..., :, None, :] - (players + 0.5 * pace)[..., None, :, :]
-    speed = np.hypot(pace[..., 0], pace[..., 1])
-    unit = np.where((speed == 0.0)[..., None], (1.0, 0.0), pace / np.where(speed == 0.0, 1.0, speed)[..., None])
-    lean = np.minimum(speed / 13.0, 0.999) ** 2
-    from_ball = players - ball[..., None, :]
-    radius = influence_radius(np.hypot(from_ball[..., 0], from_ball[..., 1])) / 2.0
-    ux, uy = unit[..., None, :, 0], unit[..., None, :, 1]
-    along = (ux * off[..., 0] + uy * off[..., 1]) / (radius * (1.0 + lean))[..., None, :]
-    aside = (ux * off[..., 1] - uy * off[..., 0]) / (radius * (1.0 - lean))[..., None, :]
+    players, pace, ball, places = _floats(xy, velocity, ball_xy, places_xy)
+    off = places[..., :, None, :] - (players + 0.5 * pace)[..., None, :, :]
+    lean = np.minimum(_length(pace) / 13.0, 0.999) ** 2
+    radius = influence_radius(_length(players - ball[..., None, :])) / 2.0
+    angle = bearing_rad(pace[..., None, :, :], off)  # of a player at rest 0, and his hill is round
+    along = _length(off) * np.cos(angle) / (radius * (1.0 + lean))[..., None, :]
+    aside = _length(off) * np.sin(angle) / (radius * (1.0 - lean))[..., None, :]
     return np.nan_to_num(np.exp(-0.5 * (along * along + aside * aside)))
 
 
 def influence_share(own: ArrayLike, other: ArrayLike) -> Any:
     """Share (...) of a team in a place: the logistic of the difference of summed influences (..., N) and (..., M)."""
-    lead = np.asarray(own, dtype=float).sum(axis=-1) - np.asarray(other, dtype=float).sum(axis=-1)
-    return 0.5 + 0.5 * np.tanh(lead / 2.0)
+    ours, theirs = _floats(own, other)
+    return 0.5 + 0.5 * np.tanh((ours.sum(axis=-1) - theirs.sum(axis=-1)) / 2.0)
 
 
 # -- Passing lanes as shapes, of the ball (..., 2), receivers (..., R, 2) and defenders (..., N, 2), to (..., R, N). On
@@ -276,8 +279,8 @@ def shadow_half_angle(distance_m: ArrayLike, reach_m: ArrayLike = 1.0) -> Array:
     array([20.4873,  8.0478])
     """
     above_zero(reach_m=reach_m)
-    reach = np.asarray(reach_m, dtype=float)
-    return np.degrees(np.arcsin(reach / np.maximum(np.asarray(distance_m, dtype=float), reach)))
+    distance, reach = _floats(distance_m, reach_m)
+    return np.degrees(np.arcsin(reach / np.maximum(distance, reach)))
 
 
 def in_corridor(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike, width_m: float = 2.0) -> Bools:
@@ -289,8 +292,14 @@ def in_corridor(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: Array
     array([[ True, False, False, False]])
     """
     above_zero(width_m=width_m)
-    _, length, along, aside = seen_along(origin_xy, receiver_xy, defender_xy)
-    return (np.abs(aside) <= width_m / 2.0) & (along >= 0.0) & (along <= length[..., None])
+    between, _, aside = _between(origin_xy, receiver_xy, defender_xy)
+    return between & (np.abs(aside) <= width_m / 2.0)
+
+
+def _between(origin: ArrayLike, receiver: ArrayLike, defender: ArrayLike) -> tuple[Bools, Array, Array]:
+    """Who stands neither behind the passer nor beyond the receiver, and how far along and aside."""
+    _, length, along, aside = seen_along(origin, receiver, defender)
+    return (along >= 0.0) & (along <= length[..., None]), along, aside
 
 
 def in_cone(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike,
@@ -303,9 +312,8 @@ def in_cone(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike
     array([[ True, False,  True, False, False]])
     """
     above_zero(half_angle_deg=half_angle_deg)
-    _, length, along, aside = seen_along(origin_xy, receiver_xy, defender_xy)
-    bearing = np.degrees(np.abs(np.arctan2(aside, along)))
-    return (bearing <= half_angle_deg) & (along >= 0.0) & (along <= length[..., None])
+    between, along, aside = _between(origin_xy, receiver_xy, defender_xy)
+    return between & (np.degrees(np.abs(np.arctan2(aside, along))) <= half_angle_deg)
 
 
 def pass_coverage(distance_m: ArrayLike, offset_m: ArrayLike) -> Any:
@@ -320,17 +328,16 @@ def pass_coverage(distance_m: ArrayLike, offset_m: ArrayLike) -> Any:
     array([67.6718, 29.7302,  0.    ])
     """
     no_negative_distance(distance_m=distance_m, offset_m=offset_m)
-    half, offset = np.asarray(distance_m, dtype=float) / 2.0, np.asarray(offset_m, dtype=float)
-    share = np.where(offset == 0.0, 0.0 * half, offset / np.maximum(half, 1e-300))
+    distance, offset = _floats(distance_m, offset_m)
+    share = offset / np.maximum(distance / 2.0, 1e-300) + 0.0 * distance
     return (100.0 * np.maximum(1.0 - share, 0.0) ** 1.75)[()]
 
 
 def lane_coverage(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike) -> Any:
     """`pass_coverage` of every lane by every defender; 0 for who is behind the passer or beyond the receiver."""
-    _, length, along, aside = seen_along(origin_xy, receiver_xy, defender_xy)
-    beside = (along >= 0.0) & (along <= length[..., None])
+    between, along, aside = _between(origin_xy, receiver_xy, defender_xy)
     cover = pass_coverage(np.maximum(along, 0.0), np.abs(aside))
-    return np.where(np.isnan(length)[..., None], np.nan, np.where(beside, cover, 0.0))
+    return np.where(between | np.isnan(along), cover, 0.0)
 
 
 def reception_index(pressure_percent: ArrayLike, coverage_percent: ArrayLike) -> Any:
@@ -343,5 +350,5 @@ def reception_index(pressure_percent: ArrayLike, coverage_percent: ArrayLike) ->
     >>> reception_index([0, 50], [0, 30])
     array([100.,  60.])
     """
-    pressure, coverage = np.asarray(pressure_percent, dtype=float), np.asarray(coverage_percent, dtype=float)
+    pressure, coverage = _floats(pressure_percent, coverage_percent)
     return 100.0 - (pressure / 2.0 + coverage / 2.0)

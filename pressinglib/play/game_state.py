@@ -126,19 +126,18 @@ def in_flight(travel: Travel, height_m: float) -> Travel:
 
 # -- What happened.
 
-EVENT_KINDS = (
-    "pass played", "pass forced back", "pass forced long", "pass received", "receiver free", "dribble", "heavy touch",
-    "trigger seen", "trap closed", "carrier contained", "presser beaten", "taken over", "nobody takes over",
-    "press broken", "recovered", "counter-press started", "counter-press aborted", "pass intercepted", "ball won",
-    "offside", "out of play", "action left out",
-)
 OURS = ("pass intercepted", "ball won", "offside")  # the ball is ours after these
 OVER = (*OURS, "out of play")
 
 
 @dataclass(frozen=True)
 class Event:
-    """Something that happened: when, one of `EVENT_KINDS`, the numbers of the players concerned, a sentence."""
+    """Something that happened: when, its kind, the numbers of the players concerned, a sentence.
+
+    Kinds: pass played, pass forced back, pass forced long, pass received, receiver free, dribble, heavy touch, trigger
+    seen, trap closed, carrier contained, presser beaten, taken over, nobody takes over, press broken, recovered,
+    counter-press started, counter-press aborted, pass intercepted, ball won, offside, out of play, action left out.
+    """
 
     time_s: float
     kind: str

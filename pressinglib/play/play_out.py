@@ -19,7 +19,9 @@ from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M
 from pressinglib.roles.picture import Bools, Floats, Ints, norm, unit
 
 Orders = Callable[[Frames], Floats]  # (G, N, 2) where ours are sent, in the order of the sheet
-LASTS_S, STEP_S, ORDERS_S = 8.0, 0.1, 0.4  # they are sent anew every 0.4 s ...
+# Ball won within 5 s and 8 s, ball in our penalty area (1 or 0), metres that it came nearer to our goal, sprint metres.
+MEASURES = ("won_5s", "won_8s", "box", "ground_m", "sprint_m")
+LASTS_S, SOON_S, STEP_S, ORDERS_S = 8.0, 5.0, 0.1, 0.4  # they are sent anew every 0.4 s ...
 LAG_S = (0.2, 0.4)  # ... and each hears it so much later
 TOP_MPS, ACCELERATES, BRAKES, TURNS = 7.5, 5.0, 5.0, 6.0  # m/s and m/s2
 AT_EASE = 0.75  # share of the top speed of a carrier, and of who is not in a hurry
@@ -33,15 +35,6 @@ AROUND = np.stack([np.cos(EIGHT), np.sin(EIGHT)], axis=-1)
 ALONG = np.linspace(0.1, 1.0, 7)  # shares of a pass at which somebody may cut it out
 AWAY = 99.0  # m or s of who is not there
 
-
-@dataclass(frozen=True, eq=False)
-class Outcome:
-    """How each game went; (G,) each."""
-
-    won_s: Floats  # when we won the ball; inf: never
-    box_s: Floats  # when they had it in our penalty area; inf: never
-    ground_m: Floats  # by which the ball came nearer to our goal
-    sprint_m: Floats  # what ours ran at 7 m/s or faster, together
 
 
 # -- Laws of running and of the ball.
@@ -103,6 +96,7 @@ class PlayOut:
         self.around = AROUND * np.stack([np.ones(games), side], axis=-1)[:, None]
         self.begun_s, self.lands_s = np.zeros(games), _roll_s(norm(self.aim - self.start))
         self.think_s, self.stunned_s = np.full(games, 0.2), np.zeros(self.own.shape[:2])
+        # When we won the ball, and when they had it in our penalty area (inf: never); what ours ran as a sprint.
         self.won_s, self.box_s, self.sprint_m = np.full(games, np.inf), np.full(games, np.inf), np.zeros(games)
         first = np.random.default_rng((self.seed, 0))
         self.late_s = first.uniform(*LAG_S, self.own.shape[:2])
@@ -115,13 +109,14 @@ class PlayOut:
         """(G,) who has the ball is settled, or they are in our penalty area."""
         return np.isfinite(np.minimum(self.won_s, self.box_s))
 
-    def end(self) -> Outcome:
-        """All games played to the end."""
+    def end(self) -> Floats:
+        """All games played to the end; (G, 5) `MEASURES` of each."""
         for k in range(round(LASTS_S / STEP_S)):
             if not self.over.all():
                 self.step(k)
         ground_m = norm(self.frames.ball_xy - self.goal) - norm(self.ball - self.goal)
-        return Outcome(self.won_s, self.box_s, ground_m, self.sprint_m)
+        return np.stack([self.won_s <= SOON_S + 1e-9, np.isfinite(self.won_s), np.isfinite(self.box_s), ground_m,
+                         self.sprint_m], axis=-1).astype(float)
 
     def step(self, k: int) -> None:
         """Orders, carriers' choices, running, the ball, tackles."""

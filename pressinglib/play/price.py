@@ -11,21 +11,19 @@ import numpy as np
 from pressinglib.errors import BadInput, as_a, as_number, as_whole
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
-from pressinglib.play.play_out import LASTS_S, Orders, Outcome, PlayOut
+from pressinglib.play.play_out import LASTS_S, MEASURES, Orders, PlayOut
 from pressinglib.roles.balance import block_reference
-from pressinglib.roles.confidence import mismeasured
-from pressinglib.roles.decisions import Decisions, frame_rule
-from pressinglib.roles.marking import least_total
+from pressinglib.roles.decided import mismeasured
+from pressinglib.roles.decisions import Decisions, frame_rule, least_total
 from pressinglib.roles.picture import Floats, Picture, norm, picture_of, sheet_order, unit
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.tables import Table
 
 ERROR_M = 0.5  # places are known so well
-SOON_S, DRAWS, Z2 = 5.0, 1000, 1.959964**2
+DRAWS, Z2 = 1000, 1.959964**2
 MAN_M, DROPS_M, NARROW = 1.5, 10.0, 0.7  # goal-side of his man; how far and how narrow a team drops or closes (D)
 PLANNED, SIDES = "as planned", {1: "steer outside", -1: "steer inside", 0: "straight at him"}
-MEASURES = ("won_5s", "won_8s", "box", "ground_m", "sprint_m")
 
 
 @dataclass(frozen=True, repr=False, eq=False)
@@ -158,18 +156,12 @@ def choices(situation: Situation, rulebook: Rulebook | None = None, *, lead: int
     frames = mismeasured(situation, count, ERROR_M, seed=seed)
     schemes = {PLANNED: planned(rules), **_schemes(situation, rules)}
     games = [PlayOut(frames, orders, seed).end() for orders in schemes.values()]
-    return Choices(tuple(schemes), np.stack([_measured(game) for game in games]), _risk(ahead, left))
+    return Choices(tuple(schemes), np.stack(games), _risk(ahead, left))
 
 
 def _risk(lead: int, minutes_left: float) -> float:
     """0.5 at level scores; a goal shifts it by 0.1 early and by 0.3 at the end (D)."""
     return float(np.clip(0.5 - lead * (0.1 + 0.2 * np.exp(-minutes_left / 20.0)), 0.1, 0.9))
-
-
-def _measured(game: Outcome) -> Floats:
-    """(G, 5) the measures of each game."""
-    return np.stack([game.won_s <= SOON_S + 1e-9, np.isfinite(game.won_s), np.isfinite(game.box_s), game.ground_m,
-                     game.sprint_m], axis=-1).astype(float)
 
 
 # -- Where ours are sent.

@@ -11,16 +11,16 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import as_number
+from pressinglib.errors import as_a, as_number
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.play.actions import TRIGGERS, Action, SimulationOptions, checked_actions
 from pressinglib.play.game import Game
 from pressinglib.play.game_state import Event
-from pressinglib.roles.danger import danger
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.faults import Fault, find_faults
+from pressinglib.roles.open_threats import danger
 from pressinglib.roles.picture import Picture, pick, picture_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
@@ -192,6 +192,7 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     Traceback (most recent call last):
     pressinglib.errors.BadInput: player: expected one of ...
     """
+    as_a(situation, Situation, "picture", "make one: Situation(...)")
     rules, given = as_rulebook(rulebook), checked_actions(situation, actions)
     options = SimulationOptions(step_s, duration_s, late_s, seed, attackers, triggers, trap, just_lost, counter_press_s,
                                 handover_s)

@@ -6,8 +6,7 @@ import numpy as np
 
 from pressinglib.physics.ball import lofted_time
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, recovery_spots
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.marking import least_total, marked, slack_m, times_to
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, GOAL_KICK, HOLD_LINE, MIND, RECOVER, STEP_UP, THROW_IN
@@ -102,11 +101,14 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     half = (closed + block_reference(p, np.zeros_like(who))) / 2
     reference = np.where(neighbour[..., None], closed, half)
     current = _middle_x(p, line)
-    drop = drop_m(p, d)
+    drop = drop_m(p)
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
     height = current + np.clip(_middle_x(p, line, reference) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
-    height = _last_stand(p, line, np.maximum(height, _deepest_x(p)))
+    # No line stands deeper than the penalty spot, or a little in front of a ball that is nearer the goal line.
+    own_line = -p.pitch.length_m / 2
+    deepest = own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M)
+    height = _last_stand(p, line, np.maximum(height, deepest))
     anchors = _line_anchors(p, d, line, reference, height, drop)
     most_x = p.own[..., 0] + np.where(drop > 0, 0.0, MOST_UP_M)[:, None]
     anchors[..., 0] = np.where(line, np.minimum(anchors[..., 0], most_x), anchors[..., 0])
@@ -153,7 +155,7 @@ def _middle_x(p: Picture, who: Bools, xy: Floats | None = None) -> Floats:
     return np.where(who, x, 0.0).sum(1) / np.maximum(who.sum(1), 1)
 
 
-def openness(p: Picture, d: Decisions) -> Floats:
+def openness(p: Picture) -> Floats:
     """(F,) 0 for a covered ball, 1 for an open one, with a short fade between."""
     time = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min(1)
     time = time - np.where(p.receiver >= 0, norm(p.origin - p.ball) / p.settings.ball_mps, 0.0)
@@ -164,11 +166,11 @@ def openness(p: Picture, d: Decisions) -> Floats:
     return np.where(covered | p.is_state(THROW_IN, GOAL_KICK), 0.0, fade)
 
 
-def drop_m(p: Picture, d: Decisions) -> Floats:
+def drop_m(p: Picture) -> Floats:
     """(F,) how far the line drops: all of the setting for an open ball within range of a long pass."""
     away = p.focus[:, 0] - _middle_x(p, p.back)
     in_range = np.clip((LONG_BALL_M - away) / FADE_M, 0.0, 1.0)
-    return p.settings.line_drop_m * openness(p, d) * in_range
+    return p.settings.line_drop_m * openness(p) * in_range
 
 
 def faces_away(p: Picture) -> Bools:
@@ -182,12 +184,6 @@ def faces_away(p: Picture) -> Bools:
 
 def _back_pass(p: Picture) -> Bools:
     return np.asarray((p.receiver >= 0) & (p.ball_velocity[:, 0] > BACK_PASS_MPS))
-
-
-def _deepest_x(p: Picture) -> Floats:
-    """(F,) no line stands deeper: the penalty spot, or a little in front of a ball that is nearer the goal line."""
-    own_line = -p.pitch.length_m / 2
-    return own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M)
 
 
 def _last_stand(p: Picture, who: Bools, height: Floats) -> Floats:

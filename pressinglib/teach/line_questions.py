@@ -24,13 +24,13 @@ from pressinglib.roles.snapshot import Snapshot
 from pressinglib.show.judged import Seen, passed, ran
 from pressinglib.teach.choices import NO_BAND, Band, ChooseOne
 from pressinglib.teach.criteria import criterion
-from pressinglib.teach.exercise import Judge
+from pressinglib.teach.exercise import Finding, Judge
 from pressinglib.teach.pictures import in_tenths, placed
 from pressinglib.teach.stand import Stand
-from pressinglib.teach.verdict import Finding
 
 HOLD, STEP, DROP = "hold", "step", "drop"
 MOVES = {HOLD_LINE: HOLD, STEP_UP: STEP, DROP_LINE: DROP}
+OPEN = "the ball is open"
 DOES = {HOLD: "holds", STEP: "steps up", DROP: "drops"}
 LEVEL_M = 0.5  # a line that moves within this of the border between two words may be called either (D)
 BORDER_M = 2.0  # from here on the plan calls it a step or a drop
@@ -61,6 +61,9 @@ class HoldStepDrop(ChooseOne):
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
         either = {HOLD, STEP if moved_m > 0 else DROP} if near else {wanted}
         words = f"The line {DOES[wanted]}{by}: {_ball(plan)}."
+        if wanted == HOLD and _ball(plan) == OPEN:  # then the plan says why it holds all the same
+            reasons = [job.reason for job in plan.assignments.values() if job.role == "back line"]
+            words = f"The line holds, though {OPEN}. {max(reasons, key=reasons.count)}"
         x, half_y = offside_line_m(plan.situation), plan.situation.pitch.corner_xy[1]
         seen = (Seen("limit", ((x, -half_y), (x, half_y)), "offside line"),)
         return {move: Finding(move in either, words, seen=seen) for move in DOES}
@@ -102,9 +105,10 @@ def _ball(plan: Plan) -> str:
     """Whether the ball is open or covered, by the line's own measure, or on its way back."""
     if plan.situation.receiver is not None and plan.situation.ball_velocity[0] > BACK_PASS_MPS:
         return "the ball is on its way back"
-    open_ball = float(openness(plan.picture, plan.decisions)[0]) > 0.5
-    timing = f", {plan.presser} is there in time" if not open_ball and plan.presser and plan.timing == "in time" else ""
-    return f"the ball is {'open' if open_ball else 'covered'}{timing}"
+    if float(openness(plan.picture)[0]) > 0.5:
+        return OPEN
+    timing = f", {plan.presser} is there in time" if plan.presser and plan.timing == "in time" else ""
+    return f"the ball is covered{timing}"
 
 
 # -- The ball over the top: where it comes down, and who is first there, runner, line or goalkeeper.
@@ -125,18 +129,16 @@ def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
 
     Runners come as they run, ours after their reaction; the ball is the one of a switch.
     """
-    place, limit_x = landing(situation), offside_line_m(situation)
+    s, place, limit_x = situation, landing(situation), offside_line_m(situation)
 
-    def first(players: Iterable[Player], reaction_s: float, reach_m: float) -> float:
-        xy, velocity = np.array([(p.xy, p.velocity) for p in players]).swapaxes(0, 1)
-        return float(settings.running.time(xy, velocity, place, reaction_s, reach_m).min())
+    def first(players: Iterable[Player], reaction_s: float = settings.reaction_s,
+              reach_m: float = settings.reach_m) -> float:
+        return min(float(settings.running.time(p.xy, p.velocity, place, reaction_s, reach_m)) for p in players)
 
-    runners = [p for p in situation.possession if p.xy[0] >= limit_x and p.number != situation.on_ball]
-    ours = settings.reaction_s, settings.reach_m
-    line = first((p for p in situation.pressing if p.line == BACK), *ours)
-    keeper = first((p for p in situation.pressing if p.is_goalkeeper), *ours)
-    ball_s = float(lofted_time(dist(place, situation.ball_xy), settings.switch_mps, LOFT_DEG))
-    return {RUNNER: max(first(runners, 0.0, 0.0), ball_s), LINE: line, KEEPER: keeper}
+    ball_s = float(lofted_time(dist(place, s.ball_xy), settings.switch_mps, LOFT_DEG))
+    runner_s = first((p for p in s.possession if p.xy[0] >= limit_x and p.number != s.on_ball), 0.0, 0.0)
+    return {RUNNER: max(runner_s, ball_s), LINE: first(p for p in s.pressing if p.line == BACK),
+            KEEPER: first(p for p in s.pressing if p.is_goalkeeper)}
 
 
 @criterion

@@ -28,6 +28,9 @@ STORIES: dict[str, list[Action]] = {
 }
 
 
+EVENT_KINDS = " ".join(str(Event.__doc__).split()).partition("Kinds: ")[2].rstrip(".").split(", ")  # as users read them
+
+
 @lru_cache
 def story(name: str) -> Sequence:
     """One of the stories, 7 s of it."""

@@ -9,8 +9,8 @@ import pytest
 from pressinglib import Rulebook, Sequence, simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Pass, Run, Touch
-from pressinglib.play.game_state import EVENT_KINDS, OURS
-from tests.play.stories import DIVE_OUTSIDE, failure, story
+from pressinglib.play.game_state import OURS
+from tests.play.stories import DIVE_OUTSIDE, EVENT_KINDS, failure, story
 
 WORKED = scene("worked scene")
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
 from pressinglib.play import Sequence, simulate
-from pressinglib.play.game_state import EVENT_KINDS
 from tests.play.conftest import actions_in, mirrored
+from tests.play.stories import EVENT_KINDS
 from tests.plugin import examples
 
 TOP_MPS = 7.8

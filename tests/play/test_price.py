@@ -14,7 +14,7 @@ from pressinglib import Pitch, Player, PressingError, Rulebook, Situation, choic
 from pressinglib.physics import accelerate_then_cruise
 from pressinglib.play import price
 from pressinglib.play.play_out import Orders, PlayOut, _reach_s
-from pressinglib.roles.confidence import mismeasured
+from pressinglib.roles.decided import mismeasured
 from tests.judge import outcomes as judge
 from tests.judge.openings import Openings
 from tests.judge.playout import play as judged
@@ -30,7 +30,7 @@ def to_the_ball(frames: Any) -> np.ndarray:
     return np.repeat(frames.ball_xy[:, None], frames.pressing_xy.shape[1], axis=1)
 
 
-def played(name: str, orders: Orders, games: int = 200, seed: int = 1) -> Any:
+def played(name: str, orders: Orders, games: int = 200, seed: int = 1) -> np.ndarray:
     return PlayOut(mismeasured(scene(name), games, 0.5, seed=seed), orders, seed).end()
 
 
@@ -68,7 +68,7 @@ def test_every_value_is_what_it_says(found: Any) -> None:
 
 def test_more_copies_have_narrower_intervals() -> None:
     """By the root of four: within a quarter of a half."""
-    few, many = (price.Choices(("a",), price._measured(played("build-up left", stand, n))[None], 0.5)
+    few, many = (price.Choices(("a",), played("build-up left", stand, n)[None], 0.5)
                  for n in (100, 400))
     widths = [np.diff(one._ranges(0)[1:], axis=0)[0][[1, 3]] for one in (few, many)]
     np.testing.assert_allclose(widths[1] / widths[0], 0.5, rtol=0.25)
@@ -109,12 +109,12 @@ def test_nobody_teleports() -> None:
 
 
 def test_who_goes_to_the_ball_wins_it_more_often_than_who_stands() -> None:
-    goes, stands = (np.isfinite(played("build-up left", orders).won_s).mean() for orders in (to_the_ball, stand))
+    goes, stands = (played("build-up left", orders)[:, 1].mean() for orders in (to_the_ball, stand))
     assert goes > stands + 0.1
 
 
 def test_they_get_into_the_box_more_often_from_near_it() -> None:
-    near, far = (np.isfinite(played(name, stand).box_s).mean() for name in ("counter-attack 4 v 3", "build-up left"))
+    near, far = (played(name, stand)[:, 2].mean() for name in ("counter-attack 4 v 3", "build-up left"))
     assert near > far + 0.1
 
 
@@ -143,7 +143,7 @@ def test_the_order_is_that_of_another_simulation(titles: tuple[str, ...], scheme
         for name, spots in schemes.items():
             game = PlayOut(frames, price._sent(spots, Rulebook()), 1).end()
             same = judged(Openings.of(frames, 0), judge.scheme(spots), judge.MIDDLE, 1)
-            ours[name].append(np.stack([np.isfinite(game.won_s), np.isfinite(game.box_s)]))
+            ours[name].append(game[:, 1:3].T)
             theirs[name].append(np.stack([same.won, same.value]))
     agree = []
     for a, b in combinations(schemes, 2):
