@@ -134,7 +134,7 @@ def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
     s, angle = p.settings, np.radians(offset_deg) * d.steer[:, None]
     spots = p.focus[:, None] + turned(p.goal_way[:, None], angle) * s.end_distance_m
     him, his = pick(p.own, d.presser)[:, None], pick(p.own_velocity, d.presser)[:, None]
-    late = s.running.time(him, his, spots)
+    late = p.own_running.at((np.arange(len(p)), d.presser, None)).time(him, his, spots)
     others = p.outfield & ~is_player(d.presser, p.line.shape[1])
     next_s = np.minimum(np.where(others, d.way_s[..., STRAIGHT], np.inf).min(1), NEXT_MOST_S)
     near = np.exp(-norm(p.focus - p.goal) / NEAR_DECAY_M)

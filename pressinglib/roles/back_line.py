@@ -48,10 +48,11 @@ def _races_won(p: Picture, d: Decisions, places: Floats) -> Floats:
     landing = _landing_places(p, d)
     s = p.settings
     fly = lofted_time(norm(landing - p.origin[:, None]), s.switch_mps, 25.0)
-    runner = s.running.time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
+    runner = p.opp_running.at(np.s_[:, :, None]).time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
     runs = p.opp_here & ~p.opp_keeper & ~p.offside & ~p.is_holder
     first = np.maximum(np.where(runs[..., None], runner, np.inf).min(1), fly)
-    keeper = s.running.rest_time(norm(places[:, :, None] - landing[:, None]) - s.reach_m) + s.reaction_s
+    gap = norm(places[:, :, None] - landing[:, None]) - s.reach_m
+    keeper = p.keeper_running.at(np.s_[..., None]).rest_time(gap) + s.reaction_s
     return np.asarray((1 / (1 + np.exp(np.clip((keeper - first[:, None]) / 0.3, -50, 50)))).sum(-1))
 
 
@@ -68,7 +69,7 @@ def _chipped(p: Picture) -> Floats:
     """(F, H) 1 where he cannot get back before a chip drops under the bar, 0 where he can, with a short fade."""
     s = p.settings
     fly = lofted_time(p.ball_goal_m, CHIP_MPS, CHIP_DEG)
-    back = s.running.rest_time(HEIGHTS_M - CATCH_M) + s.reaction_s
+    back = p.keeper_running.rest_time(HEIGHTS_M - CATCH_M) + s.reaction_s
     return np.asarray(np.clip((back - fly[:, None]) / 0.3, 0.0, 1.0))
 
 

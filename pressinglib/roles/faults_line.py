@@ -130,17 +130,18 @@ def _best(st: Snapshot) -> Floats:
 
 def _back_s(st: Snapshot, n: int) -> float:
     s = st.p.settings
-    return float(s.running.rest_time(st.p.own_goal_m[0, n] - CATCH_M)) + s.reaction_s
+    return float(st.p.own_running.at((0, n)).rest_time(st.p.own_goal_m[0, n] - CATCH_M)) + s.reaction_s
 
 
 def _lost_s(st: Snapshot, place: Floats) -> Floats:
     """(L,) by how much a runner is first at each landing place: before a goalkeeper at `place` and all of us."""
     s, p, landing = st.p.settings, st.p, _landing(st)
-    run = s.running.time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
+    run = p.opp_running.at((0, slice(None), None)).time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
     ball = lofted_time(norm(landing - st.ball), s.switch_mps, SWITCH_ANGLE_DEG)
     first = np.maximum(np.where(st.counted[:, None], run, np.inf).min(0), ball)
-    us = s.running.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
-    sweep = s.running.rest_time(norm(place - landing) - s.reach_m)
+    law = p.own_running.at((0, slice(None), None))
+    us = law.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
+    sweep = p.keeper_running.at(0).rest_time(norm(place - landing) - s.reach_m)
     ours = np.where(p.outfield[0][:, None], us, np.inf).min(0)
     return np.asarray(np.minimum(ours, sweep + s.reaction_s) - first)
 

@@ -28,7 +28,7 @@ class AfterRuns:
         s = p.settings
         self.p, self.d = p, d
         self.margins: Floats = rest_lane_margins(p.origin, p.opp, d.spot, s.reach_m, s.reaction_s, s.ball_mps,
-                                                 running=s.running)
+                                                 running=p.own_running)
 
     @property
     def margin_s(self) -> Floats:
@@ -39,7 +39,8 @@ class AfterRuns:
     def _in_time(self) -> Bools:
         """(F, N, M) who is, from his spot, at which opponent no later than the first touch."""
         p, s = self.p, self.p.settings
-        reach_s = s.running.rest_time(norm(self.d.spot[:, :, None] - p.opp[:, None]) - s.reach_m, s.reaction_s)
+        gap = norm(self.d.spot[:, :, None] - p.opp[:, None]) - s.reach_m
+        reach_s = p.own_running.at(np.s_[:, :, None]).rest_time(gap, s.reaction_s)
         touch_s = ball_time(norm(p.opp - p.origin[:, None]), s.ball_mps) + s.control_time_s
         return np.asarray(reach_s <= touch_s[:, None])
 

@@ -21,6 +21,7 @@ from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, W
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import lane_margins, offside_line_x
+from pressinglib.physics.motion import Running
 from pressinglib.roles.settings import GOAL_KICK, LOOSE, NOBODY, OPEN_PLAY, THROW_IN, WON, Settings
 
 Floats = NDArray[np.float64]
@@ -126,6 +127,21 @@ class Picture:
         """(F,) how many players fewer the pressing team has."""
         return np.maximum(self.opp_here.sum(1) - self.own_here.sum(1), 0)
 
+    @property
+    def own_running(self) -> Running:
+        """The law of running, with the top speeds of ours (F, N) where they are known."""
+        return self.settings.running.of(np.take_along_axis(self.frames.pressing_top_mps, self.own_order, 1))
+
+    @property
+    def opp_running(self) -> Running:
+        """The same of opponents (F, M)."""
+        return self.settings.running.of(np.take_along_axis(self.frames.possession_top_mps, self.opp_order, 1))
+
+    @property
+    def keeper_running(self) -> Running:
+        """The same of our goalkeeper (F, 1)."""
+        return self.own_running.at((np.arange(len(self)), (self.line == GOALKEEPER).argmax(1), None))
+
     # -- where things are ----------------------------------------------------------------------------------------------
 
     @property
@@ -209,8 +225,8 @@ class Picture:
     def marking_s(self) -> Floats:
         """(F, N, M) time of each player of ours to within reach of each opponent where he stands, 0.3 s reaction."""
         s = self.settings
-        time = s.running.time(self.own[:, :, None], self.own_velocity[:, :, None], self.met[:, None], s.reaction_s,
-                              s.reach_m)
+        law = self.own_running.at(np.s_[:, :, None])
+        time = law.time(self.own[:, :, None], self.own_velocity[:, :, None], self.met[:, None], s.reaction_s, s.reach_m)
         return np.where(self.own_here[:, :, None], time, np.inf)
 
     @cached_property
@@ -218,7 +234,7 @@ class Picture:
         """(F, M, N) by how much the ground pass to each opponent gets past each player of ours, as he runs now."""
         s = self.settings
         return lane_margins(self.origin, self.opp, self.own, self.own_velocity, s.reach_m, s.reaction_s, s.ball_mps,
-                            running=s.running)
+                            running=self.own_running)
 
     def one(self, f: int) -> Picture:
         """Frame f alone, everything worked out for all frames together, which costs hardly more than for one."""
@@ -231,7 +247,7 @@ class Picture:
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
         """Times of the pressing team (F, N) to targets that broadcast to (F, N, 2); inf where absent."""
-        time = self.settings.running.time(self.own, self.own_velocity, target_xy, reaction_s, reach_m)
+        time = self.own_running.time(self.own, self.own_velocity, target_xy, reaction_s, reach_m)
         return np.where(self.own_here, time, np.inf)
 
     def own_number(self, f: int, n: int) -> str:

@@ -26,7 +26,7 @@ def way_times(p: Picture) -> Floats:
     s = p.settings
     points = way_points(p)[:, None]
     own, velocity = p.own[:, :, None, None], p.own_velocity[:, :, None, None]
-    late = s.running.time(own, velocity, points, s.reaction_s, REACH_M) - STEPS_S
+    late = p.own_running.at(np.s_[..., None, None]).time(own, velocity, points, s.reaction_s, REACH_M) - STEPS_S
     late = np.where(p.own_here[:, :, None, None], late, np.inf)
     return _first_crossing(late)
 
@@ -121,7 +121,7 @@ def _has_a_man(p: Picture) -> Bools:
 def _first_opponent_s(p: Picture) -> Floats:
     """(F,) time of the first opponent to within reach of the ball."""
     s = p.settings
-    time = s.running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
+    time = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
     return np.asarray(np.where(p.opp_here, time, np.inf).min(1))
 
 
