@@ -140,7 +140,8 @@ def as_bool(value: object, what: str) -> bool:
 def as_a(value: object, kind: type[Kind], what: str, todo: str) -> Kind:
     """The value, which is of this kind."""
     if not isinstance(value, kind):
-        raise BadInput(what, expected=f"a {kind.__name__}", got=type(value).__name__, todo=todo)
+        a = "an" if kind.__name__[0] in "AEIOU" else "a"
+        raise BadInput(what, expected=f"{a} {kind.__name__}", got=type(value).__name__, todo=todo)
     return value
 
 

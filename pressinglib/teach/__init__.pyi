@@ -7,7 +7,7 @@ from .class_results import ClassResults, read_class
 from .course import Course, read_exercises
 from .criteria import Criterion, criterion
 from .desk import Desk
-from .exercise import Exercise, Judge
+from .exercise import Card, Exercise, Finding, Judge, Verdict
 from .gap_questions import MarkGaps
 from .handout import Booklet, Handout
 from .line_questions import HoldStepDrop
@@ -18,7 +18,6 @@ from .practice import Practice
 from .press_questions import Race, SteerSide, WhoPresses, WriteRule
 from .slides import save_slides, slides_of
 from .stand import Denial, Stand
-from .verdict import Card, Finding, Verdict
 from .widget import TryIt
 
 __all__ = [

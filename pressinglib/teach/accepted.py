@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import dist, hypot
+from math import dist
 from typing import Any
 
 import numpy as np
@@ -23,12 +23,10 @@ from pressinglib.show.labels import situation_title
 from pressinglib.show.primitives import Box
 from pressinglib.tables import listed
 from pressinglib.teach.choices import NameFault
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import RIGHT, WRONG, Card, Exercise
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.placing import DenyOption
-from pressinglib.teach.verdict import RIGHT, WRONG, Card
+from pressinglib.teach.placing import DenyOption, Rings, places_round
 
-Rings = tuple[tuple[float, float], ...]  # how near to each other, and how far round a middle, places are tried, m
 AROUND: Rings = ((1.0, 12.0), (8.0, 200.0))
 MOSTLY = 0.5  # of the answers tried: if more are right, the tutor is told (own choice)
 CORNERS, COARSE_M = 50, 0.8  # of a zone
@@ -84,12 +82,14 @@ class Accepted:
     def card(self) -> Card:
         """What to accept, to be shown beside a mark."""
         written = in_words(self.exercise, self.exercise.solution().answer)
+        more = listed(map(str, self.right[1:]), nobody="")
         if self._place:
-            return Card(f"any of about {len(self.right)} m2, such as {written}.", title="Right")
-        if not self._others:
-            return Card(f"{written}, and whatever does the same job: each answer is judged by itself.", title="Right")
-        more = self.right[1:]
-        return Card(f"{written}; also {listed(more)}." if more else f"{written} and nothing else.", title="Right")
+            words = f"any of about {len(self.right)} m2, such as {written}."
+        elif not self._others:
+            words = f"{written}, and whatever does the same job: each answer is judged by itself."
+        else:
+            words = f"{written}; also {more}." if more else f"{written} and nothing else."
+        return Card(words, title="Right")
 
     def area(self) -> list[OwnMark]:
         """Where the placed player may stand, to be drawn; nothing for other kinds of answer."""
@@ -103,35 +103,23 @@ class Accepted:
     def _model(self) -> Any:
         """The solution; of one player his place."""
         answer = self.exercise.solution().answer
-        return next(iter(answer.values())) if isinstance(answer, dict) and len(answer) == 1 else answer
+        return answer[self.exercise.form.placed[0]] if self._place else answer
 
     @property
     def _place(self) -> bool:
         """Whether one player is placed."""
-        return isinstance(self._model, tuple)
+        return len(self.exercise.form.placed) == 1
 
     @cached_property
     def _others(self) -> list[Any]:
         """Answers of the solution's kind, without the solution."""
-        form = self.exercise.form
         if self._place:
             return places_round(self.exercise.situation, self._model, AROUND)
-        return [name for name in form.options if self.exercise.read(name) != self._model] if not form.in_order else []
+        options = () if self.exercise.form.in_order else self.exercise.form.options
+        return [name for name in options if self.exercise.read(name) != self._model]
 
     def _is(self, answer: Any, outcome: str) -> bool:
         return self.exercise.check(answer).outcome == outcome
-
-
-def places_round(situation: Situation, middle: XY, rings: Rings) -> list[XY]:
-    """Places on the pitch round a middle, which comes first, each ring coarser than the one inside it."""
-    (x, y), corner, found, inner = middle, situation.pitch.corner_xy, [middle], 0.0
-    for step, reach in rings:
-        along, across = (step * np.arange(-n, n + 1) for n in (int(min(reach, 2 * half) / step) for half in corner))
-        grid = [(round(float(x + dx), 1), round(float(y + dy), 1)) for dx in along for dy in across
-                if inner < hypot(dx, dy) <= reach]
-        found += sorted(filter(situation.pitch.holds, grid), key=lambda xy: dist(xy, middle))
-        inner = reach
-    return found
 
 
 def in_words(exercise: Exercise, answer: Any) -> str:
@@ -152,20 +140,15 @@ def place_in_words(situation: Situation, xy: XY) -> str:
     >>> place_in_words(s, (23.2, 1.9)), place_in_words(s, (17, -2))
     ('in the lane from their 5 to their 6, 1.5 m in front of 6', '6 m goal-side of their 6')
     """
-    ball, goal = situation.ball_xy, situation.pitch.own_goal_xy
-    men = [p for p in situation.possession if p.number != situation.on_ball] or situation.possession
+    goal, on_ball = situation.pitch.own_goal_xy, situation.on_ball
+    men = [p for p in situation.possession if p.number != on_ball] or situation.possession
     man = min(men, key=lambda p: dist(p.xy, xy))
-    away_m = dist(man.xy, xy)
-    if LineString([ball, man.xy]).distance(Point(xy)) <= IN_LANE_M < away_m:
-        holder = f"their {situation.on_ball}" if situation.on_ball else "the ball"
-        return f"in the lane from {holder} to their {man.number}, {_metres(away_m)} in front of {man.number}"
+    away = f"{max(round(2 * dist(man.xy, xy)) / 2, 0.5):g} m"  # to half a metre, as an eye can tell
+    if LineString([situation.ball_xy, man.xy]).distance(Point(xy)) <= IN_LANE_M < dist(man.xy, xy):
+        holder = f"their {on_ball}" if on_ball else "the ball"
+        return f"in the lane from {holder} to their {man.number}, {away} in front of {man.number}"
     side = "goal-side of" if dist(xy, goal) <= dist(man.xy, goal) else "on the ball's side of"
-    return f"{_metres(away_m)} {side} their {man.number}"
-
-
-def _metres(length_m: float) -> str:
-    """To half a metre, as an eye can tell."""
-    return f"{max(round(2 * length_m) / 2, 0.5):g} m"
+    return f"{away} {side} their {man.number}"
 
 
 # -- Whether it is a good question: something is right, something is wrong, and nothing tells the answer.
@@ -205,39 +188,35 @@ def _no_answer(exercise: Exercise, why: str) -> BadInput:
 
 def doubts_of(accepted: Accepted) -> list[str]:
     """What a tutor should know of a question that can be solved: too easy, told by its own words, or out of reach."""
-    exercise, doubts = accepted.exercise, []
-    right, tried = len(accepted.right), len(accepted.right) + len(accepted.wrong)
+    doubts, right, tried = [], len(accepted.right), len(accepted.right) + len(accepted.wrong)
     if tried > 1 and right > MOSTLY * tried:
         doubts.append(f"Hardly any answer is wrong: {right} of {tried} that were tried are right. Change the picture.")
     if told := given_away(accepted):
         doubts.append(f"Title and task tell {told}, which is the answer: leave it out.")
-    if isinstance(exercise.judge, DenyOption):
-        doubts += _too_late(exercise, exercise.judge, accepted)
-    return doubts
+    return doubts + _too_late(accepted)
 
 
 def given_away(accepted: Accepted) -> str:
     """The answer, if title or task say it and no wrong one; else ""."""
     said = f"{accepted.exercise.title} {accepted.exercise.asks}".casefold()
-
-    def names(answers: list[Any]) -> list[str]:
-        return [word for word in answers if isinstance(word, str)
-                and re.search(rf"(?<!\w){re.escape(word.casefold())}(?!\w)", said)]
-
-    told = names(accepted.right)
-    return told[0] if told and not names(accepted.wrong) else ""
+    right, wrong = ([word for word in answers if isinstance(word, str)
+                     and re.search(rf"(?<!\w){re.escape(word.casefold())}(?!\w)", said)]
+                    for answers in (accepted.right, accepted.wrong))
+    return "" if wrong else "".join(right[:1])
 
 
-def _too_late(exercise: Exercise, judge: DenyOption, accepted: Accepted) -> list[str]:
-    """Where the cover cannot be at any right place by the time the presser is at the ball."""
-    plan, running = exercise.plan, exercise.rulebook.settings.running
-    stands = exercise.situation.player("pressing", judge.cover).xy
-    away_m = min(dist(stands, place) for place in accepted.right)
-    by_s = plan.assignments[plan.presser].arrival_s if plan.presser else 0.0
-    if plan.presser is None or judge.cover == plan.presser or float(running.rest_time(away_m)) <= by_s:
+def _too_late(accepted: Accepted) -> list[str]:
+    """Where a cover cannot be at any right place by the time the presser is at the ball."""
+    plan, judge = accepted.exercise.plan, accepted.exercise.judge
+    if not isinstance(judge, DenyOption) or plan.presser in (None, judge.cover):
         return []
-    nearer = [job.number for job in plan.assignments.values() if job.mark == judge.option != job.number]
-    other = f", or ask about {nearer[0]}" if nearer and nearer[0] not in (judge.cover, plan.presser) else ""
+    stands, by_s = plan.situation.player("pressing", judge.cover).xy, plan.assignments[plan.presser].arrival_s
+    away_m = min(dist(stands, place) for place in accepted.right)
+    if float(plan.rulebook.settings.running.rest_time(away_m)) <= by_s:
+        return []
+    nearer = [job.number for job in plan.assignments.values()
+              if job.mark == judge.option and job.number not in (judge.cover, plan.presser)]
+    other = f", or ask about {nearer[0]}" if nearer else ""
     return [f"{judge.cover} would come too late here: {away_m:.0f} m to go, and {plan.presser} is at the ball in "
             f"{by_s:.1f} s. Move {judge.cover} nearer{other}."]
 

@@ -32,9 +32,8 @@ from pressinglib import __version__
 from pressinglib.errors import AnswerFileError, PressingError, unwritten
 from pressinglib.files import Checker, Format, Values, file_name, made_folder
 from pressinglib.tables import Table
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG, Exercise, Verdict
 from pressinglib.teach.own_exercise import LONGEST, LONGEST_VERSION
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Verdict
 
 try:
     import fcntl

@@ -17,8 +17,7 @@ from pressinglib.roles.faults import KINDS, Fault, find_faults
 from pressinglib.roles.plan import Plan
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import number_of, one_of, several_of
-from pressinglib.teach.exercise import Form, Judge
-from pressinglib.teach.verdict import Finding
+from pressinglib.teach.exercise import Finding, Form, Judge
 
 SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
 STEPS = {"degrees": 1.0, "points": 1.0, "moments": 1.0, "s": 0.1}  # a band is widened to full ones, else half metres
@@ -153,21 +152,18 @@ class OrderSteps(Judge):
 
     def findings(self, plan: Plan, value: list[str]) -> list[Finding]:
         """Each neighbouring pair, and that nothing is missing."""
-        measure = self.measure(plan)
+        measure, found = self.measure(plan), []
         missing = [name for name in self.names if name not in value]
-        return [self._pair(measure, *pair) for pair in pairwise(value)] + (
-            [Finding(False, f"{listed(missing)} still to come.")] if missing else [])
-
-    def _pair(self, measure: Mapping[str, float], a: str, b: str) -> Finding:
-        holds = round(measure[a], 1) <= round(measure[b] + self.level, 1)
-        words = f"{a}: {measure[a]:.1f} {self.unit}, {b}: {measure[b]:.1f} {self.unit}"
-        return Finding(holds, f"{words}." if holds else f"{words}: {b} is before {a}.")
+        for a, b in pairwise(value):
+            holds = round(measure[a], 1) <= round(measure[b] + self.level, 1)
+            words = f"{a}: {measure[a]:.1f} {self.unit}, {b}: {measure[b]:.1f} {self.unit}"
+            found.append(Finding(holds, f"{words}." if holds else f"{words}: {b} is before {a}.", listed((a, b))))
+        return [*found, Finding(not missing, f"{listed(missing)} still to come." if missing else "")]
 
     def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
         """The first pair that is the wrong way round, then its measure."""
-        wrong = next(finding.words for finding in self.findings(plan, value) if not finding.holds)
-        pair = re.findall(r"(\S+):", wrong)[:2]
-        return f"Look at {listed(pair)} again." if pair else "That is not all yet.", wrong
+        wrong = next(finding for finding in self.findings(plan, value) if not finding.holds)
+        return f"Look at {wrong.criterion} again." if wrong.criterion else "That is not all yet.", wrong.words
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         measure, first = self.measure(plan), self.model(plan)[0]
@@ -232,8 +228,7 @@ class NameFault(ChooseOne):
 
     def shown(self, situation: Situation, value: str) -> Situation:
         """The mended picture for the right answer, else the picture as it is."""
-        mended = [f.changed for f in find_faults(situation) if f.kind == value and f.changed is not None]
-        return mended[0] if mended else situation
+        return next((f.changed for f in find_faults(situation) if f.kind == value and f.changed), situation)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever one of those that are offered is there, and no other."""
@@ -300,20 +295,20 @@ class SetNumber(Judge):
     def findings(self, plan: Plan, value: float) -> list[Finding]:
         """Inside the band, or how far outside and what comes of it."""
         (low, high), value, said = self.limits(plan), round(value, self.digits), self.written
-        if value < low:
-            return [Finding(False, f"{said(value)} is {said(low - value)} too little. {self.too_little}")]
-        if value > high:
-            return [Finding(False, f"{said(value)} is {said(value - high)} too much. {self.too_much}")]
-        return [Finding(True, f"Anything from {said(low)} to {said(high)} does the job.")]
+        if low <= value <= high:
+            return [Finding(True, f"Anything from {said(low)} to {said(high)} does the job.")]
+        off = max(low - value, value - high)
+        return [Finding(False, f"{said(value)} is {said(off)} too {self._too(value < low)}")]
+
+    def _too(self, low: bool) -> str:
+        return f"little. {self.too_little}" if low else f"much. {self.too_much}"
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        return self.rule, f"Less than {self.written(self.limits(plan)[0])} is too little. {self.too_little}"
+        return self.rule, f"Less than {self.written(self.limits(plan)[0])} is too {self._too(True)}"
 
     def cues(self, plan: Plan, value: float) -> tuple[str, str]:
         """Which way it is wrong, and what comes of it; then by how much."""
-        low = value < self.limits(plan)[0]
-        cue = f"Too little. {self.too_little}" if low else f"Too much. {self.too_much}"
-        return cue, self.findings(plan, value)[0].words
+        return f"Too {self._too(value < self.limits(plan)[0])}", self.findings(plan, value)[0].words
 
     def form(self, plan: Plan) -> Form:
         return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)))

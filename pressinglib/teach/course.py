@@ -23,9 +23,8 @@ from typing import Any, TypeVar
 from pressinglib import __version__
 from pressinglib.errors import BadInput, ExerciseFileError, PlainFileError, as_items, shown
 from pressinglib.files import Checker, Format, Values, file_name, made_folder, printable, short
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import Card, Exercise
 from pressinglib.teach.own_exercise import EXERCISE, LONGEST_VERSION, document_of, load_exercise, save_exercise
-from pressinglib.teach.verdict import Card
 
 FOLDER = "my-exercises"
 TEAM = "my team"  # what tries are filed under where no course has a title

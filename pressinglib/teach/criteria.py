@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import wraps
 from math import copysign, dist
-from typing import Concatenate, ParamSpec
+from typing import Any, Concatenate, ParamSpec
 
 import numpy as np
 
@@ -18,9 +18,9 @@ from pressinglib.roles.balance import limit_m, switch_s
 from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.show.judged import Seen, passed, ran, reach, wedge
 from pressinglib.tables import by_number
+from pressinglib.teach.exercise import Finding
 from pressinglib.teach.gap_questions import gap_between
 from pressinglib.teach.stand import LEVEL_M, Stand
-from pressinglib.teach.verdict import Finding
 
 P = ParamSpec("P")
 SPREAD_M, BEYOND_M = 6.0, 2.0  # a line that decides is drawn so far to either side, a shadow so far past the man
@@ -30,18 +30,18 @@ SPREAD_M, BEYOND_M = 6.0, 2.0  # a line that decides is drawn so far to either s
 class Criterion:
     """A condition with its numbers filled in: one part of the credit for a placing, named as its function is."""
 
-    name: str
-    check: Callable[[Stand], Finding]
+    check: Callable[..., Finding]
+    args: tuple[Any, ...]
 
     def __call__(self, stand: Stand) -> Finding:
-        return self.check(stand)._replace(criterion=self.name)
+        return self.check(stand, *self.args)._replace(criterion=self.check.__name__.replace("_", " "))
 
 
 def criterion(check: Callable[Concatenate[Stand, P], Finding]) -> Callable[P, Criterion]:
     """The function of a stand, to be called without it."""
     @wraps(check)
-    def of(*args: P.args, **kwargs: P.kwargs) -> Criterion:
-        return Criterion(check.__name__.replace("_", " "), lambda stand: check(stand, *args, **kwargs))
+    def of(*args: P.args, **_: P.kwargs) -> Criterion:
+        return Criterion(check, args)
 
     return of
 

@@ -20,13 +20,12 @@ from pressinglib.show.controls import Display, Displayed, LiveText, button
 from pressinglib.show.pages import PAPERS
 from pressinglib.teach.accepted import Accepted, doubts_of
 from pressinglib.teach.course import ENDING, FOLDER, LONGEST_TITLE, Course, Workshop
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import Card, Exercise
 from pressinglib.teach.handout import Booklet
 from pressinglib.teach.own_exercise import KINDS, document_of, load_exercise, make_exercise
 from pressinglib.teach.page_exercises import save_page
 from pressinglib.teach.pictures import SHAPES
 from pressinglib.teach.slides import save_slides, slides_of
-from pressinglib.teach.verdict import Card
 from pressinglib.teach.widget import opened
 
 PAUSE_S = 0.8  # after the last change, before the desk tries it again

@@ -3,24 +3,100 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from html import escape
 from typing import Any, NamedTuple
 
-from pressinglib.errors import BadInput, PressingError, as_whole
+from pressinglib.errors import BadInput, PressingError, as_known, as_whole
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.export import Picture, picture
+from pressinglib.show.judged import Judged, Seen
 from pressinglib.tables import listed
 from pressinglib.teach.pictures import NoVariant, fresh_pictures
-from pressinglib.teach.verdict import RIGHT, WRONG, Card, Finding, Verdict, judged
 
+FRAME = ('<div role="status" style="border:1px solid currentColor;border-left-width:6px;border-radius:3px;'
+         'padding:6px 12px;max-width:46em;line-height:1.45"><b>{head}.</b> {words}</div>')
+NOT_ATTEMPTED, WRONG, RIGHT = "not attempted", "wrong", "right"
+HEADS = {NOT_ATTEMPTED: "Not attempted", WRONG: "Not yet", RIGHT: "Right"}
 HINTS = 3  # where to look, which rule, how far
 TRIES = 60  # pictures looked at for one variant
 TURNING, FURTHEST = 30, 18.0  # for another answer: as many pictures, the last so many times as far off (own choice)
+
+
+@dataclass(frozen=True, repr=False)
+class Card:
+    """Words under a heading, the same as text and in a notebook; whatever a name holds, it reaches HTML escaped.
+
+    Examples
+    --------
+    >>> Card("9 goes.")
+    Note: 9 goes.
+    >>> "<b>9" in Card("<b>9</b> goes.")._repr_html_()
+    False
+    """
+
+    words: str
+    title: str = field(default="Note", kw_only=True)
+
+    @property
+    def head(self) -> str:
+        """What comes first."""
+        return self.title
+
+    def __repr__(self) -> str:
+        return f"{self.head}: {self.words}"
+
+    def _repr_html_(self) -> str:
+        return FRAME.format(head=escape(self.head), words=escape(self.words))
+
+
+class Finding(NamedTuple):
+    """One thing that was looked at: whether it holds, what to say of it (nothing: ""), and the criterion by name."""
+
+    holds: bool
+    words: str
+    criterion: str = ""
+    seen: tuple[Seen, ...] = ()  # what of it can be drawn
+
+
+@dataclass(frozen=True, repr=False)
+class Verdict(Card):
+    """The answer's verdict: the reason in `words`; UnknownName for an outcome but the three.
+
+    Examples
+    --------
+    >>> Verdict("9 is there first.", "right")
+    Right: 9 is there first.
+    """
+
+    outcome: str = NOT_ATTEMPTED
+    held: int = field(default=0, compare=False)  # of the criteria that were looked at and spoken of ...
+    of: int = field(default=0, compare=False)  # ... so many: partial credit
+    judged: tuple[Judged, ...] = field(default=(), compare=False)  # what can be drawn of them
+
+    def __post_init__(self) -> None:
+        as_known(self.outcome, HEADS, "outcome")
+
+    @property
+    def head(self) -> str:
+        """The outcome as the learner reads it, with what holds already where there is more than one thing to see to."""
+        partly = self.outcome == WRONG and self.of > 1
+        return f"{HEADS[self.outcome]}, {self.held} of {self.of} right" if partly else HEADS[self.outcome]
+
+
+def judged(findings: Iterable[Finding]) -> Verdict:
+    """Right if everything holds; else wrong, and what does not hold is said first."""
+    findings = sorted(findings, key=lambda finding: finding.holds)
+    outcome = RIGHT if all(finding.holds for finding in findings) else WRONG
+    said = [finding for finding in findings if finding.words]
+    held = sum(finding.holds for finding in said)
+    drawn = tuple((finding.holds, seen) for finding in findings for seen in finding.seen)
+    return Verdict(" ".join(finding.words for finding in said), outcome, held, len(said), drawn)
 
 
 class Form(NamedTuple):
@@ -52,8 +128,7 @@ class Form(NamedTuple):
 class Judge(ABC):
     """A kind of exercise: reads an answer, judges it by the engine, helps, and knows an answer.
 
-    Kinds are frozen dataclasses; `plan` is always the plan of the exercise's picture. Fields may stand in the
-    exercise's words: "Drag {cover}.".
+    Kinds are frozen dataclasses; `plan` is that of the exercise's picture. Fields may stand in the exercise's words.
     """
 
     names_players: bool = True  # the question is about certain numbers, so that the team's formation must stay
@@ -195,10 +270,7 @@ class Exercise:
         return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
 
     def taught(self, answer: Any) -> tuple[Verdict, Verdict, Verdict]:
-        """What a first, second and third wrong try are told: a cue, the measure, the offer to show; else the verdict.
-
-        What makes no sense is not attempted yet, and says why.
-        """
+        """What wrong tries are told: a cue, the measure, the offer to show; what makes no sense is no try yet."""
         verdict = self.check(answer)
         if verdict.outcome != WRONG:
             return (verdict,) * 3

@@ -18,9 +18,8 @@ from pressinglib.roles.plan import Plan
 from pressinglib.show.judged import Seen
 from pressinglib.tables import by_number
 from pressinglib.teach.answers import LONGEST, several_of
-from pressinglib.teach.exercise import Form, Judge
+from pressinglib.teach.exercise import Finding, Form, Judge
 from pressinglib.teach.stand import Stand
-from pressinglib.teach.verdict import Finding
 
 Pair = tuple[str, str]
 SAME_M = 0.5  # a gap within this of its limit may be called either way (D)

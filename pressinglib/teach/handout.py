@@ -22,9 +22,8 @@ from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Box
 from pressinglib.teach.accepted import Accepted, answer_drawing, answer_words, frame_of, in_words, question_drawing
 from pressinglib.teach.course import Course
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import RIGHT, Exercise
 from pressinglib.teach.pictures import fresh_pictures
-from pressinglib.teach.verdict import RIGHT
 
 # The caution stands wherever something is to be done on the grass.
 CAUTION = ("Stop for head knocks. Warm-up, heat, concussion, heading and tackling by age, safeguarding: local rules, "

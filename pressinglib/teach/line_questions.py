@@ -24,10 +24,9 @@ from pressinglib.roles.snapshot import Snapshot
 from pressinglib.show.judged import Seen, passed, ran
 from pressinglib.teach.choices import NO_BAND, Band, ChooseOne
 from pressinglib.teach.criteria import criterion
-from pressinglib.teach.exercise import Judge
+from pressinglib.teach.exercise import Finding, Judge
 from pressinglib.teach.pictures import in_tenths, placed
 from pressinglib.teach.stand import Stand
-from pressinglib.teach.verdict import Finding
 
 HOLD, STEP, DROP = "hold", "step", "drop"
 MOVES = {HOLD_LINE: HOLD, STEP_UP: STEP, DROP_LINE: DROP}
@@ -125,18 +124,16 @@ def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
 
     Runners come as they run, ours after their reaction; the ball is the one of a switch.
     """
-    place, limit_x = landing(situation), offside_line_m(situation)
+    s, place, limit_x = situation, landing(situation), offside_line_m(situation)
 
-    def first(players: Iterable[Player], reaction_s: float, reach_m: float) -> float:
-        xy, velocity = np.array([(p.xy, p.velocity) for p in players]).swapaxes(0, 1)
-        return float(settings.running.time(xy, velocity, place, reaction_s, reach_m).min())
+    def first(players: Iterable[Player], reaction_s: float = settings.reaction_s,
+              reach_m: float = settings.reach_m) -> float:
+        return min(float(settings.running.time(p.xy, p.velocity, place, reaction_s, reach_m)) for p in players)
 
-    runners = [p for p in situation.possession if p.xy[0] >= limit_x and p.number != situation.on_ball]
-    ours = settings.reaction_s, settings.reach_m
-    line = first((p for p in situation.pressing if p.line == BACK), *ours)
-    keeper = first((p for p in situation.pressing if p.is_goalkeeper), *ours)
-    ball_s = float(lofted_time(dist(place, situation.ball_xy), settings.switch_mps, LOFT_DEG))
-    return {RUNNER: max(first(runners, 0.0, 0.0), ball_s), LINE: line, KEEPER: keeper}
+    ball_s = float(lofted_time(dist(place, s.ball_xy), settings.switch_mps, LOFT_DEG))
+    runner_s = first((p for p in s.possession if p.xy[0] >= limit_x and p.number != s.on_ball), 0.0, 0.0)
+    return {RUNNER: max(runner_s, ball_s), LINE: first(p for p in s.pressing if p.line == BACK),
+            KEEPER: first(p for p in s.pressing if p.is_goalkeeper)}
 
 
 @criterion

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import os
 import re
+import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field, fields, replace
 from functools import partial
@@ -22,9 +23,9 @@ from pathlib import Path
 from typing import Any
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput, ExerciseFileError, shown
+from pressinglib.errors import BadInput, ExerciseFileError, as_a, shown
 from pressinglib.field.scene_file import SCENE, SceneFile
-from pressinglib.field.situation import Situation, Team
+from pressinglib.field.situation import Situation
 from pressinglib.files import Checker, Format, Values
 from pressinglib.roles.faults import KINDS as FAULT_KINDS
 from pressinglib.roles.rulebook import Rulebook
@@ -48,51 +49,34 @@ LONGEST = {"title": 120, "task": 400, "look": 400}
 
 @dataclass(frozen=True)
 class Kind:
-    """A kind of exercise that a tutor can make: its judge, the first hint, and what is asked.
+    """A kind of exercise that a tutor can make: its judge, the words that a form offers, and what is asked.
 
-    `asks` has for each word the team whose numbers may stand there, or the words to choose from.
+    `asks` has for each word the team whose numbers may stand there, or "faults".
     """
 
     judge: Callable[..., Judge]
-    title: str  # as a form offers it ...
-    task: str  # ... to be written over
-    look: str
-    asks: Mapping[str, Team | tuple[str, ...]] = field(default_factory=dict)
+    title: str
+    task: str
+    look: str  # the first hint
+    asks: Mapping[str, Any] = field(default_factory=dict)
 
     @property
     def words(self) -> str:
         """What to fill in."""
-        if not self.asks:
-            return "nothing more is asked"
-        return listed([f"the number of the {word}" if isinstance(team, str) else f"the {word}, such as {team[0]}"
-                       for word, team in self.asks.items()])
+        return listed([f"the {word}, such as {FAULTS[0]}" if of == "faults" else f"the number of the {word}"
+                       for word, of in self.asks.items()], nobody="nothing more is asked")
 
     def choices(self, word: str, situation: Situation) -> list[str]:
         """What may stand there: men by number, faults that are in this picture first."""
-        team = self.asks[word]
-        if isinstance(team, str):
-            return sorted((p.number for p in situation.players(team)), key=by_number)
-        there = faults_in(situation)
-        return [*there, *(word for word in team if word not in there)]
+        if self.asks[word] == "faults":
+            return list(dict.fromkeys([*faults_in(situation), *FAULTS]))
+        return sorted((p.number for p in situation.players(self.asks[word])), key=by_number)
 
 
-KINDS = {
-    "who goes": Kind(WhoPresses, "Who goes?", "Choose the one who goes to the ball.",
-                     "Look at those who are nearest to the ball, and at the lines they play in."),
-    "the back line": Kind(HoldStepDrop, "What does the back line do?", "Choose: hold, step or drop.",
-                          "Look at the ball: is anybody on it, and which way does the carrier face?"),
-    "mark the gaps": Kind(MarkGaps, "Which gaps are open?", "Mark every gap that must be closed.",
-                          "Look from the ball, between the one who goes and his covers."),
-    "which side": Kind(SteerSide, "To which side?", "Choose the side to which you show him.",
-                       "Look for the short pass you fear most, and for the touchline."),
-    "deny a pass": Kind(DenyOption, "Where does the cover stand?",
-                        "Drag {cover} so that the pass to their {option} does not pay.",
-                        "Look along the line from the ball to the man who must not get it.",
-                        {"cover": "pressing", "option": "possession"}),
-    "find the fault": Kind(NameFault, "What is wrong here?", "Choose the fault in this picture.",
-                           "Look at the ball first, then at the lines, then at the far side.",
-                           {"fault": FAULTS}),
-}
+JUDGES = {"who goes": WhoPresses, "the back line": HoldStepDrop, "mark the gaps": MarkGaps, "which side": SteerSide,
+          "deny a pass": DenyOption, "find the fault": NameFault}
+WORDS = tomllib.loads(Path(__file__).with_name("kinds.toml").read_text("utf-8"))
+KINDS = {name: Kind(judge, **WORDS[name]) for name, judge in JUDGES.items()}
 
 
 def make_exercise(situation: Situation, title: str, task: str, kind: str, asked: Any = "", look: str = "",
@@ -128,8 +112,7 @@ def make_exercise(situation: Situation, title: str, task: str, kind: str, asked:
     Traceback (most recent call last):
     pressinglib.errors.BadInput: There is no kind 'who gose' here. Choose who goes, the back ...
     """
-    if not isinstance(situation, Situation):
-        raise BadInput("picture", expected="a Situation", got=type(situation).__name__, todo="give board.situation")
+    as_a(situation, Situation, "picture", "give board.situation")
     chosen = KINDS[one_of(kind, KINDS, "kind")]
     judge = chosen.judge(**asked_of(chosen, asked, situation))
     exercise = Exercise(text_field("title", title), text_field("task", task, chosen), situation, judge,
@@ -166,11 +149,11 @@ def asked_of(kind: Kind, asked: Any, situation: Situation) -> dict[str, str]:
 
 def kind_of(exercise: Exercise) -> str:
     """The name of an exercise's kind; BadInput for a kind that only lessons have."""
-    for name, kind in KINDS.items():
-        if type(exercise.judge) is kind.judge:
-            return name
-    raise BadInput("kind of exercise", expected=listed(list(KINDS), "or"), got=type(exercise.judge).__name__,
-                   todo="only these can be kept in a file")
+    names = [name for name, judge in JUDGES.items() if type(exercise.judge) is judge]
+    if not names:
+        raise BadInput("kind of exercise", expected=listed(list(KINDS), "or"), got=type(exercise.judge).__name__,
+                       todo="only these can be kept in a file")
+    return names[0]
 
 
 def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
@@ -192,9 +175,7 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     ...     load_exercise(save_exercise(exercise, f"{folder}/who.json")).check("9").outcome
     'right'
     """
-    if not isinstance(exercise, Exercise):
-        raise BadInput("exercise", expected="an Exercise", got=type(exercise).__name__, todo="make one first")
-    return EXERCISE.save(document_of(exercise), path)
+    return EXERCISE.save(document_of(as_a(exercise, Exercise, "exercise", "make one first")), path)
 
 
 def load_exercise(path: str | os.PathLike[str]) -> Exercise:
@@ -219,9 +200,9 @@ def document_of(exercise: Exercise) -> dict[str, Any]:
     if exercise.rulebook != Rulebook().with_settings(**asdict(exercise.rulebook.settings)):
         raise BadInput("rulebook of the exercise", expected="settings only", got="a rule of your own",
                        todo="a function cannot be kept in a file: use with_settings")
-    asked = {word: getattr(exercise.judge, word) for word in KINDS[kind_of(exercise)].asks}
-    return {"made_with": __version__, "title": exercise.title, "task": exercise.task,
-            "look": exercise.look, "kind": kind_of(exercise), "asked": asked,
+    kind = kind_of(exercise)
+    return {"made_with": __version__, "title": exercise.title, "task": exercise.task, "look": exercise.look,
+            "kind": kind, "asked": {word: getattr(exercise.judge, word) for word in KINDS[kind].asks},
             "settings": asdict(exercise.rulebook.settings),
             "scene": {"version": SCENE.version, **SceneFile(exercise.situation).to_dict()}}
 

@@ -30,18 +30,19 @@ from pressinglib.files import made_folder
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, draw_situation
 from pressinglib.show.page import CARRY_M, LABELS, MARKUP, Pack, Progress, in_dm, save_sections, scene_section, section
-from pressinglib.teach.accepted import Rings, places_round
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
+from pressinglib.teach.placing import Rings, places_round
 
 TEAM = "my team"  # what the tries of a tutor's exercises are filed under
 # How places are judged, the last ring over the whole pitch; of two players every place of one goes with every of the
 # other.
 RINGS: dict[int, Rings] = {1: ((0.5, 4.0), (2.0, 12.0), (8.0, 200.0)), 2: ((1.0, 2.0), (3.0, 9.0))}
 MOST_STEPS = 400
-STYLED = re.compile(r' style="[^"]*"')
+STYLED = re.compile(r' style="[^"]*"')  # a page allows no style beside its own
+DESK = MARKUP["desk"].format(version=pressinglib.__version__)  # where the tries are handed in
 KNOWN = ("scene", "with_ball", "moved", "line_up", "mirrored", "variant")  # and the functions of the lesson itself
 PLAYED = ("SequenceBoard", "Desk", "Homework", "MarkClass")  # what a page cannot do
 READY = "Ready"  # what the first cell says
@@ -111,7 +112,7 @@ class Baked:
                   "solution": e.solution().words, "moved": {key: pack.add(draw_situation(there, labels=LABELS))
                                                             for key, there in shown.items() if there != e.situation}}
         why = section_of(e)
-        folded = MARKUP["why"].format(words=no_styles(explained(*why))) if why else ""
+        folded = MARKUP["why"].format(words=STYLED.sub("", explained(*why))) if why else ""
         words = escape(form._replace(gaps={}).how)
         return section("exercise", e.title, first, e.asks,
                        MARKUP["task"].format(how=words, field=self._field(), why=folded), pack, **values)
@@ -138,16 +139,6 @@ class Baked:
             return MARKUP["number"].format(low=self.steps[0], high=self.steps[-1], step=self.steps[1] - self.steps[0])
         names = form.options or (form.placed if len(form.placed) > 1 else ())
         return "".join(MARKUP["option"].format(name=escape(name)) for name in names)
-
-
-def no_styles(html: str) -> str:
-    """Our own HTML for a page, which allows no style beside its own."""
-    return STYLED.sub("", html)
-
-
-def answers_desk() -> str:
-    """The part of a page that hands the tries in."""
-    return MARKUP["desk"].format(version=pressinglib.__version__)
 
 
 def save_page(what: Any, path: str | Path, title: str = "", *, layers: Iterable[str] = USUAL_LAYERS,
@@ -190,7 +181,7 @@ def save_page(what: Any, path: str | Path, title: str = "", *, layers: Iterable[
     if not items:
         raise BadInput("page", expected="scenes and exercises", got="none", todo="give at least one")
     sections = [_section(item, layers, carry_m, lesson, progress) for item in items]
-    desk = [answers_desk()] if any(isinstance(item, Exercise) for item in items) else []
+    desk = [DESK] if any(isinstance(item, Exercise) for item in items) else []
     return save_sections(path, title or _title(items[0]), [*sections, *desk])
 
 
@@ -228,7 +219,7 @@ class Lesson:
                 yield f'<div class="prose">{words}</div>'
             elif cell["cell_type"] == "code":
                 yield from self._code(ast.parse(source), cell.get("outputs", []))
-        yield answers_desk()
+        yield DESK
 
     def _code(self, tree: ast.Module, outputs: list[dict[str, Any]]) -> Iterator[str]:
         """What a cell of code shows: an exercise, a board, or what was kept of it."""
@@ -281,7 +272,7 @@ def _kept(output: dict[str, Any]) -> str:
     if "image/png" in kept:
         return f'<p><img alt="{escape(words, quote=True)}" src="data:image/png;base64,{kept["image/png"].strip()}"></p>'
     if "<table" in kept.get("text/html", ""):
-        return f'<div class="prose">{no_styles(kept["text/html"])}</div>'
+        return f'<div class="prose">{STYLED.sub("", kept["text/html"])}</div>'
     return "" if words in ("", READY) else f"<pre>{escape(words)}</pre>"
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from itertools import product
-from math import dist
+from math import dist, hypot
 from typing import Any
+
+import numpy as np
 
 from pressinglib.doors import door_class
 from pressinglib.field.player import XY
@@ -15,12 +16,24 @@ from pressinglib.roles.plan import Plan
 from pressinglib.tables import listed
 from pressinglib.teach.answers import places_of
 from pressinglib.teach.criteria import Criterion, denies, leaves_ball
-from pressinglib.teach.exercise import Form, Judge
+from pressinglib.teach.exercise import Finding, Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
 from pressinglib.teach.stand import Denial, Stand
-from pressinglib.teach.verdict import Finding
 
-BESIDE_M, GRID_M = 1.5, 3  # from his man; from one place that is tried to the next (own choice)
+Rings = tuple[tuple[float, float], ...]  # how near to each other, and how far round a middle, places are tried, m
+BESIDE_M, GRID_M = 1.5, (3.0, 200.0)  # from his man; how the whole pitch is tried (own choice)
+
+
+def places_round(situation: Situation, middle: XY, rings: Rings) -> list[XY]:
+    """Places on the pitch round a middle, which comes first, each ring coarser than the one inside it."""
+    (x, y), corner, found, inner = middle, situation.pitch.corner_xy, [middle], 0.0
+    for step, reach in rings:
+        along, across = (step * np.arange(-n, n + 1) for n in (int(min(reach, 2 * half) / step) for half in corner))
+        grid = [(round(float(x + dx), 1), round(float(y + dy), 1)) for dx in along for dy in across
+                if inner < hypot(dx, dy) <= reach]
+        found += sorted(filter(situation.pitch.holds, grid), key=lambda xy: dist(xy, middle))
+        inner = reach
+    return found
 
 
 @dataclass(frozen=True)
@@ -65,11 +78,11 @@ class PlacePlayers(Judge):
 
     def model(self, plan: Plan) -> dict[str, XY]:
         """The first of the known placings that does the job."""
-        jobs = [plan.assignments[n] for n in self.numbers]
-        known = [self.places(plan)] if self.places else [{job.number: job.anchor_xy for job in jobs},
-                                                         {job.number: job.target_xy for job in jobs}]
+        jobs = plan.assignments
+        known = [self.places(plan)] if self.places else [{n: jobs[n].anchor_xy for n in self.numbers},
+                                                         {n: jobs[n].target_xy for n in self.numbers}]
         short = [{n: in_tenths(xy) for n, xy in each.items()} for each in known]
-        return next((each for each in short[:-1] if self._holds(plan, each)), short[-1])
+        return short[0] if self._holds(plan, short[0]) else short[-1]
 
     def _untouched(self, plan: Plan) -> dict[str, XY]:
         return {n: plan.situation.player("pressing", n).xy for n in self.numbers}
@@ -101,16 +114,15 @@ class MovePlayers(PlacePlayers):
 
     def findings(self, plan: Plan, value: Places) -> list[Finding]:
         """Each criterion, and how many were moved."""
-        few = len(value) <= self.most
-        moved = "" if few else f"You have moved {listed(list(value))}: {self.most} at most."
-        return [*super().findings(plan, value), Finding(few, moved, "few moves")]
+        moved = f"You have moved {listed(list(value))}: {self.most} at most." if len(value) > self.most else ""
+        return [*super().findings(plan, value), Finding(not moved, moved, "few moves")]
 
     def _untouched(self, plan: Plan) -> dict[str, XY]:
         return {}
 
 
 @door_class
-@dataclass(frozen=True)
+@dataclass(frozen=True, init=False)
 class DenyOption(PlacePlayers):
     """Place `cover` so that a pass to `option` does not pay: he cuts it out, or is goal-side at the first touch.
 
@@ -120,22 +132,15 @@ class DenyOption(PlacePlayers):
         Numbers of the one to be placed and of the opponent to be denied.
     """
 
-    numbers: tuple[str, ...] = field(init=False)
-    criteria: tuple[Criterion, ...] = field(init=False, compare=False)
-    rule: str = field(init=False)
-    places: None = field(default=None, init=False)
-    turns: bool = field(default=True, init=False)
-    cover: str
-    option: str
+    cover: str = field(init=False)
+    option: str = field(init=False)
 
-    def __post_init__(self) -> None:
-        """He leaves the ball to the presser, and he denies his man."""
-        worked_out = {"numbers": (self.cover,),
-                      "criteria": (leaves_ball(self.cover), denies(self.cover, self.option)),
-                      "rule": f"A cover takes the short pass away: {self.cover} stands in the lane to their "
-                              f"{self.option}, or goal-side of him."}
-        for name, value in worked_out.items():
-            object.__setattr__(self, name, value)
+    def __init__(self, cover: str, option: str) -> None:
+        super().__init__((cover,), (leaves_ball(cover), denies(cover, option)),
+                         f"A cover takes the short pass away: {cover} stands in the lane to their {option}, or "
+                         "goal-side of him.")
+        for name, number in {"cover": cover, "option": option}.items():
+            object.__setattr__(self, name, number)
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and how far he may stand off."""
@@ -146,20 +151,12 @@ class DenyOption(PlacePlayers):
         """Where the rule puts him, if that does the job: his anchor, which is easier to explain than the spot a search
         settles on. Else in the lane, or goal-side of the man; else the nearest place on the whole pitch that does it.
         """
-        anchor = in_tenths(plan.assignments[self.cover].anchor_xy)
-        places = (anchor, *self._beside_him(plan), *self._anywhere(plan))
-        return {self.cover: next((xy for xy in places if self._holds(plan, {self.cover: xy})), anchor)}
-
-    def _beside_him(self, plan: Plan) -> list[XY]:
         s, man_xy = plan.situation, plan.situation.player("possession", self.option).xy
-        return [in_tenths(towards(man_xy, end, BESIDE_M)) for end in (s.ball_xy, s.pitch.own_goal_xy) if end != man_xy]
-
-    def _anywhere(self, plan: Plan) -> list[XY]:
-        """The pitch on a grid, the nearest to him first."""
-        half_x, half_y = (int(half) for half in plan.situation.pitch.corner_xy)
-        stands = plan.situation.player("pressing", self.cover).xy
-        grid = product(range(-half_x, half_x + 1, GRID_M), range(-half_y, half_y + 1, GRID_M))
-        return sorted(((float(x), float(y)) for x, y in grid), key=lambda xy: dist(xy, stands))
+        anchor = in_tenths(plan.assignments[self.cover].anchor_xy)
+        ends = [end for end in (s.ball_xy, s.pitch.own_goal_xy) if end != man_xy]
+        tries = (anchor, *(in_tenths(towards(man_xy, end, BESIDE_M)) for end in ends),
+                 *places_round(s, s.player("pressing", self.cover).xy, (GRID_M,)))
+        return {self.cover: next((xy for xy in tries if self._holds(plan, {self.cover: xy})), anchor)}
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever the plan wants this of him and he does not do it already."""

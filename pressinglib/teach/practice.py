@@ -16,7 +16,7 @@ from pressinglib.show.primitives import Crop
 from pressinglib.tables import Table
 from pressinglib.teach.handout import AID, CAUTION, printed
 
-PARTS = ("area", "players", "timing", "easier", "harder")
+PARTS, LOOK = ("area", "players", "timing", "easier", "harder"), "Look for"
 LONGEST = 600
 PICTURE_CM, TYPE_PT, HEADING_PT = 9.0, 10.5, 12.5
 LINES = 8
@@ -70,17 +70,16 @@ class Practice:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "points", (self.points,) if isinstance(self.points, str) else tuple(self.points))
-        texts = {name: getattr(self, name) for name in ("title", *PARTS)}
-        for name, text in [*texts.items(), *(("coaching point", point) for point in self.points or ("",))]:
+        for name, text in [*((name, getattr(self, name)) for name in ("title", *PARTS)),
+                           *(("coaching point", point) for point in self.points or ("",))]:
             if not isinstance(text, str) or not 1 <= len(text.strip()) <= LONGEST:
                 raise BadInput(f"{name} of the practice", expected=f"1-{LONGEST} characters", got=shown(text),
                                todo="write a few words")
 
     def rows(self) -> list[tuple[str, str]]:
         """Each part under its name, the caution last."""
-        before, after = PARTS[:3], PARTS[3:]
-        return [*((name.capitalize(), getattr(self, name)) for name in before), ("Look for", " ".join(self.points)),
-                *((name.capitalize(), getattr(self, name)) for name in after), ("Caution", CAUTION)]
+        named = [(name.capitalize(), getattr(self, name)) for name in PARTS]
+        return [*named[:3], (LOOK, " ".join(self.points)), *named[3:], ("Caution", CAUTION)]
 
     def __repr__(self) -> str:
         return "\n".join([self.title, *(f"{name}: {text}" for name, text in self.rows())])
@@ -94,17 +93,12 @@ class Practice:
         if self.situation is not None:
             drawing = draw_situation(self.situation, marks=self.marks)
             pages.picture(drawing, height_cm=PICTURE_CM, part=self.part)
-        head, *rows = [row for name, text in self.rows() for row in self._row(name, text)]
-        pages.rows(head, rows, (1, 5), TYPE_PT)
+        points = [(LOOK * (not n), f"\N{EN DASH} {point}") for n, point in enumerate(self.points)]
+        rows = self.rows()
+        pages.rows(rows[0], [*rows[1:3], *points, *rows[4:]], (1, 5), TYPE_PT)
         pages.write("Notes", HEADING_PT, serif=True)
         pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
         return pages
-
-    def _row(self, name: str, text: str) -> list[tuple[str, str]]:
-        """A row, and one for each coaching point."""
-        if name != "Look for":
-            return [(name, text)]
-        return [(name if n == 0 else "", f"\N{EN DASH} {point}") for n, point in enumerate(self.points)]
 
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Print it as a PDF; a wrong name or folder is a PressingError that says so."""

@@ -20,12 +20,12 @@ from pressinglib.roles.rule_contract import check_rule
 from pressinglib.show.judged import Seen, passed, ran, wedge
 from pressinglib.tables import listed
 from pressinglib.teach.choices import SAME_S, ChooseOne
-from pressinglib.teach.exercise import Judge
+from pressinglib.teach.exercise import Finding, Judge
 from pressinglib.teach.pictures import fresh_pictures, in_tenths
-from pressinglib.teach.verdict import Finding
 
 OTHER = {"left": "right", "right": "left"}
 NOBODY = "nobody"
+NOT_THERE = "This ball is not there to be pressed: nobody goes, the block holds."
 OwnRule = Callable[[Situation], Any]
 
 
@@ -102,35 +102,33 @@ class Race:
     >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> race = Race(plan_press(scene("worked scene")))
-    >>> race.first(2), race.in_back_line("9"), race.in_back_line("4"), race.time_s("1")
-    (['9', '10'], False, True, inf)
+    >>> race.first(2), race.needed_behind("4", "9"), race.time_s("1")
+    (['9', '10'], True, inf)
     """
 
     def __init__(self, plan: Plan) -> None:
         p = plan.picture
         time = np.where(p.outfield, p.own_arrival(p.focus[:, None]), np.inf)
-        self._index = {q.number: p.own_index(0, q.number) for q in plan.situation.pressing}
-        self._time, self._goal_side, self._front = time[0], p.goal_side[0], p.front[0]
+        index = {q.number: p.own_index(0, q.number) for q in plan.situation.pressing}
+        self._time_s = {number: float(time[0, n]) for number, n in index.items()}
+        self._line = {number for number, n in index.items() if not p.front[0, n]}
+        self._goal_side = {number for number, n in index.items() if p.goal_side[0, n]}
 
     def time_s(self, number: str) -> float:
         """Seconds to the ball; infinite for the goalkeeper."""
-        return float(self._time[self._index[number]])
-
-    def in_back_line(self, number: str) -> bool:
-        """Whether he plays in the back line, behind those who press first."""
-        return not self._front[self._index[number]]
+        return self._time_s[number]
 
     def goal_side(self, number: str) -> bool:
         """Whether he is nearer the own goal than the ball."""
-        return bool(self._goal_side[self._index[number]])
+        return number in self._goal_side
 
     def first(self, count: int) -> list[str]:
         """The numbers of those who could be there first."""
-        return sorted(self._index, key=lambda number: (self.time_s(number), number))[:count]
+        return sorted(self._time_s, key=lambda number: (self.time_s(number), number))[:count]
 
     def needed_behind(self, number: str, first: str) -> bool:
         """Whether the rule keeps him in the back line because somebody in front of it is soon enough."""
-        return self.in_back_line(number) and not self.in_back_line(first)
+        return number in self._line and first not in self._line
 
 
 @dataclass(frozen=True)
@@ -144,19 +142,31 @@ class WhoPresses(ChooseOne):
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for the presser, who comes first, and for whoever may go and is there as soon."""
         names = dict.fromkeys([plan.presser or NOBODY, *plan.assignments, NOBODY])
-        return {name: self._finding(plan, name) for name in names}
+        if plan.presser is None:
+            return {name: Finding(name == NOBODY, NOT_THERE) for name in names}
+        return {name: self._finding(plan, Race(plan), name, plan.presser) for name in names}
 
-    def _finding(self, plan: Plan, value: str) -> Finding:
-        first, race = plan.presser, Race(plan)
-        if first is None:
-            return Finding(value == NOBODY, "This ball is not there to be pressed: nobody goes, the block holds.")
+    def _finding(self, plan: Plan, race: Race, value: str, first: str) -> Finding:
+        """The plan's presser; another: as good, too late, needed in the line, or on the wrong side."""
         if value == NOBODY:
             return Finding(False, f"{first} can be at the ball in {race.time_s(first):.1f} s: somebody has to go.")
         player = plan.situation.player("pressing", value)
         if player.is_goalkeeper:
             return Finding(False, f"{value} is the goalkeeper: he stays to sweep behind the line.")
         seen = (ran(value, player.xy, plan.situation.ball_xy, race.time_s(value)),)
-        return _compared(plan, race, value, first)._replace(seen=seen)
+        if value == first:
+            return Finding(True, _there(plan, race, first), seen=seen)
+        own_s, first_s = (round(race.time_s(n), 1) for n in (value, first))
+        both, as_soon = f"{value} could be there in {own_s:.1f} s, {first} in {first_s:.1f} s", False
+        if own_s > first_s + SAME_S:
+            words = f"{both}: {value} comes {own_s - first_s:.1f} s too late."
+        elif race.needed_behind(value, first):
+            words = f"{both}: soon enough, but {value} stays: {_his_job(plan, value)}."
+        elif race.goal_side(value) < race.goal_side(first):
+            words = f"{both}. But {value} is not goal-side: he would have to run round the man."
+        else:
+            words, as_soon = f"{value} is there as soon as {first}.", True
+        return Finding(as_soon, words, seen=seen)
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and the times of the three who could be there first."""
@@ -180,21 +190,6 @@ def _his_job(plan: Plan, number: str) -> str:
     job = plan.assignments[number]
     his = f"his man is their {job.mark}" if job.mark else f"his job is to {job.duty}"
     return f"he belongs to the back line, and {his}"
-
-
-def _compared(plan: Plan, race: Race, number: str, first: str) -> Finding:
-    """The plan's presser; another: as good, too late, needed in the line, or on the wrong side."""
-    if number == first:
-        return Finding(True, _there(plan, race, first))
-    own_s, first_s = (round(race.time_s(n), 1) for n in (number, first))
-    both = f"{number} could be there in {own_s:.1f} s, {first} in {first_s:.1f} s"
-    if own_s > first_s + SAME_S:
-        return Finding(False, f"{both}: {number} comes {own_s - first_s:.1f} s too late.")
-    if race.needed_behind(number, first):
-        return Finding(False, f"{both}: soon enough, but {number} stays: {_his_job(plan, number)}.")
-    if race.goal_side(number) < race.goal_side(first):
-        return Finding(False, f"{both}. But {number} is not goal-side: he would have to run round the man.")
-    return Finding(True, f"{number} is there as soon as {first}.")
 
 
 # -- A rule of one's own.

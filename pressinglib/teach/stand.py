@@ -103,15 +103,10 @@ class Denial:
         return dist(self.xy, goal) <= dist(self.man_xy, goal) + LEVEL_M
 
     @property
-    def with_him(self) -> bool:
-        """Whether he is goal-side of the opponent by his first touch."""
-        return self.goal_side and self.late_s <= 0
-
-    @property
     def seen(self) -> tuple[Seen, Seen]:
         """Both clocks, for the one who stands there: to the man with his first touch, or into the lane."""
         s, ball = self.plan.rulebook.settings, self.plan.situation.ball_xy
-        if self.cuts_out and not self.with_him:
+        if self.cuts_out and (self.late_s > 0 or not self.goal_side):
             way, off = np.subtract(self.man_xy, ball), np.subtract(self.xy, ball)
             foot = in_tenths(ball + way * np.clip(way @ off / (way @ way), 0.1, 0.95))
             foot_s = float(ball_time(dist(ball, foot), s.ball_mps))

@@ -18,10 +18,9 @@ from pressinglib.show.judged import Judged, played
 from pressinglib.show.labels import situation_title
 from pressinglib.show.playback import Playback
 from pressinglib.teach.answer_file import Progress
-from pressinglib.teach.exercise import HINTS, Exercise
+from pressinglib.teach.exercise import HINTS, NOT_ATTEMPTED, RIGHT, WRONG, Card, Exercise, Verdict
 from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Verdict
 
 BUTTONS = {"Check": "is it right as it stands?", "Play": "what was judged, in true time; again: pause",
            "Hint": "one step of help", "Show": "one answer that does the job",

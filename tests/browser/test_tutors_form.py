@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
+from pressinglib.teach.exercise import RIGHT
 from pressinglib.teach.lessons.lesson_00 import who_goes
 from pressinglib.teach.own_exercise import load_exercise, save_exercise
-from pressinglib.teach.verdict import RIGHT
 
 pytestmark = [pytest.mark.browser, pytest.mark.full]
 

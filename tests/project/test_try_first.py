@@ -8,9 +8,8 @@ from collections.abc import Iterator
 import nbformat
 import pytest
 
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import RIGHT, Exercise
 from pressinglib.teach.explanation import sections
-from pressinglib.teach.verdict import RIGHT
 from tests.project.test_prose import FOR_ANALYSTS, FOR_TUTORS, PATHS
 from tests.teach.lessons import exercises_of, lesson_modules
 

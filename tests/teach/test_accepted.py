@@ -8,11 +8,10 @@ from shapely import Point, Polygon
 from pressinglib import Situation
 from pressinglib.field.scene_file import scene
 from pressinglib.teach.accepted import Accepted
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import RIGHT, WRONG, Exercise
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
 from pressinglib.teach.lessons.lesson_10 import mark_three, one_answer
 from pressinglib.teach.own_exercise import KINDS, make_exercise
-from pressinglib.teach.verdict import RIGHT, WRONG
 from tests.teach.test_exercise_file import one_of_kind
 
 

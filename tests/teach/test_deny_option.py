@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from pressinglib.field.scene_file import scene
 from pressinglib.roles.plan import plan_press
+from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
 from pressinglib.teach.stand import Denial
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
 from tests.teach.lessons import mirrored
 
 MAN = place_the_cover.situation.player("possession", "6").xy

@@ -12,11 +12,10 @@ import pytest
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.teach.choices import SetNumber
-from pressinglib.teach.exercise import HINTS, Exercise, Judge
+from pressinglib.teach.exercise import HINTS, NOT_ATTEMPTED, RIGHT, WRONG, Exercise, Judge
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.pictures import NoVariant
 from pressinglib.teach.press_questions import WhoPresses, WriteRule
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
 from tests.teach.lessons import ALL, exercises_of, keys_of, lesson_modules, mirrored

@@ -14,7 +14,7 @@ from pressinglib.errors import BadInput, ExerciseFileError, PressingError
 from pressinglib.field.scene_file import scene
 from pressinglib.files import Checker
 from pressinglib.teach.accepted import Accepted, doubts_of
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import RIGHT, WRONG, Exercise
 from pressinglib.teach.lessons.lesson_00 import place_the_cover
 from pressinglib.teach.own_exercise import (
     EXERCISE,
@@ -25,7 +25,6 @@ from pressinglib.teach.own_exercise import (
     make_exercise,
     save_exercise,
 )
-from pressinglib.teach.verdict import RIGHT, WRONG
 
 WHO = ("Who goes?", "Name the one who goes.", "who goes")
 COVER = ("Where does 8 stand?", "Drag 8.", "deny a pass", "8, 6")

@@ -15,11 +15,10 @@ from pressinglib.errors import BadInput
 from pressinglib.tables import Table
 from pressinglib.teach import lessons
 from pressinglib.teach.choices import Choose
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import Exercise, Finding
 from pressinglib.teach.explanation import ASKED, SECTION, asks_of, explained, section_of, sections
 from pressinglib.teach.lessons.lesson_00 import who_goes
 from pressinglib.teach.press_questions import WhoPresses
-from pressinglib.teach.verdict import Finding
 from pressinglib.teach.widget import TryIt
 from tests.teach.lessons import exercises_of, lesson_modules
 

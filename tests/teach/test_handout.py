@@ -20,13 +20,12 @@ from pressinglib.show.drawing import draw_situation
 from pressinglib.show.matplotlib_view import printing
 from pressinglib.show.pages import Pages
 from pressinglib.teach.accepted import frame_of, question_drawing
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import WRONG, Exercise
 from pressinglib.teach.handout import CAUTION, Booklet, Handout
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
 from pressinglib.teach.own_exercise import make_exercise
 from pressinglib.teach.practice import Practice
 from pressinglib.teach.slides import Slide, save_slides, slides_of
-from pressinglib.teach.verdict import WRONG
 
 LONG = "Donaudampfschifffahrtsgesellschaftskapitaensmuetzenabzeichen" * 3
 PRACTICE = Practice("Four against three", "25 by 20 m", "7", "45 s play, 90 s rest", ("One goes.", "One covers."),

@@ -16,10 +16,10 @@ from pressinglib.field.scene_file import scene
 from pressinglib.teach.answer_file import progress_of
 from pressinglib.teach.class_desk import Homework, MarkClass
 from pressinglib.teach.desk import Desk
+from pressinglib.teach.exercise import RIGHT, WRONG
 from pressinglib.teach.handout import printed
 from pressinglib.teach.lessons.lesson_00 import who_goes
 from pressinglib.teach.own_exercise import load_exercise, make_exercise, save_exercise
-from pressinglib.teach.verdict import RIGHT, WRONG
 from tests.teach.keys.kinds import KINDS
 
 MINE = make_exercise(who_goes.situation, "Who goes?", "Write his number.", "who goes")

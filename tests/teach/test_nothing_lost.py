@@ -14,10 +14,9 @@ import pytest
 from pressinglib.files import LITTER
 from pressinglib.teach import answer_file
 from pressinglib.teach.answer_file import LOCK, AnswerFile, Progress, load_answers, progress_of, save_answers
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import RIGHT, Exercise
 from pressinglib.teach.lessons.lesson_00 import who_goes
 from pressinglib.teach.own_exercise import load_exercise, make_exercise, save_exercise
-from pressinglib.teach.verdict import RIGHT
 from tests.data.killed import SPAWN, killed
 
 ANSWERS = ("3", "11")

@@ -19,8 +19,8 @@ from pressinglib.teach.answer_file import (
     progress_of,
     save_answers,
 )
+from pressinglib.teach.exercise import RIGHT, WRONG
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
-from pressinglib.teach.verdict import RIGHT, WRONG
 from pressinglib.teach.widget import TryIt
 from tests.teach.keys.kinds import KEYS, KINDS
 

@@ -8,11 +8,10 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import RIGHT, WRONG, Exercise
 from pressinglib.teach.lessons import lesson_07
 from pressinglib.teach.lessons.lesson_00 import which_side
 from pressinglib.teach.press_questions import OTHER, SteerSide
-from pressinglib.teach.verdict import RIGHT, WRONG
 from tests.teach.lessons import mirrored
 
 

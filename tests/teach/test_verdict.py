@@ -9,8 +9,7 @@ from pressinglib.field.scene_file import scene
 from pressinglib.roles.plan import plan_press
 from pressinglib.tables import listed
 from pressinglib.teach.charts import side_by_side
-from pressinglib.teach.exercise import Solution
-from pressinglib.teach.verdict import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Verdict, judged
+from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Solution, Verdict, judged
 
 HOSTILE = "<img src=x onerror=alert(1)>&\"'"
 

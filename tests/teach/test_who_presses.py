@@ -10,10 +10,9 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import RIGHT, WRONG, Exercise
 from pressinglib.teach.lessons.lesson_00 import who_goes
 from pressinglib.teach.press_questions import Race, WhoPresses
-from pressinglib.teach.verdict import RIGHT, WRONG
 
 
 def asked(situation: Situation, rulebook: Rulebook | None = None) -> Exercise:

@@ -10,10 +10,9 @@ from typing import Any
 import pytest
 
 from pressinglib.teach.answer_file import progress_of
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import NOT_ATTEMPTED, WRONG, Exercise
 from pressinglib.teach.lessons import lesson_01, lesson_02, lesson_03, lesson_05
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
-from pressinglib.teach.verdict import NOT_ATTEMPTED, WRONG
 from pressinglib.teach.widget import TryIt
 from tests.teach.keys.key import Key
 from tests.teach.lessons import ALL

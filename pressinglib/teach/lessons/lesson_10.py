@@ -18,10 +18,10 @@ from pressinglib.show.pages import Pages, strip
 from pressinglib.tables import Table, listed
 from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
 from pressinglib.teach.answer_file import AnswerFile, load_answers, so_far
+from pressinglib.teach.exercise import RIGHT
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_03, lesson_07
 from pressinglib.teach.pictures import drawn, in_tenths, towards
-from pressinglib.teach.verdict import RIGHT
 
 ask = asks_of("lesson_10.md")
 CLASS_FOLDER = Path(__file__).parent / "class_10"

@@ -11,12 +11,11 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.choices import Band, Choose, NameFault, OrderSteps, SetNumber
 from pressinglib.teach.criteria import denies, leaves_ball, stays_taken, taken
-from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.exercise import Exercise, Finding
 from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.placing import DenyOption, MovePlayers, PlacePlayers
 from pressinglib.teach.press_questions import Race, SteerSide, WhoPresses, WriteRule
-from pressinglib.teach.verdict import Finding
 from tests.teach.keys.key import Key
 
 WORKED = scene("worked scene")
