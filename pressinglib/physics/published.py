@@ -297,7 +297,7 @@ def in_corridor(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: Array
 
 
 def _between(origin: ArrayLike, receiver: ArrayLike, defender: ArrayLike) -> tuple[Bools, Array, Array]:
-    """Who stands neither behind the passer nor beyond the receiver, and how far along and aside."""
+    """Who stands between passer and receiver, and how far along and aside."""
     _, length, along, aside = seen_along(origin, receiver, defender)
     return (along >= 0.0) & (along <= length[..., None]), along, aside
 

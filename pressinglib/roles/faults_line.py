@@ -8,7 +8,15 @@ import numpy as np
 
 from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
-from pressinglib.roles.back_line import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M, LONG_BALL_M, MOST_ACROSS_M
+from pressinglib.roles.back_line import (
+    CATCH_M,
+    CHIP_DEG,
+    CHIP_MPS,
+    LANDING_BEHIND_M,
+    LONG_BALL_M,
+    MOST_ACROSS_M,
+    keeper_running,
+)
 from pressinglib.roles.marking import goal_side_places
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, unit
 from pressinglib.roles.presser import outnumbered
@@ -141,7 +149,7 @@ def _lost_s(st: Snapshot, place: Floats) -> Floats:
     first = np.maximum(np.where(st.counted[:, None], run, np.inf).min(0), ball)
     law = p.own_running.at((0, slice(None), None))
     us = law.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
-    sweep = p.keeper_running.at(0).rest_time(norm(place - landing) - s.reach_m)
+    sweep = keeper_running(p).at(0).rest_time(norm(place - landing) - s.reach_m)
     ours = np.where(p.outfield[0][:, None], us, np.inf).min(0)
     return np.asarray(np.minimum(ours, sweep + s.reaction_s) - first)
 
