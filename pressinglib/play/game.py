@@ -16,9 +16,9 @@ from pressinglib.play.ball_race import DOUBLED_S, PAST_M, caught, duel, tacklers
 from pressinglib.play.defence import Defence, stride
 from pressinglib.play.game_state import OVER, GameState
 from pressinglib.play.tactics import Orders
-from pressinglib.roles.approach import broken
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.picture import Bools, Floats, Picture, norm
+from pressinglib.roles.presser import broken
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import NOBODY, OPEN_PLAY, Settings
 

@@ -18,9 +18,9 @@ from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.play.actions import TRIGGERS, Action, SimulationOptions, checked_actions
 from pressinglib.play.game import Game
 from pressinglib.play.game_state import Event
-from pressinglib.roles.danger import danger
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.faults import Fault, find_faults
+from pressinglib.roles.open_threats import danger
 from pressinglib.roles.picture import Picture, pick, picture_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook, as_rulebook

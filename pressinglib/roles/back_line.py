@@ -110,7 +110,7 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     half = (closed + block_reference(p, np.zeros_like(who))) / 2
     reference = np.where(neighbour[..., None], closed, half)
     current = _middle_x(p, line)
-    drop = drop_m(p, d)
+    drop = drop_m(p)
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
     height = current + np.clip(_middle_x(p, line, reference) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
@@ -161,7 +161,7 @@ def _middle_x(p: Picture, who: Bools, xy: Floats | None = None) -> Floats:
     return np.where(who, x, 0.0).sum(1) / np.maximum(who.sum(1), 1)
 
 
-def openness(p: Picture, d: Decisions) -> Floats:
+def openness(p: Picture) -> Floats:
     """(F,) 0 for a covered ball, 1 for an open one, with a short fade between."""
     time = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min(1)
     time = time - np.where(p.receiver >= 0, norm(p.origin - p.ball) / p.settings.ball_mps, 0.0)
@@ -172,11 +172,11 @@ def openness(p: Picture, d: Decisions) -> Floats:
     return np.where(covered | p.is_state(THROW_IN, GOAL_KICK), 0.0, fade)
 
 
-def drop_m(p: Picture, d: Decisions) -> Floats:
+def drop_m(p: Picture) -> Floats:
     """(F,) how far the line drops: all of the setting for an open ball within range of a long pass."""
     away = p.focus[:, 0] - _middle_x(p, p.back)
     in_range = np.clip((LONG_BALL_M - away) / FADE_M, 0.0, 1.0)
-    return p.settings.line_drop_m * openness(p, d) * in_range
+    return p.settings.line_drop_m * openness(p) * in_range
 
 
 def faces_away(p: Picture) -> Bools:

@@ -10,9 +10,8 @@ import numpy as np
 
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.roles.danger import dangers
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.open_threats import ACCOUNTS, FREE, AfterRuns
+from pressinglib.roles.open_threats import ACCOUNTS, FREE, AfterRuns, dangers
 from pressinglib.roles.picture import Floats, Picture, pick
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import NOBODY, ROLES, STATES, TIMINGS, WAYS

@@ -11,10 +11,10 @@ import numpy as np
 from pressinglib.errors import PressingError, as_known, as_number
 from pressinglib.field.scene_file import OwnMark, SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
-from pressinglib.roles.approach import end_distance_m, kept_out
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Picture, turned
 from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.presser import end_distance_m, kept_out
 from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.settings import LOOSE
 from pressinglib.show.drawing import LAYERS, USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_names

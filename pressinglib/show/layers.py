@@ -13,8 +13,8 @@ from pressinglib.field.player import BACK, Player
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import offside_line_m
-from pressinglib.roles.approach import surplus as sides_of
 from pressinglib.roles.plan import Plan
+from pressinglib.roles.presser import surplus as sides_of
 from pressinglib.roles.settings import NOBODY
 from pressinglib.show.labels import LabelPlacement, Labels, around, text_half
 from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed

@@ -29,9 +29,8 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import CONTROL_M, Situation
 from pressinglib.files import as_path, write_file
 from pressinglib.roles.decisions import Decisions, Gaps
-from pressinglib.roles.frame_plans import FRAMES_AT_ONCE
 from pressinglib.roles.picture import picture_of
-from pressinglib.roles.pipeline import decide
+from pressinglib.roles.pipeline import FRAMES_AT_ONCE, decide
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan

@@ -101,7 +101,7 @@ def _ball(plan: Plan) -> str:
     """Whether the ball is open or covered, by the line's own measure, or on its way back."""
     if plan.situation.receiver is not None and plan.situation.ball_velocity[0] > BACK_PASS_MPS:
         return "the ball is on its way back"
-    open_ball = float(openness(plan.picture, plan.decisions)[0]) > 0.5
+    open_ball = float(openness(plan.picture)[0]) > 0.5
     timing = f", {plan.presser} is there in time" if not open_ball and plan.presser and plan.timing == "in time" else ""
     return f"the ball is {'open' if open_ball else 'covered'}{timing}"
 
