@@ -1,4 +1,4 @@
-"""Published models for comparison and teaching, by their formulas; plans rest on none. NaN stands for absent players."""
+"""Published models for comparison and teaching, by formula; plans rest on none. NaN stands for absent players."""
 
 from __future__ import annotations
 
