@@ -46,7 +46,9 @@ PITCH_KEYS = ("length_m", "width_m", "by_law")
 MOST_MARKS, MOST_SCENES = 60, 100
 SOMEONE = Player("1", "outfield", (0.0, 0.0))
 CENTRE = (0.0, 0.0)
-CORNERS = {"arrow": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2)}  # kind: fewest and most points
+# Kind: fewest and most points. An arrow is a way on foot, a pass and a dribble one of the ball.
+CORNERS = {"arrow": (2, 50), "pass": (2, 50), "dribble": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2),
+           "cone": (1, 1), "goal": (2, 2)}
 KINDS = tuple(CORNERS)
 WORDS_LENGTH = 80
 FURTHEST_M = 100.0
@@ -54,13 +56,14 @@ FURTHEST_M = 100.0
 
 @dataclass(frozen=True)
 class OwnMark:
-    """An arrow, a zone, a note or a ruler (a line that shows its length).
+    """An arrow, a pass, a dribble, a zone, a note, a ruler (a line that shows its length), a cone or a goal.
 
     Parameters
     ----------
-    kind : "arrow", "zone", "note" or "ruler"
+    kind : str
+        "arrow", "pass", "dribble", "zone", "note", "ruler", "cone" or "goal".
     points : iterable of (x, y)
-        Metres: the way of an arrow, the corners of a zone, the place of a note, the two ends of a ruler.
+        Metres: the way of an arrow, the corners of a zone, the place of a note, the two ends of a ruler or a goal.
     words : str
         What stands beside it, at most 80 characters; a note needs some.
 

@@ -8,8 +8,7 @@ from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import Running
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, recovery_spots
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.marking import least_total, marked, slack_m, times_to
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, GOAL_KICK, HOLD_LINE, MIND, RECOVER, STEP_UP, THROW_IN
@@ -114,7 +113,10 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
     height = current + np.clip(_middle_x(p, line, reference) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
-    height = _last_stand(p, line, np.maximum(height, _deepest_x(p)))
+    # No line stands deeper than the penalty spot, or a little in front of a ball that is nearer the goal line.
+    own_line = -p.pitch.length_m / 2
+    deepest = own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M)
+    height = _last_stand(p, line, np.maximum(height, deepest))
     anchors = _line_anchors(p, d, line, reference, height, drop)
     most_x = p.own[..., 0] + np.where(drop > 0, 0.0, MOST_UP_M)[:, None]
     anchors[..., 0] = np.where(line, np.minimum(anchors[..., 0], most_x), anchors[..., 0])
@@ -190,12 +192,6 @@ def faces_away(p: Picture) -> Bools:
 
 def _back_pass(p: Picture) -> Bools:
     return np.asarray((p.receiver >= 0) & (p.ball_velocity[:, 0] > BACK_PASS_MPS))
-
-
-def _deepest_x(p: Picture) -> Floats:
-    """(F,) no line stands deeper: the penalty spot, or a little in front of a ball that is nearer the goal line."""
-    own_line = -p.pitch.length_m / 2
-    return own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M)
 
 
 def _last_stand(p: Picture, who: Bools, height: Floats) -> Floats:

@@ -9,8 +9,7 @@ import numpy as np
 
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import lane_state, rest_lane_margins
-from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.marking import PASS_DECAY_M, in_shadow, worth
+from pressinglib.roles.decisions import PASS_DECAY_M, Decisions, in_shadow, worth
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
 from pressinglib.roles.settings import BACK_LINE, DROP_ONTO, NOBODY, ON_A_MAN
 

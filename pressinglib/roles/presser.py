@@ -230,7 +230,8 @@ def choose_steer(p: Picture, d: Decisions) -> Ints:
     left, right = surplus(p, d)
     lead = left - right
     by_surplus = np.where(central, np.sign(lead), np.where(-out * lead >= INSIDE_LEAD, -out, out))
-    back_in = broken(p) & ~_near_touchline(p) & ~central
+    near_line = p.pitch.width_m / 2 - np.abs(p.origin[:, 1]) < p.settings.touchline_m
+    back_in = broken(p) & ~near_line & ~central
     side = np.where(third(p.pitch, p.origin[:, 0]) == 0, out, np.where(back_in, -out, by_surplus))
     side = np.where((side == 0) & central, np.sign(np.nansum(p.own[..., 1], axis=1).round(6)), side)
     return np.where((d.presser < 0) | (p.state == v.LOOSE), 0, side).astype(int)
@@ -258,10 +259,6 @@ def broken(p: Picture) -> Bools:
     """(F,) half or more of the midfielders and forwards are further from our goal than the ball."""
     beaten = p.front & ~p.goal_side
     return np.asarray((2 * beaten.sum(1) >= p.front.sum(1)) & p.front.any(1))
-
-
-def _near_touchline(p: Picture) -> Bools:
-    return np.asarray(p.pitch.width_m / 2 - np.abs(p.origin[:, 1]) < p.settings.touchline_m)
 
 
 @frame_rule
@@ -312,7 +309,8 @@ def approach_offset_deg(p: Picture, d: Decisions) -> Floats:
     """
     # How far each option bears off the line from focus to goal, on the away side.
     off_deg: Floats = np.degrees(bearing_rad(p.goal_way[:, None], p.met - p.focus[:, None])) * d.steer[:, None]
-    weight = np.where(_away_side(p, off_deg), 1 / np.maximum(norm(p.met - p.focus[:, None]), LEAST_WEIGHT_M), 0.0)
+    away = p.opp_here & ~p.is_holder & (off_deg > AWAY_DEG)
+    weight = np.where(away, 1 / np.maximum(norm(p.met - p.focus[:, None]), LEAST_WEIGHT_M), 0.0)
     trusted = p.settings.trusted_shadow_deg
     tries = np.clip(np.nan_to_num(off_deg) - (trusted - INTO_SHADOW_DEG), 0.0, offset_limit_deg(p)[:, None])
     tries = np.pad(np.where(weight > 0, tries, 0.0), ((0, 0), (0, 1)))
@@ -333,10 +331,6 @@ def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
     near = np.exp(-norm(p.focus - p.goal) / NEAR_DECAY_M)
     opened = OPENS * (1 - np.cos(np.radians(offset_deg))) * (near * next_s)[:, None]
     return np.where((d.presser >= 0)[:, None], late - late.min(1, keepdims=True) + opened, 0.0)
-
-
-def _away_side(p: Picture, off_deg: Floats) -> Bools:
-    return p.opp_here & ~p.is_holder & (off_deg > AWAY_DEG)
 
 
 def offset_limit_deg(p: Picture) -> Floats:

@@ -110,9 +110,10 @@ class BoardModel:
         """Put the ball elsewhere; one step to undo."""
         return self._go(lambda now: replace(now, situation=now.situation.with_ball(xy, carrier)))
 
-    def show(self, situation: Situation) -> bool:
-        """Put another picture there; one step to undo."""
-        return self._go(lambda now: replace(now, situation=situation))
+    def show(self, situation: Situation, marks: Sequence[OwnMark] | None = None) -> bool:
+        """Put another picture there, with other marks if some are given; one step to undo."""
+        more = {} if marks is None else {"marks": tuple(marks)}
+        return self._go(lambda now: replace(now, situation=situation, **more))
 
     def mirror(self) -> bool:
         """Swap left and right."""
@@ -299,19 +300,19 @@ def placed(situation: Situation, team: str, number: str, xy: XY) -> Situation:
 
 
 def freehand(kind: str, trail: Sequence[XY], words: str = "") -> OwnMark:
-    """The mark that a trail means: an "arrow", a "zone", a "note" or a "ruler"; PressingError for too little of it.
+    """The mark that a trail means; PressingError for too little of it.
 
-    An arrow follows the hand, a ruler joins its ends, a note stands where it began. A zone is what a closed trail goes
-    round, or the rectangle between the ends of one that hardly bends.
+    An arrow, a pass, a dribble follows the hand, a ruler or goal joins its ends, a note or cone stands where it began.
+    A zone is what a closed trail goes round, or the rectangle between the ends of one that hardly bends.
     """
     points = as_points(trail)
-    if kind == "note":
-        if not words.strip():
+    if CORNERS[kind][1] == 1:
+        if kind == "note" and not words.strip():
             raise PressingError("Write the words of the note first, then click where it shall stand.")
-        return OwnMark("note", points[:1], words)
+        return OwnMark(kind, points[:1], words)
     if len(points) < 2 or length_of(points) < LEAST_M:
         raise PressingError(f"Too short for {'an' if kind == 'arrow' else 'a'} {kind}: drag from one end to the other.")
-    if kind == "ruler":
+    if CORNERS[kind][1] == 2:
         return OwnMark(kind, (points[0], points[-1]), words)
     smooth_m = SMOOTH_M
     while len(way := as_points(LineString(points).simplify(smooth_m).coords)) > CORNERS[kind][1]:

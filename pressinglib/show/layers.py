@@ -9,7 +9,7 @@ import numpy as np
 from shapely import LineString, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from pressinglib.field.player import BACK, Player
+from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import offside_line_m
@@ -17,7 +17,7 @@ from pressinglib.roles.plan import Plan
 from pressinglib.roles.presser import surplus as sides_of
 from pressinglib.roles.settings import NOBODY
 from pressinglib.show.labels import LabelPlacement, Labels, around, text_half
-from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed
+from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed, waves
 from pressinglib.show.playback import brake_xy
 from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TOKEN_M
 
@@ -36,6 +36,7 @@ SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 ASIDE_M = 1.2
 OFFSIDE_LABEL_M = 6.5
+CONE_M = 0.8
 SHORTEST_DISTANCE_M = 3.0  # no distance is written between two who touch
 
 
@@ -318,7 +319,7 @@ def surplus(situation: Situation, plan: Plan, placement: LabelPlacement) -> list
 # -- A person's own marks.
 
 def own(marks: Iterable[OwnMark], placement: LabelPlacement) -> list[Mark]:
-    """Arrows, zones, notes and rulers with their words."""
+    """What a person has drawn, with its words."""
     return [part for mark in marks for part in _own(mark, placement)]
 
 
@@ -328,10 +329,14 @@ def _own(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
         return [Label("own", style, points[0], words)]
     middle, lines = np.mean(points, axis=0), [Line("own", style, points)]
     places = [middle]
-    if mark.kind == "arrow":
-        places, lines = around(middle, 2.0), [Arrow("own", style, points)]
+    if mark.kind in ("arrow", "pass", "dribble"):
+        places, lines = around(middle, 2.0), [Arrow("own", style, waves(points) if mark.kind == "dribble" else points)]
     elif mark.kind == "zone":
         lines = [Area("own", style, points), Line("own", style, (*points, points[0]))]
+    elif mark.kind == "cone":
+        places, lines = around(middle, 2.0), [Area("own", style, arc(points[0], CONE_M, pi / 2, -3 * pi / 2, 3))]
+    elif mark.kind == "goal":
+        lines += ticks("own", style, points)
     else:
         words = " ".join([placement.labels.length(LineString(points).length), words]).strip()
         lines += ticks("own", style, points)

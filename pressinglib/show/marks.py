@@ -11,6 +11,7 @@ from functools import cache
 from math import acos, cos, pi, sin
 from typing import Any
 
+import numpy as np
 from shapely import LineString
 from shapely.ops import substring
 
@@ -93,6 +94,7 @@ class Token(Label):
 # -- Lines and shapes.
 
 ARC_STEPS = 48
+WAVE_M, WAVES_M = 0.5, 2.4  # how far a dribble swings to either side, and how long a wave is
 SHORTEST_M = 0.9  # an arrow shorter than this is only a head: left out
 
 
@@ -115,6 +117,17 @@ def trimmed(points: Points, start_m: float, end_m: float) -> Points:
     if line.length < start_m + end_m + SHORTEST_M:
         return ()
     return as_points(substring(line, start_m, line.length - end_m).simplify(0.04).coords)
+
+
+def waves(points: Points) -> Points:
+    """A way that swings to both sides and ends straight: nobody takes a dribble for a run."""
+    line = LineString(points)
+    along_m = np.linspace(0.0, line.length, max(int(line.length * 5), 2))
+    at = np.array([line.interpolate(metres).coords[0] for metres in along_m])
+    way = np.gradient(at, axis=0)
+    aside = way[:, ::-1] * (-1.0, 1.0) / np.maximum(np.linalg.norm(way, axis=1), 1e-9)[:, None]
+    swing = WAVE_M * np.sin(2 * pi * along_m / WAVES_M) * (along_m < line.length - 2.0)
+    return as_points(at + swing[:, None] * aside)
 
 
 def arc(centre: XY, radius_m: float, start: float = -pi, end: float = pi, steps: int = ARC_STEPS) -> Points:

@@ -1,7 +1,6 @@
 """Pages to print: words, pictures, rows and lines to write on, one below the other, on A4 or Letter.
 
-Handouts, practices, sheets of a plan and strips of moments are written with it; what does not fit goes on to the next
-page.
+What does not fit goes on to the next page.
 """
 
 from __future__ import annotations
@@ -28,7 +27,7 @@ from pressinglib.tables import by_number
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-PAPERS = {"A4": (21.0, 29.7), "Letter": (21.59, 27.94)}  # cm; ISO 216, ANSI/ASME Y14.1
+PAPERS = {"A4": (21.0, 29.7), "Letter": (21.59, 27.94), "Slide": (33.87, 19.05)}  # cm; ISO 216, ANSI/ASME Y14.1; 16:9
 EDGE_CM = 1.6
 FOOT_CM = 1.0  # kept free at the foot of a page
 LEADING = 1.35
@@ -50,7 +49,7 @@ class Pages:
     ----------
     title : str
         Printed at the top of the first page.
-    paper : "A4" or "Letter"
+    paper : "A4", "Letter" or "Slide"
     foot : str
         A line at the foot of every page: a caution, a source.
     grey : bool
@@ -70,7 +69,7 @@ class Pages:
     (1, b'%PDF-')
     >>> Pages(paper="A3")
     Traceback (most recent call last):
-    pressinglib.errors.UnknownName: paper: expected one of A4, Letter; got 'A3'. ...
+    pressinglib.errors.UnknownName: paper: expected one of A4, Letter, Slide; got 'A3'. ...
     """
 
     def __init__(self, title: str = "", paper: str = "A4", *, foot: str = "", grey: bool = False) -> None:
@@ -142,6 +141,27 @@ class Pages:
         left_cm = (self.size_cm[0] - wide) / 2
         self._top += draw_on(self._figures[-1], shapes, left_cm, self._top, wide, self.tone) + GAP_CM
         self._words.append(drawing.words)
+
+    def panel(self, drawing: Drawing, words: Sequence[tuple[str, float, str]], share: float, *, part: Crop = "whole",
+              least_cm_per_m: float = 0.0) -> None:
+        """A drawing, to its right words: text, size, "bold", "serif" or ""; cut with dots at the end of the page."""
+        shapes = composed(drawing, part=part, title=False, legend=False, words=False)
+        room_cm = self.size_cm[1] - 2 * EDGE_CM
+        least_cm = least_cm_per_m * (shapes.frame[1] - shapes.frame[0])
+        wide = min(max(share * self.width_cm, least_cm), room_cm * shapes.ratio)
+        left_cm, point, end_cm = EDGE_CM + wide + 2 * GAP_CM, CM_PER_POINT, EDGE_CM + room_cm
+        lines = [(line, size, size * point * LEADING, how) for text, size, how in words for line in (*wrapped(
+            text, self.size_cm[0] - EDGE_CM - left_cm, size * point, how == "bold", how == "serif"), "")][:-1]
+        self._need(min(max(wide / shapes.ratio, sum(step for _, _, step, _ in lines)), room_cm))
+        down_cm = self._top
+        for line, size, step, how in lines:
+            if down_cm + step <= end_cm:
+                said = line if down_cm + 2 * step <= end_cm else "..."
+                self._type(said, left_cm, down_cm + step / 2, size, bold=how == "bold", serif=how == "serif")
+                down_cm += step
+        draw_on(self._figures[-1], shapes, EDGE_CM, self._top, wide, self.tone)
+        self._top = max(down_cm, self._top + wide / shapes.ratio) + GAP_CM
+        self._words += [drawing.words, *(text for text, _, _ in words)]
 
     def legend(self, drawing: Drawing) -> None:
         """The legend of a drawing, as wide as the page: the same size of type whatever the size of the picture."""

@@ -137,6 +137,10 @@ PENS: dict[str, Pen] = {
     "distance": Pen(QUIET, 0.16),
     "moved": Pen(QUIET, 0.16, DOTS),
     "own arrow": Pen(OWN, 0.3, CLOSE),
+    "own pass": Pen(OWN, 0.28, SHORT),
+    "own dribble": Pen(OWN, 0.28),
+    "own run": Pen(OWN, 0.28),
+    "own goal": Pen(INK, 0.5),
     "own zone": Pen(OWN, 0.22, CLOSE),
     "own note": Pen(OWN, 0.2),
     "own ruler": Pen(OWN, 0.18, CLOSE),
@@ -144,11 +148,12 @@ PENS: dict[str, Pen] = {
     **{f"other {name}": Pen(role.colour, 0.15, SHORT) for name, role in ROLES.items()},
 }
 
-TICKED = ("gap open", "gap closed", "gap empty", "distance", "own ruler")  # lines with a bar across both ends
+TICKED = ("gap open", "gap closed", "gap empty", "distance", "own ruler", "own goal")  # bars across both ends
 
 FILLS: dict[str, Fill] = {
     "ground": Fill(GROUND), "shadow": Fill("#3c3a46", 0.13), "facing": Fill(QUIET),
     "control ours": Fill(PRESSING, 0.14), "control theirs": Fill("#c07a2c", 0.16), "own zone": Fill(OWN, 0.08),
+    "own cone": Fill(OWN),
 }
 
 # What the legend says about the styles of a layer, in its order; styles without words need none.
@@ -173,6 +178,8 @@ MEANING: dict[str, dict[str, str]] = {
     "far side": {"far side": "how far the far-side guard may tuck in"},
     "distances": {"distance": "distance"},
     "own": {},
+    "practice": {"pressing": "press", "possession": "have the ball, or serve it", "own run": "run",
+                 "own pass": "pass", "own dribble": "dribble", "own cone": "cone", "own goal": "goal"},
 }
 # What the numbers on a layer are.
 NUMBERS: dict[str, str] = {

@@ -14,7 +14,7 @@ from pressinglib import Pitch, Player, PressingError, Rulebook, Situation, choic
 from pressinglib.physics import accelerate_then_cruise
 from pressinglib.play import price
 from pressinglib.play.play_out import Orders, PlayOut, _reach_s
-from pressinglib.roles.confidence import mismeasured
+from pressinglib.roles.decided import mismeasured
 from tests.judge import outcomes as judge
 from tests.judge.openings import Openings
 from tests.judge.playout import play as judged

@@ -113,9 +113,7 @@ def _readable() -> list[AnswerFile]:
 
 def _open_to() -> dict[str, int]:
     """For each exercise how many of the class have not solved it."""
-    results = class_results()
-    return {title.rstrip("?"): sum(not learner.marks[n].category.solved for learner in results.learners)
-            for n, title in enumerate(results.exercises)}
+    return {row["Exercise"].rstrip("?"): row["not yet"] + row["not tried"] for row in class_results().overview()}
 
 
 def _most(plan: Plan) -> dict[str, Finding]:
