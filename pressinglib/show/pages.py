@@ -86,7 +86,7 @@ class Pages:
         return f"Page: {self.title}; {' '.join(self._words)}"
 
     def _repr_png_(self) -> bytes:
-        return few_colours(self.bytes("png", SCREEN_DPI))
+        return few_colours(self.bytes("png", 0.9 * SCREEN_DPI))
 
     @property
     def width_cm(self) -> float:
