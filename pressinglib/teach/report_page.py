@@ -23,7 +23,7 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import few_colours, picture_bytes
 from pressinglib.show.style import INK, PAPER
-from pressinglib.tables import Table
+from pressinglib.tables import Table, listed
 from pressinglib.teach.charts import danger_chart
 
 WIDTH_CM, DPI = 16.0, 110
@@ -161,23 +161,31 @@ def save_report(report: TeamReport, plan: MatchPlan, folder: Path) -> Path:
 
 
 def comparison_page(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
-                    situation_of: Callable[[Any], Situation]) -> Page:
-    """Differences with their intervals, the chart, and the pictures in which the second helps and hurts most."""
+                    look: Callable[[Any], tuple[Situation, str]]) -> Page:
+    """Differences with their intervals, the chart, and the pictures in which the second helps and hurts most.
+
+    `look` gives the picture of a row, and its title.
+    """
     first, second = comparison.names
     page = Page(f"{first} against {second}")
     less, more, same = comparison.better()
     page.words(f"{len(comparison.rows)} pictures, {len(comparison.differing)} of them differ. Danger is lower by "
                f"{first} in {less}, by {second} in {more}, the same in {same}.", INTERVALS,
                "An interval of a difference that holds 0 leaves open which is better.")
-    page.table(comparison.experiment())
+    for table in (comparison.experiment(), comparison.baselines(), comparison.by_role()):
+        page.heading(table.title)
+        page.table(Table(table.head, table.rows, table.formats, notes=table.notes))
     chart = danger_chart(comparison)
     page.pictures([(chart._repr_png_(), chart.words, "Danger after the runs, by both.")])
     for words, rows in zip(("helps", "hurts"), comparison.most(), strict=True):
-        page.heading(f"Where {second} {words} most")
+        page.heading(f"Where {second} {words} most" if rows else f"{second} {words} nowhere")
         for row in rows:
-            situation = situation_of(row["picture"])
+            situation, title = look(row["picture"])
             plans = [plan_press(situation, one) for one in rules]
-            page.smaller(f"{row['picture']}: danger {row['danger1']:.2f} and {row['danger2']:.2f}")
+            goes = listed([f"{row[f'presser{k}'] or 'nobody'} goes by {name}" for k, name in enumerate(
+                comparison.names, 1)])
+            page.smaller(f"{title}; ball in {row['zone']}")
+            page.words(f"{goes}. Danger {row['danger1']:.2f} and {row['danger2']:.2f}.")
             page.pictures([(png(drawing), drawing.words, f"{name}: {drawing.words}") for name, drawing in zip(
                 comparison.names, (draw_plan(situation, plan, title="") for plan in plans), strict=True)])
     return page
