@@ -130,8 +130,8 @@ class Comparison:
         cells = [(words, where, int(of.sum()), one[of].mean(), two[of].mean(), self._rate(two - one, of))
                  for name, words in MEASURES.items() if f"{name}1" in self.rows[0]
                  for one, two in [(self._values(f"{name}1"), self._values(f"{name}2"))] for where, of in self._parts()]
-        return Table(("measure", "where", "moments", *self.names, "difference"), cells, dict.fromkeys(self.names, ".3f"),
-                     title=f"{self.names[1]} minus {self.names[0]}", notes=(LESS,))
+        return Table(("measure", "where", "moments", *self.names, "difference"), cells,
+                     dict.fromkeys(self.names, ".3f"), f"{self.names[1]} minus {self.names[0]}", (LESS,))
 
     def baselines(self) -> Table:
         """Both beside simple ways to defend: mean danger after the runs, and how much lower or higher it is by each."""
