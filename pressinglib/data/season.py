@@ -177,7 +177,7 @@ def plan_together(plan: MatchPlan, told: Sequence[Any], workers: int, progress: 
         What was wrong in one of them.
     """
     with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
-        jobs = [pool.submit(plan_one, *told, (k, workers)) for k in range(workers)]
+        jobs = [pool.submit(plan_one, *told, share=(k, workers)) for k in range(workers)]
         while wait(jobs, timeout=WAIT_S).not_done:
             progress(finished(plan, told[1]), len(plan.rows))
     wrong = [words for job in jobs if not (words := job.result()).startswith(PLANNED)]

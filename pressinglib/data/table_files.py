@@ -89,7 +89,7 @@ class Limited(io.RawIOBase):
 def lines_of(path: Path) -> io.BufferedReader:
     """The lines of a file, within the limits; to be used with `with`."""
     opened: Any = gzip.open if path.name.lower().endswith(".gz") else open
-    lines = io.BufferedReader(Limited(opened(path, "rb")), 2**16)
+    lines: Any = io.BufferedReader(Limited(opened(path, "rb")), 2**16)
     if b"\0" in lines.peek()[:99]:
         lines.close()
         raise OSError(0, "text in UTF-16, or no text: save it as UTF-8")
