@@ -32,7 +32,7 @@ from pressinglib.show.drawing import draw_plan, draw_situation
 from pressinglib.show.export import save_picture
 from pressinglib.tables import needed
 from pressinglib.teach.charts import danger_chart
-from pressinglib.teach.report_page import comparison_page, save_report
+from pressinglib.teach.report_page import save_comparison, save_report
 
 Args = argparse.Namespace
 CLEAN, SKIPPED, FAILED = 0, 1, 2  # how a command ends: all well, something left out, nothing done
@@ -44,6 +44,7 @@ KINDS: dict[str, dict[str, Any]] = {
     "texts": {"action": "append", "default": []}, "flag": {"action": "store_true"}}
 _LINES = "\n".join(f"  {name:8} {command['does']}" for name, command in COMMANDS.items())
 HELP = f"""python -m pressinglib                 open the lessons in JupyterLab (so does pressinglib-lessons)
+pressinglib-lessons --present         the lessons without any code, for a screen in front of a class (needs voila)
 pressinglib-lessons --pages FOLDER    every lesson as an HTML file that opens anywhere
 python -m pressinglib COMMAND --help  what a command does and asks for
 
@@ -260,8 +261,8 @@ def _compare(args: Args) -> int:
         with _bar("comparing", args.quiet) as show:
             comparison = compare_match(plan, rules[1], names, show, failing if args.skip_failing else None)
     if args.page is not None:
-        comparison_page(comparison, rules, lambda name: (scene(name), name.capitalize()) if plan is None else
-                        (plan.situation(name), plan.title(name))).save(args.page)
+        save_comparison(comparison, rules, lambda name: (scene(name), name.capitalize()) if plan is None else
+                        (plan.situation(name), plan.title(name)), args.page)
     if args.to is not None:
         write_table({key: [_plain(row[key]) for row in comparison.rows] for key in comparison.rows[0]}, args.to)
     if args.plot is not None:

@@ -1,6 +1,6 @@
 from .compare import Comparison as Comparison
 from .compare import compare_rulebooks as compare_rulebooks
-from .confidence import Confidence as Confidence
+from .decided import Confidence as Confidence
 from .decisions import Decisions as Decisions
 from .decisions import Gaps as Gaps
 from .decisions import Jobs as Jobs

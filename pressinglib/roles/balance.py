@@ -14,8 +14,20 @@ from pressinglib.field.zonal_block import block_xy
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles import settings as v
-from pressinglib.roles.decisions import Decisions, Gaps, Jobs, frame_rule, is_player
-from pressinglib.roles.marking import BEHIND_BALL_M, held_by_line, in_shadow, least_total, marked, toward, worth
+from pressinglib.roles.decisions import (
+    BEHIND_BALL_M,
+    Decisions,
+    Gaps,
+    Jobs,
+    frame_rule,
+    held_by_line,
+    in_shadow,
+    is_player,
+    least_total,
+    marked,
+    toward,
+    worth,
+)
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
 from pressinglib.roles.presser import confrontation_x, outnumbered
 
@@ -29,7 +41,8 @@ def far_man(p: Picture, mark: Ints) -> Ints:
     y = p.opp[..., 1]
     far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & ~p.opp_keeper & ~p.offside & ~marked(p, mark) & ~p.is_holder
     far = far & (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M)
-    width = np.where(far & ~_reached_by_line(p), -y, -np.inf)
+    reached = np.where(p.back[..., None], p.marking_s, np.inf).min(1) <= switch_s(p)  # by the line
+    width = np.where(far & ~reached, -y, -np.inf)
     return np.where(np.isfinite(width.max(1)), width.argmax(1), v.NOBODY)
 
 
@@ -37,11 +50,6 @@ def switch_s(p: Picture) -> Floats:
     """(F, M) time of a switch to each opponent, with his first touch."""
     s = p.settings
     return np.asarray(lofted_time(norm(p.opp - p.origin[:, None]), s.switch_mps, SWITCH_ANGLE_DEG) + s.control_time_s)
-
-
-def _reached_by_line(p: Picture) -> Bools:
-    time = np.where(p.back[..., None], p.marking_s, np.inf).min(1)
-    return np.asarray(time <= switch_s(p))
 
 
 def limit_m(p: Picture, man: Ints) -> Floats:
@@ -115,7 +123,8 @@ def find_gaps(p: Picture, d: Decisions) -> Gaps:
     a, b = (np.take_along_axis(spots, i[..., None], 1) for i in (left, right))
     middle = (a + b) / 2
     inside = _between(p, np.take_along_axis(bearing, left, 1), np.take_along_axis(bearing, right, 1), middle)
-    man = _man_behind(p, d, inside & here[..., None])
+    value = np.where(inside & here[..., None], _man_value(p, d)[:, None], 0.0)
+    man = np.where(value.max(-1, initial=0.0) > 0, value.argmax(-1), v.NOBODY)
     return Gaps(here, left, right, middle, norm(a - b), gap_limit(norm(middle - p.origin[:, None])), man)
 
 
@@ -142,11 +151,6 @@ def _man_value(p: Picture, d: Decisions) -> Floats:
     ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / 10.0 + 1.0, 0.0, 1.0)
     value = (BASE + worth(p, p.opp)) * np.exp(-norm(p.opp - p.origin[:, None]) / VALUE_DECAY_M) * ahead
     return np.where(free, value * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0), 0.0)
-
-
-def _man_behind(p: Picture, d: Decisions, inside: Bools) -> Ints:
-    value = np.where(inside, _man_value(p, d)[:, None], 0.0)
-    return np.where(value.max(-1, initial=0.0) > 0, value.argmax(-1), v.NOBODY)
 
 
 BEATEN_M = 2.0  # a player this much further from our goal than the ball is beaten ...
@@ -250,8 +254,7 @@ def has_man(p: Picture) -> Bools:
 
 
 def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
-    s = p.settings
-    time = s.running.time(p.own[:, :, None], p.own_velocity[:, :, None], places)
+    time = p.own_running.at(np.s_[:, :, None]).time(p.own[:, :, None], p.own_velocity[:, :, None], places)
     time = np.where(p.own_here[..., None], time, np.inf) + BEATEN_S * beaten(p)[..., None]
     late = time - p.pass_s[:, None] - FORGIVEN_S
     late = np.clip(np.nan_to_num(late, nan=np.inf), -50, 50)  # who is not there is never in time

@@ -8,8 +8,7 @@ import numpy as np
 
 from pressinglib.field.pitch import third
 from pressinglib.field.player import ATTACKING, BACK, HOLDING
-from pressinglib.roles.balance import cover_distance_m, find_gaps
-from pressinglib.roles.marking import denial_places, goal_side_places, option_value
+from pressinglib.roles.balance import cover_distance_m, find_gaps, shares
 from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import INTO_SHADOW_DEG, NEAR_GOAL_M, beyond_confrontation, offset_limit_deg, outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, FaultFound, Fix, Snapshot, found, move
@@ -48,8 +47,9 @@ def two_press(st: Snapshot) -> Iterator[FaultFound]:
     if st.presser is None or man is None:
         return
     for n in map(int, np.flatnonzero(st.ball_m <= TWO_ON_BALL_M)):
-        if n != st.presser and _turn_deg(st, n, st.presser) <= SAME_SIDE_DEG:
-            yield found((st.presser, n), move(n, denial_places(st.p)[0, man]), man=st.foe(man))
+        turn_deg = abs(float(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[st.presser]) + 180.0) % 360.0 - 180.0)
+        if n != st.presser and turn_deg <= SAME_SIDE_DEG:
+            yield found((st.presser, n), move(n, st.onto(man)), man=st.foe(man))
 
 
 def three_at_ball(st: Snapshot) -> Iterator[FaultFound]:
@@ -58,7 +58,7 @@ def three_at_ball(st: Snapshot) -> Iterator[FaultFound]:
     round_ball = sorted(map(int, np.flatnonzero(st.ball_m <= THREE_ON_BALL_M)), key=lambda n: float(st.ball_m[n]))
     if man is not None and len(round_ball) >= 3:
         who = min(round_ball[1:], key=lambda n: float(st.to_opp_s[n, man]))
-        yield found(round_ball, move(who, denial_places(st.p)[0, man]), man=st.foe(man))
+        yield found(round_ball, move(who, st.onto(man)), man=st.foe(man))
 
 
 def two_in_one_place(st: Snapshot) -> Iterator[FaultFound]:
@@ -75,9 +75,9 @@ def two_in_one_place(st: Snapshot) -> Iterator[FaultFound]:
 def _free_near(st: Snapshot) -> int | None:
     """The free man in the short radius who matters most; None in front of our goal and where a trap is closed."""
     free = st.free & st.short
-    if not free.any() or st.goal_m < NEAR_GOAL_M or st.sprung:
+    if not free.any() or st.goal_m < NEAR_GOAL_M or st.is_bait(int(st.p.holder[0])):
         return None
-    return int(np.where(free, option_value(st.p, st.d)[0], -1.0).argmax())
+    return int(np.where(free, shares(st.p, st.d)[0], -1.0).argmax())
 
 
 def opens_own_man(st: Snapshot) -> Iterator[FaultFound]:
@@ -112,7 +112,7 @@ def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
     of_line = st.line[others[st.to_opp_s[others, man].argmin()]] == BACK if len(others) else False
     if st.free[man] and near > HOLDING_MAN_M and len(midfield) and not of_line:
         who = int(midfield[st.to_opp_s[midfield, man].argmin()])
-        yield found((n, who), move(who, denial_places(st.p)[0, man]), man=st.foe(man), m=near)
+        yield found((n, who), move(who, st.onto(man)), man=st.foe(man), m=near)
 
 
 def _left_alone(st: Snapshot) -> bool:
@@ -129,11 +129,6 @@ def _left_alone(st: Snapshot) -> bool:
     return not (waits or outnumbered(st.p)[0] or (comes_mps > COMES_MPS).any())
 
 
-def _turn_deg(st: Snapshot, n: int, other: int) -> float:
-    """Angle between two players as seen from the ball."""
-    return abs(float(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[other]) + 180.0) % 360.0 - 180.0)
-
-
 def _shut(st: Snapshot, n: int, man: int) -> Iterator[Fix]:
     """The presser's shadow on his man, as far as the angle allows; else the next player takes the man."""
     off, limit = float(st.bearing_deg(st.opp[man])), float(offset_limit_deg(st.p)[0])
@@ -142,7 +137,7 @@ def _shut(st: Snapshot, n: int, man: int) -> Iterator[Fix]:
     yield move(n, end)
     others = st.outfield[st.outfield != n]
     if len(others):
-        yield move(int(others[st.to_opp_s[others, man].argmin()]), denial_places(st.p)[0, man], 1)
+        yield move(int(others[st.to_opp_s[others, man].argmin()]), st.onto(man), 1)
 
 
 # -- Behind the presser: the covers' depth, distance and side, and the gaps between them.
@@ -150,7 +145,6 @@ def _shut(st: Snapshot, n: int, man: int) -> Iterator[Fix]:
 DEPTH_M = 1.5
 BAND_M = 1.5  # how far a cover may be from his distance (D)
 SHOWS_DEG = 15.0  # a presser this far off the line to goal shows a side (D)
-GAP_M = 3.0  # who drops into a gap stands at most this far off the man (D)
 HELPERS = 3
 WITH_HIM_M = 15.0  # where all are further from the presser than this, nobody covers a side (D)
 
@@ -206,10 +200,10 @@ def _idle(st: Snapshot) -> Iterator[tuple[int, int]]:
 def _take_a_man(st: Snapshot, n: int) -> Iterator[Fix]:
     """Off, onto a near man whom nobody else denies, the one who matters most first."""
     others = np.delete(st.denies, n, axis=0).any(0)
-    value = np.where(st.short & ~others, option_value(st.p, st.d)[0], -np.inf)
+    value = np.where(st.short & ~others, shares(st.p, st.d)[0], -np.inf)
     for man in value.argsort()[::-1][:HELPERS]:
         if np.isfinite(value[man]):
-            yield move(n, denial_places(st.p)[0, man], man=st.foe(man))
+            yield move(n, st.onto(man), man=st.foe(man))
 
 
 def _distance_m(st: Snapshot) -> float:
@@ -249,5 +243,5 @@ def _gap(st: Snapshot, left: int, right: int, man: int) -> FaultFound:
     others = [int(n) for n in st.outfield if n not in (left, right, st.presser)]
     pool = np.array(others or st.outfield)
     helpers = pool[st.to_opp_s[pool, man].argsort(kind="stable")][:HELPERS]
-    drops = (move(int(n), goal_side_places(st.p, GAP_M)[0, man]) for n in helpers)
+    drops = (move(int(n), st.onto(man)) for n in helpers)
     return found((left, right), *drops, man=st.foe(man), m=st.apart_m(left, right))

@@ -8,15 +8,21 @@ import numpy as np
 
 from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
-from pressinglib.roles.back_line import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M, LONG_BALL_M, MOST_ACROSS_M
-from pressinglib.roles.marking import goal_side_places
+from pressinglib.roles.back_line import (
+    CATCH_M,
+    CHIP_DEG,
+    CHIP_MPS,
+    LANDING_BEHIND_M,
+    LONG_BALL_M,
+    MOST_ACROSS_M,
+    keeper_running,
+)
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, unit
 from pressinglib.roles.presser import outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, LEVEL_M, FaultFound, Fix, Snapshot, found, move
 
 OUT_M = 4.0  # a back-line player this much higher than the rest has stepped out (D)
 RUNNER_M = 8.0  # an opponent this near to the line's height can run into the hole (D)
-SLIDE_M = 3.0  # who slides across ends this near to the runner (D)
 CHIP_GRACE_S = 0.3  # the measure by which the goalkeeper is placed fades over this time
 RACE_S = 0.1  # a race lost by less is open (D)
 RUNS_BACK_MPS = 3.0  # a line that goes back faster than this is running, not holding (D)
@@ -31,8 +37,10 @@ def full_back_steps(st: Snapshot) -> Iterator[FaultFound]:
         return
     near = int(min(rest, key=lambda n: abs(float(st.own[n, 1] - st.opp[runner, 1]))))
     back = np.array([np.median(st.own[rest, 0]), st.own[out, 1]])
-    slide = goal_side_places(st.p, SLIDE_M)[0, runner]
-    across = Fix({**_closed_up(st, rest, float(slide[1] - st.own[near, 1])), near: slide})
+    slide = st.onto(runner)
+    # The others close up half the way, no further than a line shifts in one picture.
+    close_m = np.clip((slide[1] - st.own[near, 1]) / 2, -MOST_ACROSS_M, MOST_ACROSS_M)
+    across = Fix({**{int(n): st.own[n] + (0.0, close_m) for n in rest}, near: slide})
     yield found((out, near), across, move(out, back, 1), man=st.foe(runner))
 
 
@@ -57,7 +65,10 @@ def broken_line(st: Snapshot) -> Iterator[FaultFound]:
 def keeper_too_high(st: Snapshot) -> Iterator[FaultFound]:
     """A chip of 18 m/s at 45 degrees comes down in the goal before he is back."""
     n = _keeper(st)
-    if n is not None and st.at_feet and _back_s(st, n) > lofted_time(st.goal_m, CHIP_MPS, CHIP_DEG) + CHIP_GRACE_S:
+    if n is None or not st.at_feet:
+        return
+    back_s = st.p.own_running.at((0, n)).rest_time(st.p.own_goal_m[0, n] - CATCH_M) + st.p.settings.reaction_s
+    if back_s > lofted_time(st.goal_m, CHIP_MPS, CHIP_DEG) + CHIP_GRACE_S:
         yield found((n,), move(n, _best(st)), m=st.p.own_goal_m[0, n])
 
 
@@ -106,12 +117,6 @@ def _slides(st: Snapshot, rest: Ints, runner: int) -> bool:
     return bool((across_mps > COMES_MPS).any())
 
 
-def _closed_up(st: Snapshot, who: Ints, across_m: float) -> dict[int, Floats]:
-    """The others go half the way of him who slides, no further than a line shifts in one picture."""
-    shift_m = float(np.clip(across_m / 2, -MOST_ACROSS_M, MOST_ACROSS_M))
-    return {int(n): st.own[n] + (0.0, shift_m) for n in who}
-
-
 def _keeper(st: Snapshot) -> int | None:
     found = np.flatnonzero(st.line == GOALKEEPER)
     return int(found[0]) if len(found) else None
@@ -122,27 +127,20 @@ def _best(st: Snapshot) -> Floats:
     return np.asarray(st.rulebook.place_goalkeeper(st.p, st.d)[0])
 
 
-def _back_s(st: Snapshot, n: int) -> float:
-    s = st.p.settings
-    return float(s.running.rest_time(st.p.own_goal_m[0, n] - CATCH_M)) + s.reaction_s
-
-
 def _lost_s(st: Snapshot, place: Floats) -> Floats:
     """(L,) by how much a runner is first at each landing place: before a goalkeeper at `place` and all of us."""
-    s, p, landing = st.p.settings, st.p, _landing(st)
-    run = s.running.time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
+    s, p = st.p.settings, st.p
+    # Behind the line, a little to the ball's side.
+    x = np.maximum(st.own[_line(st), 0].min(initial=0.0) - LANDING_BEHIND_M, 2.0 - p.pitch.length_m / 2)
+    landing = np.stack([x, np.full(len(x), 0.3 * st.ball[1])], axis=-1)
+    run = p.opp_running.at((0, slice(None), None)).time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
     ball = lofted_time(norm(landing - st.ball), s.switch_mps, SWITCH_ANGLE_DEG)
     first = np.maximum(np.where(st.counted[:, None], run, np.inf).min(0), ball)
-    us = s.running.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
-    sweep = s.running.rest_time(norm(place - landing) - s.reach_m)
+    law = p.own_running.at((0, slice(None), None))
+    us = law.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
+    sweep = keeper_running(p).at(0).rest_time(norm(place - landing) - s.reach_m)
     ours = np.where(p.outfield[0][:, None], us, np.inf).min(0)
     return np.asarray(np.minimum(ours, sweep + s.reaction_s) - first)
-
-
-def _landing(st: Snapshot) -> Floats:
-    """(L, 2) where a ball over the top comes down: behind the line, a little to the ball's side."""
-    x = np.maximum(st.own[_line(st), 0].min(initial=0.0) - LANDING_BEHIND_M, 2.0 - st.p.pitch.length_m / 2)
-    return np.stack([x, np.full(len(x), 0.3 * st.ball[1])], axis=-1)
 
 
 # -- Movement.

@@ -9,7 +9,7 @@ import numpy as np
 from pressinglib.field.player import BACK
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.balance import FAR_M, far_man, guard_spots, limit_m, recovery_spots, switch_s
-from pressinglib.roles.marking import BEHIND_BALL_M, OPEN_S, denial_places
+from pressinglib.roles.decisions import BEHIND_BALL_M, OPEN_S
 from pressinglib.roles.picture import Floats, Ints, norm
 from pressinglib.roles.presser import MOST_BYPASSED, broken
 from pressinglib.roles.snapshot import COMES_MPS, FaultFound, Fix, Snapshot, found, move
@@ -49,7 +49,7 @@ def far_side_too_wide(st: Snapshot) -> Iterator[FaultFound]:
     spare_m = float(limit_m(st.p, np.array([man]))[0] - norm(st.own[guard] - st.opp[man]))
     inner, free = _inside_gap(st, guard)
     if spare_m >= WIDE_SLACK_M and inner is not None and free is not None:
-        places = (denial_places(st.p)[0, free], (st.own[guard] + st.own[inner]) / 2)
+        places = (st.onto(free), (st.own[guard] + st.own[inner]) / 2)
         tucked = (move(guard, _inwards(st, guard, place, spare_m), k) for k, place in enumerate(places))
         yield found((guard,), *tucked, m=spare_m, wide=st.foe(man), man=st.foe(free), inner=st.name(inner))
 

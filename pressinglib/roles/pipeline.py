@@ -10,14 +10,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput, RuleError
+from pressinglib.errors import BadInput, RuleError, as_a
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.roles.balance import far_man, find_gaps, limit_m
-from pressinglib.roles.decisions import Decisions, Jobs, is_player, undecided
-from pressinglib.roles.marking import short_options
+from pressinglib.roles.decisions import Decisions, Jobs, is_player, short_options, undecided
 from pressinglib.roles.open_threats import AfterRuns, dangers
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, picture_of, sheet_order, turned
+from pressinglib.roles.picture import Floats, Ints, Picture, norm, pick, picture_of, sheet_order, turned
 from pressinglib.roles.presser import kept_out, take_over, way_times
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import BACK_LINE, BALANCE, CONTAIN, COVER, LATE, NOBODY, PRESS, PRESSURE, STEP_OUT
@@ -70,33 +69,22 @@ def _place(p: Picture, d: Decisions, rules: Rulebook) -> None:
 APART_M, AT_BALL_M = 2.5, 2.0  # between two spots; between two at the ball
 A_LITTLE_M = 0.02  # more, so that rounding does not matter
 RINGS_M = np.array([0.0, 0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
-PUSH_DIRECTIONS = 12
+AROUND = turned(np.array([(-1.0, 0.0)]), np.arange(12) * np.pi / 6)  # the first towards the own goal
 SWAPS = 6
 WORTH_A_SWAP_M = 1.0  # less is not worth changing places for (D)
 # Whose spot stands and whose gives way: presser, covers, balance, back line, goalkeeper.
 ORDER_OF_ROLE = np.array([0, 2, 3, 1, 4])
 
 
-def around_m(directions: int) -> Floats:
-    """(directions, 2) points 1 m around a place, the first towards the own goal."""
-    angles = np.arange(directions) * 2 * np.pi / directions
-    return turned(np.broadcast_to(np.array([-1.0, 0.0]), (directions, 2)), angles)
-
-
 def spread(p: Picture, spot: Floats, role: Ints) -> Floats:
     """Spots (F, N, 2) moved as little as possible until all are 2.5 m apart, 2 m at the ball, and on the pitch."""
     spot = p.pitch.inside(np.where(p.own_here[..., None], spot, np.nan))
-    crowded = too_near(spot, p.focus).any((1, 2))
+    near = (_room_m(p.focus, spot, spot) < 0) & ~np.eye(spot.shape[1], dtype=bool)
+    crowded = near.any((1, 2))
     if crowded.any():
         spot = spot.copy()
         spot[crowded] = _placed_in_turn(p.pitch, p.focus[crowded], spot[crowded], role[crowded])
     return spot
-
-
-def too_near(spot: Floats, focus: Floats) -> Bools:
-    """(F, N, N) pairs of different players whose spots are less than 2.5 m apart, at the ball 2 m."""
-    near = _room_m(focus, spot, spot) < 0
-    return np.asarray(near & ~np.eye(spot.shape[1], dtype=bool))
 
 
 def _room_m(focus: Floats, some: Floats, others: Floats) -> Floats:
@@ -111,7 +99,7 @@ def _placed_in_turn(pitch: Pitch, focus: Floats, spot: Floats, role: Ints) -> Fl
     """Each player, the most important first, takes the place nearest to his spot that is still free."""
     frames, players = spot.shape[:2]
     order = np.argsort(ORDER_OF_ROLE[role], axis=1, kind="stable")
-    offsets = (RINGS_M[:, None, None] * around_m(PUSH_DIRECTIONS)).reshape(-1, 2)
+    offsets = (RINGS_M[:, None, None] * AROUND).reshape(-1, 2)
     out, rows = np.full_like(spot, np.nan), np.arange(frames)
     for k in range(players):
         who = order[:, k]
@@ -238,8 +226,7 @@ def _any_frame(frames: Frames) -> Frames:
 
 
 def _check(frames: Frames) -> None:
-    if not isinstance(frames, Frames):
-        raise BadInput("frames", expected="Frames", got=type(frames).__name__, todo="make them with Frames.of(...)")
+    as_a(frames, Frames, "frames", "make them with Frames.of(...)")
     players = np.concatenate([frames.pressing_xy, frames.possession_xy], axis=1)
     wrong = ~(frames.pitch.holds(players, OUTSIDE_M) | np.isnan(players).any(-1)).all(1)
     wrong |= ~frames.pitch.holds(frames.ball_xy, OUTSIDE_M)
@@ -255,18 +242,13 @@ def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     d = decide(p, rules)
     danger_before, danger_after = dangers(p, d.spot)
     limit = np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan)
-    after = AfterRuns(p, d)
+    after, held_xy = AfterRuns(p, d), np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": _on_sheet(p.own_order, d.presser),
             "timing": d.timing, "steer": (d.steer * p.side).astype(int), **_by_player(p, d),
             "take_over": _on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
             "account": sheet_order(p.opp_order, np.where(p.opp_here, after.account(), NOBODY)),
             "far_side_limit_m": limit, "danger_before": danger_before, "danger_after": danger_after,
-            "pressure_s": _pressure_s(p), **_lanes(p, after), **_gaps(p, after)}
-
-
-def _pressure_s(p: Picture) -> Floats:
-    held = (p.holder >= 0)[:, None]
-    return np.asarray(p.own_arrival(np.where(held, pick(p.opp, p.holder), p.ball)[:, None]).min(1))
+            "pressure_s": p.own_arrival(held_xy[:, None]).min(1), **_lanes(p, after), **_gaps(p, after)}
 
 
 def _lanes(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
@@ -294,7 +276,7 @@ def _filled_up(values: NDArray[Any], none: float) -> NDArray[Any]:
 
 def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
     s = p.settings
-    arrival = s.running.braked_time(p.own, p.own_velocity, d.spot, s.reaction_s)
+    arrival = p.own_running.braked_time(p.own, p.own_velocity, d.spot, s.reaction_s)
     mark = _on_sheet(p.opp_order, d.mark)
     columns = {"role": np.where(p.own_here, d.role, NOBODY), "duty": np.where(p.own_here, d.duty, NOBODY), "mark": mark,
                "anchor_xy": _places(p, d.anchor), "target_xy": _places(p, d.spot), "arrival_s": arrival}

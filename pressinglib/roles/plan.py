@@ -17,8 +17,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import openness
 from pressinglib.roles.balance import cover_distance_m
-from pressinglib.roles.confidence import Confidence, confidence_of
-from pressinglib.roles.decided import Decided
+from pressinglib.roles.decided import Confidence, Decided, confidence_of
 from pressinglib.roles.picture import Floats, norm, picture_of
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.presser import LAST_STAND_M, outnumbered
@@ -110,10 +109,6 @@ class Plan(Decided):
         return Rows({"number": a.number, "role": a.role, "duty": a.duty, "mark": a.mark,
                      "target_xy": tuple(round(float(v), 2) for v in a.target_xy), "arrival_s": round(a.arrival_s, 2),
                      "reason": a.reason} for a in self.assignments.values())
-
-    def to_frame(self) -> Any:
-        """`table` as a data frame, which needs pandas."""
-        return self.table().to_frame()
 
     def confidence(self, copies: int = 64, error_m: float = 0.5, error_s: float = 0.2, seed: int = 0) -> Confidence:
         """How sure the plan is: in how many copies of the picture, measured a little wrong, the same is decided.

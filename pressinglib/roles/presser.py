@@ -28,7 +28,7 @@ def way_times(p: Picture) -> Floats:
     s = p.settings
     points = way_points(p)[:, None]
     own, velocity = p.own[:, :, None, None], p.own_velocity[:, :, None, None]
-    late = s.running.time(own, velocity, points, s.reaction_s, REACH_M) - STEPS_S
+    late = p.own_running.at(np.s_[..., None, None]).time(own, velocity, points, s.reaction_s, REACH_M) - STEPS_S
     late = np.where(p.own_here[:, :, None, None], late, np.inf)
     return _first_crossing(late)
 
@@ -123,7 +123,7 @@ def _has_a_man(p: Picture) -> Bools:
 def _first_opponent_s(p: Picture) -> Floats:
     """(F,) time of the first opponent to within reach of the ball."""
     s = p.settings
-    time = s.running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
+    time = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
     return np.asarray(np.where(p.opp_here, time, np.inf).min(1))
 
 
@@ -230,7 +230,8 @@ def choose_steer(p: Picture, d: Decisions) -> Ints:
     left, right = surplus(p, d)
     lead = left - right
     by_surplus = np.where(central, np.sign(lead), np.where(-out * lead >= INSIDE_LEAD, -out, out))
-    back_in = broken(p) & ~_near_touchline(p) & ~central
+    near_line = p.pitch.width_m / 2 - np.abs(p.origin[:, 1]) < p.settings.touchline_m
+    back_in = broken(p) & ~near_line & ~central
     side = np.where(third(p.pitch, p.origin[:, 0]) == 0, out, np.where(back_in, -out, by_surplus))
     side = np.where((side == 0) & central, np.sign(np.nansum(p.own[..., 1], axis=1).round(6)), side)
     return np.where((d.presser < 0) | (p.state == v.LOOSE), 0, side).astype(int)
@@ -258,10 +259,6 @@ def broken(p: Picture) -> Bools:
     """(F,) half or more of the midfielders and forwards are further from our goal than the ball."""
     beaten = p.front & ~p.goal_side
     return np.asarray((2 * beaten.sum(1) >= p.front.sum(1)) & p.front.any(1))
-
-
-def _near_touchline(p: Picture) -> Bools:
-    return np.asarray(p.pitch.width_m / 2 - np.abs(p.origin[:, 1]) < p.settings.touchline_m)
 
 
 @frame_rule
@@ -312,7 +309,8 @@ def approach_offset_deg(p: Picture, d: Decisions) -> Floats:
     """
     # How far each option bears off the line from focus to goal, on the away side.
     off_deg: Floats = np.degrees(bearing_rad(p.goal_way[:, None], p.met - p.focus[:, None])) * d.steer[:, None]
-    weight = np.where(_away_side(p, off_deg), 1 / np.maximum(norm(p.met - p.focus[:, None]), LEAST_WEIGHT_M), 0.0)
+    away = p.opp_here & ~p.is_holder & (off_deg > AWAY_DEG)
+    weight = np.where(away, 1 / np.maximum(norm(p.met - p.focus[:, None]), LEAST_WEIGHT_M), 0.0)
     trusted = p.settings.trusted_shadow_deg
     tries = np.clip(np.nan_to_num(off_deg) - (trusted - INTO_SHADOW_DEG), 0.0, offset_limit_deg(p)[:, None])
     tries = np.pad(np.where(weight > 0, tries, 0.0), ((0, 0), (0, 1)))
@@ -327,16 +325,12 @@ def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
     s, angle = p.settings, np.radians(offset_deg) * d.steer[:, None]
     spots = p.focus[:, None] + turned(p.goal_way[:, None], angle) * s.end_distance_m
     him, his = pick(p.own, d.presser)[:, None], pick(p.own_velocity, d.presser)[:, None]
-    late = s.running.time(him, his, spots)
+    late = p.own_running.at((np.arange(len(p)), d.presser, None)).time(him, his, spots)
     others = p.outfield & ~is_player(d.presser, p.line.shape[1])
     next_s = np.minimum(np.where(others, d.way_s[..., STRAIGHT], np.inf).min(1), NEXT_MOST_S)
     near = np.exp(-norm(p.focus - p.goal) / NEAR_DECAY_M)
     opened = OPENS * (1 - np.cos(np.radians(offset_deg))) * (near * next_s)[:, None]
     return np.where((d.presser >= 0)[:, None], late - late.min(1, keepdims=True) + opened, 0.0)
-
-
-def _away_side(p: Picture, off_deg: Floats) -> Bools:
-    return p.opp_here & ~p.is_holder & (off_deg > AWAY_DEG)
 
 
 def offset_limit_deg(p: Picture) -> Floats:

@@ -19,9 +19,8 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import faces_away, openness
-from pressinglib.roles.balance import beaten
-from pressinglib.roles.decisions import Decisions, undecided
-from pressinglib.roles.marking import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, in_shadow
+from pressinglib.roles.balance import beaten, minding_places
+from pressinglib.roles.decisions import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, Decisions, in_shadow, undecided
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
 from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
@@ -177,16 +176,11 @@ class Snapshot:
     @cached_property
     def to_deny(self) -> Bools:
         """Those of them who are to be denied: all but the man in the trap."""
-        return self.counted & ~np.array([self._is_bait(m) for m in range(len(self.opp))], bool)
+        return self.counted & ~np.array([self.is_bait(m) for m in range(len(self.opp))], bool)
 
-    def _is_bait(self, m: int) -> bool:
+    def is_bait(self, m: int) -> bool:
         """Whether he is the opponent who is left free on purpose."""
         return self.trap is not None and bool(self.p.opp_here[0, m]) and self.p.opp_number(0, m) == self.trap
-
-    @property
-    def sprung(self) -> bool:
-        """The ball is at the man in the trap, or travels to him."""
-        return self.in_play and self._is_bait(int(self.p.holder[0]))
 
     @cached_property
     def near(self) -> Bools:
@@ -300,6 +294,10 @@ class Snapshot:
     def side(self, sign: float) -> str:
         """The word for a side of the picture `p`, as the pressing team sees it."""
         return "left" if sign * self.p.side[0] > 0 else "right"
+
+    def onto(self, m: SupportsInt) -> Floats:
+        """(2,) where one who takes an opponent stands."""
+        return minding_places(self.p)[0, int(m)]
 
     def fixed(self, fix: Fix) -> Snapshot:
         """The picture once a change is made in it."""

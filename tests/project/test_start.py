@@ -79,6 +79,19 @@ def test_without_jupyterlab_it_says_what_to_install(monkeypatch: pytest.MonkeyPa
         start.main([])
 
 
+def test_to_present_the_first_lesson_opens_without_code(monkeypatch: pytest.MonkeyPatch) -> None:
+    from jupyterlab.labapp import LabApp
+
+    asked: list[str] = []
+    monkeypatch.setattr(LabApp, "launch_instance", asked.extend)
+    start.main(["--present", "--no-browser"])
+    assert "--LabApp.default_url=/voila/render/00_a_full_press_in_five_minutes.ipynb" in asked
+    assert {"--ServerApp.ip=127.0.0.1", "--no-browser"} <= {*asked}
+    monkeypatch.setattr(start, "find_spec", lambda name: None)
+    with pytest.raises(SystemExit, match="pip install voila"):
+        start.main(["--present"])
+
+
 @pytest.fixture(scope="module")
 def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The address at which a running JupyterLab says that it serves the first lesson."""
