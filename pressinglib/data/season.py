@@ -10,6 +10,7 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, wait
 from contextlib import contextmanager
+from functools import partial
 from importlib.machinery import SourceFileLoader
 from multiprocessing import get_context
 from pathlib import Path
@@ -168,7 +169,7 @@ def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str],
     return f"{PLANNED}, {len(missed)} frames left out: {missed[0]}" if missed else PLANNED
 
 
-def plan_together(plan: MatchPlan, told: Sequence[Any], workers: int, progress: Progress) -> None:
+def plan_together(plan: MatchPlan, told: tuple[Any, ...], workers: int, progress: Progress) -> None:
     """A match planned by several processes, each a share of its chunks; `told` is what each is told, see `plan_one`.
 
     Raises
@@ -177,7 +178,7 @@ def plan_together(plan: MatchPlan, told: Sequence[Any], workers: int, progress: 
         What was wrong in one of them.
     """
     with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
-        jobs = [pool.submit(plan_one, *told, share=(k, workers)) for k in range(workers)]
+        jobs = [pool.submit(partial(plan_one, *told, share=(k, workers))) for k in range(workers)]
         while wait(jobs, timeout=WAIT_S).not_done:
             progress(finished(plan, told[1]), len(plan.rows))
     wrong = [words for job in jobs if not (words := job.result()).startswith(PLANNED)]
