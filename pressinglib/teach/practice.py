@@ -157,11 +157,9 @@ class Practice:
     def _repr_html_(self) -> str:
         return Table(("For the grass", self.title), self.rows())._repr_html_()
 
-    def _repr_png_(self) -> bytes:
-        return self.png()
-
-    def png(self, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI) -> bytes:
-        """The picture alone."""
+    def _repr_png_(self, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI) -> bytes | None:
+        if self.situation is None:
+            return None
         return few_colours(picture_bytes(self.drawing, "png", width_cm, dpi, part=self.part))
 
     def pages(self, paper: str = "A4", grey: bool = False) -> Pages:

@@ -40,7 +40,7 @@ class PracticeCard(Form):
     def build(self) -> Display:
         """The picture, the words, the button."""
         self.lay({"Paper": w.Dropdown(options=["A4", "Letter"]), GREY: w.Checkbox()}, {"PDF": self._print})
-        shown = w.Image(value=self.practice.png(), layout=w.Layout(max_width="100%", width="640px"))
+        shown = w.Image(value=self.practice._repr_png_() or b"", layout=w.Layout(max_width="100%", width="640px"))
         keys = w.Box([*self.fields.values(), *self.buttons.values()])
         return Display([shown, w.HTML(self.practice._repr_html_()), keys, self.words])
 
@@ -48,7 +48,7 @@ class PracticeCard(Form):
         return f"A card: {self.practice.title}"
 
     def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
-        return {**super()._repr_mimebundle_(**how), "image/png": self.practice.png(*KEPT)}
+        return {**super()._repr_mimebundle_(**how), "image/png": self.practice._repr_png_(*KEPT)}
 
     def _print(self) -> object:
         paper, grey = self.filled.values()
