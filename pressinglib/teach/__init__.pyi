@@ -18,13 +18,13 @@ from .practice import Practice
 from .press_questions import Race, SteerSide, WhoPresses, WriteRule
 from .slides import save_slides, slides_of
 from .stand import Denial, Stand
-from .widget import TryIt
+from .widget import TryIt, lessons_so_far
 
 __all__ = [
     "KINDS", "Accepted", "Band", "Booklet", "Card", "Chart", "Choose", "ClassResults", "Course", "Criterion", "Denial",
     "DenyOption", "Desk", "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge",
     "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice",
     "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",
-    "danger_chart", "jobs", "load_exercise", "make_exercise", "progress_of", "read_class",
+    "danger_chart", "jobs", "lessons_so_far", "load_exercise", "make_exercise", "progress_of", "read_class",
     "read_exercises", "save_exercise", "save_page", "save_slides", "share_chart", "side_by_side", "slides_of",
 ]

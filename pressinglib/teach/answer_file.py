@@ -199,6 +199,10 @@ class Progress:
         except AnswerFileError:
             return ()
 
+    def tries_at(self, exercise: Exercise) -> list[Try]:
+        """Those at one exercise of this lesson."""
+        return [one for one in self.tries if (one.lesson, one.exercise) == (self.lesson or "-", exercise.title)]
+
     def table(self) -> Table:
         """Lesson, exercise, number of tries, and whether it was right."""
         by_exercise: dict[tuple[str, str], list[str]] = {}
