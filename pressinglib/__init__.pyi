@@ -24,7 +24,7 @@ from .play.sequence import simulate as simulate
 from .roles.compare import compare_rulebooks as compare_rulebooks
 from .roles.faults import Fault as Fault
 from .roles.faults import find_faults as find_faults
-from .roles.frame_plans import plan_frames as plan_frames
+from .roles.pipeline import plan_frames as plan_frames
 from .roles.plan import Plan as Plan
 from .roles.plan import plan_press as plan_press
 from .roles.rule_contract import check_rule as check_rule

@@ -6,6 +6,7 @@ import os
 import shutil
 import sys
 from collections.abc import Sequence
+from importlib.util import find_spec
 from pathlib import Path
 
 from pressinglib.cli import COMMANDS, HELP, run_command
@@ -14,6 +15,7 @@ from pressinglib.files import beside
 from pressinglib.lab import HOME, settings, shipped
 
 FIRST = "00_*.ipynb"
+TO_PRESENT = "To present without code, install Voila as well: pip install voila"
 MISSING = "The lessons need JupyterLab. Install it with: pip install 'pressinglib[lessons]'"
 
 
@@ -29,12 +31,16 @@ def main(arguments: Sequence[str] | None = None) -> None:
         raise SystemExit(run_command(given[0], given[1:]))
     elif given[:1] == ["--pages"]:
         write_pages(given[1:])
+    elif given[:1] == ["--present"]:
+        open_lessons(given[1:], "voila/render")
     else:
         open_lessons(given)
 
 
-def open_lessons(given: Sequence[str]) -> None:
-    """Start JupyterLab on lesson 00."""
+def open_lessons(given: Sequence[str], shown: str = "lab/tree") -> None:
+    """Start JupyterLab on lesson 00, shown by itself or, to present, as a page without any code."""
+    if shown != "lab/tree" and find_spec("voila") is None:
+        raise SystemExit(TO_PRESENT)
     try:
         from jupyterlab.labapp import LabApp
     except ImportError:
@@ -45,8 +51,7 @@ def open_lessons(given: Sequence[str]) -> None:
         raise SystemExit(f"The lessons cannot be copied: {cause}. Start in a folder that you may write to.") from None
     # The kernel of this installation, even where the user has one of the same name elsewhere.
     os.environ.setdefault("JUPYTER_PREFER_ENV_PATH", "1")
-    root = hasattr(os, "geteuid") and os.geteuid() == 0
-    LabApp.launch_instance([*settings(lesson, root), *given])
+    LabApp.launch_instance([*settings(lesson, shown), *given])
 
 
 def write_pages(given: Sequence[str]) -> None:

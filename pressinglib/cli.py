@@ -31,7 +31,7 @@ from pressinglib.show.drawing import draw_plan, draw_situation
 from pressinglib.show.export import save_picture
 from pressinglib.tables import needed
 from pressinglib.teach.charts import danger_chart
-from pressinglib.teach.report_page import comparison_page, save_report
+from pressinglib.teach.report_page import save_comparison, save_report
 
 Args = argparse.Namespace
 CLEAN, SKIPPED, FAILED = 0, 1, 2  # how a command ends: all well, something left out, nothing done
@@ -43,6 +43,7 @@ KINDS: dict[str, dict[str, Any]] = {
     "texts": {"action": "append", "default": []}, "flag": {"action": "store_true"}}
 _LINES = "\n".join(f"  {name:8} {command['does']}" for name, command in COMMANDS.items())
 HELP = f"""python -m pressinglib                 open the lessons in JupyterLab (so does pressinglib-lessons)
+pressinglib-lessons --present         the lessons without any code, for a screen in front of a class (needs voila)
 pressinglib-lessons --pages FOLDER    every lesson as an HTML file that opens anywhere
 python -m pressinglib COMMAND --help  what a command does and asks for
 
@@ -237,7 +238,7 @@ def _compare(args: Args) -> int:
     if args.page is not None:
         plan = None if args.match is None else MatchPlan.of(open_match(args.match))
         rules = rulebook_of(args.both), rulebook_of([*args.both, *args.settings], args.rules)
-        comparison_page(comparison, rules, scene if plan is None else plan.situation).save(args.page)
+        save_comparison(comparison, rules, scene if plan is None else plan.situation, args.page)
     if args.to is not None:
         write_table({key: [_plain(row[key]) for row in comparison.rows] for key in comparison.rows[0]}, args.to)
     if args.plot is not None:

@@ -87,6 +87,12 @@ class ExerciseFileError(PlainFileError):
     kind = "exercise file"
 
 
+class PracticeFileError(PlainFileError):
+    """A file of a practice."""
+
+    kind = "practice file"
+
+
 class AnswerFileError(PlainFileError):
     """A file of a learner's answers."""
 

@@ -8,6 +8,7 @@ widgets, which would read as errors the next day.
 from __future__ import annotations
 
 import json
+import os
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -44,16 +45,15 @@ def _load_jupyter_server_extension(server: Any) -> None:
     server.web_app.settings.setdefault("page_config_data", {})["pressinglibLessons"] = [*map(code_hash, lessons)]
 
 
-def settings(lesson: Path, root: bool) -> list[str]:
-    """What JupyterLab is told: serve this machine alone, behind the fresh token it makes itself; open `lesson`.
-
-    `root`: in a container everybody is, and JupyterLab would refuse to start; it serves only this machine as it is.
-    """
+def settings(lesson: Path, shown: str = "lab/tree") -> list[str]:
+    """What JupyterLab is told: serve this machine alone, behind the fresh token it makes itself; open `lesson`."""
+    # In a container everybody is root, and JupyterLab would refuse to start; it serves only this machine as it is.
+    root = hasattr(os, "geteuid") and os.geteuid() == 0
     ours = HOME / "labextensions"
     return [
         "--ServerApp.ip=127.0.0.1",
         f"--ServerApp.root_dir={lesson.parent}",
-        f"--LabApp.default_url=/lab/tree/{lesson.name}",
+        f"--LabApp.default_url=/{shown}/{lesson.name}",
         f"--ServerApp.jpserver_extensions={{'{__name__}': True}}",
         f"--LabApp.extra_labextensions_path={ours}",
         f"--JupyterNotebookApp.extra_labextensions_path={ours}",

@@ -17,8 +17,8 @@ from pressinglib.errors import BadInput, as_known, as_number
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.faults import KINDS, faults_in_frames
-from pressinglib.roles.frame_plans import plan_frames
 from pressinglib.roles.picture import norm
+from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES
 from pressinglib.tables import Table

@@ -8,7 +8,7 @@ The schema, version 2 (JSON object, UTF-8, metres, degrees, seconds; keys in bra
     [pitch]         {length_m, width_m, by_law}; default 105 x 68, by_law true (false for youth pitches)
     pressing        list of 1-11 players
     possession      the same, for the team with the ball
-        player      {number, slot, xy, [velocity], [facing_deg]}; see `Player`
+        player      {number, slot, xy, [velocity], [facing_deg], [top_speed_mps]}; see `Player`
     ball_xy         [x, y]
     [carrier]       number of the opponent on the ball, or null
     [receiver]      number of the opponent to whom the ball travels, or null
@@ -41,12 +41,14 @@ BALL_KEYS = ("ball_xy", "ball_velocity", "ball_height_m", "restart")
 NAMED_KEYS = ("carrier", "receiver")
 NEEDED = ("pressing", "possession", "ball_xy")
 OPTIONAL = (*TEXT_LENGTH, *BALL_KEYS, *NAMED_KEYS, "pitch", "marks")
-PLAYER_KEYS = ("number", "slot", "xy", "velocity", "facing_deg")  # the first three are needed
+PLAYER_KEYS = ("number", "slot", "xy", "velocity", "facing_deg", "top_speed_mps")  # the first three are needed
 PITCH_KEYS = ("length_m", "width_m", "by_law")
 MOST_MARKS, MOST_SCENES = 60, 100
 SOMEONE = Player("1", "outfield", (0.0, 0.0))
 CENTRE = (0.0, 0.0)
-CORNERS = {"arrow": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2)}  # kind: fewest and most points
+# Kind: fewest and most points. An arrow is a way on foot, a pass and a dribble one of the ball.
+CORNERS = {"arrow": (2, 50), "pass": (2, 50), "dribble": (2, 50), "zone": (3, 50), "note": (1, 1), "ruler": (2, 2),
+           "cone": (1, 1), "goal": (2, 2)}
 KINDS = tuple(CORNERS)
 WORDS_LENGTH = 80
 FURTHEST_M = 100.0
@@ -54,13 +56,14 @@ FURTHEST_M = 100.0
 
 @dataclass(frozen=True)
 class OwnMark:
-    """An arrow, a zone, a note or a ruler (a line that shows its length).
+    """An arrow, a pass, a dribble, a zone, a note, a ruler (a line that shows its length), a cone or a goal.
 
     Parameters
     ----------
-    kind : "arrow", "zone", "note" or "ruler"
+    kind : str
+        "arrow", "pass", "dribble", "zone", "note", "ruler", "cone" or "goal".
     points : iterable of (x, y)
-        Metres: the way of an arrow, the corners of a zone, the place of a note, the two ends of a ruler.
+        Metres: the way of an arrow, the corners of a zone, the place of a note, the two ends of a ruler or a goal.
     words : str
         What stands beside it, at most 80 characters; a note needs some.
 

@@ -6,9 +6,8 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from pressinglib.roles.cover import beaten
-from pressinglib.roles.decisions import Decisions, frame_rule
-from pressinglib.roles.marking import least_total
+from pressinglib.roles.balance import beaten
+from pressinglib.roles.decisions import Decisions, frame_rule, least_total
 from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import ROUND_HIM_S
 from pressinglib.roles.rulebook import Rulebook

@@ -13,9 +13,8 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.play.play_out import LASTS_S, MEASURES, Orders, PlayOut
 from pressinglib.roles.balance import block_reference
-from pressinglib.roles.confidence import mismeasured
-from pressinglib.roles.decisions import Decisions, frame_rule
-from pressinglib.roles.marking import least_total
+from pressinglib.roles.decided import mismeasured
+from pressinglib.roles.decisions import Decisions, frame_rule, least_total
 from pressinglib.roles.picture import Floats, Picture, norm, picture_of, sheet_order, unit
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook, as_rulebook

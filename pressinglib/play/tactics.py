@@ -13,8 +13,7 @@ from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.play.actions import TRIGGERS, SimulationOptions
 from pressinglib.play.game_state import GameState
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, is_player
-from pressinglib.roles.marking import BEHIND_BALL_M
+from pressinglib.roles.decisions import BEHIND_BALL_M, Decisions, Jobs, frame_rule, is_player
 from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, turned, unit
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, GUARD_INSIDE, NOBODY, Settings

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
+from pressinglib.physics.motion import Running
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, recovery_spots
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.marking import least_total, marked, slack_m, times_to
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, GOAL_KICK, HOLD_LINE, MIND, RECOVER, STEP_UP, THROW_IN
@@ -37,6 +38,11 @@ def place_goalkeeper(p: Picture, d: Decisions) -> Floats:
     return p.pitch.inside(p.goal + way * height[:, None], 0.5)
 
 
+def keeper_running(p: Picture) -> Running:
+    """The law of running of our goalkeeper (F, 1)."""
+    return p.own_running.at((np.arange(len(p)), (p.line == GOALKEEPER).argmax(1), None))
+
+
 def _line_height_m(p: Picture, d: Decisions) -> Floats:
     """(F,) how far the deepest anchor of the back line is from the goal line."""
     x = np.where(d.role == BACK_LINE, d.anchor[..., 0], np.inf).min(1)
@@ -48,10 +54,11 @@ def _races_won(p: Picture, d: Decisions, places: Floats) -> Floats:
     landing = _landing_places(p, d)
     s = p.settings
     fly = lofted_time(norm(landing - p.origin[:, None]), s.switch_mps, 25.0)
-    runner = s.running.time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
+    runner = p.opp_running.at(np.s_[:, :, None]).time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
     runs = p.opp_here & ~p.opp_keeper & ~p.offside & ~p.is_holder
     first = np.maximum(np.where(runs[..., None], runner, np.inf).min(1), fly)
-    keeper = s.running.rest_time(norm(places[:, :, None] - landing[:, None]) - s.reach_m) + s.reaction_s
+    gap = norm(places[:, :, None] - landing[:, None]) - s.reach_m
+    keeper = keeper_running(p).at(np.s_[..., None]).rest_time(gap) + s.reaction_s
     return np.asarray((1 / (1 + np.exp(np.clip((keeper - first[:, None]) / 0.3, -50, 50)))).sum(-1))
 
 
@@ -68,7 +75,7 @@ def _chipped(p: Picture) -> Floats:
     """(F, H) 1 where he cannot get back before a chip drops under the bar, 0 where he can, with a short fade."""
     s = p.settings
     fly = lofted_time(p.ball_goal_m, CHIP_MPS, CHIP_DEG)
-    back = s.running.rest_time(HEIGHTS_M - CATCH_M) + s.reaction_s
+    back = keeper_running(p).rest_time(HEIGHTS_M - CATCH_M) + s.reaction_s
     return np.asarray(np.clip((back - fly[:, None]) / 0.3, 0.0, 1.0))
 
 
@@ -102,11 +109,14 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     half = (closed + block_reference(p, np.zeros_like(who))) / 2
     reference = np.where(neighbour[..., None], closed, half)
     current = _middle_x(p, line)
-    drop = drop_m(p, d)
+    drop = drop_m(p)
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
     height = current + np.clip(_middle_x(p, line, reference) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
-    height = _last_stand(p, line, np.maximum(height, _deepest_x(p)))
+    # No line stands deeper than the penalty spot, or a little in front of a ball that is nearer the goal line.
+    own_line = -p.pitch.length_m / 2
+    deepest = own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M)
+    height = _last_stand(p, line, np.maximum(height, deepest))
     anchors = _line_anchors(p, d, line, reference, height, drop)
     most_x = p.own[..., 0] + np.where(drop > 0, 0.0, MOST_UP_M)[:, None]
     anchors[..., 0] = np.where(line, np.minimum(anchors[..., 0], most_x), anchors[..., 0])
@@ -153,7 +163,7 @@ def _middle_x(p: Picture, who: Bools, xy: Floats | None = None) -> Floats:
     return np.where(who, x, 0.0).sum(1) / np.maximum(who.sum(1), 1)
 
 
-def openness(p: Picture, d: Decisions) -> Floats:
+def openness(p: Picture) -> Floats:
     """(F,) 0 for a covered ball, 1 for an open one, with a short fade between."""
     time = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min(1)
     time = time - np.where(p.receiver >= 0, norm(p.origin - p.ball) / p.settings.ball_mps, 0.0)
@@ -164,11 +174,11 @@ def openness(p: Picture, d: Decisions) -> Floats:
     return np.where(covered | p.is_state(THROW_IN, GOAL_KICK), 0.0, fade)
 
 
-def drop_m(p: Picture, d: Decisions) -> Floats:
+def drop_m(p: Picture) -> Floats:
     """(F,) how far the line drops: all of the setting for an open ball within range of a long pass."""
     away = p.focus[:, 0] - _middle_x(p, p.back)
     in_range = np.clip((LONG_BALL_M - away) / FADE_M, 0.0, 1.0)
-    return p.settings.line_drop_m * openness(p, d) * in_range
+    return p.settings.line_drop_m * openness(p) * in_range
 
 
 def faces_away(p: Picture) -> Bools:
@@ -182,12 +192,6 @@ def faces_away(p: Picture) -> Bools:
 
 def _back_pass(p: Picture) -> Bools:
     return np.asarray((p.receiver >= 0) & (p.ball_velocity[:, 0] > BACK_PASS_MPS))
-
-
-def _deepest_x(p: Picture) -> Floats:
-    """(F,) no line stands deeper: the penalty spot, or a little in front of a ball that is nearer the goal line."""
-    own_line = -p.pitch.length_m / 2
-    return own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M)
 
 
 def _last_stand(p: Picture, who: Bools, height: Floats) -> Floats:

@@ -1,4 +1,10 @@
-"""What balance is made of: the far side and how far it may tuck in, the block, the way back to it, the gaps."""
+"""Cover and balance: midfield and attack shared out by what the next pass would do; the far side, the block, the gaps.
+
+For each opponent three questions: how bad would the ball be there, how likely does it come there next, and how late
+would we be. The team is shared out at once for the least total lateness; one covers behind the presser; who is not
+worth a man keeps the block; who has a man keeps him unless a swap is clearly better. Who takes a man within a short
+pass, or covers behind the presser, is a cover; who minds a man further off, the far side or the block is balance.
+"""
 
 from __future__ import annotations
 
@@ -7,11 +13,23 @@ import numpy as np
 from pressinglib.field.zonal_block import block_xy
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import bearing_rad, gap_limit
-from pressinglib.roles.decisions import Decisions, Gaps, is_player
-from pressinglib.roles.marking import BEHIND_BALL_M, held_by_line, in_shadow, marked, worth
+from pressinglib.roles import settings as v
+from pressinglib.roles.decisions import (
+    BEHIND_BALL_M,
+    Decisions,
+    Gaps,
+    Jobs,
+    frame_rule,
+    held_by_line,
+    in_shadow,
+    is_player,
+    least_total,
+    marked,
+    toward,
+    worth,
+)
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
-from pressinglib.roles.presser import confrontation_x
-from pressinglib.roles.settings import COVER, NOBODY, PRESSURE
+from pressinglib.roles.presser import confrontation_x, outnumbered
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
 GOAL_SIDE_M = 0.5
@@ -23,19 +41,15 @@ def far_man(p: Picture, mark: Ints) -> Ints:
     y = p.opp[..., 1]
     far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & ~p.opp_keeper & ~p.offside & ~marked(p, mark) & ~p.is_holder
     far = far & (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M)
-    width = np.where(far & ~_reached_by_line(p), -y, -np.inf)
-    return np.where(np.isfinite(width.max(1)), width.argmax(1), NOBODY)
+    reached = np.where(p.back[..., None], p.marking_s, np.inf).min(1) <= switch_s(p)  # by the line
+    width = np.where(far & ~reached, -y, -np.inf)
+    return np.where(np.isfinite(width.max(1)), width.argmax(1), v.NOBODY)
 
 
 def switch_s(p: Picture) -> Floats:
     """(F, M) time of a switch to each opponent, with his first touch."""
     s = p.settings
     return np.asarray(lofted_time(norm(p.opp - p.origin[:, None]), s.switch_mps, SWITCH_ANGLE_DEG) + s.control_time_s)
-
-
-def _reached_by_line(p: Picture) -> Bools:
-    time = np.where(p.back[..., None], p.marking_s, np.inf).min(1)
-    return np.asarray(time <= switch_s(p))
 
 
 def limit_m(p: Picture, man: Ints) -> Floats:
@@ -101,7 +115,7 @@ def find_gaps(p: Picture, d: Decisions) -> Gaps:
     The limit is the teaching rule: reach 1 m, ball 15 m/s, reaction 0.3 s, players 5 m/s in a straight line.
     """
     spots = np.where(is_player(d.presser, p.line.shape[1])[..., None], d.end_xy[:, None], d.anchor)
-    member = (d.role == COVER) | is_player(d.presser, p.line.shape[1])
+    member = (d.role == v.COVER) | is_player(d.presser, p.line.shape[1])
     bearing = np.where(member, _bearing(p, spots), np.inf)
     order = bearing.argsort(1)[:, : max(int(member.sum(1).max(initial=0)), 1)]
     left, right = order[:, :-1], order[:, 1:]
@@ -109,7 +123,8 @@ def find_gaps(p: Picture, d: Decisions) -> Gaps:
     a, b = (np.take_along_axis(spots, i[..., None], 1) for i in (left, right))
     middle = (a + b) / 2
     inside = _between(p, np.take_along_axis(bearing, left, 1), np.take_along_axis(bearing, right, 1), middle)
-    man = _man_behind(p, d, inside & here[..., None])
+    value = np.where(inside & here[..., None], _man_value(p, d)[:, None], 0.0)
+    man = np.where(value.max(-1, initial=0.0) > 0, value.argmax(-1), v.NOBODY)
     return Gaps(here, left, right, middle, norm(a - b), gap_limit(norm(middle - p.origin[:, None])), man)
 
 
@@ -131,13 +146,164 @@ def _man_value(p: Picture, d: Decisions) -> Floats:
 
     Less in the presser's shadow, and nothing where a back-line player is there before his first touch.
     """
-    held = held_by_line(p, d.role == PRESSURE, p.settings.control_time_s)
+    held = held_by_line(p, d.role == v.PRESSURE, p.settings.control_time_s)
     free = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper & ~marked(p, d.mark) & ~held
     ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / 10.0 + 1.0, 0.0, 1.0)
     value = (BASE + worth(p, p.opp)) * np.exp(-norm(p.opp - p.origin[:, None]) / VALUE_DECAY_M) * ahead
     return np.where(free, value * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0), 0.0)
 
 
-def _man_behind(p: Picture, d: Decisions, inside: Bools) -> Ints:
-    value = np.where(inside, _man_value(p, d)[:, None], 0.0)
-    return np.where(value.max(-1, initial=0.0) > 0, value.argmax(-1), NOBODY)
+BEATEN_M = 2.0  # a player this much further from our goal than the ball is beaten ...
+GOAL_DECAY_M, BALL_DECAY_M = 20.0, 40.0  # how the worth of the next pass falls with distance (D)
+FAR_SHARE = 0.4  # the far-side man is worth a guard (D)
+HELD_M = 8.0  # a man this little before the line whom it reaches in time is its man (D)
+FADE_M = 10.0  # who is behind the ball matters less and less
+DEEP_M = 40.0  # with the ball this near to our goal the balance does not go up field (D)
+THROWN_M = 25.0  # how far a throw-in reaches (P)
+FORGIVEN_S, SOFT_S, MOST_LATE_S = 0.3, 0.5, 4.0
+RUN_S = 0.15  # seconds of lateness that a second of running is worth (D)
+BEATEN_S = 0.5  # ... and so much later (D)
+KEEPS_S, LEAST_SHARE, HAS_M = 0.5, 0.3, 4.0  # leaving a man whom he has costs so much (D)
+BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind the presser (D)
+MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
+BEHIND_PRESSER_M, BEHIND_SHARE = 6.0, 0.4  # the cover behind the presser: at most, and of the way to goal (D)
+CLEAR_M = 6.0
+
+
+def share_out(p: Picture, d: Decisions) -> Jobs:
+    """Duty, man and place of everybody in midfield and attack who has no job yet."""
+    players, men = p.line.shape[1], p.opp.shape[1]
+    pool = p.front & ~is_player(d.presser, players) & ~np.isin(d.role, (v.PRESSURE, v.COVER))
+    duty, kept = kept_places(p, d)
+    places, behind = _own_places(p, d, kept), behind_presser(p, d)
+    men_cost, behind_cost = _man_cost(p, d, places), _behind_cost(p, d, behind)
+    cost = np.concatenate([men_cost, behind_cost[..., None], _block_cost(p, kept)], axis=2)
+    job = least_total(cost, pool, np.ones(cost.shape[::2], bool))
+    to_man = (job >= 0) & (job < men)
+    man = places[np.arange(len(p))[:, None], np.arange(players), np.clip(job, 0, men - 1)]
+    anchor = np.where(to_man[..., None], man, np.where((job == men)[..., None], behind[:, None], kept))
+    near = np.take_along_axis(_near(p), np.clip(job, 0, men - 1), 1)
+    minds = np.where(job == d.far_man[:, None], v.GUARD_FAR_SIDE, np.where(near, v.DENY, v.DROP_ONTO))
+    duty = np.where(to_man, minds, np.where(job == men, v.GUARD_STRAIGHT, duty))
+    return Jobs(pool, duty, np.where(to_man, job, v.NOBODY), anchor)
+
+
+@frame_rule
+def choose_covers(p: Picture, d: Decisions) -> Jobs:
+    """Those who take a man within a short pass, and the one behind the presser."""
+    jobs = share_out(p, d)
+    return jobs._replace(who=jobs.who & np.isin(jobs.duty, (v.DENY, v.GUARD_STRAIGHT)) & (d.presser >= 0)[:, None])
+
+
+@frame_rule
+def choose_balance(p: Picture, d: Decisions) -> Jobs:
+    """The others: men further off, the far side, the block, or back goal-side."""
+    jobs = share_out(p, d)
+    duty = np.where(jobs.duty == v.DENY, v.DROP_ONTO, jobs.duty)
+    return jobs._replace(who=jobs.who & ~(p.back & (duty == v.KEEP_BLOCK)), duty=duty)
+
+
+def minding_places(p: Picture) -> Floats:
+    """(F, M, 2) goal-side of each opponent where he will be, shaded to the ball, further off the longer the pass."""
+    s = p.settings
+    run_s = np.maximum(p.pass_s - s.reaction_s, 0.0)
+    run_m = s.running.covered_m(run_s)
+    away = np.clip(FURTHER * run_m, MARK_M, MOST_M)
+    way = unit(unit(p.goal - p.met) + 0.3 * unit(p.focus[:, None] - p.met))
+    return p.pitch.inside(p.met + way * away[..., None], 0.5)
+
+
+def _own_places(p: Picture, d: Decisions, kept: Floats) -> Floats:
+    """(F, N, M, 2) the same for each player; the far-side man is guarded from as far in as a switch allows.
+
+    With the ball near our goal nobody goes up field but to a man within a short pass of it.
+    """
+    y = np.maximum(p.own[..., 1], kept[..., 1])  # nobody goes out for the block's sake
+    tucked = np.stack([kept[..., 0], y], axis=-1)
+    guard = guard_spots(p, tucked, d.far_man, d.far_side_limit_m)
+    far = is_player(d.far_man, p.opp.shape[1])[:, None, :, None]
+    places = np.where(far, guard[:, :, None], minding_places(p)[:, None])
+    deep = (p.ball_goal_m < DEEP_M)[:, None, None] & ~_near(p)[:, None]
+    x = np.where(deep, np.minimum(places[..., 0], p.own[:, :, None, 0]), places[..., 0])
+    return np.stack([x, places[..., 1]], axis=-1)
+
+
+def behind_presser(p: Picture, d: Decisions) -> Floats:
+    """(F, 2) the cover's place on the way from the ball to goal."""
+    return p.focus + p.goal_way * np.minimum(BEHIND_PRESSER_M, BEHIND_SHARE * norm(p.focus - p.goal))[:, None]
+
+
+def shares(p: Picture, d: Decisions) -> Floats:
+    """(F, M) how much the next pass to each opponent matters, as a share of the worst."""
+    worth = np.exp(-norm(p.met - p.goal) / GOAL_DECAY_M - norm(p.met - p.focus[:, None]) / BALL_DECAY_M)
+    counts = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper
+    counts &= (norm(p.opp - p.origin[:, None]) <= THROWN_M) | ~p.is_state(v.THROW_IN)[:, None]
+    ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
+    worth = np.where(counts, worth * ahead, 0.0)
+    share = worth / np.maximum(worth.max(1, keepdims=True), 1e-9) * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0)
+    far = is_player(d.far_man, p.opp.shape[1]) & counts
+    free = ~marked(p, d.mark) & ~held_by_line(p, d.role == v.PRESSURE, p.settings.control_time_s, HELD_M)
+    return np.where(free, np.where(far, np.maximum(share, FAR_SHARE), share), 0.0)
+
+
+def has_man(p: Picture) -> Bools:
+    """(F, N, M) who stands by an opponent, nearest of ours."""
+    both = p.outfield[..., None] & p.opp_here[:, None]
+    apart = np.where(both, norm(p.own[:, :, None] - p.opp[:, None]), np.inf)
+    return np.asarray((apart <= HAS_M) & (apart <= apart.min(1, keepdims=True)))
+
+
+def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
+    time = p.own_running.at(np.s_[:, :, None]).time(p.own[:, :, None], p.own_velocity[:, :, None], places)
+    time = np.where(p.own_here[..., None], time, np.inf) + BEATEN_S * beaten(p)[..., None]
+    late = time - p.pass_s[:, None] - FORGIVEN_S
+    late = np.clip(np.nan_to_num(late, nan=np.inf), -50, 50)  # who is not there is never in time
+    soft = np.minimum(SOFT_S * np.logaddexp(0.0, late / SOFT_S), MOST_LATE_S)
+    share = shares(p, d)[:, None]
+    cost = share * (soft - MOST_LATE_S) + RUN_S * time - KEEPS_S * np.maximum(share, LEAST_SHARE) * has_man(p)
+    run = norm(places - p.own[:, :, None]) < LONG_RUN_M
+    behind = p.opp_goal_m > p.ball_goal_m[:, None]
+    back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None])[:, None]
+    return np.where(run & (share > 0) & ~back_first, cost, np.inf)
+
+
+def _behind_cost(p: Picture, d: Decisions, place: Floats) -> Floats:
+    time = np.minimum(p.own_arrival(place[:, None]), 1e3)
+    cost = COVER_SHARE * (np.minimum(time, MOST_LATE_S) - MOST_LATE_S) + RUN_S * time
+    wanted = (d.presser >= 0) & ~(d.role == v.COVER).any(1)  # only one, and he is a cover
+    return np.where(wanted[:, None], cost, np.inf)
+
+
+def _block_cost(p: Picture, kept: Floats) -> Floats:
+    time = np.minimum(p.own_arrival(kept), MOST_LATE_S)
+    cost = RUN_S * time - BLOCK_S
+    return np.where(np.eye(cost.shape[1], dtype=bool), cost[:, :, None], np.inf)
+
+
+def _near(p: Picture) -> Bools:
+    return norm(p.met - p.focus[:, None]) <= p.settings.short_pass_m
+
+
+def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
+    """Duty and place of those for whom there is nothing to do: the block, or the inside line back towards it."""
+    late = beaten(p) & (p.origin[:, :1] < p.pitch.length_m / 6)
+    block = block_reference(p, d.role == v.PRESSURE)
+    place = np.where(late[..., None], np.where(outnumbered(p)[:, None, None], 1.0, 0.5) * recovery_spots(p)
+                     + np.where(outnumbered(p)[:, None, None], 0.0, 0.5) * block, block)
+    deep = (p.ball_goal_m < DEEP_M)[:, None]
+    x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
+    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), 15.0)
+    off = place - p.focus[:, None]
+    clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]
+    return np.where(late, v.RECOVER, v.KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)
+
+
+def beaten(p: Picture) -> Bools:
+    """(F, N) further from our goal than the ball by more than 2 m."""
+    return np.asarray(p.own_goal_m > p.ball_goal_m[:, None] + BEATEN_M)
+
+
+def cover_distance_m(p: Picture) -> Floats:
+    """(F,) cover distance at the ball: shorter towards the own goal, joined by straight lines."""
+    half = p.pitch.length_m / 2
+    return np.interp(p.focus[:, 0], [-half + 11, -half / 2, 0.0, half / 2], p.settings.cover_distances_m)

@@ -14,11 +14,11 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import third
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
+from pressinglib.roles.decisions import OPEN_S
 from pressinglib.roles.faults import faults_in_frames
-from pressinglib.roles.frame_plans import plan_frames
-from pressinglib.roles.marking import OPEN_S
 from pressinglib.roles.open_threats import OPEN
 from pressinglib.roles.picture import norm
+from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import STEERS, TIMINGS
 from pressinglib.tables import Table, pandas_or_say

@@ -1,4 +1,5 @@
-"""What has been decided about a picture so far: arrays that the rules fill one after another."""
+"""What has been decided about a picture so far, in arrays that the rules fill in turn; and what they ask of it."""
+
 
 from __future__ import annotations
 
@@ -12,7 +13,8 @@ from numpy.typing import NDArray
 
 from pressinglib.errors import BadInput, shown
 from pressinglib.field.player import BACK, GOALKEEPER
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture
+from pressinglib.physics.lanes import shadowed
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.settings import BACK_LINE, BALANCE, HOLD, HOLD_LINE, KEEP_BLOCK, NOBODY, SWEEP
 from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
@@ -115,3 +117,82 @@ def _no_gaps(frames: int) -> Gaps:
 def is_player(index: Ints, count: int) -> Bools:
     """(F, N) mask of the player `index` (F,); all False where it is -1."""
     return np.arange(count) == np.asarray(index)[..., None]
+
+
+FORBIDDEN = 1e6
+
+LEVEL_M = 2.5  # a back-line player this little behind his man still has him (D)
+
+OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
+BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
+CUT_BACK_M = 30.0  # ... unless they are this near to our goal
+HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
+PASS_DECAY_M = 40.0
+
+
+def least_total(cost: Floats, players: Bools, jobs: Bools) -> Ints:
+    """(F, N) job of each player, -1 for none: as many pairs as possible at the least total of costs (F, N, J).
+
+    Of players (F, N) and jobs (F, J) who take part (Kuhn 1955, 10.1002/nav.3800020109).
+    """
+    from scipy.optimize import linear_sum_assignment
+
+    out = np.full(players.shape, NOBODY)
+    for f in np.flatnonzero(players.any(1) & jobs.any(1)):
+        rows, columns = np.flatnonzero(players[f]), np.flatnonzero(jobs[f])
+        table = np.minimum(np.nan_to_num(cost[f][np.ix_(rows, columns)], nan=FORBIDDEN, posinf=FORBIDDEN), FORBIDDEN)
+        chosen, job = linear_sum_assignment(table)
+        out[f, rows[chosen]] = np.where(table[chosen, job] < FORBIDDEN, columns[job], NOBODY)
+    return out
+
+
+def slack_m(p: Picture, touch_s: float) -> Floats:
+    """(F, M) from how far a standing player still reaches each opponent by so long after the ball."""
+    s = p.settings
+    return s.running.covered_m(p.pass_s + touch_s - s.reaction_s) + s.reach_m
+
+
+def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0, before_m: float = np.inf) -> Bools:
+    """(F, M) opponents not far before the line whom one of it, goal-side, reaches before the ball (and the touch)."""
+    line = p.back if leavers is None else p.back & ~leavers
+    goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M
+    near = p.met[:, None, :, 0] - p.own[:, :, None, 0] <= before_m
+    return np.asarray((line[..., None] & goal_side & near & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
+
+
+def times_to(p: Picture, places: Floats) -> Floats:
+    """(F, N, J) time of each player to each of the places (F, J, 2), without reaction."""
+    time = p.own_running.at(np.s_[:, :, None]).time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None])
+    return np.where(p.own_here[:, :, None], time, np.inf)
+
+
+def marked(p: Picture, mark: Ints) -> Bools:
+    """(F, M) opponents who are somebody's mark in (F, N)."""
+    return np.asarray((mark[:, :, None] == np.arange(p.opp.shape[1])).any(1))
+
+
+def toward(start: Floats, target: Floats, most_m: float) -> Floats:
+    """The target, or the point `most_m` on the way to it."""
+    way = target - start
+    return start + unit(way) * np.minimum(norm(way), most_m)[..., None]
+
+
+def worth(p: Picture, xy: Floats) -> Floats:
+    """How much a place (F, ..., 2) is worth to the team in possession: 0.05 + 0.9 exp(-distance to goal / 25 m)."""
+    return np.asarray(0.05 + 0.9 * np.exp(-norm(xy - p.goal) / 25.0))
+
+
+def in_shadow(p: Picture, d: Decisions) -> Bools:
+    """(F, M) opponents in the trusted cover shadow of a presser at his end spot."""
+    hidden = shadowed(d.end_xy, p.origin, p.opp, p.settings.trusted_shadow_deg)
+    return np.asarray(hidden & (d.presser >= 0)[:, None] & ~p.is_holder & p.opp_here)
+
+
+def short_options(p: Picture, d: Decisions) -> Bools:
+    """(F, M) opponents in the short radius whose lane nobody closes: defenders where they stand, nor the presser."""
+    s, presser = p.settings, is_player(d.presser, p.line.shape[1])
+    counted = p.opp_here & ~p.is_holder & ~p.offside & ~(p.opp_keeper & (s.count_goalkeeper == "no"))
+    near = counted & (norm(p.opp - p.origin[:, None]) <= s.short_pass_m)
+    level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
+    open_lane = np.where(presser[:, None], np.inf, p.cut_out_s).min(-1) > OPEN_S  # he is on his way
+    return np.asarray(near & level & ~in_shadow(p, d) & ~held_by_line(p, presser, HELD_TOUCH_S) & open_lane)

@@ -1,12 +1,15 @@
 """The faults in a picture: every kind, who is at fault, why it hurts, and one change that fixes it.
 
-A kind of fault is a line in `FAULT_KINDS` and a finder in faults_ball.py, faults_line.py or faults_shape.py.
+A kind of fault is a table in `faults.toml`, and a finder of its name in faults_ball.py, faults_line.py or
+faults_shape.py.
 """
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from pathlib import Path
 from typing import NamedTuple
 
 from pressinglib.errors import BadInput, as_a, as_items, as_number
@@ -21,56 +24,19 @@ FRAMES_AT_ONCE = 32  # measured together
 
 
 class FaultKind(NamedTuple):
-    """A kind of fault."""
+    """A kind of fault, with its words."""
 
-    name: str
     find: Callable[[Snapshot], Iterator[FaultFound]]
+    kind: str
+    why: str
+    change: list[str]
     unless: str  # what a coach would accept
 
 
-WAITS = ("somebody is on his way, the block waits goal-side on purpose and the ball is not in our third, the ball is "
-         "beyond its line of confrontation, or the line is outnumbered")
-TRAP = "the man is left free as a trap"
-DENIES = "he stands there to deny a man"
-NO_SWITCH = "no switch can be played: the ball in the middle, the man behind it, or the carrier facing his own goal"
-
-FAULT_KINDS: tuple[FaultKind, ...] = (
-    FaultKind("no pressure on the ball", faults_ball.no_pressure, WAITS),
-    FaultKind("diving in", faults_line.diving_in, "the carrier has his back to you, or has let the ball run too far"),
-    FaultKind("two press one ball", faults_ball.two_press,
-              "nobody else is free, it is in front of our goal, or they close a trap"),
-    FaultKind("three at one ball", faults_ball.three_at_ball, "nobody else is free, or it is in front of our goal"),
-    FaultKind("two in one place", faults_ball.two_in_one_place, "each has a man there, or they run past each other"),
-    FaultKind("nobody goes", faults_ball.nobody_goes, WAITS),
-    FaultKind("presser opens his own man", faults_ball.opens_own_man,
-              f"a pass to him goes back, their goalkeeper has it, or {TRAP}"),
-    FaultKind("flat cover", faults_ball.flat_cover, f"another covers behind the two, or {DENIES}"),
-    FaultKind("cover on the wrong side", faults_ball.cover_wrong_side, DENIES),
-    FaultKind("gap open", faults_ball.gap_open, TRAP),
-    FaultKind("gap open with a man in it", faults_ball.gap_open_with_man, TRAP),
-    FaultKind("full-back steps, nobody slides", faults_line.full_back_steps,
-              "somebody is with the runner in time, or on his way across"),
-    FaultKind("far side too narrow", faults_shape.far_side_too_narrow, NO_SWITCH),
-    FaultKind("far side too wide", faults_shape.far_side_too_wide, "nobody is free in the room he leaves inside"),
-    FaultKind("far side runs out", faults_shape.far_side_runs_out,
-              "a switch would reach somebody out there first, or his man goes"),
-    FaultKind("block too long", faults_shape.block_too_long,
-              "the press is broken and half of us are on the way back, or the line is on the halfway line"),
-    FaultKind("runs up with an open ball", faults_line.runs_up_open,
-              "he goes to the ball, it goes back or is too far off to be played behind, or nobody is there to run"),
-    FaultKind("line drops with a covered ball", faults_line.line_drops_covered,
-              "the ball comes on as fast, is in the air, a runner goes, or the line is outnumbered"),
-    FaultKind("broken line", faults_line.broken_line,
-              "the ball is open, then one may be deeper; or the line is running back"),
-    FaultKind("keeper too high", faults_line.keeper_too_high, "the ball is at nobody's feet"),
-    FaultKind("keeper too deep", faults_line.keeper_too_deep, "the line or the pass itself wins the race"),
-    FaultKind("late jump", faults_line.late_jump,
-              "he takes the ball with his back to you, or has not got it under control"),
-    FaultKind("striker presses, midfield stays", faults_ball.midfield_stays, TRAP),
-    FaultKind("not goal-side after loss", faults_shape.not_goal_side, "the ball is still far from our goal"),
-    FaultKind("no balance", faults_shape.no_balance, NO_SWITCH),
-)
-KINDS: tuple[str, ...] = tuple(kind.name for kind in FAULT_KINDS)
+TOLD = tomllib.loads(Path(__file__).with_name("faults.toml").read_text("utf-8"))
+FINDERS = {**vars(faults_ball), **vars(faults_line), **vars(faults_shape)}
+FAULT_KINDS = tuple(FaultKind(find=FINDERS[name], **told) for name, told in TOLD.items())
+KINDS: tuple[str, ...] = tuple(one.kind for one in FAULT_KINDS)
 
 
 @dataclass(frozen=True)
@@ -163,21 +129,23 @@ def _seen(st: Snapshot, kinds: tuple[FaultKind, ...] = FAULT_KINDS) -> list[Seen
 def _fault(st: Snapshot, one: Seen, before: list[Seen]) -> Fault:
     """The fault with the change that fixes it."""
     best = _cleanest(st, one, before)
-    change = one.found.fixes[0].change if best is None else best[0].change
-    return Fault(one.kind.name, one.names, one.found.why, change, None if best is None else best[1].situation,
-                 one.kind.unless)
+    fix, changed = (one.found.fixes[0], None) if best is None else (best[0], best[1].situation)
+    words = dict(all=st.names(one.found.players), carrier=st.carrier, who=st.names(fix.moves))
+    why, change = (text.format(*one.names, **words, **one.found.words, **fix.words)
+                   for text in (one.kind.why, one.kind.change[fix.text]))
+    return Fault(one.kind.kind, one.names, why, change, changed, one.kind.unless)
 
 
 def _cleanest(st: Snapshot, one: Seen, before: list[Seen]) -> tuple[Fix, Snapshot] | None:
     """The first change that fixes it and brings no fault of another kind; else the first that fixes it."""
-    first, had = None, {seen.kind.name for seen in before}
+    first, had = None, {seen.kind.kind for seen in before}
     was = [seen.names for seen in before if seen.kind is one.kind]
     for fix in one.found.fixes:
         changed = st.fixed(fix)
         left = [seen.names for seen in _seen(changed, (one.kind,))]
         if len(left) >= len(was) or one.names in left:  # still there, or another of its kind has come instead
             continue
-        if {seen.kind.name for seen in _seen(changed)} <= had:
+        if {seen.kind.kind for seen in _seen(changed)} <= had:
             return fix, changed
         first = first or (fix, changed)
     return first
@@ -214,6 +182,6 @@ def faults_in_frames(frames: Frames, rulebook: Rulebook | None = None, before: S
         for f, st in enumerate(together, start):
             earlier = before[f] if f < len(before) and st.in_play else None
             if earlier is not None:
-                st = replace(st, before=Snapshot.of(earlier, rules), seconds=seconds)
-            found += [FrameFault(f, seen.kind.name, seen.names) for seen in _seen(st)]
+                st.before, st.seconds = Snapshot.of(earlier, rules), seconds
+            found += [FrameFault(f, seen.kind.kind, seen.names) for seen in _seen(st)]
     return found

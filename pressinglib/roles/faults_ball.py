@@ -8,13 +8,10 @@ import numpy as np
 
 from pressinglib.field.pitch import third
 from pressinglib.field.player import ATTACKING, BACK, HOLDING
-from pressinglib.roles.approach import INTO_SHADOW_DEG, NEAR_GOAL_M, offset_limit_deg
-from pressinglib.roles.balance import find_gaps
-from pressinglib.roles.cover import cover_distance_m
-from pressinglib.roles.marking import denial_places, goal_side_places, option_value
+from pressinglib.roles.balance import cover_distance_m, find_gaps, shares
 from pressinglib.roles.picture import Floats, norm, turned, unit
-from pressinglib.roles.presser import beyond_confrontation, outnumbered
-from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, FaultFound, Fix, Snapshot
+from pressinglib.roles.presser import INTO_SHADOW_DEG, NEAR_GOAL_M, beyond_confrontation, offset_limit_deg, outnumbered
+from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, FaultFound, Fix, Snapshot, found, move
 
 EQUAL_S = 0.2  # two who are equal within this may each wait for the other (D)
 TWO_ON_BALL_M, SAME_SIDE_DEG = 3.0, 60.0
@@ -29,10 +26,7 @@ def no_pressure(st: Snapshot) -> Iterator[FaultFound]:
     """Nobody goal-side within 4 m or a second, the carrier facing us, the ball in reach of the block."""
     first, end = st.sent() if _left_alone(st) else (None, st.ball)
     if first is not None:
-        why = (f"Their {st.carrier} has time and his head up: {st.name(first)}, the first who could be there, is "
-               f"{st.ball_m[first]:.0f} m off. Every pass and every run behind the line is on.")
-        change = "go, brake early and end an arm's length off, goal-side."
-        yield FaultFound((first,), why, (st.fix(first, change, end),))
+        yield found((first,), move(first, end), m=st.ball_m[first])
 
 
 def nobody_goes(st: Snapshot) -> Iterator[FaultFound]:
@@ -44,10 +38,7 @@ def nobody_goes(st: Snapshot) -> Iterator[FaultFound]:
     if not _left_alone(st) or min(st.ball_m[[a, b]]) <= ENGAGED_M:
         return
     goes = b if st.sent()[0] == b else a
-    other = a if goes == b else b
-    why = f"{st.name(a)} and {st.name(b)} are equally near the ball, and each waits for the other."
-    change = f"call it and go. {st.name(other)}: cover behind him."
-    yield FaultFound((a, b), why, (st.fix(goes, change, st.sent(goes)[1]),))
+    yield found((a, b), move(goes, st.sent(goes)[1]), other=st.name(a if goes == b else b))
 
 
 def two_press(st: Snapshot) -> Iterator[FaultFound]:
@@ -56,11 +47,9 @@ def two_press(st: Snapshot) -> Iterator[FaultFound]:
     if st.presser is None or man is None:
         return
     for n in map(int, np.flatnonzero(st.ball_m <= TWO_ON_BALL_M)):
-        if n != st.presser and _turn_deg(st, n, st.presser) <= SAME_SIDE_DEG:
-            first, foe = st.name(st.presser), st.foe(man)
-            why = f"{first} and {st.name(n)} press the ball from one side, and {foe} is free."
-            change = f"{first} presses alone. {st.name(n)}: leave the ball and get onto the lane to {foe}."
-            yield FaultFound((st.presser, n), why, (Fix(change, {n: denial_places(st.p)[0, man]}),))
+        turn_deg = abs(float(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[st.presser]) + 180.0) % 360.0 - 180.0)
+        if n != st.presser and turn_deg <= SAME_SIDE_DEG:
+            yield found((st.presser, n), move(n, st.onto(man)), man=st.foe(man))
 
 
 def three_at_ball(st: Snapshot) -> Iterator[FaultFound]:
@@ -69,9 +58,7 @@ def three_at_ball(st: Snapshot) -> Iterator[FaultFound]:
     round_ball = sorted(map(int, np.flatnonzero(st.ball_m <= THREE_ON_BALL_M)), key=lambda n: float(st.ball_m[n]))
     if man is not None and len(round_ball) >= 3:
         who = min(round_ball[1:], key=lambda n: float(st.to_opp_s[n, man]))
-        why = f"{st.names(round_ball)} are all at the ball, and {st.foe(man)} is free: one pass beats all of them."
-        change = f"leave the ball to the others and get onto the lane to {st.foe(man)}."
-        yield FaultFound(tuple(round_ball), why, (st.fix(who, change, denial_places(st.p)[0, man]),))
+        yield found(round_ball, move(who, st.onto(man)), man=st.foe(man))
 
 
 def two_in_one_place(st: Snapshot) -> Iterator[FaultFound]:
@@ -80,20 +67,17 @@ def two_in_one_place(st: Snapshot) -> Iterator[FaultFound]:
     for k, n in enumerate(map(int, idle)):
         for other in map(int, idle[k + 1:]):
             if st.apart_m(n, other) < ONE_PLACE_M and (norm(st.opp[st.counted] - st.own[n]) < HAS_M).sum() < 2:
-                why = f"{st.name(n)} and {st.name(other)} stand in one place, and leave another to nobody."
                 way = unit(st.own[other] - st.own[n]) * GOES_OFF_M
-                fixes = (*_take_a_man(st, other), *_take_a_man(st, n),
-                         *(st.fix(other, f"{GOES_OFF_M:.0f} m off {st.name(n)}, into the room beside him.",
-                                  st.own[n] + sign * way) for sign in (1, -1)))
-                yield FaultFound((n, other), why, fixes)
+                off = (move(other, st.own[n] + sign * way, 1) for sign in (1, -1))
+                yield found((n, other), *_take_a_man(st, other), *_take_a_man(st, n), *off, m=GOES_OFF_M)
 
 
 def _free_near(st: Snapshot) -> int | None:
     """The free man in the short radius who matters most; None in front of our goal and where a trap is closed."""
     free = st.free & st.short
-    if not free.any() or st.goal_m < NEAR_GOAL_M or st.sprung:
+    if not free.any() or st.goal_m < NEAR_GOAL_M or st.is_bait(int(st.p.holder[0])):
         return None
-    return int(np.where(free, option_value(st.p, st.d)[0], -1.0).argmax())
+    return int(np.where(free, shares(st.p, st.d)[0], -1.0).argmax())
 
 
 def opens_own_man(st: Snapshot) -> Iterator[FaultFound]:
@@ -109,8 +93,7 @@ def opens_own_man(st: Snapshot) -> Iterator[FaultFound]:
     his = st.free & st.short & ahead & (st.to_opp_s.argmin(0) == n)
     if his.any():
         man = int(np.where(his, norm(st.opp - st.own[n]), np.inf).argmin())
-        why = f"{st.name(n)} has left {st.foe(man)} to press, and nobody has picked him up: one pass beats him."
-        yield FaultFound((n,), why, tuple(_shut(st, n, man)))
+        yield found((n,), *_shut(st, n, man), man=st.foe(man))
 
 
 def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
@@ -129,10 +112,7 @@ def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
     of_line = st.line[others[st.to_opp_s[others, man].argmin()]] == BACK if len(others) else False
     if st.free[man] and near > HOLDING_MAN_M and len(midfield) and not of_line:
         who = int(midfield[st.to_opp_s[midfield, man].argmin()])
-        why = (f"{st.name(n)} presses and the midfield stays: {st.foe(man)} is free ahead of the ball, the nearest of "
-               f"us {near:.0f} m from him.")
-        change = f"step up with the press and deny {st.foe(man)}."
-        yield FaultFound((n, who), why, (st.fix(who, change, denial_places(st.p)[0, man]),))
+        yield found((n, who), move(who, st.onto(man)), man=st.foe(man), m=near)
 
 
 def _left_alone(st: Snapshot) -> bool:
@@ -149,21 +129,15 @@ def _left_alone(st: Snapshot) -> bool:
     return not (waits or outnumbered(st.p)[0] or (comes_mps > COMES_MPS).any())
 
 
-def _turn_deg(st: Snapshot, n: int, other: int) -> float:
-    """Angle between two players as seen from the ball."""
-    return abs(float(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[other]) + 180.0) % 360.0 - 180.0)
-
-
 def _shut(st: Snapshot, n: int, man: int) -> Iterator[Fix]:
     """The presser's shadow on his man, as far as the angle allows; else the next player takes the man."""
     off, limit = float(st.bearing_deg(st.opp[man])), float(offset_limit_deg(st.p)[0])
     angle = np.sign(off) * np.clip(abs(off) - st.p.settings.trusted_shadow_deg + INTO_SHADOW_DEG, 0.0, limit)
     end = st.ball + turned(st.to_goal, np.radians(angle)) * st.p.settings.end_distance_m
-    yield st.fix(n, f"bend the run so that your shadow lies on {st.foe(man)}.", end)
+    yield move(n, end)
     others = st.outfield[st.outfield != n]
     if len(others):
-        who = int(others[st.to_opp_s[others, man].argmin()])
-        yield st.fix(who, f"take {st.foe(man)} when {st.name(n)} goes.", denial_places(st.p)[0, man])
+        yield move(int(others[st.to_opp_s[others, man].argmin()]), st.onto(man), 1)
 
 
 # -- Behind the presser: the covers' depth, distance and side, and the gaps between them.
@@ -171,7 +145,6 @@ def _shut(st: Snapshot, n: int, man: int) -> Iterator[Fix]:
 DEPTH_M = 1.5
 BAND_M = 1.5  # how far a cover may be from his distance (D)
 SHOWS_DEG = 15.0  # a presser this far off the line to goal shows a side (D)
-GAP_M = 3.0  # who drops into a gap stands at most this far off the man (D)
 HELPERS = 3
 WITH_HIM_M = 15.0  # where all are further from the presser than this, nobody covers a side (D)
 
@@ -185,9 +158,7 @@ def flat_cover(st: Snapshot) -> Iterator[FaultFound]:
         within = norm(st.own - st.own[presser]) <= _distance_m(st) + BAND_M
         deep = (st.own - st.own[presser]) @ st.to_goal >= DEPTH_M
         if within[n] and not deep[n] and not (within & deep & st.p.outfield[0]).any():
-            first = st.name(presser)
-            yield FaultFound((n,), f"{st.name(n)} stands flat with {first}: one pass or one turn beats both.",
-                             (st.fix(n, f"drop behind {first}, towards our goal.", _spot(st, n)),))
+            yield found((n,), move(n, _spot(st, n)), first=st.name(presser))
 
 
 def cover_wrong_side(st: Snapshot) -> Iterator[FaultFound]:
@@ -201,25 +172,22 @@ def cover_wrong_side(st: Snapshot) -> Iterator[FaultFound]:
     late = st.d.take_over_s[0, 1 - shown] > st.p.settings.take_over_limit_s
     wrong = [n for n in idle if shown * (st.own[n] - st.ball)[1] < 0]
     if shown and late and wrong and len(wrong) == len(st.covers):
-        n, presser, side = wrong[0], st.name(st.presser), st.side(shown)
-        why = (f"{presser} shows him to the {side}, but {st.name(n)} covers on the other side: the way he is pushed is "
-               "open.")
-        place = _behind(st, -shown * st.p.settings.cover_angle_deg)
-        yield FaultFound((n,), why, (st.fix(n, f"come across to the {side}, behind {presser}.", place),))
+        there = move(wrong[0], _behind(st, -shown * st.p.settings.cover_angle_deg))
+        yield found(wrong[:1], there, first=st.name(st.presser), side=st.side(shown))
 
 
 def gap_open(st: Snapshot) -> Iterator[FaultFound]:
     """A gap too wide and an open lane through it to an opponent; somebody still reaches him for his first touch."""
     for left, right, man in _open_gaps(st):
         if st.reached[man]:
-            yield _gap(st, left, right, man, f"the pass through to {st.foe(man)} is on.")
+            yield _gap(st, left, right, man)
 
 
 def gap_open_with_man(st: Snapshot) -> Iterator[FaultFound]:
     """The same, and nobody reaches the receiver in time."""
     for left, right, man in _open_gaps(st):
         if not st.reached[man]:
-            yield _gap(st, left, right, man, f"{st.foe(man)} waits behind it and can turn before anybody is there.")
+            yield _gap(st, left, right, man)
 
 
 def _idle(st: Snapshot) -> Iterator[tuple[int, int]]:
@@ -232,10 +200,10 @@ def _idle(st: Snapshot) -> Iterator[tuple[int, int]]:
 def _take_a_man(st: Snapshot, n: int) -> Iterator[Fix]:
     """Off, onto a near man whom nobody else denies, the one who matters most first."""
     others = np.delete(st.denies, n, axis=0).any(0)
-    value = np.where(st.short & ~others, option_value(st.p, st.d)[0], -np.inf)
+    value = np.where(st.short & ~others, shares(st.p, st.d)[0], -np.inf)
     for man in value.argsort()[::-1][:HELPERS]:
         if np.isfinite(value[man]):
-            yield st.fix(n, f"come off and deny {st.foe(int(man))}.", denial_places(st.p)[0, man])
+            yield move(n, st.onto(man), man=st.foe(man))
 
 
 def _distance_m(st: Snapshot) -> float:
@@ -270,11 +238,10 @@ def _open_gaps(st: Snapshot) -> Iterator[tuple[int, int, int]]:
             yield int(gaps.left[0, g]), int(gaps.right[0, g]), man
 
 
-def _gap(st: Snapshot, left: int, right: int, man: int, hurt: str) -> FaultFound:
+def _gap(st: Snapshot, left: int, right: int, man: int) -> FaultFound:
     """One of the others drops onto the man; where there are none, one of the two."""
     others = [int(n) for n in st.outfield if n not in (left, right, st.presser)]
     pool = np.array(others or st.outfield)
     helpers = pool[st.to_opp_s[pool, man].argsort(kind="stable")][:HELPERS]
-    place, change = goal_side_places(st.p, GAP_M)[0, man], f"drop onto {st.foe(man)}, goal-side, on the ball side."
-    why = f"The gap between {st.name(left)} and {st.name(right)} is {st.apart_m(left, right):.0f} m wide: {hurt}"
-    return FaultFound((left, right), why, tuple(st.fix(int(n), change, place) for n in helpers))
+    drops = (move(int(n), st.onto(man)) for n in helpers)
+    return found((left, right), *drops, man=st.foe(man), m=st.apart_m(left, right))

@@ -8,15 +8,21 @@ import numpy as np
 
 from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
-from pressinglib.roles.back_line import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M, LONG_BALL_M, MOST_ACROSS_M
-from pressinglib.roles.marking import goal_side_places
+from pressinglib.roles.back_line import (
+    CATCH_M,
+    CHIP_DEG,
+    CHIP_MPS,
+    LANDING_BEHIND_M,
+    LONG_BALL_M,
+    MOST_ACROSS_M,
+    keeper_running,
+)
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, unit
 from pressinglib.roles.presser import outnumbered
-from pressinglib.roles.snapshot import COMES_MPS, LEVEL_M, FaultFound, Fix, Snapshot
+from pressinglib.roles.snapshot import COMES_MPS, LEVEL_M, FaultFound, Fix, Snapshot, found, move
 
 OUT_M = 4.0  # a back-line player this much higher than the rest has stepped out (D)
 RUNNER_M = 8.0  # an opponent this near to the line's height can run into the hole (D)
-SLIDE_M = 3.0  # who slides across ends this near to the runner (D)
 CHIP_GRACE_S = 0.3  # the measure by which the goalkeeper is placed fades over this time
 RACE_S = 0.1  # a race lost by less is open (D)
 RUNS_BACK_MPS = 3.0  # a line that goes back faster than this is running, not holding (D)
@@ -31,12 +37,11 @@ def full_back_steps(st: Snapshot) -> Iterator[FaultFound]:
         return
     near = int(min(rest, key=lambda n: abs(float(st.own[n, 1] - st.opp[runner, 1]))))
     back = np.array([np.median(st.own[rest, 0]), st.own[out, 1]])
-    him, man = st.name(out), st.foe(runner)
-    slide = goal_side_places(st.p, SLIDE_M)[0, runner]
-    across = Fix(f"{st.name(near)}: slide across behind {him}, onto {man}; the others close up.",
-                 {**_closed_up(st, rest, float(slide[1] - st.own[near, 1])), near: slide})
-    yield FaultFound((out, near), f"{him} has stepped out and nobody is across to {man}, who can run into the hole.",
-                     (across, st.fix(out, "back into the line.", back)))
+    slide = st.onto(runner)
+    # The others close up half the way, no further than a line shifts in one picture.
+    close_m = np.clip((slide[1] - st.own[near, 1]) / 2, -MOST_ACROSS_M, MOST_ACROSS_M)
+    across = Fix({**{int(n): st.own[n] + (0.0, close_m) for n in rest}, near: slide})
+    yield found((out, near), across, move(out, back, 1), man=st.foe(runner))
 
 
 def broken_line(st: Snapshot) -> Iterator[FaultFound]:
@@ -52,18 +57,19 @@ def broken_line(st: Snapshot) -> Iterator[FaultFound]:
     behind_m = height - float(st.own[deepest, 0])
     kept_on = st.counted & (st.opp[:, 0] < min(height, st.ball[0], 0.0))
     if behind_m > st.p.settings.line_spread_m and kept_on.any():
-        man = st.foe(int(np.where(kept_on, st.opp[:, 0], np.inf).argmin()))
-        why = f"{st.name(deepest)} hangs {behind_m:.1f} m behind the line and plays {man} onside."
-        level = np.array([height, st.own[deepest, 1]])
-        yield FaultFound((deepest,), why, (st.fix(deepest, f"up, level with {st.name(second)}.", level),))
+        man = st.foe(np.where(kept_on, st.opp[:, 0], np.inf).argmin())
+        level = move(deepest, np.array([height, st.own[deepest, 1]]))
+        yield found((deepest,), level, man=man, m=behind_m, second=st.name(second))
 
 
 def keeper_too_high(st: Snapshot) -> Iterator[FaultFound]:
     """A chip of 18 m/s at 45 degrees comes down in the goal before he is back."""
     n = _keeper(st)
-    if n is not None and st.at_feet and _back_s(st, n) > lofted_time(st.goal_m, CHIP_MPS, CHIP_DEG) + CHIP_GRACE_S:
-        why = f"{st.name(n)} is {st.p.own_goal_m[0, n]:.0f} m off his goal: a chip drops in behind him."
-        yield FaultFound((n,), why, (st.fix(n, "drop, on the line from ball to goal.", _best(st)),))
+    if n is None or not st.at_feet:
+        return
+    back_s = st.p.own_running.at((0, n)).rest_time(st.p.own_goal_m[0, n] - CATCH_M) + st.p.settings.reaction_s
+    if back_s > lofted_time(st.goal_m, CHIP_MPS, CHIP_DEG) + CHIP_GRACE_S:
+        yield found((n,), move(n, _best(st)), m=st.p.own_goal_m[0, n])
 
 
 def keeper_too_deep(st: Snapshot) -> Iterator[FaultFound]:
@@ -77,8 +83,7 @@ def keeper_too_deep(st: Snapshot) -> Iterator[FaultFound]:
     best = _best(st)
     saved = lost & (_lost_s(st, best) < 0)
     if saved.any() and norm(best - st.p.goal) > st.p.own_goal_m[0, n]:
-        why = f"{st.name(n)} is only {st.p.own_goal_m[0, n]:.0f} m off his goal: a ball over the top is the runner's."
-        yield FaultFound((n,), why, (st.fix(n, "come up on the line from ball to goal and sweep.", best),))
+        yield found((n,), move(n, best), m=st.p.own_goal_m[0, n])
 
 
 def _line(st: Snapshot) -> Ints:
@@ -112,12 +117,6 @@ def _slides(st: Snapshot, rest: Ints, runner: int) -> bool:
     return bool((across_mps > COMES_MPS).any())
 
 
-def _closed_up(st: Snapshot, who: Ints, across_m: float) -> dict[int, Floats]:
-    """The others go half the way of him who slides, no further than a line shifts in one picture."""
-    shift_m = float(np.clip(across_m / 2, -MOST_ACROSS_M, MOST_ACROSS_M))
-    return {int(n): st.own[n] + (0.0, shift_m) for n in who}
-
-
 def _keeper(st: Snapshot) -> int | None:
     found = np.flatnonzero(st.line == GOALKEEPER)
     return int(found[0]) if len(found) else None
@@ -128,27 +127,20 @@ def _best(st: Snapshot) -> Floats:
     return np.asarray(st.rulebook.place_goalkeeper(st.p, st.d)[0])
 
 
-def _back_s(st: Snapshot, n: int) -> float:
-    s = st.p.settings
-    return float(s.running.rest_time(st.p.own_goal_m[0, n] - CATCH_M)) + s.reaction_s
-
-
 def _lost_s(st: Snapshot, place: Floats) -> Floats:
     """(L,) by how much a runner is first at each landing place: before a goalkeeper at `place` and all of us."""
-    s, p, landing = st.p.settings, st.p, _landing(st)
-    run = s.running.time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
+    s, p = st.p.settings, st.p
+    # Behind the line, a little to the ball's side.
+    x = np.maximum(st.own[_line(st), 0].min(initial=0.0) - LANDING_BEHIND_M, 2.0 - p.pitch.length_m / 2)
+    landing = np.stack([x, np.full(len(x), 0.3 * st.ball[1])], axis=-1)
+    run = p.opp_running.at((0, slice(None), None)).time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
     ball = lofted_time(norm(landing - st.ball), s.switch_mps, SWITCH_ANGLE_DEG)
     first = np.maximum(np.where(st.counted[:, None], run, np.inf).min(0), ball)
-    us = s.running.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
-    sweep = s.running.rest_time(norm(place - landing) - s.reach_m)
+    law = p.own_running.at((0, slice(None), None))
+    us = law.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
+    sweep = keeper_running(p).at(0).rest_time(norm(place - landing) - s.reach_m)
     ours = np.where(p.outfield[0][:, None], us, np.inf).min(0)
     return np.asarray(np.minimum(ours, sweep + s.reaction_s) - first)
-
-
-def _landing(st: Snapshot) -> Floats:
-    """(L, 2) where a ball over the top comes down: behind the line, a little to the ball's side."""
-    x = np.maximum(st.own[_line(st), 0].min(initial=0.0) - LANDING_BEHIND_M, 2.0 - st.p.pitch.length_m / 2)
-    return np.stack([x, np.full(len(x), 0.3 * st.ball[1])], axis=-1)
 
 
 # -- Movement.
@@ -170,12 +162,7 @@ def diving_in(st: Snapshot) -> Iterator[FaultFound]:
     if norm(st.opp[st.p.carrier[0]] - st.ball) > CLOSE_BALL_M:  # he has let it run
         return
     near_m, off_m = st.p.settings.end_distance_m, st.p.settings.contain_distance_m
-    why = (f"{st.name(n)} comes in at {st.closing_mps[n]:.0f} m/s and cannot stop: one touch past him, and he is out "
-           "of the game.")
-    brake = "brake earlier, end an arm's length off, side-on, and wait for his touch."
-    yield FaultFound((n,), why, (
-        st.fix(n, brake, _off(st, n, near_m)),
-        st.fix(n, f"stand off, {off_m:.0f} m, side-on, and hold him up.", _off(st, n, off_m))))
+    yield found((n,), move(n, _off(st, n, near_m)), move(n, _off(st, n, off_m), 1), mps=st.closing_mps[n], m=off_m)
 
 
 def late_jump(st: Snapshot) -> Iterator[FaultFound]:
@@ -189,11 +176,8 @@ def late_jump(st: Snapshot) -> Iterator[FaultFound]:
     s, mps = st.p.settings, float(st.closing_mps[n])
     comes = DIVE_M < st.ball_m[n] and mps > DIVE_MPS and st.ball_m[n] - s.running.braking_m(mps) < s.end_distance_m
     if able[n] and comes:
-        why = f"{st.name(n)} jumps late: their {st.carrier} has the ball under control and can go either way."
-        change = (f"go while the ball travels. Now it is there: brake, {s.contain_distance_m:.0f} m off and goal-side, "
-                  "and hold him up.")
         places = (st.sent(n, late=True)[1], _off(st, n, s.contain_distance_m))
-        yield FaultFound((n,), why, tuple(st.fix(n, change, place) for place in places))
+        yield found((n,), *(move(n, place) for place in places), m=s.contain_distance_m)
 
 
 def runs_up_open(st: Snapshot) -> Iterator[FaultFound]:
@@ -208,11 +192,9 @@ def runs_up_open(st: Snapshot) -> Iterator[FaultFound]:
     height = float(np.median(st.own[back, 0]))
     runner = st.counted & (np.abs(st.opp[:, 0] - height) <= RUNNER_BEHIND_M)
     if who.any() and runner.any():
-        man = st.foe(int(np.where(runner, np.abs(st.opp[:, 0] - height), np.inf).argmin()))
-        go = f"{st.names(_all(who))} {'goes' if who.sum() == 1 else 'go'}"
-        why = f"{go} up, and nobody is on the ball: it can be played behind you, for {man} to run onto."
-        drop = "while he has time, do not go up. Drop, and up again when the ball is covered."
-        yield FaultFound(_all(who), why, (_shift(st, who, -float(up_mps[who].max()) * st.seconds, drop),))
+        man = st.foe(np.where(runner, np.abs(st.opp[:, 0] - height), np.inf).argmin())
+        drop = _shift(st, who, -float(up_mps[who].max()) * st.seconds)
+        yield found(_all(who), drop, man=man, goes="goes" if who.sum() == 1 else "go")
 
 
 def line_drops_covered(st: Snapshot) -> Iterator[FaultFound]:
@@ -229,9 +211,7 @@ def line_drops_covered(st: Snapshot) -> Iterator[FaultFound]:
     if (st.opp_run[near, 0] < -RUNS_MPS).any():
         return
     if down_m - max(_forward_mps(st), 0.0) * st.seconds > LINE_MPS * st.seconds:
-        why = (f"The ball is covered, and the line drops by {down_m:.0f} m: you give up the room in front of you, and "
-               "play their runners onside.")
-        yield FaultFound(_all(back), why, (_shift(st, back, down_m, "hold; he cannot play behind you now."),))
+        yield found(_all(back), _shift(st, back, down_m), m=down_m)
 
 
 def _judged(st: Snapshot, back: Bools) -> bool:
@@ -274,10 +254,10 @@ def _off(st: Snapshot, n: int, distance_m: float) -> Floats:
     return st.ball + (way if way @ st.to_goal > 0 else unit(way + st.to_goal)) * distance_m
 
 
-def _shift(st: Snapshot, who: Bools, up_m: float, words: str) -> Fix:
-    """Some players are told something, and go up (or back)."""
-    return Fix(f"{st.names(_all(who))}: {words}", {n: st.own[n] + (up_m, 0.0) for n in _all(who)})
+def _shift(st: Snapshot, who: Bools, up_m: float) -> Fix:
+    """Some players go up (or back)."""
+    return Fix({n: st.own[n] + (up_m, 0.0) for n in _all(who)})
 
 
-def _all(who: Bools) -> tuple[int, ...]:
-    return tuple(int(n) for n in np.flatnonzero(who))
+def _all(who: Bools) -> list[int]:
+    return list(map(int, np.flatnonzero(who)))

@@ -8,12 +8,11 @@ import numpy as np
 
 from pressinglib.field.player import BACK
 from pressinglib.physics.lanes import gap_limit
-from pressinglib.roles.approach import broken
 from pressinglib.roles.balance import FAR_M, far_man, guard_spots, limit_m, recovery_spots, switch_s
-from pressinglib.roles.marking import BEHIND_BALL_M, OPEN_S, denial_places
+from pressinglib.roles.decisions import BEHIND_BALL_M, OPEN_S
 from pressinglib.roles.picture import Floats, Ints, norm
-from pressinglib.roles.presser import MOST_BYPASSED
-from pressinglib.roles.snapshot import COMES_MPS, FaultFound, Fix, Snapshot
+from pressinglib.roles.presser import MOST_BYPASSED, broken
+from pressinglib.roles.snapshot import COMES_MPS, FaultFound, Fix, Snapshot, found, move
 
 OFF_CENTRE_M = 5.0  # with the ball nearer to the middle than this there is no far side (D)
 LONG_BLOCK_M = 45.0  # 29.7 +- 6.3 m, longer in 2 of 100 frames: own measurement in the match of Bassek et al. 2025
@@ -29,7 +28,7 @@ def far_side_too_narrow(st: Snapshot) -> Iterator[FaultFound]:
     """A midfielder or forward is left for the far side, but a switch is there before him."""
     man, guard = _far_man(st), _guard(st)
     if man is not None and guard is not None and _front(st, far=True):
-        yield _go_out(st, man, guard, f"{st.name(guard)} is in too far: a switch to {st.foe(man)} is there first.")
+        yield _go_out(st, man, guard)
 
 
 def no_balance(st: Snapshot) -> Iterator[FaultFound]:
@@ -38,8 +37,7 @@ def no_balance(st: Snapshot) -> Iterator[FaultFound]:
     if man is None or guard is None or _front(st, far=True):
         return
     if st.opp[man, 1] < -st.p.pitch.width_m / 6:
-        yield _go_out(st, man, guard, "Midfield and attack are all on the ball's side: a switch finds "
-                      f"{st.foe(man)} alone.")
+        yield _go_out(st, man, guard)
 
 
 def far_side_too_wide(st: Snapshot) -> Iterator[FaultFound]:
@@ -51,13 +49,9 @@ def far_side_too_wide(st: Snapshot) -> Iterator[FaultFound]:
     spare_m = float(limit_m(st.p, np.array([man]))[0] - norm(st.own[guard] - st.opp[man]))
     inner, free = _inside_gap(st, guard)
     if spare_m >= WIDE_SLACK_M and inner is not None and free is not None:
-        why = (f"{st.name(guard)} stands {spare_m:.0f} m wider than a switch to {st.foe(man)} asks for, and leaves "
-               f"{st.foe(free)} free inside.")
-        places = (denial_places(st.p)[0, free], (st.own[guard] + st.own[inner]) / 2)
-        onto_him, inside = (_inwards(st, guard, place, spare_m) for place in places)
-        yield FaultFound((guard,), why, (
-            st.fix(guard, f"tuck in towards {st.foe(free)}, and out again when the switch comes.", onto_him),
-            st.fix(guard, f"tuck in towards {st.name(inner)}.", inside)))
+        places = (st.onto(free), (st.own[guard] + st.own[inner]) / 2)
+        tucked = (move(guard, _inwards(st, guard, place, spare_m), k) for k, place in enumerate(places))
+        yield found((guard,), *tucked, m=spare_m, wide=st.foe(man), man=st.foe(free), inner=st.name(inner))
 
 
 def far_side_runs_out(st: Snapshot) -> Iterator[FaultFound]:
@@ -67,9 +61,7 @@ def far_side_runs_out(st: Snapshot) -> Iterator[FaultFound]:
     for n in _front(st, far=True):
         outside = st.counted & (st.opp[:, 1] < st.own[n, 1]) & (norm(st.opp - st.own[n]) < HIS_MAN_M)
         if st.own_run[n, 1] < -COMES_MPS and not outside.any():
-            why = f"{st.name(n)} runs out wide, where no switch finds anybody first, and opens the middle."
-            tuck = st.own[n] + (0.0, min(TUCK_M, float(st.ball[1] - st.own[n, 1])))
-            yield FaultFound((n,), why, (st.fix(n, "tuck in, towards ball and goal.", tuck),))
+            yield found((n,), move(n, st.own[n] + (0.0, min(TUCK_M, float(st.ball[1] - st.own[n, 1])))))
 
 
 def block_too_long(st: Snapshot) -> Iterator[FaultFound]:
@@ -86,10 +78,7 @@ def block_too_long(st: Snapshot) -> Iterator[FaultFound]:
     up = _drawn_in(st, who, st.own[last, 0] + excess_m + SHORTER_M, 1)
     down = _drawn_in(st, who, st.own[first, 0] - excess_m - SHORTER_M, -1)
     long_m = np.ceil(LONG_BLOCK_M + excess_m)  # what is called too long is never said to be as long as allowed
-    why = f"It is {long_m:.0f} m from {st.name(first)} to {st.name(last)}: there is room to play between the lines."
-    until = f"until the block is {LONG_BLOCK_M:.0f} m long."
-    yield FaultFound((first, last), why, (Fix(f"{st.names(up)}: up, {until}", up),
-                                          Fix(f"{st.names(down)}: drop, {until}", down)))
+    yield found((first, last), Fix(up), Fix(down, 1), m=long_m, most=LONG_BLOCK_M)
 
 
 def not_goal_side(st: Snapshot) -> Iterator[FaultFound]:
@@ -100,8 +89,7 @@ def not_goal_side(st: Snapshot) -> Iterator[FaultFound]:
     if ours >= theirs or ours > MOST_BYPASSED or st.goal_m > COUNTER_SHARE * st.p.pitch.length_m or not late:
         return
     run = {n: recovery_spots(st.p)[0, n] for n in late[: theirs - ours]}
-    yield FaultFound(tuple(run), f"{theirs} of them attack, and {ours} of us are goal-side of the ball.",
-                     (Fix(f"{st.names(run)}: run back on the inside line until goal-side of the ball.", run),))
+    yield found(run, Fix(run), theirs=theirs, ours=ours)
 
 
 def _far_man(st: Snapshot) -> int | None:
@@ -136,13 +124,12 @@ def _guard(st: Snapshot) -> int | None:
     return min(_front(st), key=lambda n: float(st.to_opp_s[n, man]), default=None) if man >= 0 else None
 
 
-def _go_out(st: Snapshot, man: int, guard: int, why: str) -> FaultFound:
+def _go_out(st: Snapshot, man: int, guard: int) -> FaultFound:
     """The far-side player goes out, just far enough."""
     who = np.array([man])
     limit = limit_m(st.p, who)
     spot = guard_spots(st.p, st.p.own, who, KEPT * limit)[0, guard]
-    change = f"go out to within {float(limit[0]):.0f} m of {st.foe(man)}, to be there with a switch."
-    return FaultFound((guard,), why, (st.fix(guard, change, spot),))
+    return found((guard,), move(guard, spot), man=st.foe(man), m=limit[0])
 
 
 def _inside_gap(st: Snapshot, guard: int) -> tuple[int | None, int | None]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -14,12 +16,11 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import openness
-from pressinglib.roles.confidence import Confidence, confidence_of
-from pressinglib.roles.cover import cover_distance_m
-from pressinglib.roles.decided import Decided
-from pressinglib.roles.picture import Floats, picture_of
+from pressinglib.roles.balance import cover_distance_m
+from pressinglib.roles.decided import Confidence, Decided, confidence_of
+from pressinglib.roles.picture import Floats, norm, picture_of
 from pressinglib.roles.pipeline import decide
-from pressinglib.roles.presser import outnumbered
+from pressinglib.roles.presser import LAST_STAND_M, outnumbered
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import DUTIES, ROLES
 from pressinglib.tables import Rows, by_number, listed
@@ -28,6 +29,7 @@ POINTS = 16
 LAST_SECOND_M = 6.0  # about the last second of a run (D)
 BEND = 0.45
 FEW = 4  # more men than this are counted, not named
+FAR_M = 4.0  # who ends further off the ball gives way
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,10 +95,10 @@ class Plan(Decided):
     @cached_property
     def words(self) -> str:
         """The plan in a few words, always true to the picture."""
-        return sentence(self)
+        return " ".join(filter(None, said(self)))
 
     def __repr__(self) -> str:
-        lines = self.words.replace(" Open now", "\nOpen now").splitlines()
+        lines = list(filter(None, said(self)))
         for role in ROLES:
             duties = [f"{number} {self.assignments[number].duty}" for number in self.in_role(role)]
             lines += [f"{role}: {'; '.join(duties)}"] if duties else []
@@ -107,10 +109,6 @@ class Plan(Decided):
         return Rows({"number": a.number, "role": a.role, "duty": a.duty, "mark": a.mark,
                      "target_xy": tuple(round(float(v), 2) for v in a.target_xy), "arrival_s": round(a.arrival_s, 2),
                      "reason": a.reason} for a in self.assignments.values())
-
-    def to_frame(self) -> Any:
-        """`table` as a data frame, which needs pandas."""
-        return self.table().to_frame()
 
     def confidence(self, copies: int = 64, error_m: float = 0.5, error_s: float = 0.2, seed: int = 0) -> Confidence:
         """How sure the plan is: in how many copies of the picture, measured a little wrong, the same is decided.
@@ -189,110 +187,94 @@ def arc(start: Floats, end: Floats, ball: Floats) -> Floats:
     return np.asarray((1 - t) ** 2 * start + 2 * t * (1 - t) * bend + t**2 * end)
 
 
-# -- Reasons in sentences that a coach would say, made only when asked for.
+# -- Reasons in sentences that a coach would say, made only when asked for; they stand in `plan.toml`.
+
+TOLD = tomllib.loads(Path(__file__).with_name("plan.toml").read_text("utf-8"))
+
+
+class Told(dict[str, Any]):
+    """What the sentences about the n-th player of the plan's picture ask for, worked out when they do."""
+
+    def __init__(self, plan: Decided, n: int) -> None:
+        super().__init__(plan=plan, n=n, mark=plan.mark(n), time=plan.arrival_s[n])
+
+    def __missing__(self, key: str) -> str:
+        return VALUES[key](self["plan"], self["n"])
+
+    def of(self, case: str | Callable[[Decided, int], str]) -> str:
+        """The sentence of a case."""
+        name = case if isinstance(case, str) else case(self["plan"], self["n"])
+        return str(TOLD["reasons"][name].format_map(self))
 
 
 def reason(plan: Decided, n: int) -> str:
     """Why the n-th player of the plan's picture does what he does."""
-    because = plan.decisions.why[0, n] or REASONS[int(plan.decisions.duty[0, n])]
-    return because if isinstance(because, str) else because(plan, n)
+    return plan.decisions.why[0, n] or Told(plan, n).of(CASES[int(plan.decisions.duty[0, n])])
 
 
-def _step_out(plan: Decided, n: int) -> str:
-    return f"No midfielder gets there in time: step out. {_press(plan, n)} The others close up behind you."
+def _pressed(plan: Decided, n: int) -> str:
+    return plan.state if plan.state == "loose" else plan.timing if plan.timing == "hold" else "press"
 
 
-def _press(plan: Decided, n: int) -> str:
-    if plan.state == "loose":
-        return f"First to the loose ball, in {plan.arrival_s[n]:.1f} s: win it."
-    if plan.timing == "hold":
-        return "Nearest to the ball, but it is not in play: wait, ready to go with the first touch."
-    moment = " on the ball" if plan.situation.receiver is None else ", while the pass travels"
-    run = "Run fast, brake early, end an arm's length off; do not dive in."
-    whom = f"their {plan.mark(n)}{moment}" if plan.mark(n) else "the ball"
-    return f"First to {whom}: {_how(plan)}{run}"
+def _contained(plan: Decided, n: int) -> str:
+    gives_way = ", outnumbered" if outnumbered(plan.picture)[0] else ", far"
+    return "contain" + (", loose" if plan.state == "loose" else gives_way if plan.end_distance_m > FAR_M else "")
 
 
-def _how(plan: Decided) -> str:
+def _denied(plan: Decided, n: int) -> str:
+    off_m = float(norm(plan.decisions.spot[0, n] - plan.decisions.end_xy[0]))
+    return "deny, far" if off_m > 2 * float(cover_distance_m(plan.picture)[0]) else "deny"
+
+
+def _dropped(plan: Decided, n: int) -> str:
+    return "drop onto, gap" if (plan.decisions.gaps.man[0] == plan.decisions.mark[0, n]).any() else "drop onto"
+
+
+def _blocked(plan: Decided, n: int) -> str:
+    if any(gap["state"] == "open" for gap in plan.gaps):
+        return "block, open gap"
+    return "block, nobody presses" if plan.presser is None else "block"
+
+
+def _how(plan: Decided, n: int) -> str:
     if plan.steer == "none" or plan.straight_on:
         return "go straight and slow him down. "
     hidden = [o for o, word in plan.account.items() if word == "shadow"]
     shut = f", your shadow on their {listed(hidden)}" if hidden else ""
-    away = "right" if plan.steer == "left" else "left"
-    return f"come from the {away}{shut}, and show him to the {plan.steer}. "
+    return f"come from the {'right' if plan.steer == 'left' else 'left'}{shut}, and show him to the {plan.steer}. "
 
 
-def _contain(plan: Decided, n: int) -> str:
-    man, off_m = f"their {plan.mark(n)}", plan.end_distance_m
-    if plan.state == "loose":
-        return "An opponent gets to the loose ball first: stay goal-side of it, slow him down, wait for help."
-    drop = f"drop off in front of {man}, goal-side"
-    if off_m > 4 and outnumbered(plan.picture)[0]:
-        return f"They outnumber us: {drop}, and engage about {plan.length(20, 0)} out."
-    if off_m > 4:
-        return f"Too far to come out: {drop}, slow him down and wait for help."
-    off = plan.length(off_m, 0)
-    return f"Nearest to {man}, but too late to stop him: stay goal-side, {off} off, slow him down and wait for help."
+def _whom(plan: Decided, n: int) -> str:
+    moment = " on the ball" if plan.situation.receiver is None else ", while the pass travels"
+    return f"their {plan.mark(n)}{moment}" if plan.mark(n) else "the ball"
 
 
-def _deny(plan: Decided, n: int) -> str:
-    d, whom = plan.decisions, f"Their {plan.mark(n)} is an easy short pass: be with him when it comes"
-    if float(np.hypot(*(d.spot[0, n] - d.end_xy[0]))) > 2 * float(cover_distance_m(plan.picture)[0]):
-        return f"{whom}. From there you cannot help {plan.presser}: if he is beaten, the next man goes."
-    return f"{whom}, and be ready to press if {plan.presser} is beaten."
-
-
-def _drop(plan: Decided, n: int) -> str:
-    behind = bool((plan.decisions.gaps.man[0] == plan.decisions.mark[0, n]).any())
-    where = "waits behind the gap" if behind else "is free"
-    return f"Their {plan.mark(n)} {where}: get goal-side of him, on the ball side, near enough to meet a pass to him."
-
-
-def _block(plan: Decided, n: int) -> str:
-    why = "Nobody presses here" if plan.presser is None else "Every gap has its man"
-    if any(gap["state"] == "open" for gap in plan.gaps):
-        why = "No gap is yours to close in time"
-    return f"{why}: keep your place in the block, ball side and compact."
-
-
-def _line(plan: Decided, n: int) -> str:
-    covered = float(openness(plan.picture, plan.decisions)[0]) < 0.5
+def _ball(plan: Decided, n: int) -> str:
+    covered = float(openness(plan.picture)[0]) < 0.5
     why = "the ball is covered" if covered else "the ball is too far off to come over the top at once"
-    why = "we have the ball" if plan.state == "won" else why
-    up = plan.decisions.duty[0, n] == v.STEP_UP
-    return f"{'Step up together and keep the lines close' if up else HOLD_LINE}: {why}."
+    return "we have the ball" if plan.state == "won" else why
 
 
-def _far(plan: Decided, n: int) -> str:
-    limit, near = plan.far_side_limit_m, "near enough to get out to a switch"
-    if limit is not None:
-        near = f"within {plan.length(limit, 0)} of their {plan.mark(n)}, or a switch beats you"
-    return f"Last one on the far side: tuck in, but stay {near}."
+CASES: dict[int, str | Callable[[Decided, int], str]] = {
+    v.PRESS: _pressed, v.CONTAIN: _contained, v.DENY: _denied, v.GUARD_STRAIGHT: "guard straight",
+    v.GUARD_INSIDE: "guard inside", v.DROP_ONTO: _dropped, v.KEEP_BLOCK: _blocked, v.RECOVER: "recover",
+    v.GUARD_FAR_SIDE: lambda plan, n: "far side, no limit" if plan.far_side_limit_m is None else "far side",
+    v.HOLD_LINE: "line", v.STEP_UP: "line up", v.DROP_LINE: "line down", v.STEP_OUT: "step out", v.SWEEP: "sweep",
+    v.MIND: "mind"}
+VALUES: dict[str, Callable[[Decided, int], str]] = {
+    "how": _how, "whom": _whom, "ball": _ball, "press": lambda plan, n: Told(plan, n).of(_pressed),
+    "off": lambda plan, n: plan.length(plan.end_distance_m, 0), "stand": lambda plan, n: plan.length(LAST_STAND_M, 0),
+    "limit": lambda plan, n: plan.length(plan.far_side_limit_m or 0.0, 0)}
 
 
-HOLD_LINE = "Shift across with the ball as one line and hold"
-GUARD = "Nobody to pick up: stay behind the presser, on the way {}, and press if he is beaten."
-REASONS: dict[int, str | Callable[[Decided, int], str]] = {
-    v.PRESS: _press, v.STEP_OUT: _step_out, v.CONTAIN: _contain, v.DENY: _deny, v.DROP_ONTO: _drop,
-    v.GUARD_STRAIGHT: GUARD.format("straight to goal"), v.GUARD_INSIDE: GUARD.format("inside"),
-    v.GUARD_FAR_SIDE: _far, v.KEEP_BLOCK: _block,
-    v.RECOVER: "The ball has gone past you: run back, inside first, until you are between it and the goal.",
-    v.HOLD_LINE: _line, v.STEP_UP: _line,
-    v.DROP_LINE: "Drop together and narrow: nobody is on the ball, so the ball over the top is on.",
-    v.MIND: lambda plan, n: f"They outnumber us: stay between their {plan.mark(n)} and the goal, at his "
-                            "inside shoulder, and do not go to meet him.",
-    v.SWEEP: "Stay on the line from ball to goal, high enough to sweep, not so high as to be chipped.",
-}
-
-
-def sentence(plan: Decided) -> str:
-    """One or two sentences on the whole picture: the text alternative."""
+def said(plan: Decided) -> tuple[str, str]:
+    """The plan in one or two sentences, and what is open."""
     head = _headline(plan)
     if plan.state == "won":
-        return head
+        return head, ""
     roles = [(role, plan.in_role(role)) for role in ("cover", "balance")]
     rest = "; ".join(f"{listed(who)} {role}{'s' if len(who) == 1 else ''}" for role, who in roles if who)
-    return " ".join(part for part in (head, f"{rest}." if rest else "", _open(plan)) if part)
+    return f"{head} {rest}." if rest else head, _open(plan)
 
 
 def _open(plan: Decided) -> str:
@@ -313,24 +295,16 @@ def _their(numbers: list[str]) -> str:
 
 
 def _headline(plan: Decided) -> str:
-    if plan.state == "won":
-        return "We have the ball."
-    if plan.presser is None:
-        return "Nobody presses: hold the block."
+    if plan.state == "won" or plan.presser is None:
+        return "We have the ball." if plan.state == "won" else "Nobody presses: hold the block."
     if plan.timing == "hold":
         return f"{plan.presser} waits{'' if plan.state == 'open play' else ' for the restart'}."
     arrival = float(plan.arrival_s[plan.decisions.presser[0]])
     if plan.state == "loose" and plan.timing == "in time":
         return f"{plan.presser} wins the loose ball, there in {arrival:.1f} s."
     side = {"left": " from the right, steering left", "right": " from the left, steering right", "none": ""}[plan.steer]
-    gives_way = plan.end_distance_m > 4
+    gives_way = plan.end_distance_m > FAR_M
     side = "" if gives_way else " straight on" if plan.straight_on else side
     word = "presses" if plan.timing != "late" else "drops and delays" if gives_way else "contains"
-    there = WHEN["gives way" if gives_way else plan.when if plan.state == "open play" else "restart"].format(arrival)
-    return f"{plan.presser} {word}{side}, {plan.length(plan.end_distance_m, 1)} off, {there}."
-
-
-WHEN = {"with the first touch": "there with the first touch, in {:.1f} s",
-        "within a second": "there within a second of the touch, in {:.1f} s",
-        "later": "there in {:.1f} s; until then the ball is open",
-        "gives way": "there in {:.1f} s; the ball stays open", "restart": "there in {:.1f} s"}
+    there = TOLD["there"]["gives way" if gives_way else plan.when if plan.state == "open play" else "restart"]
+    return f"{plan.presser} {word}{side}, {plan.length(plan.end_distance_m, 1)} off, {there.format(arrival)}."

@@ -14,10 +14,9 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.own_rules import TRIAL_SCENE, Job, SoFar, UnknownPlayer, asked, so_far, takes_two
 from pressinglib.roles.picture import Picture, picture_of
 from pressinglib.roles.pipeline import decide
-from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.rulebook import TRIAL_SCENE, Job, Rulebook, SoFar, UnknownPlayer, asked, so_far, takes_two
 from pressinglib.roles.settings import Settings
 
 Rule = Callable[[Situation], Any]

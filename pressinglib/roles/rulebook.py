@@ -1,20 +1,280 @@
-"""A rulebook: settings and the rules that decide, as one plain value; own rules are read as the stock ones are."""
+"""A rulebook: settings and the rules that decide, as one plain value; own rules, read as the stock ones are."""
 
 from __future__ import annotations
 
 import inspect
+from collections.abc import Callable
+from copy import copy
 from dataclasses import dataclass, field, fields, replace
+from functools import wraps
 from typing import Any, cast
 
-from pressinglib.errors import BadInput, UnknownName, as_a
-from pressinglib.roles.approach import choose_steer, place_presser
+import numpy as np
+
+from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName, as_a, as_xy, shown
+from pressinglib.field.frames import Frames
+from pressinglib.field.scene_file import scene
+from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
-from pressinglib.roles.cover import choose_balance, choose_covers
-from pressinglib.roles.decisions import Decisions, frame_rule
-from pressinglib.roles.own_rules import Rule, lifted
-from pressinglib.roles.picture import Floats, Picture
-from pressinglib.roles.presser import choose_presser, choose_timing
+from pressinglib.roles.balance import choose_balance, choose_covers
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
+from pressinglib.roles.picture import Floats, Ints, Picture, picture_of
+from pressinglib.roles.presser import choose_presser, choose_steer, choose_timing, place_presser
 from pressinglib.roles.settings import Settings
+
+MOST_WORDS = 300  # letters of a reason
+UNSAID = "A rule of your own gives him this job and says no reason."
+TRIAL_SCENE = "worked scene"
+# Of rules for many: the role they give, and the duty with a man to mind and without.
+MANY = {"choose_covers": (v.COVER, v.DENY, v.GUARD_STRAIGHT), "choose_balance": (v.BALANCE, v.DROP_ONTO, v.KEEP_BLOCK),
+        "choose_back_line": (v.BACK_LINE, v.MIND, v.HOLD_LINE)}
+BUSY = {v.PRESSURE: "the presser", v.COVER: "a cover already", v.GOALKEEPER: "the goalkeeper"}
+Rule = Callable[..., Any]
+
+
+class UnknownPlayer(RuleError):
+    """The rule named a player who is not in the team."""
+
+
+@dataclass(frozen=True)
+class Job:
+    """One player's job in the answer of an own rule: where, on whom, and why in your own words.
+
+    Parameters
+    ----------
+    xy : (x, y)
+        The place in metres, as in the situation.
+    man : str, optional
+        The opponent he takes.
+    why : str, optional
+        The reason; the plan then says it in place of its own.
+
+    Examples
+    --------
+    >>> Job((30.0, 4.0), man="6", why="He is their way out.")
+    Job(xy=(30.0, 4.0), man='6', why='He is their way out.')
+    """
+
+    xy: tuple[float, float]
+    man: str | None = None
+    why: str | None = None
+
+
+@dataclass(frozen=True)
+class SoFar:
+    """What is decided before an own rule is asked: its second argument, if it takes one.
+
+    Attributes
+    ----------
+    presser : str or None
+    timing, steer : str
+        "in time", "late" or "hold"; "left", "right" or "none".
+    end_xy : (x, y)
+        Where the presser ends.
+    covers, balance, options : tuple of str
+        Ours who cover and who balance; theirs who are a short, easy pass.
+    free : tuple of str
+        Ours in the field who neither press nor cover nor balance yet.
+    gaps : tuple of dict
+        Between neighbours as seen from the ball: between (two of ours), width_m, limit_m, man (theirs, or None).
+    stock : dict from str to Job
+        What the stock rule would answer here; empty for rules that give one player, word or place.
+    """
+
+    presser: str | None
+    timing: str
+    steer: str
+    end_xy: tuple[float, float]
+    covers: tuple[str, ...]
+    balance: tuple[str, ...]
+    options: tuple[str, ...]
+    free: tuple[str, ...]
+    gaps: tuple[dict[str, Any], ...]
+    stock: dict[str, Job]
+
+
+def so_far(p: Picture, d: Decisions, f: int, name: str, stock: Jobs | None) -> SoFar:
+    """The decisions about frame f as plain values, in the frame of the picture as it came."""
+    order = [n for n in np.argsort(p.own_order[f]) if p.own_here[f, n]]
+    decided = {role: tuple(p.own_number(f, n) for n in order if d.role[f, n] == role) for role in range(len(v.ROLES))}
+    before = list(MANY)[:list(MANY).index(name)] if name in MANY else []
+    covers, balance = (decided[MANY[rule][0]] if rule in before else () for rule in list(MANY)[:2])
+    busy = {d.presser[f], *(n for n in order if p.own_number(f, n) in covers + balance)}
+    gaps = tuple({"between": (p.own_number(f, d.gaps.left[f, g]), p.own_number(f, d.gaps.right[f, g])),
+                  "width_m": float(d.gaps.width_m[f, g]), "limit_m": float(d.gaps.limit_m[f, g]),
+                  "man": _number(p.opp_number, f, d.gaps.man[f, g])} for g in np.flatnonzero(d.gaps.here[f]))
+    side = d.steer[f] * p.side[f]
+    return SoFar(_number(p.own_number, f, d.presser[f]), v.TIMINGS[d.timing[f]], v.STEERS[int(side) + 1],
+                 _xy(p, f, d.end_xy[f]), covers, balance,
+                 tuple(p.opp_number(f, int(m)) for m in np.flatnonzero(d.options[f])),
+                 tuple(p.own_number(f, n) for n in order if n not in busy and d.role[f, n] != v.GOALKEEPER), gaps,
+                 {} if stock is None else {
+                     p.own_number(f, n): Job(_xy(p, f, stock.anchor[f, n]), _number(p.opp_number, f, stock.mark[f, n]))
+                     for n in order if stock.who[f, n]})
+
+
+def _number(number_of: Callable[[int, int], str], f: int, n: int) -> str | None:
+    return None if n == v.NOBODY else number_of(f, int(n))
+
+
+def _xy(p: Picture, f: int, xy: Floats) -> tuple[float, float]:
+    return float(xy[0]), float(xy[1] * p.side[f])
+
+
+def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
+    """The rule in the form the pipeline calls, arrays in and arrays out: as it is if it is marked `frame_rule`.
+
+    Another, a plain function of one situation (and of what is decided so far), is tried once on a named scene before
+    use. A failure of it, or an answer of the wrong kind, is a RuleError that names rule, picture and cause.
+    """
+    if not callable(rule):
+        raise RuleError(name, "no picture", f"{shown(rule)} is no function", todo="give a function of one situation")
+    if getattr(rule, "takes_frames", False):
+        return rule
+    asks_more = takes_two(rule)
+
+    @frame_rule
+    @wraps(rule, assigned=(), updated=())
+    def over_frames(p: Picture, d: Decisions) -> Any:
+        first = stock(p, d) if name in MANY and asks_more else None
+        told = [(p.frames.situation(f), so_far(p, d, f, name, first)) if asks_more else (p.frames.situation(f),)
+                for f in range(len(p))]
+        return Answers(name, p, d, [asked(name, rule, f, *values) for f, values in enumerate(told)]).read(stock)
+
+    picture = picture_of(Frames.of([scene(TRIAL_SCENE)]), v.Settings())
+    try:
+        over_frames(picture, undecided(picture))
+    except UnknownPlayer:
+        pass  # a rule may be written for a team with other numbers
+    except RuleError as error:
+        raise error.on(f"the scene {TRIAL_SCENE!r}") from error.__cause__
+    return over_frames
+
+
+def takes_two(rule: Rule) -> bool:
+    """Whether a second value can be given to the function by its place."""
+    try:
+        inspect.signature(rule).bind(None, None)
+    except (TypeError, ValueError):
+        return False
+    return True
+
+
+def asked(name: str, rule: Rule, f: int, *values: Any) -> Any:
+    """The rule's answer on frame f; what it raises is a RuleError."""
+    try:
+        return rule(*values)
+    except PressingError:
+        raise
+    except (Exception, SystemExit) as error:
+        raise RuleError(name, f, f"{type(error).__name__}: {error}") from error
+
+
+@dataclass(frozen=True)
+class Answers:
+    """What a rule said, a frame at a time, to be read as the arrays of a stock rule."""
+
+    name: str
+    p: Picture
+    d: Decisions
+    answers: list[Any]
+
+    def read(self, stock: Rule) -> Any:
+        """The arrays."""
+        if self.name == "choose_presser":
+            return np.array([self._player(f, answer) for f, answer in enumerate(self.answers)])
+        if self.name == "choose_timing":
+            return np.where(self.d.presser >= 0, self._words(v.TIMINGS), v.HOLD)
+        if self.name == "choose_steer":
+            return ((self._words(v.STEERS) - 1) * self.p.side * (self.d.presser >= 0)).astype(int)
+        if self.name in ("place_presser", "place_goalkeeper"):
+            return np.array([self._place(f, answer) for f, answer in enumerate(self.answers)])
+        return self._decided(stock) if self.name in MANY else self._moved(stock(self.p, self.d))
+
+    def _decided(self, stock: Rule) -> Jobs:
+        """Jobs: those named have them. Nobody else covers; balance and line of the others are the stock rule's."""
+        role, with_man, without = MANY[self.name]
+        own = self._jobs(with_man, without)
+        self.d.by_own_rule = self.d.by_own_rule | own.who
+        if role == v.COVER:
+            return own
+        rest = copy(self.d)
+        rest.give(own, v.COVER)  # so that the stock rule takes them, and their men, for settled
+        others = stock(self.p, rest)
+        return Jobs(own.who | others.who, *(np.where(own.who if a.ndim == 2 else own.who[..., None], a, b)
+                                            for a, b in zip(own[1:], others[1:], strict=True)))
+
+    def _jobs(self, with_man: int, without: int) -> Jobs:
+        shape = self.p.line.shape
+        jobs = Jobs(np.zeros(shape, bool), np.full(shape, without), np.full(shape, v.NOBODY), np.array(self.d.anchor))
+        for f, answer in enumerate(self.answers):
+            for number, given in self._pairs(f, answer):
+                n, job = self._who(f, number), given if isinstance(given, Job) else Job(given)
+                jobs.who[f, n], jobs.anchor[f, n] = True, self._place(f, job.xy)
+                if job.man is not None:
+                    jobs.mark[f, n], jobs.duty[f, n] = self._man(f, job.man), with_man
+                if not (job.why is None or isinstance(job.why, str) and len(job.why) <= MOST_WORDS):
+                    raise self._refused(f, f"the reason {shown(job.why)}", f"give at most {MOST_WORDS} letters")
+                self.d.why[f, n] = job.why or UNSAID
+        return jobs
+
+    def _pairs(self, f: int, answer: Any) -> list[tuple[Any, Any]]:
+        if not isinstance(answer, dict):
+            raise self._refused(f, type(answer).__name__, "give a dict from numbers to (x, y) or Job(...)")
+        return list(answer.items())
+
+    def _who(self, f: int, number: Any) -> int:
+        """Somebody who can still be given this job."""
+        n = self._player(f, number)
+        busy = "nobody" if n == v.NOBODY else BUSY.get(int(self.d.role[f, n]))
+        if busy:
+            raise self._refused(f, f"{shown(number)}, who is {busy}", "name a player in the field who is still free")
+        return n
+
+    def _man(self, f: int, number: Any) -> int:
+        for m in range(self.p.opp.shape[1]):
+            if self.p.opp_here[f, m] and self.p.opp_number(f, m) == number:
+                return m
+        raise self._refused(f, f"the man {shown(number)}", "give the number of an opponent in quotes", UnknownPlayer)
+
+    def _refused(self, f: int, gave: str, todo: str, kind: type[RuleError] = RuleError) -> RuleError:
+        return kind(self.name, f, f"the rule gave {gave}", todo=todo)
+
+    def _player(self, f: int, number: Any) -> int:
+        p, players = self.p, range(self.p.line.shape[1])
+        if number is None:
+            return v.NOBODY
+        if not isinstance(number, str):
+            raise self._refused(f, repr(number), "give a number in quotes, or None")
+        for n in players:
+            if p.own_here[f, n] and p.own_number(f, n) == number:
+                return n
+        known = ", ".join(p.own_number(f, n) for n in players)
+        raise self._refused(f, repr(number), f"give one of {known}, or None", UnknownPlayer)
+
+    def _words(self, words: tuple[str, ...]) -> Ints:
+        for f, answer in enumerate(self.answers):
+            if not isinstance(answer, str) or answer not in words:
+                raise self._refused(f, repr(answer), f"give one of {', '.join(words)}")
+        return np.array([words.index(answer) for answer in self.answers])
+
+    def _place(self, f: int, answer: Any) -> Any:
+        try:
+            xy = np.array(as_xy(answer, f"answer of rule {self.name}"))
+        except BadInput as error:
+            raise self._refused(f, repr(answer), "give a place (x, y) in metres") from error
+        if not self.p.pitch.holds(xy):
+            raise self._refused(f, repr(answer), "give a place on the pitch")
+        return xy * (1.0, self.p.side[f])
+
+    def _moved(self, places: Floats) -> Floats:
+        xy = np.array(places)
+        for f, answer in enumerate(self.answers):
+            for number, place in self._pairs(f, answer):
+                if number is None:
+                    raise self._refused(f, "a place for None", "give numbers of players")
+                xy[f, self._player(f, number)] = self._place(f, place)
+        return xy
 
 
 @frame_rule

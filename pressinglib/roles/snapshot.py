@@ -7,9 +7,10 @@ So a picture in which the plan has been carried out is judged by the plan's own 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
-from typing import NamedTuple
+from types import MappingProxyType
+from typing import NamedTuple, SupportsInt
 
 import numpy as np
 
@@ -18,9 +19,8 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import faces_away, openness
-from pressinglib.roles.cover import beaten
-from pressinglib.roles.decisions import Decisions, undecided
-from pressinglib.roles.marking import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, in_shadow
+from pressinglib.roles.balance import beaten, minding_places
+from pressinglib.roles.decisions import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, Decisions, in_shadow, undecided
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
 from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
@@ -34,35 +34,49 @@ OPEN_BALL = 0.5  # of the back line's measure from 0 covered to 1 open
 
 
 class Fix(NamedTuple):
-    """One change: what a coach would say, and who stands where once it is made."""
+    """One change: who stands where once it is made, and which of the changes in `faults.toml` says it."""
 
-    change: str
     moves: Mapping[int, Floats]
+    text: int = 0
+    words: Mapping[str, object] = MappingProxyType({})
 
 
 class FaultFound(NamedTuple):
-    """A fault as its finder sees it, players by index, and the ways to fix it, the simplest first."""
+    """A fault as its finder sees it, players by index, the ways to fix it, the simplest first, and what it tells."""
 
     players: tuple[int, ...]
-    why: str
     fixes: tuple[Fix, ...]
+    words: Mapping[str, object]
 
 
-@dataclass(frozen=True, eq=False)
+def move(n: int, place: Floats, text: int = 0, **words: object) -> Fix:
+    """One player goes to a place."""
+    return Fix({n: place}, text, words)
+
+
+def found(players: Iterable[int], *fixes: Fix, **words: object) -> FaultFound:
+    """The fault of some players."""
+    return FaultFound(tuple(players), fixes, words)
+
+
 class Snapshot:
     """One picture and what the faults ask of it; players and opponents by their index in the picture `p`.
 
     `before` is the picture `seconds` before, of the same two teams. Arrays have no frame axis; those of the picture
-    before are in the order of this one and turned to its side, NaN for who was not there.
+    before are in the order of this one and turned to its side, NaN for who was not there. The ball is where the next
+    pass starts; way_s (1, N, 3) is the time of each player to each way of the carrier out; `trap` is the number of the
+    opponent who is left free on purpose.
     """
 
-    situation: Situation
-    rulebook: Rulebook
-    p: Picture
-    way_s: Floats  # (1, N, 3) time of each player to each way of the carrier out
-    trap: str | None = None  # number of the opponent who is left free on purpose
-    before: Snapshot | None = None
-    seconds: float = 1.0
+    def __init__(self, situation: Situation, rulebook: Rulebook, p: Picture, way_s: Floats, trap: str | None = None,
+                 before: Snapshot | None = None, seconds: float = 1.0) -> None:
+        self.situation, self.rulebook, self.p, self.way_s = situation, rulebook, p, way_s
+        self.trap, self.before, self.seconds = trap, before, seconds
+        self.own, self.opp, self.ball, self.line = p.own[0], p.opp[0], p.origin[0], p.line[0]
+        self.to_goal, self.goal_m = p.goal_way[0], float(p.ball_goal_m[0])
+        self.outfield: Ints = np.flatnonzero(p.outfield[0])
+        self.in_play = bool(p.state[0] == OPEN_PLAY)  # an opponent has the ball, or it travels to him
+        self.at_feet = self.in_play and bool(p.carrier[0] >= 0)
 
     @classmethod
     def of(cls, situation: Situation, rulebook: Rulebook, trap: str | None = None, before: Snapshot | None = None,
@@ -83,45 +97,10 @@ class Snapshot:
 
     # -- places ------------------------------------------------------------------------------------------------------
 
-    @property
-    def own(self) -> Floats:
-        """(N, 2)"""
-        return self.p.own[0]
-
-    @property
-    def opp(self) -> Floats:
-        """(M, 2)"""
-        return self.p.opp[0]
-
-    @property
-    def ball(self) -> Floats:
-        """(2,) where the next pass starts."""
-        return self.p.origin[0]
-
-    @property
-    def line(self) -> Ints:
-        """(N,) codes of the lines."""
-        return self.p.line[0]
-
-    @cached_property
-    def outfield(self) -> Ints:
-        """Indices of all but the goalkeeper."""
-        return np.flatnonzero(self.p.outfield[0])
-
     @cached_property
     def ball_m(self) -> Floats:
         """(N,) distance of each player to the ball; the goalkeeper's counts for nothing."""
         return np.where(self.p.outfield[0], norm(self.own - self.ball), np.inf)
-
-    @property
-    def to_goal(self) -> Floats:
-        """(2,) unit vector from the ball to the goal."""
-        return self.p.goal_way[0]
-
-    @property
-    def goal_m(self) -> float:
-        """Distance from the ball to the goal."""
-        return float(self.p.ball_goal_m[0])
 
     def bearing_deg(self, xy: Floats) -> Floats:
         """(...,) how far places (..., 2) bear off the line from the ball to the goal, degrees, towards -y positive."""
@@ -176,20 +155,10 @@ class Snapshot:
 
     # -- the ball ----------------------------------------------------------------------------------------------------
 
-    @property
-    def in_play(self) -> bool:
-        """An opponent has the ball, or it travels to him."""
-        return bool(self.p.state[0] == OPEN_PLAY)
-
-    @property
-    def at_feet(self) -> bool:
-        """An opponent has the ball at his feet."""
-        return self.in_play and bool(self.p.carrier[0] >= 0)
-
     @cached_property
     def covered_ball(self) -> bool:
         """By the back line's measure: somebody there within a second, or the holder cannot play forward."""
-        return bool(openness(self.p, undecided(self.p))[0] <= OPEN_BALL)
+        return bool(openness(self.p)[0] <= OPEN_BALL)
 
     @cached_property
     def faces_away(self) -> bool:
@@ -207,16 +176,11 @@ class Snapshot:
     @cached_property
     def to_deny(self) -> Bools:
         """Those of them who are to be denied: all but the man in the trap."""
-        return self.counted & ~np.array([self._is_bait(m) for m in range(len(self.opp))], bool)
+        return self.counted & ~np.array([self.is_bait(m) for m in range(len(self.opp))], bool)
 
-    def _is_bait(self, m: int) -> bool:
+    def is_bait(self, m: int) -> bool:
         """Whether he is the opponent who is left free on purpose."""
         return self.trap is not None and bool(self.p.opp_here[0, m]) and self.p.opp_number(0, m) == self.trap
-
-    @property
-    def sprung(self) -> bool:
-        """The ball is at the man in the trap, or travels to him."""
-        return self.in_play and self._is_bait(int(self.p.holder[0]))
 
     @cached_property
     def near(self) -> Bools:
@@ -318,7 +282,7 @@ class Snapshot:
         """Numbers of some players."""
         return listed(sorted(map(self.name, players), key=by_number))
 
-    def foe(self, m: int) -> str:
+    def foe(self, m: SupportsInt) -> str:
         """An opponent, as a coach calls him."""
         return f"their {self.p.opp_number(0, int(m))}"
 
@@ -331,9 +295,9 @@ class Snapshot:
         """The word for a side of the picture `p`, as the pressing team sees it."""
         return "left" if sign * self.p.side[0] > 0 else "right"
 
-    def fix(self, n: int, words: str, place: Floats) -> Fix:
-        """One player is told something, and goes to a place."""
-        return Fix(f"{self.name(n)}: {words}", {n: place})
+    def onto(self, m: SupportsInt) -> Floats:
+        """(2,) where one who takes an opponent stands."""
+        return minding_places(self.p)[0, int(m)]
 
     def fixed(self, fix: Fix) -> Snapshot:
         """The picture once a change is made in it."""

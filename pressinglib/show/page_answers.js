@@ -54,7 +54,8 @@ function exercise(root, { form, verdicts, answers, hints, model, moved, solution
 }
 
 // -- Tries: as the answer file that a tutor marks; all such pages that a browser opens share them.
-const box = { learner: "", tries: [] }, desk = document.getElementById("answers")
+// The sign keeps files of two learners of one name apart.
+const box = { learner: "", tries: [], sign: Math.random().toString(16).slice(2, 10) }, desk = document.getElementById("answers")
 function kept(change = () => 0) {
   let words
   try {
@@ -72,7 +73,7 @@ const file = () => JSON.stringify({ version: 1, made_with: desk.dataset.version,
 const DESK = {
   save() {
     const href = URL.createObjectURL(new Blob([file()], { type: "application/json" }))
-    const download = `${box.learner.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "_") || "me"}.json`
+    const download = `${box.learner.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "_") || "me"}_${box.sign}.json`
     Object.assign(document.createElement("a"), { href, download }).click()
   },
   copy() {

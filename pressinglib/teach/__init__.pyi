@@ -9,22 +9,24 @@ from .criteria import Criterion, criterion
 from .desk import Desk
 from .exercise import Card, Exercise, Finding, Judge, Verdict
 from .gap_questions import MarkGaps
-from .handout import Booklet, Handout
+from .handout import Booklet, Handout, save_slides, slides_of
 from .line_questions import HoldStepDrop
 from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from .page_exercises import save_page
 from .placing import DenyOption, MovePlayers, PlacePlayers
-from .practice import Practice
+from .practice import Practice, lesson_practice
+from .practice_desk import PracticeCard, PracticeDesk
 from .press_questions import Race, SteerSide, WhoPresses, WriteRule
-from .slides import save_slides, slides_of
 from .stand import Denial, Stand
 from .widget import TryIt, lessons_so_far
 
 __all__ = [
     "KINDS", "Accepted", "Band", "Booklet", "Card", "Chart", "Choose", "ClassResults", "Course", "Criterion", "Denial",
     "DenyOption", "Desk", "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge",
-    "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice",
+    "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "PracticeCard",
+    "PracticeDesk",
     "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",
-    "danger_chart", "jobs", "lessons_so_far", "load_exercise", "make_exercise", "progress_of", "read_class",
+    "danger_chart", "jobs", "lesson_practice", "lessons_so_far", "load_exercise", "make_exercise", "progress_of",
+    "read_class",
     "read_exercises", "save_exercise", "save_page", "save_slides", "share_chart", "side_by_side", "slides_of",
 ]

@@ -21,11 +21,13 @@ import random
 import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from enum import StrEnum
+from functools import partial
 from itertools import count
 from math import isfinite
 from pathlib import Path
+from secrets import token_hex
 from typing import IO, Any
 
 from pressinglib import __version__
@@ -155,11 +157,12 @@ class Progress:
     """What a learner has answered; `check` judges an answer and keeps it.
 
     Nothing is written before the first answer. Every try is added to the file as it is then, by one program after the
-    other, so several lessons may be open at once. A try that could not be kept is said so beside its verdict.
+    other, so several lessons may be open at once. A try that could not be kept is said so beside its verdict. A file
+    that cannot be read, or is somebody else's, is left alone: another is begun.
 
     Parameters
     ----------
-    path : Path
+    folder : Path
     learner : str
     lesson : str
         To which lesson or course the tries belong.
@@ -177,9 +180,10 @@ class Progress:
     00      Who goes?      2  right, try 2
     """
 
-    path: Path
+    folder: Path
     learner: str
     lesson: str = ""
+    sign: str = field(default_factory=partial(token_hex, 4), compare=False)  # two of one name never share a file's name
 
     def check(self, exercise: Exercise, answer: Any) -> Verdict:
         """The exercise's verdict; the answer is kept, if it is one."""
@@ -188,16 +192,37 @@ class Progress:
 
     def kept(self, exercise: Exercise, answer: Any, verdict: Verdict) -> Verdict:
         """The verdict of an answer that is added to the file; it says so where that could not be done."""
-        trouble = self._keep(exercise, answer, verdict.outcome)
-        return replace(verdict, words=f"{verdict.words} {trouble}") if trouble else verdict
+        value = plain_answer(exercise, answer)
+        if value is None:
+            return verdict
+        one = Try(self.lesson or "-", exercise.title, value, verdict.outcome)
+        try:
+            with _alone(made_folder(self.folder)):
+                path, before = self._found()
+                save_answers(_with(before, one), path)
+        except PressingError as error:
+            return replace(verdict, words=f"{verdict.words} (Not kept: {error})")
+        return verdict
+
+    @property
+    def path(self) -> Path:
+        """The learner's file."""
+        return self._found()[0]
 
     @property
     def tries(self) -> tuple[Try, ...]:
-        """All that is kept, oldest first; nothing if there is no file, or it cannot be read."""
-        try:
-            return self._kept().tries
-        except AnswerFileError:
-            return ()
+        """All that is kept, oldest first."""
+        return self._found()[1].tries
+
+    def _found(self) -> tuple[Path, AnswerFile]:
+        """The learner's file and what it holds; a new one where there is none yet."""
+        stem = file_name(self.learner, "learner")
+        for path in sorted(self.folder.glob(f"{stem}*.json")):
+            with suppress(AnswerFileError):
+                if (kept := load_answers(path)).learner == self.learner:
+                    return path, kept
+        new = (self.folder / f"{stem}_{self.sign}{'' if n == 1 else f'_{n}'}.json" for n in count(1))
+        return next(path for path in new if not os.path.lexists(path)), AnswerFile(self.learner)
 
     def tries_at(self, exercise: Exercise) -> list[Try]:
         """Those at one exercise of this lesson."""
@@ -218,83 +243,53 @@ class Progress:
     def _repr_html_(self) -> str:
         return self.table()._repr_html_()
 
-    def _kept(self) -> AnswerFile:
-        """What the file holds now; AnswerFileError if it cannot be read, or has become somebody else's."""
-        kept = load_answers(self.path) if os.path.lexists(self.path) else AnswerFile(self.learner)
-        if kept.learner != self.learner:
-            raise AnswerFileError(str(self.path), [f"the answers of {kept.learner}"], "run the first cell again")
-        return kept
-
-    def _keep(self, exercise: Exercise, answer: Any, outcome: str) -> str:
-        """Add a try to the file; why it was not kept, or ""."""
-        value = plain_answer(exercise, answer)
-        if value is None:
-            return ""
-        one = Try(self.lesson or "-", exercise.title, value, outcome)
-        try:
-            with _alone(made_folder(self.path.parent)):
-                save_answers(_with(self._kept(), one), self.path)
-        except PressingError as error:
-            return f"(Not kept: {error})"
-        return ""
-
 
 @contextmanager
 def _alone(folder: Path) -> Iterator[None]:
     """One program after the other reads a file of the folder, adds to it and writes it; PressingError after 5 s.
 
-    The lock goes with whoever has it; one that is killed holds it no longer, and the next takes it away. On a disk that
-    knows no locks nobody waits, and two at the same moment may undo each other's try.
+    The lock goes with whoever has it; one that is killed holds it no longer. On a disk that knows no locks nobody
+    waits, and two at the same moment may undo each other's try.
     """
-    path, until = folder / LOCK, time.monotonic() + WAIT_S
+    until = time.monotonic() + WAIT_S
     try:
-        while (file := _lock(path)) is None:
-            left_s = until - time.monotonic()
-            if left_s < 0:
-                raise TimeoutError(errno.ETIMEDOUT, f"another program that has been writing there for {WAIT_S:g} s")
-            time.sleep(random.uniform(0, left_s * LOOK))
+        with (folder / LOCK).open("ab") as file:
+            while not _locked(file):
+                left_s = until - time.monotonic()
+                if left_s < 0:
+                    raise unwritten(f"folder {folder}", TimeoutError(
+                        errno.ETIMEDOUT, f"another program that has been writing there for {WAIT_S:g} s"))
+                time.sleep(random.uniform(0, left_s * LOOK))
+            yield
     except OSError as error:
         raise unwritten(f"folder {folder}", error) from error
-    try:
-        yield
-    finally:
-        with suppress(OSError):  # Windows keeps it
-            path.unlink()
-        file.close()
-        time.sleep(LET_IN_S)
+    time.sleep(LET_IN_S)
 
 
-def _lock(path: Path) -> IO[bytes] | None:
-    """The lock, if it is free; one that its last holder has just taken away is none."""
-    file = path.open("ab")
+def _locked(file: IO[bytes]) -> bool:
+    """Whether the lock is ours now, or this disk has none."""
     try:
         if fcntl is None:
             msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
         else:
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        free = os.path.samestat(os.fstat(file.fileno()), path.stat())
-    except (BlockingIOError, PermissionError, FileNotFoundError):
-        free = False
+    except (BlockingIOError, PermissionError):
+        return False
     except OSError:
-        free = True  # there are no locks here
-    if free:
-        return file
-    file.close()
-    return None
+        pass
+    return True
 
 
 def progress_of(learner: str = "me", lesson: str = "", folder: str | os.PathLike[str] = FOLDER) -> Progress:
     """The progress of a learner, in the folder `answers` beside the notebook; one who is new begins a new file.
 
-    A file that cannot be read, or is somebody else's, is left alone: the next free name is taken.
-
     Examples
     --------
     >>> progress_of("Kim/../Lee", folder="nowhere").path.name
-    'kim_lee.json'
+    'kim_lee_....json'
     """
     name = " ".join("".join(c if c.isprintable() else " " for c in str(learner)).split())[:LONGEST_NAME] or "me"
-    return Progress(next(path for path in _file_names(Path(folder), name) if _is_of(path, name)), name, str(lesson))
+    return Progress(Path(folder), name, str(lesson))
 
 
 def plain_answer(exercise: Exercise, answer: Any) -> Any:
@@ -321,17 +316,3 @@ def _with(answers: AnswerFile, one: Try) -> AnswerFile:
     if before and before[-1] == one.answer:
         return answers
     return replace(answers, tries=(*answers.tries, one)[-MOST_TRIES:])
-
-
-def _file_names(folder: Path, learner: str) -> Iterator[Path]:
-    plain = file_name(learner, "learner")
-    yield folder / f"{plain}.json"
-    yield from (folder / f"{plain}_{n}.json" for n in count(2))
-
-
-def _is_of(path: Path, learner: str) -> bool:
-    """Whether this file is the learner's, or free to become so."""
-    try:
-        return not os.path.lexists(path) or load_answers(path).learner == learner
-    except AnswerFileError:
-        return False

@@ -55,15 +55,10 @@ def side_by_side(plans: Mapping[str, Plan]) -> Table:
     plan  goes  there in  steers  open
     here  9     3.3 s     left    1
     """
-    return Table(("plan", "goes", "there in", "steers", "open"),
-                 [(name, *_in_short(plan)) for name, plan in plans.items()])
-
-
-def _in_short(plan: Plan) -> tuple[str, str, str, str]:
-    """Presser, his time, the steer side, open opponents."""
-    time = f"{plan.assignments[plan.presser].arrival_s:.1f} s" if plan.presser else "-"
-    side = plan.steer if plan.steer != "none" else "neither way"
-    return plan.presser or "nobody", time, side, listed(man for man, word in plan.account.items() if word == "free")
+    return Table(("plan", "goes", "there in", "steers", "open"), [
+        (name, plan.presser or "nobody", f"{plan.assignments[plan.presser].arrival_s:.1f} s" if plan.presser else "-",
+         plan.steer if plan.steer != "none" else "neither way",
+         listed(man for man, word in plan.account.items() if word == "free")) for name, plan in plans.items()])
 
 
 @dataclass(frozen=True, repr=False)
@@ -141,15 +136,11 @@ def _pairs(comparison: Comparison, figure: Figure) -> None:
     ring: Any = {"s": 60, "facecolor": PAPER, "edgecolor": FIRST, "linewidth": 1.6, "zorder": 2}
     axes.scatter(first, places, label=comparison.names[0], **ring)
     axes.scatter(second, places, s=34, marker="D", color=SECOND, label=comparison.names[1], zorder=3)
-    _named_rows(axes, [_picture_named(row) for row in rows])
+    go = [" / ".join(dict.fromkeys(row[f"presser{k}"] or "nobody" for k in (1, 2))) for row in rows]
+    _named_rows(axes, [f"{row['picture']} ({who})" if "/" in who else row["picture"]
+                       for row, who in zip(rows, go, strict=True)])
     axes.set_xlabel("danger after the runs (less is better; the method's own measure)")
     figure.legend(loc="outside lower center", ncols=2, frameon=False)
-
-
-def _picture_named(row: Mapping[str, Any]) -> str:
-    """With both who go, where they are not the same."""
-    first, second = (row[f"presser{k}"] for k in (1, 2))
-    return str(row["picture"]) if first == second else f"{row['picture']} ({first or 'nobody'} / {second or 'nobody'})"
 
 
 def _spread(comparison: Comparison, figure: Figure) -> None:

@@ -14,7 +14,7 @@ import numpy as np
 from pressinglib.doors import door_class
 from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, find_faults
-from pressinglib.roles.plan import Plan
+from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import number_of, one_of, several_of
 from pressinglib.teach.exercise import Finding, Form, Judge
@@ -72,8 +72,8 @@ class Choose(ChooseOne):
         From each choice to its finding: whether it holds, and why, in seconds or metres of the plan.
     rule : str
         The second hint.
-    far : function of a Plan
-        The third hint: how far, with a number.
+    far : str, or function of a Plan
+        The third hint: how far, with a number; of a text {right} and {all} are how many choices hold and there are.
     names_players : bool
         Whether the choices are about certain numbers, so that variants keep the formation.
     turns : bool
@@ -84,12 +84,15 @@ class Choose(ChooseOne):
     what: str
     choices: Choices
     rule: str
-    far: Callable[[Plan], str]
+    far: str | Callable[[Plan], str]
     names_players: bool = False
     turns: bool = True
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        return self.rule, self.far(plan)
+        if not isinstance(self.far, str):
+            return self.rule, self.far(plan)
+        found = self.choices(plan).values()
+        return self.rule, self.far.format(right=sum(each.holds for each in found), all=len(found))
 
 
 def soonest(times: Mapping[str, float], words: Callable[[str], str]) -> dict[str, Finding]:
@@ -103,11 +106,11 @@ def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -
             for each in options}
 
 
-def who_takes(man: str, ours: Sequence[str]) -> Choices:
-    """Each of some of ours, whether the plan gives him this opponent; else his duty."""
+def whose_job(is_it: Callable[[Assignment], bool], *ours: str) -> Choices:
+    """Each of some of ours, else of midfield and attack, whether his job in the plan is the one; in words his duty."""
     def choices(plan: Plan) -> dict[str, Finding]:
-        jobs = plan.assignments
-        return {n: Finding(jobs[n].mark == man, f"{n}'s job here is to {jobs[n].duty}.") for n in ours}
+        return {n: Finding(is_it(job), f"{n}'s job here is to {job.duty}.") for n, job in plan.assignments.items()
+                if (n in ours if ours else job.role not in ("back line", "goalkeeper"))}
 
     return choices
 

@@ -3,27 +3,24 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
-from functools import partial
 from pathlib import Path
-from typing import Any
 
 import ipywidgets as w
 
 from pressinglib.errors import PressingError
 from pressinglib.show import picture_html
-from pressinglib.show.controls import Display, Displayed, LiveText, button
+from pressinglib.show.controls import Display
 from pressinglib.teach.answer_file import FOLDER as ANSWERS
 from pressinglib.teach.answer_file import progress_of
 from pressinglib.teach.class_results import ClassResults, read_class
 from pressinglib.teach.course import ENDING, FOLDER, TEAM, Course, read_exercises
-from pressinglib.teach.desk import WORKING
 from pressinglib.teach.exercise import Exercise
+from pressinglib.teach.form import Form
 from pressinglib.teach.own_exercise import load_exercise
 from pressinglib.teach.widget import TryIt, opened
 
 
-class Homework(Displayed):
+class Homework(Form):
     """For a learner: write a name, choose what the tutor has handed out, and answer on the board.
 
     Parameters
@@ -41,26 +38,21 @@ class Homework(Displayed):
 
     def __init__(self, folder: str = FOLDER, answers: str = ANSWERS) -> None:
         self.folder, self.answers = folder, answers
-        self.filled: dict[str, Any] = {"Your name": "", "Exercise": None}
         self.task: TryIt | None = None
-        self.widget = self.build()
+        super().__init__({"Your name": "", "Exercise": None})
 
     def build(self) -> Display:
         """The fields, and the exercise that is open."""
         self.given, trouble = self._given()
         begin = "Write your name and choose an exercise, then press Open." if self.given else (
             f"No file yet. Lay the file of your tutor into the folder {self.folder}, then run this cell again.")
-        self.words = LiveText(text=" ".join([begin, *trouble]))
-        self.fields = {"Your name": w.Text(), "Exercise": w.Dropdown(options=list(self.given))}
         if self.filled["Exercise"] not in self.given:
             self.filled["Exercise"] = next(iter(self.given), None)
-        for name, field in self.fields.items():
-            field.description, field.value = name, self.filled[name]
-            field.observe(lambda change, name=name: self.filled.update({name: change["new"]}), "value")
-        self.open = w.Button(description="Open", disabled=not self.given)
-        self.open.on_click(lambda _: self._open())
+        self.lay({"Your name": w.Text(), "Exercise": w.Dropdown(options=list(self.given))}, {"Open": self._open},
+                 " ".join([begin, *trouble]))
+        self.buttons["Open"].disabled = not self.given
         self.place = w.VBox([] if self.task is None else [opened(self.task)])
-        return Display([w.HBox([*self.fields.values(), self.open]), self.words, self.place])
+        return Display([w.HBox([*self.fields.values(), *self.buttons.values()]), self.words, self.place])
 
     def __repr__(self) -> str:
         return "Exercises from your tutor: write your name, choose one, press Open."
@@ -82,22 +74,21 @@ class Homework(Displayed):
                 given[name] = course.title, one
         return given, trouble
 
-    def _open(self) -> None:
+    def _open(self) -> str:
         """The chosen exercise on its board; every try goes into the learner's file."""
         name = self.filled["Your name"].strip()
         if not name:
-            self.words.text = "Write your name first: your tries are kept under it."
-            return
+            return "Write your name first: your tries are kept under it."
         lesson, exercise = self.given[self.filled["Exercise"]]
         progress = progress_of(name, lesson, self.answers)
         if self.task is not None:
             self.task.close()
         self.task = TryIt(exercise, progress=progress)
         self.place.children = [self.task.widget]
-        self.words.text = f"Your tries are kept in {progress.path}: hand that file in. Nothing leaves this machine."
+        return f"Your tries are kept in {progress.path}: hand that file in. Nothing leaves this machine."
 
 
-class MarkClass(Displayed):
+class MarkClass(Form):
     """For a tutor: the answers of the class, the exercises, and a button that judges every answer again.
 
     Parameters
@@ -116,30 +107,18 @@ class MarkClass(Displayed):
     """
 
     def __init__(self, answers: str = ANSWERS, exercises: str = FOLDER) -> None:
-        self.filled = {"Answers": answers, "Exercises": exercises}
         self.results: ClassResults | None = None
-        self.widget = self.build()
+        super().__init__({"Answers": answers, "Exercises": exercises})
 
     def build(self) -> Display:
         """The fields as they were filled in."""
-        self.fields = {name: w.Text(description=name, value=value) for name, value in self.filled.items()}
-        for name, field in self.fields.items():
-            field.observe(lambda change, name=name: self.filled.update({name: change["new"]}), "value")
-        acts = {"Mark": self._mark, "Spreadsheet": self._save}
-        self.buttons = {word: button(word, word, partial(self._tell, act), 100) for word, act in acts.items()}
-        self.words = LiveText(text="Lay the files of your class into one folder, name it, then press Mark.")
+        self.lay({name: w.Text() for name in self.filled}, {"Mark": self._mark, "Spreadsheet": self._save},
+                 "Lay the files of your class into one folder, name it, then press Mark.")
         self.table = w.HTML("" if self.results is None else _shown(self.results))
         return Display([w.HBox([*self.fields.values(), *self.buttons.values()]), self.words, self.table])
 
     def __repr__(self) -> str:
         return "The files of your class: name two folders, press Mark."
-
-    def _tell(self, act: Callable[[], str]) -> None:
-        self.words.text = WORKING
-        try:
-            self.words.text = act()
-        except PressingError as error:
-            self.words.text = str(error)
 
     def _mark(self) -> str:
         answers, exercises = (name.strip() for name in self.filled.values())

@@ -16,36 +16,32 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board import Board
-from pressinglib.show.controls import Display, Displayed, LiveText, button
-from pressinglib.show.pages import PAPERS
+from pressinglib.show.controls import Display, LiveText
 from pressinglib.teach.accepted import Accepted, doubts_of
 from pressinglib.teach.course import ENDING, FOLDER, LONGEST_TITLE, Course, Workshop
 from pressinglib.teach.exercise import Card, Exercise
-from pressinglib.teach.handout import Booklet
+from pressinglib.teach.form import Form
+from pressinglib.teach.handout import Booklet, save_slides, slides_of
 from pressinglib.teach.own_exercise import KINDS, document_of, load_exercise, make_exercise
 from pressinglib.teach.page_exercises import save_page
 from pressinglib.teach.pictures import SHAPES
-from pressinglib.teach.slides import save_slides, slides_of
-from pressinglib.teach.widget import opened
+from pressinglib.teach.widget import TaskPanel
 
 PAUSE_S = 0.8  # after the last change, before the desk tries it again
-WORKING = "Working on it ..."
 BUILD_UPS = ("2+2", "2+3", "3+1", "3+2", "4+1", "4+2")
 ONE, ALL = "this exercise", "the course"
+GREY = "Black and white"
 ASKED = ("cover", "option", "fault")  # what a kind may ask for
 
 
 class DeskBoard(Board):
     """The board of a desk: a click on a player also takes him for what is asked; the table is for plans."""
 
+    panel_type = TaskPanel
+
     def __init__(self, begin: Situation, rulebook: Rulebook, clicked: Callable[[str, str], None]) -> None:
         self.clicked = clicked
         super().__init__(begin, rulebook, width_px=560, with_plan=False, controls=("steps", "move"))
-
-    def build(self) -> Display:
-        home = super().build()
-        self.panel.table.layout.display = "none"
-        return home
 
     def _answered(self, message: dict[str, Any]) -> None:
         super()._answered(message)
@@ -53,7 +49,7 @@ class DeskBoard(Board):
             self.clicked(*self.chosen)
 
 
-class Desk(Displayed):
+class Desk(Form):
     """A form beside a board: what is on the screen is what is saved, printed and shown, always.
 
     Every change is tried again after a moment; what cannot be solved, or is too easy, is said in words.
@@ -82,79 +78,58 @@ class Desk(Displayed):
         self.shop = Workshop(folder)
         self.order = [*self.shop.titles().values()]
         self.board = DeskBoard(picture, rules, self._clicked)
-        self.board.on_change(lambda _: self._changed())
+        self.board.on_change(lambda _: self.changed())
         name, kind = next(iter(KINDS.items()))
-        self.filled: dict[str, Any] = {"Kind": name, "Title": kind.title, "Task": kind.task, **dict.fromkeys(ASKED),
-                                       "Course": "My course", "Of": ONE, "Paper": "A4", "grey": False}
         self._known: tuple[Any, Exercise] | None = None
         self._timer: asyncio.TimerHandle | None = None
-        self.widget = self.build()
-
-    # -- how it looks --------------------------------------------------------------------------------------------
+        super().__init__({"Kind": name, "Title": kind.title, "Task": kind.task, **dict.fromkeys(ASKED),
+                          "Course": "My course", "Of": ONE, "Paper": "A4", GREY: False})
 
     def build(self) -> Display:
         """The board on the left; where to begin, the question and the course on the right."""
-        self.filling, self.words, self.echo = True, LiveText(tone="note"), LiveText(tone="note", live=False)
-        w.link((self.words, "text"), (self.echo, "text"))  # the same below the last buttons, to be in view there
-        options = {"Ours": SHAPES, "Theirs": SHAPES, "Builds up": BUILD_UPS, "Scene": scene_names(), "Saved": ()}
-        self.begin = {name: w.Dropdown(options=("-", *some), description=name) for name, some in options.items()}
+        fields = {"Kind": w.Dropdown(options=list(KINDS)), "Title": w.Text(), "Task": w.Textarea(rows=2),
+                  **{word: w.Dropdown() for word in ASKED}, "Course": w.Text(), "Of": w.Dropdown(options=[ONE, ALL]),
+                  "Paper": w.Dropdown(options=["A4", "Letter"]), GREY: w.Checkbox()}
+        self.plan = w.ToggleButton(description="Show the plan")
+        self.plan.observe(lambda change: self.board.show_plan(change["new"]), "value")
+        self.list = w.Select(description="Order", rows=4)
+        menus = {"Ours": SHAPES, "Theirs": SHAPES, "Builds up": BUILD_UPS, "Scene": scene_names(), "Saved": ()}
+        self.begin = {name: w.Dropdown(options=("-", *some), description=name) for name, some in menus.items()}
         for name, menu in self.begin.items():
             menu.observe(partial(self._begin, name), "value")
-        self.fields = {"Kind": w.Dropdown(options=list(KINDS)), "Title": w.Text(), "Task": w.Textarea(rows=2),
-                       **{word: w.Dropdown() for word in ASKED}, "Course": w.Text(),
-                       "Of": w.Dropdown(options=[ONE, ALL]), "Paper": w.Dropdown(options=list(PAPERS)),
-                       "grey": w.Checkbox()}
-        for name, field in self.fields.items():
-            field.description = "Black and white" if name == "grey" else name.capitalize()
-            field.observe(partial(self._fill, name), "value")
+        self.filling = True
+        for word in ASKED:  # they have no options yet
+            fields[word].options = [self.filled[word]] if self.filled[word] else []
+        self.lay(fields, {
+            "Save": self.save, "Replace": lambda: self.save(replace=True), "New": self.clear,
+            "Earlier": lambda: self._shift(-1), "Later": lambda: self._shift(1), "Take out": lambda: self._shift(0),
+            **{word: partial(self._written, word) for word in WRITES}})
         self._ask()
-        for name, field in self.fields.items():
-            field.value = self.filled[name]
-        self.list, self.plan = w.Select(description="Order", rows=4), w.ToggleButton(description="Show the plan")
-        self.plan.observe(lambda change: self.board.show_plan(change["new"]), "value")
-        acts = {"Save": self.save, "Replace": lambda: self.save(replace=True), "New": self.clear,
-                "Earlier": lambda: self._shift(-1), "Later": lambda: self._shift(1), "Take out": lambda: self._shift(0),
-                "Print": self.print_pdf, "Slides": self.save_slides, "Page": self.save_page,
-                "Hand out": self.hand_out}
-        self.buttons = {word: button(word, word, partial(self.tell, act)) for word, act in acts.items()}
         self._list()
         self.filling = False
-        self._changed()
-        return self._laid_out()
-
-    def _laid_out(self) -> Display:
-        fields, buttons = list(self.fields.values()), list(self.buttons.values())
-        left = w.VBox([opened(self.board)]).add_class("pressing-desk-left")
-        side = w.VBox([w.HTML("<b>Begin with</b>"), *self.begin.values(), w.HTML("<b>The question</b>"), *fields[:6],
-                       w.Box([*buttons[:3], self.plan]), self.words, w.HTML("<b>The course</b>"), fields[6], self.list,
-                       w.Box(buttons[3:6]), *fields[7:], w.Box(buttons[6:]), self.echo]).add_class("pressing-desk-side")
-        return Display([w.Box([left, side]).add_class("pressing-desk-grid")]).add_class("pressing-desk")
+        self.changed()
+        echo = LiveText(tone="note", live=False)  # the same below the last buttons, to be in view there
+        w.link((self.words, "text"), (echo, "text"))
+        several, buttons = [*self.fields.values()], [*self.buttons.values()]
+        return self.beside(
+            self.board, w.HTML("<b>Begin with</b>"), *self.begin.values(), w.HTML("<b>The question</b>"), *several[:6],
+            w.Box([*buttons[:3], self.plan]), self.words, w.HTML("<b>The course</b>"), several[6], self.list,
+            w.Box(buttons[3:6]), *several[7:], w.Box(buttons[6:]), echo)
 
     def __repr__(self) -> str:
         return f"A form for an exercise, beside a {self.board!r}"
 
     # -- what is filled in ---------------------------------------------------------------------------------------
 
-    def _fill(self, name: str, change: dict[str, Any]) -> None:
-        if self.filling:
-            return
-        self.filled[name] = change["new"]
-        if name == "Kind":  # its words, where the tutor has not written any
-            for field in ("Title", "Task"):
-                if self.filled[field] in ("", getattr(KINDS[change["old"]], field.lower())):
-                    self.fields[field].value = getattr(KINDS[change["new"]], field.lower())
-            self._ask()
-        self._changed()
-
     def _ask(self) -> None:
         """Menus for what the kind asks, with the players and the faults of this picture."""
-        before, self.filling, asks = self.filling, True, KINDS[self.filled["Kind"]].asks
+        before, self.filling, kind = self.filling, True, KINDS[self.filled["Kind"]]
         jobs = [job for job in self.board.plan.assignments.values() if job.role == "cover" and job.mark]
         usual = {"cover": jobs[0].number, "option": jobs[0].mark} if jobs else {}
         for word in ASKED:
-            self.fields[word].layout.display = None if word in asks else "none"
-            if word in asks:
-                options = KINDS[self.filled["Kind"]].choices(word, self.board.situation)
+            self.fields[word].layout.display = None if word in kind.asks else "none"
+            if word in kind.asks:
+                options = kind.choices(word, self.board.situation)
                 now = next(one for one in (self.filled[word], usual.get(word), options[0]) if one in options)
                 self.fields[word].options = options
                 self.fields[word].value = self.filled[word] = now
@@ -169,16 +144,13 @@ class Desk(Displayed):
     def _begin(self, name: str, change: dict[str, Any]) -> None:
         """Another picture: two shapes, a named scene, or a saved exercise with all its fields."""
         if not self.filling and change["new"] != "-":
-            self.tell(partial({"Scene": self._scene, "Saved": self._open}.get(name, self._line_up), change["new"]))
+            self.tell(partial(self._open if name == "Saved" else self._picture, change["new"]))
 
-    def _line_up(self, _: str) -> Card:
-        ours, theirs, build_up = (self.begin[name].value for name in ("Ours", "Theirs", "Builds up"))
-        self.board.show(Situation.line_up("4-4-2" if ours == "-" else ours, "4-3-3" if theirs == "-" else theirs,
-                                          self.board.situation.ball_xy, None if build_up == "-" else build_up))
-        return Card("Move the players, choose the question.")
-
-    def _scene(self, name: str) -> Card:
-        self.board.show(scene(name))
+    def _picture(self, chosen: str) -> Card:
+        ours, theirs, build_up = (None if self.begin[name].value == "-" else self.begin[name].value
+                                  for name in ("Ours", "Theirs", "Builds up"))
+        self.board.show(scene(chosen) if chosen in scene_names() else Situation.line_up(
+            ours or "4-4-2", theirs or "4-3-3", self.board.situation.ball_xy, build_up))
         return Card("Move the players, choose the question.")
 
     def _open(self, title: str) -> Card:
@@ -192,10 +164,15 @@ class Desk(Displayed):
 
     # -- what is on the screen is what counts --------------------------------------------------------------------
 
-    def _changed(self) -> None:
-        """Try it again once nothing has changed for a moment."""
+    def changed(self, name: str = "", old: Any = None) -> None:
+        """Try it again once nothing has changed for a moment; a kind brings its words, where there are no others."""
         if self.filling:
             return
+        if name == "Kind":
+            for field in ("Title", "Task"):
+                if self.filled[field] in ("", getattr(KINDS[old], field.lower())):
+                    self.fields[field].value = getattr(KINDS[self.filled["Kind"]], field.lower())
+            self._ask()
         self.buttons["Replace"].layout.display = "none"
         try:
             loop = asyncio.get_running_loop()
@@ -227,16 +204,6 @@ class Desk(Displayed):
         """Whether what is on the screen can be solved, what counts as right, and what to mind."""
         accepted = Accepted(self.made())
         return Card(" ".join(["It can be solved.", repr(accepted.card), *doubts_of(accepted)]))
-
-    def tell(self, act: Callable[[], Card]) -> Card:
-        """Do it and say what came of it; also what went wrong."""
-        self.words.text = WORKING
-        try:
-            card = act()
-        except PressingError as error:
-            card = Card(str(error))
-        self.words.text = repr(card)
-        return card
 
     def save(self, replace: bool = False) -> Card:
         """The exercise as a file, and a place in the course."""
@@ -288,25 +255,18 @@ class Desk(Displayed):
             raise PressingError("The course has no exercise yet", todo="save one first")
         return Course(self.filled["Course"], tuple(map(load_exercise, self.order)))
 
-    def print_pdf(self) -> Card:
-        """A handout of one, or a booklet of all."""
-        course = self.chosen()
-        booklet = Booklet(course, paper=self.filled["Paper"], grey=self.filled["grey"])
-        return self.shop.written(course.title, ".pdf", booklet.save)
+    def _written(self, word: str) -> Card:
+        """What a button writes, and where it lies."""
+        course, said = self.chosen(), Card("")
+        for ending, write in WRITES[word].items():
+            said = self.shop.written(course.title, ending, partial(write, self, course))
+        return said
 
-    def save_slides(self) -> Card:
-        """Slides that wait, as a page for the browser and as a PDF."""
-        course = self.chosen()
-        slides = [slide for exercise in course for slide in slides_of(exercise)]
-        self.shop.written(course.title, "_slides.pdf", partial(save_slides, slides))
-        return self.shop.written(course.title, "_slides.html", partial(save_slides, slides))
 
-    def save_page(self) -> Card:
-        """A page for a phone, HTML; who reads its source can read the answers."""
-        course = self.chosen()
-        return self.shop.written(course.title, "_page.html", lambda path: save_page([*course], path, course.title))
-
-    def hand_out(self) -> Card:
-        """One file for the class."""
-        course = self.chosen()
-        return self.shop.written(course.title, ENDING, course.save)
+WRITES: dict[str, dict[str, Callable[[Desk, Course, Path], object]]] = {
+    "Print": {".pdf": lambda desk, course, path: Booklet(
+        course, paper=desk.filled["Paper"], grey=desk.filled[GREY]).save(path)},
+    "Slides": {ending: lambda desk, course, path: save_slides([one for each in course for one in slides_of(each)], path)
+               for ending in ("_slides.pdf", "_slides.html")},
+    "Page": {"_page.html": lambda desk, course, path: save_page([*course], path, course.title)},  # for a phone
+    "Hand out": {ENDING: lambda desk, course, path: course.save(path)}}

@@ -2,7 +2,7 @@
 
     ## who_goes             `who_goes = ask("who_goes", ...)` in the lesson
     Title: Who goes?        what is asked: Title, Task, Look (the first hint); if its kind has them Rule (the second),
-    Task: Click the one.    Too little, Too much; each on one line
+    Task: Click the one.    Far (the third), Too little, Too much; each on one line
     Look: At the ball.
 
     Nearest is not enough: *11* faces him. Told after the try: paragraphs, **bold**, lists.
@@ -31,7 +31,7 @@ from pressinglib.teach import lessons
 from pressinglib.teach.exercise import Exercise, Judge
 
 SECTION, PLACE = re.compile(r"^## *(\w+) *$", re.MULTILINE), re.compile(r"^\{([\w.]+)\} *$", re.MULTILINE)
-ASKED = re.compile(r"^(Title|Task|Look|Rule|Too little|Too much): +(.+)\n?", re.MULTILINE)
+ASKED = re.compile(r"^(Title|Task|Look|Rule|Far|Too little|Too much): +(.+)\n?", re.MULTILINE)
 PLACED = re.compile(r"<p>\{([\w.]+)\}</p>")
 _markdown = mistune.create_markdown(escape=True)
 

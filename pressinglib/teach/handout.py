@@ -1,11 +1,12 @@
-"""Handouts: a worked example with its rule, why, and what turns it; the exercise to write on; the key at the end."""
+"""On paper: worked examples, exercises to write on, their keys. On a screen: slides that wait."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
+from html import escape
 from math import dist
 from pathlib import Path
 from typing import NamedTuple
@@ -18,12 +19,14 @@ from pressinglib.files import write_file
 from pressinglib.roles.settings import Settings
 from pressinglib.show.board_model import placed
 from pressinglib.show.drawing import Drawing
+from pressinglib.show.export import few_colours
 from pressinglib.show.pages import RULE_CM, Pages
-from pressinglib.show.primitives import Box
+from pressinglib.show.primitives import Crop
 from pressinglib.teach.accepted import Accepted, answer_drawing, answer_words, frame_of, in_words, question_drawing
 from pressinglib.teach.course import Course
 from pressinglib.teach.exercise import RIGHT, Exercise
 from pressinglib.teach.pictures import fresh_pictures
+from pressinglib.teach.report_page import filled, image
 
 # The caution stands wherever something is to be done on the grass.
 CAUTION = ("Stop for head knocks. Warm-up, heat, concussion, heading and tackling by age, safeguarding: local rules, "
@@ -31,14 +34,13 @@ CAUTION = ("Stop for head knocks. Warm-up, heat, concussion, heading and tacklin
 AID = "A teaching aid worked out from positions, not advice on a person."
 EXAMPLE_SEED, EXAMPLES = 1, 40
 CASES, MOVERS = 2, 4
-STEPS_M = (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+MOST_M = 8  # a step that is longer is no small change
 WAYS = {"further up": (1.0, 0.0), "further back": (-1.0, 0.0), "to the left": (0.0, 1.0), "to the right": (0.0, -1.0)}
 NEARER_M = 18.0  # from the ball, of what a small picture shows (own choice)
-WIDEST_M = 58.0  # side by side on a page, numbers are printed in at least 7 points up to this width ...
-LEAST_CM_PER_M, HANGS_M = 0.145, 4.0  # ... and wherever a metre takes so much, with what hangs over the frame
-EXAMPLE, CASES_HIGH, KEY, QUESTION = 0.27, 0.2, 0.2, 0.48  # heights of pictures, as shares of the page
-WORDS_CM, KEY_WORDS_CM, LINES = 4.2, 5.5, 10
+LEAST_CM_PER_M = 0.145  # then numbers are printed in at least 7 points
+QUESTION_CM, EXAMPLE, SMALLER, LINES = 14.0, 0.46, 0.35, 10
 TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
+SLIDE_TITLE_PT, SLIDE_PT, SLIDE_SHARE, SLIDE_DPI = 26.0, 18.0, 0.74, 144.0
 BLANK = f"Name {'_' * 32}    Date {'_' * 14}"
 
 
@@ -61,12 +63,11 @@ class Case(NamedTuple):
 
 @dataclass(frozen=True)
 class Handout:
-    """What learners take home, on three pages.
+    """An exercise to be solved on paper: a worked example and what turns it, the exercise, its key on the last page.
 
     Parameters
     ----------
     exercise : Exercise
-        To be solved on paper; its key is on the last page.
     rule : str, optional
         The rule of thumb; default: as the exercise's hint says it.
     paper : "A4" or "Letter"
@@ -88,7 +89,7 @@ class Handout:
 
     @cached_property
     def worked(self) -> Exercise:
-        """The example that is worked out on the first page: never the exercise itself, whose key is on the last.
+        """The example: never the exercise itself, whose key is on the last page.
 
         The same shapes on a picture near by; one with another answer if there is one.
         """
@@ -109,37 +110,39 @@ class Handout:
 
     @cached_property
     def counter_cases(self) -> list[Case]:
-        """Small pictures in which something has changed, as little as turns the answer; each time somebody else."""
-        found: dict[str, Case] = {}
-        for metres in STEPS_M:
+        """Small pictures in which one has moved, as little as turns the answer: each time somebody else."""
+        found: dict[tuple[str, str], Case] = {}
+        for metres in range(1, MOST_M + 1):
             for who in self._movers:
-                if len(found) < CASES:
-                    found = dict(self._turned(who, metres)) | found
-        return list(found.values())[:CASES]
+                if who not in found and len(found) < CASES and (case := self._turned(who, metres)):
+                    found[who] = case
+        return list(found.values())
 
     @property
     def _movers(self) -> list[tuple[str, str]]:
-        """Who may turn the answer by a few steps: those nearest to the ball, who is asked about, the ball itself."""
-        s = self.worked.situation
+        """Who may turn the answer by a few steps: those nearest to the ball, who is asked about, the carrier."""
+        s, judge = self.worked.situation, self.worked.judge
         ours = sorted((p for p in s.pressing if not p.is_goalkeeper), key=lambda p: dist(p.xy, s.ball_xy))
-        asked = getattr(self.worked.judge, "option", "")
-        theirs = [p.number for p in s.possession if p.number in (asked, s.on_ball)]
+        theirs = [p.number for p in s.possession if p.number in (getattr(judge, "option", ""), s.on_ball)]
         return [*(("pressing", p.number) for p in ours[:MOVERS] if p.number not in self.worked.form.placed),
                 *(("possession", number) for number in theirs)]
 
-    def _turned(self, who: tuple[str, str], metres: float) -> Iterator[tuple[str, Case]]:
-        """The ways in which so many metres turn the answer; of a presser the first of them is enough."""
-        worked, xy = self.worked, self.worked.situation.player(*who).xy  # type: ignore[arg-type]
-        known, name = worked.solution().answer, self._called(who)
+    def _turned(self, who: tuple[str, str], metres: float) -> Case | None:
+        """The first way in which so many metres turn the answer."""
+        worked, (x, y) = self.worked, self.worked.situation.player(*who).xy  # type: ignore[arg-type]
+        known = worked.solution().answer
         for way, (dx, dy) in self._ways(who).items():
             try:
-                there = placed(worked.situation, *who, (xy[0] + metres * dx, xy[1] + metres * dy))
+                there = placed(worked.situation, *who, (x + metres * dx, y + metres * dy))
                 fresh = replace(worked, situation=there)
-                if fresh.check(known).outcome != RIGHT == fresh.check(fresh.solution().answer).outcome:
-                    yield name if who[0] == "pressing" else f"{name} {way}", self._case(
-                        fresh, f"{name} stands {metres:g} m {way}")
+                turned, verdict = fresh.solution().answer, fresh.check(known)
+                if verdict.outcome != RIGHT == fresh.check(turned).outcome:
+                    why = f"that place will not do. {verdict.words} Now:" if worked.form.placed else "the answer is:"
+                    words = f"If {self._called(who)} stands {metres:g} m {way}, {why} {answer_words(fresh)}"
+                    return Case(there, answer_drawing(fresh, worked.situation), words)
             except PressingError:
                 continue  # nobody can stand there
+        return None
 
     def _ways(self, who: tuple[str, str]) -> dict[str, XY]:
         """The presser and his mates may be nearer to the ball or further off, too."""
@@ -156,10 +159,6 @@ class Handout:
             return number
         return f"their {number} with the ball" if number == self.worked.situation.on_ball else f"their {number}"
 
-    def _case(self, fresh: Exercise, change: str) -> Case:
-        return Case(fresh.situation, answer_drawing(fresh, self.worked.situation),
-                    f"If {change}, the answer is: {answer_words(fresh)}")
-
     def pages(self) -> Pages:
         """Example, exercise and key, each from the top of a page."""
         return _pages([self], self.exercise.title, self.paper, self.grey)
@@ -170,52 +169,46 @@ class Handout:
 
     def put_example(self, pages: Pages) -> None:
         """The worked example, and what turns it."""
-        worked = self.worked
-        pages.write(f"A worked example. {worked.asks}", TYPE_PT)
-        put_picture(pages, worked, answer_drawing(worked), EXAMPLE)
-        pages.write(self.rule or worked.judge.hints(worked.plan)[0], HEADING_PT, bold=True)
-        heading(pages, "Why")
-        pages.write(answer_words(worked), TYPE_PT)
-        cases = self.counter_cases
-        if not cases:
-            return
+        worked, cases, drawing = self.worked, self.counter_cases, answer_drawing(self.worked)
+        rule = self.rule or worked.judge.hints(worked.plan)[0]
+        words = [("A worked example", HEADING_PT, "serif"), (worked.asks, TYPE_PT, ""), (rule, TYPE_PT, "bold"),
+                 (answer_words(worked), TYPE_PT, "")]
+        pages.panel(drawing, words, EXAMPLE, part=frame_of(worked), least_cm_per_m=LEAST_CM_PER_M)
+        pages.legend(drawing)
         part = frame_of(worked, *(case.situation for case in cases), near_m=NEARER_M)
-        columns = 1 if part[1] - part[0] > WIDEST_M else len(cases)
-        high_cm = _high_cm(pages, part, CASES_HIGH) * len(cases) / columns
-        if pages.room_cm < high_cm + WORDS_CM:  # pictures and words stay together
-            pages.new_page()
-        heading(pages, "What turns it")
-        pages.beside([case.drawing for case in cases], columns, high_cm, part=part, title=False)
-        letters = [f"Case {letter}" for letter, _ in zip("AB", cases, strict=False)]
-        pages.rows(letters, [[case.words for case in cases]], [1] * len(letters), TYPE_PT)
+        pages.write("What turns it", HEADING_PT, serif=True)
+        if not cases:
+            pages.write(f"Nobody near the ball turns this answer by a step of up to {MOST_M} m.", TYPE_PT)
+        for case in cases:
+            pages.panel(case.drawing, [(case.words, TYPE_PT, "")], SMALLER, part=part, least_cm_per_m=LEAST_CM_PER_M)
 
     def put_exercise(self, pages: Pages) -> None:
         """The question, with lines to write on."""
         pages.write(BLANK, TYPE_PT)
-        heading(pages, f"Your turn: {self.exercise.title}")
+        pages.write(f"Your turn: {self.exercise.title}", HEADING_PT, serif=True)
         pages.write(self.exercise.asks, TYPE_PT)
-        put_picture(pages, self.exercise, question_drawing(self.exercise), QUESTION)
-        heading(pages, "Your answer, and why")
+        drawing = question_drawing(self.exercise)
+        pages.picture(drawing, QUESTION_CM, part=frame_of(self.exercise), legend=False, words=False)
+        pages.legend(drawing)
+        pages.write("Your answer, and why", HEADING_PT, serif=True)
         pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
 
-    def put_key(self, pages: Pages, legend: bool) -> None:
+    def put_key(self, pages: Pages) -> None:
         """The answer, what else counts as right, and why it is not that of the example."""
         exercise, worked = self.exercise, self.worked
-        heading(pages, f"Key, not for the learner: {exercise.title}")
-        pages.write(exercise.asks, TYPE_PT)
-        pages.write(answer_words(exercise), TYPE_PT, bold=True)
-        put_picture(pages, exercise, answer_drawing(exercise), KEY, legend)
-        pages.write(repr(Accepted(exercise).card), TYPE_PT)
-        pages.write(f"By the rule: {exercise.judge.hints(exercise.plan)[0]}", TYPE_PT)
+        words = [(exercise.title, HEADING_PT, "serif"), (exercise.asks, TYPE_PT, ""),
+                 (answer_words(exercise), TYPE_PT, "bold"), (repr(Accepted(exercise).card), TYPE_PT, ""),
+                 (f"By the rule: {exercise.judge.hints(exercise.plan)[0]}", TYPE_PT, "")]
         ours, theirs = (in_words(one, one.solution().answer) for one in (exercise, worked))
         if ours != theirs:
-            pages.write(f"The worked example is another picture, and its answer another: {theirs}.", TYPE_PT)
-        pages.write(f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT)
+            words.append((f"The worked example is another picture, and its answer another: {theirs}.", TYPE_PT, ""))
+        words.append((f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT, ""))
+        pages.panel(answer_drawing(exercise), words, SMALLER, part=frame_of(exercise), least_cm_per_m=LEAST_CM_PER_M)
 
 
 @dataclass(frozen=True)
 class Booklet:
-    """Several exercises on paper: a worked example for each kind of question, the exercises, one key at the end.
+    """Several exercises on paper: a worked example for each kind of question, the exercises, all keys at the end.
 
     Parameters
     ----------
@@ -229,7 +222,7 @@ class Booklet:
     --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
     >>> len(Booklet([who_goes, which_side], "Tuesday").pages())
-    7
+    5
     """
 
     exercises: Iterable[Exercise]
@@ -258,32 +251,12 @@ def _pages(handouts: list[Handout], title: str, paper: str, grey: bool) -> Pages
         kinds.add(type(one.exercise.judge))
         one.put_exercise(pages)
         pages.new_page()
-    for n, one in enumerate(handouts):
-        full = pages.room_cm < _high_cm(pages, frame_of(one.exercise), KEY) + KEY_WORDS_CM
-        if n and full:
-            pages.new_page()
-        one.put_key(pages, legend=not n or full)
+    pages.write("Keys, not for the learner", HEADING_PT, bold=True, serif=True)
+    pages.legend(answer_drawing(handouts[0].exercise))
+    for one in handouts:
+        one.put_key(pages)
     pages.number()
     return pages
-
-
-def heading(pages: Pages, words: str) -> None:
-    """A heading."""
-    pages.write(words, HEADING_PT, serif=True)
-
-
-def put_picture(pages: Pages, exercise: Exercise, drawing: Drawing, share: float, legend: bool = True) -> None:
-    """The picture, zoomed to where it happens, and its legend in type that can be read."""
-    part = frame_of(exercise)
-    pages.picture(drawing, _high_cm(pages, part, share), part=part, legend=False, words=False)
-    if legend:
-        pages.legend(drawing)
-    pages.write("")
-
-
-def _high_cm(pages: Pages, part: Box, share: float) -> float:
-    """A share of the page, and so high at least that the numbers can be read."""
-    return max(share * pages.size_cm[1], LEAST_CM_PER_M * (part[3] - part[2] + HANGS_M) + 0.5)
 
 
 def settings_words(exercise: Exercise) -> str:
@@ -291,3 +264,79 @@ def settings_words(exercise: Exercise) -> str:
     usual = {f.name: f.default for f in fields(Settings)}
     other = [f"{name} {value}" for name, value in asdict(exercise.rulebook.settings).items() if value != usual[name]]
     return f"{', '.join(other)}, else the usual settings" if other else "the usual settings"
+
+
+# -- Slides.
+
+@dataclass(frozen=True, repr=False)
+class Slide:
+    """One slide, 16 by 9; shows itself at the end of a cell.
+
+    Parameters
+    ----------
+    title, words : str
+    drawing : Drawing
+    part : str or box
+        What is shown of the pitch.
+
+    Examples
+    --------
+    >>> from pressinglib.teach.lessons.lesson_00 import who_goes
+    >>> question, answer = slides_of(who_goes)
+    >>> question
+    Slide: Who goes? Click the one of yours who goes to the ball.
+    """
+
+    title: str
+    words: str
+    drawing: Drawing
+    part: Crop = "whole"
+
+    def __repr__(self) -> str:
+        return f"Slide: {self.title} {self.words}"
+
+    def _repr_png_(self) -> bytes:
+        return few_colours(_projected([self]).bytes("png", SLIDE_DPI / 2))
+
+
+def slides_of(exercise: Exercise) -> tuple[Slide, Slide]:
+    """The question, and the answer with the plan."""
+    part = frame_of(exercise)
+    question = Slide(exercise.title, exercise.asks, question_drawing(exercise), part)
+    return question, Slide(exercise.title, answer_words(exercise), answer_drawing(exercise), part)
+
+
+def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str]) -> Path:
+    """Write slides that wait for you, as a PDF or as a page for the browser (.html).
+
+    The page needs no network: a click, the space bar or an arrow goes on.
+
+    Raises
+    ------
+    BadInput
+        For another ending, or no slide.
+    PressingError
+        If the folder cannot be written to.
+    """
+    if not slides:
+        raise BadInput("slides", expected="at least one", got="none", todo="make them: slides_of(exercise)")
+    writers = {".html": lambda: _html(slides), ".pdf": lambda: _projected(slides).bytes("pdf")}
+    return printed(path, tuple(writers), lambda: writers[Path(path).suffix.lower()]())
+
+
+def _projected(slides: Sequence[Slide]) -> Pages:
+    """A page each, picture to the left, words to the right."""
+    pages = Pages(paper="Slide")
+    for n, one in enumerate(slides):
+        if n:
+            pages.new_page()
+        words = [(one.title, SLIDE_TITLE_PT, "serif"), (one.words, SLIDE_PT, "")]
+        pages.panel(one.drawing, words, SLIDE_SHARE, part=one.part)
+    return pages
+
+
+def _html(slides: Sequence[Slide]) -> bytes:
+    """One file, in which nothing but its own style and script may run."""
+    shown = "".join(f"<section>{image(few_colours(_projected([one]).bytes('png', SLIDE_DPI)), alt)}</section>"
+                    for one in slides for alt in [f"{one.title} {one.words} {one.drawing.words}"])
+    return filled("slides.html", TITLE=escape(slides[0].title), SLIDES=shown).encode()

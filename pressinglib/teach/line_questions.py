@@ -30,6 +30,7 @@ from pressinglib.teach.stand import Stand
 
 HOLD, STEP, DROP = "hold", "step", "drop"
 MOVES = {HOLD_LINE: HOLD, STEP_UP: STEP, DROP_LINE: DROP}
+OPEN = "the ball is open"
 DOES = {HOLD: "holds", STEP: "steps up", DROP: "drops"}
 LEVEL_M = 0.5  # a line that moves within this of the border between two words may be called either (D)
 BORDER_M = 2.0  # from here on the plan calls it a step or a drop
@@ -60,6 +61,9 @@ class HoldStepDrop(ChooseOne):
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
         either = {HOLD, STEP if moved_m > 0 else DROP} if near else {wanted}
         words = f"The line {DOES[wanted]}{by}: {_ball(plan)}."
+        if wanted == HOLD and _ball(plan) == OPEN:  # then the plan says why it holds all the same
+            reasons = [job.reason for job in plan.assignments.values() if job.role == "back line"]
+            words = f"The line holds, though {OPEN}. {max(reasons, key=reasons.count)}"
         x, half_y = offside_line_m(plan.situation), plan.situation.pitch.corner_xy[1]
         seen = (Seen("limit", ((x, -half_y), (x, half_y)), "offside line"),)
         return {move: Finding(move in either, words, seen=seen) for move in DOES}
@@ -101,9 +105,10 @@ def _ball(plan: Plan) -> str:
     """Whether the ball is open or covered, by the line's own measure, or on its way back."""
     if plan.situation.receiver is not None and plan.situation.ball_velocity[0] > BACK_PASS_MPS:
         return "the ball is on its way back"
-    open_ball = float(openness(plan.picture, plan.decisions)[0]) > 0.5
-    timing = f", {plan.presser} is there in time" if not open_ball and plan.presser and plan.timing == "in time" else ""
-    return f"the ball is {'open' if open_ball else 'covered'}{timing}"
+    if float(openness(plan.picture)[0]) > 0.5:
+        return OPEN
+    timing = f", {plan.presser} is there in time" if plan.presser and plan.timing == "in time" else ""
+    return f"the ball is covered{timing}"
 
 
 # -- The ball over the top: where it comes down, and who is first there, runner, line or goalkeeper.

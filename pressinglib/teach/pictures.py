@@ -62,11 +62,9 @@ def placed(situation: Situation, ours: Places, theirs: Places = NOBODY) -> Situa
 
 def running(situation: Situation, ours: Places, theirs: Places = NOBODY) -> Situation:
     """The picture with players on the run, m/s."""
-    def at_pace(players: tuple[Player, ...], pace: Places) -> tuple[Player, ...]:
-        return tuple(replace(p, velocity=pace.get(p.number, p.velocity)) for p in players)
-
-    return replace(situation, pressing=at_pace(situation.pressing, ours),
-                   possession=at_pace(situation.possession, theirs))
+    pressing, possession = (tuple(replace(p, velocity=pace.get(p.number, p.velocity)) for p in team)
+                            for team, pace in ((situation.pressing, ours), (situation.possession, theirs)))
+    return replace(situation, pressing=pressing, possession=possession)
 
 
 def pass_on_its_way(situation: Situation, to: str, metres: float, speed_mps: float) -> Situation:
@@ -135,7 +133,7 @@ def _shifted(situation: Situation, shift: np.ndarray, rng: np.random.Generator, 
         along = np.clip(shift, *((-SHIFT_M[0], SHIFT_M[0]) if player.is_goalkeeper else (-np.inf, np.inf)))
         xy = np.asarray(player.xy) + along + step
         if far > 1.0 and not player.is_goalkeeper and (np.abs(xy) > corner).any():
-            raise BadInput(f"place of {player.number}", expected="on the pitch", got="none", todo="look nearer by")
+            raise BadInput(f"{player.number} has left the pitch")
         return player.at(in_tenths(np.clip(xy, -corner, corner)))
 
     ball = in_tenths(np.asarray(situation.ball_xy) + shift)

@@ -14,8 +14,8 @@ from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.roles.approach import broken, surplus
 from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.presser import broken, surplus
 from pressinglib.roles.rule_contract import check_rule
 from pressinglib.show.judged import Seen, passed, ran, wedge
 from pressinglib.tables import listed

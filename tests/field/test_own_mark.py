@@ -21,7 +21,9 @@ from pressinglib.field.scene_file import (
 )
 
 MARKS = (OwnMark("arrow", [(0, 0), (5, 5), (10, 5)], "then here"), OwnMark("zone", [(0, 0), (10, 0), (10, 8)]),
-         OwnMark("note", [(-3, 4)], "Wait <b>"), OwnMark("ruler", [(0, 0), (3, 4)]))
+         OwnMark("note", [(-3, 4)], "Wait <b>"), OwnMark("ruler", [(0, 0), (3, 4)]),
+         OwnMark("pass", [(0, 0), (9, 4)], "1"), OwnMark("dribble", [(0, 0), (9, 4)]), OwnMark("cone", [(5, 5)]),
+         OwnMark("goal", [(-20, -1), (-20, 1)]))
 
 
 def test_marks_go_there_and_back(tmp_path: Path) -> None:

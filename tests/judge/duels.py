@@ -18,7 +18,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.field.situation import CONTROL_M
 from pressinglib.physics.motion import RUNNING
-from pressinglib.roles.frame_plans import plan_frames
+from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from tests.judge.frames import MATCH

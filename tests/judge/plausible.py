@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import PENALTY_AREA_M
 from pressinglib.field.player import BACK, LINE_OF_SLOT
-from pressinglib.roles.frame_plans import plan_frames
+from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.settings import BACK_LINE, COVER, DUTIES, GOALKEEPER, TIMINGS
 
 Array = NDArray[np.float64]

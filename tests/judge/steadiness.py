@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
-from pressinglib.roles.frame_plans import plan_frames
+from pressinglib.roles.pipeline import plan_frames
 from tests.judge.frames import defending_frames
 
 STEP_M, JUMP_M = 0.05, 1.0

@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
 from pressinglib.field.player import ATTACKING, BACK, FORWARD, GOALKEEPER, HOLDING, LINE_OF_SLOT, MIDFIELD
-from pressinglib.roles.measures import line_gaps, near_ball, shape_measures
 
 Floats = NDArray[np.float64]
 PUBLISHED = {"length": (32.5, 8.7), "width": (37.3, 4.8), "defence to midfield": (10.2, 3.8),
@@ -30,14 +29,20 @@ def shapes(frames: Frames) -> dict[str, Floats]:
     """Metres in each frame (F,), by name; the goalkeeper is left out."""
     line = np.array([LINE_OF_SLOT[slot] for slot in frames.pressing_slots])
     outfield = frames.pressing_xy[:, line != GOALKEEPER]
-    five = np.take_along_axis(outfield, near_ball(outfield, frames.ball_xy)[..., None], axis=-2)
-    whole, near = shape_measures(outfield), shape_measures(five)
+    nearest = np.linalg.norm(outfield - frames.ball_xy[:, None], axis=-1).argsort(-1)[:, :5]
+    five = np.take_along_axis(outfield, nearest[..., None], axis=-2)
+    whole, near = np.nanmax(outfield, 1) - np.nanmin(outfield, 1), np.ptp(five, axis=1)
     four, lone = (line_gaps(frames.pressing_xy, [lines.get(int(one), -1) for one in line])
                   for lines in (FRONT_FOUR, LONE_STRIKER))
-    return {"length": whole.length_m, "width": whole.width_m,
+    return {"length": whole[:, 0], "width": whole[:, 1],
             "defence to midfield": four[:, 0], "midfield to forwards": four[:, 1],
             "defence to midfield (4|5|1)": lone[:, 0], "midfield to forwards (4|5|1)": lone[:, 1],
-            "length of the five nearest": near.length_m, "width of the five nearest": near.width_m}
+            "length of the five nearest": near[:, 0], "width of the five nearest": near[:, 1]}
+
+
+def line_gaps(xy: Floats, lines: list[int]) -> Floats:
+    """(F, lines - 1) depth, metres, between the mean x of neighbouring lines 0, 1, ... of players (F, N, 2)."""
+    return np.diff([np.nanmean(xy[:, np.array(lines) == one, 0], axis=1) for one in range(max(lines) + 1)], axis=0).T
 
 
 def both(tracking: Tracking) -> Iterator[tuple[str, dict[str, Floats]]]:

@@ -11,7 +11,7 @@ from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import LINE_OF_SLOT
 from pressinglib.field.zonal_block import lined_up_xy
-from pressinglib.roles.measures import line_gaps, shape_measures
+from tests.match.block import line_gaps
 from tests.outside.check import Check, value_of
 
 SOURCE = (
@@ -29,14 +29,15 @@ def team(formation):
 
 def gap(formation, number):
     lines = [LINE_OF_SLOT[slot] for slot in formation_slots(formation)[1:]]
+    lines = [sorted(set(lines)).index(line) for line in lines]
     return lambda: line_gaps(team(formation), lines)[:, number].mean()
 
 
 CHECKS = [
     *(Check(f"length of the block, {f}, m", "mean and deviation", "published", 32.5,
-            lambda f=f: shape_measures(team(f)).length_m.mean(), 8.7, band=True) for f in KNOWN),
+            lambda f=f: np.ptp(team(f), axis=1)[:, 0].mean(), 8.7, band=True) for f in KNOWN),
     *(Check(f"width of the block, {f}, m", "mean and deviation", "published", 37.3,
-            lambda f=f: shape_measures(team(f)).width_m.mean(), 4.8, band=True) for f in KNOWN),
+            lambda f=f: np.ptp(team(f), axis=1)[:, 1].mean(), 4.8, band=True) for f in KNOWN),
     *(Check(f"gap from defence to midfield, {f}, m", "mean and deviation", "published", 10.2, gap(f, 0), 3.8,
             band=True)
       for f in THREE_LINES),

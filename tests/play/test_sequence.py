@@ -10,7 +10,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.play import Pass, Run
 from pressinglib.roles.faults import KINDS
-from pressinglib.roles.frame_plans import plan_frames
+from pressinglib.roles.pipeline import plan_frames
 from tests.play.stories import STORIES, story
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from pressinglib import __main__ as start
+from pressinglib import lab
 
 ROOT = Path(__file__).parents[2]
 ADDRESS = re.compile(r"http://\S+token=\S+")
@@ -37,7 +38,8 @@ def test_a_clone_is_opened_in_place() -> None:
 def test_packaged_lessons_are_copied_to_where_the_user_stands(
     packaged: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(start, "HOME", packaged.parent)
+    for module in (start, lab):
+        monkeypatch.setattr(module, "HOME", packaged.parent)
     monkeypatch.chdir(tmp_path)
     folder = start.lessons_folder()
     assert folder == tmp_path / "pressinglib-lessons"
@@ -77,6 +79,19 @@ def test_without_jupyterlab_it_says_what_to_install(monkeypatch: pytest.MonkeyPa
     monkeypatch.setitem(sys.modules, "jupyterlab.labapp", None)
     with pytest.raises(SystemExit, match=r"pip install 'pressinglib\[lessons\]'"):
         start.main([])
+
+
+def test_to_present_the_first_lesson_opens_without_code(monkeypatch: pytest.MonkeyPatch) -> None:
+    from jupyterlab.labapp import LabApp
+
+    asked: list[str] = []
+    monkeypatch.setattr(LabApp, "launch_instance", asked.extend)
+    start.main(["--present", "--no-browser"])
+    assert "--LabApp.default_url=/voila/render/00_a_full_press_in_five_minutes.ipynb" in asked
+    assert {"--ServerApp.ip=127.0.0.1", "--no-browser"} <= {*asked}
+    monkeypatch.setattr(start, "find_spec", lambda name: None)
+    with pytest.raises(SystemExit, match="pip install voila"):
+        start.main(["--present"])
 
 
 @pytest.fixture(scope="module")

@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 
 from pressinglib import PressingError, Rulebook, Situation, plan_press
-from pressinglib.roles.own_rules import Job
 from pressinglib.roles.rule_contract import check_rule
+from pressinglib.roles.rulebook import Job
 
 KIND, PLAYERS, TWICE, ORDER, MIRROR = range(5)
 

@@ -9,7 +9,7 @@ import pytest
 
 from pressinglib import PressingError, plan_press
 from pressinglib.field.scene_file import scene, scene_names
-from pressinglib.roles.confidence import mismeasured
+from pressinglib.roles.decided import mismeasured
 
 OTHER = {"left": "right", "right": "left", "none": "none"}
 

@@ -15,7 +15,7 @@ from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import RUNNING
-from pressinglib.roles.cover import minding_places, shares
+from pressinglib.roles.balance import minding_places, shares
 from tests.plugin import examples
 
 Spoiled = Callable[..., Situation]

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
-from pressinglib.roles.measures import line_gaps, near_ball, shape_measures, short_in_front
+from pressinglib.roles.measures import shape_measures, short_in_front
 
 place = st.tuples(st.floats(-50, 50), st.floats(-34, 34))
 team = st.lists(place, min_size=2, max_size=11).map(np.array)
@@ -54,36 +54,12 @@ def test_frames_are_measured_one_by_one_and_the_absent_do_not_count():
     assert all(np.isnan(measure[2, 3]).all() for measure in together)
 
 
-def test_line_gaps():
-    xy = np.array([(-30, 0), (-28, 9), (-20, 0), (-18, 1), (-6, 0), (40, 0)], float)
-    line = [1, 1, 2, 2, 5, -1]
-    np.testing.assert_allclose(line_gaps(xy, line), [10.0, 13.0])
-    np.testing.assert_allclose(line_gaps(np.stack([xy, xy + 7.0]), line), [[10.0, 13.0]] * 2)
-    xy[0] = np.nan
-    np.testing.assert_allclose(line_gaps(xy, line), [9.0, 13.0])
-
-
-@given(team, place)
-def test_the_nearest_are_nearest(xy, ball):
-    count = min(5, len(xy))
-    near = near_ball(xy, ball, count)
-    away = np.hypot(*(xy - ball).T)
-    assert sorted(away)[:count] == pytest.approx(away[near].tolist())
-
-
-def test_the_absent_are_never_near():
-    xy = np.array([(np.nan, np.nan), (30, 0), (20, 0)])
-    assert near_ball(xy, (0, 0), 2).tolist() == [2, 1]
-
-
 @pytest.mark.parametrize(
     ("call", "what"),
     [
         (lambda: shape_measures([1.0, 2.0]), "players"),
         (lambda: shape_measures(np.zeros((0, 2))), "players"),
-        (lambda: line_gaps([(1.0, 2.0, 3.0)], [0]), "players"),
-        (lambda: near_ball([(0, 0)], (0, 0), 0), "near the ball"),
-        (lambda: near_ball([(0, 0)], (0, 0, 0), 1), "ball"),
+        (lambda: shape_measures([(1.0, 2.0, 3.0)]), "players"),
     ],
 )
 def test_what_cannot_be_measured_is_said(call, what):

@@ -14,11 +14,11 @@ from pressinglib.errors import RuleError
 from pressinglib.field.frames import Frames
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.decisions import Decisions, frame_rule
-from pressinglib.roles.frame_plans import plan_frames
-from pressinglib.roles.own_rules import Job, SoFar
 from pressinglib.roles.picture import Picture
+from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.presser import choose_presser
 from pressinglib.roles.rule_contract import check_rule
+from pressinglib.roles.rulebook import Job, SoFar
 
 
 def same_spots(one: Any, other: Any) -> bool:

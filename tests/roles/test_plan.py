@@ -279,4 +279,4 @@ def test_rows_are_plain_dicts_and_tables_and_frames() -> None:
         assert isinstance(rows, list) and all(type(row) is dict for row in rows)
         assert list(rows.to_frame().columns) == list(rows[0]) and len(rows.to_frame()) == len(rows)
         assert rows._repr_html_().count("<tr>") == len(rows) + 1
-    assert plan.to_frame()["number"].tolist() == list(plan.assignments)
+    assert plan.table().to_frame()["number"].tolist() == list(plan.assignments)

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from pressinglib import Plan, Rulebook, Situation, plan_press
 from pressinglib.field.scene_file import scene, scene_names
-from pressinglib.roles.approach import end_distance_m, offset_limit_deg, surplus
 from pressinglib.roles.picture import Picture
+from pressinglib.roles.presser import end_distance_m, offset_limit_deg, surplus
 from tests.plugin import examples
 
 Small = Callable[..., Situation]

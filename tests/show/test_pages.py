@@ -87,7 +87,7 @@ def test_words_of_small_pictures_can_be_read(worked: Situation, worked_plan: Pla
 
 
 def test_papers_are_named() -> None:
-    assert set(PAPERS) == {"A4", "Letter"}
+    assert set(PAPERS) == {"A4", "Letter", "Slide"}
 
 
 def test_lines_of_type_fit_their_width() -> None:

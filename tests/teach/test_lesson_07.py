@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from math import dist
 
-from pressinglib.roles.approach import broken
 from pressinglib.roles.plan import plan_press
+from pressinglib.roles.presser import broken
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.explanation import sections

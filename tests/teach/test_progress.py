@@ -11,10 +11,12 @@ import pytest
 from pressinglib.files import Checker
 from pressinglib.teach.answer_file import (
     ANSWERS,
+    LOCK,
     MOST_TRIES,
     AnswerFile,
     Progress,
     Try,
+    load_answers,
     plain_answer,
     progress_of,
     save_answers,
@@ -32,7 +34,7 @@ def me(tmp_path: Path) -> Progress:
 
 def test_nothing_is_written_before_the_first_answer(me: Progress) -> None:
     assert me.check(who_goes, ...) == who_goes.check(...)
-    assert not me.path.parent.exists()
+    assert not me.folder.exists()
     assert repr(me) == "Kim: nothing answered yet"
 
 
@@ -76,46 +78,51 @@ def test_on_the_board_too(me: Progress) -> None:
 
 
 @pytest.mark.parametrize(("learner", "name"), [
-    ("Kim Lee", "kim_lee.json"), ("../../etc/kim", "etc_kim.json"), ("a\\b:c*", "a_b_c.json"), ("", "me.json"),
-    ("<script>", "script.json"), ("...", "learner.json"), ("k\n\x00m", "k_m.json"),
-    ("\u00c9lo\u00efse", "\u00e9lo\u00efse.json"),    ("x" * 500, "x" * 60 + ".json"), ("\u202egnp", "gnp.json")])
+    ("Kim Lee", "kim_lee"), ("../../etc/kim", "etc_kim"), ("a\\b:c*", "a_b_c"), ("", "me"),
+    ("<script>", "script"), ("...", "learner"), ("k\n\x00m", "k_m"),
+    ("\u00c9lo\u00efse", "\u00e9lo\u00efse"),    ("x" * 500, "x" * 60), ("\u202egnp", "gnp")])
 def test_no_name_leaves_the_folder(tmp_path: Path, learner: str, name: str) -> None:
     me = progress_of(learner, "00", tmp_path / "answers")
-    assert (me.path.parent, me.path.name) == (tmp_path / "answers", name)
+    assert (me.path.parent, me.path.name) == (tmp_path / "answers", f"{name}_{me.sign}.json")
     me.check(who_goes, "11")
     assert [one.outcome for one in me.tries] == [RIGHT]
 
 
-def test_whose_name_makes_the_same_file_name_gets_another(tmp_path: Path) -> None:
-    for learner in ("Kim Lee", "kim/lee"):
+def test_two_whose_names_make_the_same_file_name_have_a_file_each(tmp_path: Path) -> None:
+    for learner in ("Kim Lee", "kim/lee", "Kim"):
         progress_of(learner, "00", tmp_path).check(who_goes, "11")
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["kim_lee.json", "kim_lee_2.json"]
-    assert progress_of("kim/lee", "00", tmp_path).path.name == "kim_lee_2.json"
+    files = {load_answers(path).learner: path for path in tmp_path.glob("*.json")}
+    assert set(files) == {"Kim Lee", "kim/lee", "Kim"}
+    assert progress_of("kim/lee", "00", tmp_path).path == files["kim/lee"]
 
 
-def test_a_damaged_file_is_left_alone_and_the_work_goes_on_beside_it(tmp_path: Path) -> None:
-    damaged = tmp_path / "kim.json"
-    damaged.write_text('{"version": 1, "tri')
-    for _ in range(2):
-        me = progress_of("Kim", "00", tmp_path)
+def test_two_of_one_name_on_two_machines_hand_in_files_of_two_names(tmp_path: Path) -> None:
+    names = set()
+    for machine in range(20):
+        me = progress_of("Kim", "00", tmp_path / f"{machine}")
         me.check(who_goes, "11")
-    assert me.path.name == "kim_2.json" and len(me.tries) == 1
-    assert damaged.read_text() == '{"version": 1, "tri'
+        names.add(progress_of("Kim", "00", tmp_path / f"{machine}").path.name)
+    assert len(names) == 20
+
+
+@pytest.mark.parametrize("text", ['{"version": 1, "tri', json.dumps({"version": 1, "made_with": "0", "learner": "kim",
+                                                                    "tries": []})])
+def test_a_file_that_is_damaged_or_somebody_elses_is_left_alone_and_another_begun(me: Progress, text: str) -> None:
+    me.check(who_goes, "3")
+    old = me.path
+    old.write_text(text)
+    for _ in range(2):
+        assert "Not kept" not in me.check(who_goes, "11").words
+    assert me.path.name == f"kim_{me.sign}_2.json" and len(me.tries) == 1
+    assert old.read_text() == text
 
 
 def test_what_cannot_be_kept_is_said_beside_the_verdict(me: Progress) -> None:
-    me.path.parent.write_text("a file where the folder should be")
+    me.folder.write_text("a file where the folder should be")
     verdict = me.check(who_goes, "11")
     assert verdict.outcome == RIGHT
     assert "(Not kept: " in verdict.words
     assert me.tries == ()
-
-
-def test_damaged_while_at_work_it_is_not_overwritten(me: Progress) -> None:
-    me.check(who_goes, "3")
-    me.path.write_text("{")
-    assert "(Not kept: answer file" in me.check(who_goes, "11").words
-    assert me.path.read_text() == "{"
 
 
 def test_a_kill_while_saving_leaves_the_old_file(me: Progress, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -129,12 +136,12 @@ def test_a_kill_while_saving_leaves_the_old_file(me: Progress, monkeypatch: pyte
         broken.setattr("os.replace", killed)
         me.check(who_goes, "11")
     assert me.path.read_bytes() == old
-    assert [path.name for path in me.path.parent.iterdir()] == [me.path.name]
+    assert {path.name for path in me.folder.iterdir()} == {me.path.name, LOCK}
 
 
 def test_the_oldest_tries_go_when_there_are_too_many(me: Progress) -> None:
     many = tuple(Try("00", "Who goes?", str(n), WRONG) for n in range(MOST_TRIES))
-    me.path.parent.mkdir()
+    me.folder.mkdir()
     save_answers(AnswerFile("Kim", many), me.path)
     me.check(who_goes, "11")
     assert (len(me.tries), me.tries[0].answer, me.tries[-1].answer) == (MOST_TRIES, "1", "11")

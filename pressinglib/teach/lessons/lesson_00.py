@@ -8,7 +8,8 @@ from __future__ import annotations
 from pressinglib import Plan, Rulebook, Settings, plan_press, scene
 from pressinglib.roles.settings import DUTIES, GUARD_FAR_SIDE
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, DenyOption, Finding, SteerSide, WhoPresses, jobs, side_by_side
+from pressinglib.teach import Choose, DenyOption, SteerSide, WhoPresses, jobs, side_by_side
+from pressinglib.teach.choices import whose_job
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.pictures import drawn
 
@@ -26,20 +27,14 @@ def nearest_beside() -> Table:
     return side_by_side({"midfield and attack first": who_goes.plan, "the nearest": anyone})
 
 
-def _guards(plan: Plan) -> dict[str, Finding]:
-    """Each of midfield and attack, whether he guards the far side."""
-    front = (job for job in plan.assignments.values() if job.role in ("pressure", "cover", "balance"))
-    return {job.number: Finding(job.duty == DUTIES[GUARD_FAR_SIDE], f"{job.number}'s job here is to {job.duty}.")
-            for job in front}
-
-
 def _far_limit(plan: Plan) -> str:
     return f"He may be {plan.far_side_limit_m or 0.0:.0f} m from his man over there while a switch is in the air."
 
 
 who_goes = ask("who_goes", drawn("full-back steps up"), WhoPresses())
 
-stays_out = ask("stays_out", scene("worked scene"), Choose, "player", _guards, far=_far_limit)
+stays_out = ask("stays_out", scene("worked scene"), Choose, "player",
+    whose_job(lambda job: job.duty == DUTIES[GUARD_FAR_SIDE]), far=_far_limit)
 
 which_side = ask("which_side", scene("build-up right"), SteerSide())
 

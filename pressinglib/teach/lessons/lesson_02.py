@@ -12,41 +12,22 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pressinglib import Plan, Situation, scene, teach
+from pressinglib import Plan, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
-from pressinglib.teach.choices import SAME_S
+from pressinglib.teach.choices import SAME_S, one_holds
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_01
-from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
+from pressinglib.teach.pictures import drawn, towards
 from pressinglib.teach.stand import LEVEL_M
 
 ask = asks_of("lesson_02.md")
 FOUR = ("9", "10", "11", "7")
 CLOCK_S = 0.3  # so near is a good guess (own choice)
 ENOUGH_M = 4.0  # further off is no effective pressure (common practice)
-PASS_MPS = 15.0
-
-
-def _pass_travels(to: str, share: float, ours: Places | None = None) -> Situation:
-    """The pass from their 5 to a team-mate is on its way, so far along."""
-    before = placed(scene("worked scene"), ours or {})
-    long_m = dist(before.ball_xy, before.player("possession", to).xy)
-    return pass_on_its_way(before, to, share * long_m, PASS_MPS)
-
-
-def _comes(metres: float) -> Situation:
-    """9 is so far from the ball at their 5's feet, on the line to our goal, and stands."""
-    s = scene("worked scene")
-    return s.moved("pressing", "9", towards(s.ball_xy, s.pitch.own_goal_xy, metres))
-
-
-def _winger(pace: float) -> Situation:
-    """11 runs at their 2, so many m/s, while the ball is on its way to him."""
-    s = _pass_travels("2", 0.6, {"11": (19, 25)})
-    x, y = towards((0.0, 0.0), tuple(np.subtract(s.player("possession", "2").xy, (19, 25))), pace)
-    return running(s, {"11": (x, y)})
+# 9 stands 8, 16 and 4.5 m from the ball at their 5's feet, on the line to our goal.
+COMES = [scene("worked scene").moved("pressing", "9", xy) for xy in ((27.1, 9.1), (19.1, 8.2), (30.5, 9.5))]
 
 
 def stop_band(plan: Plan) -> Band:
@@ -88,13 +69,12 @@ def how_far_band(plan: Plan) -> Band:
 
 def timings(plan: Plan) -> dict[str, Finding]:
     """In time or late by both times, as far as they can be told apart; hold where nobody goes."""
-    words, right = "Nobody can be there: hold.", {"hold"}
-    if plan.presser is not None:
-        there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
-        words = f"{plan.presser} is there, and stands, after {ready_s:.1f} s; the touch is made after {there_s:.1f} s."
-        fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S}
-        right = {word for word, holds in fits.items() if holds}
-    return {word: Finding(word in right, words) for word in ("in time", "late", "hold")}
+    if plan.presser is None:
+        return dict(one_holds(("in time", "late", "hold"), "hold", "Nobody can be there: hold."))
+    there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
+    words = f"{plan.presser} is there, and stands, after {ready_s:.1f} s; the touch is made after {there_s:.1f} s."
+    fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S, "hold": False}
+    return {word: Finding(holds, words) for word, holds in fits.items()}
 
 
 @criterion
@@ -122,16 +102,12 @@ def slows_down(stand: Stand, number: str) -> Finding:
 
 
 def in_the_way(plan: Plan) -> dict[str, XY]:
-    """As near to the receiver as he can be in time, on the way from the receiver to where he comes from."""
+    """As near to the receiver as he can be in time, between the way he comes and the way to goal."""
     s, start = plan.situation, plan.situation.player("pressing", "11")
-    man, goal = (np.array(xy) for xy in (s.player("possession", s.receiver or "").xy, s.pitch.own_goal_xy))
-    way = np.array(start.xy) - man
-    way, home = way / np.hypot(*way), (goal - man) / np.hypot(*(goal - man))
-    tries = [man + off * (share * way + (1 - share) * home) for off in np.arange(1.5, 4.0, 0.1)
-             for share in (0.4, 0.6, 0.8, 1.0)]
-    fits = [xy for xy in tries if stops_in_s(plan, start.xy, start.velocity, xy) <= touch_s(plan) - 0.02]
-    x, y = (fits or tries)[0]
-    return {"11": (float(x), float(y))}
+    man, inside = s.player("possession", s.receiver or "").xy, towards(start.xy, s.pitch.own_goal_xy, 4.0)
+    ends = [towards(man, inside, off_m) for off_m in np.arange(1.5, 4.0, 0.1)]
+    has_s = touch_s(plan) - 0.02
+    return {"11": next((xy for xy in ends if stops_in_s(plan, start.xy, start.velocity, xy) <= has_s), ends[0])}
 
 
 EARLIER = (lesson_00.which_side, lesson_01.whose_man)  # asked again, on fresh pictures
@@ -141,17 +117,17 @@ nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 in_order = ask("in_order", drawn("nearest runs back"), teach.OrderSteps, FOUR,
     lambda plan: {number: Race(plan).time_s(number) for number in FOUR}, "s")
 
-stop_clock = ask("stop_clock", _comes(8.0), SetNumber, "s", stop_band, slider=(0.0, 6.0),
-    others=(_comes(16.0), _comes(4.5)))
+stop_clock = ask("stop_clock", COMES[0], SetNumber, "s", stop_band, slider=(0.0, 6.0), others=tuple(COMES[1:]))
 
-where_to_brake = ask("where_to_brake", _winger(7.0), SetNumber, "m", brake_band, others=(_winger(3.6), _winger(4.2)))
+where_to_brake = ask("where_to_brake", drawn("winger at full pace"), SetNumber, "m", brake_band,
+    others=(drawn("winger jogs"), drawn("winger runs")))
 
-in_time = ask("in_time", _pass_travels("2", 0.1, {"11": (15, 14)}), Choose, "answer", timings,
+in_time = ask("in_time", drawn("pass to 2 played").moved("pressing", "11", (15, 14)), Choose, "answer", timings,
     far=lambda plan: f"The touch is made after {touch_s(plan):.1f} s.", names_players=True,
-    others=(_pass_travels("2", 0.05, {"11": (24, 26)}), _pass_travels("2", 0.05, {"11": (25, 25)})))
+    others=tuple(drawn("pass to 2 just played").moved("pressing", "11", xy) for xy in ((24, 26), (25, 25))))
 
-how_far_off = ask("how_far_off", _pass_travels("2", 0.05), SetNumber, "m", how_far_band,
-    others=(_pass_travels("2", 0.6), _pass_travels("2", 0.7)))
+how_far_off = ask("how_far_off", drawn("pass to 2 just played"), SetNumber, "m", how_far_band,
+    others=(drawn("pass to 2 on its way"), drawn("pass to 2 nearly there")))
 
-where_he_ends = ask("where_he_ends", _pass_travels("2", 0.1, {"11": (22.3, 25.6)}), PlacePlayers, ("11",),
+where_he_ends = ask("where_he_ends", drawn("pass to 2 played"), PlacePlayers, ("11",),
     (stops_in_time("11"), slows_down("11")), places=in_the_way)

@@ -5,28 +5,25 @@ All scenes are invented. No study was found that ties the approach angle to succ
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from pressinglib import Plan, Rulebook, Settings, Situation, plan_press, scene
 from pressinglib.field.player import XY
 from pressinglib.physics import shadowed
-from pressinglib.roles.approach import offset_limit_deg
+from pressinglib.roles.presser import offset_limit_deg
 from pressinglib.tables import Table
-from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, SteerSide, side_by_side
-from pressinglib.teach.choices import NO_BAND
+from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, Stand, SteerSide, side_by_side
+from pressinglib.teach.choices import NO_BAND, one_holds
 from pressinglib.teach.criteria import hides, presses
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_02
-from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
+from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_03.md")
 SQUARE_MAN = "4"
 STRAIGHT, CURVED = "straight", "curved"
-
-
-def _arrived(situation: Situation, number: str, angle_deg: float) -> Situation:
-    """The picture with the presser at arm's length, so many degrees off the ball-goal line, to the right positive."""
-    return situation.moved("pressing", number, in_tenths(end_at(situation, angle_deg)))
 
 
 def end_at(situation: Situation, angle_deg: float, away_m: float = 1.5) -> XY:
@@ -52,43 +49,29 @@ def angles_that_hide(plan: Plan) -> Band:
 
 def in_shadow(plan: Plan) -> dict[str, Finding]:
     """Each opponent, whether 9 hides him from the ball as he stands."""
-    s, trusted = plan.situation, plan.rulebook.settings.trusted_shadow_deg
-    ball, presser = np.array(s.ball_xy), np.array(s.player("pressing", "9").xy)
-    axis = presser - ball
-    found = {}
-    for man in s.possession:
-        way = np.array(man.xy) - ball
-        if man.number == s.on_ball or man.is_goalkeeper:
-            continue
-        off_deg = float(np.degrees(np.arccos(np.clip(axis @ way / np.hypot(*axis) / np.hypot(*way), -1, 1))))
-        hidden = round(off_deg) <= trusted
-        found[man.number] = Finding(hidden, f"Their {man.number} is {off_deg:.0f} degrees off the line through 9, "
-                                    f"{trusted:g} is the limit: {'hidden' if hidden else 'open to a pass'}.")
-    return found
+    s, trusted, stand = plan.situation, plan.rulebook.settings.trusted_shadow_deg, Stand(plan, plan.situation)
+    off_deg = {man.number: (stand.bearing_deg(man.xy) - stand.bearing_deg(stand.own("9")) + 180) % 360 - 180
+               for man in s.possession if man.number != s.on_ball and not man.is_goalkeeper}
+    return {n: Finding(round(abs(deg)) <= trusted, f"Their {n} is {abs(deg):.0f} degrees off the line through 9, "
+                       f"{trusted:g} is the limit: {'hidden' if round(abs(deg)) <= trusted else 'open to a pass'}.")
+            for n, deg in off_deg.items()}
 
 
-def run_choices(plan: Plan) -> dict[str, Finding]:
+def run_choices(plan: Plan) -> Mapping[str, Finding]:
     """Straight or curved, and how many degrees are allowed here."""
     limit = float(offset_limit_deg(plan.picture)[0])
-    goal_m = float(plan.picture.ball_goal_m[0])
-    words = f"The goal is {goal_m:.0f} m away: at most {limit:.0f} degrees off the ball-goal line."
-    return {STRAIGHT: Finding(limit <= 20, words), CURVED: Finding(limit > 20, words)}
+    return one_holds((STRAIGHT, CURVED), STRAIGHT if limit <= 20 else CURVED,
+                     f"{_to_goal(plan)}: at most {limit:.0f} degrees off the ball-goal line.")
 
 
-def _hidden_now(plan: Plan) -> str:
-    found = in_shadow(plan)
-    return f"Of their {len(found)} outfield players off the ball {sum(f.holds for f in found.values())} are hidden."
+def _to_goal(plan: Plan) -> str:
+    return f"The goal is {float(plan.picture.ball_goal_m[0]):.0f} m away"
 
 
 def outside_beside() -> Table:
     """Always outside beside to the surplus."""
     outside = plan_press(other_side.situation, Rulebook(Settings(steering="outside")))
     return side_by_side({"always outside": outside, "to the surplus": other_side.plan})
-
-
-def _inside(xy: XY, eight: XY) -> Situation:
-    """Their 4 has moved inside, and their 8 out of his way."""
-    return placed(scene("against a back three"), {}, {"4": xy, "8": eight})
 
 
 EARLIER = (lesson_00.who_goes, lesson_02.in_time)  # asked again, on fresh pictures
@@ -98,13 +81,13 @@ which_side = ask("which_side", scene("full-back on the ball"), SteerSide())
 other_side = ask("other_side", scene("back five"), SteerSide())
 
 what_angle = ask("what_angle", scene("against a back three"), SetNumber, "degrees", angles_that_hide,
-    others=(_inside((22, 4), (24, 16)), _inside((20, 8), (24, 20))))
+    others=(placed(scene("against a back three"), {}, {"4": (22, 4), "8": (24, 16)}),
+            placed(scene("against a back three"), {}, {"4": (20, 8), "8": (24, 20)})))
 
-who_is_hidden = ask("who_is_hidden", _arrived(scene("build-up right"), "9", -62.0), Choose, "opponent", in_shadow,
-    far=_hidden_now, names_players=True)
+who_is_hidden = ask("who_is_hidden", drawn("9 has arrived"), Choose, "opponent", in_shadow, names_players=True)
 
 end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")),
     places=lambda plan: {"10": end_at(plan.situation, 74.0 if plan.steer == "left" else -74.0)})
 
 near_goal = ask("near_goal", drawn("in front of the box"), Choose, "run", run_choices,
-    far=lambda plan: f"The goal is {float(plan.picture.ball_goal_m[0]):.0f} m away.")
+    far=lambda plan: f"{_to_goal(plan)}.")

@@ -9,30 +9,22 @@ from __future__ import annotations
 from math import dist
 
 from pressinglib import Plan, Player, Situation, scene
-from pressinglib.roles.cover import cover_distance_m
+from pressinglib.roles.balance import cover_distance_m
 from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber
-from pressinglib.teach.choices import off_him, soonest, who_takes
+from pressinglib.teach.choices import off_him, soonest, whose_job
 from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_01, lesson_03
-from pressinglib.teach.pictures import NOBODY, Places, drawn, placed, towards
+from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_04.md")
 NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8
 NEAREST = 5  # so many of theirs are asked about
 WIDE_M, ABOUT_M = 3.0, 1.5  # still right: so much less than the limit; so far off the usual distance (own choice)
+EASY_PASS = scene("worked scene").moved("pressing", "8", (3, -7))  # to their 6; our 8 is goal-side of their 10
+BEATEN = scene("wingers high").moved("pressing", "10", (20.5, 3.5))  # their 6 has gone past 10, straight at our goal
 STRAIGHT, HELD_BY_LINE = 1, "held by line"  # of the ways out
 BEHIND = ("6", "7", "8", "9")
-
-
-def _an_easy_pass() -> Situation:
-    """Their 5 has the ball, their 6 is near; our 8 is goal-side of their 10."""
-    return scene("worked scene").moved("pressing", "8", (3, -7))
-
-
-def _drifted_to_the_ball() -> Situation:
-    """10 and 11 have both drifted towards the ball, behind their presser."""
-    return placed(_an_easy_pass(), {"10": (18, 10), "11": (20, 15)})
 
 
 def _near_the_ball(situation: Situation) -> list[Player]:
@@ -75,11 +67,6 @@ def behind_him(situation: Situation, metres: float) -> Situation:
     return situation.moved("pressing", "6", towards(presser, situation.pitch.own_goal_xy, metres))
 
 
-def _beaten(ours: Places = NOBODY) -> Situation:
-    """Their 6 has gone past 10, straight at our goal."""
-    return placed(scene("wingers high"), {"10": (20.5, 3.5), **ours})
-
-
 def first_there(plan: Plan) -> dict[str, Finding]:
     """Each of those behind, whether he is the first in the carrier's straight way."""
     p = plan.picture
@@ -97,22 +84,22 @@ def to_the_ball(plan: Plan) -> str:
 
 EARLIER = (lesson_01.whose_ball, lesson_03.other_side)  # asked again, on fresh pictures
 
-covers = ask("covers", scene("against a back three"), Choose, "player", who_takes("8", NEAR_BY),
-    far=off_him("8", NEAR_BY), names_players=True)
+covers = ask("covers", scene("against a back three"), Choose, "player",
+    whose_job(lambda job: job.mark == "8", *NEAR_BY), far=off_him("8", NEAR_BY), names_players=True)
 
 no_cover = ask("no_cover", scene("worked scene"), Choose, "opponent", left_alone, far=passes, names_players=True,
     others=(scene("low block"), scene("back five")))
 
-two_covers = ask("two_covers", _drifted_to_the_ball(), PlacePlayers, ("10", "11"),
+two_covers = ask("two_covers", placed(EASY_PASS, {"10": (18, 10), "11": (20, 15)}), PlacePlayers, ("10", "11"),
     (denies("10", "6"), denies("11", "2"), leaves_ball("11")))
 
-how_near = ask("how_near", _an_easy_pass(), SetNumber, "m", off_their_6,
-    others=(_an_easy_pass().moved("possession", "6", (29, 7)), _an_easy_pass().moved("possession", "6", (14, -5))))
+how_near = ask("how_near", EASY_PASS, SetNumber, "m", off_their_6,
+    others=(EASY_PASS.moved("possession", "6", (29, 7)), EASY_PASS.moved("possession", "6", (14, -5))))
 
 high_up = ask("high_up", drawn("two behind each other, high"), SetNumber, "m", cover_band, slider=(0.0, 16.0),
     moved=behind_him, others=(drawn("two behind each other, home"),))
 
 home = ask("home", drawn("two behind each other, home"), high_up.judge, others=(drawn("two behind each other, high"),))
 
-who_next = ask("who_next", _beaten(), Choose, "player", first_there, far=to_the_ball, names_players=True,
-    others=(_beaten({"6": (1, -15), "8": (7, 2)}),))
+who_next = ask("who_next", BEATEN, Choose, "player", first_there, far=to_the_ball, names_players=True,
+    others=(placed(BEATEN, {"6": (1, -15), "8": (7, 2)}),))

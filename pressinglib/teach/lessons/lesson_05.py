@@ -6,14 +6,14 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 
 from __future__ import annotations
 
-from pressinglib import Plan, Situation, plan_press, scene
+from pressinglib import Plan, scene
 from pressinglib.teach import Band, Choose, MarkGaps, MovePlayers, PlacePlayers, SetNumber, Stand
-from pressinglib.teach.choices import NO_BAND, off_him, who_takes
+from pressinglib.teach.choices import NO_BAND, off_him, whose_job
 from pressinglib.teach.criteria import closes_gap, leaves_ball, no_new_fault, stays_taken, taken
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.gap_questions import Gap, gaps_of, standing_gaps
 from pressinglib.teach.lessons import lesson_02, lesson_04
-from pressinglib.teach.pictures import NOBODY, Places, drawn, in_tenths, placed
+from pressinglib.teach.pictures import Places, drawn, placed
 
 ask = asks_of("lesson_05.md")
 PAIR = ("10", "11")  # the gap that is measured
@@ -22,13 +22,6 @@ STRICT_M, WIDE_M = 1.5, 4.0  # so much less than the limit is still called right
 LEFT_OVER = ("6", "7", "8", "11")  # neither presser nor cover
 OUTFIELD = ("2", "3", "4", "5", "6", "7", "8", "9", "10", "11")
 THREE, THREE_MEN = ("6", "9", "11"), ("2", "7", "8")
-
-
-def _arrived(theirs: Places = NOBODY) -> Situation:
-    """The worked scene with presser and covers in their places."""
-    picture = placed(scene("worked scene"), {}, theirs)
-    jobs = plan_press(picture).assignments
-    return placed(picture, {number: in_tenths(jobs[number].anchor_xy) for number in ("9", "10", "11")})
 
 
 def _measured(plan: Plan) -> Gap | None:
@@ -59,12 +52,12 @@ EARLIER = (lesson_02.nearest, lesson_04.who_next)  # asked again, on fresh pictu
 
 gap = ask("gap", placed(scene("build-up right"), {}, {"8": (15, 10)}), MarkGaps())
 
-wide = ask("wide", _arrived(), SetNumber, "m", widest_gap,
-    others=(_arrived({"6": (28, 3), "2": (34, 25)}), _arrived({"6": (27, 1), "2": (33, 27)})))
+wide = ask("wide", drawn("presser and covers there"), SetNumber, "m", widest_gap,
+    others=(drawn("presser and covers there, their 2 inside"), drawn("presser and covers there, their 6 near")))
 
 who_drops = ask("who_drops", placed(scene("build-up middle"), {}, {"6": (24, 9)}), Choose, "player",
-    who_takes(MAN_IN_THE_GAP, LEFT_OVER), far=off_him(MAN_IN_THE_GAP, LEFT_OVER), names_players=True,
-    others=(placed(scene("build-up middle"), {"6": (1, -11), "8": (11, 5)}, {"6": (24, 9)}),))
+    whose_job(lambda job: job.mark == MAN_IN_THE_GAP, *LEFT_OVER), far=off_him(MAN_IN_THE_GAP, LEFT_OVER),
+    names_players=True, others=(placed(scene("build-up middle"), {"6": (1, -11), "8": (11, 5)}, {"6": (24, 9)}),))
 
 hunt = ask("hunt", drawn("midfield stayed"), MarkGaps(standing=True))
 

@@ -6,49 +6,24 @@ All scenes are invented. Offside is Law 11 (IFAB, grade A); the races are own ar
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 
-from pressinglib import Plan, Rulebook, Settings, Situation, plan_press
+from pressinglib import Plan, Rulebook, Settings, plan_press
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.tables import Table
-from pressinglib.teach import (
-    Choose,
-    Finding,
-    HoldStepDrop,
-    PlacePlayers,
-    Stand,
-    criterion,
-    side_by_side,
-)
+from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, criterion, side_by_side
 from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_03, lesson_05
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
-from pressinglib.teach.pictures import Places, drawn, pass_on_its_way, placed, running, towards
+from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_06.md")
 BACK_FOUR = ("2", "5", "4", "3")
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
-
-
-def _running(picture: Situation, runs: Places) -> Situation:
-    """The picture with these of theirs running, and everybody else of theirs standing."""
-    return running(picture, {}, {p.number: runs.get(p.number, (0.0, 0.0)) for p in picture.possession})
-
-
-def _back_pass() -> Situation:
-    """He has played back to their 4: the ball is on its way."""
-    return replace(_running(drawn("covered ball"), {}), carrier=None, receiver="4", ball_xy=(23.4, -27.9),
-                   ball_velocity=(8.0, 12.7))
-
-
-def _played_on(to: str) -> Situation:
-    """He has played on, and not back."""
-    return pass_on_its_way(_running(drawn("covered ball"), {}), to, 4.0, 15.0)
 
 
 def offside_men(plan: Plan) -> dict[str, Finding]:
@@ -67,14 +42,12 @@ def catches(stand: Stand, man: str) -> Finding:
 
 
 def _past(past_m: float) -> str:
-    if past_m == 0:
-        return "level with the offside line: onside"
-    return f"{past_m:.1f} m past the offside line: an offside position" if past_m > 0 else \
-        f"{-past_m:.1f} m short of the offside line: onside"
+    where = f"{abs(past_m):.1f} m {'past' if past_m > 0 else 'short of'}" if past_m else "level with"
+    return f"{where} the offside line: {'an offside position' if past_m > 0 else 'onside'}"
 
 
-def _off_goal_line_m(situation: Situation) -> float:
-    return offside_line_m(situation) + situation.pitch.length_m / 2
+def _goal_line_m(plan: Plan) -> float:
+    return offside_line_m(plan.situation) - plan.situation.pitch.own_goal_xy[0]
 
 
 def first_at_the_ball(plan: Plan) -> dict[str, Finding]:
@@ -105,10 +78,11 @@ open_ball = ask("open_ball", drawn("open ball"), HoldStepDrop())
 
 covered = ask("covered", drawn("covered ball"), HoldStepDrop())
 
-back_pass = ask("back_pass", _back_pass(), HoldStepDrop(turns=False), others=(_played_on("10"), _played_on("11")))
+back_pass = ask("back_pass", drawn("played back"), HoldStepDrop(turns=False),
+    others=(drawn("played inside to 10"), drawn("played on to 11")))
 
 offside = ask("offside", drawn("hanging behind"), Choose, "opponent in front", offside_men,
-    far=lambda plan: f"The offside line is {_off_goal_line_m(plan.situation):.0f} m from your goal line.",
+    far=lambda plan: f"The offside line is {_goal_line_m(plan):.0f} m from your goal line.",
     names_players=True, others=(placed(drawn("hanging behind"), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
 
 mend = ask("mend", drawn("hanging behind"), PlacePlayers, ("2",), (in_line(*BACK_FOUR), catches("9")),

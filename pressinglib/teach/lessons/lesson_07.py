@@ -7,20 +7,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
+from math import dist
 
 import numpy as np
+from shapely import LineString, Point
 
 from pressinglib import Dribble, Pass, Plan, Rulebook, Sequence, Settings, Situation, plan_press, scene, simulate
 from pressinglib.field.player import XY
-from pressinglib.roles.approach import broken
 from pressinglib.roles.balance import recovery_spots
+from pressinglib.roles.presser import broken
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, criterion
 from pressinglib.teach.charts import side_by_side
 from pressinglib.teach.choices import NO_BAND, Band, Choices, one_holds
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_02, lesson_03, lesson_05
-from pressinglib.teach.pictures import drawn
+from pressinglib.teach.pictures import drawn, towards
 from pressinglib.teach.stand import LEVEL_M
 
 ask = asks_of("lesson_07.md")
@@ -63,9 +65,8 @@ def gone_past(plan: Plan) -> str:
 
 def go_or_stay(plan: Plan) -> Mapping[str, Finding]:
     """Whether the full-back goes to the ball, with both times and where the winger is."""
-    goes = plan.presser == FULL_BACK
-    return one_holds((GO, STAY), GO if goes else STAY, both_times(plan), f"{FULL_BACK} goes to meet the ball."
-                     if goes else f"{FULL_BACK} leaves the ball to {plan.presser}.")
+    right, so = (GO, "goes to meet the ball") if plan.presser == FULL_BACK else (STAY, f"leaves it to {plan.presser}")
+    return one_holds((GO, STAY), right, both_times(plan), f"{FULL_BACK} {so}.")
 
 
 def both_times(plan: Plan) -> str:
@@ -78,9 +79,8 @@ def both_times(plan: Plan) -> str:
 def who_is_beaten(plan: Plan) -> dict[str, Finding]:
     """Each of midfield and attack, whether he runs back; else what he does."""
     p, found = plan.picture, {}
-    for n in np.flatnonzero(p.front[0]):
-        number, ahead_m = p.own_number(0, int(n)), float(p.own_goal_m[0, n] - p.ball_goal_m[0])
-        job = plan.assignments[number]
+    for number, n in ((p.own_number(0, int(n)), n) for n in np.flatnonzero(p.front[0])):
+        job, ahead_m = plan.assignments[number], float(p.own_goal_m[0, n] - p.ball_goal_m[0])
         where = f"{abs(ahead_m):.0f} m {'further from' if ahead_m > 0 else 'nearer to'} your goal than the ball"
         found[number] = Finding(job.duty.startswith(RUNS_BACK), f"{number} is {where}. {job.reason}")
     return found
@@ -93,10 +93,10 @@ def to_which_side(plan: Plan) -> Mapping[str, Finding]:
 
 def crowd(plan: Plan) -> str:
     """Distance to the nearer touchline, and how many of ours are on either side of the ball."""
-    p, s = plan.picture, plan.situation
-    higher = p.own[0, p.outfield[0], 1] > s.ball_xy[1]
-    return (f"The nearer touchline is {s.pitch.width_m / 2 - abs(s.ball_xy[1]):.0f} m off. Left of the ball you have "
-            f"{int(higher.sum())}, right of it {int((~higher).sum())}.")
+    s = plan.situation
+    left = [p.xy[1] > s.ball_xy[1] for p in s.pressing if not p.is_goalkeeper]
+    return (f"The nearer touchline is {s.pitch.corner_xy[1] - abs(s.ball_xy[1]):.0f} m off. Left of the ball you have "
+            f"{sum(left)}, right of it {len(left) - sum(left)}.")
 
 
 def end_of_run(plan: Plan, number: str) -> XY:
@@ -110,17 +110,16 @@ def end_of_run(plan: Plan, number: str) -> XY:
 def gets_goal_side(stand: Stand, number: str) -> Finding:
     """He is nearer the own goal than the ball."""
     ahead_m = stand.goal_m(stand.own(number)) - stand.goal_m(stand.situation.ball_xy)
-    return Finding(ahead_m <= LEVEL_M, f"{number} is goal-side of the ball." if ahead_m <= LEVEL_M else
-                   f"{number} is still {ahead_m:.1f} m further from your goal than the ball.")
+    where = f"{ahead_m:.1f} m further from your goal than" if ahead_m > LEVEL_M else "goal-side of"
+    return Finding(ahead_m <= LEVEL_M, f"{number} is {where} the ball.")
 
 
 @criterion
 def on_inside_line(stand: Stand, number: str) -> Finding:
     """He has run towards the goal, not towards the touchline or past where he can help."""
-    start, end = np.array(stand.plan.situation.player("pressing", number).xy), end_of_run(stand.plan, number)
-    way, off = np.array(end) - start, np.array(stand.own(number)) - start
-    share = float(np.clip(off @ way / max(float(way @ way), 1e-9), 0.0, 1.5))
-    beside_m = float(np.hypot(*(off - share * way)))
+    start, end = stand.plan.situation.player("pressing", number).xy, end_of_run(stand.plan, number)
+    line = LineString([start, towards(start, end, 1.5 * dist(start, end))])
+    beside_m = line.distance(Point(stand.own(number)))
     return Finding(beside_m <= INSIDE_M, f"{number} is on the inside line." if beside_m <= INSIDE_M else
                    f"{number} is {beside_m:.1f} m off the inside line; {INSIDE_M:g} m is near enough.")
 
@@ -130,8 +129,7 @@ beaten = ask("beaten", late_press(2.6).situations[-1], Choose, "answer", past_ha
 
 who_goes = ask("who_goes", drawn("through midfield"), WhoPresses())
 
-runs_back = ask("runs_back", drawn("through midfield"), Choose, "player", who_is_beaten,
-    far=lambda plan: f"{sum(f.holds for f in who_is_beaten(plan).values())} of them run back.", names_players=True)
+runs_back = ask("runs_back", drawn("through midfield"), Choose, "player", who_is_beaten, names_players=True)
 
 run_home = ask("run_home", drawn("through midfield"), PlacePlayers, ("11",),
     (gets_goal_side("11"), on_inside_line("11")), places=lambda plan: {"11": end_of_run(plan, "11")})

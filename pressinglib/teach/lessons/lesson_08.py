@@ -12,7 +12,7 @@ from math import dist
 import numpy as np
 
 from pressinglib import Plan, Situation, plan_press
-from pressinglib.field.player import BACK, XY
+from pressinglib.field.player import BACK, XY, Player
 from pressinglib.roles.measures import short_in_front
 from pressinglib.tables import Table, by_number, listed
 from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, side_by_side
@@ -62,33 +62,26 @@ def men_short(plan: Plan) -> Mapping[str, Finding]:
                      f"In front {own - ours} of yours meet {opponents - theirs} of theirs, with their goalkeeper.")
 
 
-def left_over(plan: Plan) -> dict[str, Finding]:
-    """Each opponent but the goalkeeper: whether nobody has him unless one of the back line goes, or who has him."""
-    s, found = plan.situation, {}
-    has = {a.mark: s.player("pressing", a.number) for a in plan.assignments.values() if a.mark}
-    for man in s.possession:
-        own, word = has.get(man.number), plan.account[man.number]
-        who = word if own is None else f"{own.number} leaves the line" if own.line == BACK else f"{own.number} goes"
-        left = word == "free" or (own is not None and own.line == BACK)
-        if not man.is_goalkeeper:
-            found[man.number] = Finding(left, f"Their {man.number}: {who}.")
-    return found
+def of_theirs(is_it: Callable[[Player | None, str], bool]) -> Choices:
+    """Each opponent but the goalkeeper: whether he is the one, by who of ours goes to him and by the account's word."""
+    def choices(plan: Plan) -> dict[str, Finding]:
+        s, found = plan.situation, {}
+        has = {a.mark: s.player("pressing", a.number) for a in plan.assignments.values() if a.mark}
+        for n in (man.number for man in s.possession if not man.is_goalkeeper):
+            own, word = has.get(n), plan.account[n]
+            goes = f"{own.number} {'leaves the line' if own.line == BACK else 'goes'}" if own else word
+            found[n] = Finding(is_it(own, word), f"Their {n}: {goes}.")
+        return found
+
+    return choices
+
+
+left_over = of_theirs(lambda own, word: word == "free" or (own is not None and own.line == BACK))
 
 
 def what_keeps_out(plan: Plan) -> Mapping[str, Finding]:
     """What the account says of their 4."""
     return one_holds(("denied", "shadow", "free"), plan.account["4"], _comes(plan), f"Their 4: {plan.account['4']}.")
-
-
-def whom_he_takes(number: str) -> Choices:
-    """Each opponent but the goalkeeper: whether the plan gives him to one of ours; else what keeps him out."""
-    def choices(plan: Plan) -> dict[str, Finding]:
-        mark, has = plan.assignments[number].mark, {a.mark: a.number for a in plan.assignments.values() if a.mark}
-        return {man.number: Finding(man.number == mark, f"Their {man.number}: " + (
-            f"{has[man.number]} goes." if man.number in has else f"{plan.account[man.number]}."))
-            for man in plan.situation.possession if not man.is_goalkeeper}
-
-    return choices
 
 
 @lru_cache(maxsize=64)
@@ -115,8 +108,7 @@ def open_at_best(build_up: str) -> Callable[[Plan], str]:
 
 def _wing_back_spot(plan: Plan) -> dict[str, XY]:
     """Two metres from their 2, on the way to the own goal."""
-    s = plan.situation
-    return {"3": towards(s.player("possession", "2").xy, s.pitch.own_goal_xy, 2.0)}
+    return {"3": towards(plan.situation.player("possession", "2").xy, plan.situation.pitch.own_goal_xy, 2.0)}
 
 
 def _counted(plan: Plan) -> str:
@@ -134,8 +126,7 @@ short = ask("short", duel("4-4-2", "3+2"), Choose, "number", men_short, far=_cou
 who_keeps_four = ask("who_keeps_four", duel("4-4-2", "3+2"), Choose, "word", what_keeps_out, far=_comes,
     names_players=True)
 
-way_out = ask("way_out", duel("3-5-2", "3+2"), Choose, "opponent", left_over,
-    far=lambda plan: f"Of ten, {sum(f.holds for f in left_over(plan).values())} left over.", names_players=True)
+way_out = ask("way_out", duel("3-5-2", "3+2"), Choose, "opponent", left_over, names_players=True)
 
 wing_back = ask("wing_back", duel("3-5-2", "3+2"), PlacePlayers, ("3",), (denies("3", "2"), goal_side("3", "2")),
     places=_wing_back_spot)
@@ -143,7 +134,8 @@ wing_back = ask("wing_back", duel("3-5-2", "3+2"), PlacePlayers, ("3",), (denies
 best_shape = ask("best_shape", duel("4-4-2", "2+3"), Choose, "shape", best_against("2+3"), far=open_at_best("2+3"),
     names_players=True)
 
-winger_takes = ask("winger_takes", duel("4-3-3", "2+3"), Choose, "opponent", whom_he_takes("11"),
+winger_takes = ask("winger_takes", duel("4-3-3", "2+3"), Choose, "opponent",
+    of_theirs(lambda own, word: own is not None and own.number == "11"),
     far=lambda plan: f"11 is there in {plan.assignments['11'].arrival_s:.1f} s.", names_players=True)
 
 in_the_middle = ask("in_the_middle", duel("4-4-2", "3+2", MIDDLE), Choose, "shape", best_against("3+2"),
@@ -159,8 +151,8 @@ def stay_or_jump() -> Table:
     """Who is free if the wing-back stays, and if he jumps."""
     plan = wing_back.plan
     shown = {"stays": plan.situation, "jumps": placed(plan.situation, _wing_back_spot(plan))}
-    return Table(("3", "free for the next pass"), [
-        (word, listed(sorted(Stand(plan, s).free, key=by_number))) for word, s in shown.items()])
+    free = {word: sorted(Stand(plan, s).free, key=by_number) for word, s in shown.items()}
+    return Table(("3", "free for the next pass"), [(word, listed(men)) for word, men in free.items()])
 
 
 def _side_by_side(build_up: str, ball_xy: XY) -> Table:

@@ -7,7 +7,6 @@ own choice, named in `pressinglib.play.tactics`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import lru_cache
 from math import dist
 
@@ -25,25 +24,15 @@ from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_02, lesson_05
 from pressinglib.teach.lessons.lesson_02 import touch_s
 from pressinglib.teach.lessons.lesson_07 import gone_past, past_half
-from pressinglib.teach.pictures import pass_on_its_way, placed, towards
+from pressinglib.teach.pictures import drawn, pass_on_its_way, placed, towards
 
 ask = asks_of("lesson_09.md")
 FREE_M = 6.0  # nearer than this the passer sees that the man is marked (own choice)
 CLOSED_M = 4.0  # further off than this nobody is held up (common practice)
 SLOW_PASS_MPS, USUAL_PASS_MPS = 11.0, 15.0
+# 9 hides the square pass, 10 is with their 6: their 2 is the one option left.
+BAIT = placed(scene("worked scene"), {"9": (33, 7), "10": (19, 1), "11": (16, 19), "8": (7.5, -6)})
 WAITS_AT_M = 17.0  # the line of confrontation of a team that waits
-
-
-def _to_their_six(ten: XY) -> Situation:
-    """The pass to their 6, who faces their own goal, is on its way; 9 is not near, and 10 is there."""
-    here = placed(scene("worked scene"), {"10": ten, "9": (30, -4), "8": (7.5, -6)})
-    men = tuple(replace(p, facing_deg=0.0) if p.number == "6" else p for p in here.possession)
-    return pass_on_its_way(replace(here, possession=men), "6", 2.0, USUAL_PASS_MPS)
-
-
-def _bait(waits: XY = (16, 19)) -> Situation:
-    """9 hides the square pass, 10 is with their 6: their 2 is the one option left; where 11 waits."""
-    return placed(scene("worked scene"), {"9": (33, 7), "10": (19, 1), "11": waits, "8": (7.5, -6)})
 
 
 # -- The films.
@@ -67,12 +56,6 @@ def trap_on_two(situation: Situation, late_s: float = 0.0, lasts_s: float = 5.0)
 def ball_just_lost(lasts_s: float = 6.0) -> Sequence:
     """A ball lost near their corner, and the counter-press."""
     return simulate(scene("their corner"), just_lost=True, duration_s=lasts_s, attackers="seek")
-
-
-def _square_and_slow() -> Situation:
-    """The second pass of the film on its way; 10 a little further off their 6, so that both can be read."""
-    here = waiting(2.7).situations[-1]
-    return here.moved("pressing", "10", towards(here.player("possession", "6").xy, here.pitch.own_goal_xy, 3.5))
 
 
 def trap_film(lasts_s: float = 5.0) -> Sequence:
@@ -149,17 +132,17 @@ def between(plan: Plan) -> dict[str, XY]:
     return {"11": towards(s.player("possession", "2").xy, s.player("pressing", "11").xy, 8.0)}
 
 
-trigger_or_not = ask("trigger_or_not", _to_their_six((11, 1)), Choose, "answer", go_or_wait, far=behind_him,
-    others=(_to_their_six((16.5, 1)),))
+trigger_or_not = ask("trigger_or_not", drawn("their 6 faces his goal"), Choose, "answer", go_or_wait, far=behind_him,
+    others=(drawn("their 6 faces his goal").moved("pressing", "10", (16.5, 1)),))
 
-which_trigger = ask("which_trigger", _square_and_slow(), Choose, "trigger", named, far=slower,
+which_trigger = ask("which_trigger", drawn("square and slow"), Choose, "trigger", named, far=slower,
     others=(pass_on_its_way(scene("worked scene"), "2", 2.0, USUAL_PASS_MPS),
             pass_on_its_way(scene("worked scene"), "1", 2.0, USUAL_PASS_MPS)))
 
-set_the_trap = ask("set_the_trap", _bait(), PlacePlayers, ("11",), (looks_free("11", "2"), denies("11", "2")),
+set_the_trap = ask("set_the_trap", BAIT, PlacePlayers, ("11",), (looks_free("11", "2"), denies("11", "2")),
     places=between)
 
-when_to_start = ask("when_to_start", _bait((22, 23.5)), Choose, "moment", starts,
+when_to_start = ask("when_to_start", BAIT.moved("pressing", "11", (22, 23.5)), Choose, "moment", starts,
     far=lambda plan: f"Pass and first touch last {touch_s(plan, '2'):.1f} s.", names_players=True, turns=False)
 
 still_on = ask("still_on", ball_just_lost(3.0).situations[-1], Choose, "answer", past_half("back", "go on"),

@@ -5,9 +5,11 @@ All scenes, names and answers are invented.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 from math import dist
 from pathlib import Path
+
+import numpy as np
 
 from pressinglib import Pass, Plan, Sequence, Situation, picture, plan_press, scene, simulate, teach
 from pressinglib.field.player import XY
@@ -27,7 +29,6 @@ ask = asks_of("lesson_10.md")
 CLASS_FOLDER = Path(__file__).parent / "class_10"
 QUESTIONS = {"00": (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover)}
 BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
-STEP_M, FURTHEST_M = 0.5, 12.0
 
 
 def who_is_right(situation: Situation) -> list[str]:
@@ -41,18 +42,16 @@ def one_is_right(stand: Stand) -> Finding:
     right, race = who_is_right(stand.situation), Race(plan_press(stand.situation))
     first, second = race.first(2)
     apart_s = race.time_s(second) - race.time_s(first)
-    words = f"{first} is there {apart_s:.1f} s before {second}"
-    if len(right) > 1:
-        return Finding(False, f"{words}: {listed(right)} are both right.")
-    return Finding(True, f"{words}: {right[0]} alone is right.")
+    are = f"{right[0]} alone is" if len(right) == 1 else f"{listed(right)} are both"
+    return Finding(len(right) == 1, f"{first} is there {apart_s:.1f} s before {second}: {are} right.")
 
 
 def _further_off(plan: Plan) -> dict[str, XY]:
     """10 stepped back until the question has one answer."""
     x, y = plan.situation.player("pressing", "10").xy
-    steps = [round(x - STEP_M * n, 1) for n in range(1, int(FURTHEST_M / STEP_M))]
-    clear = (back for back in steps if len(who_is_right(plan.situation.moved("pressing", "10", (back, y)))) == 1)
-    return {"10": (next(clear, steps[-1]), y)}
+    steps = [(round(x - back_m, 1), y) for back_m in np.arange(0.5, 12.0, 0.5)]
+    clear = (xy for xy in steps if len(who_is_right(plan.situation.moved("pressing", "10", xy))) == 1)
+    return {"10": next(clear, steps[-1])}
 
 
 one_answer = ask("one_answer", drawn("two level"), PlacePlayers, ("10",), (one_is_right(),),
@@ -114,9 +113,7 @@ def _readable() -> list[AnswerFile]:
 
 def _open_to() -> dict[str, int]:
     """For each exercise how many of the class have not solved it."""
-    results = class_results()
-    return {title.rstrip("?"): sum(not learner.marks[n].category.solved for learner in results.learners)
-            for n, title in enumerate(results.exercises)}
+    return {row["Exercise"].rstrip("?"): row["not yet"] + row["not tried"] for row in class_results().overview()}
 
 
 def _most(plan: Plan) -> dict[str, Finding]:
@@ -141,8 +138,7 @@ def _claims(plan: Plan) -> dict[str, Finding]:
     return found
 
 
-whose_claim = ask("whose_claim", lesson_00.which_side.situation, Choose, "learner", _claims,
-    far=lambda plan: f"It is 1 of {len(_claims(plan))}.", turns=False)
+whose_claim = ask("whose_claim", lesson_00.which_side.situation, Choose, "learner", _claims, turns=False)
 
 
 CASES = {"A": scene("build-up left"), "B": drawn("full-back first"), "C": scene("worked scene")}
@@ -152,24 +148,20 @@ CASES = {"A": scene("build-up left"), "B": drawn("full-back first"), "C": scene(
 def _cases() -> dict[str, Finding]:
     """For each picture whether the one who could be there first is not the one who goes."""
     found = {}
-    for letter, case in CASES.items():
-        plan = plan_press(case)
-        race, first = Race(plan), Race(plan).first(1)[0]
-        words = f"{first} could be there first, in {race.time_s(first):.1f} s,"
-        found[letter] = Finding(first != plan.presser, f"{words} and {plan.presser} goes.")
+    for letter, plan in ((letter, plan_press(case)) for letter, case in CASES.items()):
+        first = Race(plan).first(1)[0]
+        words = f"{first} could be there first, in {Race(plan).time_s(first):.1f} s, and {plan.presser} goes."
+        found[letter] = Finding(first != plan.presser, words)
     return found
 
 
-counter_case = ask("counter_case", CASES["A"], Choose, "picture", lambda plan: _cases(),
-    far=lambda plan: f"In {sum(f.holds for f in _cases().values())} of 3 the first one stays.", turns=False)
+counter_case = ask("counter_case", CASES["A"], Choose, "picture", lambda plan: _cases(), turns=False)
 
 
 # -- What is shown.
 
 
-def accepted() -> teach.Accepted:
-    """The places that do the job, in the task that was marked."""
-    return teach.Accepted(lesson_00.place_the_cover)
+accepted = partial(teach.Accepted, lesson_00.place_the_cover)  # the places that do the job, in the task that was marked
 
 
 def class_overview() -> Table:
@@ -194,14 +186,5 @@ def moments() -> Pages:
     """Four moments of it on a page, for the copier."""
     return strip(played(), 4, title="Four moments of a press", grey=True)
 
-
-four_against_three = teach.Practice(
-    "Four against three: who goes, who covers, who guards the far goal?",
-    area="30 by 25 m, two small goals on one short side", players="Seven: four attack the small goals, three press",
-    timing="45 s play, 90 s rest, six times; change jobs after each",
-    points=("One goes, and only one: the first who can get there.",
-            "On an arc, and braking before the man is reached.",
-            "The next takes the short pass away, the last guards the far goal."),
-    easier="15 m wide, or three against three", harder="five against three, or both goals 10 m further apart")
 
 MIXED = (lesson_03.which_side, lesson_07.full_back)  # asked again, on other pictures

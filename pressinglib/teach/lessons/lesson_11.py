@@ -17,7 +17,7 @@ from pressinglib.tables import Table
 from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WriteRule, criterion
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_08, lesson_09
-from pressinglib.teach.pictures import Places, drawn, towards
+from pressinglib.teach.pictures import drawn, towards
 
 ask = asks_of("lesson_11.md")
 PROMISES = ("kind", "team", "twice", "order", "mirror")  # the contract's lines, each in a word
@@ -55,18 +55,12 @@ def always_inside(situation: Situation) -> str:
 
 
 def _by_distance(plan: Plan) -> Mapping[str, Finding]:
-    """Each outfield player: whether he is the nearest goal-side man, and how far off."""
+    """Each outfield player: whether he is the nearest goal-side man, how far off, and on which side of the ball."""
     s = plan.situation
     first = the_nearest_goal_side(s)
-    return {p.number: Finding(p.number == first, f"{p.number} is {dist(p.xy, s.ball_xy):.1f} m from the ball"
-                              + _why(p.number == first, p.xy[0] < s.ball_xy[0]))
+    return {p.number: Finding(p.number == first, f"{p.number} is {dist(p.xy, s.ball_xy):.1f} m from the ball and "
+                              f"{'goal-side' if p.xy[0] < s.ball_xy[0] else 'not goal-side: the rule leaves him out'}.")
             for p in s.pressing if not p.is_goalkeeper}
-
-
-def _why(first: bool, goal_side: bool) -> str:
-    if not goal_side:
-        return ", on the far side of it from our goal: the rule leaves that one out."
-    return ", the least of those behind it." if first else ": somebody behind it is nearer."
 
 
 @cache
@@ -114,25 +108,18 @@ def both_name(stand: Stand, number: str) -> Finding:
     return Finding(stock == number == nearest, words)
 
 
-def _in_the_way(plan: Plan) -> Places:
-    """10 between ball and goal, 4 m off the ball."""
-    return {"10": towards(plan.situation.ball_xy, plan.situation.pitch.own_goal_xy, 4.0)}
-
-
 reading = ask("reading", scene("behind the midfield"), Choose, "player", _by_distance,
     far=lambda plan: f"The least distance is {_least_m(plan):.1f} m.", names_players=True)
 
-promise = ask("promise", scene("worked scene"), Choose, "promise", lambda plan: _promises(),
-    far=lambda plan: f"Swap two of the {len(plan.situation.pressing)} players on the sheet, and nobody has moved.",
-    turns=False)
+promise = ask("promise", scene("worked scene"), Choose, "promise", lambda plan: _promises(), turns=False)
 
-agree = ask("agree", scene("wingers high"), PlacePlayers, ("10",), (both_name("10"),), places=_in_the_way)
+agree = ask("agree", scene("wingers high"), PlacePlayers, ("10",), (both_name("10"),),
+    places=lambda plan: {"10": towards(plan.situation.ball_xy, plan.situation.pitch.own_goal_xy, 4.0)})
 
 who = ask("who", drawn("full-back first"), WriteRule, "choose_presser", the_nearest,
     measure=seconds_to_the_ball, pictures=8)
 
-cost = ask("cost", scene("behind the midfield"), Choose, "scene", _dearer,
-    far=lambda plan: f"It is so in {sum(f.holds for f in _dearer(plan).values())} of these {len(COSTS)}.", turns=False)
+cost = ask("cost", scene("behind the midfield"), Choose, "scene", _dearer, turns=False)
 
 side = ask("side", scene("full-back on the ball"), WriteRule, "choose_steer", always_inside, pictures=8)
 

@@ -134,8 +134,8 @@ planned = _of_100("planned", PLANNED, GUESSED)
 
 going = ask("going", _frame(36864), WhoPresses(), rulebook=ANYONE)
 
-how_often = ask("how_often", _frame(36864), Choose, "answer", _beside_nearest,
-    far=lambda plan: f"{NAMED.of} cases: an interval is some 20 points wide.", turns=False, rulebook=ANYONE)
+how_often = ask("how_often", _frame(36864), Choose, "answer", _beside_nearest, turns=False,
+    rulebook=ANYONE)
 
 how_sure = ask("how_sure", _frame(36864), SetNumber, "points", _near(100 * float(np.ptp(NAMED.interval)), ROUGHLY),
     names_players=False, rulebook=ANYONE)
@@ -152,7 +152,6 @@ gaps = ask("gaps", _frame(18360), MarkGaps(), rulebook=ANYONE)
 far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",), (guards_far_side("27", "40"), leaves_ball("27")),
     rulebook=ANYONE)
 
-not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer,
-    far=lambda plan: "Nearer in about 50 of 100 cases: a coin would say as much.", turns=False, rulebook=ANYONE)
+not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer, turns=False, rulebook=ANYONE)
 
 MIXED = (lesson_01.what_wrong, lesson_05.far_side)  # asked again, on other pictures
