@@ -35,7 +35,7 @@ NARROW = {"width": 820, "height": 1180}
 WIDE_PX, NARROW_PX = 560, 595  # where it is narrow two verdicts of five lines are 580 and 590 px high, all others 560
 SHOWN = """n => { const { content } = jupyterapp.shell.currentWidget
   content.scrollToItem(n, 'start')
-  return content.widgets[n].node.querySelector('.pressing-task-grid .pressing-figure canvas') != null }"""
+  return content.widgets[n].node.querySelector('.pressing-task-grid .pressing-figure')?.offsetHeight > 100 }"""
 HEIGHT = """n => jupyterapp.shell.currentWidget.content.widgets[n].node.querySelector('.pressing-task-grid')
   .getBoundingClientRect().height"""
 
