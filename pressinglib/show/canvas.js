@@ -140,7 +140,7 @@ class Picture {
   fill(name, spots, words = []) {
     const src = this.sources[name]
     Object.assign(src.data, { x: spots.map(s => s.x), y: spots.map(s => s.y), size: spots.map(s => s.size + 9) })
-    if ("words" in src.data) src.data.words = spots.map((_, n) => `${words[n]}`)
+    src.data.words = spots.map((_, n) => `${words[n] ?? ""}`)
     src.change.emit()
   }
 

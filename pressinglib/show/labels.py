@@ -113,17 +113,15 @@ class Labels:
         """The picture with the shirts as numbers; a name that two wear gets the number behind it."""
         if self.names != "slots":
             return situation
-        names = {team: self._names(situation.players(team)) for team in ("pressing", "possession")}
-        theirs = dict(zip((p.number for p in situation.possession), names["possession"], strict=True))
-        teams = {team: tuple(replace(p, number=name) for p, name in zip(situation.players(team), worn, strict=True))
-                 for team, worn in names.items()}
-        carrier, receiver = theirs.get(situation.carrier), theirs.get(situation.receiver)
+        teams = {team: self._named(situation.players(team)) for team in ("pressing", "possession")}
+        new = {p.number: q.number for p, q in zip(situation.possession, teams["possession"], strict=True)}
+        carrier, receiver = new.get(situation.carrier or ""), new.get(situation.receiver or "")
         return replace(situation, **teams, carrier=carrier, receiver=receiver)
 
-    def _names(self, players: tuple[Player, ...]) -> list[str]:
+    def _named(self, players: tuple[Player, ...]) -> tuple[Player, ...]:
         worn = [self.shirt(player) for player in players]
-        return [name if worn.count(name) == 1 else f"{name} {player.number}"[:LONGEST]
-                for name, player in zip(worn, players, strict=True)]
+        return tuple(replace(p, number=name if worn.count(name) == 1 else f"{name} {p.number}"[:LONGEST])
+                     for name, p in zip(worn, players, strict=True))
 
     def worded(self, plan: Plan) -> Plan:
         """The same plan, its sentences in these names and this unit."""

@@ -178,7 +178,7 @@ def test_another_picture_can_be_put_on_it(board: Board, worked: Situation) -> No
     assert len(board.panel["move"].who.options) == 22
     assert board.undo() and len(board.canvas.columns["tokens"]["x"]) == 23
     small = Situation.line_up(pitch=type(worked.pitch)(100, 64))
-    assert board.show(small) and board.panel["move"].x.max == 53.0 and "-53.6" in board.canvas.picture
+    assert board.show(small) and "-53.6" in board.canvas.picture
 
 
 @pytest.mark.parametrize("width_px", [505, 740])

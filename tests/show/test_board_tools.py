@@ -94,7 +94,7 @@ def test_whatever_happens_during_a_run_ends_it_where_it_is(board: Board, worked:
 
     here = during_a_run(board, stop)
     assert here != worked
-    sheet = board.session.scenes[0]
+    sheet = board.scenes[0]
     assert here in [moment.situation for moment in (*sheet.history.past, sheet.history.now)]
     assert worked in [moment.situation for moment in sheet.history.past]
 
@@ -153,7 +153,7 @@ def test_a_setting_is_one_step_to_undo_however_far_its_slider_went(board: Board)
     assert board.undo() and board.rulebook.settings.short_pass_m == slider.value == 25.0
 
 
-@pytest.mark.parametrize("wrong", [{"controls": ("lever",)}, {"settings": ("speed_of_light",)}, {"part": "third half"},
+@pytest.mark.parametrize("wrong", [{"controls": ("lever",)}, {"settings": ("speed_of_light",)},
                                    {"settings": ("approach_limits_deg",)}])
 def test_a_control_or_setting_that_does_not_exist_is_refused(worked: Situation, wrong: dict[str, Any]) -> None:
     with pytest.raises(PressingError):
@@ -304,7 +304,7 @@ def test_opening_loses_nothing(board: Board, worked: Situation, tmp_path: Path) 
     assert board.open(str(path)) and board.situation == scene("low block")
     assert board.turn(-1) and board.situation.player("pressing", "9").xy == (10.0, 10.0)
     assert not board.open(str(tmp_path / "none.json")) and "no such file" in board.panel.complaint.text
-    assert len(board.session.scenes) == 2
+    assert len(board.scenes) == 2
 
 
 # -- keys and the page -------------------------------------------------------------------------------------------------

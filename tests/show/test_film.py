@@ -16,10 +16,9 @@ from PIL import Image
 
 from pressinglib import Plan, PressingError, Situation, simulate
 from pressinglib.play.actions import Pass
-from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
+from pressinglib.show.drawing import Drawing, draw_plan, draw_situation, timed_drawings
 from pressinglib.show.export import film, film_bytes, save_picture
 from pressinglib.show.marks import Token
-from pressinglib.show.moments import timed_drawings
 from pressinglib.show.pages import sheet, strip
 from pressinglib.show.playback import Runs
 
