@@ -28,6 +28,7 @@ from .roles.pipeline import plan_frames as plan_frames
 from .roles.plan import Plan as Plan
 from .roles.plan import plan_press as plan_press
 from .roles.rule_contract import check_rule as check_rule
+from .roles.rulebook import Job as Job
 from .roles.rulebook import Rulebook as Rulebook
 from .roles.settings import Settings as Settings
 from .show.board import Board as Board

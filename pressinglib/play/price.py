@@ -12,9 +12,9 @@ from pressinglib.errors import BadInput, as_a, as_number, as_whole
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.play.play_out import LASTS_S, MEASURES, Orders, PlayOut
-from pressinglib.roles.balance import block_reference
+from pressinglib.roles.compare import block_shift, nearest_presses
 from pressinglib.roles.decided import mismeasured
-from pressinglib.roles.decisions import Decisions, frame_rule, least_total
+from pressinglib.roles.decisions import frame_rule, least_total
 from pressinglib.roles.picture import Floats, Picture, norm, picture_of, sheet_order, unit
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
@@ -187,9 +187,9 @@ def _schemes(situation: Situation, rules: Rulebook) -> dict[str, Orders]:
     now = int(decide(p, rules).steer[0])
     steered = {name: planned(rules.with_rules(choose_steer=_always(side)))
                for side, name in SIDES.items() if side != now}
-    return {**steered, "the nearest presses": planned(rules.with_rules(choose_presser=_nearest)),
-            "hold and close the middle": _sent(lambda p: _block(p) * (1.0, NARROW), rules),
-            "drop": _sent(lambda p: p.pitch.inside(_block(p) - (DROPS_M, 0.0), 2.0), rules),
+    return {**steered, "the nearest presses": planned(rules.with_rules(choose_presser=nearest_presses)),
+            "hold and close the middle": _sent(lambda p: block_shift(p) * (1.0, NARROW), rules),
+            "drop": _sent(lambda p: p.pitch.inside(block_shift(p) - (DROPS_M, 0.0), 2.0), rules),
             "man for man": _sent(_man_for_man, rules)}
 
 
@@ -197,19 +197,9 @@ def _always(side: int) -> Any:
     return frame_rule(lambda p, d: np.where(d.presser < 0, 0, side))
 
 
-@frame_rule
-def _nearest(p: Picture, d: Decisions) -> Any:
-    away = np.where(p.outfield, norm(p.own - p.focus[:, None]), np.inf)
-    return np.where(np.isfinite(away.min(1)), away.argmin(1), -1)
-
-
-def _block(p: Picture) -> Floats:
-    return block_reference(p, np.zeros(p.line.shape, bool))
-
-
 def _man_for_man(p: Picture) -> Floats:
     """Everybody one man, goal-side of him, all ways together shortest (Kuhn 1955); who is left over keeps the block."""
     places = p.pitch.inside(p.opp + unit(p.goal - p.opp) * MAN_M, 0.5)
     job = least_total(norm(p.own[:, :, None] - places[:, None]), p.outfield, p.opp_here & ~p.opp_keeper)
     spot = np.take_along_axis(places, np.maximum(job, 0)[..., None], 1)
-    return np.where((job >= 0)[..., None], spot, _block(p))
+    return np.where((job >= 0)[..., None], spot, block_shift(p))

@@ -125,10 +125,10 @@ def spots_of(**rules: Any) -> Callable[..., Any]:
 SOME = ("build-up right", "build-up middle", "against a back three", "counter-attack 4 v 3", "behind the midfield",
         "their corner", "back five", "low block")
 EVERY = tuple(name for name in scene_names() if scene(name).state == "open play" and name != "ten men")  # it plays 11
-FEW = {"plan": spots_of(), "man": judge.man_for_man, "nearest": judge.nearest_presses, "block": price._block,
+FEW = {"plan": spots_of(), "man": judge.man_for_man, "nearest": judge.nearest_presses, "block": price.block_shift,
        "stand": lambda p: p.own}
 MORE = {**FEW, "outside": spots_of(choose_steer=price._always(1)), "inside": spots_of(choose_steer=price._always(-1)),
-        "straight": spots_of(choose_steer=price._always(0)), "middle": lambda p: price._block(p) * (1.0, 0.7)}
+        "straight": spots_of(choose_steer=price._always(0)), "middle": lambda p: price.block_shift(p) * (1.0, 0.7)}
 
 
 @pytest.mark.parametrize(("titles", "schemes"), [(SOME, FEW), pytest.param(EVERY, MORE, marks=pytest.mark.full)])
