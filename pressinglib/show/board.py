@@ -146,7 +146,7 @@ class Board(Displayed, BoardModel):
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        return self.view.drawing(self.state, self.plan, self._before())
+        return self.view.drawing(self.state, self.plan, self._before(), self.chosen if self.held else None)
 
     def _before(self) -> Situation | None:
         """The picture whose ghosts are shown."""

@@ -76,9 +76,9 @@ def test_the_carrier_takes_the_ball_along(board: Board, drag: Callable[..., None
 
 
 def test_a_page_that_comes_late_or_again_gets_what_is_shown_now(board: Board) -> None:
-    board.move("pressing", "9", (20, 0))
+    board.move("pressing", "9", (24, -14))
     assert json.loads(board.canvas.picture)["columns"] == board.canvas.columns
-    assert shown(board, "pressing", "9") == (20.0, 0.0)
+    assert shown(board, "pressing", "9") == (24.0, -14.0)
 
 
 def test_an_impossible_place_snaps_back_with_a_word(board: Board, drag: Callable[..., None], worked: Situation) -> None:
