@@ -23,6 +23,7 @@ from pressinglib.show.labels import situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.playback import Playback
 from pressinglib.show.primitives import MARGIN_M, crop_box, landscape_xy
+from pressinglib.tables import listed
 
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
@@ -183,6 +184,9 @@ class Board(Displayed, BoardModel):
 
     def _say(self, words: str) -> None:
         self.panel.words.live = self.run is None or not self.run.playing
+        plan = self.view.labels.worded(self.plan)
+        hidden = [o for o, state in plan.account.items() if state == "shadow"] if self.view.plan else []
+        words += f" In the presser's shadow: their {listed(hidden)}." if hidden else ""
         self.panel.words.text = words if self.run is None else f"{run_words(self.run)} {words}"
 
     def _fill(self) -> None:

@@ -45,6 +45,7 @@ ANGLE_M = 6.0
 STRAIGHT_RAD = np.radians(3.0)
 SHADOW_STEPS = 12
 SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
+BEYOND_M = 2.0  # how far past the man it hides a shadow is drawn
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 ASIDE_M = 1.2
 OFFSIDE_LABEL_M = 6.5
@@ -151,7 +152,7 @@ def _letter(role: str, spot: XY, placement: LabelPlacement) -> Label:
 
 
 def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
-    """What the presser hides from the passer once he is at his spot, as far as a short pass goes.
+    """What the presser hides from the passer once he is at his spot, as far as a short pass goes, or whom he hides.
 
     The half-angle is the one that the plan trusts, less than geometry gives: the carrier shifts the ball.
     """
@@ -161,9 +162,11 @@ def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[
     way = plan.assignments[plan.presser].target_xy - ball
     if not SHADOW_FROM_M < hypot(*way) < settings.short_pass_m:
         return []
+    hidden = [situation.player("possession", o).xy for o, state in plan.account.items() if state == "shadow"]
+    far_m = max([settings.short_pass_m, *(dist(ball, xy) + BEYOND_M for xy in hidden)])
     spread = np.radians(np.linspace(-1, 1, SHADOW_STEPS) * settings.trusted_shadow_deg) + np.arctan2(way[1], way[0])
     rays = np.stack([np.cos(spread), np.sin(spread)], axis=-1)
-    wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + settings.short_pass_m * rays)[::-1]])
+    wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + far_m * rays)[::-1]])
     seen = _on_pitch(situation, wedge)
     if len(seen) != 1:
         return []
