@@ -127,7 +127,7 @@ def _seen(situation: Situation, plan: Plan, job: Assignment, placement: LabelPla
         k = [p.number for p in situation.pressing].index(job.number)
         ours, others = ([t.xy for t in placement.tokens if (t.style == "pressing") == own] for own in (True, False))
         need, free = np.zeros((len(others) + 1,) * 2), np.append(np.zeros(len(others)), 1.0)
-        need[-1, :-1] = [*[DIAMOND_M + TOKEN_M] * (len(others) - 1), DIAMOND_M + BALL_M]
+        need[:-1, -1] = [*[DIAMOND_M + TOKEN_M] * (len(others) - 1), DIAMOND_M + BALL_M]
         there = set_apart(np.array([*others, spot]), need, free)[-1]
         moved = np.subtract(ours[k], path[0]) if dist(path[0], spot) < TOKEN_M else there - spot
         spot, path = spot + moved, path + moved * np.linspace(0.0, 1.0, len(path))[:, None]
