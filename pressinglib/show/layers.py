@@ -147,7 +147,8 @@ def _braking(plan: Plan, paths: dict[str, Points]) -> list[Line]:
 
 def _letter(role: str, spot: XY, placement: LabelPlacement) -> Label:
     letter = ROLES[role].letter
-    places = around(spot, FORM_M + 1.3, level=role == "back line")  # between its two bars a run comes in
+    # Between the two bars of the back line a run comes in.
+    places = np.concatenate([around(spot, FORM_M + out_m, level=role == "back line") for out_m in (1.3, 2.6)])
     return Label("roles", role, placement.place(places, text_half(letter, LETTER_M)), letter)
 
 
