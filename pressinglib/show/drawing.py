@@ -153,7 +153,7 @@ def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[
 
 # -- One moment after another: the run to a plan's spots, or a sequence.
 
-MOVING = ("players", "body", "run", "ball")  # layers that go with the players; the run itself is seen
+MOVING = ("players", "body", "speed", "run", "ball")  # layers that go with the players; the run itself is seen
 
 
 def timed_drawings(what: Plan | played.Sequence, step_s: float = 0.1, layers: Iterable[str] = USUAL_LAYERS,

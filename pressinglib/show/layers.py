@@ -45,6 +45,7 @@ ANGLE_M = 6.0
 STRAIGHT_RAD = np.radians(3.0)
 SHADOW_STEPS = 12
 SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
+BEYOND_M = 2.0  # how far past the man it hides a shadow is drawn
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 ASIDE_M = 1.2
 OFFSIDE_LABEL_M = 6.5
@@ -126,7 +127,7 @@ def _seen(situation: Situation, plan: Plan, job: Assignment, placement: LabelPla
         k = [p.number for p in situation.pressing].index(job.number)
         ours, others = ([t.xy for t in placement.tokens if (t.style == "pressing") == own] for own in (True, False))
         need, free = np.zeros((len(others) + 1,) * 2), np.append(np.zeros(len(others)), 1.0)
-        need[-1, :-1] = [*[DIAMOND_M + TOKEN_M] * (len(others) - 1), DIAMOND_M + BALL_M]
+        need[:-1, -1] = [*[DIAMOND_M + TOKEN_M] * (len(others) - 1), DIAMOND_M + BALL_M]
         there = set_apart(np.array([*others, spot]), need, free)[-1]
         moved = np.subtract(ours[k], path[0]) if dist(path[0], spot) < TOKEN_M else there - spot
         spot, path = spot + moved, path + moved * np.linspace(0.0, 1.0, len(path))[:, None]
@@ -146,12 +147,13 @@ def _braking(plan: Plan, paths: dict[str, Points]) -> list[Line]:
 
 def _letter(role: str, spot: XY, placement: LabelPlacement) -> Label:
     letter = ROLES[role].letter
-    places = around(spot, FORM_M + 1.3, level=role == "back line")  # between its two bars a run comes in
+    # Between the two bars of the back line a run comes in.
+    places = np.concatenate([around(spot, FORM_M + out_m, level=role == "back line") for out_m in (1.3, 2.6)])
     return Label("roles", role, placement.place(places, text_half(letter, LETTER_M)), letter)
 
 
 def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
-    """What the presser hides from the passer once he is at his spot, as far as a short pass goes.
+    """What the presser hides from the passer once he is at his spot, as far as a short pass goes, or whom he hides.
 
     The half-angle is the one that the plan trusts, less than geometry gives: the carrier shifts the ball.
     """
@@ -161,9 +163,11 @@ def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[
     way = plan.assignments[plan.presser].target_xy - ball
     if not SHADOW_FROM_M < hypot(*way) < settings.short_pass_m:
         return []
+    hidden = [situation.player("possession", o).xy for o, state in plan.account.items() if state == "shadow"]
+    far_m = max([settings.short_pass_m, *(dist(ball, xy) + BEYOND_M for xy in hidden)])
     spread = np.radians(np.linspace(-1, 1, SHADOW_STEPS) * settings.trusted_shadow_deg) + np.arctan2(way[1], way[0])
     rays = np.stack([np.cos(spread), np.sin(spread)], axis=-1)
-    wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + settings.short_pass_m * rays)[::-1]])
+    wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + far_m * rays)[::-1]])
     seen = _on_pitch(situation, wedge)
     if len(seen) != 1:
         return []

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.show.labels import Labels
-from pressinglib.show.marks import Area, Arrow, Line, Mark, Points, Token, as_points, trimmed
+from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Points, Token, as_points, trimmed
 from pressinglib.show.style import BALL_M, TOKEN_M
 
 AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
@@ -94,12 +94,21 @@ def ghosts(start: Situation, now: Iterable[Token], labels: Labels | None = None)
     return (*(Token("start", f"ghost {m.style}", m.xy, m.words, m.number) for m, _ in moved), *ways)
 
 
+def sent(situation: Situation, spots: NDArray[np.float64], labels: Labels) -> tuple[Mark, ...]:
+    """Where a choice sends ours (N, 2), as ghosts with a dotted arrow."""
+    pairs = list(zip(situation.pressing, as_points(spots), strict=True))
+    return (*(Token("choice", "ghost pressing", xy, labels.shirt(p), p.number) for p, xy in pairs),
+            *(Arrow("choice", "moved", trimmed((p.xy, xy), TOKEN_M, TOKEN_M)) for p, xy in pairs))
+
+
 def _moving(player: Player, xy: XY) -> list[Mark]:
-    """Where he faces, and where he runs within the next second."""
+    """Where he faces, how fast he can run if that is known of him, and where he runs within the next second."""
     (x, y), (vx, vy) = xy, player.velocity
     marks: list[Mark] = []
     if player.facing_deg is not None:
         marks.append(Area("body", "facing", nose(xy, player.facing_deg, NOSE_M)))
+    if player.top_speed_mps is not None:
+        marks.append(Label("speed", "speed", (x + TOKEN_M + 0.8, y - TOKEN_M), f"{player.top_speed_mps:g}"))
     if hypot(vx, vy) > TOKEN_M:
         marks.append(Line("run", "running", ((x, y), (x + vx, y + vy))))
     return marks
