@@ -10,7 +10,6 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, wait
 from contextlib import contextmanager
-from functools import partial
 from importlib.machinery import SourceFileLoader
 from multiprocessing import get_context
 from pathlib import Path
@@ -178,7 +177,7 @@ def plan_together(plan: MatchPlan, told: tuple[Any, ...], workers: int, progress
         What was wrong in one of them.
     """
     with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
-        jobs = [pool.submit(partial(plan_one, *told, share=(k, workers))) for k in range(workers)]
+        jobs = [pool.submit(plan_one, *(*told, (k, workers))) for k in range(workers)]
         while wait(jobs, timeout=WAIT_S).not_done:
             progress(finished(plan, told[1]), len(plan.rows))
     wrong = [words for job in jobs if not (words := job.result()).startswith(PLANNED)]
