@@ -227,9 +227,10 @@ class ViewOptions:
         """How it is written."""
         return Labels(self.names, self.unit, self.portrait, self.least_m)
 
-    def drawing(self, state: BoardState, plan: Plan, before: Situation | None = None) -> Drawing:
-        """The drawing of a state; `before` gives the ghosts."""
-        how: dict[str, Any] = {"labels": self.labels, "marks": state.marks, "start": before}
+    def drawing(self, state: BoardState, plan: Plan, before: Situation | None = None,
+                held: tuple[str, str] | None = None) -> Drawing:
+        """The drawing of a state; `before` gives the ghosts, and `held` is in a hand."""
+        how: dict[str, Any] = {"labels": self.labels, "marks": state.marks, "start": before, "held": held}
         if not self.plan:
             return draw_situation(state.situation, **how)
         return draw_plan(state.situation, plan, self.layers, **how)

@@ -39,13 +39,15 @@ class Picture:
     """A drawing that shows itself as a picture at the end of a notebook cell; the words come along as text."""
 
     drawing: Drawing
+    width_cm: float = WIDTH_CM
+    dpi: float = SCREEN_DPI
     part: Crop = "whole"
 
     def __repr__(self) -> str:
         return f"Picture: {self.drawing.title}; {self.drawing.words}"
 
     def _repr_png_(self) -> bytes:
-        return few_colours(picture_bytes(self.drawing, "png", WIDTH_CM, SCREEN_DPI, part=self.part))
+        return few_colours(picture_bytes(self.drawing, "png", self.width_cm, self.dpi, part=self.part))
 
 
 def picture(what: Any, layers: Iterable[str] = USUAL_LAYERS, **how: Any) -> Picture:

@@ -18,7 +18,7 @@ from pressinglib.field.scene_file import SCENE, OwnMark, SceneFile
 from pressinglib.field.situation import Situation
 from pressinglib.files import Checker, Format, Values
 from pressinglib.show.drawing import Drawing, draw_situation
-from pressinglib.show.export import SCREEN_DPI, WIDTH_CM, Picture
+from pressinglib.show.export import SCREEN_DPI, WIDTH_CM, few_colours, picture_bytes
 from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Box
 from pressinglib.tables import Table
@@ -155,7 +155,7 @@ class Practice:
 
     def png(self, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI) -> bytes:
         """The picture alone."""
-        return Picture(self.drawing, width_cm, dpi, part=self.part)._repr_png_()
+        return few_colours(picture_bytes(self.drawing, "png", width_cm, dpi, part=self.part))
 
     def pages(self, paper: str = "A4", grey: bool = False) -> Pages:
         """The picture, then the parts, then lines to write on."""
