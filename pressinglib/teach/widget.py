@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from html import escape
@@ -35,6 +36,7 @@ BUTTONS = {"Check": "is it right as it stands?", "Play": "what was judged, in tr
 REST_S = 1.0  # what was played stands so long in its end
 WIDTH_PX, PLACED_PX = 620, 505  # of the picture; of one with the fields of a mover under it
 WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
+TITLE = re.compile(r"[^:]*:?[^:,.]*")  # of a lesson, out of its first line
 TONES = {RIGHT: "right", WRONG: "wrong", NOT_ATTEMPTED: "open"}
 
 
@@ -337,7 +339,7 @@ def lessons_so_far(learner: str = "me", folder: str = FOLDER) -> Table:
     """How far a learner is with every lesson."""
     tries = progress_of(learner, folder=folder).tries
     found = [import_module(f"{lessons.__name__}.{one.name}") for one in iter_modules(lessons.__path__)]
-    return Table(("Lesson", "So far"), [(str(one.__doc__).partition(".")[0], standing(tries, one)) for one in found])
+    return Table(("Lesson", "So far"), [(TITLE.findall(str(one.__doc__))[0], standing(tries, one)) for one in found])
 
 
 def opened(what: Displayed) -> Display:
