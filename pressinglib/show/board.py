@@ -9,9 +9,10 @@ from typing import Any
 
 import ipywidgets as w
 
-from pressinglib.errors import as_whole
+from pressinglib.errors import as_known, as_whole
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
+from pressinglib.play.price import Choices
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel
 from pressinglib.show.board_state import BoardState, SequenceAt, ViewOptions
@@ -23,6 +24,8 @@ from pressinglib.show.labels import situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.playback import Playback
 from pressinglib.show.primitives import MARGIN_M, crop_box, landscape_xy
+from pressinglib.show.tokens import sent
+from pressinglib.tables import listed
 
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
@@ -127,6 +130,7 @@ class Board(Displayed, BoardModel):
         wide_m = 2 * (situation.pitch.corner_xy[0] + MARGIN_M)  # of the whole pitch
         self.view = ViewOptions(layers, with_plan, portrait, least_m=TYPE_PX * wide_m / width_px)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
+        self.choice: tuple[Situation | None, Any] = (None, ())  # of this picture, and where it sends ours
         self.widget = self.build()
 
     def build(self) -> Display:
@@ -146,7 +150,16 @@ class Board(Displayed, BoardModel):
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        return self.view.drawing(self.state, self.plan, self._before())
+        drawing = self.view.drawing(self.state, self.plan, self._before(), self.chosen if self.held else None)
+        asked, spots = self.choice
+        more = sent(self.situation, spots, self.view.labels) if asked == self.situation else ()
+        return replace(drawing, marks=(*more, *drawing.marks))
+
+    def show_choice(self, found: Choices | None, name: str = "") -> None:
+        """Where one of the `choices` sends ours, as ghosts, until the picture changes; None takes them away."""
+        k = None if found is None else found.names.index(as_known(name, found.names, "choice"))
+        self.choice = (None, ()) if k is None else (self.situation, found.spots[k])
+        self.changed()
 
     def _before(self) -> Situation | None:
         """The picture whose ghosts are shown."""
@@ -166,8 +179,8 @@ class Board(Displayed, BoardModel):
 
     def changed(self) -> None:
         """Draw anew, then tell those who listen."""
-        drawing = self.drawing
-        self.canvas.show(drawing, self.view.portrait, self.view.part, () if self.view.start else PASSING)
+        drawing, told = self.drawing, self.view.start or self.choice[0] == self.situation
+        self.canvas.show(drawing, self.view.portrait, self.view.part, () if told else PASSING)
         self._say(drawing.words)
         if not self.held or monotonic() - self._table_s >= TABLE_S:  # or it would slow a hand down
             self._table_s = monotonic()
@@ -183,6 +196,9 @@ class Board(Displayed, BoardModel):
 
     def _say(self, words: str) -> None:
         self.panel.words.live = self.run is None or not self.run.playing
+        plan = self.view.labels.worded(self.plan)
+        hidden = [o for o, state in plan.account.items() if state == "shadow"] if self.view.plan else []
+        words += f" In the presser's shadow: their {listed(hidden)}." if hidden else ""
         self.panel.words.text = words if self.run is None else f"{run_words(self.run)} {words}"
 
     def _fill(self) -> None:

@@ -92,7 +92,8 @@ class Picture {
     }
     this.notice.textContent = words
     this.home.inert = Boolean(words)
-    this.el.closest(".pressing-board")?.classList.toggle("pressing-lost", Boolean(words))
+    const home = this.el.closest(".pressing-task") ?? this.el.closest(".pressing-board") // a question's buttons rest as well
+    home?.classList.toggle("pressing-lost", Boolean(words))
   }
 
   fit(always = false) {
@@ -298,7 +299,7 @@ function listen(picture, model) {
   const heard = {
     "change:picture": () => picture.showAll(), "change:ground": () => picture.showAll(), "change:width_px": () => picture.fit(),
     "change:chosen": () => picture.ring(), "change:pick": () => picture.ring(), "change:picked": () => picture.ring(),
-    comm_live_update: () => picture.connected(), "msg:custom": said => said.tokens && picture.put({ tokens: said.tokens }),
+    comm_live_update: () => picture.connected(), "msg:custom": said => said.tokens && picture.put(said),
   }
   for (const [name, answer] of Object.entries(heard)) model.on(name, answer)
   return () => {

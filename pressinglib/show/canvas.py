@@ -26,7 +26,6 @@ from bokeh.models import CDSView, ColumnDataSource, GroupFilter, Range1d
 from bokeh.plotting import figure
 
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.marks import Token
 from pressinglib.show.primitives import GROUPS, Crop, Figure, Filled, Stroke, primitives_of, put_legend
 from pressinglib.show.style import HALO_COVER, INK, PAPER, TOKENS
 
@@ -248,10 +247,11 @@ class Canvas(anywidget.AnyWidget):
 
     def show_players(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> None:
         """Move the players of the picture that is shown, and nothing else."""
-        alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if isinstance(mark, Token)))
-        tokens = columns_of(Figure, primitives_of(alone, portrait, part).groups["tokens"])
-        self.columns = {**self.columns, "tokens": tokens}
-        self.send({"tokens": tokens})
+        alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if mark.layer == "players"))
+        groups = primitives_of(alone, portrait, part).groups
+        moved = {name: columns_of(GROUPS[name], groups[name]) for name in ("leaders", "tokens")}
+        self.columns = {**self.columns, **moved}
+        self.send(moved)
 
     def _carried(self, words: list[DragMessage]) -> None:
         self._turns.update(word.turn for word in words)

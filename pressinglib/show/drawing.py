@@ -26,6 +26,7 @@ from pressinglib.show.labels import LabelPlacement, Labels, situation_title, sit
 from pressinglib.show.marks import Label, Line, Mark, Spot, Token, as_points, markings
 from pressinglib.show.playback import Runs
 from pressinglib.show.style import BALL_M, MEANING, NUMBERS, OTHER, ROLES, TOKEN_M
+from pressinglib.show.tokens import ghosts, players
 
 # Letters of roles find room first, then what matters less.
 LAYERS = {
@@ -75,7 +76,7 @@ def draw_pitch(pitch: Pitch, title: str = "") -> Drawing:
 
 def draw_situation(situation: Situation, title: str | None = None, *, labels: Labels | None = None,
                    marks: Iterable[OwnMark] = (), start: Situation | None = None,
-                   judged: Iterable[Judged] = ()) -> Drawing:
+                   judged: Iterable[Judged] = (), held: tuple[str, str] | None = None) -> Drawing:
     """The picture as it is: pitch, teams, ball; and what was `judged` in it. Other parameters as in `draw_plan`.
 
     Examples
@@ -87,14 +88,15 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     'Build-up'
     """
     labels = labels or Labels()
-    still, placement = _still(situation, labels, start)
+    still, placement = _still(situation, labels, start, held)
     named, more = labels.named(situation), (*team.own(marks, placement), *judged_marks(judged, placement))
     return Drawing(situation.pitch, (*still, *more), situation_words(named, labels.measured),
                    situation_title(named) if title is None else title, labels)
 
 
 def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, *,
-              labels: Labels | None = None, marks: Iterable[OwnMark] = (), start: Situation | None = None) -> Drawing:
+              labels: Labels | None = None, marks: Iterable[OwnMark] = (), start: Situation | None = None,
+              held: tuple[str, str] | None = None) -> Drawing:
     """The picture with its plan.
 
     Parameters
@@ -109,6 +111,8 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
         What a person has drawn.
     start : Situation, optional
         A picture from before: whoever has moved since leaves a ghost there.
+    held : (str, str), optional
+        Team and number of the one in a hand: the others make room.
 
     Raises
     ------
@@ -122,20 +126,21 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     pressinglib.errors.UnknownName: layer: expected one of roles, shadow, gaps, lanes, ...; got 'roads'. ...
     """
     wanted, labels = known_names("layer", layers, LAYERS), labels or Labels()
-    still, placement = _still(situation, labels, start)
+    still, placement = _still(situation, labels, start, held)
     own_marks, named, worded = team.own(marks, placement), labels.named(situation), labels.worded(plan)
     shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, worded, placement)]
     return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words,
                    situation_title(named) if title is None else title, labels)
 
 
-def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], LabelPlacement]:
+def _still(situation: Situation, labels: Labels, start: Situation | None, held: tuple[str, str] | None
+           ) -> tuple[tuple[Mark, ...], LabelPlacement]:
     """What every picture has, and the room that it leaves for words."""
-    before = () if start is None else team.ghosts(start, situation, labels)
-    figures = team.players(situation, labels)
-    boxes = [(*m.xy, size, size) for m in figures if isinstance(m, Token)
-             for size in [BALL_M if m.style == "ball" else TOKEN_M]]
-    return (*markings(situation.pitch), *before, *figures), LabelPlacement(situation.pitch, boxes, labels)
+    figures = players(situation, labels, held)
+    tokens = [m for m in figures if isinstance(m, Token)]
+    before = () if start is None else ghosts(start, tokens, labels)
+    boxes = [(*m.xy, size, size) for m in tokens for size in [BALL_M if m.style == "ball" else TOKEN_M]]
+    return (*markings(situation.pitch), *before, *figures), LabelPlacement(situation.pitch, boxes, labels, tokens)
 
 
 def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[str, ...]:
@@ -148,7 +153,7 @@ def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[
 
 # -- One moment after another: the run to a plan's spots, or a sequence.
 
-MOVING = ("players", "body", "run", "ball")  # layers that go with the players; the run itself is seen
+MOVING = ("players", "body", "speed", "run", "ball")  # layers that go with the players; the run itself is seen
 
 
 def timed_drawings(what: Plan | played.Sequence, step_s: float = 0.1, layers: Iterable[str] = USUAL_LAYERS,
@@ -176,7 +181,7 @@ def at_time(drawing: Drawing, situation: Situation, time_s: float) -> Drawing:
     What the plan says is not worked out anew, so this is fast enough for every step of a moving picture.
     """
     still = tuple(mark for mark in drawing.marks if mark.layer not in MOVING)
-    moved = tuple(mark for mark in team.players(situation, drawing.labels) if mark.layer != "run")
+    moved = tuple(mark for mark in players(situation, drawing.labels) if mark.layer != "run")
     return replace(drawing, marks=(*still, *moved), title=f"{time_s:.1f} s: {drawing.title}")
 
 

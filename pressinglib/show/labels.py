@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import dist
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -160,11 +161,11 @@ def around(xy: XY, reach_m: float, level: bool = False) -> NDArray[np.float64]:
 
 
 class LabelPlacement:
-    """The boxes (x, y, half width, half height) taken in one picture, and how its lengths are written."""
+    """The boxes (x, y, half width, half height) taken in one picture, its tokens, and how its lengths are written."""
 
     def __init__(self, pitch: Pitch, boxes: Iterable[tuple[float, float, float, float]] = (),
-                 labels: Labels | None = None) -> None:
-        self.labels = labels or Labels()
+                 labels: Labels | None = None, tokens: Sequence[Any] = ()) -> None:
+        self.labels, self.tokens = labels or Labels(), tokens
         self._corner = np.add(pitch.corner_xy, EDGE_M)
         self._boxes = list(boxes)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import cos, dist, hypot, pi, radians, sin
+from math import dist, hypot, pi
 
 import numpy as np
 from shapely import LineString, Point, Polygon, clip_by_rect, get_parts
@@ -13,17 +13,29 @@ from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import offside_line_m
-from pressinglib.roles.plan import Plan
+from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.presser import surplus as sides_of
 from pressinglib.roles.settings import NOBODY
-from pressinglib.show.labels import LabelPlacement, Labels, around, text_half
-from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed, waves
+from pressinglib.show.labels import LabelPlacement, around, text_half
+from pressinglib.show.marks import (
+    Area,
+    Arrow,
+    Label,
+    Line,
+    Mark,
+    Points,
+    Spot,
+    arc,
+    as_points,
+    place_along,
+    trimmed,
+    waves,
+)
 from pressinglib.show.playback import brake_xy
-from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TICKED, TOKEN_M
+from pressinglib.show.style import BALL_M, LABEL_M, LETTER_M, ROLES, TICKED, TOKEN_M
+from pressinglib.show.tokens import set_apart
 
-AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
-MOVED_M = 0.5
-NOSE_M = 1.75  # outside the token, or it would lie below it
+DIAMOND_M = 2.0  # from the middle of the presser's form to its sides
 FORM_M = 2.4  # room that a role's outline form takes around the spot
 MINUS = str.maketrans("-", "\N{MINUS SIGN}")
 TICK_M = 0.9
@@ -33,6 +45,7 @@ ANGLE_M = 6.0
 STRAIGHT_RAD = np.radians(3.0)
 SHADOW_STEPS = 12
 SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
+BEYOND_M = 2.0  # how far past the man it hides a shadow is drawn
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 ASIDE_M = 1.2
 OFFSIDE_LABEL_M = 6.5
@@ -92,98 +105,55 @@ def _circle(situation: Situation, layer: str, centre: XY, radius_m: float) -> li
     return [Line(layer, layer, bow) for bow in _on_pitch(situation, ring, 1.0)]
 
 
-# -- Both teams and the ball: where they are, how they move, and where they were.
-
-def players(situation: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
-    """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known."""
-    labels = labels or Labels()
-    teams = [Token("players", team, p.xy, labels.shirt(p), p.number)
-             for team in ("possession", "pressing") for p in situation.players(team)]
-    moving = [mark for p in (*situation.possession, *situation.pressing) for mark in _moving(p)]
-    return (*_travelling(situation), *moving, *teams, Token("players", "ball", shown_ball(situation), ""))
-
-
-def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
-    """Where those were who have moved since the start of the work, and the ball; a dotted arrow to where they are."""
-    labels = labels or Labels()
-    pairs = [(team, old, new.xy) for team in ("possession", "pressing") for new in now.players(team)
-             for old in start.players(team) if old.number == new.number]
-    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(old), old.number), xy)
-             for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
-    ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
-    moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []
-    ways = (Arrow("start", "moved", trimmed((ghost.xy, xy), TOKEN_M, TOKEN_M)) for ghost, xy in moved)
-    return (*(ghost for ghost, _ in moved), *ways)
-
-
-def shown_ball(situation: Situation) -> XY:
-    """Where the ball is drawn: where it lies, but never on a player's number."""
-    ball = situation.ball_xy
-    away, nearest = min((dist(p.xy, ball), p.xy) for p in (*situation.possession, *situation.pressing))
-    if away >= AT_FEET_M:
-        return ball
-    out = (ball[0] - nearest[0], ball[1] - nearest[1]) if away > 0.05 else (-1.0, 1.0 if nearest[1] >= 0 else -1.0)
-    length = hypot(*out) / AT_FEET_M
-    return nearest[0] + out[0] / length, nearest[1] + out[1] / length
-
-
-def _moving(player: Player) -> list[Mark]:
-    """Where he faces, and where he runs within the next second."""
-    (x, y), (vx, vy) = player.xy, player.velocity
-    marks: list[Mark] = []
-    if player.facing_deg is not None:
-        marks.append(Area("body", "facing", nose(player.xy, player.facing_deg, NOSE_M)))
-    if hypot(vx, vy) > TOKEN_M:
-        marks.append(Line("run", "running", ((x, y), (x + vx, y + vy))))
-    return marks
-
-
-def nose(xy: XY, facing_deg: float, out_m: float) -> Points:
-    """A small triangle that points where a player faces, `out_m` from his middle."""
-    c, s = cos(radians(facing_deg)), sin(radians(facing_deg))
-    corners = ((out_m, -0.7), (out_m + 1.1, 0.0), (out_m, 0.7))
-    return tuple((xy[0] + c * a - s * b, xy[1] + s * a + c * b) for a, b in corners)
-
-
-def _travelling(situation: Situation) -> list[Mark]:
-    if situation.receiver is None:
-        return []
-    end = situation.player("possession", situation.receiver).xy
-    return [Arrow("ball", "pass", trimmed((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M))]
-
-
 # -- Roles, shadow, lanes and gaps.
 
 def roles(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Where each should stand, in the outline form of his role, with the letter; and the run there."""
-    jobs = [(job.role, as_points([job.target_xy])[0], as_points(job.path)) for job in plan.assignments.values()]
+    jobs = [(job.role, *_seen(situation, plan, job, placement)) for job in plan.assignments.values()]
     spots: list[Mark] = [Spot("roles", role, spot) for role, spot, _ in jobs]
     runs = [Arrow("roles", role, trimmed(path, TOKEN_M + 0.2, ROLES[role].rim_m)) for role, _, path in jobs]
     for run in runs:
         for xy in run.points:
             placement.take(xy, (0.4, 0.4))
-    return [*runs, *spots, *_braking(plan), *(_letter(role, spot, placement) for role, spot, _ in jobs)]
+    paths = {job.number: path for job, (_, _, path) in zip(plan.assignments.values(), jobs, strict=True)}
+    letters = (_letter(role, spot, placement) for role, spot, _ in jobs)
+    return [*runs, *spots, *_braking(plan, paths), *letters]
 
 
-def _braking(plan: Plan) -> list[Line]:
+def _seen(situation: Situation, plan: Plan, job: Assignment, placement: LabelPlacement) -> tuple[XY, Points]:
+    """Where a spot is drawn, and the run to it: the presser's beside the carrier and the ball, which it would cover."""
+    spot, path = job.target_xy, job.path
+    if job.number == plan.presser:
+        k = [p.number for p in situation.pressing].index(job.number)
+        ours, others = ([t.xy for t in placement.tokens if (t.style == "pressing") == own] for own in (True, False))
+        need, free = np.zeros((len(others) + 1,) * 2), np.append(np.zeros(len(others)), 1.0)
+        need[:-1, -1] = [*[DIAMOND_M + TOKEN_M] * (len(others) - 1), DIAMOND_M + BALL_M]
+        there = set_apart(np.array([*others, spot]), need, free)[-1]
+        moved = np.subtract(ours[k], path[0]) if dist(path[0], spot) < TOKEN_M else there - spot
+        spot, path = spot + moved, path + moved * np.linspace(0.0, 1.0, len(path))[:, None]
+    return as_points([spot])[0], as_points(path)
+
+
+def _braking(plan: Plan, paths: dict[str, Points]) -> list[Line]:
     """A bar across the presser's run where he begins to brake."""
     place = None if plan.presser is None else brake_xy(plan, plan.presser)
     if place is None or dist(place, plan.assignments[plan.presser].path[0]) < TOKEN_M:
         return []
-    path = LineString(plan.assignments[plan.presser].path)
-    metres = path.project(Point(place))
-    way = as_points(path.interpolate(max(metres + step, 0.0)).coords[0] for step in (-0.2, 0.2))
-    return [Line("roles", "brake", _across(place, way, BRAKE_M))]
+    share = LineString(plan.assignments[plan.presser].path).project(Point(place), normalized=True)
+    metres = share * LineString(paths[plan.presser]).length
+    before, at, after = (place_along(paths[plan.presser], max(metres + step, 0.0)) for step in (-0.2, 0.0, 0.2))
+    return [Line("roles", "brake", _across(at, (before, after), BRAKE_M) if metres > BRAKE_M else ())]
 
 
 def _letter(role: str, spot: XY, placement: LabelPlacement) -> Label:
     letter = ROLES[role].letter
-    places = around(spot, FORM_M + 1.3, level=role == "back line")  # between its two bars a run comes in
+    # Between the two bars of the back line a run comes in.
+    places = np.concatenate([around(spot, FORM_M + out_m, level=role == "back line") for out_m in (1.3, 2.6)])
     return Label("roles", role, placement.place(places, text_half(letter, LETTER_M)), letter)
 
 
 def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
-    """What the presser hides from the passer once he is at his spot, as far as a short pass goes.
+    """What the presser hides from the passer once he is at his spot, as far as a short pass goes, or whom he hides.
 
     The half-angle is the one that the plan trusts, less than geometry gives: the carrier shifts the ball.
     """
@@ -193,9 +163,11 @@ def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[
     way = plan.assignments[plan.presser].target_xy - ball
     if not SHADOW_FROM_M < hypot(*way) < settings.short_pass_m:
         return []
+    hidden = [situation.player("possession", o).xy for o, state in plan.account.items() if state == "shadow"]
+    far_m = max([settings.short_pass_m, *(dist(ball, xy) + BEYOND_M for xy in hidden)])
     spread = np.radians(np.linspace(-1, 1, SHADOW_STEPS) * settings.trusted_shadow_deg) + np.arctan2(way[1], way[0])
     rays = np.stack([np.cos(spread), np.sin(spread)], axis=-1)
-    wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + settings.short_pass_m * rays)[::-1]])
+    wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + far_m * rays)[::-1]])
     seen = _on_pitch(situation, wedge)
     if len(seen) != 1:
         return []

@@ -18,10 +18,11 @@ from pressinglib.errors import BadInput, as_bool, as_known, as_number, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import text_half
-from pressinglib.show.layers import nose, ticks
+from pressinglib.show.layers import ticks
 from pressinglib.show.layers_field import hatch
 from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points, waves
 from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, PENS, QUIET, TICKED, TOKENS, Pen, form_of, role_of, type_m
+from pressinglib.show.tokens import nose
 
 # -- A part of the pitch: which one, and the marks that are in it.
 
@@ -125,7 +126,7 @@ class Type(NamedTuple):
 
 
 GROUPS: dict[str, Any] = {"grounds": Filled, "markings": Stroke, "fills": Filled, "strokes": Stroke, "legend": Figure,
-                          "tokens": Figure, "type": Type}  # lowest first
+                          "leaders": Stroke, "tokens": Figure, "type": Type}  # lowest first
 
 
 @dataclass(frozen=True)
@@ -160,7 +161,7 @@ class Primitives:
             elif isinstance(mark, Arrow):
                 self._put_arrow(mark)
             elif isinstance(mark, Line):
-                name = "markings" if mark.style == "marking" else "strokes"
+                name = {"marking": "markings", "leader": "leaders"}.get(mark.style, "strokes")
                 self.groups[name].append(Stroke.by(PENS[mark.style], mark.points))
 
     def write(self, xy: XY, words: str, colour: str, size_m: float, **how: Any) -> None:

@@ -61,6 +61,7 @@ class PlacePlayers(Judge):
     rule: str
     places: Callable[[Plan], Places] | None = None
     turns: bool = True
+    names_players = True
 
     def read(self, answer: Any, plan: Plan) -> dict[str, XY] | None:
         return places_of(answer, plan.situation, self.numbers)

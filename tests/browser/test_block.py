@@ -20,6 +20,7 @@ CELL = """import pressinglib as pl
 from pressinglib.teach.lessons import {0} as lesson
 pl.TryIt(lesson.{1})"""
 LAPTOP, NARROW = {"width": 1280, "height": 720}, {"width": 820, "height": 1180}
+ASIDE_M = 1.7  # whoever stands close to another is drawn so far aside at most
 MOST_PX = 560  # of height, so that all of it is in view on a laptop
 # One of every way to answer: players of either team, several in order, words, a number, gaps, a place.
 FIRST = [("lesson_00", "who_goes"), ("lesson_05", "hunt"), ("lesson_00", "place_the_cover")]
@@ -50,12 +51,21 @@ class Block:
         if self.form.placed:
             places = answer if isinstance(answer, dict) else {self.form.placed[0]: answer}
             for number, place in places.items():
-                self.board.drag(self.board.token("pressing", number), on_page(self.board, place))
+                self.drag(self.board.token("pressing", number), on_page(self.board, place))
         elif self.form.slider:
             self.slide_to(float(answer))
         else:
             for name in self.names(answer):
                 self.click(name)
+
+    def drag(self, token: dict[str, Any], to: tuple[float, float]) -> None:
+        self.board.drag(token, to)
+
+    def point(self, x: float, y: float) -> None:
+        self.page.mouse.click(x, y)
+
+    def press(self, name: str) -> None:
+        self.button(name).click()
 
     def names(self, answer: Any) -> list[str]:
         judge = self.exercise.judge
@@ -64,9 +74,9 @@ class Block:
     def click(self, name: str) -> None:
         ends = name.split("-") if name in self.form.gaps else [name]
         if not (self.form.team or self.form.gaps):
-            return self.button(name).click()
+            return self.press(name)
         spots = [self.board.token(self.form.team or "pressing", end) for end in ends]
-        self.page.mouse.click(*(sum(spot[axis] for spot in spots) / len(spots) for axis in ("px", "py")))
+        self.point(*(sum(spot[axis] for spot in spots) / len(spots) for axis in ("px", "py")))
         self.page.wait_for_function("name => [...document.querySelectorAll('.pressing-options [aria-pressed=true]')]"
                                     ".some(b => b.textContent == name)", arg=name, timeout=SOON_MS)
 
@@ -74,7 +84,7 @@ class Block:
         low, high = self.form.slider or (0.0, 1.0)
         track = self.box.locator(".noUi-target").bounding_box()
         share = (value - low) / (high - low)
-        self.page.mouse.click(track["x"] + share * track["width"], track["y"] + track["height"] / 2)
+        self.point(track["x"] + share * track["width"], track["y"] + track["height"] / 2)
 
     def by_keys(self, answer: Any) -> None:
         """Answer and check with the keyboard alone."""
@@ -87,7 +97,7 @@ class Block:
                     self.box.get_by_label(f"{axis} (m)").press("Enter")
                     # The answer to the one field fills the other anew.
                     self.page.wait_for_function(f"m => ({BOARDS})()[0].some(t => t.team == 'pressing' && t.number == "
-                                                f"'{number}' && Math.abs(t.{axis} - m) < 0.01)", arg=metres)
+                                                f"'{number}' && Math.abs(t.{axis} - m) < {ASIDE_M})", arg=metres)
                 self.board.wait_until_known(place)
         else:
             self.field.fill(str(answer))

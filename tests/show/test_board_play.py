@@ -146,5 +146,5 @@ def test_what_the_page_gets_while_it_plays_is_players_only(board: SequenceBoard,
     monkeypatch.setattr(board.canvas, "send", sent.append)
     board.playback.playing = True
     board.wind(0.05)
-    assert [list(message) for message in sent] == [["tokens"]]
+    assert [list(message) for message in sent] == [["leaders", "tokens"]]
     assert json.loads(board.canvas.picture)["columns"]["tokens"] != sent[0]["tokens"]

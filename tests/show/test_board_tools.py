@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,8 +12,11 @@ import pytest
 
 from pressinglib import PressingError, Situation, plan_press
 from pressinglib.field.scene_file import OwnMark, SceneFile, load_scene, load_session, save_session, scene
+from pressinglib.play.price import choices
 from pressinglib.show.board import CONTROLS, Board
 from pressinglib.show.drawers import role_table
+from pressinglib.show.drawing import draw_situation
+from pressinglib.show.marks import Token
 from pressinglib.show.playback import Runs
 
 ALL = tuple(name for name in CONTROLS if name != "play")  # that one needs a sequence
@@ -183,6 +187,29 @@ def test_one_drawer_is_open_at_a_time(board: Board) -> None:
     assert panel["view"].widget.layout.display == "none"
     keys["Draw"].value = False
     assert panel["draw"].widget.layout.display == "none"
+
+
+def test_a_choice_is_shown_as_ghosts_until_the_picture_changes(board: Board, worked: Situation) -> None:
+    found = choices(worked, copies=8)
+    board.show_choice(found, "drop")
+    ghosts = {m.number: m.xy for m in board.drawing.marks if m.layer == "choice" and isinstance(m, Token)}
+    spots = found.spots[found.names.index("drop")]
+    assert ghosts == {p.number: tuple(xy) for p, xy in zip(worked.pressing, spots.tolist(), strict=True)}
+    assert "where the choice sends him" in board.canvas.picture
+    board.show_choice(None)
+    assert "choice" not in layers(board)
+    board.show_choice(found, "drop")
+    assert board.move("pressing", "9", (10, 10)) and "choice" not in layers(board)
+    with pytest.raises(PressingError, match="as planned"):
+        board.show_choice(found, "pray")
+
+
+def test_his_own_top_speed_stands_at_a_player(worked: Situation) -> None:
+    fast = replace(worked.possession[0], top_speed_mps=9.2)
+    drawing = draw_situation(replace(worked, possession=(fast, *worked.possession[1:])))
+    assert [m.words for m in drawing.marks if m.layer == "speed"] == ["9.2"]
+    assert any("top speed" in words for _, words in drawing.legend())
+    assert not any("top speed" in words for _, words in draw_situation(worked).legend())
 
 
 def test_ghosts_stand_where_it_began(board: Board, worked: Situation) -> None:
