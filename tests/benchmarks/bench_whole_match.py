@@ -64,8 +64,8 @@ def shared() -> None:
         save_match(match(), Path(folder) / "match")
         for workers in ("1", "2"):
             start = perf_counter()
-            subprocess.run([sys.executable, "-m", "pressinglib", "plan", f"{folder}/match", "--to", f"{folder}/{workers}",
-                            "--no-faults", "--workers", workers, "--quiet"], check=True, stdout=subprocess.DEVNULL)
+            subprocess.run([sys.executable, "-m", "pressinglib", "plan", f"{folder}/match", "--to",
+                            f"{folder}/{workers}", "--no-faults", "--workers", workers, "--quiet"], check=True)
             took.append(perf_counter() - start)
             print(f"{workers} workers {took[-1]:8.1f} s")
     print(f"ratio {took[0] / took[1]:12.2f}")
