@@ -131,7 +131,7 @@ def test_no_frames_give_empty_columns_of_the_same_kind(defending: Frames) -> Non
 
 
 def test_what_is_no_frames_or_off_the_pitch_is_refused(defending: Frames) -> None:
-    with pytest.raises(BadInput, match="frames: expected Frames; got list"):
+    with pytest.raises(BadInput, match="frames: expected a Frames; got list"):
         plan_frames([scene("worked scene")])  # type: ignore[arg-type]
     with pytest.raises(BadInput, match="rulebook: expected a Rulebook"):
         plan_frames(defending, "stock")  # type: ignore[arg-type]
