@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -36,20 +35,6 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
         if os.environ.get(REQUIRED) == "1":
             pytest.fail(f"{missing}; {REQUIRED}=1 asks for it", pytrace=False)
         pytest.skip(missing)
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    """A headless browser (a Playwright `Browser`), for tests marked `browser`.
-
-    Ended with its module: while Playwright works, an event loop seems to run in every other test.
-    """
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=chromium_path(), args=QUIET)
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="session")

@@ -12,12 +12,15 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
-PROCESSES = 2
+PROCESSES = 3  # on two processors: one of the three often waits, for a page or a kernel
 FEWER, LEAST = 4, 4  # random examples without --full: a quarter of them, but so many at least
 BROWSER = "tests/browser/"
-EXERCISES = "tests/teach/test_exercise.py"
+# Dealt out case by case: their cases share nothing.
+SPREAD = ("tests/teach/test_exercise.py", "tests/teach/test_widget.py", "tests/teach/test_notebooks_solved.py",
+          "tests/teach/test_page_lessons.py", "tests/play/test_any_run.py", "tests/project/test_style.py")
 # Begun first, so that no process waits for another at the end.
-LONGEST = (BROWSER, "tests/project/test_style.py", EXERCISES, "notebooks/", "tests/teach/")
+LONGEST = (BROWSER, "tests/project/test_style.py", "tests/play/test_any_run.py", "tests/teach/test_exercise.py",
+           "tests/teach/test_notebooks_solved.py", "notebooks/", "tests/teach/", "tests/judge/", "tests/project/")
 asked = {"full": False}
 
 # No deadline: a slow machine is not a wrong answer. The same examples every time where nobody watches.
@@ -54,7 +57,7 @@ def full(request: pytest.FixtureRequest) -> bool:
     return bool(request.config.getoption("full"))
 
 
-# -- a run of everything is shared by two processes; a part of it, or with `-n 0`, is run by one -----------------------
+# -- a run of everything is shared by three processes; a part of it, or with `-n 0`, is run by one ---------------------
 
 
 @pytest.hookimpl(wrapper=True)
@@ -72,14 +75,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
-    """A file stays in one process, with what it has set up; all of the browser in one, with its server. Exercises,
-    which set up nothing, are dealt out one by one."""
+    """A file stays in one process, with what it has set up; all of the browser in one, with its server."""
     from xdist.scheduler import LoadScopeScheduling
 
     class ByFile(LoadScopeScheduling):
         def _split_scope(self, nodeid: str) -> str:
             file, _, test = nodeid.partition("::")
-            return BROWSER if file.startswith(BROWSER) else test.partition("[")[2] if file == EXERCISES else file
+            return BROWSER if file.startswith(BROWSER) else test.partition("[")[2] if file in SPREAD else file
 
     config.option.loadscopereorder = False
     return ByFile(config, log)

@@ -40,6 +40,8 @@ class Frames:
         Body direction of the team in possession; NaN is unknown.
     restart : ndarray of int, (F,), optional
         0 in play, 1 throw-in, 2 goal kick, 3 keeper holds.
+    pressing_top_mps, possession_top_mps : ndarray, (F, N) and (F, M), optional
+        Top speed of each player; NaN: as everybody.
 
     Raises
     ------
@@ -71,6 +73,8 @@ class Frames:
     facing_deg: Floats = None  # type: ignore[assignment]
     restart: Ints = None  # type: ignore[assignment]
     time_s: Floats = None  # type: ignore[assignment]
+    pressing_top_mps: Floats = None  # type: ignore[assignment]
+    possession_top_mps: Floats = None  # type: ignore[assignment]
 
     def __post_init__(self) -> None:
         as_a(self.pitch, Pitch, "pitch of frames", "use Pitch()")
@@ -83,7 +87,8 @@ class Frames:
             "pressing_xy": ((ours, 2), 0.0), "possession_xy": ((theirs, 2), 0.0), "ball_xy": ((2,), 0.0),
             "pressing_velocity": ((ours, 2), 0.0), "possession_velocity": ((theirs, 2), 0.0),
             "ball_velocity": ((2,), 0.0), "carrier": ((), -2), "receiver": ((), -1), "ball_height_m": ((), 0.0),
-            "facing_deg": ((theirs,), np.nan), "restart": ((), 0), "time_s": ((), 0.0)}
+            "facing_deg": ((theirs,), np.nan), "restart": ((), 0), "time_s": ((), 0.0),
+            "pressing_top_mps": ((ours,), np.nan), "possession_top_mps": ((theirs,), np.nan)}
         for name, (shape, fill) in blank.items():
             object.__setattr__(self, name, self._frozen(name, (len(self.ball_xy), *shape), fill))
 
@@ -124,21 +129,20 @@ class Frames:
 
     def situation(self, i: int) -> Situation:
         """Frame `i` as a Situation; absent players are left out."""
-        def team(numbers: tuple[str, ...], slots: tuple[str, ...], xy: Floats, v: Floats,
-                 facing: Floats | None = None) -> tuple[Player, ...]:
-            return tuple(Player(n, s, tuple(xy[k]), tuple(v[k]),
-                                None if facing is None or np.isnan(facing[k]) else float(facing[k]))
-                         for k, (n, s) in enumerate(zip(numbers, slots, strict=True)) if np.isfinite(xy[k]).all())
+        def team(side: str, *known: Floats) -> tuple[Player, ...]:
+            numbers, slots, xy, v = (getattr(self, f"{side}_{what}") for what in ("numbers", "slots", "xy", "velocity"))
+            own = [[None if np.isnan(value) else float(value) for value in values[i]] for values in known]
+            here = np.isfinite(xy[i]).all(-1)
+            sheet = zip(here, numbers, slots, map(tuple, xy[i]), map(tuple, v[i]), *own, strict=True)
+            return tuple(Player(*values) for there, *values in sheet if there)
 
         def number(k: int) -> str | None:
             return self.possession_numbers[k] if k >= 0 else None
 
-        restart = int(self.restart[i])
+        restart, unknown = int(self.restart[i]), np.full_like(self.pressing_top_mps, np.nan)
         return Situation(
-            self.pitch,
-            team(self.pressing_numbers, self.pressing_slots, self.pressing_xy[i], self.pressing_velocity[i]),
-            team(self.possession_numbers, self.possession_slots, self.possession_xy[i], self.possession_velocity[i],
-                 self.facing_deg[i]),
+            self.pitch, team("pressing", unknown, self.pressing_top_mps),
+            team("possession", self.facing_deg, self.possession_top_mps),
             tuple(self.ball_xy[i]), number(int(self.carrier[i])), number(int(self.receiver[i])),
             tuple(self.ball_velocity[i]), float(self.ball_height_m[i]), RESTARTS[restart - 1] if restart else None)
 
@@ -158,9 +162,13 @@ def _arrays(situations: Sequence[Situation]) -> dict[str, Any]:
     def of_team(team: str, what: str) -> list[Any]:
         return [[getattr(p, what) for p in getattr(s, team)] for s in situations]
 
+    def known(team: str, what: str) -> list[Any]:
+        return [[np.nan if value is None else value for value in row] for row in of_team(team, what)]
+
     return {
         **{f"{team}_{what}": of_team(team, what) for team in ("pressing", "possession") for what in ("xy", "velocity")},
         **{name: [getattr(s, name) for s in situations] for name in ("ball_xy", "ball_velocity", "ball_height_m")},
+        **{f"{team}_top_mps": known(team, "top_speed_mps") for team in ("pressing", "possession")},
         "carrier": [index(s.carrier, -2) for s in situations], "receiver": [index(s.receiver, -1) for s in situations],
-        "facing_deg": [[np.nan if deg is None else deg for deg in row] for row in of_team("possession", "facing_deg")],
+        "facing_deg": known("possession", "facing_deg"),
         "restart": [0 if s.restart is None else 1 + RESTARTS.index(s.restart) for s in situations]}

@@ -65,6 +65,8 @@ class Player:
         m/s.
     facing_deg : float, optional
         Direction of the body, degrees from +x towards +y; None is unknown.
+    top_speed_mps : float, optional
+        His own, 3 to 12 m/s: every clock uses it. None: as everybody, by the settings.
 
     Raises
     ------
@@ -84,6 +86,7 @@ class Player:
     xy: XY
     velocity: XY = (0.0, 0.0)
     facing_deg: float | None = None
+    top_speed_mps: float | None = None
 
     def __post_init__(self) -> None:
         self._check_number()
@@ -94,6 +97,9 @@ class Player:
         object.__setattr__(self, "velocity", velocity)
         if self.facing_deg is not None:
             object.__setattr__(self, "facing_deg", as_number(self.facing_deg, f"facing of player {self.number}"))
+        if self.top_speed_mps is not None:
+            top = as_number(self.top_speed_mps, f"top speed of player {self.number} in m/s", low=3, high=12)
+            object.__setattr__(self, "top_speed_mps", top)
 
     def _check_number(self) -> None:
         fits = isinstance(self.number, str) and self.number.strip() and len(self.number) <= NUMBER_LENGTH
@@ -124,4 +130,5 @@ class Player:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for a file."""
-        return asdict(self, dict_factory=plain)
+        values = asdict(self, dict_factory=plain)
+        return values if self.top_speed_mps else {key: values[key] for key in values if key != "top_speed_mps"}

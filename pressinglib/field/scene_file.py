@@ -8,7 +8,7 @@ The schema, version 2 (JSON object, UTF-8, metres, degrees, seconds; keys in bra
     [pitch]         {length_m, width_m, by_law}; default 105 x 68, by_law true (false for youth pitches)
     pressing        list of 1-11 players
     possession      the same, for the team with the ball
-        player      {number, slot, xy, [velocity], [facing_deg]}; see `Player`
+        player      {number, slot, xy, [velocity], [facing_deg], [top_speed_mps]}; see `Player`
     ball_xy         [x, y]
     [carrier]       number of the opponent on the ball, or null
     [receiver]      number of the opponent to whom the ball travels, or null
@@ -41,7 +41,7 @@ BALL_KEYS = ("ball_xy", "ball_velocity", "ball_height_m", "restart")
 NAMED_KEYS = ("carrier", "receiver")
 NEEDED = ("pressing", "possession", "ball_xy")
 OPTIONAL = (*TEXT_LENGTH, *BALL_KEYS, *NAMED_KEYS, "pitch", "marks")
-PLAYER_KEYS = ("number", "slot", "xy", "velocity", "facing_deg")  # the first three are needed
+PLAYER_KEYS = ("number", "slot", "xy", "velocity", "facing_deg", "top_speed_mps")  # the first three are needed
 PITCH_KEYS = ("length_m", "width_m", "by_law")
 MOST_MARKS, MOST_SCENES = 60, 100
 SOMEONE = Player("1", "outfield", (0.0, 0.0))

@@ -129,8 +129,8 @@ def lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: Arra
     nearest_s = np.clip(-aside * aside_pace / np.maximum(aside_pace * aside_pace, 1e-12), 0.0, reaction_s)
     place = lane_points(length, points, along + pace * nearest_s)
     along, aside, pace, aside_pace = (part[..., None, :, :] for part in (along, aside, pace, aside_pace))
-    arrival = race_time(place - along, -aside, pace, aside_pace, running.alpha_per_s, running.top_speed_mps, reaction_s,
-                        reach_m)
+    top_speed = running.at(np.s_[..., None, None, :]).top_speed_mps
+    arrival = race_time(place - along, -aside, pace, aside_pace, running.alpha_per_s, top_speed, reaction_s, reach_m)
     return _least_margin(arrival - ball_time(place, ball_mps), defender_xy)
 
 
@@ -154,7 +154,7 @@ def rest_lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy:
     gap += (aside * aside)[..., None, :, :]
     np.sqrt(gap, out=gap)
     gap -= reach_m
-    late = running.rest_time(gap, reaction_s)
+    late = running.at(np.s_[..., None, None, :]).rest_time(gap, reaction_s)
     late -= ball_time(place, ball_mps)
     return _least_margin(late, defender_xy)
 

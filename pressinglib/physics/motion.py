@@ -7,7 +7,7 @@ player and comes back as NaN.
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -29,7 +29,7 @@ class Running:
     Parameters
     ----------
     alpha_per_s, top_speed_mps : float
-        Drag, and the speed that a player tends to.
+        Drag, and the speed that a player tends to; who is faster also gets away faster.
     deceleration_mps2 : float
         How hard he brakes.
 
@@ -57,6 +57,17 @@ class Running:
     def __post_init__(self) -> None:
         above_zero(alpha_per_s=self.alpha_per_s, top_speed_mps=self.top_speed_mps,
                    deceleration_mps2=self.deceleration_mps2)
+
+    def of(self, top_speed_mps: ArrayLike) -> Running:
+        """The same law for players (...) whose top speed is known; NaN: as everybody."""
+        tops: Any = np.asarray(top_speed_mps, dtype=float)
+        law: Any = np.where(np.isfinite(tops), tops, self.top_speed_mps)
+        return replace(self, top_speed_mps=law) if np.isfinite(tops).any() else self
+
+    def at(self, index: Any) -> Running:
+        """The law of some of these players, or of all beside further axes."""
+        tops: Any = self.top_speed_mps
+        return replace(self, top_speed_mps=tops[index]) if isinstance(tops, np.ndarray) else self
 
     @property
     def name(self) -> str:
@@ -243,8 +254,7 @@ def _decay_of(y: Array) -> Array:
 
 def _rest_time(distance: Array, alpha: float, top_speed: float) -> Array:
     """Time to cover distances from rest, from the table; below zero counts as zero."""
-    y2 = np.asarray(np.maximum(distance, 0.0))
-    y2 *= alpha / top_speed
+    y2 = np.asarray(np.maximum(distance, 0.0) * (alpha / top_speed))
     time = _decay_of(np.sqrt(y2))
     np.subtract(y2, time, out=time)
     time += 1.0

@@ -210,11 +210,12 @@ def total_pressure(situation: Situation, model: str = "arrival", running: Runnin
     pressers = [player.xy for player in situation.pressing]
     if model == "oval":
         return float(total_oval(pressers, place, situation.pitch.own_goal_xy))
-    return float(least_arrival(pressers, [player.velocity for player in situation.pressing], place, running))
+    return float(least_arrival(pressers, _arrays(situation.pressing)[1], place, _law(running, situation.pressing)))
 
 
 def control_at(places_xy: ArrayLike, own_xy: ArrayLike, own_velocity: ArrayLike, opponent_xy: ArrayLike,
-               opponent_velocity: ArrayLike, ball_xy: ArrayLike, running: Running = RUNNING) -> Any:
+               opponent_velocity: ArrayLike, ball_xy: ArrayLike, running: Running = RUNNING,
+               their_running: Running | None = None) -> Any:
     """Chance (..., P), 0 to 1, that the pressing team gets control of a ball along the ground to places (..., P, 2).
 
     Of the pressing team (..., N, 2) and the team in possession (..., M, 2), NaN for who is absent or offside, and the
@@ -234,7 +235,7 @@ def control_at(places_xy: ArrayLike, own_xy: ArrayLike, own_velocity: ArrayLike,
         for points in (own_xy, own_velocity, opponent_xy, opponent_velocity)
     )
     way = places - np.asarray(ball_xy, dtype=float)[..., None, :]
-    attack = running.time(opponents, opponent_pace, places[..., :, None, :], REACTION_S)
+    attack = (their_running or running).time(opponents, opponent_pace, places[..., :, None, :], REACTION_S)
     defence = running.time(own, own_pace, places[..., :, None, :], REACTION_S)
     return control_shares(attack, defence, ball_time(np.hypot(way[..., 0], way[..., 1])))[1]
 
@@ -255,7 +256,8 @@ def control_field(situation: Situation, step_m: float = 1.0, running: Running = 
     x, y = grid(situation.pitch, step_m)
     places = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
     onside = [player for player in situation.possession if not _offside(situation, player)]
-    share = control_at(places, *_arrays(situation.pressing), *_arrays(onside), situation.ball_xy, running)
+    share = control_at(places, *_arrays(situation.pressing), *_arrays(onside), situation.ball_xy,
+                       _law(running, situation.pressing), _law(running, onside))
     return ControlField(x, y, share.reshape(len(y), len(x)))
 
 
@@ -263,6 +265,11 @@ def _arrays(players: Sequence[Player]) -> tuple[Array, Array]:
     """Places and velocities, (players, 2) each, also of nobody."""
     places, paces = ([getattr(player, name) for player in players] for name in ("xy", "velocity"))
     return np.reshape(places, (-1, 2)), np.reshape(paces, (-1, 2))
+
+
+def _law(running: Running, players: Sequence[Player]) -> Running:
+    """With the top speeds that are known."""
+    return running.of([np.nan if player.top_speed_mps is None else player.top_speed_mps for player in players])
 
 
 def _offside(situation: Situation, player: Player) -> bool:

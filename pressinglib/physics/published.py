@@ -1,8 +1,4 @@
-"""Published models for comparison and for teaching, each by its formula as printed; the plans rest on none of them.
-
-Other laws of running, the chance to get to a player in time, zones of pressure, influence of players on places, and
-passing lanes as plain shapes, which know neither speed nor time. NaN stands for absent players.
-"""
+"""Published models for comparison and teaching, by formula; plans rest on none. NaN stands for absent players."""
 
 from __future__ import annotations
 
@@ -297,7 +293,7 @@ def in_corridor(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: Array
 
 
 def _between(origin: ArrayLike, receiver: ArrayLike, defender: ArrayLike) -> tuple[Bools, Array, Array]:
-    """Who stands neither behind the passer nor beyond the receiver, and how far along and aside."""
+    """Who stands between passer and receiver, and how far along and aside."""
     _, length, along, aside = seen_along(origin, receiver, defender)
     return (along >= 0.0) & (along <= length[..., None]), along, aside
 
@@ -343,7 +339,7 @@ def lane_coverage(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: Arr
 def reception_index(pressure_percent: ArrayLike, coverage_percent: ArrayLike) -> Any:
     """How free a receiver is, percent: 100 less half the pressure on him and half the coverage of his lane.
 
-    As published (Forcher et al. 2026; called xPR there). Below 0 where several press him: an index, not a frequency.
+    As published (Forcher et al. 2026; xPR there). Below 0 where several press him: an index.
 
     Examples
     --------

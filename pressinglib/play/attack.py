@@ -87,7 +87,7 @@ def play_pass(now: GameState, action: Pass, s: Settings, chance: np.random.Gener
         return False
     offside = now.winner < 0 and now.restart not in FREE_THROWS and bool(now.opp[him, 0] < _offside_x(now) - 1e-9)
     now.travel = _way_of(now, him, action, s, chance)
-    _say_pass(now, him, action, least_arrival(now.own, now.own_velocity, now.ball) <= s.covered_s)
+    _say_pass(now, him, action, least_arrival(now.own, now.own_velocity, now.ball, now.own_running) <= s.covered_s)
     _let_go(now)
     now.receiver = him
     if offside:
@@ -248,7 +248,7 @@ def _to_the_ball(now: GameState, him: int, at_s: float, place: Floats, s: Settin
     """The aim of the pass if he gets there in time, else where he first meets the ball, else after it."""
     travel = now.flight
     left_s = travel.begun_s + travel.travel_s - now.time_s
-    in_time = left_s > 0 and s.running.time(now.opp[him], now.opp_velocity[him], travel.aim) <= left_s
+    in_time = left_s > 0 and now.opp_running.at(him).time(now.opp[him], now.opp_velocity[him], travel.aim) <= left_s
     if travel.kind != "loose" and in_time:
         return travel.aim
     return place if np.isfinite(at_s) else now.ball
@@ -288,5 +288,6 @@ def seek_lanes(now: GameState, shape_xy: Floats, s: Settings) -> Floats:
 
 def _open_s(now: GameState, origin: Floats, places: Floats, s: Settings) -> Floats:
     """How open the lanes from a place to others (K, 2) are."""
-    return lane_margins(origin, places, now.own, now.own_velocity, s.reach_m, s.reaction_s, s.ball_mps).min(-1)
+    return lane_margins(origin, places, now.own, now.own_velocity, s.reach_m, s.reaction_s, s.ball_mps,
+                        running=now.own_running).min(-1)
 

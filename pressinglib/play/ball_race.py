@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from pressinglib.physics.motion import Running
 from pressinglib.play.game_state import OVERHEAD_M, GameState
 from pressinglib.roles.picture import Bools, Floats, norm, unit
 from pressinglib.roles.settings import NOBODY, Settings
@@ -31,13 +32,14 @@ class Meeting(NamedTuple):
 
 
 def first_meeting(now: GameState, xy: Floats, velocity: Floats, reaction_s: Floats, reach_m: Floats,
-                  s: Settings) -> Meeting:
+                  running: Running) -> Meeting:
     """For players (K, 2) who start for it after their reaction."""
     travel = now.flight
     end = max(travel.begun_s + travel.travel_s - now.time_s, 0.0) + AFTER_AIM_S
     times = now.time_s + np.linspace(0.0, end, LOOK_AHEAD)
     places = travel.xy(times)
-    run = s.running.time(xy[:, None], velocity[:, None], places, reaction_s[:, None], reach_m[:, None])
+    law = running.at(np.s_[:, None])
+    run = law.time(xy[:, None], velocity[:, None], places, reaction_s[:, None], reach_m[:, None])
     playable = (travel.height_m(times) <= OVERHEAD_M) & now.pitch.holds(places)
     there = (run <= times - now.time_s) & playable
     first = there.argmax(1)
@@ -54,7 +56,7 @@ def our_reach_m(now: GameState, s: Settings) -> Floats:
 def chaser(now: GameState, s: Settings) -> tuple[int, Meeting]:
     """Who of theirs goes to the ball: the receiver, or the first to a loose ball; and when all of them can be there."""
     nobody = np.zeros(len(now.opp))
-    meet = first_meeting(now, now.opp, now.opp_velocity, nobody, nobody + s.reach_m, s)
+    meet = first_meeting(now, now.opp, now.opp_velocity, nobody, nobody + s.reach_m, now.opp_running)
     return now.receiver if now.receiver >= 0 else _first(meet.at_s, norm(now.opp - now.ball)), meet
 
 
@@ -62,7 +64,7 @@ def cutter(now: GameState, aware_s: Floats, last: int, s: Settings) -> tuple[int
     """Who of us is at the ball before theirs (-1: nobody), where he meets it, and how long before it he is there."""
     him, theirs = chaser(now, s)
     wait = np.maximum(aware_s - now.time_s, 0.0)
-    meet = first_meeting(now, now.own, now.own_velocity, wait, our_reach_m(now, s), s)
+    meet = first_meeting(now, now.own, now.own_velocity, wait, our_reach_m(now, s), now.own_running)
     goes = (np.arange(len(now.own)) == last) & (meet.there_s == theirs.there_s[him])
     first_to_wait = (meet.at_s == theirs.at_s[him]) & ((meet.there_s < theirs.there_s[him]) | goes)
     in_time = np.isfinite(meet.at_s) & ~now.barred & ((meet.at_s < theirs.at_s[him]) | first_to_wait)

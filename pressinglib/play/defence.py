@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from pressinglib.physics.motion import Running
 from pressinglib.play.attack import Aims, Script
 from pressinglib.play.ball_race import DUEL_M, cutter
 from pressinglib.play.game_state import GameState
@@ -15,7 +16,7 @@ from pressinglib.roles.picture import Bools, Floats, Picture, norm, picture_of
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.plan import arc
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settings import NOBODY, RECOVER, Settings
+from pressinglib.roles.settings import NOBODY, RECOVER
 
 # -- How players run from one moment to the next: drive minus drag, and braking so that they stop where they want to.
 
@@ -23,7 +24,7 @@ STILL_M = 0.05
 
 
 def stride(xy: Floats, velocity: Floats, aim_xy: Floats, left_m: Floats, pace_mps: Any, step_s: float,
-           s: Settings) -> tuple[Floats, Floats]:
+           law: Running) -> tuple[Floats, Floats]:
     """Places and velocities (N, 2) after one step of players who head for places (N, 2).
 
     `left_m` (N,) is how far each still has to go (inf: he runs through), `pace_mps` (N,) how fast he wants to run. The
@@ -34,15 +35,15 @@ def stride(xy: Floats, velocity: Floats, aim_xy: Floats, left_m: Floats, pace_mp
     way = aim_xy - xy
     away = norm(way)
     heading = np.where((away > STILL_M)[:, None], way / np.maximum(away, STILL_M)[:, None], 0.0)
-    brakes = s.deceleration_mps2 * step_s
-    stopping = np.sqrt(brakes**2 + 2 * s.deceleration_mps2 * left_m) - brakes  # he still stops in time, a step ahead
-    wanted = heading * np.minimum(np.minimum(pace_mps, s.top_speed_mps), stopping)[:, None]
-    drag, pace = float(np.exp(-s.alpha_per_s * step_s)), norm(velocity)
-    after = velocity * drag + _at_most(wanted - velocity * drag, s.top_speed_mps * (1 - drag))
+    brakes = law.deceleration_mps2 * step_s
+    stopping = np.sqrt(brakes**2 + 2 * law.deceleration_mps2 * left_m) - brakes  # he still stops in time, a step ahead
+    wanted = heading * np.minimum(np.minimum(pace_mps, law.top_speed_mps), stopping)[:, None]
+    drag, pace = float(np.exp(-law.alpha_per_s * step_s)), norm(velocity)
+    after = velocity * drag + _at_most(wanted - velocity * drag, law.top_speed_mps * (1 - drag))
     ahead = velocity / np.maximum(pace, 1e-9)[:, None]
     braking = np.minimum(((after - velocity) * ahead).sum(-1), 0.0)
     after = after + (np.maximum(braking, -brakes) - braking)[:, None] * ahead
-    after = _at_most(after, np.maximum(pace, s.top_speed_mps))
+    after = _at_most(after, np.maximum(pace, law.top_speed_mps))
     return xy + 0.5 * (velocity + after) * step_s, after
 
 

@@ -64,7 +64,8 @@ class EventDetector:
             self.judged, self.contained, self.contained_from_s = now.travel is None, False, np.inf
         elif not self.judged and now.under_control:
             self.judged = True
-            first_s = least_arrival(now.own[now.outfield], now.own_velocity[now.outfield], now.ball)
+            out = now.outfield
+            first_s = least_arrival(now.own[out], now.own_velocity[out], now.ball, now.own_running.at(out))
             if not _on_him(now) and first_s > s.covered_s:
                 now.say("receiver free", f"Their {now.foe(him)} has it under control: nobody is within "
                         f"{NO_PRESSURE_M:g} m, or there in {s.covered_s:g} s.", theirs=[him])
@@ -170,8 +171,8 @@ class Game:
         own_before, opp_before = now.own, now.opp
         ours = self.defence.aims(now, *self.decided[-1], self.script)
         theirs = attack.aims(now, self.script, self.sought, self.shape, s)
-        now.own, now.own_velocity = stride(now.own, now.own_velocity, *ours, step_s, s)
-        now.opp, now.opp_velocity = stride(now.opp, now.opp_velocity, *theirs, step_s, s)
+        now.own, now.own_velocity = stride(now.own, now.own_velocity, *ours, step_s, now.own_running)
+        now.opp, now.opp_velocity = stride(now.opp, now.opp_velocity, *theirs, step_s, now.opp_running)
         now.own, now.opp = now.within(now.own), now.within(now.opp)
         now.time_s = round(len(self.frames) * step_s, 9)
         if now.travel is not None:

@@ -168,6 +168,8 @@ class GameState:
         self.their_keeper = np.array(sheet.possession_slots) == "goalkeeper"
         self.own, self.own_velocity = np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0])
         self.opp, self.opp_velocity = np.array(sheet.possession_xy[0]), np.array(sheet.possession_velocity[0])
+        self.own_running = s.running.of(sheet.pressing_top_mps[0])
+        self.opp_running = s.running.of(sheet.possession_top_mps[0])
         self.facing_rad = np.radians(sheet.facing_deg[0])  # (M,) NaN unknown
         self.ball, self.feet = np.array(situation.ball_xy), np.zeros(2)  # feet: from the carrier to the ball
         self.carrier = self.receiver = self.passer = NOBODY  # of theirs; the passer played the ball last

@@ -11,11 +11,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M
+from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.picture import Bools, Floats, Ints, norm, unit
 
 Orders = Callable[[Frames], Floats]  # (G, N, 2) where ours are sent, in the order of the sheet
@@ -40,14 +42,14 @@ AWAY = 99.0  # m or s of who is not there
 # -- Laws of running and of the ball.
 
 
-def _reach_s(xy: Floats, velocity: Floats, to: Floats, reach_m: float = 0.0, late_s: float = 0.2) -> Floats:
+def _reach_s(xy: Floats, velocity: Floats, to: Floats, top: Any, reach_m: float = 0.0, late_s: float = 0.2) -> Floats:
     """Time of players to within reach of places: even acceleration, then cruising; who is absent never comes."""
     way = to - (xy + late_s * velocity)
     far = norm(way)
-    v = np.clip((velocity * way).sum(-1) / np.maximum(far, 1e-9), 0.0, TOP_MPS)
-    left, sprint = np.maximum(far - reach_m, 0.0), (TOP_MPS**2 - v**2) / (2 * ACCELERATES)
+    v = np.clip((velocity * way).sum(-1) / np.maximum(far, 1e-9), 0.0, top)
+    left, sprint = np.maximum(far - reach_m, 0.0), (top**2 - v**2) / (2 * ACCELERATES)
     short = (np.sqrt(v**2 + 2 * ACCELERATES * np.minimum(left, sprint)) - v) / ACCELERATES
-    return np.nan_to_num(late_s + short + np.maximum(left - sprint, 0.0) / TOP_MPS, nan=AWAY)
+    return np.nan_to_num(late_s + short + np.maximum(left - sprint, 0.0) / top, nan=AWAY)
 
 
 def _stride(xy: Floats, velocity: Floats, target: Floats, top: Floats) -> tuple[Floats, Floats]:
@@ -88,6 +90,8 @@ class PlayOut:
         self.rows, self.pitch, self.goal = np.arange(games), f.pitch, np.array(f.pitch.own_goal_xy)
         self.own, self.own_v = np.array(f.pressing_xy), np.array(f.pressing_velocity)
         self.opp, self.opp_v = np.array(f.possession_xy), np.array(f.possession_velocity)
+        self.own_top, self.opp_top = (np.where(np.isnan(top), TOP_MPS, top * (TOP_MPS / RUNNING.top_speed_mps))
+                                      for top in (f.pressing_top_mps, f.possession_top_mps))
         self.ball = np.array(f.ball_xy)
         self.their_keeper = np.array([slot == "goalkeeper" for slot in f.possession_slots])
         self.travels, self.holder = f.receiver >= 0, np.where(f.receiver >= 0, f.receiver, f.carrier)
@@ -196,16 +200,17 @@ class PlayOut:
 
     def _passes(self, ask: Ints) -> tuple[Floats, Floats, Floats]:
         """Aims (A, 2 M, 2) to feet and into space, when the ball is met there, and the chance of it; -1 for none."""
-        opp, v, ball = self.opp[ask], self.opp_v[ask], self.ball[ask][:, None]
+        opp, v, top, ball = self.opp[ask], self.opp_v[ask], self.opp_top[ask], self.ball[ask][:, None]
         feet = opp + v * 0.7 * np.clip(norm(opp - ball) / PASS_MPS, 0.2, 1.2)[..., None]
         aims = self.pitch.inside(np.concatenate([feet, opp + 0.5 * v + 8.0 * unit(self.goal - opp)], axis=1), 0.5)
-        length, twice = norm(aims - ball), (np.concatenate([opp, opp], axis=1), np.concatenate([v, v], axis=1))
-        meets = _reach_s(*twice, aims, 0.5)
+        length = norm(aims - ball)
+        xy2, v2, top2 = (np.concatenate([of, of], axis=1) for of in (opp, v, top))
+        meets = _reach_s(xy2, v2, aims, top2, 0.5)
         rolls, flies = np.maximum(_roll_s(length), meets), length / FLIGHT_MPS + LIFT_S
         points = ball[:, :, None] + (aims - ball)[:, :, None] * ALONG[:, None]
-        own, own_v = self.own[ask][:, None], self.own_v[ask][:, None]
-        cut = _reach_s(own[:, :, None], own_v[:, :, None], points[:, :, :, None], REACH_M).min(-1)
-        first = _reach_s(own, own_v, aims[:, :, None], REACH_M).min(-1) - np.maximum(flies, meets)
+        own, own_v, own_top = (of[ask][:, None] for of in (self.own, self.own_v, self.own_top))
+        cut = _reach_s(own[:, :, None], own_v[:, :, None], points[:, :, :, None], own_top[:, :, None], REACH_M).min(-1)
+        first = _reach_s(own, own_v, aims[:, :, None], own_top, REACH_M).min(-1) - np.maximum(flies, meets)
         stray = ERROR_RAD * np.where(self._away_m(self.ball)[ask].min(1) < PRESSED_M, PRESSED_ERROR, 1.0)[:, None]
         straight = np.exp(-((stray * length / MISS_M) ** 2))
         ground = _likely((cut - rolls[..., None] * ALONG).min(-1), 0.3)
@@ -219,7 +224,8 @@ class PlayOut:
     def _dribble(self, ask: Ints) -> tuple[Floats, Floats]:
         """Where a carrier would run, and what that is worth to him: threat there, less where ours come first."""
         tries = self.pitch.inside(self._held_xy()[ask][:, None] + 6.0 * self.around[ask], 0.5)
-        first = _reach_s(self.own[ask][:, None], self.own_v[ask][:, None], tries[:, :, None], 1.0, 0.0).min(-1)
+        own, own_v, own_top = (of[ask][:, None] for of in (self.own, self.own_v, self.own_top))
+        first = _reach_s(own, own_v, tries[:, :, None], own_top, 1.0, 0.0).min(-1)
         chance = _likely(first - 1.1, 0.3)
         score = chance * self._threat(tries) - (1 - chance) * LOSS
         return np.take_along_axis(tries, score.argmax(1)[:, None, None], 1)[:, 0], score.max(1)
@@ -239,8 +245,8 @@ class PlayOut:
         has_it = np.arange(self.opp.shape[1]) == self.holder[:, None]
         hurries = np.where(has_it, self.travels[:, None], norm(opp_to - self.opp) > 5.0)
         before = self.own
-        self.own, self.own_v = _stride(self.own, self.own_v, own_to, np.full(self.late_s.shape, TOP_MPS))
-        self.opp, self.opp_v = _stride(self.opp, self.opp_v, opp_to, np.where(hurries, 1.0, AT_EASE) * TOP_MPS)
+        self.own, self.own_v = _stride(self.own, self.own_v, own_to, self.own_top)
+        self.opp, self.opp_v = _stride(self.opp, self.opp_v, opp_to, np.where(hurries, 1.0, AT_EASE) * self.opp_top)
         self.own, self.opp = self.pitch.inside(self.own, -2.0), self.pitch.inside(self.opp, -2.0)
         ran = np.where(norm(self.own_v) >= SPRINT_MPS, norm(self.own - before), 0.0)
         self.sprint_m += np.where(self.over, 0.0, np.nansum(ran, axis=1))

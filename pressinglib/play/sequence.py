@@ -205,7 +205,8 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     frames = replace(game.frames[0], **rows)
     p = picture_of(frames, rules.settings)
     # On the receiver while a pass travels, else the carrier, else where the ball is.
-    pressure_s = least_arrival(p.own, p.own_velocity, np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball))
+    pressed = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
+    pressure_s = least_arrival(p.own, p.own_velocity, pressed, p.own_running)
     events = tuple(sorted(game.now.events, key=lambda event: event.time_s))
     return Sequence(frames, rules, given, options, events, np.asarray(pressure_s), danger(p, p.own),
                     tuple(game.decided), tuple(game.left))

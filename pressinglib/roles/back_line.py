@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
+from pressinglib.physics.motion import Running
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, recovery_spots
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
@@ -36,6 +38,11 @@ def place_goalkeeper(p: Picture, d: Decisions) -> Floats:
     return p.pitch.inside(p.goal + way * height[:, None], 0.5)
 
 
+def keeper_running(p: Picture) -> Running:
+    """The law of running of our goalkeeper (F, 1)."""
+    return p.own_running.at((np.arange(len(p)), (p.line == GOALKEEPER).argmax(1), None))
+
+
 def _line_height_m(p: Picture, d: Decisions) -> Floats:
     """(F,) how far the deepest anchor of the back line is from the goal line."""
     x = np.where(d.role == BACK_LINE, d.anchor[..., 0], np.inf).min(1)
@@ -47,10 +54,11 @@ def _races_won(p: Picture, d: Decisions, places: Floats) -> Floats:
     landing = _landing_places(p, d)
     s = p.settings
     fly = lofted_time(norm(landing - p.origin[:, None]), s.switch_mps, 25.0)
-    runner = s.running.time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
+    runner = p.opp_running.at(np.s_[:, :, None]).time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
     runs = p.opp_here & ~p.opp_keeper & ~p.offside & ~p.is_holder
     first = np.maximum(np.where(runs[..., None], runner, np.inf).min(1), fly)
-    keeper = s.running.rest_time(norm(places[:, :, None] - landing[:, None]) - s.reach_m) + s.reaction_s
+    gap = norm(places[:, :, None] - landing[:, None]) - s.reach_m
+    keeper = keeper_running(p).at(np.s_[..., None]).rest_time(gap) + s.reaction_s
     return np.asarray((1 / (1 + np.exp(np.clip((keeper - first[:, None]) / 0.3, -50, 50)))).sum(-1))
 
 
@@ -67,7 +75,7 @@ def _chipped(p: Picture) -> Floats:
     """(F, H) 1 where he cannot get back before a chip drops under the bar, 0 where he can, with a short fade."""
     s = p.settings
     fly = lofted_time(p.ball_goal_m, CHIP_MPS, CHIP_DEG)
-    back = s.running.rest_time(HEIGHTS_M - CATCH_M) + s.reaction_s
+    back = keeper_running(p).rest_time(HEIGHTS_M - CATCH_M) + s.reaction_s
     return np.asarray(np.clip((back - fly[:, None]) / 0.3, 0.0, 1.0))
 
 

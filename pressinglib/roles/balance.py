@@ -254,8 +254,7 @@ def has_man(p: Picture) -> Bools:
 
 
 def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
-    s = p.settings
-    time = s.running.time(p.own[:, :, None], p.own_velocity[:, :, None], places)
+    time = p.own_running.at(np.s_[:, :, None]).time(p.own[:, :, None], p.own_velocity[:, :, None], places)
     time = np.where(p.own_here[..., None], time, np.inf) + BEATEN_S * beaten(p)[..., None]
     late = time - p.pass_s[:, None] - FORGIVEN_S
     late = np.clip(np.nan_to_num(late, nan=np.inf), -50, 50)  # who is not there is never in time

@@ -84,7 +84,7 @@ class Decided:
     def arrival_s(self) -> Floats:
         """(N,) time of each player to his spot: reaction, braking."""
         p, s = self.picture, self.picture.settings
-        return s.running.braked_time(p.own[0], p.own_velocity[0], self.decisions.spot[0], s.reaction_s)
+        return p.own_running.at(0).braked_time(p.own[0], p.own_velocity[0], self.decisions.spot[0], s.reaction_s)
 
     @property
     def when(self) -> str:

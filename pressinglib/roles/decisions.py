@@ -162,7 +162,7 @@ def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0,
 
 def times_to(p: Picture, places: Floats) -> Floats:
     """(F, N, J) time of each player to each of the places (F, J, 2), without reaction."""
-    time = p.settings.running.time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None])
+    time = p.own_running.at(np.s_[:, :, None]).time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None])
     return np.where(p.own_here[:, :, None], time, np.inf)
 
 

@@ -8,7 +8,15 @@ import numpy as np
 
 from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
-from pressinglib.roles.back_line import CATCH_M, CHIP_DEG, CHIP_MPS, LANDING_BEHIND_M, LONG_BALL_M, MOST_ACROSS_M
+from pressinglib.roles.back_line import (
+    CATCH_M,
+    CHIP_DEG,
+    CHIP_MPS,
+    LANDING_BEHIND_M,
+    LONG_BALL_M,
+    MOST_ACROSS_M,
+    keeper_running,
+)
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, unit
 from pressinglib.roles.presser import outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, LEVEL_M, FaultFound, Fix, Snapshot, found, move
@@ -59,7 +67,7 @@ def keeper_too_high(st: Snapshot) -> Iterator[FaultFound]:
     n = _keeper(st)
     if n is None or not st.at_feet:
         return
-    back_s = st.p.settings.running.rest_time(st.p.own_goal_m[0, n] - CATCH_M) + st.p.settings.reaction_s
+    back_s = st.p.own_running.at((0, n)).rest_time(st.p.own_goal_m[0, n] - CATCH_M) + st.p.settings.reaction_s
     if back_s > lofted_time(st.goal_m, CHIP_MPS, CHIP_DEG) + CHIP_GRACE_S:
         yield found((n,), move(n, _best(st)), m=st.p.own_goal_m[0, n])
 
@@ -125,11 +133,12 @@ def _lost_s(st: Snapshot, place: Floats) -> Floats:
     # Behind the line, a little to the ball's side.
     x = np.maximum(st.own[_line(st), 0].min(initial=0.0) - LANDING_BEHIND_M, 2.0 - p.pitch.length_m / 2)
     landing = np.stack([x, np.full(len(x), 0.3 * st.ball[1])], axis=-1)
-    run = s.running.time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
+    run = p.opp_running.at((0, slice(None), None)).time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
     ball = lofted_time(norm(landing - st.ball), s.switch_mps, SWITCH_ANGLE_DEG)
     first = np.maximum(np.where(st.counted[:, None], run, np.inf).min(0), ball)
-    us = s.running.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
-    sweep = s.running.rest_time(norm(place - landing) - s.reach_m)
+    law = p.own_running.at((0, slice(None), None))
+    us = law.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
+    sweep = keeper_running(p).at(0).rest_time(norm(place - landing) - s.reach_m)
     ours = np.where(p.outfield[0][:, None], us, np.inf).min(0)
     return np.asarray(np.minimum(ours, sweep + s.reaction_s) - first)
 

@@ -27,7 +27,7 @@ class AfterRuns:
         s = p.settings
         self.p, self.d = p, d
         self.margins: Floats = rest_lane_margins(p.origin, p.opp, d.spot, s.reach_m, s.reaction_s, s.ball_mps,
-                                                 running=s.running)
+                                                 running=p.own_running)
 
     @property
     def margin_s(self) -> Floats:
@@ -38,7 +38,8 @@ class AfterRuns:
     def _in_time(self) -> Bools:
         """(F, N, M) who is, from his spot, at which opponent no later than the first touch."""
         p, s = self.p, self.p.settings
-        reach_s = s.running.rest_time(norm(self.d.spot[:, :, None] - p.opp[:, None]) - s.reach_m, s.reaction_s)
+        gap = norm(self.d.spot[:, :, None] - p.opp[:, None]) - s.reach_m
+        reach_s = p.own_running.at(np.s_[:, :, None]).rest_time(gap, s.reaction_s)
         touch_s = ball_time(norm(p.opp - p.origin[:, None]), s.ball_mps) + s.control_time_s
         return np.asarray(reach_s <= touch_s[:, None])
 
@@ -126,9 +127,10 @@ def danger(p: Picture, places: Floats) -> Floats:
     places = np.where(p.own_here[..., None], places, np.nan)
     length = norm(p.opp - p.origin[:, None])
     margin = _least(rest_lane_margins(p.origin, p.opp, places, s.reach_m, s.reaction_s, s.ball_mps, LANE_POINTS,
-                                      s.running).swapaxes(1, 2))
+                                      p.own_running).swapaxes(1, 2))
     fly = lofted_time(length, s.switch_mps, 25.0) + s.control_time_s
-    land = s.running.rest_time(norm(places[:, :, None] - p.opp[:, None]) - s.reach_m, s.reaction_s) - fly[:, None]
+    gap = norm(places[:, :, None] - p.opp[:, None]) - s.reach_m
+    land = p.own_running.at(np.s_[:, :, None]).rest_time(gap, s.reaction_s) - fly[:, None]
     margin = np.where(length > LOFT_FROM_M, np.maximum(margin, _least(land)), margin)
     chance = 1 / (1 + np.exp(np.clip(-margin / SOFT_MARGIN_S, -60, 60)))
     counts = p.opp_here & ~p.is_holder & ~p.offside
@@ -139,7 +141,7 @@ def danger(p: Picture, places: Floats) -> Floats:
 def _freedom(p: Picture, places: Floats) -> Floats:
     """(F,) from 0.5 with somebody within 1 m of the ball to 1."""
     s = p.settings
-    to_ball = _least(s.running.rest_time(norm(places - p.origin[:, None]) - 1.0, s.reaction_s))
+    to_ball = _least(p.own_running.rest_time(norm(places - p.origin[:, None]) - 1.0, s.reaction_s))
     pressed = np.clip(-(to_ball - FREE_S) / FREE_SOFT_S, -60, 60)
     return np.asarray(0.5 + 0.5 / (1 + np.exp(pressed)), float)
 
@@ -149,7 +151,7 @@ def _room(p: Picture, places: Floats) -> Floats:
     s = p.settings
     ahead = p.origin + p.goal_way * AHEAD_M
     goal_side = norm(places - p.goal) < p.ball_goal_m[:, None]
-    ahead_s = np.where(goal_side, s.running.rest_time(norm(places - ahead[:, None]), s.reaction_s), NO_DEFENDER_S)
+    ahead_s = np.where(goal_side, p.own_running.rest_time(norm(places - ahead[:, None]), s.reaction_s), NO_DEFENDER_S)
     return np.asarray(np.minimum(1.5, np.minimum(_least(ahead_s), NO_DEFENDER_S) / 1.5), float)
 
 
@@ -161,7 +163,7 @@ def _least(values: Floats) -> Floats:
 def after_running(p: Picture, target: Floats) -> Floats:
     """(F, N, 2) where players are after 2 s of running for their targets (F, N, 2), 0.3 s reaction."""
     s = p.settings
-    return s.running.reached_xy(p.own, p.own_velocity, target, s.run_time_s, s.reaction_s)
+    return p.own_running.reached_xy(p.own, p.own_velocity, target, s.run_time_s, s.reaction_s)
 
 
 def dangers(p: Picture, spot: Floats) -> tuple[Floats, Floats]:

@@ -18,9 +18,9 @@ from pressinglib.field.formations import infer_lines
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, WING_BACKS
-from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import lane_margins, offside_line_x
+from pressinglib.physics.motion import Running
 from pressinglib.roles.settings import GOAL_KICK, LOOSE, NOBODY, OPEN_PLAY, THROW_IN, WON, Settings
 
 Floats = NDArray[np.float64]
@@ -103,7 +103,7 @@ class Picture:
 
     @cached_property
     def opp_here(self) -> Bools:
-        """(F, M) opponents who are in the picture."""
+        """(F, M) opponents who are."""
         return np.isfinite(self.opp[..., 0])
 
     @cached_property
@@ -125,6 +125,16 @@ class Picture:
     def men_short(self) -> Ints:
         """(F,) how many players fewer the pressing team has."""
         return np.maximum(self.opp_here.sum(1) - self.own_here.sum(1), 0)
+
+    @property
+    def own_running(self) -> Running:
+        """The law of running, with the top speeds of ours (F, N) that are known."""
+        return self.settings.running.of(np.take_along_axis(self.frames.pressing_top_mps, self.own_order, 1))
+
+    @property
+    def opp_running(self) -> Running:
+        """The same of opponents (F, M)."""
+        return self.settings.running.of(np.take_along_axis(self.frames.possession_top_mps, self.opp_order, 1))
 
     # -- where things are ----------------------------------------------------------------------------------------------
 
@@ -208,9 +218,8 @@ class Picture:
     @cached_property
     def marking_s(self) -> Floats:
         """(F, N, M) time of each player of ours to within reach of each opponent where he stands, 0.3 s reaction."""
-        s = self.settings
-        time = s.running.time(self.own[:, :, None], self.own_velocity[:, :, None], self.met[:, None], s.reaction_s,
-                              s.reach_m)
+        s, law = self.settings, self.own_running.at(np.s_[:, :, None])
+        time = law.time(self.own[:, :, None], self.own_velocity[:, :, None], self.met[:, None], s.reaction_s, s.reach_m)
         return np.where(self.own_here[:, :, None], time, np.inf)
 
     @cached_property
@@ -218,7 +227,7 @@ class Picture:
         """(F, M, N) by how much the ground pass to each opponent gets past each player of ours, as he runs now."""
         s = self.settings
         return lane_margins(self.origin, self.opp, self.own, self.own_velocity, s.reach_m, s.reaction_s, s.ball_mps,
-                            running=s.running)
+                            running=self.own_running)
 
     def one(self, f: int) -> Picture:
         """Frame f alone, everything worked out for all frames together, which costs hardly more than for one."""
@@ -231,7 +240,7 @@ class Picture:
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
         """Times of the pressing team (F, N) to targets that broadcast to (F, N, 2); inf where absent."""
-        time = self.settings.running.time(self.own, self.own_velocity, target_xy, reaction_s, reach_m)
+        time = self.own_running.time(self.own, self.own_velocity, target_xy, reaction_s, reach_m)
         return np.where(self.own_here, time, np.inf)
 
     def own_number(self, f: int, n: int) -> str:
@@ -249,10 +258,6 @@ class Picture:
     def opp_index(self, f: int, number: str) -> int:
         """Which opponent in frame f has this number."""
         return self.opp_order[f].tolist().index(self.frames.possession_numbers.index(number))
-
-    def situation(self, f: int) -> Situation:
-        """Frame f as it came."""
-        return self.frames.situation(f)
 
     # -- and back ------------------------------------------------------------------------------------------------------
 
@@ -317,11 +322,7 @@ def _placed(index: Ints, order: Ints) -> Ints:
 
 
 def _lines(frames: Frames, order: Ints, own: Floats) -> Ints:
-    """(F, N) line of each player as sorted; slots "outfield" get the best-fitting line, absent players -1.
-
-    Fitted on the turned and sorted places, so that neither side nor order of the sheet matters, not even for players
-    on one exact point.
-    """
+    """(F, N) line of each player as sorted, fitted on the turned places where it is unknown; absent players -1."""
     sheet = np.array([UNKNOWN_LINE if s == OUTFIELD else LINE_OF_SLOT[s] for s in frames.pressing_slots])
     here = np.isfinite(own[..., 0])
     lines = np.where(here, sheet[order], ABSENT_LINE)
@@ -332,10 +333,7 @@ def _lines(frames: Frames, order: Ints, own: Floats) -> Ints:
 
 
 def _ball_state(frames: Frames, control_m: float) -> tuple[Ints, Ints]:
-    """(carrier, state): the carrier given, else the nearest opponent in reach unless a presser is nearer.
-
-    Of several on one point he whose number comes first, as `Situation.on_ball` says.
-    """
+    """(carrier, state): the carrier given, else the nearest in reach, of several the first number, as `on_ball`."""
     theirs = np.nan_to_num(norm(frames.possession_xy - frames.ball_xy[:, None]), nan=np.inf)
     ours = np.nan_to_num(norm(frames.pressing_xy - frames.ball_xy[:, None]), nan=np.inf)
     near, rival = theirs.min(1), ours.min(1)

@@ -276,7 +276,7 @@ def _filled_up(values: NDArray[Any], none: float) -> NDArray[Any]:
 
 def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
     s = p.settings
-    arrival = s.running.braked_time(p.own, p.own_velocity, d.spot, s.reaction_s)
+    arrival = p.own_running.braked_time(p.own, p.own_velocity, d.spot, s.reaction_s)
     mark = _on_sheet(p.opp_order, d.mark)
     columns = {"role": np.where(p.own_here, d.role, NOBODY), "duty": np.where(p.own_here, d.duty, NOBODY), "mark": mark,
                "anchor_xy": _places(p, d.anchor), "target_xy": _places(p, d.spot), "arrival_s": arrival}

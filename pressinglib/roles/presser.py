@@ -28,7 +28,7 @@ def way_times(p: Picture) -> Floats:
     s = p.settings
     points = way_points(p)[:, None]
     own, velocity = p.own[:, :, None, None], p.own_velocity[:, :, None, None]
-    late = s.running.time(own, velocity, points, s.reaction_s, REACH_M) - STEPS_S
+    late = p.own_running.at(np.s_[..., None, None]).time(own, velocity, points, s.reaction_s, REACH_M) - STEPS_S
     late = np.where(p.own_here[:, :, None, None], late, np.inf)
     return _first_crossing(late)
 
@@ -123,7 +123,7 @@ def _has_a_man(p: Picture) -> Bools:
 def _first_opponent_s(p: Picture) -> Floats:
     """(F,) time of the first opponent to within reach of the ball."""
     s = p.settings
-    time = s.running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
+    time = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
     return np.asarray(np.where(p.opp_here, time, np.inf).min(1))
 
 
@@ -325,7 +325,7 @@ def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
     s, angle = p.settings, np.radians(offset_deg) * d.steer[:, None]
     spots = p.focus[:, None] + turned(p.goal_way[:, None], angle) * s.end_distance_m
     him, his = pick(p.own, d.presser)[:, None], pick(p.own_velocity, d.presser)[:, None]
-    late = s.running.time(him, his, spots)
+    late = p.own_running.at((np.arange(len(p)), d.presser, None)).time(him, his, spots)
     others = p.outfield & ~is_player(d.presser, p.line.shape[1])
     next_s = np.minimum(np.where(others, d.way_s[..., STRAIGHT], np.inf).min(1), NEXT_MOST_S)
     near = np.exp(-norm(p.focus - p.goal) / NEAR_DECAY_M)

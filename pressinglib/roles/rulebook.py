@@ -137,7 +137,7 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
     @wraps(rule, assigned=(), updated=())
     def over_frames(p: Picture, d: Decisions) -> Any:
         first = stock(p, d) if name in MANY and asks_more else None
-        told = [(p.situation(f), so_far(p, d, f, name, first)) if asks_more else (p.situation(f),)
+        told = [(p.frames.situation(f), so_far(p, d, f, name, first)) if asks_more else (p.frames.situation(f),)
                 for f in range(len(p))]
         return Answers(name, p, d, [asked(name, rule, f, *values) for f, values in enumerate(told)]).read(stock)
 

@@ -22,14 +22,27 @@ from urllib.request import Request, urlopen
 import nbformat
 import pytest
 
+from tests.conftest import QUIET, chromium_path
+
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 START_S = 60.0
 PROJECTOR = {"width": 1280, "height": 720}
 SLOW_MS = 60_000
 IDLE = "() => window.jupyterapp?.shell.currentWidget?.context?.sessionContext.session?.kernel?.status == 'idle'"
+IN_LAB = "() => Boolean(window.jupyterapp?.commands.hasCommand('docmanager:open'))"
+OPEN_ALONE = """async name => {
+  await jupyterapp.restored
+  for (const open of [...jupyterapp.shell.widgets('main')]) {
+    if (open.context) open.context.model.dirty = false
+    open.close()
+  }
+  await jupyterapp.commands.execute('docmanager:open', { path: name })
+}"""
 RUN_ALL = "() => jupyterapp.commands.execute('notebook:run-all-cells')"
 VOILAS = ("fontawesome", "mathjax")  # what Voila itself fetches from outside, for its own pages
-QUIET_NEWS = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
+# No news from outside, and no file saved behind a test that writes it anew.
+SETTINGS = {"apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
+            "docmanager-extension/plugin": {"autosave": False}}
 
 
 @dataclass(frozen=True)
@@ -40,10 +53,6 @@ class Lab:
     token: str
     folder: Path
 
-    def address(self, notebook: str) -> str:
-        """The page of a notebook, in a workspace that nothing was left in."""
-        return f"{self.url}lab/tree/{notebook}?token={self.token}&reset"
-
     def write(self, name: str, *cells: str) -> None:
         """A notebook of these code cells."""
         notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in cells])
@@ -51,7 +60,7 @@ class Lab:
         nbformat.write(notebook, self.folder / name)
 
     def open(self, page: Any, name: str, host: str = "lab") -> None:
-        """Open a notebook on a page and run it, in "lab", "notebook" or "voila"."""
+        """Open a notebook on a page and run it, in "lab", "notebook" or "voila"; nothing else is open then."""
         self.forget()
         if host == "voila":
             page.goto(f"{self.url}voila/render/{name}?token={self.token}")
@@ -61,7 +70,11 @@ class Lab:
             for item in ("Run", "Run All Cells"):
                 page.get_by_role("menuitem", name=item, exact=True).click()
         else:
-            page.goto(self.address(name))
+            if getattr(page, "spoiled", False) or not page.evaluate(IN_LAB):
+                page.spoiled = False
+                page.goto(f"{self.url}lab?token={self.token}&reset")
+                page.wait_for_function(IN_LAB)
+            page.evaluate(OPEN_ALONE, name)
             page.wait_for_function(IDLE)
             page.evaluate(RUN_ALL)
 
@@ -75,21 +88,51 @@ class Lab:
         return urlopen(Request(f"{self.url}api/{what}", headers=headers, method=method))
 
 
-@pytest.fixture
-def page(chromium: Any) -> Iterator[Any]:
-    """An empty page; it collects what fails on it and whom it asks beside this machine."""
-    context = chromium.new_context(viewport=PROJECTOR)
-    page = context.new_page()
+@pytest.fixture(scope="package")
+def chromium() -> Iterator[Any]:
+    """A headless browser (a Playwright `Browser`).
+
+    Ended with the last of these tests: while Playwright works, an event loop seems to run in every other test.
+    """
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=chromium_path(), args=QUIET)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="package")
+def desk(chromium: Any) -> Iterator[Any]:
+    """The page of all notebooks, opened once: JupyterLab stays on it, and its notebooks come and go."""
+    page = chromium.new_context(viewport=PROJECTOR).new_page()
     page.set_default_timeout(SLOW_MS)
-    page.failures, page.strangers = [], []
     page.on("pageerror", lambda error: page.failures.append(str(error)))
     page.on("request", lambda request: "127.0.0.1" not in request.url and request.url.startswith("http")
             and not any(own in request.url for own in VOILAS) and page.strangers.append(request.url))
     yield page
-    context.close()
+    page.context.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item) -> Iterator[Any]:
+    """What a failed test leaves open stands in nobody's way: the next notebook is opened on a page loaded anew."""
+    report = yield
+    if report.failed and "desk" in getattr(item, "funcargs", {}):
+        item.funcargs["desk"].spoiled = True
+    return report
+
+
+@pytest.fixture
+def page(desk: Any) -> Iterator[Any]:
+    """The page, at the size of a projector; it collects what fails on it and whom it asks beside this machine."""
+    desk.failures, desk.strangers = [], []
+    yield desk
+    desk.mouse.up()
+    desk.set_viewport_size(PROJECTOR)
+
+
+@pytest.fixture(scope="package")
 def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
     with served(tmp_path_factory.mktemp("lab")) as server:
         yield server
@@ -101,7 +144,8 @@ def served(home: Path) -> Iterator[Lab]:
     lessons = home / "lessons"
     shutil.copytree(NOTEBOOKS, lessons)  # a page saves what it runs: never into the project
     command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",
-               f"--ServerApp.root_dir={lessons}", "--ServerApp.allow_root=True", "--LabApp.expose_app_in_browser=True"]
+               "--KernelManager.shutdown_wait_time=0.1", f"--ServerApp.root_dir={lessons}",
+               "--ServerApp.allow_root=True", "--LabApp.expose_app_in_browser=True"]
     with (home / "server.log").open("w") as log:
         process = subprocess.Popen(command, env=_environment(home), stdout=log, stderr=subprocess.STDOUT)
         try:
@@ -112,10 +156,11 @@ def served(home: Path) -> Iterator[Lab]:
 
 
 def _environment(home: Path) -> dict[str, str]:
-    """Nothing of the user's own settings, no news from outside, and a token that no command line shows."""
-    settings = home / "settings" / QUIET_NEWS
-    settings.parent.mkdir(parents=True)
-    settings.write_text(json.dumps({"fetchNews": "false", "checkForUpdates": False}))
+    """Nothing of the user's own settings, and a token that no command line shows."""
+    for name, values in SETTINGS.items():
+        settings = home / "settings" / "@jupyterlab" / f"{name}.jupyterlab-settings"
+        settings.parent.mkdir(parents=True)
+        settings.write_text(json.dumps(values))
     places = {"JUPYTER_CONFIG_DIR": "config", "JUPYTER_RUNTIME_DIR": "runtime", "JUPYTER_DATA_DIR": "data",
               "JUPYTERLAB_SETTINGS_DIR": "settings", "JUPYTERLAB_WORKSPACES_DIR": "workspaces", "IPYTHONDIR": "ipython"}
     return {**os.environ, **{name: str(home / place) for name, place in places.items()},

@@ -15,17 +15,27 @@ pytestmark = pytest.mark.browser
 LESSON = "00_a_full_press_in_five_minutes.ipynb"
 
 
+@pytest.fixture(scope="module")
+def lesson(desk: Any, lab: Any) -> Any:
+    """The page with the lesson on it, opened once, with all its cells run."""
+    desk.failures, desk.strangers = [], []
+    lab.open(desk, LESSON)
+    desk.wait_for_function(ALL_RUN)  # a page goes to the cell that it runs, and may hide the others
+    assert desk.failures == [] and desk.strangers == []
+    return desk
+
+
 @pytest.fixture
-def board(page: Any, lab: Any) -> OpenBoard:
-    """The lesson with all its cells run."""
-    lab.open(page, LESSON)
-    page.wait_for_function(ALL_RUN)  # a page goes to the cell that it runs, and may hide the others
+def board(lesson: Any, page: Any) -> OpenBoard:
+    """Its board, as it was first."""
     page.wait_for_function(GO_TO, arg="Board of")
     with_duties = page.locator(".pressing-board", has=page.locator(".pressing-duties"))  # those of questions have none
     board = OpenBoard(page, with_duties.first)
     board.box.wait_for()
     board.into_view()
     board.wait_until(board.tokens)
+    if board.box.get_by_role("button", name="Reset", exact=True).is_enabled():
+        board.press("Reset")
     board.into_view()
     return board
 

@@ -9,7 +9,19 @@ from pressinglib.data import Tracking
 from tests.judge.attack import MIDDLE, STRONG, WEAK, norm
 from tests.judge.frames import match
 from tests.judge.openings import KINDS, NUMBERS, Openings, counter_attack, openings
-from tests.judge.outcomes import BASELINES, MAN_LED, NEAREST, SHIFT, STAND, interval, plan, played, really
+from tests.judge.outcomes import (
+    BASELINES,
+    MAN_LED,
+    NEAREST,
+    SHIFT,
+    STAND,
+    interval,
+    plan,
+    played,
+    really,
+    share,
+    zones,
+)
 from tests.judge.playout import Outcome, Play, play
 
 
@@ -62,6 +74,17 @@ def test_nobody_teleports(some: Openings) -> None:
 
     play(some, BASELINES[MAN_LED], STRONG, 0, watch=watch)
     assert np.nanmax(norm(some.own_velocity)) < 10.0
+
+
+def test_every_opening_is_of_one_zone(some: Openings) -> None:
+    each = np.array(list(zones(some).values()))
+    assert (each.sum(0) == 1).all() and each.any(1).all()
+
+
+def test_a_share_lies_in_its_interval_and_is_the_other_way_round_the_other_way() -> None:
+    ours, theirs = np.array([1.0, 2.0, 3.0, 4.0]), np.array([2.0, 5.0, 6.0, 7.0])
+    what, low, high = share(ours, theirs)
+    assert what == 0.5 and low < what < high and share(theirs, ours)[0] == 2.0
 
 
 @pytest.mark.full

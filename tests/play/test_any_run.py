@@ -14,7 +14,7 @@ from pressinglib.play import TRIGGERS, Action, Dribble, Pass, Run, Touch
 from pressinglib.roles.faults import faults_in_frames
 from tests.play.test_laws import check_always
 
-FEW, MANY = 24, 2000
+FEW, MANY, PARTS = 24, 2000, 8
 PITCHES = (Pitch(), Pitch(90, 45), Pitch(120, 90), Pitch.youth("7v7"), Pitch.youth(22, 20))
 SIZES = (1, 1, 2, 3, 7, 10, 11, 11, 11)
 STEPS = (0.05, 0.1, 0.5, 0.5, 0.5)
@@ -97,8 +97,9 @@ def check_run(seed: int) -> None:
     faults_in_frames(sequence.frames, how["rulebook"])
 
 
-def test_no_run_ends_in_an_error(request: pytest.FixtureRequest) -> None:
-    for seed in range(MANY if request.config.getoption("--full", default=False) else FEW):
+@pytest.mark.parametrize("part", range(PARTS))
+def test_no_run_ends_in_an_error(part: int, full: bool) -> None:
+    for seed in range(part, MANY if full else FEW, PARTS):
         try:
             check_run(seed)
         except Exception as error:

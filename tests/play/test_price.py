@@ -95,7 +95,7 @@ def test_intervals_of_shares_are_those_of_a_reference_library(won: int) -> None:
 def test_players_run_by_the_published_law() -> None:
     """Spearman 2018, Beyond expected goals: even acceleration, then cruising (here 5 m/s2 and 7.5 m/s)."""
     to = np.random.default_rng(1).uniform(-30, 30, (50, 2))
-    np.testing.assert_allclose(_reach_s(np.zeros(2), np.zeros(2), to, late_s=0.0),
+    np.testing.assert_allclose(_reach_s(np.zeros(2), np.zeros(2), to, 7.5, late_s=0.0),
                                accelerate_then_cruise((0, 0), (0, 0), to, 5.0, 7.5), atol=1e-9)
 
 

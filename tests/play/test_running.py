@@ -21,7 +21,7 @@ def run(metres: float, velocity: tuple[float, float] = (0.0, 0.0), stops: bool =
     for k in range(120):
         rows.append([0.1 * k, xy[0, 0], *v[0]])
         left = np.array([abs(metres - xy[0, 0]) if stops else np.inf])
-        xy, v = stride(xy, v, np.array([[metres if stops else 1e3, 0.0]]), left, np.inf, 0.1, S)
+        xy, v = stride(xy, v, np.array([[metres if stops else 1e3, 0.0]]), left, np.inf, 0.1, S.running)
     return np.array(rows)
 
 

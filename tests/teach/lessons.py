@@ -7,6 +7,8 @@ import pkgutil
 from dataclasses import replace
 from types import ModuleType
 
+import pytest
+
 from pressinglib.teach import lessons
 from pressinglib.teach.exercise import Exercise
 from tests.teach.keys import kinds
@@ -35,7 +37,13 @@ def keys_of(lesson: str) -> dict[str, Key]:
     return keys
 
 
-ALL: dict[str, tuple[Exercise, Key]] = {f"kind, {name}": (kinds.KINDS[name], key) for name, key in kinds.KEYS.items()}
+KIND = "kind, "  # how the names of those begin that stand for all of their kind
+ALL: dict[str, tuple[Exercise, Key]] = {f"{KIND}{name}": (kinds.KINDS[name], key) for name, key in kinds.KEYS.items()}
 for _lesson, _module in lesson_modules().items():
     for _name, _exercise in exercises_of(_module).items():
         ALL[f"{_lesson}, {_name}"] = (_exercise, keys_of(_lesson)[_name])
+
+
+def marked(name: str) -> list[pytest.MarkDecorator]:
+    """Where all of a kind are judged alike one stands for them; the others only with --full."""
+    return [] if name.startswith(KIND) else [pytest.mark.full]

@@ -18,10 +18,10 @@ from pressinglib.teach.pictures import NoVariant
 from pressinglib.teach.press_questions import WhoPresses, WriteRule
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
-from tests.teach.lessons import ALL, exercises_of, keys_of, lesson_modules, mirrored
+from tests.teach.lessons import ALL, exercises_of, keys_of, lesson_modules, marked, mirrored
 
 EXERCISES = [case for name, (exercise, _) in ALL.items() for case in (
-    pytest.param(exercise, id=name), pytest.param(mirrored(exercise), id=f"{name}, mirrored"))]
+    pytest.param(exercise, id=name), pytest.param(mirrored(exercise), id=f"{name}, mirrored", marks=marked(name)))]
 every_exercise = pytest.mark.parametrize("exercise", EXERCISES)
 with_key = pytest.mark.parametrize(("exercise", "key"), ALL.values(), ids=ALL)
 NONSENSE = [None, "", "nine", 3.7, -1, [], {}, (1, 2, 3), float("nan"), object(), b"9", (999, 0), "9" * 5000]

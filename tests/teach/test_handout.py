@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from base64 import b64encode
 from dataclasses import replace
+from functools import cache
 from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
@@ -29,6 +30,12 @@ from pressinglib.teach.practice import Practice, lesson_practice
 LONG = "Donaudampfschifffahrtsgesellschaftskapitaensmuetzenabzeichen" * 3
 
 
+@cache
+def handed_out(exercise: Exercise) -> Pages:
+    """The pages of its handout, laid out once."""
+    return Handout(exercise).pages()
+
+
 def words(pages: Pages) -> list[str]:
     """All lines of a page after the other."""
     return [text.get_text() for figure in pages._figures for text in figure.texts]
@@ -50,8 +57,7 @@ def off_the_page(pages: Pages) -> list[str]:
 
 @pytest.mark.parametrize("exercise", [who_goes, which_side, place_the_cover])
 def test_a_handout_has_three_pages_two_counter_cases_and_nothing_cut_off(exercise: Exercise) -> None:
-    handout = Handout(exercise)
-    pages = handout.pages()
+    handout, pages = Handout(exercise), handed_out(exercise)
     assert len(pages) in (3, 4) and len(handout.counter_cases) in (1, 2)
     assert off_the_page(pages) == []
 
@@ -89,18 +95,17 @@ def test_the_example_keeps_the_shapes_of_the_tutor() -> None:
 
 def test_question_and_its_file_do_not_tell_who_is_nearest() -> None:
     assert "nearest" in draw_situation(who_goes.situation).words
-    assert "nearest" not in question_drawing(who_goes).words + " ".join(words(Handout(who_goes).pages()))
+    assert "nearest" not in question_drawing(who_goes).words + " ".join(words(handed_out(who_goes)))
 
 
 def test_numbers_are_at_least_seven_points_high() -> None:
-    handout = Handout(place_the_cover)
-    figures = handout.pages()._figures
+    figures = handed_out(place_the_cover)._figures
     sizes = [text.get_fontsize() for figure in figures for axes in figure.axes for text in axes.texts
              if text.get_text().isdigit()]
     assert sizes and min(sizes) >= 7
 
 
-@pytest.mark.parametrize(("paper", "grey"), [("A4", False), ("Letter", True)])
+@pytest.mark.parametrize(("paper", "grey"), [pytest.param("A4", False, marks=pytest.mark.full), ("Letter", True)])
 def test_a_booklet_has_an_example_for_each_kind_numbered_pages_and_the_keys_at_the_end(paper: str, grey: bool) -> None:
     pages = Booklet([who_goes, which_side, replace(who_goes, title="Who now?")], "Tuesday", paper, grey).pages()
     said = [" ".join(text.get_text() for text in figure.texts) for figure in pages._figures]
@@ -112,7 +117,7 @@ def test_a_booklet_has_an_example_for_each_kind_numbered_pages_and_the_keys_at_t
 
 
 def test_the_key_is_on_its_own_page_and_nowhere_else() -> None:
-    pages = Handout(who_goes).pages()
+    pages = handed_out(who_goes)
     *_, first, second, third = ([text.get_text() for text in figure.texts] for figure in pages._figures)
     assert any("Keys" in line for line in third) and not any("Key" in line for line in (*first, *second))
     answer = who_goes.solution().words[:25]
@@ -195,8 +200,8 @@ def test_matplotlib_is_loaded_no_sooner_than_needed() -> None:
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout == "False\n"
 
 
-def test_any_scene_can_be_handed_out() -> None:
-    for name in ("ten men", "throw-in", "counter-attack 4 v 3"):
+def test_any_scene_can_be_handed_out(full: bool) -> None:
+    for name in ("ten men", "throw-in", "counter-attack 4 v 3")[:3 if full else 1]:
         pages = Handout(make_exercise(scene(name), "Who goes?", "Write his number.", "who goes")).pages()
         assert len(pages) in (3, 4), name
     few = Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(-40, -30))

@@ -15,10 +15,11 @@ from pressinglib.teach.lessons import lesson_01, lesson_02, lesson_03, lesson_05
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
 from pressinglib.teach.widget import TryIt
 from tests.teach.keys.key import Key
-from tests.teach.lessons import ALL
+from tests.teach.lessons import ALL, marked
 
 ELSEWHERE = {"WriteRule", "MadeExercise"}  # answered in a cell: a rule, a whole exercise
-IN_BLOCKS = {name: case for name, case in ALL.items() if type(case[0].judge).__name__ not in ELSEWHERE}
+IN_BLOCKS = [pytest.param(*case, id=name, marks=marked(name)) for name, case in ALL.items()
+             if type(case[0].judge).__name__ not in ELSEWHERE]
 
 
 @pytest.fixture
@@ -44,7 +45,7 @@ def answer(task: TryIt, value: Any) -> None:
         task.typed.value = exercise.judge.written(exercise.read(value))
 
 
-@pytest.mark.parametrize(("exercise", "key"), IN_BLOCKS.values(), ids=IN_BLOCKS)
+@pytest.mark.parametrize(("exercise", "key"), IN_BLOCKS)
 def test_every_exercise_is_answered_in_its_block(exercise: Exercise, key: Key) -> None:
     task = TryIt(exercise)
     assert press(task, "Check").startswith("Not attempted: ")
