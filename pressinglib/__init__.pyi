@@ -18,7 +18,9 @@ from .play.actions import Dribble as Dribble
 from .play.actions import Pass as Pass
 from .play.actions import Run as Run
 from .play.actions import Touch as Touch
+from .play.improve import improve as improve
 from .play.price import choices as choices
+from .play.price import traps as traps
 from .play.sequence import Sequence as Sequence
 from .play.sequence import simulate as simulate
 from .roles.compare import compare_rulebooks as compare_rulebooks
@@ -28,6 +30,7 @@ from .roles.pipeline import plan_frames as plan_frames
 from .roles.plan import Plan as Plan
 from .roles.plan import plan_press as plan_press
 from .roles.rule_contract import check_rule as check_rule
+from .roles.rulebook import Job as Job
 from .roles.rulebook import Rulebook as Rulebook
 from .roles.settings import Settings as Settings
 from .show.board import Board as Board

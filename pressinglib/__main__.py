@@ -12,8 +12,8 @@ from pathlib import Path
 from pressinglib.cli import COMMANDS, HELP, run_command
 from pressinglib.errors import PressingError
 from pressinglib.files import beside
+from pressinglib.lab import HOME, settings, shipped
 
-HOME = Path(__file__).parent
 FIRST = "00_*.ipynb"
 TO_PRESENT = "To present without code, install Voila as well: pip install voila"
 MISSING = "The lessons need JupyterLab. Install it with: pip install 'pressinglib[lessons]'"
@@ -61,8 +61,7 @@ def write_pages(given: Sequence[str]) -> None:
     try:
         from pressinglib.teach.page_exercises import save_lessons
 
-        packaged = HOME / "_notebooks"
-        save_lessons(packaged if packaged.is_dir() else HOME.parent / "notebooks", given[0])
+        save_lessons(shipped(), given[0])
     except ImportError:
         raise SystemExit(MISSING) from None
     except PressingError as error:
@@ -71,10 +70,8 @@ def write_pages(given: Sequence[str]) -> None:
 
 def lessons_folder() -> Path:
     """The folder to work in: the notebooks of a clone as they lie, or a copy of the packaged ones."""
-    packaged = HOME / "_notebooks"
-    if packaged.is_dir():
-        return lay_out(packaged, Path.cwd() / "pressinglib-lessons")
-    return HOME.parent / "notebooks"
+    source = shipped()
+    return lay_out(source, Path.cwd() / "pressinglib-lessons") if source.parent == HOME else source
 
 
 def lay_out(source: Path, folder: Path) -> Path:
@@ -94,18 +91,6 @@ def first_lesson(folder: Path) -> Path:
     for lesson in sorted(folder.glob(FIRST)):
         return lesson
     raise SystemExit(f"No lesson {FIRST} in {folder}. Install pressinglib again, with its notebooks.")
-
-
-def settings(lesson: Path, shown: str = "lab/tree") -> list[str]:
-    """What JupyterLab is told: serve this machine alone, behind the fresh token it makes itself; open `lesson`."""
-    # In a container everybody is root, and JupyterLab would refuse to start; it serves only this machine as it is.
-    root = hasattr(os, "geteuid") and os.geteuid() == 0
-    return [
-        "--ServerApp.ip=127.0.0.1",
-        f"--ServerApp.root_dir={lesson.parent}",
-        f"--LabApp.default_url=/{shown}/{lesson.name}",
-        *(["--ServerApp.allow_root=True"] if root else []),
-    ]
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 import tomllib
 from collections.abc import Callable, Iterator, Sequence
@@ -15,9 +16,9 @@ from pressinglib.data.coordinates import Coordinates
 from pressinglib.data.long_table import read_long
 from pressinglib.data.match_folder import open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
-from pressinglib.data.match_planning import Question, find_moments, plan_match, read_plans
+from pressinglib.data.match_planning import Question, find_moments, left_out, plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
-from pressinglib.data.season import matches_in, pair, plan_season, rulebook_of
+from pressinglib.data.season import matches_in, pair, plan_season, plan_together, rulebook_of
 from pressinglib.data.table_files import kind_of, write_table
 from pressinglib.data.without_ball import team_report
 from pressinglib.errors import BadInput, PressingError, shown
@@ -25,7 +26,7 @@ from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import load_scene, save_situation, scene
 from pressinglib.field.situation import Situation
 from pressinglib.files import replace_whole
-from pressinglib.roles.compare import Comparison, compare_rulebooks
+from pressinglib.roles.compare import compare_rulebooks
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.drawing import draw_plan, draw_situation
 from pressinglib.show.export import save_picture
@@ -60,7 +61,12 @@ def run_command(name: str, given: Sequence[str]) -> int:
         parser.add_argument(option, help=words, **how)
     args = parser.parse_args(given)
     try:
-        return RUN[name](args)
+        code = RUN[name](args)
+        sys.stdout.flush()
+        return code
+    except BrokenPipeError:  # who reads on has seen enough, as `head` has; nothing more is written there
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return CLEAN
     except PressingError as error:
         sys.stderr.write(f"{error}\n")
     except OSError as error:
@@ -145,16 +151,28 @@ def _plan(args: Args) -> int:
         start = plan.match.frame_id[phase.start]
         _say(f"from frame {start}, period {phase.period}: home {phase.home}, away {phase.away}")
     with _bar("planning", args.quiet) as show:
-        plan_match(plan, args.to, args.table, show)
-    _say(f"plans are in {args.to}")
-    return CLEAN
+        if args.workers > 1:
+            told = (str(args.match), str(args.to), args.settings, args.rules, args.per_second, not args.no_faults,
+                    args.skip_failing, args.table)
+            plan_together(plan, told, args.workers, show)
+        else:
+            plan_match(plan, args.to, args.table, show, args.skip_failing)
+    return _missed(left_out(args.to), f"plans are in {args.to}")
+
+
+def _missed(failing: Sequence[str], words: str) -> int:
+    """Say how many frames a rule failed on, and the first of them."""
+    if failing:
+        _say(f"{len(failing)} frames left out, on which a rule failed; the first: {failing[0]}")
+    _say(words)
+    return SKIPPED if failing else CLEAN
 
 
 def _season(args: Args) -> int:
     """Plan them and say how each went."""
     with _bar("planning", args.quiet, "matches") as show:
         found = plan_season(matches_in(args.matches), args.to, args.settings, args.rules, args.per_second,
-                            not args.no_faults, args.workers, args.scheduler, show)
+                            not args.no_faults, args.workers, args.skip_failing, args.scheduler, show)
     passed = [path.name for path in sorted(args.matches.iterdir()) if path.is_dir() and path.name not in found]
     if passed:
         _say(f"passed over, no match was imported there: {', '.join(passed)}")
@@ -231,29 +249,25 @@ def _situation(args: Args) -> tuple[Situation, str]:
 
 def _compare(args: Args) -> int:
     """Say the differences; write the rows and draw them if asked to."""
-    if args.plot is not None:
+    if args.plot is not None or args.page is not None:
         needed("matplotlib", "pictures")
-    comparison = _comparison(args)
-    _say(comparison)
+    rules = rulebook_of(args.both), rulebook_of([*args.both, *args.settings], args.rules)
+    names = ("stock rules", ", ".join([*args.settings, *args.rules]) or "the same rules")
+    failing: list[str] = []
+    if args.match is None:
+        plan, comparison = None, compare_rulebooks(*rules, None, names, not args.no_faults)
+    else:
+        plan = MatchPlan.of(open_match(args.match), rules[0], args.per_second, not args.no_faults)
+        with _bar("comparing", args.quiet) as show:
+            comparison = compare_match(plan, rules[1], names, show, failing if args.skip_failing else None)
     if args.page is not None:
-        plan = None if args.match is None else MatchPlan.of(open_match(args.match))
-        rules = rulebook_of(args.both), rulebook_of([*args.both, *args.settings], args.rules)
-        save_comparison(comparison, rules, scene if plan is None else plan.situation, args.page)
+        save_comparison(comparison, rules, lambda name: (scene(name), name.capitalize()) if plan is None else
+                        (plan.situation(name), plan.title(name)), args.page)
     if args.to is not None:
         write_table({key: [_plain(row[key]) for row in comparison.rows] for key in comparison.rows[0]}, args.to)
     if args.plot is not None:
         replace_whole(args.plot, danger_chart(comparison)._repr_png_())
-    return CLEAN
-
-
-def _comparison(args: Args) -> Comparison:
-    stock, tried = rulebook_of(args.both), rulebook_of([*args.both, *args.settings], args.rules)
-    names = ("stock rules", ", ".join([*args.settings, *args.rules]) or "the same rules")
-    if args.match is None:
-        return compare_rulebooks(stock, tried, None, names, not args.no_faults)
-    plan = MatchPlan.of(open_match(args.match), stock, args.per_second, not args.no_faults)
-    with _bar("comparing", args.quiet) as show:
-        return compare_match(plan, tried, names, show)
+    return _missed(failing, repr(comparison))
 
 
 def _plain(value: Any) -> Any:

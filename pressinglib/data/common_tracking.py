@@ -266,8 +266,9 @@ class _Lines:
         try:
             return _a(dict, json.loads(text), "")
         except (ValueError, RecursionError) as error:
-            where = f"column {error.colno}" if isinstance(error, json.JSONDecodeError) else "somewhere"
-            raise WrongField("", f"no JSON: broken at {where}") from error
+            where = f"broken at column {error.colno}" if isinstance(error, json.JSONDecodeError) else (
+                "braces without end" if isinstance(error, RecursionError) else "a number of thousands of digits")
+            raise WrongField("", f"no JSON: {where}") from error
 
     def _frame_id(self, document: Any) -> int:
         value = document.get("frame_id")

@@ -31,6 +31,7 @@ BALL = "ball"
 OTHERS, HOME, AWAY, THE_BALL = -1, 0, 1, 2
 WHO = ["group", "side", "number"]
 MOST_BAD = 0.5
+SAME_S = 1e-6
 BREAK_S = 60.0  # put between periods whose clocks start anew
 
 
@@ -142,7 +143,13 @@ def _blame(table: Any, wrong: Any, name: str, words: str, report: Report) -> Non
     rows = rows[~rows.index.duplicated()]  # a line of the source may hold all players of a frame
     got = (rows[name] if name in rows else rows["frame"]).iloc[:NAMED]
     report.blame(rows.index.to_numpy(int), rows["frame"].to_numpy(int), name,
-                 [words.format(got="nothing" if value != value else repr(str(value)[:20])) for value in got])
+                 [words.format(got=_as_it_came(value)) for value in got])
+
+
+def _as_it_came(value: Any) -> str:
+    if value != value:
+        return "nothing"
+    return "a number beyond all bounds" if value in (np.inf, -np.inf) else repr(str(value)[:20])
 
 
 def _in_order(table: Any, report: Report) -> Any:
@@ -251,6 +258,9 @@ def _moments(table: Any, report: Report) -> Any:
         raise BadInput(f"{report.file}, ball", expected="its places", got="none in any frame",
                        todo="check what the ball is called in the file")
     groups, first = table.groupby("group"), table.drop_duplicates("group")
+    for name in ("time", "clock"):
+        other = (table[name] - groups[name].transform("first")).abs() > SAME_S
+        _blame(table, other, name, "another one than in the rows before of this frame; got {got}", report)
     moments = first.assign(alive=groups["alive"].min().to_numpy(), given=np.sign(groups["given"].sum().to_numpy()),
                            **{name: groups[name].first().to_numpy() for name in ("time", "clock")})
     whole = moments[~moments["frame"].isin(report.skipped)]

@@ -171,6 +171,8 @@ def _opened(folder: Path) -> Tracking:
         table, pitch = str(sheet["table"]), Pitch(**sheet["pitch"])
         if sheet["version"] != VERSION or not TABLE.fullmatch(table) or not players:
             raise ValueError(f"version {sheet['version']!r}, table {table!r}, {len(players)} players")
-    except (ValueError, KeyError, TypeError, AttributeError, PressingError) as error:
-        raise BadInput(what, expected=WRITTEN, got=f"{type(error).__name__}: {error}", todo=todo) from error
+    except (KeyError, TypeError, AttributeError) as error:
+        raise BadInput(what, expected=WRITTEN, got=f"a part is missing or no such thing: {error}", todo=todo) from error
+    except (ValueError, PressingError) as error:
+        raise BadInput(what, expected=WRITTEN, got=str(error), todo=todo) from error
     return _match(folder / table, pandas_or_say().DataFrame(players), pitch)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -28,6 +28,7 @@ Rows = tuple[Array, Columns]  # which frame each row is of, and its columns
 TABLES = ("frames", "players", "lanes", "gaps", "faults")
 PLACES, TIME_PLACES, DANGER_PLACES = 2, 3, 5  # decimals of metres, seconds and danger
 ROWS_AT_ONCE = 1500  # a minute at 25 Hz: a minute of work is the most that a break costs
+ROWS_TOGETHER = 128  # of these a slow rule shows that it goes on
 MARGIN_S = 2.0  # read beside a chunk, for velocities and for the picture a second before
 BEFORE_S = 1.0
 SIDES: tuple[tuple[Side, int], ...] = (("home", -1), ("away", 1))  # who presses, and whose ball it is then
@@ -176,25 +177,52 @@ class MatchPlan:
                 "ball dead or unknown": found["dead"],
                 "not asked for": found["held"] + found["pass"] - len(self.rows)}
 
-    def tables(self, chunk: Chunk) -> dict[str, Columns]:
-        """The tables of one chunk."""
-        parts = [self._of_side(chunk, side) for side, _ in SIDES]
+    def tables(self, chunk: Chunk, failing: list[str] | None = None,
+               done: Callable[[int], object] = lambda frames: None) -> dict[str, Columns]:
+        """The tables of one chunk; `done` is told how many frames more are planned.
+
+        `failing` collects what is said of frames on which an own rule fails: they are left out. None: it is raised.
+        """
+        parts = []
+        for side, _ in SIDES:
+            rows = self.frames(chunk, side)[0]
+            for start in range(0, max(len(rows), 1), ROWS_TOGETHER):
+                together = rows[start : start + ROWS_TOGETHER]
+                parts.append(self._of_rows(chunk, side, together, failing))
+                done(len(together))
         return {name: _in_order([part[name] for part in parts]) for name in TABLES}
 
-    def _of_side(self, chunk: Chunk, side: Side) -> dict[str, Columns]:
-        rows, frames = self.frames(chunk, side)
-        try:
-            plans = plan_frames(frames, self.rulebook)
-        except RuleError as error:
-            if error.frame is None:
-                raise
-            raise error.on(f"frame {self.match.frame_id[rows[error.frame]]} of the match") from error.__cause__
-        faults: Sequence[FrameFault] = ()
+    def _of_rows(self, chunk: Chunk, side: Side, rows: Ints, failing: list[str] | None) -> dict[str, Columns]:
+        rows, frames, plans = self.planned(chunk, side, rows, failing)
+        ids, faults = self.match.frame_id[rows], list[FrameFault]()
         if self.with_faults:
-            faults = faults_in_frames(frames, self.rulebook, self._before(chunk, rows, side), BEFORE_S)
+            try:
+                faults = faults_in_frames(frames, self.rulebook, self._before(chunk, rows, side, failing), BEFORE_S)
+            except RuleError as error:  # those with a plan keep the rules: it is the picture a second before one
+                raise error.on(f"a frame a second before {ids[0]} to {ids[-1]} of the match") from error.__cause__
         clock = {name: getattr(self.match, name)[rows] for name in ("frame_id", "period", "time_s", "clock_s")}
         clock["pressing"] = np.full(len(rows), side, object)
         return plan_tables(frames, plans, clock, faults, getattr(self.match, side).ids)
+
+    def planned(self, chunk: Chunk, side: Side, rows: Ints, failing: list[str] | None = None,
+                rules: Rulebook | None = None) -> tuple[Ints, Frames, Columns]:
+        """Some moments, their pictures and plans; `failing` as for `tables`."""
+        while True:
+            frames = self.frames_of(chunk, side, rows)
+            try:
+                return rows, frames, plan_frames(frames, rules or self.rulebook)
+            except RuleError as error:
+                if error.frame is None:
+                    raise
+                named = error.on(f"frame {self.match.frame_id[rows[error.frame]]} of the match")
+                if failing is None:
+                    raise named from error.__cause__
+                failing.append(str(named))
+                rows = np.delete(rows, error.frame)
+
+    def count(self, chunk: Chunk) -> int:
+        """How many moments of a chunk get a plan."""
+        return int(((self.rows >= chunk.start) & (self.rows < chunk.stop)).sum())
 
     def frames(self, chunk: Chunk, side: Side) -> tuple[Ints, Frames]:
         """The moments of a chunk in which `side` presses, and their pictures."""
@@ -237,12 +265,14 @@ class MatchPlan:
         minutes, seconds = divmod(int(self.match.clock_s[row]), 60)
         return f"Frame {frame_id}: {side} presses, period {self.match.period[row]}, {minutes}:{seconds:02d}"
 
-    def _before(self, chunk: Chunk, rows: Ints, side: Side) -> list[Situation | None]:
+    def _before(self, chunk: Chunk, rows: Ints, side: Side, failing: list[str] | None) -> list[Situation | None]:
         """The picture a second before each moment, where the same side pressed then and the ball was in play."""
         time = self.match.time_s
         then = np.searchsorted(time, time[rows] - BEFORE_S - 1e-6)
         same = (then >= chunk.phase.start) & (self.whose.team[then] == self.whose.team[rows])
         same &= self.whose.planned[then] & (np.abs(time[rows] - time[then] - BEFORE_S) < BEFORE_S / 4)
+        if failing is not None:
+            same &= np.isin(then, self.planned(chunk, side, np.unique(then[same]), [])[0])
         frames, place = self.frames_of(chunk, side, then[same]), np.cumsum(same) - 1
         return [frames.situation(int(place[k])) if same[k] else None for k in range(len(rows))]
 

@@ -28,7 +28,7 @@ from pressinglib.roles.settings import WAYS
 from pressinglib.tables import pandas_or_say
 
 Progress = Callable[[int, int], object]  # frames done, of how many
-SHEET = "plan.json"
+SHEET, LEFT_OUT = "plan.json", "left_out"
 CHUNK = re.compile(r"\d{5,}\.(parquet|csv|csv\.gz)")
 TEXTS = ("pressing", "on_ball", "state", "presser", "timing", "steer", "number", "player_id", "slot", "role", "duty",
          "mark", "opponent", "closed_by", "account", "left", "right", "filled_by", "kind", "players",
@@ -53,7 +53,8 @@ def _rule_hash(rule: Callable[..., Any]) -> str:
     return name if code is None else f"{name}:{hashlib.sha256(marshal.dumps(code)).hexdigest()[:HASH_LENGTH]}"
 
 
-def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progress: Progress | None = None) -> Path:
+def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progress: Progress | None = None,
+               skip_failing: bool = False, share: tuple[int, int] = (0, 1)) -> Path:
     """Plan a match into a folder, for `read_plans`; begun again, it goes on where it was broken off.
 
     Parameters
@@ -63,7 +64,11 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
         Gets `plan.json` and a folder for each of the tables frames, players, lanes, gaps and faults, one file a chunk.
     kind : "parquet", "csv" or "csv.gz"
     progress : function, optional
-        Called with the planned frames and how many there are, after every chunk.
+        Called with the planned frames and how many there are.
+    skip_failing : bool
+        Leave out the frames on which an own rule fails, and keep for `left_out` what is said of each.
+    share : (int, int)
+        (1, 4) plans the second quarter of the chunks, beside others that plan theirs.
 
     Raises
     ------
@@ -75,16 +80,36 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
     with files.trouble(f"folder {place.name}", files.WRITABLE, files.MAKE_ROOM):
         _claim(place, plan, kind)
     done = 0
-    for chunk in plan.chunks:
-        name = f"{chunk.number:05d}.{kind}"
-        if not (place / TABLES[0] / name).exists():
-            tables = plan.tables(chunk)
-            for table in reversed(TABLES):  # that of frames comes last: where it is there, the chunk is finished
-                files.write_table(tables[table], place / table / name)
-        done += int(((plan.rows >= chunk.start) & (plan.rows < chunk.stop)).sum())
+
+    def more(frames: int) -> None:
+        nonlocal done
+        done += frames
         if progress is not None:
             progress(done, len(plan.rows))
+
+    for chunk in plan.chunks[share[0] :: share[1]]:
+        name = f"{chunk.number:05d}.{kind}"
+        if (place / TABLES[0] / name).exists():
+            more(plan.count(chunk))
+            continue
+        failing: list[str] | None = [] if skip_failing else None
+        tables = plan.tables(chunk, failing, more)
+        if failing:
+            replace_whole(place / LEFT_OUT / f"{chunk.number:05d}.txt", "\n".join(failing).encode())
+        for table in reversed(TABLES):  # that of frames comes last: where it is there, the chunk is finished
+            files.write_table(tables[table], place / table / name)
     return place
+
+
+def left_out(folder: str | Path) -> list[str]:
+    """What is said of each frame that was left out of the plans in a folder."""
+    return [line for file in sorted(Path(folder, LEFT_OUT).glob("*.txt")) for line in file.read_text().splitlines()]
+
+
+def finished(plan: MatchPlan, folder: str | Path) -> int:
+    """How many frames are planned in a folder already."""
+    names = {file.name.partition(".")[0] for file in Path(folder, TABLES[0]).glob("[0-9]*")}
+    return sum(plan.count(chunk) for chunk in plan.chunks if f"{chunk.number:05d}" in names)
 
 
 def _claim(place: Path, plan: MatchPlan, kind: str) -> None:
@@ -92,7 +117,7 @@ def _claim(place: Path, plan: MatchPlan, kind: str) -> None:
     sheet = {"version": 2, "kind": kind, "match": match_hash(plan.match), "rules": rulebook_hash(plan.rulebook),
              "planned": len(plan.rows), "chunks": [[c.start, c.stop] for c in plan.chunks], "faults": plan.with_faults,
              "counts": plan.counts(), "formations": [[c.home, c.away] for c in plan.phases]}
-    for table in TABLES:
+    for table in (*TABLES, LEFT_OUT):
         (place / table).mkdir(parents=True, exist_ok=True)
         sweep(place / table)
     if not isfile(place / SHEET):

@@ -277,7 +277,7 @@ def receptions(plan: MatchPlan, side: Side) -> Iterator[tuple[tuple[str, ...], i
 
 
 def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("these rules", "others"),
-                  progress: Progress | None = None) -> Comparison:
+                  progress: Progress | None = None, failing: list[str] | None = None) -> Comparison:
     """The rulebook of a match plan against another, on its moments; `picture` is the number of the frame.
 
     Parameters
@@ -288,6 +288,8 @@ def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("t
     names : (str, str)
     progress : function, optional
         Called with moments done and how many there are.
+    failing : list, optional
+        Gets what is said of each frame on which an own rule fails, and which is left out; without it that is raised.
 
     Raises
     ------
@@ -298,6 +300,8 @@ def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("t
     for chunk in plan.chunks:
         for side, _ in SIDES:
             moments, frames = plan.frames(chunk, side)
+            for rules in (plan.rulebook, other) if failing is not None else ():
+                moments, frames, _ = plan.planned(chunk, side, moments, failing, rules)
             if len(moments):
                 found = compare_rulebooks(plan.rulebook, other, frames, names, plan.with_faults)
                 rows += [{**row, "picture": int(plan.match.frame_id[k]), "pressing": side}

@@ -8,20 +8,24 @@ from __future__ import annotations
 import importlib
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, wait
 from contextlib import contextmanager
+from functools import partial
 from importlib.machinery import SourceFileLoader
+from multiprocessing import get_context
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 from pressinglib.data.match_folder import SHEET, open_match
 from pressinglib.data.match_plan import MatchPlan
-from pressinglib.data.match_planning import Progress, plan_match
+from pressinglib.data.match_planning import Progress, finished, left_out, plan_match
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.tables import needed
 
 KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
+PLANNED, WAIT_S = "planned", 0.5
 TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
 
 
@@ -107,7 +111,7 @@ def matches_in(folder: str | Path) -> list[Path]:
 
 
 def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequence[str] = (), rules: Sequence[str] = (),
-                per_second: float | None = None, with_faults: bool = True, workers: int = 2,
+                per_second: float | None = None, with_faults: bool = True, workers: int = 2, skip_failing: bool = False,
                 address: str | None = None, progress: Progress | None = None) -> dict[str, str]:
     """Plan many matches, each into a folder of its own name; what is finished is kept, also of a worker that is lost.
 
@@ -118,8 +122,8 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     to : path
     settings, rules : sequences of str
         As for `rulebook_of`: they travel as words, and every worker makes its rulebook of them.
-    per_second, with_faults
-        As for `MatchPlan.of`.
+    per_second, with_faults, skip_failing
+        As for `MatchPlan.of` and `plan_match`.
     workers : int
         Processes on this machine, where there is no address of a Dask scheduler ("tcp://127.0.0.1:8786").
     progress : function, optional
@@ -139,11 +143,12 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     if len({path.name for path in paths}) < len(paths):
         raise BadInput("season", expected="a name of its own for every match", got="one name twice", todo="rename one")
     rulebook_of(settings, rules)  # what is misspelt is said here, and not by every worker
-    told = (str(Path(to).resolve()), list(settings), list(rules), per_second, with_faults)
+    told = (list(settings), list(rules), per_second, with_faults, skip_failing)
     found: dict[str, str] = {}
     dask = needed("distributed", "season", "season")
     with _client(dask, workers, address) as client:
-        jobs = {client.submit(plan_one, str(path), *told, pure=False, retries=TRIES): path.name for path in paths}
+        jobs = {client.submit(plan_one, str(path), str(Path(to).resolve() / path.name), *told, pure=False,
+                              retries=TRIES): path.name for path in paths}
         for done, job in enumerate(dask.as_completed(jobs), start=1):
             error = job.exception()
             found[jobs[job]] = str(job.result()) if error is None else f"{type(error).__name__}: {error}"
@@ -153,14 +158,32 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
 
 
 def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str], per_second: float | None,
-             with_faults: bool) -> str:
-    """One partition: a match, read, planned and written by a worker."""
+             with_faults: bool, skip_failing: bool = False, kind: str = "parquet",
+             share: tuple[int, int] = (0, 1)) -> str:
+    """A match, or a share of it, read, planned and written by a worker; says how it went."""
     try:
         plan = MatchPlan.of(open_match(match), rulebook_of(settings, rules), per_second, with_faults)
-        plan_match(plan, Path(to) / Path(match).name)
+        missed = left_out(plan_match(plan, to, kind, None, skip_failing, share))
     except PressingError as error:
         return str(error)
-    return "planned"
+    return f"{PLANNED}, {len(missed)} frames left out: {missed[0]}" if missed else PLANNED
+
+
+def plan_together(plan: MatchPlan, told: tuple[Any, ...], workers: int, progress: Progress) -> None:
+    """A match planned by several processes, each a share of its chunks; `told` is what each is told, see `plan_one`.
+
+    Raises
+    ------
+    PressingError
+        What was wrong in one of them.
+    """
+    with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
+        jobs = [pool.submit(partial(plan_one, *told, share=(k, workers))) for k in range(workers)]
+        while wait(jobs, timeout=WAIT_S).not_done:
+            progress(finished(plan, told[1]), len(plan.rows))
+    wrong = [words for job in jobs if not (words := job.result()).startswith(PLANNED)]
+    if wrong:
+        raise PressingError(wrong[0])
 
 
 @contextmanager
@@ -170,7 +193,7 @@ def _client(dask: Any, workers: int, address: str | None) -> Iterator[Any]:
         try:
             client = dask.Client(address, timeout="10s")
         except (OSError, TimeoutError, ValueError) as error:
-            raise BadInput(f"scheduler {address}", expected="one that answers", got=type(error).__name__,
+            raise BadInput(f"scheduler {address}", expected="one that answers", got="no answer",
                            todo="start it, or check the address") from error
         with client:
             yield client

@@ -33,6 +33,12 @@ WRITABLE, MAKE_ROOM = "a place that can be written to", "choose another folder, 
 GUARDED = re.compile(r"'+[=+\-@\t]")
 
 
+# What readers raise, as a person would say it; the first name that fits.
+WHY = {"EOFError": "one that ends in the middle", "BadGzipFile": "one that is not packed as its name says",
+       "Unicode": "signs that are not UTF-8", "EmptyData": "an empty file", "Parser": "rows that are no table",
+       "JSON": "text that is not JSON", "Recursion": "braces in braces without end", "": "damaged data"}
+
+
 @contextmanager
 def trouble(what: str, expected: str, todo: str) -> Iterator[None]:
     """Whatever a foreign reader or the disk raises becomes BadInput that says which file, and what to do."""
@@ -41,8 +47,8 @@ def trouble(what: str, expected: str, todo: str) -> Iterator[None]:
     except PressingError:
         raise
     except Exception as error:
-        name = type(error).__name__.replace("error", "damaged data")  # zlib's has no other name
-        why = error.strerror if isinstance(error, OSError) and error.strerror else name
+        said = next(words for name, words in WHY.items() if type(error).__name__.startswith(name))
+        why = error.strerror if isinstance(error, OSError) and error.strerror else said
         raise BadInput(what, expected=expected, got=why, todo=todo) from error
 
 
@@ -83,7 +89,11 @@ class Limited(io.RawIOBase):
 def lines_of(path: Path) -> io.BufferedReader:
     """The lines of a file, within the limits; to be used with `with`."""
     opened: Any = gzip.open if path.name.lower().endswith(".gz") else open
-    return io.BufferedReader(Limited(opened(path, "rb")), 2**16)
+    lines: Any = io.BufferedReader(Limited(opened(path, "rb")), 2**16)
+    if b"\0" in lines.peek()[:99]:
+        lines.close()
+        raise OSError(0, "text in UTF-16, or no text: save it as UTF-8")
+    return lines
 
 
 def read_table(path: Path, texts: Iterable[str] = ()) -> tuple[Any, dict[int, list[str]]]:

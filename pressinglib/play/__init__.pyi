@@ -5,8 +5,12 @@ from .actions import Pass as Pass
 from .actions import Run as Run
 from .actions import Touch as Touch
 from .game_state import Event as Event
+from .improve import Improvement as Improvement
+from .improve import improve as improve
 from .price import Choices as Choices
 from .price import choices as choices
+from .price import prices as prices
+from .price import traps as traps
 from .sequence import Sequence as Sequence
 from .sequence import replay as replay
 from .sequence import simulate as simulate

@@ -23,7 +23,7 @@ from pressinglib.roles.picture import Bools, Floats, Ints, norm, unit
 Orders = Callable[[Frames], Floats]  # (G, N, 2) where ours are sent, in the order of the sheet
 # Ball won within 5 s and 8 s, ball in our penalty area (1 or 0), metres that it came nearer to our goal, sprint metres.
 MEASURES = ("won_5s", "won_8s", "box", "ground_m", "sprint_m")
-LASTS_S, SOON_S, STEP_S, ORDERS_S = 8.0, 5.0, 0.1, 0.4  # they are sent anew every 0.4 s ...
+LASTS_S, SOON_S, FIRST_S, STEP_S, ORDERS_S = 8.0, 5.0, 2.0, 0.1, 0.4  # they are sent anew every 0.4 s ...
 LAG_S = (0.2, 0.4)  # ... and each hears it so much later
 TOP_MPS, ACCELERATES, BRAKES, TURNS = 7.5, 5.0, 5.0, 6.0  # m/s and m/s2
 AT_EASE = 0.75  # share of the top speed of a carrier, and of who is not in a hurry
@@ -83,6 +83,7 @@ class PlayOut:
     frames: Frames
     orders: Orders
     seed: int
+    first: Floats | None = None  # (G, N, 2) where ours are sent for the first 2 s
     time_s: float = 0.0
 
     def __post_init__(self) -> None:
@@ -113,9 +114,9 @@ class PlayOut:
         """(G,) who has the ball is settled, or they are in our penalty area."""
         return np.isfinite(np.minimum(self.won_s, self.box_s))
 
-    def end(self) -> Floats:
+    def end(self, after_s: float = LASTS_S) -> Floats:
         """All games played to the end; (G, 5) `MEASURES` of each."""
-        for k in range(round(LASTS_S / STEP_S)):
+        for k in range(round(after_s / STEP_S)):
             if not self.over.all():
                 self.step(k)
         ground_m = norm(self.frames.ball_xy - self.goal) - norm(self.ball - self.goal)
@@ -129,7 +130,8 @@ class PlayOut:
         if k % round(ORDERS_S / STEP_S) == 0:
             games = np.flatnonzero(~self.over)
             self.before, self.order, self.ordered_s = self.order, np.array(self.order), self.time_s
-            self.order[games] = self.orders(self._picture(games))
+            begins = self.first is not None and self.time_s < FIRST_S - 1e-9
+            self.order[games] = self.first[games] if begins else self.orders(self._picture(games))  # type: ignore[index]
         if k % 7 == 0:
             self.show = self._shows()
         ask = np.flatnonzero(~self.travels & ~self.over & (self.think_s <= self.time_s))
@@ -186,7 +188,7 @@ class PlayOut:
         aims, time, chance = self._passes(ask)
         noise = 0.3 * (self.chance[0, ask, :aims.shape[1]] - 0.5)
         seen = np.where(chance < 0, -1.0, np.clip(chance + noise, 0.0, 1.0))
-        score = np.where(chance < 0, -np.inf, seen * self._threat(aims) - (1 - seen) * LOSS)
+        score = np.where(chance < 0, -np.inf, seen * self.threat(aims) - (1 - seen) * LOSS)
         run, worth = self._dribble(ask)
         best, a = score.argmax(1), np.arange(len(ask))
         pressed = self._away_m(self.ball)[ask].min(1) < PRESSED_M
@@ -227,10 +229,10 @@ class PlayOut:
         own, own_v, own_top = (of[ask][:, None] for of in (self.own, self.own_v, self.own_top))
         first = _reach_s(own, own_v, tries[:, :, None], own_top, 1.0, 0.0).min(-1)
         chance = _likely(first - 1.1, 0.3)
-        score = chance * self._threat(tries) - (1 - chance) * LOSS
+        score = chance * self.threat(tries) - (1 - chance) * LOSS
         return np.take_along_axis(tries, score.argmax(1)[:, None, None], 1)[:, 0], score.max(1)
 
-    def _threat(self, xy: Floats) -> Floats:
+    def threat(self, xy: Floats) -> Floats:
         """What the ball is worth at a place before anybody defends; wide places count as further off."""
         return 0.004 + 0.25 * np.exp(-norm((xy - self.goal) * (1.0, 1.3)) / 14.0)
 

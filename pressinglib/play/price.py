@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -12,17 +12,20 @@ from pressinglib.errors import BadInput, as_a, as_number, as_whole
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.play.play_out import LASTS_S, MEASURES, Orders, PlayOut
-from pressinglib.roles.balance import block_reference
+from pressinglib.play.tactics import closing_down, leaving_free
+from pressinglib.roles.compare import block_shift, nearest_presses
 from pressinglib.roles.decided import mismeasured
-from pressinglib.roles.decisions import Decisions, frame_rule, least_total
+from pressinglib.roles.decisions import frame_rule, least_total
 from pressinglib.roles.picture import Floats, Picture, norm, picture_of, sheet_order, unit
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
+from pressinglib.roles.settings import COVER, GUARD_INSIDE, NOBODY
 from pressinglib.tables import Table
 
 ERROR_M = 0.5  # places are known so well
 DRAWS, Z2 = 1000, 1.959964**2
 MAN_M, DROPS_M, NARROW = 1.5, 10.0, 0.7  # goal-side of his man; how far and how narrow a team drops or closes (D)
+MOST_TRAPS, JUMPS = 5, ("jumps", "goes with them")
 PLANNED, SIDES = "as planned", {1: "steer outside", -1: "steer inside", 0: "straight at him"}
 
 
@@ -39,11 +42,17 @@ class Choices:
         goal, metres that ours ran at 7 m/s or faster, together.
     risk : float
         How much winning the ball counts, 0 to 1; what is left of 1 counts the box.
+    spots : ndarray, (choices, players, 2)
+        Where each choice sends ours at first, in the order of the picture.
+    told : dict of str
+        A sentence more on some of them: a trap's bait, cue, and who jumps.
     """
 
     names: tuple[str, ...]
     values: Floats
     risk: float
+    spots: Floats = field(default_factory=lambda: np.zeros((0, 0, 2)))
+    told: dict[str, str] = field(default_factory=dict)
 
     @property
     def worth(self) -> Floats:
@@ -56,7 +65,7 @@ class Choices:
         rows = [(self.names[k], *self._cells(k), round(float(self.worth[k]), 3)) for k in self._order()]
         games = self.values.shape[1]
         title = f"In this model, {games} games a choice played on for {LASTS_S:g} s, with 95 % intervals"
-        words = (*self.words, f"As often: no difference beyond chance in {games} games.")
+        words = (*self.words, f"As often: nothing beyond chance in {games} games; of twenty differences one is chance.")
         return Table(("choice", *MEASURES, "worth"), rows, {"worth": ".2f"}, title, words)
 
     def to_frame(self) -> Any:
@@ -97,10 +106,12 @@ class Choices:
         low, high = interval(more)
         won, box, sprint = (low > 0).astype(int)[[1, 2, 4]] - (high < 0)[[1, 2, 4]]  # 0: within chance
         often = ("as often as", "more often than", "less often than")
-        words = f"\"{self.names[k]}\" wins the ball {often[won]} the plan"
+        first = "the plan" if self.names[0] == PLANNED else f'"{self.names[0]}"'
+        words = f'"{self.names[k]}" wins the ball {often[won]} {first}'
         words += f", lets them into the box {often[box].split()[0]} often" if box else ""
         metres = f"{abs(more[:, 4].mean()):.0f} sprint metres {'more' if sprint > 0 else 'less'}"
-        return words + (f" and costs {metres}." if sprint else ".")
+        words += f" and costs {metres}." if sprint else "."
+        return " ".join(filter(None, [words, self.told.get(self.names[k])]))
 
 
 def interval(values: Floats) -> Floats:
@@ -136,32 +147,73 @@ def choices(situation: Situation, rulebook: Rulebook | None = None, *, lead: int
     -----
     Games follow laws of their own (`pressinglib.play.play_out`), for 8 s, or until the ball is won or in our penalty
     area. The choices: as planned; the plan with the carrier steered to the other sides; the nearest presses; hold and
-    close the middle; drop; man for man. All run to their places as fast as they can. The choices are compared with each
-    other in this model: it forecasts no match and knows neither shots, names nor fatigue; near our goal its carriers
-    dare more than real ones, and lose more balls.
+    close the middle; drop; man for man; a trap for the widest short option on the ball's side (others: `traps`). All
+    run to their places as fast as they can. The choices are compared with each other in this model: it forecasts no
+    match and knows neither shots, names nor fatigue; near our goal its carriers dare more than real ones, and lose more
+    balls.
 
     Examples
     --------
     >>> from pressinglib.field.scene_file import scene
     >>> found = choices(scene("worked scene"), copies=8)
     >>> found.names[0], len(found.names), found.values.shape[1:]
-    ('as planned', 7, (8, 5))
+    ('as planned', 8, (8, 5))
     """
+    rules, p = as_rulebook(rulebook), held(situation, rulebook)
+    trap, told = _traps(p, rules, "a trap for their {}", 1)
+    return _played(situation, {PLANNED: planned(rules), **_schemes(p, rules), **trap}, told, copies, seed,
+                   dial(lead, minutes_left))
+
+
+def traps(situation: Situation, rulebook: Rulebook | None = None, *, lead: int = 0, minutes_left: float = 45.0,
+          copies: int = 64, seed: int = 0) -> Choices:
+    """Traps found: each short option of theirs left open on purpose, and closed down by two once the ball goes to him.
+
+    Parameters, games and what they do not know as in `choices`; the plan, which leaves nobody open, is the first of
+    them. The words tell the bait, the cue, and who jumps.
+
+    Examples
+    --------
+    >>> from pressinglib.field.scene_file import scene
+    >>> found = traps(scene("worked scene"), copies=8)
+    >>> found.names[1], found.told[found.names[1]]
+    ('leave their 2 open', 'Steer that way; when the ball goes to their 2, 11 jumps and 6 goes with them.')
+    """
+    rules = as_rulebook(rulebook)
+    found, told = _traps(held(situation, rules), rules, "leave their {} open", MOST_TRAPS)
+    return _played(situation, {PLANNED: planned(rules), **found}, told, copies, seed, dial(lead, minutes_left))
+
+
+def prices(situation: Situation, rulebooks: Mapping[str, Rulebook], *, lead: int = 0, minutes_left: float = 45.0,
+           copies: int = 64, seed: int = 0) -> Choices:
+    """The plans of several rulebooks, by name, the first the one that the others are compared with; as `choices`."""
+    held(situation, None)
+    schemes = {name: planned(as_rulebook(rules)) for name, rules in rulebooks.items()}
+    return _played(situation, schemes, {}, copies, seed, dial(lead, minutes_left))
+
+
+def held(situation: Situation, rulebook: Rulebook | None) -> Picture:
+    """The picture as arrays, if one of theirs has the ball or gets it."""
     as_a(situation, Situation, "picture", "make one: Situation(...)")
-    rules, count = as_rulebook(rulebook), as_whole(copies, "copies", 8, 1000)
-    ahead, left = as_whole(lead, "lead", -5, 5), as_number(minutes_left, "minutes_left", low=0, high=120)
     if situation.on_ball is None and situation.receiver is None:
         raise BadInput("picture", expected="one of theirs on the ball, or about to be", got=situation.state,
                        todo="give somebody the ball")
-    frames = mismeasured(situation, count, ERROR_M, seed=seed)
-    schemes = {PLANNED: planned(rules), **_schemes(situation, rules)}
+    return picture_of(Frames.of([situation]), as_rulebook(rulebook).settings)
+
+
+def _played(situation: Situation, schemes: dict[str, Orders], told: dict[str, str], copies: int, seed: int,
+            risk: float) -> Choices:
+    """The same games for every scheme."""
+    frames = mismeasured(situation, as_whole(copies, "copies", 8, 1000), ERROR_M, seed=seed)
     games = [PlayOut(frames, orders, seed).end() for orders in schemes.values()]
-    return Choices(tuple(schemes), np.stack(games), _risk(ahead, left))
+    spots = [orders(Frames.of([situation]))[0] for orders in schemes.values()]
+    return Choices(tuple(schemes), np.stack(games), risk, np.stack(spots), told)
 
 
-def _risk(lead: int, minutes_left: float) -> float:
+def dial(lead: int, minutes_left: float) -> float:
     """0.5 at level scores; a goal shifts it by 0.1 early and by 0.3 at the end (D)."""
-    return float(np.clip(0.5 - lead * (0.1 + 0.2 * np.exp(-minutes_left / 20.0)), 0.1, 0.9))
+    ahead, left = as_whole(lead, "lead", -5, 5), as_number(minutes_left, "minutes_left", low=0, high=120)
+    return float(np.clip(0.5 - ahead * (0.1 + 0.2 * np.exp(-left / 20.0)), 0.1, 0.9))
 
 
 # -- Where ours are sent.
@@ -181,15 +233,42 @@ def _sent(spots: Any, rules: Rulebook) -> Orders:
     return orders
 
 
-def _schemes(situation: Situation, rules: Rulebook) -> dict[str, Orders]:
+def trapping(rules: Rulebook, man: int) -> Orders:
+    """To the spots of a plan that leaves one of theirs open, until the ball goes to him: then two close him down."""
+    def orders(frames: Frames) -> Floats:
+        closes = np.where(frames.receiver >= 0, frames.receiver, frames.carrier) == man
+        spots = np.empty_like(frames.pressing_xy)
+        for rows, book in ((closes, closing_down(rules)), (~closes, leaving_free(rules, man))):
+            if rows.any():
+                spots[rows] = planned(book)(frames.take(rows))
+        return spots
+
+    return orders
+
+
+def _traps(p: Picture, rules: Rulebook, name: str, most: int) -> tuple[dict[str, Orders], dict[str, str]]:
+    """Traps and their words for so many short options, the widest on the ball's side first."""
+    short = norm(p.opp - p.origin[:, None]) <= p.settings.short_pass_m
+    baits = np.flatnonzero((short & ~p.is_holder & ~p.opp_keeper & ~p.offside)[0])
+    found, told = {}, {}
+    for m in baits[np.argsort(-p.opp[0, baits, 1])][:most].tolist():
+        number = p.opp_number(0, m)
+        d = decide(replace(p, carrier=np.array([NOBODY]), receiver=np.array([m])), closing_down(rules))
+        jump = [*d.presser, *np.flatnonzero((d.role == COVER) & (d.duty == GUARD_INSIDE))]
+        who = " and ".join(f"{p.own_number(0, n)} {verb}" for n, verb in zip(jump, JUMPS, strict=False) if n >= 0)
+        found[name.format(number)] = trapping(rules, int(p.opp_order[0, m]))
+        told[name.format(number)] = f"Steer that way; when the ball goes to their {number}, {who or 'nobody is near'}."
+    return found, told
+
+
+def _schemes(p: Picture, rules: Rulebook) -> dict[str, Orders]:
     """What else there is: the sides to which the plan does not steer now, and simpler ways to defend."""
-    p = picture_of(Frames.of([situation]), rules.settings)
     now = int(decide(p, rules).steer[0])
     steered = {name: planned(rules.with_rules(choose_steer=_always(side)))
                for side, name in SIDES.items() if side != now}
-    return {**steered, "the nearest presses": planned(rules.with_rules(choose_presser=_nearest)),
-            "hold and close the middle": _sent(lambda p: _block(p) * (1.0, NARROW), rules),
-            "drop": _sent(lambda p: p.pitch.inside(_block(p) - (DROPS_M, 0.0), 2.0), rules),
+    return {**steered, "the nearest presses": planned(rules.with_rules(choose_presser=nearest_presses)),
+            "hold and close the middle": _sent(lambda p: block_shift(p) * (1.0, NARROW), rules),
+            "drop": _sent(lambda p: p.pitch.inside(block_shift(p) - (DROPS_M, 0.0), 2.0), rules),
             "man for man": _sent(_man_for_man, rules)}
 
 
@@ -197,19 +276,9 @@ def _always(side: int) -> Any:
     return frame_rule(lambda p, d: np.where(d.presser < 0, 0, side))
 
 
-@frame_rule
-def _nearest(p: Picture, d: Decisions) -> Any:
-    away = np.where(p.outfield, norm(p.own - p.focus[:, None]), np.inf)
-    return np.where(np.isfinite(away.min(1)), away.argmin(1), -1)
-
-
-def _block(p: Picture) -> Floats:
-    return block_reference(p, np.zeros(p.line.shape, bool))
-
-
 def _man_for_man(p: Picture) -> Floats:
     """Everybody one man, goal-side of him, all ways together shortest (Kuhn 1955); who is left over keeps the block."""
     places = p.pitch.inside(p.opp + unit(p.goal - p.opp) * MAN_M, 0.5)
     job = least_total(norm(p.own[:, :, None] - places[:, None]), p.outfield, p.opp_here & ~p.opp_keeper)
     spot = np.take_along_axis(places, np.maximum(job, 0)[..., None], 1)
-    return np.where((job >= 0)[..., None], spot, _block(p))
+    return np.where((job >= 0)[..., None], spot, block_shift(p))

@@ -117,8 +117,8 @@ def leaving_free(rulebook: Rulebook, man: int) -> Rulebook:
     """Nobody denies the opponent `man` (index in the sheet), and the carrier is steered towards him."""
     @frame_rule
     def steer(p: Picture, d: Decisions) -> Any:
-        him = p.opp[p.opp_order == man][0]
-        side = np.sign(him[1] - p.origin[:, 1]).astype(int)
+        him = p.opp[p.opp_order == man]
+        side = np.sign(him[:, 1] - p.origin[:, 1]).astype(int)
         return np.where((d.presser < 0) | (side == 0), rulebook.choose_steer(p, d), side)
 
     return overlooking(rulebook, lambda p: p.opp_order == man).with_rules(choose_steer=steer)

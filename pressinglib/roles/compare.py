@@ -14,13 +14,14 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import third
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
-from pressinglib.roles.decisions import OPEN_S
+from pressinglib.roles.balance import block_reference
+from pressinglib.roles.decisions import OPEN_S, Decisions, frame_rule
 from pressinglib.roles.faults import faults_in_frames
 from pressinglib.roles.open_threats import OPEN
-from pressinglib.roles.picture import norm
+from pressinglib.roles.picture import Picture, norm
 from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settings import STEERS, TIMINGS
+from pressinglib.roles.settings import ROLES, STATES, STEERS, TIMINGS
 from pressinglib.tables import Table, pandas_or_say
 
 Columns = dict[str, NDArray[Any]]
@@ -28,8 +29,12 @@ FEWEST, TRIES, SEED = 5, 2000, 1  # stretches of which an interval can be said, 
 DIFFERS_M = 1.0  # a spot this far from the other one is another spot (own choice)
 MEASURES = {"danger": "danger after the runs", "open_lanes": "open lanes", "open_gaps": "open gaps",
             "faults": "faults once the runs are made"}
+BASELINES = {"nearest": "the nearest goes, the rest as the first", "block": "the block shifts, nobody goes",
+             "stand": "nobody moves"}
+LESS = "Less is better for the pressing team, by the method's own measure."
 MOST_ROWS = 20
 THIRDS = ("our third", "middle third", "their third")
+PASSED = "a pass on its way"
 SHOWN = {"goes": ("presser", ""), "steers": ("steer", ""), "danger": ("danger", ".3f"),
          "open lanes": ("open_lanes", ""), "open gaps": ("open_gaps", "")}  # heads of the table: which value, its form
 
@@ -83,7 +88,8 @@ class Comparison:
 
     `rows` has one dict a picture: `picture` (its name, or its number), and for each rulebook, with 1 or 2 behind the
     name: presser, timing, steer, danger (after the runs), open_lanes, open_gaps, faults (how many), kinds (of faults);
-    `moved_m`, how far the spots lie apart on average, and `differs`.
+    `moved_m`, how far the spots lie apart on average, and `differs`; zone and phase; nearest, block and stand, the
+    danger after simple ways to defend; by role of the first `others_` (other men have it) and `moved_` (m).
     """
 
     names: tuple[str, str]
@@ -116,29 +122,47 @@ class Comparison:
         return pandas_or_say("data frames").DataFrame(list(self.rows))
 
     def experiment(self) -> Table:
-        """Paired, moment by moment: what the second changes, everywhere and by where the ball is, and if nobody moved.
+        """Paired, moment by moment: what the second changes, everywhere, by where the ball is and by phase.
 
         Intervals are those of `rate`: a match is drawn by minutes, named pictures one by one.
         """
+        cells = [(words, where, int(of.sum()), one[of].mean(), two[of].mean(), self._rate(two - one, of))
+                 for name, words in MEASURES.items() if f"{name}1" in self.rows[0]
+                 for one, two in [(self._values(f"{name}1"), self._values(f"{name}2"))] for where, of in self._parts()]
+        return Table(("measure", "where", "moments", *self.names, "difference"), cells,
+                     dict.fromkeys(self.names, ".3f"), f"{self.names[1]} minus {self.names[0]}", (LESS,))
+
+    def baselines(self) -> Table:
+        """Both beside simple ways to defend: mean danger after the runs, and how much lower or higher it is by each."""
+        danger = [self._values(f"danger{k}") for k in (1, 2)]
+        cells = [(words, where, self._values(name)[of].mean(), *(self._rate(mine - self._values(name), of)
+                                                                 for mine in danger))
+                 for name, words in BASELINES.items() for where, of in self._parts()]
+        return Table(("instead", "where", "its danger", *(f"{name} minus it" for name in self.names)), cells,
+                     {"its danger": ".3f"}, title="Beside simple ways to defend", notes=(LESS,))
+
+    def by_role(self) -> Table:
+        """For each role of the first: in how many moments others have it, and how far its men's spots lie apart."""
+        cells = [(role, self._rate(self._values(f"others_{role}"), slice(None), 100.0),
+                  self._rate(self._values(f"moved_{role}"), slice(None))) for role in ROLES]
+        return Table(("role", "% of moments with other men", "spots apart, m"), cells, title="Who is sent elsewhere")
+
+    def _values(self, name: str) -> NDArray[Any]:
+        return np.array([row[name] for row in self.rows], float)
+
+    def _parts(self) -> list[tuple[str, NDArray[Any]]]:
+        """The moments everywhere, with the ball in each third, and in each phase."""
+        known = {name: np.array([row[name] for row in self.rows]) for name in ("zone", "phase")}
+        parts = [("everywhere", np.ones(len(self.rows), bool)), *((where, known["zone"] == where) for where in THIRDS),
+                 *((phase, known["phase"] == phase) for phase in np.unique(known["phase"]))]
+        return [(where, of) for where, of in parts if of.any()]
+
+    def _rate(self, values: Any, of: Any, factor: float = 1.0) -> Rate:
         of_match = "pressing" in self.rows[0]
         stretch = np.array([row["time_s"] // 60 if of_match else k for k, row in enumerate(self.rows)])
-        zone, cells = np.array([row["zone"] for row in self.rows]), []
-        for name, words in {"stand": "danger if nobody moves", **MEASURES}.items():
-            if f"{name}1" not in self.rows[0]:
-                continue
-            one, two = (np.array([row[f"{name}{k}"] for row in self.rows], float) for k in (1, 2))
-            two = np.array([row["danger2"] for row in self.rows]) if name == "stand" else two
-            for where in ("everywhere", *THIRDS):
-                of = (zone == where) | (where == "everywhere")
-                if of.any():
-                    cells.append((words, where, int(of.sum()), one[of].mean(), two[of].mean(),
-                                  rate((two - one)[of], stretch[of])))
-        return Table(("measure", "ball in", "moments", self.names[0], self.names[1], "difference"), cells,
-                     dict.fromkeys(self.names, ".3f"),
-                     notes=("Less is better for the pressing team, by the method's own measure. In the first rows the "
-                            "second rulebook is set beside nobody moving at all.",))
+        return rate(values[of], stretch[of], None, factor)
 
-    def most(self, count: int = 5) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+    def most(self, count: int = 10) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
         """The pictures in which the second lowers danger most, and in which it raises it most."""
         rows = sorted(self.rows, key=lambda row: row["danger2"] - row["danger1"])
         return ([row for row in rows[:count] if row["danger2"] < row["danger1"]],
@@ -219,32 +243,45 @@ def _parts(pictures: Mapping[str, Situation] | Frames | None) -> Iterator[tuple[
 
 def _rows(parts: Iterator[tuple[list[Any], Frames]], first: Rulebook, second: Rulebook,
           with_faults: bool) -> Iterator[dict[str, Any]]:
+    instead = {"nearest": first.with_rules(choose_presser=nearest_presses),
+               "block": first.with_rules(settle_spots=block_shift)}
     for names, frames in parts:
         plans = [plan_frames(frames, rules) for rules in (first, second)]
-        faults = [_kinds(frames, plan, rules) for plan, rules in zip(plans, (first, second), strict=True)
-                  ] if with_faults else []
-        apart_m = norm(plans[1]["target_xy"] - plans[0]["target_xy"])
-        zones = [THIRDS[k] for k in third(frames.pitch, frames.ball_xy[:, 0])]
-        moved, most = np.nanmean(apart_m, axis=1), np.nanmax(apart_m, axis=1)
-        for f, name in enumerate(names):
-            sides = [_side(frames, plan, f) for plan in plans]
-            both = {f"{key}{k}": value for k, side in enumerate(sides, 1) for key, value in side.items()}
-            found = {f"{key}{k}": value for k, kinds in enumerate(faults, 1)
-                     for key, value in (("faults", len(kinds[f])), ("kinds", kinds[f]))}
-            differs = any(sides[0][key] != sides[1][key] for key in ("presser", "timing", "steer"))
-            yield {"picture": name, "time_s": float(frames.time_s[f]), "zone": zones[f], **both, **found,
-                   "moved_m": round(float(moved[f]), 2), "differs": bool(differs or most[f] >= DIFFERS_M)}
+        columns = {"picture": names, "time_s": frames.time_s.tolist(), "zone": [
+            THIRDS[k] for k in third(frames.pitch, frames.ball_xy[:, 0])],
+            "phase": [PASSED if to >= 0 else STATES[state] for to, state in zip(
+                frames.receiver, plans[0]["state"], strict=True)],
+            "stand": plans[0]["danger_before"].tolist()}
+        columns |= {name: plan_frames(frames, rules)["danger_after"].tolist() for name, rules in instead.items()}
+        for k, (plan, rules) in enumerate(zip(plans, (first, second), strict=True), 1):
+            kinds = {"kinds": _kinds(frames, plan, rules)} if with_faults else {}
+            columns |= {f"{name}{k}": values for name, values in (_side(frames, plan) | kinds).items()}
+            if with_faults:
+                columns[f"faults{k}"] = [len(found) for found in kinds["kinds"]]
+        columns |= _apart(*plans)
+        yield from (dict(zip(columns, values, strict=True)) for values in zip(*columns.values(), strict=True))
 
 
-def _side(frames: Frames, plan: Columns, f: int) -> dict[str, Any]:
-    """What one rulebook makes of one frame."""
-    presser = int(plan["presser"][f])
-    margin = plan["lane_margin_s"][f]
-    return {"presser": frames.pressing_numbers[presser] if presser >= 0 else None,
-            "timing": TIMINGS[plan["timing"][f]], "steer": STEERS[int(plan["steer"][f]) + 1],
-            "danger": float(plan["danger_after"][f]),
-            "stand": float(plan["danger_before"][f]), "open_lanes": int((margin > OPEN_S).sum()),
-            "open_gaps": int((plan["gap_state"][f] == OPEN).sum())}
+def _apart(one: Columns, two: Columns) -> dict[str, list[Any]]:
+    """How far the spots of two plans lie apart, on average and by role, and whether they differ."""
+    apart_m, with_role = norm(two["target_xy"] - one["target_xy"]), one["role"][..., None] == range(len(ROLES))
+    differs = np.nanmax(apart_m, axis=1) >= DIFFERS_M
+    for key in ("presser", "timing", "steer"):
+        differs |= one[key] != two[key]
+    found = {"moved_m": np.nanmean(apart_m, axis=1).round(2), "differs": differs}
+    for k, role in enumerate(ROLES):
+        his = with_role[..., k]
+        found[f"others_{role}"] = ((two["role"] == k) != his).any(1)
+        found[f"moved_{role}"] = np.where(his, apart_m, 0.0).sum(1) / np.where(his.any(1), his.sum(1), np.nan)
+    return {name: values.tolist() for name, values in found.items()}
+
+
+def _side(frames: Frames, plan: Columns) -> dict[str, list[Any]]:
+    """What one rulebook makes of the frames."""
+    return {"presser": [frames.pressing_numbers[n] if n >= 0 else None for n in plan["presser"]],
+            "timing": [TIMINGS[k] for k in plan["timing"]], "steer": [STEERS[int(k) + 1] for k in plan["steer"]],
+            "danger": plan["danger_after"].tolist(), "open_lanes": (plan["lane_margin_s"] > OPEN_S).sum(1).tolist(),
+            "open_gaps": (plan["gap_state"] == OPEN).sum(1).tolist()}
 
 
 def _kinds(frames: Frames, plan: Columns, rules: Rulebook) -> list[tuple[str, ...]]:
@@ -255,3 +292,19 @@ def _kinds(frames: Frames, plan: Columns, rules: Rulebook) -> list[tuple[str, ..
     for fault in faults_in_frames(done, rules):
         kinds[fault.frame].append(fault.kind)
     return [tuple(found) for found in kinds]
+
+
+# -- Simple ways to defend, to set a plan beside.
+
+
+@frame_rule
+def nearest_presses(p: Picture, d: Decisions) -> Any:
+    """The outfield player nearest to the ball goes."""
+    away = np.where(p.outfield, norm(p.own - p.focus[:, None]), np.inf)
+    return np.where(np.isfinite(away.min(1)), away.argmin(1), -1)
+
+
+@frame_rule
+def block_shift(p: Picture, _: Decisions | None = None) -> Any:
+    """Everybody keeps his place in the block, which moves with the ball."""
+    return block_reference(p, np.zeros(p.line.shape, bool))

@@ -9,19 +9,23 @@ from typing import Any
 
 import ipywidgets as w
 
-from pressinglib.errors import as_whole
+from pressinglib.errors import as_known, as_whole
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
+from pressinglib.play.price import Choices
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel
-from pressinglib.show.board_state import BoardState, ViewOptions
+from pressinglib.show.board_state import BoardState, SequenceAt, ViewOptions
 from pressinglib.show.canvas import Canvas, DragMessage
 from pressinglib.show.controls import OPEN, Display, Displayed, LiveText, row, size
 from pressinglib.show.drawers import DRAWERS, role_table
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
-from pressinglib.show.labels import Labels, situation_title
+from pressinglib.show.labels import situation_title
 from pressinglib.show.marks import XY
-from pressinglib.show.primitives import MARGIN_M, Crop, landscape_xy
+from pressinglib.show.playback import Playback
+from pressinglib.show.primitives import MARGIN_M, crop_box, landscape_xy
+from pressinglib.show.tokens import sent
+from pressinglib.tables import listed
 
 CONTROLS = {**OPEN, **DRAWERS}
 USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
@@ -69,6 +73,12 @@ class Panel:
         return self.groups[name]
 
 
+def run_words(run: Playback) -> str:
+    """Where a run is, in whole seconds: a line that is read out must not change at every step."""
+    state = "Running" if run.playing else "Paused"
+    return f"{state}: {run.time_s:.0f} of {run.lasts_s:.0f} s on the way to the spots."
+
+
 class Board(Displayed, BoardModel):
     """A picture that can be dragged, with its plan; the last line of a cell shows it.
 
@@ -87,12 +97,8 @@ class Board(Displayed, BoardModel):
         "view", "draw", "rules", "scenes".
     settings : iterable of str
         Settings that the drawer "rules" offers; some open that drawer's place by themselves.
-    part : str or (x, x, y, y)
-        The part of the pitch to show.
-    labels : Labels, optional
-        Names on the shirts, metres or yards.
     marks : iterable of OwnMark
-        Arrows, zones, notes and rulers on it.
+        What is drawn on it.
 
     Raises
     ------
@@ -109,25 +115,23 @@ class Board(Displayed, BoardModel):
     """
 
     panel_type = Panel
+    taken_up: SequenceAt | None = None  # what it plays
 
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, layers: Iterable[str] = USUAL_LAYERS,
                  width_px: int = 740, portrait: bool = False, with_plan: bool = True, *,
-                 controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (), part: Crop = "whole",
-                 labels: Labels | None = None, marks: Iterable[OwnMark] = ()) -> None:
-        super().__init__(self.begin(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks))))
+                 controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (),
+                 marks: Iterable[OwnMark] = ()) -> None:
+        super().__init__(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks),
+                                    sequence_at=self.taken_up))
         self.asked, self.settings = situation, tuple(settings)
         self.controls = known_names("control of a board", controls, CONTROLS)
         self.controls += ("rules",) if self.settings and "rules" not in self.controls else ()
         self.width_px = as_whole(width_px, "width of a board in dots", low=200, high=4000)
         wide_m = 2 * (situation.pitch.corner_xy[0] + MARGIN_M)  # of the whole pitch
-        labels = replace(labels or Labels(), least_m=TYPE_PX * wide_m / width_px)
-        self.view = ViewOptions(layers, with_plan, portrait, labels=labels).with_part(part, situation)
+        self.view = ViewOptions(layers, with_plan, portrait, least_m=TYPE_PX * wide_m / width_px)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
+        self.choice: tuple[Situation | None, Any] = (None, ())  # of this picture, and where it sends ours
         self.widget = self.build()
-
-    def begin(self, first: BoardState) -> BoardState:
-        """What stands on it at first."""
-        return first
 
     def build(self) -> Display:
         """Canvas and controls around it."""
@@ -146,47 +150,44 @@ class Board(Displayed, BoardModel):
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        return self.view.drawing(self.state, self.plan, self._before())
+        drawing = self.view.drawing(self.state, self.plan, self._before(), self.chosen if self.held else None)
+        asked, spots = self.choice
+        more = sent(self.situation, spots, self.view.labels) if asked == self.situation else ()
+        return replace(drawing, marks=(*more, *drawing.marks))
+
+    def show_choice(self, found: Choices | None, name: str = "") -> None:
+        """Where one of the `choices` sends ours, as ghosts, until the picture changes; None takes them away."""
+        k = None if found is None else found.names.index(as_known(name, found.names, "choice"))
+        self.choice = (None, ()) if k is None else (self.situation, found.spots[k])
+        self.changed()
 
     def _before(self) -> Situation | None:
         """The picture whose ghosts are shown."""
-        if self.run is not None:
-            return self.run.plan.situation
-        return self.history.first.situation if self.view.start else self.history.now.situation if self.held else None
-
-    def show_layers(self, layers: Iterable[str]) -> None:
-        """Show these layers and no others."""
-        self._look(layers=layers)
+        if self.run is None and self.view.start:
+            return self.history.first.situation
+        return self.history.now.situation if self.held or self.run is not None else None
 
     def show_plan(self, shown: bool = True) -> None:
         """Show or hide all that the plan says."""
-        self._look(plan=shown)
+        self.set_view(plan=shown)
 
-    def set_view(self, portrait: bool = False, start: bool = False, part: Crop = "whole", **labels: Any) -> None:
-        """Which way round, with ghosts of the start or without, which part; names and unit as in `Labels`."""
-        part = self.view.with_part(part, self.situation).part
-        self._look(portrait=portrait, start=start, part=part, labels=replace(self.view.labels, **labels))
-
-    def _look(self, **options: Any) -> None:
+    def set_view(self, **options: Any) -> None:
+        """Any of portrait, start (ghosts of it), part, names, unit, layers, plan: see `ViewOptions`."""
+        crop_box(self.situation.pitch, options.get("part", "whole"), 0.0)
         self.view = replace(self.view, **options)
         self.changed()
 
     def changed(self) -> None:
         """Draw anew, then tell those who listen."""
-        drawing = self.drawing
-        self.canvas.show(drawing, self.view.portrait, self.view.part, () if self.view.start else PASSING)
+        drawing, told = self.drawing, self.view.start or self.choice[0] == self.situation
+        self.canvas.show(drawing, self.view.portrait, self.view.part, () if told else PASSING)
         self._say(drawing.words)
-        self._fill_table()
+        if not self.held or monotonic() - self._table_s >= TABLE_S:  # or it would slow a hand down
+            self._table_s = monotonic()
+            self.panel.table.value = role_table(self.plan) if self.view.plan else ""
         self._fill()
         super().changed()
         self.panel.complaint.text = self.complaint
-
-    def _fill_table(self) -> None:
-        """The table: at every change, but not at every step of a hand, which it would slow down."""
-        now = monotonic()
-        if not self.held or now - self._table_s >= TABLE_S:
-            self._table_s = now
-            self.panel.table.value = role_table(self.plan) if self.view.plan else ""
 
     def ran(self) -> None:
         """A picture of the run: only the players move."""
@@ -195,7 +196,10 @@ class Board(Displayed, BoardModel):
 
     def _say(self, words: str) -> None:
         self.panel.words.live = self.run is None or not self.run.playing
-        self.panel.words.text = words if self.run is None else f"{self.run.words} {words}"
+        plan = self.view.labels.worded(self.plan)
+        hidden = [o for o, state in plan.account.items() if state == "shadow"] if self.view.plan else []
+        words += f" In the presser's shadow: their {listed(hidden)}." if hidden else ""
+        self.panel.words.text = words if self.run is None else f"{run_words(self.run)} {words}"
 
     def _fill(self) -> None:
         """Let the controls show what is on the board; what it writes into them is no wish of its reader's."""

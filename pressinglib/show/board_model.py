@@ -18,9 +18,9 @@ from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.scene_file import CORNERS, OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.board_state import BoardState, EditedScene, History, Session
+from pressinglib.show.board_state import BoardState, EditedScene, History, save_scenes, scenes_of
 from pressinglib.show.marks import XY, as_points, length_of
-from pressinglib.show.playback import RunToPlan
+from pressinglib.show.playback import Playback, Runs
 
 BALL = ("ball", "")
 NEAR_M, FAR_M = 0.5, 5.0  # a small step and a large one
@@ -28,6 +28,7 @@ ROOM_M = 0.5  # two bodies side by side (own choice)
 TEAMS = {"pressing": "pressing", "possession": "in possession"}
 SMOOTH_M = 0.4  # a hand trembles less than that
 LEAST_M = 0.5
+MOST = 100  # scenes: as many as a session file holds
 PAUSE_S = 1.0  # a hand that rests as long begins another step
 
 
@@ -39,8 +40,8 @@ class BoardModel:
 
     def __init__(self, first: BoardState) -> None:
         self.complaint = ""
-        self.session = Session([EditedScene(History.of(first))])
-        self.run: RunToPlan | None = None
+        self.scenes, self.at = [EditedScene(History.of(first))], 0
+        self.run: Playback | None = None  # of the plan
         self.held = False  # a hand has not let go
         self._ended_s, self._moves = 0.0, 0  # when the last change was made, and how many pauses came before it
         self._show(self.history.now)
@@ -57,13 +58,18 @@ class BoardModel:
         return self.state.rulebook
 
     @property
+    def scene(self) -> EditedScene:
+        """The scene on the board."""
+        return self.scenes[self.at]
+
+    @property
     def history(self) -> History:
-        """What was done to this scene."""
-        return self.session.scene.history
+        """What was done to it."""
+        return self.scene.history
 
     @history.setter
     def history(self, history: History) -> None:
-        self.session.scene.history = history
+        self.scene.history = history
 
     def place_of(self, team: str, number: str) -> XY:
         """Where a player is, or the "ball" (number "")."""
@@ -150,52 +156,71 @@ class BoardModel:
 
     def undo(self) -> bool:
         """Take the last change back."""
-        return self._travel(History.undone)
+        return self._travel(lambda history: history.go(-1))
 
     def redo(self) -> bool:
         """Do it again."""
-        return self._travel(History.redone)
+        return self._travel(lambda history: history.go(1))
 
     def reset(self) -> bool:
         """Back to the first picture; can be undone."""
-        return self._travel(History.reset)
+        return self._travel(lambda history: history.then(history.first))
 
     def turn(self, steps: int) -> bool:
-        """To a later or an earlier scene of the session."""
-        return self._scenes(lambda session: session.turn(steps))
+        """To a later or an earlier scene; False where there is none."""
+        return self._on_board(self.scenes, self.at + steps)
 
     def new_scene(self, title: str = "") -> bool:
-        """A new scene that begins with this picture."""
-        return self._scenes(lambda session: session.add(title))
+        """A new scene behind this one, beginning with its picture."""
+        self._stop()
+        fresh = EditedScene(History.of(self.history.now), title)
+        return self._on_board([*self.scenes[:self.at + 1], fresh, *self.scenes[self.at + 1:]], self.at + 1)
 
     def remove_scene(self) -> bool:
-        """Take this scene out of the session; the last one stays."""
-        return self._scenes(Session.remove)
+        """Take this scene out; the last one stays."""
+        others = [scene for scene in self.scenes if scene is not self.scene]
+        return self._on_board(others, min(self.at, len(others) - 1))
 
     def open(self, path: str) -> bool:
-        """Add the scenes of a file and show the first of them."""
-        return self._scenes(lambda session: session.open(path) or True)
+        """Add the scenes of a file behind those that are here, which nobody loses; show the first of them."""
+        try:
+            fresh = scenes_of(path, self.history.now)
+        except BaseException as error:
+            return self._refuse(error_text(error))
+        kept = [] if len(self.scenes) == 1 and self.scene.untouched else self.scenes
+        return self._on_board([*kept, *fresh], len(kept))
 
     def save(self, path: str) -> bool:
         """Save all scenes to one file."""
-        return self._scenes(lambda session: session.save(path) or True)
-
-    def _scenes(self, act: Callable[[Session], bool]) -> bool:
-        self._stop()
         try:
-            done = act(self.session)
+            save_scenes(self.scenes, path)
         except BaseException as error:
             return self._refuse(error_text(error))
-        return self._go(lambda now: now) and done
+        return True
+
+    def _on_board(self, scenes: list[EditedScene], at: int) -> bool:
+        """Other scenes, and which of them is on the board."""
+        self._stop()
+        if len(scenes) > MOST:
+            return self._refuse(f"{len(scenes)} scenes: a session holds at most {MOST}. Save it and begin another.")
+        if not 0 <= at < len(scenes):
+            return False
+        self.scenes, self.at = scenes, at
+        return self._rest()
 
     # -- The run to the plan.
 
     def run_to_plan(self) -> None:
         """Everybody runs to his spot in true time; again: pause, and on."""
         if self.run is None:
-            self.run = RunToPlan(self.plan, self._ran, lambda: self._go(lambda now: now))
+            runs = Runs(self.plan)
+            self.run = Playback(runs.lasts_s, lambda time_s: self._ran(runs.at(time_s)), self._rest)
         self.run.play_or_pause()
         self.changed()
+
+    def _rest(self) -> bool:
+        """Show what the history says."""
+        return self._go(lambda now: now)
 
     def _ran(self, situation: Situation) -> None:
         self.state = replace(self.history.now, situation=situation)
@@ -209,7 +234,7 @@ class BoardModel:
         run, self.run = self.run, None
         if run is not None:
             run.pause()
-            self.history = self.history.then(replace(self.history.now, situation=run.situation))
+            self.history = self.history.then(replace(self.history.now, situation=self.situation))
 
     # -- The round itself.
 
@@ -253,7 +278,7 @@ class BoardModel:
         self._stop()
         before = self.history
         self.history = way(before)
-        if self._go(lambda now: now):
+        if self._rest():
             return self.history is not before
         why, self.history = self.complaint, before
         return self._refuse(why)

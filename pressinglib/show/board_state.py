@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-import os
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
 
-from pressinglib.errors import PressingError, as_known, as_number
+from pressinglib.errors import as_known, as_number
+from pressinglib.field.player import Player
 from pressinglib.field.scene_file import OwnMark, SceneFile, load_session, save_session, save_situation
 from pressinglib.field.situation import Situation
+from pressinglib.play import sequence as played
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Picture, turned
 from pressinglib.roles.plan import Plan, plan_press
@@ -19,13 +21,77 @@ from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.settings import LOOSE
 from pressinglib.show.drawing import LAYERS, USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_names
 from pressinglib.show.labels import Labels
-from pressinglib.show.moments import SequenceAt
-from pressinglib.show.primitives import Crop, crop_box
+from pressinglib.show.marks import XY
+from pressinglib.show.primitives import Crop
 
 SIDES = {"left": 1, "right": -1}
 APPROACH_DEG = tuple(range(0, 80, 5))
 LIMIT = 200  # steps kept; older ones are forgotten, the first never
-MOST = 100  # scenes: as many as a session file holds
+
+
+# -- A sequence at a time.
+
+LATELY_S = 1.0  # an event is told for so long
+
+
+@dataclass(frozen=True)
+class SequenceAt:
+    """A sequence, the time at which it is shown, and the time at which it was taken up from an earlier one."""
+
+    sequence: played.Sequence
+    time_s: float = 0.0
+    from_s: float = 0.0
+
+    @property
+    def index(self) -> int:
+        """Which moment of the sequence."""
+        return self.sequence.index(self.time_s)
+
+    @property
+    def lasts_s(self) -> float:
+        """To the last moment of the sequence."""
+        return float(self.sequence.times[-1])
+
+    @property
+    def situation(self) -> Situation:
+        """The picture."""
+        return self.sequence.situations[self.index]
+
+    @property
+    def plan(self) -> Plan:
+        """What the pressing team has in mind."""
+        return self.sequence.plans[self.index]
+
+    @property
+    def words(self) -> str:
+        """When this is, and what has happened lately."""
+        lately = [e.words for e in self.sequence.events if -1e-9 <= self.time_s - e.time_s < LATELY_S]
+        sentences = [f"{words[:1].upper()}{words[1:].removesuffix('.')}." for words in lately]
+        return " ".join([f"{self.from_s + self.time_s:.1f} s.", *sentences])
+
+    @property
+    def between(self) -> Situation:
+        """The picture between this moment and the next, for the eye."""
+        k, times = self.index, self.sequence.times
+        if k + 1 >= len(times):
+            return self.situation
+        share = (self.time_s - times[k]) / (times[k + 1] - times[k])
+        return blended(self.situation, self.sequence.situations[k + 1], min(max(float(share), 0.0), 1.0))
+
+
+def blended(now: Situation, then: Situation, share: float) -> Situation:
+    """All on the way from where they are now to where they are then."""
+    if share <= 0:
+        return now
+
+    def mixed(here: XY, there: XY) -> XY:
+        return here[0] + share * (there[0] - here[0]), here[1] + share * (there[1] - here[1])
+
+    def on_the_way(team: str) -> tuple[Player, ...]:
+        return tuple(p.at(mixed(p.xy, then.player(team, p.number).xy)) for p in now.players(team))
+
+    return replace(now, pressing=on_the_way("pressing"), possession=on_the_way("possession"), carrier=None,
+                   ball_xy=mixed(now.ball_xy, then.ball_xy))
 
 
 # -- The picture, what was drawn on it, and what is asked for in place of a rule.
@@ -91,41 +157,47 @@ def _approaching(angle_deg: float) -> Rule:
 
 @dataclass(frozen=True)
 class History:
-    """The first state, those before the one shown now, and those that were undone (nearest first)."""
+    """States in their order, and which of them is shown now; the first is never forgotten."""
 
     first: BoardState
-    now: BoardState
-    past: tuple[BoardState, ...] = ()
-    future: tuple[BoardState, ...] = ()
+    states: tuple[BoardState, ...]
+    at: int = 0
     kind: str = ""  # of the last step
 
     @classmethod
     def of(cls, first: BoardState) -> History:
         """A history that begins with this state."""
-        return cls(first, first)
+        return cls(first, (first,))
+
+    @property
+    def now(self) -> BoardState:
+        """The state that is shown."""
+        return self.states[self.at]
+
+    @property
+    def past(self) -> tuple[BoardState, ...]:
+        """Those that can be undone."""
+        return self.states[:self.at]
+
+    @property
+    def future(self) -> tuple[BoardState, ...]:
+        """Those that were undone, the nearest first."""
+        return self.states[self.at + 1:]
 
     def then(self, new: BoardState, kind: str = "") -> History:
         """One step further; what was undone is forgotten. Steps of the same kind in a row count as one."""
         if new == self.now:
             return self
-        past = self.past if kind and kind == self.kind else (*self.past, self.now)[-LIMIT:]
-        return History(self.first, new, past, kind=kind)
+        before = self.past if kind and kind == self.kind else (*self.past, self.now)[-LIMIT:]
+        return History(self.first, (*before, new), len(before), kind)
 
-    def undone(self) -> History:
-        """One step back, if there is one."""
-        if not self.past:
-            return self
-        return History(self.first, self.past[-1], self.past[:-1], (self.now, *self.future))
+    def instead(self, now: BoardState) -> History:
+        """Another state in place of the one shown, and no step."""
+        return replace(self, states=(*self.past, now, *self.future))
 
-    def redone(self) -> History:
-        """The step back taken back, if there was one."""
-        if not self.future:
-            return self
-        return History(self.first, self.future[0], (*self.past, self.now), self.future[1:])
-
-    def reset(self) -> History:
-        """Back to the first state, as a step that can be undone."""
-        return self.then(self.first)
+    def go(self, steps: int) -> History:
+        """Back or on again, where there is such a state."""
+        return replace(self, at=self.at + steps, kind="") if 0 <= self.at + steps < len(self.states) else self
 
 
 # -- What of it is shown, and how it is written: no undo touches that.
@@ -135,27 +207,30 @@ class ViewOptions:
     """What a board shows; UnknownName or BadInput for what it cannot.
 
     `plan` False hides all that the plan says; with `start` whoever has moved leaves a ghost where he stood at first.
+    `names`, `unit`, `least_m`: as in `Labels`.
     """
 
     layers: tuple[str, ...] = USUAL_LAYERS
     plan: bool = True
     portrait: bool = False
     part: Crop = "whole"
-    labels: Labels = field(default_factory=Labels)
     start: bool = False
+    names: str = "numbers"
+    unit: str = "metres"
+    least_m: float = 0.0
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "layers", known_names("layer", self.layers, LAYERS))
 
-    def with_part(self, part: Crop, situation: Situation) -> ViewOptions:
-        """Another part of this pitch."""
-        crop_box(situation.pitch, part, 0.0)
-        return replace(self, part=part)
+    @property
+    def labels(self) -> Labels:
+        """How it is written."""
+        return Labels(self.names, self.unit, self.portrait, self.least_m)
 
-    def drawing(self, state: BoardState, plan: Plan, before: Situation | None = None) -> Drawing:
-        """The drawing of a state; `before` gives the ghosts."""
-        how: dict[str, Any] = {"labels": replace(self.labels, upright=self.portrait), "marks": state.marks,
-                               "start": before}
+    def drawing(self, state: BoardState, plan: Plan, before: Situation | None = None,
+                held: tuple[str, str] | None = None) -> Drawing:
+        """The drawing of a state; `before` gives the ghosts, and `held` is in a hand."""
+        how: dict[str, Any] = {"labels": self.labels, "marks": state.marks, "start": before, "held": held}
         if not self.plan:
             return draw_situation(state.situation, **how)
         return draw_plan(state.situation, plan, self.layers, **how)
@@ -174,7 +249,7 @@ class EditedScene:
     @property
     def untouched(self) -> bool:
         """Nothing was done to it and nothing can be lost."""
-        return not (self.history.past or self.history.future or self.title or self.notes)
+        return len(self.history.states) == 1 and not (self.title or self.notes)
 
     def to_file(self) -> SceneFile:
         """As a file keeps it."""
@@ -182,55 +257,17 @@ class EditedScene:
         return SceneFile(now.situation, self.title, self.notes, now.marks)
 
 
-@dataclass
-class Session:
-    """All scenes, and which one is on the board."""
+def scenes_of(path: str, board: BoardState) -> list[EditedScene]:
+    """The scenes of a file, under the rules of a board."""
+    rules = replace(board, steer=None, approach_deg=None)
+    return [EditedScene(History.of(replace(rules, situation=scene.situation, marks=scene.marks)), scene.title,
+                        scene.notes) for scene in load_session(path)]
 
-    scenes: list[EditedScene] = field(default_factory=list)
-    at: int = 0
 
-    @property
-    def scene(self) -> EditedScene:
-        """The one on the board."""
-        return self.scenes[self.at]
-
-    def turn(self, steps: int) -> bool:
-        """To a later or an earlier scene; False where there is none."""
-        if not 0 <= self.at + steps < len(self.scenes):
-            return False
-        self.at += steps
-        return True
-
-    def add(self, title: str) -> bool:
-        """A new scene behind this one, beginning with its picture."""
-        if len(self.scenes) >= MOST:
-            raise PressingError(f"A session holds at most {MOST} scenes. Save this one and begin another.")
-        here = self.scene.history.now
-        self.scenes.insert(self.at + 1, EditedScene(History.of(here), title))
-        return self.turn(1)
-
-    def remove(self) -> bool:
-        """Take this scene out; the last one stays."""
-        if len(self.scenes) == 1:
-            return False
-        del self.scenes[self.at]
-        self.at = min(self.at, len(self.scenes) - 1)
-        return True
-
-    def open(self, path: str | os.PathLike[str]) -> None:
-        """The scenes of a file behind those that are here, which nobody loses; the first of them is shown."""
-        rules = replace(self.scene.history.now, steer=None, approach_deg=None)
-        fresh = [EditedScene(History.of(replace(rules, situation=scene.situation, marks=scene.marks)), scene.title,
-                             scene.notes) for scene in load_session(path)]
-        kept = [] if len(self.scenes) == 1 and self.scene.untouched else self.scenes
-        if len(kept) + len(fresh) > MOST:
-            raise PressingError(f"Together {len(kept) + len(fresh)} scenes: a session holds at most {MOST}.")
-        self.scenes, self.at = [*kept, *fresh], len(kept)
-
-    def save(self, path: str | os.PathLike[str]) -> None:
-        """All scenes to a file; one alone as a scene file."""
-        scenes = [scene.to_file() for scene in self.scenes]
-        if len(scenes) > 1:
-            save_session(scenes, path)
-        else:
-            save_situation(scenes[0].situation, path, scenes[0].title, scenes[0].notes, scenes[0].marks)
+def save_scenes(scenes: Sequence[EditedScene], path: str) -> None:
+    """All of them to a file; one alone as a scene file."""
+    files = [scene.to_file() for scene in scenes]
+    if len(files) > 1:
+        save_session(files, path)
+    else:
+        save_situation(files[0].situation, path, files[0].title, files[0].notes, files[0].marks)

@@ -140,7 +140,7 @@ class Picture {
   fill(name, spots, words = []) {
     const src = this.sources[name]
     Object.assign(src.data, { x: spots.map(s => s.x), y: spots.map(s => s.y), size: spots.map(s => s.size + 9) })
-    if ("words" in src.data) src.data.words = spots.map((_, n) => `${words[n]}`)
+    src.data.words = spots.map((_, n) => `${words[n] ?? ""}`)
     src.change.emit()
   }
 
@@ -298,7 +298,7 @@ function listen(picture, model) {
   const heard = {
     "change:picture": () => picture.showAll(), "change:ground": () => picture.showAll(), "change:width_px": () => picture.fit(),
     "change:chosen": () => picture.ring(), "change:pick": () => picture.ring(), "change:picked": () => picture.ring(),
-    comm_live_update: () => picture.connected(), "msg:custom": said => said.tokens && picture.put({ tokens: said.tokens }),
+    comm_live_update: () => picture.connected(), "msg:custom": said => said.tokens && picture.put(said),
   }
   for (const [name, answer] of Object.entries(heard)) model.on(name, answer)
   return () => {

@@ -26,12 +26,12 @@ from bokeh.models import CDSView, ColumnDataSource, GroupFilter, Range1d
 from bokeh.plotting import figure
 
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.marks import Points, Token
-from pressinglib.show.primitives import Crop, Filled, Stroke, Type, primitives_of, put_legend
-from pressinglib.show.style import HALO_COVER, INK, PAPER, TOKENS, number_size_m
+from pressinglib.show.primitives import GROUPS, Crop, Figure, Filled, Stroke, primitives_of, put_legend
+from pressinglib.show.style import HALO_COVER, INK, PAPER, TOKENS
 
 LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
 PICK_LABEL = "the picture: arrow keys go from one to the next, Enter picks"
+HALO = f"{PAPER}{round(255 * HALO_COVER):02x}"
 FACE = value("ui-sans-serif, 'DejaVu Sans', Verdana, sans-serif")
 TEAMS = ("ghost possession", "ghost pressing", "ghost ball", "possession", "pressing", "ball")  # lowest first
 START_PX = 600  # until the page has measured its room
@@ -118,29 +118,33 @@ def figure_item() -> str:
     f = figure(x_range=Range1d(0, 1), y_range=Range1d(0, 1), width=START_PX, height=START_PX, min_border=0, tools="",
                toolbar_location=None, background_fill_color=PAPER, border_fill_color=PAPER, outline_line_color=None)
     f.axis.visible = f.grid.visible = False
-    for fills, strokes in (("grounds", "markings"), ("fills", "strokes")):
-        f.patches("xs", "ys", source=_source(fills, "xs", "ys", "colour", "cover"), fill_color="colour",
-                  fill_alpha="cover", line_color=None)
-        f.multi_line("xs", "ys", source=_source(strokes, "xs", "ys", "colour", "width", "dash"), line_color="colour",
-                     line_width="width", line_dash="dash")
-    f.multi_line("xs", "ys", source=_source("gaps", "xs", "ys"), line_color=INK, line_width=1.2, line_dash=[4, 4])
-    f.multi_line("xs", "ys", source=_source("picked gaps", "xs", "ys"), line_color=INK, line_width=5)
-    for name in ("legend", "tokens"):
-        _draw_tokens(f, _source(name, "x", "y", "words", "team", "number", "size", "edge", "type"))
-    words = _source("type", "x", "y", "words", "colour", "type", "weight", "align", "halo")
-    f.text("x", "y", text="words", source=words, text_color="colour", text_font_size="type", text_font_style="weight",
-           text_align="align", text_baseline="middle", text_font=FACE, background_fill_color=PAPER,
-           background_fill_alpha="halo", padding=1, border_radius=3)
-    # What can be picked and what is; who is chosen, and what is being drawn by hand.
-    f.scatter("x", "y", source=_source("handles", "x", "y", "size"), marker="circle", size="size", fill_color=PAPER,
-              line_color=INK, line_width=1.2)
-    picked = _source("picked", "x", "y", "size", "words")
-    f.scatter("x", "y", source=picked, marker="circle", size="size", fill_color=None, line_color=INK, line_width=3.5)
-    f.text("x", "y", text="words", source=picked, x_offset=16, y_offset=-14, text_color=INK, text_font=FACE,
-           text_font_size="15px", text_font_style="bold", text_baseline="middle", text_align="center")
-    f.scatter("x", "y", source=_source("chosen", "x", "y", "size"), marker="circle", size="size", fill_color=None,
-              line_color=INK, line_width=1.5, line_dash=[3, 3])
-    f.multi_line("xs", "ys", source=_source("trail", "xs", "ys"), line_color=INK, line_width=2, line_dash=[6, 3])
+
+    def lines(name: str, **ink: Any) -> None:
+        f.multi_line("xs", "ys", source=_source(name, "xs", "ys"), line_color=INK, **ink)
+
+    for name, kind in GROUPS.items():
+        if name == "legend":  # below the tokens
+            lines("gaps", line_width=1.2, line_dash=[4, 4])
+            lines("picked gaps", line_width=5)
+        source = _source(name, *(column.removesuffix("_m") for column in columns_of(kind)))
+        if kind is Filled:
+            f.patches("xs", "ys", source=source, fill_color="colour", fill_alpha="cover", line_color=None)
+        elif kind is Stroke:
+            f.multi_line("xs", "ys", source=source, line_color="colour", line_width="width", line_dash="dash")
+        elif kind is Figure:
+            _draw_tokens(f, source)
+        else:
+            f.text("x", "y", text="words", source=source, text_color="colour", text_font_size="type",
+                   text_font_style="weight", text_align="align", text_baseline="middle", text_font=FACE,
+                   background_fill_color=HALO, background_fill_alpha="halo", padding=1, border_radius=3)
+    lines("trail", line_width=2, line_dash=[6, 3])
+    # What can be picked and what is; who is chosen.
+    for name, ink in (("handles", {"fill_color": PAPER, "line_width": 1.2}), ("picked", {"line_width": 3.5}),
+                      ("chosen", {"line_width": 1.5, "line_dash": [3, 3]})):
+        rings = _source(name, "x", "y", "size", "words")
+        f.scatter("x", "y", source=rings, marker="circle", size="size", line_color=INK, **{"fill_color": None, **ink})
+        f.text("x", "y", text="words", source=rings, x_offset=16, y_offset=-14, text_color=INK, text_font=FACE,
+               text_font_size="15px", text_font_style="bold", text_baseline="middle", text_align="center")
     return json.dumps(json_item(f))
 
 
@@ -168,51 +172,21 @@ def board_columns(drawing: Drawing, portrait: bool = False, part: Crop = "whole"
     picture.
     """
     shapes = primitives_of(drawing, portrait, part)
-    tokens = shapes.tokens.copy()
     left, right, low, high = shapes.frame
     low -= put_legend(shapes, [line for line in drawing.legend() if line[0] not in unlisted], portrait)
-    ground = {"grounds": _fill_columns(shapes.grounds), "markings": _stroke_columns(shapes.markings)}
-    columns = {"fills": _fill_columns(shapes.fills), "strokes": _stroke_columns(shapes.strokes),
-               "legend": _token_columns(shapes.tokens[len(tokens):]), "tokens": _token_columns(tokens),
-               "type": _type_columns(shapes.type)}
+    columns = {name: columns_of(kind, shapes.groups[name]) for name, kind in GROUPS.items()}
+    ground = {name: columns.pop(name) for name in ("grounds", "markings")}
     return ground, {"frame": (left, right, low, high), "columns": columns}
 
 
-def tokens_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Columns:
-    """The players and the ball alone."""
-    alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if isinstance(mark, Token)))
-    return _token_columns(primitives_of(alone, portrait, part).tokens)
-
-
-def _points(lines: Sequence[Points]) -> dict[str, list[list[float]]]:
+def columns_of(kind: Any, some: Sequence[Any] = ()) -> Columns:
+    """Primitives of a kind as columns: one for each of its fields, two for points."""
+    columns = {name: [getattr(one, name) for one in some] for name in kind._fields}
+    lines = columns.pop("points", None)
     # Two decimals: a centimetre is enough, and the message to the browser is half as long.
-    return {name: [[round(xy[axis], 2) for xy in line] for line in lines] for axis, name in enumerate(("xs", "ys"))}
-
-
-def _fill_columns(fills: Sequence[Filled]) -> Columns:
-    return {**_points([f.points for f in fills]), "colour": [f.colour for f in fills],
-            "cover": [f.cover for f in fills]}
-
-
-def _stroke_columns(strokes: Sequence[Stroke]) -> Columns:
-    return {**_points([s.points for s in strokes]), "colour": [s.colour for s in strokes],
-            "width_m": [s.width_m for s in strokes],
-            "dash_m": [[round(d * s.width_m, 3) for d in s.dash] for s in strokes]}
-
-
-def _type_columns(lines: Sequence[Type]) -> Columns:
-    return {"x": [t.xy[0] for t in lines], "y": [t.xy[1] for t in lines], "words": [t.words for t in lines],
-            "colour": [t.colour for t in lines], "type_m": [t.size_m for t in lines],
-            "weight": ["bold" if t.bold else "normal" for t in lines],
-            "align": ["left" if t.left else "center" for t in lines], "halo": [HALO_COVER * t.halo for t in lines]}
-
-
-def _token_columns(tokens: Sequence[Token]) -> Columns:
-    shapes = [TOKENS[t.style] for t in tokens]
-    return {"x": [t.xy[0] for t in tokens], "y": [t.xy[1] for t in tokens], "words": [t.words for t in tokens],
-            "team": [t.style for t in tokens], "number": [t.number for t in tokens],
-            "size_m": [2 * s.radius_m for s in shapes], "edge_m": [s.width_m for s in shapes],
-            "type_m": [number_size_m(t.words) for t in tokens]}
+    axes = {} if lines is None else {name: [[round(xy[axis], 2) for xy in line] for line in lines]
+                                     for axis, name in enumerate(("xs", "ys"))}
+    return columns | axes
 
 
 # -- The canvas.
@@ -273,8 +247,11 @@ class Canvas(anywidget.AnyWidget):
 
     def show_players(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> None:
         """Move the players of the picture that is shown, and nothing else."""
-        self.columns = {**self.columns, "tokens": tokens_of(drawing, portrait, part)}
-        self.send({"tokens": self.columns["tokens"]})
+        alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if mark.layer == "players"))
+        groups = primitives_of(alone, portrait, part).groups
+        moved = {name: columns_of(GROUPS[name], groups[name]) for name in ("leaders", "tokens")}
+        self.columns = {**self.columns, **moved}
+        self.send(moved)
 
     def _carried(self, words: list[DragMessage]) -> None:
         self._turns.update(word.turn for word in words)

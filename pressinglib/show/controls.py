@@ -15,7 +15,6 @@ from ipywidgets.widgets.widget import _instances
 
 from pressinglib.doors import door_class
 from pressinglib.errors import PressingError
-from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import Situation
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
 from pressinglib.show.board_state import APPROACH_DEG
@@ -30,22 +29,39 @@ HEIGHT = "36px"  # large enough for a finger
 class ControlGroup:
     """A group of controls: its widget, and how it shows what is on the board."""
 
-    widget: w.Widget
-
     def __init__(self, board: Any) -> None:
         self.board = board
-        self.make(board)
+        self.followed: list[tuple[w.Widget, str, Callable[[], Any]]] = []
+        self.widget = self.make(board)
 
-    def make(self, board: Any) -> None:
-        """Make the controls and their widget."""
+    def make(self, board: Any) -> w.Widget:
+        """Make the controls."""
         raise NotImplementedError
 
     def fill(self) -> None:
         """Let the controls show what is on the board."""
+        for control, trait, read in self.followed:
+            setattr(control, trait, read())
 
-    def on(self, control: w.Widget, act: Callable[[], Any]) -> None:
-        """Answer a person's change of a control, and not the board's own."""
-        control.observe(lambda _: None if self.board.filling else act(), "value")
+    def follow(self, control: w.Widget, trait: str, read: Callable[[], Any]) -> None:
+        """Keep a trait of a control as the board has it."""
+        self.followed.append((control, trait, read))
+
+    def bind(self, control: w.Widget, read: Callable[[], Any], write: Callable[[Any], Any]) -> Any:
+        """The control, which shows what is read and writes what a person changes, and not the board's own changes."""
+        control.observe(lambda change: None if self.board.filling else write(change["new"]), "value")
+        self.follow(control, "value", read)
+        return control
+
+    def wish(self, options: Sequence[Any], none: str, read: Callable[[], Any], write: Callable[[Any], Any],
+             **how: Any) -> w.SelectionSlider:
+        """A slider over values and the word `none`, which is None; it shows the nearest that it has."""
+        def shown() -> Any:
+            value, values = read(), [option for option in options if option != none]
+            return none if value is None else value if value in values else min(values, key=lambda x: abs(x - value))
+
+        slider = w.SelectionSlider(options=options, value=none, **how)
+        return self.bind(slider, shown, lambda value: write(None if value == none else value))
 
 
 def size(width: int) -> w.Layout:
@@ -75,91 +91,71 @@ def row(widgets: Sequence[w.Widget], align: str = "center") -> w.Box:
 STEPS = {"\N{LEFTWARDS ARROW}": (-1, 0), "\N{RIGHTWARDS ARROW}": (1, 0),
          "\N{UPWARDS ARROW}": (0, 1), "\N{DOWNWARDS ARROW}": (0, -1)}
 BY_THE_RULES = "by the rules"
-ANGLES = [(f"{deg}\N{DEGREE SIGN}", deg) for deg in APPROACH_DEG]
 RUN, PAUSE, ON = "Run to the plan", "Pause", "Run on"
 
 
 class Steps(ControlGroup):
     """Undo, redo, reset."""
 
-    def make(self, board: Any) -> None:
+    def make(self, board: Any) -> w.Widget:
         self.undo = button("Undo", "take the last change back", board.undo)
         self.redo = button("Redo", "do it again", board.redo)
         self.reset = button("Reset", "back to the first picture", board.reset)
-        self.widget = row([self.undo, self.redo, self.reset])
-
-    def fill(self) -> None:
-        history, runs = self.board.history, self.board.run is not None
-        self.undo.disabled, self.redo.disabled = not (history.past or runs), not history.future
+        self.follow(self.undo, "disabled", lambda: not (board.history.past or board.run))
+        self.follow(self.redo, "disabled", lambda: not board.history.future)
+        return row([self.undo, self.redo, self.reset])
 
 
 class Runner(ControlGroup):
     """Everybody to his spot, in true time."""
 
-    def make(self, board: Any) -> None:
-        self.widget = self.button = button(RUN, "everybody runs to his spot, in true time", board.run_to_plan, 130)
+    def make(self, board: Any) -> w.Widget:
+        def rests() -> bool:
+            return board.run is None and all(length_of(j.path) < NO_RUN_M for j in board.plan.assignments.values())
 
-    def fill(self) -> None:
-        run = self.board.run
-        self.button.description = RUN if run is None else PAUSE if run.playing else ON
-        ways = [length_of(job.path) for job in self.board.plan.assignments.values()]
-        self.button.disabled = not self.board.view.plan or (run is None and max(ways) < NO_RUN_M)
+        self.button = button(RUN, "everybody runs to his spot, in true time", board.run_to_plan, 130)
+        self.follow(self.button, "disabled", lambda: not board.view.plan or rests())
+        self.follow(self.button, "description",
+                    lambda: RUN if board.run is None else PAUSE if board.run.playing else ON)
+        return self.button
 
 
 class Mover(ControlGroup):
     """Choose a player or the ball, and move him by steps or by numbers."""
 
-    def make(self, board: Any) -> None:
+    def make(self, board: Any) -> w.Widget:
         self.who = w.Dropdown(options=movable(board.situation), description="Move", layout=size(200), style=label(45))
-        self.x, self.y = (w.BoundedFloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(130), style=label(45),
-                                             min=-100.0, max=100.0) for axis in "xy")
+        self.x, self.y = (w.FloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(130), style=label(45))
+                          for axis in "xy")
         self.step = w.ToggleButtons(options=[("0.5 m", NEAR_M), ("5 m", FAR_M)], style={"button_width": "62px"})
         self.arrows = {word: button(word, "one step this way", lambda way=way: board.step(way, self.step.value), 44)
                        for word, way in STEPS.items()}
-        self.widget = row([self.who, self.x, self.y, self.step, *self.arrows.values()])
-        self.on(self.who, lambda: board.choose(*self.who.value))
-        for field in (self.x, self.y):
-            self.on(field, lambda: board.move(*self.who.value, (self.x.value, self.y.value)))
-
-    def fill(self) -> None:
-        names = movable(self.board.situation)
-        if names != list(self.who.options):
-            self.who.options = names
-        self.who.value = self.board.chosen
-        for field, half in zip((self.x, self.y), self.board.situation.pitch.corner_xy, strict=True):
-            field.min, field.max = -half - OUTSIDE_M, half + OUTSIDE_M
-        self.x.value, self.y.value = (round(v, 2) for v in self.board.place_of(*self.who.value))
+        self.follow(self.who, "options", lambda: movable(board.situation))
+        self.bind(self.who, lambda: board.chosen, lambda who: board.choose(*who))
+        for axis, field in enumerate((self.x, self.y)):
+            self.bind(field, lambda axis=axis: round(board.place_of(*board.chosen)[axis], 2),
+                      lambda _: board.move(*self.who.value, (self.x.value, self.y.value)))
+        return row([self.who, self.x, self.y, self.step, *self.arrows.values()])
 
 
 class Steering(ControlGroup):
     """What is asked for in place of a rule."""
 
-    def make(self, board: Any) -> None:
-        self.steer = w.SelectionSlider(options=["left", BY_THE_RULES, "right"], value=BY_THE_RULES,
-                                       description="Steer", layout=size(300), style=label(45))
-        self.approach = w.SelectionSlider(options=[(BY_THE_RULES, BY_THE_RULES), *ANGLES], value=BY_THE_RULES,
-                                          description="Approach", layout=size(330), style=label(70))
-        self.widget = row([self.steer, self.approach])
-        self.on(self.steer, lambda: board.steer_to(_wish(self.steer.value)))
-        self.on(self.approach, lambda: board.approach_at(_wish(self.approach.value)))
-
-    def fill(self) -> None:
-        wish, hidden = self.board.state, not self.board.view.plan
-        self.steer.value = BY_THE_RULES if wish.steer is None else wish.steer
-        self.approach.value = BY_THE_RULES if wish.approach_deg is None else min(
-            APPROACH_DEG, key=lambda angle: abs(angle - wish.approach_deg))
-        self.steer.disabled = self.approach.disabled = hidden
+    def make(self, board: Any) -> w.Widget:
+        self.steer = self.wish(["left", BY_THE_RULES, "right"], BY_THE_RULES, lambda: board.state.steer,
+                               board.steer_to, description="Steer", layout=size(300), style=label(45))
+        self.approach = self.wish([BY_THE_RULES, *APPROACH_DEG], BY_THE_RULES, lambda: board.state.approach_deg,
+                                  board.approach_at, description="Approach (\N{DEGREE SIGN})", layout=size(330),
+                                  style=label(90))
+        for slider in (self.steer, self.approach):
+            self.follow(slider, "disabled", lambda: not board.view.plan)
+        return row([self.steer, self.approach])
 
 
 def movable(situation: Situation) -> list[tuple[str, tuple[str, str]]]:
     """Everything that can be moved, by name; players in the order of their numbers."""
     numbers = {team: sorted((p.number for p in situation.players(team)), key=by_number) for team in TEAMS}
     return [("ball", BALL), *((called(team, n), (team, n)) for team in TEAMS for n in numbers[team])]
-
-
-def _wish(value: Any) -> Any:
-    """What a slider says; None leaves it to the rules."""
-    return None if value == BY_THE_RULES else value
 
 
 class Options(anywidget.AnyWidget):
@@ -194,34 +190,30 @@ class Bar(anywidget.AnyWidget):
 class PlayBar(ControlGroup):
     """What plays a sequence; what happens in it is told as far as it was watched, for whoever guesses first."""
 
-    def make(self, board: Any) -> None:
+    def make(self, board: Any) -> w.Widget:
         if not hasattr(board, "play_or_pause"):
             raise PressingError("The control \"play\" needs a sequence", todo="make a SequenceBoard of it")
         self.watched: dict[Any, float] = {}  # each sequence, up to when
         self.play = button(PLAY, "play or pause", board.play_or_pause)
         self.back = button("Back", "one moment back", lambda: board.step_time(-1))
-        self.on_ = button("On", "one moment on", lambda: board.step_time(1))
+        self.on = button("On", "one moment on", lambda: board.step_time(1))
         self.speed = w.Dropdown(options=SPEEDS, value=1.0, description="Speed", layout=size(170), style=label(50))
         self.bar, self.told = Bar(layout=w.Layout(width="100%")), w.HTML()
-        self.widget = w.VBox([row([self.play, self.back, self.on_, self.speed]), self.bar, self.told])
-        self.on(self.speed, lambda: board.at_speed(self.speed.value))
+        self.bind(self.speed, lambda: board.playback.speed, lambda speed: setattr(board.playback, "speed", speed))
         self.bar.observe(lambda change: board.wind(change["new"][1]), "asked")
+        return w.VBox([row([self.play, self.back, self.on, self.speed]), self.bar, self.told])
 
     def fill(self) -> None:
-        take, playing = self.board.state.sequence_at, self.board.playback.playing
+        super().fill()
+        take = self.board.state.sequence_at
         self.watched[take.sequence] = seen_s = max(take.time_s, self.watched.get(take.sequence, 0.0))
         events = [[event.time_s, event.words] for event in take.sequence.events if event.time_s <= seen_s + 1e-9]
         if events != self.bar.events or take.lasts_s != self.bar.lasts_s:
             self.bar.lasts_s, self.bar.events = take.lasts_s, events
-            self.told.value = events_html(events, take.from_s)
-        self.bar.time_s, self.play.description = take.time_s, BAR_PAUSE if playing else PLAY
-        self.back.disabled, self.on_.disabled = take.index == 0, take.index + 1 == len(take.sequence)
-
-
-def events_html(events: list[list[Any]], from_s: float) -> str:
-    """The events as a list, numbered as on the bar."""
-    lines = "".join(f"<li>{from_s + time_s:.1f} s: {escape(words)}</li>" for time_s, words in events)
-    return f'<ol class="pressing-events">{lines}</ol>'
+            lines = "".join(f"<li>{take.from_s + time_s:.1f} s: {escape(words)}</li>" for time_s, words in events)
+            self.told.value = f'<ol class="pressing-events">{lines}</ol>'  # numbered as on the bar
+        self.bar.time_s, self.play.description = take.time_s, BAR_PAUSE if self.board.playback.playing else PLAY
+        self.back.disabled, self.on.disabled = take.index == 0, take.index + 1 == len(take.sequence)
 
 
 OPEN = {"play": PlayBar, "steps": Steps, "run": Runner, "move": Mover, "steer": Steering}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import fields
 from pathlib import Path
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 import ipywidgets as w
 import numpy as np
 
-from pressinglib.errors import PressingError
+from pressinglib.errors import PressingError, as_known
 from pressinglib.field.scene_file import KINDS
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
@@ -22,7 +23,8 @@ from pressinglib.show.style import ROLES
 from pressinglib.tables import Table
 
 HAND = "move players"
-EVERYWHERE = "everywhere"  # the line of confrontation that is none
+EVERYWHERE = "everywhere"  # a line that is none
+NICE, MOST_STEPS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.5), 50  # steps of a slider
 
 
 def role_table(plan: Plan) -> str:
@@ -38,16 +40,14 @@ class Layers(ControlGroup):
 
     title = "Layers"
 
-    def make(self, board: Any) -> None:
+    def make(self, board: Any) -> w.Widget:
         self.boxes = {name: w.Checkbox(value=False, description=name, indent=False, layout=size(110))
                       for name in LAYERS}
-        self.widget = row([*self.boxes.values()])
-        for box in self.boxes.values():
-            self.on(box, lambda: board.show_layers([name for name, box in self.boxes.items() if box.value]))
-
-    def fill(self) -> None:
         for name, box in self.boxes.items():
-            box.value, box.disabled = name in self.board.view.layers, not self.board.view.plan
+            self.bind(box, lambda name=name: name in board.view.layers,
+                      lambda _: board.set_view(layers=[name for name, box in self.boxes.items() if box.value]))
+            self.follow(box, "disabled", lambda: not board.view.plan)
+        return row([*self.boxes.values()])
 
 
 class View(ControlGroup):
@@ -55,27 +55,22 @@ class View(ControlGroup):
 
     title = "View"
 
-    def make(self, board: Any) -> None:
+    def make(self, board: Any) -> w.Widget:
+        def drop(word: str, options: Iterable[str], before: int, width: int) -> w.Dropdown:
+            return w.Dropdown(options=(*options,), description=word, layout=size(width), style=label(before))
+
         self.portrait = w.Checkbox(description="upright", indent=False, layout=size(90))
         self.start = w.Checkbox(description="ghosts of the start", indent=False, layout=size(160))
-        self.part = w.Dropdown(options=CROPS, description="Part", layout=size(190), style=label(40))
-        self.names = w.Dropdown(options=NAMES, description="Shirts", layout=size(170), style=label(50))
-        self.unit = w.Dropdown(options=tuple(UNITS), description="Unit", layout=size(150), style=label(40))
+        self.part = drop("Part", CROPS, 40, 190)
+        self.names, self.unit = drop("Shirts", NAMES, 50, 170), drop("Unit", UNITS, 40, 150)
         self.mirror = button("Mirror", "swap left and right", board.mirror)
-        self.widget = row([self.portrait, self.start, self.part, self.names, self.unit, self.mirror])
-        for control in (self.portrait, self.start, self.part, self.names, self.unit):
-            self.on(control, self._set_view)
-
-    def _set_view(self) -> None:
-        part = self.part.value if self.part.value in CROPS else self.board.view.part
-        self.board.set_view(portrait=self.portrait.value, start=self.start.value, part=part, names=self.names.value,
-                            unit=self.unit.value)
-
-    def fill(self) -> None:
-        shown = self.board.view
-        self.portrait.value, self.start.value = shown.portrait, shown.start
-        self.part.value = shown.part if shown.part in CROPS else None
-        self.names.value, self.unit.value = shown.labels.names, shown.labels.unit
+        options = {"portrait": self.portrait, "start": self.start, "names": self.names, "unit": self.unit}
+        for name, control in options.items():
+            self.bind(control, lambda name=name: getattr(board.view, name),
+                      lambda value, name=name: board.set_view(**{name: value}))
+        self.bind(self.part, lambda: board.view.part if board.view.part in CROPS else None,
+                  lambda part: board.set_view(part=part))
+        return row([self.portrait, self.start, self.part, self.names, self.unit, self.mirror])
 
 
 class Draw(ControlGroup):
@@ -83,7 +78,7 @@ class Draw(ControlGroup):
 
     title = "Draw"
 
-    def make(self, board: Any) -> None:
+    def make(self, board: Any) -> w.Widget:
         self.tool = w.ToggleButtons(options=[HAND, *KINDS], style={"button_width": "auto"})
         self.words = w.Text(description="Words", layout=size(260), style=label(50))
         self.ends = {name: w.FloatText(value=0.0, step=0.5, description=name, layout=size(120), style=label(50))
@@ -91,9 +86,9 @@ class Draw(ControlGroup):
         self.add = button("Add", "draw it from these numbers", self._add, 64)
         self.mine = w.Dropdown(options=[], description="Mine", layout=size(220), style=label(45))
         self.remove = button("Remove", "take it away", lambda: board.erase(self.mine.value))
-        self.widget = w.VBox([row([self.tool, self.words]), row([*self.ends.values(), self.add]),
-                              row([self.mine, self.remove])])
-        self.on(self.tool, lambda: setattr(board.canvas, "tool", self.kind))
+        self.tool.observe(lambda _: setattr(board.canvas, "tool", self.kind), "value")
+        return w.VBox([row([self.tool, self.words]), row([*self.ends.values(), self.add]),
+                       row([self.mine, self.remove])])
 
     @property
     def kind(self) -> str:
@@ -121,23 +116,34 @@ class Draw(ControlGroup):
 
 
 class Rules(ControlGroup):
-    """Settings of the rules."""
+    """Settings of the rules, each with its range."""
 
     title = "Rules"
 
-    def make(self, board: Any) -> None:
-        self.settings = {name: control_of(name) for name in board.settings}
-        self.widget = row([*self.settings.values()])
-        for name, control in self.settings.items():
-            self.on(control, lambda name=name, control=control: board.set(
-                **{name: None if control.value == EVERYWHERE else control.value}))
+    def make(self, board: Any) -> w.Widget:
+        self.settings = {name: self._control(board, name) for name in board.settings}
+        return row([*self.settings.values()])
 
-    def fill(self) -> None:
-        for name, control in self.settings.items():
-            asked = getattr(self.board.rulebook.settings, name)
-            if isinstance(control, w.SelectionSlider):  # the nearest that it has
-                asked = EVERYWHERE if asked is None else min(control.options[1:], key=lambda x_m: abs(x_m - asked))
-            control.value = asked
+    def _control(self, board: Any, name: str) -> w.Widget:
+        known = {f.name: f.metadata for f in fields(Settings) if "many" not in f.metadata}
+        meta = known[as_known(name, known, "setting on a board")]
+        how: dict[str, Any] = {"description": name.replace("_", " "), "style": label(130), "layout": size(300)}
+
+        def read() -> Any:
+            return getattr(board.rulebook.settings, name)
+
+        def write(value: Any) -> None:
+            board.set(**{name: value})
+
+        if "choices" in meta:
+            choices = [(word.replace("_", " "), word) for word in meta["choices"]]
+            return self.bind(w.Dropdown(options=choices, **how), read, write)
+        low, high = meta["low"], meta["high"]
+        step = next(step for step in NICE if step >= (high - low) / MOST_STEPS)
+        if getattr(Settings(), name) is None:
+            values = np.arange(low, high + step / 2, step).tolist()
+            return self.wish([EVERYWHERE, *values], EVERYWHERE, read, write, **how)
+        return self.bind(w.FloatSlider(min=low, max=high, step=step, **how), read, write)
 
 
 class Scenes(ControlGroup):
@@ -145,10 +151,10 @@ class Scenes(ControlGroup):
 
     title = "Scenes"
 
-    def make(self, board: Any) -> None:
+    def make(self, board: Any) -> w.Widget:
         self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))
         self.later = button("Later", "the next scene", lambda: board.turn(1))
-        self.where = w.Label()
+        self.where, self.said = w.Label(), w.Label()
         self.name = w.Text(description="Title", layout=size(250), style=label(40), continuous_update=False)
         self.new = button("New", "a new scene that begins with this picture", lambda: board.new_scene(""))
         self.remove = button("Remove", "take this scene out", board.remove_scene)
@@ -156,45 +162,27 @@ class Scenes(ControlGroup):
         self.open = button("Open", "add the scenes of this file", lambda: board.open(self.file.value))
         self.save = button("Save", "save all scenes to this file", self._save)
         self.page = button("Page", "save this scene as an HTML file that opens anywhere; some seconds", self._page)
-        self.said = w.Label()
-        self.widget = w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
-                              row([self.file, self.open, self.save, self.page, self.said])])
-        self.on(self.name, lambda: setattr(board.session.scene, "title", self.name.value))
+        self.bind(self.name, lambda: board.scene.title, lambda title: setattr(board.scene, "title", title))
+        self.follow(self.said, "value", str)
+        self.follow(self.where, "value", lambda: f"{board.at + 1} of {len(board.scenes)}")
+        self.follow(self.earlier, "disabled", lambda: board.at == 0)
+        self.follow(self.later, "disabled", lambda: board.at + 1 == len(board.scenes))
+        self.follow(self.remove, "disabled", lambda: len(board.scenes) == 1)
+        return w.VBox([row([self.earlier, self.where, self.later, self.name, self.new, self.remove]),
+                       row([self.file, self.open, self.save, self.page, self.said])])
 
     def _save(self) -> None:
         if self.board.save(self.file.value):
-            self.said.value = f"Saved {len(self.board.session.scenes)} to {self.file.value}"
+            self.said.value = f"Saved {len(self.board.scenes)} to {self.file.value}"
 
     def _page(self) -> None:
-        plan, title = self.board.plan, self.board.session.scene.title
+        plan, title = self.board.plan, self.board.scene.title
         path = Path(self.file.value).with_suffix(".html")
         try:
             scene = scene_section(plan.situation, plan.rulebook, title, self.board.view.layers)
             self.said.value = f"Saved as {save_sections(path, title or situation_title(plan.situation), [scene])}"
         except PressingError as error:
             self.board.complain(str(error))
-
-    def fill(self) -> None:
-        session, self.said.value = self.board.session, ""
-        self.where.value = f"{session.at + 1} of {len(session.scenes)}"
-        self.name.value = session.scene.title
-        self.earlier.disabled, self.later.disabled = session.at == 0, session.at + 1 == len(session.scenes)
-        self.remove.disabled = len(session.scenes) == 1
-
-
-def control_of(name: str) -> w.Widget:
-    """A control for one setting, with its range."""
-    known = {f.name: f.metadata for f in fields(Settings)}
-    if name not in known or not {"choices", "low"} & set(known[name]) or "many" in known[name]:
-        one = [n for n, meta in known.items() if "many" not in meta]
-        raise PressingError("setting on a board", expected="one of " + ", ".join(one), got=repr(name))
-    how: dict[str, Any] = {"description": name.replace("_", " "), "style": label(130), "layout": size(300)}
-    if "choices" in known[name]:
-        return w.Dropdown(options=[(word.replace("_", " "), word) for word in known[name]["choices"]], **how)
-    low, high = known[name]["low"], known[name]["high"]
-    if name == "confrontation_x_m":
-        return w.SelectionSlider(options=[EVERYWHERE, *np.arange(low, high + 0.1, 2.5).tolist()], **how)
-    return w.FloatSlider(min=low, max=high, step=round((high - low) / 50, 2), **how)
 
 
 DRAWERS = {"layers": Layers, "view": View, "draw": Draw, "rules": Rules, "scenes": Scenes}

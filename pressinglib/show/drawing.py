@@ -6,22 +6,27 @@ pictures can be compared as text.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from math import dist
 from typing import Any
 
-from pressinglib.errors import as_known
+import numpy as np
+
+from pressinglib.errors import BadInput, as_known, as_number
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
+from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
 from pressinglib.show import layers as team
 from pressinglib.show import layers_field as of_field
 from pressinglib.show.judged import Judged, judged_marks
 from pressinglib.show.labels import LabelPlacement, Labels, situation_title, situation_words
 from pressinglib.show.marks import Label, Line, Mark, Spot, Token, as_points, markings
+from pressinglib.show.playback import Runs
 from pressinglib.show.style import BALL_M, MEANING, NUMBERS, OTHER, ROLES, TOKEN_M
+from pressinglib.show.tokens import ghosts, players
 
 # Letters of roles find room first, then what matters less.
 LAYERS = {
@@ -44,6 +49,9 @@ class Drawing:
     title: str
     labels: Labels = field(default_factory=Labels)
     other: str = ""  # the name of the second rulebook, if two are compared
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "marks", tuple(mark for mark in self.marks if mark.places))
 
     def text(self) -> str:
         """A stable text of all marks (places to 0.1 m), for comparing pictures."""
@@ -68,7 +76,7 @@ def draw_pitch(pitch: Pitch, title: str = "") -> Drawing:
 
 def draw_situation(situation: Situation, title: str | None = None, *, labels: Labels | None = None,
                    marks: Iterable[OwnMark] = (), start: Situation | None = None,
-                   judged: Iterable[Judged] = ()) -> Drawing:
+                   judged: Iterable[Judged] = (), held: tuple[str, str] | None = None) -> Drawing:
     """The picture as it is: pitch, teams, ball; and what was `judged` in it. Other parameters as in `draw_plan`.
 
     Examples
@@ -80,15 +88,15 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     'Build-up'
     """
     labels = labels or Labels()
-    still, placement = _still(situation, labels, start)
-    named = labels.named(situation)
-    words = situation_words(named, labels.measured)
-    more = (*team.own(marks, placement), *judged_marks(judged, placement))
-    return Drawing(situation.pitch, (*still, *more), words, _title(named, title), labels)
+    still, placement = _still(situation, labels, start, held)
+    named, more = labels.named(situation), (*team.own(marks, placement), *judged_marks(judged, placement))
+    return Drawing(situation.pitch, (*still, *more), situation_words(named, labels.measured),
+                   situation_title(named) if title is None else title, labels)
 
 
 def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, *,
-              labels: Labels | None = None, marks: Iterable[OwnMark] = (), start: Situation | None = None) -> Drawing:
+              labels: Labels | None = None, marks: Iterable[OwnMark] = (), start: Situation | None = None,
+              held: tuple[str, str] | None = None) -> Drawing:
     """The picture with its plan.
 
     Parameters
@@ -103,6 +111,8 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
         What a person has drawn.
     start : Situation, optional
         A picture from before: whoever has moved since leaves a ghost there.
+    held : (str, str), optional
+        Team and number of the one in a hand: the others make room.
 
     Raises
     ------
@@ -116,20 +126,21 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     pressinglib.errors.UnknownName: layer: expected one of roles, shadow, gaps, lanes, ...; got 'roads'. ...
     """
     wanted, labels = known_names("layer", layers, LAYERS), labels or Labels()
-    still, placement = _still(situation, labels, start)
-    own_marks = team.own(marks, placement)
-    named, worded = labels.named(situation), labels.worded(plan)
+    still, placement = _still(situation, labels, start, held)
+    own_marks, named, worded = team.own(marks, placement), labels.named(situation), labels.worded(plan)
     shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, worded, placement)]
-    return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words, _title(named, title), labels)
+    return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words,
+                   situation_title(named) if title is None else title, labels)
 
 
-def _still(situation: Situation, labels: Labels, start: Situation | None) -> tuple[tuple[Mark, ...], LabelPlacement]:
+def _still(situation: Situation, labels: Labels, start: Situation | None, held: tuple[str, str] | None
+           ) -> tuple[tuple[Mark, ...], LabelPlacement]:
     """What every picture has, and the room that it leaves for words."""
-    before = () if start is None else team.ghosts(start, situation, labels)
-    figures = team.players(situation, labels)
-    boxes = [(*m.xy, size, size) for m in figures if isinstance(m, Token)
-             for size in [BALL_M if m.style == "ball" else TOKEN_M]]
-    return (*markings(situation.pitch), *before, *figures), LabelPlacement(situation.pitch, boxes, labels)
+    figures = players(situation, labels, held)
+    tokens = [m for m in figures if isinstance(m, Token)]
+    before = () if start is None else ghosts(start, tokens, labels)
+    boxes = [(*m.xy, size, size) for m in tokens for size in [BALL_M if m.style == "ball" else TOKEN_M]]
+    return (*markings(situation.pitch), *before, *figures), LabelPlacement(situation.pitch, boxes, labels, tokens)
 
 
 def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[str, ...]:
@@ -140,14 +151,44 @@ def known_names(kind: str, names: Iterable[str], known: Iterable[str]) -> tuple[
     return wanted
 
 
-def _title(situation: Situation, title: str | None) -> str:
-    return situation_title(situation) if title is None else title
+# -- One moment after another: the run to a plan's spots, or a sequence.
+
+MOVING = ("players", "body", "speed", "run", "ball")  # layers that go with the players; the run itself is seen
+
+
+def timed_drawings(what: Plan | played.Sequence, step_s: float = 0.1, layers: Iterable[str] = USUAL_LAYERS,
+                   labels: Labels | None = None) -> Iterator[tuple[float, Drawing]]:
+    """Time and drawing of the run to a plan's spots until everybody stands, or of a sequence, its plan with each."""
+    step_s, labels = as_number(step_s, "step of time in s", low=0.04, high=10.0), labels or Labels()
+    if isinstance(what, Plan):
+        drawing, runs = draw_plan(what.situation, what, layers, labels=labels), Runs(what)
+        for time_s in np.arange(0.0, runs.lasts_s + step_s, step_s).tolist():
+            yield time_s, at_time(drawing, runs.at(time_s), time_s)
+    elif isinstance(what, played.Sequence):
+        layers, shown_s = tuple(layers), -np.inf
+        for time_s, situation, plan in zip(what.times.tolist(), what.situations, what.plans, strict=True):
+            if time_s >= shown_s + step_s - 1e-9:
+                shown_s, title = time_s, situation_title(labels.named(situation))
+                yield time_s, draw_plan(situation, plan, layers, f"{time_s:.1f} s: {title}", labels=labels)
+    else:
+        raise BadInput("moments", expected="a Plan, for the run to its spots, or a Sequence", got=type(what).__name__,
+                       todo="give one of them")
+
+
+def at_time(drawing: Drawing, situation: Situation, time_s: float) -> Drawing:
+    """The same drawing with the players of a later moment, and the time in its title.
+
+    What the plan says is not worked out anew, so this is fast enough for every step of a moving picture.
+    """
+    still = tuple(mark for mark in drawing.marks if mark.layer not in MOVING)
+    moved = tuple(mark for mark in players(situation, drawing.labels) if mark.layer != "run")
+    return replace(drawing, marks=(*still, *moved), title=f"{time_s:.1f} s: {drawing.title}")
 
 
 # -- Two plans of one picture on one drawing: the first in full, the second where it differs.
 
 def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[str, str] = ("these rules", "others"),
-                  layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, **how: Any) -> Drawing:
+                  **how: Any) -> Drawing:
     """The picture with its plan, and thin dashed forms where another plan puts somebody elsewhere.
 
     Parameters
@@ -156,7 +197,7 @@ def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[st
         Both of this picture.
     names : (str, str)
         Of the two, in a few words.
-    layers, title, how
+    how
         As in `draw_plan`; layers show the first plan.
 
     Examples
@@ -168,12 +209,13 @@ def draw_compared(situation: Situation, plan: Plan, other: Plan, names: tuple[st
     >>> drawing.words.count("Others: "), any(mark.layer == "other" for mark in drawing.marks)
     (1, True)
     """
-    drawing = draw_plan(situation, plan, layers, title, **how)
+    drawing = draw_plan(situation, plan, **how)
     marks = [mark for number in plan.assignments for mark in _elsewhere(plan, other, number)]
     mine, theirs = map(drawing.labels.worded, (plan, other))
     apart = "; ".join(differences(mine, theirs))
     second = f" With {names[1]}: {apart}." if apart else " Nobody stands elsewhere."
-    words = f"{_head(names[0])}: {drawing.words} {_head(names[1])}: {theirs.words}{second}"
+    first, then = (name[:1].upper() + name[1:] for name in names)
+    words = f"{first}: {drawing.words} {then}: {theirs.words}{second}"
     return replace(drawing, marks=(*drawing.marks, *marks), words=words, other=names[1])
 
 
@@ -191,23 +233,21 @@ def differences(plan: Plan, other: Plan) -> list[str]:
 def _otherwise(plan: Plan, other: Plan, number: str) -> list[str]:
     """One player: another role, or a spot more than a metre away."""
     mine, job = plan.assignments[number], other.assignments[number]
-    dx, dy = job.target_xy - mine.target_xy
     if mine.role != job.role:
         return [f"{number}: {ROLES[job.role].word} instead of {ROLES[mine.role].word}"]
     if dist(mine.target_xy, job.target_xy) < DIFFERS_M:
         return []
-    words = (dx, "higher" if dx > 0 else "deeper"), (dy, "further left" if dy > 0 else "further right")
-    ways = [f"{plan.length(abs(step), 1)} {word}" for step, word in words if abs(step) >= DIFFERS_M / 2]
-    return [f"{number} stands " + " and ".join(ways)]
+    (dx, dy), near = job.target_xy - mine.target_xy, DIFFERS_M / 2
+    words = {"higher": dx, "deeper": -dx, "further left": dy, "further right": -dy}
+    return [f"{number} stands " + " and ".join(f"{plan.length(m, 1)} {w}" for w, m in words.items() if m >= near)]
 
 
 def _opened(plan: Plan, other: Plan) -> list[str]:
     """Opponents who are free with one plan and not with the other."""
-    ours, theirs = ({number for number, state in p.account.items() if state == "free"} for p in (plan, other))
-    names = [q.number for q in plan.situation.possession]
-    more, less = ([n for n in names if n in a - b] for a, b in ((theirs, ours), (ours, theirs)))
-    return [f"their {', '.join(group)} {word}" for group, word in ((more, "open as well"), (less, "no longer open"))
-            if group]
+    ours, theirs = ([number for number, state in p.account.items() if state == "free"] for p in (plan, other))
+    changed = (("open as well", theirs, ours), ("no longer open", ours, theirs))
+    return [f"their {', '.join(group)} {word}" for word, one, before in changed
+            if (group := [n for n in one if n not in before])]
 
 
 def _elsewhere(plan: Plan, other: Plan, number: str) -> list[Mark]:
@@ -217,10 +257,6 @@ def _elsewhere(plan: Plan, other: Plan, number: str) -> list[Mark]:
     if dist(here, there) < DIFFERS_M and mine.role == job.role:
         return []
     style, start = OTHER + job.role, other.situation.player("pressing", number).xy
-    way = [Line("other", style, (start, there))] if dist(start, there) > LETTER_OFF_M else []
+    way = Line("other", style, (start, there) if dist(start, there) > LETTER_OFF_M else ())
     letter = Label("other", style, (there[0] - LETTER_OFF_M, there[1]), ROLES[job.role].letter)
-    return [Spot("other", style, there), *way, letter]
-
-
-def _head(name: str) -> str:
-    return name[:1].upper() + name[1:]
+    return [Spot("other", style, there), way, letter]

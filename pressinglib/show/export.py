@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from io import BytesIO
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -17,11 +18,10 @@ from pressinglib.field.situation import Situation
 from pressinglib.files import as_path, write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_plan, draw_situation
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_plan, draw_situation, timed_drawings
 from pressinglib.show.labels import Labels
 from pressinglib.show.matplotlib_view import INCH_CM, primitives_bytes, width_of, wrapped
-from pressinglib.show.moments import timed_drawings
-from pressinglib.show.primitives import Crop, Primitives, Type, primitives_of, put_legend, type_scale
+from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
 from pressinglib.show.style import INK, in_colour, in_grey
 
 TITLE_M = 2.5
@@ -41,19 +41,16 @@ class Picture:
     drawing: Drawing
     width_cm: float = WIDTH_CM
     dpi: float = SCREEN_DPI
-    portrait: bool = False
     part: Crop = "whole"
 
     def __repr__(self) -> str:
         return f"Picture: {self.drawing.title}; {self.drawing.words}"
 
     def _repr_png_(self) -> bytes:
-        return few_colours(picture_bytes(self.drawing, "png", self.width_cm, self.dpi, portrait=self.portrait,
-                                         part=self.part))
+        return few_colours(picture_bytes(self.drawing, "png", self.width_cm, self.dpi, part=self.part))
 
 
-def picture(what: Any, layers: Iterable[str] = USUAL_LAYERS, *, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI,
-            portrait: bool = False, part: Crop = "whole", **how: Any) -> Picture:
+def picture(what: Any, layers: Iterable[str] = USUAL_LAYERS, **how: Any) -> Picture:
     """The picture of a situation, of a plan with the layers asked for ...; the last line of a cell shows it.
 
     Parameters
@@ -61,8 +58,6 @@ def picture(what: Any, layers: Iterable[str] = USUAL_LAYERS, *, width_cm: float 
     what : Situation, Plan, Pitch, Drawing, a moment of a Sequence, or anything that has a `.drawing`
     layers : iterable of str
         What is shown of a plan, by default roles, runs and the cover shadow; see `draw_plan`.
-    width_cm, dpi, portrait, part
-        As in `save_picture`.
     how
         title, labels, marks, start: as in `draw_plan`.
 
@@ -82,7 +77,7 @@ def picture(what: Any, layers: Iterable[str] = USUAL_LAYERS, *, width_cm: float 
     >>> picture(Pitch()).drawing.words
     'An empty pitch, 105 x 68 m.'
     """
-    return Picture(drawing_of(what, layers, **how), width_cm, dpi, portrait, part)
+    return Picture(drawing_of(what, layers, **how))
 
 
 def drawing_of(what: Any, layers: Iterable[str] = USUAL_LAYERS, **how: Any) -> Drawing:
@@ -154,8 +149,8 @@ def picture_bytes(drawing: Drawing, format: str = "png", width_cm: float = 18.0,
     width_cm = as_number(width_cm, "width of the picture in cm", low=5, high=200)
     dpi = as_number(dpi, "dots per inch", low=30, high=600)
     tone = in_grey if as_bool(grey, "grey") else in_colour
-    shapes = composed(drawing, portrait, part)
-    return primitives_bytes(shapes, format, width_cm, dpi, tone, drawing.title, drawing.words)
+    return primitives_bytes(composed(drawing, portrait, part), format, width_cm, dpi, tone, drawing.title,
+                            drawing.words)
 
 
 def few_colours(png: bytes) -> bytes:
@@ -177,34 +172,22 @@ def composed(drawing: Drawing, portrait: bool = False, part: Crop = "whole", *, 
     """
     shapes = primitives_of(drawing, portrait, part)
     left, right, low, high = shapes.frame
+    room, larger = right - left - 2 * INDENT_M, larger * type_scale(shapes.frame)
     if legend:
         low -= put_legend(shapes, drawing.legend(), portrait)
     if words:
-        low = _put_caption(shapes, drawing, low, larger)
+        size = CAPTION_M * larger
+        for line in wrapped(drawing.words, room, size):
+            low -= size * LEADING
+            shapes.write((left + INDENT_M, low + size / 2), line, INK, size, align="left", weight="normal")
+        low -= FOOT_M
     if title:
-        high = _put_title(shapes, drawing, larger)
+        size = TITLE_M * larger
+        size *= min(1.0, max(LEAST_TITLE, room / max(room, width_of(drawing.title, size, bold=True, serif=True))))
+        for line in reversed(wrapped(drawing.title, room, size, bold=True, serif=True) or [""]):
+            shapes.write((left + INDENT_M, high + 0.4 * size), line, INK, size, align="left", face="serif")
+            high += size * LEADING
     return replace(shapes, frame=(left, right, low, high))
-
-
-def _put_title(shapes: Primitives, drawing: Drawing, larger: float) -> float:
-    left, right, _, high = shapes.frame
-    room, size = right - left - 2 * INDENT_M, TITLE_M * larger * type_scale(shapes.frame)
-    size *= min(1.0, max(LEAST_TITLE, room / max(room, width_of(drawing.title, size, bold=True, serif=True))))
-    lines = wrapped(drawing.title, room, size, bold=True, serif=True)
-    for place, line in enumerate(reversed(lines)):
-        y = high + (0.4 + LEADING * place) * size
-        shapes.type.append(Type((left + INDENT_M, y), line, INK, size, left=True, serif=True))
-    return high + max(1, len(lines)) * size * LEADING
-
-
-def _put_caption(shapes: Primitives, drawing: Drawing, low: float, larger: float) -> float:
-    """The words under the picture, in lines that fit."""
-    left, right = shapes.frame[:2]
-    size = CAPTION_M * larger * type_scale(shapes.frame)
-    for line in wrapped(drawing.words, right - left - 2 * INDENT_M, size):
-        low -= size * LEADING
-        shapes.type.append(Type((left + INDENT_M, low + size / 2), line, INK, size, bold=False, left=True))
-    return low - FOOT_M
 
 
 # -- Moving pictures.
@@ -216,7 +199,7 @@ LAST_S = 2.0  # so long the last picture stays
 
 
 def film(what: Plan | played.Sequence, path: str | Path, width_px: int = 760, *, step_s: float = 0.1,
-         layers: Iterable[str] = USUAL_LAYERS, labels: Labels | None = None, portrait: bool = False) -> Path:
+         layers: Iterable[str] = USUAL_LAYERS, labels: Labels | None = None) -> Path:
     """Write an animated GIF in true time, of a plan's run to the spots or of a sequence; it starts anew for ever.
 
     Parameters
@@ -230,8 +213,6 @@ def film(what: Plan | played.Sequence, path: str | Path, width_px: int = 760, *,
         0.04-10 s, at least, from one picture to the next; 2 to 600 pictures in all.
     layers, labels
         As in `draw_plan`.
-    portrait : bool
-        The pressing team attacks upwards.
 
     Raises
     ------
@@ -254,34 +235,25 @@ def film(what: Plan | played.Sequence, path: str | Path, width_px: int = 760, *,
     if not 2 <= len(shown) <= MOST_FRAMES:
         raise BadInput("pictures of a film", expected=f"2-{MOST_FRAMES} of them", got=str(len(shown)),
                        todo="take another step of time")
-    return write_file(path, film_bytes(shown, width_px, portrait))
+    return write_file(path, film_bytes(shown, width_px))
 
 
-def film_bytes(shown: Sequence[tuple[float, Drawing]], width_px: int, portrait: bool = False) -> bytes:
+def film_bytes(shown: Sequence[tuple[float, Drawing]], width_px: int) -> bytes:
     """The film of drawings and their times as the content of a file."""
-    several = [composed(drawing, portrait) for _, drawing in shown]
-    left, right = several[0].frame[:2]
-    # All as high as the highest, so that the pitch keeps still while words come and go.
-    low, high = min(shapes.frame[2] for shapes in several), max(shapes.frame[3] for shapes in several)
-    frame, width_cm = (left, right, low, high), width_px / FILM_DPI * INCH_CM
-    pngs = [primitives_bytes(replace(shapes, frame=frame), "png", width_cm, FILM_DPI, in_colour) for shapes in several]
-    times = [time_s for time_s, _ in shown]
-    stays_s = [b - a for a, b in zip(times, [*times[1:], times[-1] + LAST_S], strict=True)]
-    return gif_bytes(pngs, stays_s, shown[0][1].words)
-
-
-def gif_bytes(pngs: Sequence[bytes], stays_s: Sequence[float], words: str = "", shades: int = FILM_SHADES) -> bytes:
-    """Pictures in turn, each for its seconds; one set of shades, taken from three of them: none flickers."""
     from PIL import Image
 
+    times, drawings = zip(*shown, strict=True)
+    several = [composed(drawing) for drawing in drawings]
+    left, right = several[0].frame[:2]
+    # All as high as the highest, so that the pitch keeps still while words come and go.
+    frame = (left, right, min(shapes.frame[2] for shapes in several), max(shapes.frame[3] for shapes in several))
+    pngs = (primitives_bytes(replace(shapes, frame=frame), "png", width_px / FILM_DPI * INCH_CM, FILM_DPI, in_colour)
+            for shapes in several)
     frames = [Image.open(BytesIO(png)).convert("RGB") for png in pngs]
-    width, height = frames[0].size
-    seen = Image.new("RGB", (width, 3 * height))
-    for place, frame in enumerate((frames[0], frames[len(frames) // 2], frames[-1])):
-        seen.paste(frame, (0, place * height))
-    palette = seen.quantize(shades, dither=Image.Dither.NONE)
-    first, *rest = (frame.quantize(palette=palette, dither=Image.Dither.NONE) for frame in frames)
+    shades = frames[len(frames) // 2].quantize(FILM_SHADES, dither=Image.Dither.NONE)  # one set of them: none flickers
+    first, *rest = (frame.quantize(palette=shades, dither=Image.Dither.NONE) for frame in frames)
+    stays = [round(1000 * (b - a)) for a, b in pairwise((*times, times[-1] + LAST_S))]
     content = BytesIO()
-    first.save(content, "gif", save_all=True, append_images=rest, duration=[round(1000 * s) for s in stays_s], loop=0,
-               comment=words.encode("ascii", "replace")[:250])
+    first.save(content, "gif", save_all=True, append_images=rest, duration=stays, loop=0,
+               comment=drawings[0].words.encode("ascii", "replace")[:250])
     return content.getvalue()

@@ -67,8 +67,8 @@ def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Ma
     for holds, seen in judged:
         style, sign = STYLES[holds] if seen.kind in ("run", "limit") else (seen.kind, "")
         kind = {"shadow": Area, "limit": Line}.get(seen.kind, Arrow)
-        if line := trimmed(seen.points, TOKEN_M * (seen.kind == "run"), TOKEN_M) if seen.time_s else seen.points:
-            marks.append(kind("judged", style, line))
+        line = trimmed(seen.points, TOKEN_M * (seen.kind == "run"), TOKEN_M) if seen.time_s else seen.points
+        marks.append(kind("judged", style, line))
         if seen.words:
             marks.append(words_at("judged", style, f"{sign}{seen.words}", _beside(seen.points), placement))
     return marks

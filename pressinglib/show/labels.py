@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import dist
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -113,17 +114,15 @@ class Labels:
         """The picture with the shirts as numbers; a name that two wear gets the number behind it."""
         if self.names != "slots":
             return situation
-        names = {team: self._names(situation.players(team)) for team in ("pressing", "possession")}
-        theirs = dict(zip((p.number for p in situation.possession), names["possession"], strict=True))
-        teams = {team: tuple(replace(p, number=name) for p, name in zip(situation.players(team), worn, strict=True))
-                 for team, worn in names.items()}
-        carrier, receiver = theirs.get(situation.carrier), theirs.get(situation.receiver)
+        teams = {team: self._named(situation.players(team)) for team in ("pressing", "possession")}
+        new = {p.number: q.number for p, q in zip(situation.possession, teams["possession"], strict=True)}
+        carrier, receiver = new.get(situation.carrier or ""), new.get(situation.receiver or "")
         return replace(situation, **teams, carrier=carrier, receiver=receiver)
 
-    def _names(self, players: tuple[Player, ...]) -> list[str]:
+    def _named(self, players: tuple[Player, ...]) -> tuple[Player, ...]:
         worn = [self.shirt(player) for player in players]
-        return [name if worn.count(name) == 1 else f"{name} {player.number}"[:LONGEST]
-                for name, player in zip(worn, players, strict=True)]
+        return tuple(replace(p, number=name if worn.count(name) == 1 else f"{name} {p.number}"[:LONGEST])
+                     for name, p in zip(worn, players, strict=True))
 
     def worded(self, plan: Plan) -> Plan:
         """The same plan, its sentences in these names and this unit."""
@@ -162,11 +161,11 @@ def around(xy: XY, reach_m: float, level: bool = False) -> NDArray[np.float64]:
 
 
 class LabelPlacement:
-    """The boxes (x, y, half width, half height) taken in one picture, and how its lengths are written."""
+    """The boxes (x, y, half width, half height) taken in one picture, its tokens, and how its lengths are written."""
 
     def __init__(self, pitch: Pitch, boxes: Iterable[tuple[float, float, float, float]] = (),
-                 labels: Labels | None = None) -> None:
-        self.labels = labels or Labels()
+                 labels: Labels | None = None, tokens: Sequence[Any] = ()) -> None:
+        self.labels, self.tokens = labels or Labels(), tokens
         self._corner = np.add(pitch.corner_xy, EDGE_M)
         self._boxes = list(boxes)
 

@@ -3,27 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import cos, dist, hypot, pi, radians, sin
+from math import dist, hypot, pi
 
 import numpy as np
-from shapely import LineString, Point, Polygon, box
+from shapely import LineString, Point, Polygon, clip_by_rect, get_parts
 from shapely.geometry.base import BaseGeometry
 
 from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import offside_line_m
-from pressinglib.roles.plan import Plan
+from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.presser import surplus as sides_of
 from pressinglib.roles.settings import NOBODY
-from pressinglib.show.labels import LabelPlacement, Labels, around, text_half
-from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Points, Spot, Token, arc, as_points, trimmed, waves
+from pressinglib.show.labels import LabelPlacement, around, text_half
+from pressinglib.show.marks import (
+    Area,
+    Arrow,
+    Label,
+    Line,
+    Mark,
+    Points,
+    Spot,
+    arc,
+    as_points,
+    place_along,
+    trimmed,
+    waves,
+)
 from pressinglib.show.playback import brake_xy
-from pressinglib.show.style import LABEL_M, LETTER_M, ROLES, TOKEN_M
+from pressinglib.show.style import BALL_M, LABEL_M, LETTER_M, ROLES, TICKED, TOKEN_M
+from pressinglib.show.tokens import set_apart
 
-AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
-MOVED_M = 0.5
-NOSE_M = 1.75  # outside the token, or it would lie below it
+DIAMOND_M = 2.0  # from the middle of the presser's form to its sides
 FORM_M = 2.4  # room that a role's outline form takes around the spot
 MINUS = str.maketrans("-", "\N{MINUS SIGN}")
 TICK_M = 0.9
@@ -33,9 +45,11 @@ ANGLE_M = 6.0
 STRAIGHT_RAD = np.radians(3.0)
 SHADOW_STEPS = 12
 SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
+BEYOND_M = 2.0  # how far past the man it hides a shadow is drawn
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
 ASIDE_M = 1.2
 OFFSIDE_LABEL_M = 6.5
+ROOM_M = 4.5  # so far apart there is something to see between two
 CONE_M = 0.8
 SHORTEST_DISTANCE_M = 3.0  # no distance is written between two who touch
 
@@ -45,10 +59,14 @@ def words_at(layer: str, style: str, words: str, places: object, placement: Labe
     return Label(layer, style, placement.place(places, text_half(words, LABEL_M)), words)
 
 
-def measured(layer: str, style: str, line: Points, words: str, placement: LabelPlacement) -> list[Mark]:
-    """A line with bars across both ends and words on it."""
+def between(layer: str, style: str, ends: Points, trims: XY, words: str, placement: LabelPlacement, bars: bool = True
+            ) -> list[Mark]:
+    """A line from one to another, cut where they stand, with bars across its ends and words on it, if there is room."""
+    line = trimmed(ends, *trims)
+    if not line:
+        return []
     label = words_at(layer, style, words, places_on(line), placement)
-    return [Line(layer, style, line), *ticks(layer, style, line), label]
+    return [Line(layer, style, line), *(ticks(layer, style, line) if bars else []), label]
 
 
 def places_on(line: Points) -> np.ndarray:
@@ -61,115 +79,81 @@ def places_on(line: Points) -> np.ndarray:
 
 def ticks(layer: str, style: str, line: Points) -> list[Line]:
     """Short bars across both ends of a line."""
-    (x0, y0), (x1, y1) = line[0], line[-1]
-    length = dist(line[0], line[-1]) / TICK_M
-    if not length:
+    if line[0] == line[-1]:
         return []
-    ax, ay = -(y1 - y0) / length, (x1 - x0) / length
-    return [Line(layer, style, ((x - ax, y - ay), (x + ax, y + ay))) for x, y in (line[0], line[-1])]
+    return [Line(layer, style, _across(xy, (line[0], line[-1]), TICK_M)) for xy in (line[0], line[-1])]
 
 
-def _on_pitch(situation: Situation, shape: BaseGeometry) -> list[BaseGeometry]:
-    """The parts of a shape that lie on the pitch."""
-    seen = shape.intersection(box(*np.negative(situation.pitch.corner_xy), *situation.pitch.corner_xy))
-    return list(getattr(seen, "geoms", [seen]))
+def _across(xy: XY, way: Points, half_m: float) -> Points:
+    """A bar at a place across a way."""
+    (x0, y0), (x1, y1) = way
+    length = dist(*way) / half_m
+    ax, ay = (y0 - y1) / length, (x1 - x0) / length
+    return (xy[0] - ax, xy[1] - ay), (xy[0] + ax, xy[1] + ay)
 
 
-# -- Both teams and the ball: where they are, how they move, and where they were.
-
-def players(situation: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
-    """Tokens of the team in possession, the pressing team and the ball, in this order; how they move, if known."""
-    labels = labels or Labels()
-    teams = [Token("players", team, p.xy, labels.shirt(p), p.number)
-             for team in ("possession", "pressing") for p in situation.players(team)]
-    moving = [mark for p in (*situation.possession, *situation.pressing) for mark in _moving(p)]
-    return (*_travelling(situation), *moving, *teams, Token("players", "ball", shown_ball(situation), ""))
+def _on_pitch(situation: Situation, shape: BaseGeometry, least_m: float = 0.0) -> list[Points]:
+    """The parts of a line or of a simple shape that lie on the pitch, and are longer than that."""
+    seen = get_parts(clip_by_rect(shape, *np.negative(situation.pitch.corner_xy), *situation.pitch.corner_xy))
+    return [as_points(part.exterior.coords[:-1] if part.area else part.coords) for part in seen
+            if part.length > least_m]
 
 
-def ghosts(start: Situation, now: Situation, labels: Labels | None = None) -> tuple[Mark, ...]:
-    """Where those were who have moved since the start of the work, and the ball; a dotted arrow to where they are."""
-    labels = labels or Labels()
-    pairs = [(team, old, new.xy) for team in ("possession", "pressing") for new in now.players(team)
-             for old in start.players(team) if old.number == new.number]
-    moved = [(Token("start", f"ghost {team}", old.xy, labels.shirt(old), old.number), xy)
-             for team, old, xy in pairs if dist(old.xy, xy) >= MOVED_M]
-    ball = (Token("start", "ghost ball", shown_ball(start), ""), shown_ball(now))
-    moved += [ball] if dist(start.ball_xy, now.ball_xy) >= MOVED_M else []
-    ways = [trimmed((ghost.xy, xy), TOKEN_M, TOKEN_M) for ghost, xy in moved]
-    return (*(ghost for ghost, _ in moved), *(Arrow("start", "moved", way) for way in ways if way))
-
-
-def shown_ball(situation: Situation) -> XY:
-    """Where the ball is drawn: where it lies, but never on a player's number."""
-    ball = situation.ball_xy
-    away, nearest = min((dist(p.xy, ball), p.xy) for p in (*situation.possession, *situation.pressing))
-    if away >= AT_FEET_M:
-        return ball
-    out = (ball[0] - nearest[0], ball[1] - nearest[1]) if away > 0.05 else (-1.0, 1.0 if nearest[1] >= 0 else -1.0)
-    length = hypot(*out) / AT_FEET_M
-    return nearest[0] + out[0] / length, nearest[1] + out[1] / length
-
-
-def _moving(player: Player) -> list[Mark]:
-    """Where he faces, and where he runs within the next second."""
-    (x, y), (vx, vy) = player.xy, player.velocity
-    marks: list[Mark] = []
-    if player.facing_deg is not None:
-        marks.append(Area("body", "facing", nose(player.xy, player.facing_deg, NOSE_M)))
-    if hypot(vx, vy) > TOKEN_M:
-        marks.append(Line("run", "running", ((x, y), (x + vx, y + vy))))
-    return marks
-
-
-def nose(xy: XY, facing_deg: float, out_m: float) -> Points:
-    """A small triangle that points where a player faces, `out_m` from his middle."""
-    c, s = cos(radians(facing_deg)), sin(radians(facing_deg))
-    corners = ((out_m, -0.7), (out_m + 1.1, 0.0), (out_m, 0.7))
-    return tuple((xy[0] + c * a - s * b, xy[1] + s * a + c * b) for a, b in corners)
-
-
-def _travelling(situation: Situation) -> list[Mark]:
-    if situation.receiver is None:
-        return []
-    end = situation.player("possession", situation.receiver).xy
-    way = trimmed((situation.ball_xy, end), 0.0, 1.3 * TOKEN_M)
-    return [Arrow("ball", "pass", way)] if way else []
+def _circle(situation: Situation, layer: str, centre: XY, radius_m: float) -> list[Mark]:
+    """A circle in the layer's own style, as far as it lies on the pitch."""
+    ring = LineString(arc(centre, radius_m, -pi, pi, 72))
+    return [Line(layer, layer, bow) for bow in _on_pitch(situation, ring, 1.0)]
 
 
 # -- Roles, shadow, lanes and gaps.
 
 def roles(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Where each should stand, in the outline form of his role, with the letter; and the run there."""
-    jobs = [(job.role, as_points([job.target_xy])[0], as_points(job.path)) for job in plan.assignments.values()]
+    jobs = [(job.role, *_seen(situation, plan, job, placement)) for job in plan.assignments.values()]
     spots: list[Mark] = [Spot("roles", role, spot) for role, spot, _ in jobs]
-    ways = [(role, trimmed(path, TOKEN_M + 0.2, ROLES[role].rim_m)) for role, _, path in jobs]
-    runs = [Arrow("roles", role, way) for role, way in ways if way]
+    runs = [Arrow("roles", role, trimmed(path, TOKEN_M + 0.2, ROLES[role].rim_m)) for role, _, path in jobs]
     for run in runs:
         for xy in run.points:
             placement.take(xy, (0.4, 0.4))
-    return [*runs, *spots, *_braking(plan), *(_letter(role, spot, placement) for role, spot, _ in jobs)]
+    paths = {job.number: path for job, (_, _, path) in zip(plan.assignments.values(), jobs, strict=True)}
+    letters = (_letter(role, spot, placement) for role, spot, _ in jobs)
+    return [*runs, *spots, *_braking(plan, paths), *letters]
 
 
-def _braking(plan: Plan) -> list[Line]:
+def _seen(situation: Situation, plan: Plan, job: Assignment, placement: LabelPlacement) -> tuple[XY, Points]:
+    """Where a spot is drawn, and the run to it: the presser's beside the carrier and the ball, which it would cover."""
+    spot, path = job.target_xy, job.path
+    if job.number == plan.presser:
+        k = [p.number for p in situation.pressing].index(job.number)
+        ours, others = ([t.xy for t in placement.tokens if (t.style == "pressing") == own] for own in (True, False))
+        need, free = np.zeros((len(others) + 1,) * 2), np.append(np.zeros(len(others)), 1.0)
+        need[:-1, -1] = [*[DIAMOND_M + TOKEN_M] * (len(others) - 1), DIAMOND_M + BALL_M]
+        there = set_apart(np.array([*others, spot]), need, free)[-1]
+        moved = np.subtract(ours[k], path[0]) if dist(path[0], spot) < TOKEN_M else there - spot
+        spot, path = spot + moved, path + moved * np.linspace(0.0, 1.0, len(path))[:, None]
+    return as_points([spot])[0], as_points(path)
+
+
+def _braking(plan: Plan, paths: dict[str, Points]) -> list[Line]:
     """A bar across the presser's run where he begins to brake."""
     place = None if plan.presser is None else brake_xy(plan, plan.presser)
     if place is None or dist(place, plan.assignments[plan.presser].path[0]) < TOKEN_M:
         return []
-    path = LineString(plan.assignments[plan.presser].path)
-    metres = path.project(Point(place))
-    (x0, y0), (x1, y1) = (path.interpolate(max(metres + step, 0.0)).coords[0] for step in (-0.2, 0.2))
-    ax, ay = (y0 - y1) / 0.4 * BRAKE_M, (x1 - x0) / 0.4 * BRAKE_M
-    return [Line("roles", "brake", ((place[0] - ax, place[1] - ay), (place[0] + ax, place[1] + ay)))]
+    share = LineString(plan.assignments[plan.presser].path).project(Point(place), normalized=True)
+    metres = share * LineString(paths[plan.presser]).length
+    before, at, after = (place_along(paths[plan.presser], max(metres + step, 0.0)) for step in (-0.2, 0.0, 0.2))
+    return [Line("roles", "brake", _across(at, (before, after), BRAKE_M) if metres > BRAKE_M else ())]
 
 
 def _letter(role: str, spot: XY, placement: LabelPlacement) -> Label:
     letter = ROLES[role].letter
-    places = around(spot, FORM_M + 1.3, level=role == "back line")  # between its two bars a run comes in
+    # Between the two bars of the back line a run comes in.
+    places = np.concatenate([around(spot, FORM_M + out_m, level=role == "back line") for out_m in (1.3, 2.6)])
     return Label("roles", role, placement.place(places, text_half(letter, LETTER_M)), letter)
 
 
 def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
-    """What the presser hides from the passer once he is at his spot, as far as a short pass goes.
+    """What the presser hides from the passer once he is at his spot, as far as a short pass goes, or whom he hides.
 
     The half-angle is the one that the plan trusts, less than geometry gives: the carrier shifts the ball.
     """
@@ -179,12 +163,15 @@ def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[
     way = plan.assignments[plan.presser].target_xy - ball
     if not SHADOW_FROM_M < hypot(*way) < settings.short_pass_m:
         return []
+    hidden = [situation.player("possession", o).xy for o, state in plan.account.items() if state == "shadow"]
+    far_m = max([settings.short_pass_m, *(dist(ball, xy) + BEYOND_M for xy in hidden)])
     spread = np.radians(np.linspace(-1, 1, SHADOW_STEPS) * settings.trusted_shadow_deg) + np.arctan2(way[1], way[0])
     rays = np.stack([np.cos(spread), np.sin(spread)], axis=-1)
-    wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + settings.short_pass_m * rays)[::-1]])
+    wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + far_m * rays)[::-1]])
     seen = _on_pitch(situation, wedge)
-    corners = as_points(seen[0].exterior.coords[:-1]) if len(seen) == 1 and isinstance(seen[0], Polygon) else ()
-    return [Area("shadow", "shadow", corners), *_approach(situation, ball, way, placement)] if corners else []
+    if len(seen) != 1:
+        return []
+    return [Area("shadow", "shadow", seen[0]), *_approach(situation, ball, way, placement)]
 
 
 def _approach(situation: Situation, ball: np.ndarray, way: np.ndarray, placement: LabelPlacement) -> list[Mark]:
@@ -207,12 +194,9 @@ def lanes(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[M
     passer, marks = situation.receiver, []
     start = situation.ball_xy if passer is None else situation.player("possession", passer).xy
     for row in plan.lanes:
-        end = situation.player("possession", row["opponent"]).xy
-        line = trimmed((start, end), TOKEN_M + 0.5, TOKEN_M + 0.3)
-        if line:
-            words = f"{round(row['margin_s'], 1) + 0.0:+.1f}".translate(MINUS)
-            label = words_at("lanes", row["state"], words, places_on(line), placement)
-            marks += [Line("lanes", row["state"], line), label]
+        ends = start, situation.player("possession", row["opponent"]).xy
+        words = f"{round(row['margin_s'], 1) + 0.0:+.1f}".translate(MINUS)
+        marks += between("lanes", row["state"], ends, (TOKEN_M + 0.5, TOKEN_M + 0.3), words, placement, bars=False)
     return marks
 
 
@@ -220,11 +204,9 @@ def gaps(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Ma
     """The gaps between presser and covers at their spots, with width and limit."""
     marks: list[Mark] = []
     for row in plan.gaps:
-        left, right = (as_points([plan.assignments[n].target_xy])[0] for n in row["between"])
-        line = trimmed((left, right), FORM_M + 0.4, FORM_M + 0.4)
-        if line:
-            words = " / ".join(map(placement.labels.length, (row["width_m"], row["limit_m"])))
-            marks += measured("gaps", f"gap {row['state']}", line, words, placement)
+        ends = as_points(plan.assignments[n].target_xy for n in row["between"])
+        words = " / ".join(map(placement.labels.length, (row["width_m"], row["limit_m"])))
+        marks += between("gaps", f"gap {row['state']}", ends, (FORM_M + 0.4, FORM_M + 0.4), words, placement)
     return marks
 
 
@@ -249,13 +231,13 @@ def block(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[M
         return []
     (x0, y0), (x1, y1) = xy.min(0) - TOKEN_M, xy.max(0) + TOKEN_M
     length, width = map(placement.labels.length, np.ptp(xy, axis=0))
-    rows = [way for pair in _neighbours(plan) if (way := trimmed(pair, TOKEN_M + 0.3, TOKEN_M + 0.3))]
     x, y = (x0 + x1) / 2, (y0 + y1) / 2
     above = [(x, y1 + ASIDE_M), (x, y0 - ASIDE_M)]
     beside = [(side, y + up) for side in (x0 - 2 * ASIDE_M, x1 + 2 * ASIDE_M) for up in (0, 5, -5)]
     round_it = as_points([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
-    return [Line("block", "block", round_it), *(Line("block", "team line", row) for row in rows),
-            words_at("block", "block", length, above, placement), words_at("block", "block", width, beside, placement)]
+    rows = (Line("block", "team line", trimmed(pair, TOKEN_M + 0.3, TOKEN_M + 0.3)) for pair in _neighbours(plan))
+    return [Line("block", "block", round_it), *rows, words_at("block", "block", length, above, placement),
+            words_at("block", "block", width, beside, placement)]
 
 
 def distances(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
@@ -263,9 +245,10 @@ def distances(situation: Situation, plan: Plan, placement: LabelPlacement) -> li
     nearest = min((player.xy for player in situation.pressing), key=lambda xy: dist(xy, situation.ball_xy))
     marks: list[Mark] = []
     for pair in [*_neighbours(plan), (nearest, situation.ball_xy)]:
-        if dist(*pair) >= SHORTEST_DISTANCE_M:
-            line = trimmed(pair, TOKEN_M + 0.2, TOKEN_M + 0.2) or pair
-            marks += measured("distances", "distance", line, placement.labels.length(dist(*pair)), placement)
+        if (apart_m := dist(*pair)) >= SHORTEST_DISTANCE_M:
+            trim_m = (TOKEN_M + 0.2) * (apart_m > ROOM_M)
+            words = placement.labels.length(apart_m)
+            marks += between("distances", "distance", pair, (trim_m, trim_m), words, placement)
     return marks
 
 
@@ -292,28 +275,23 @@ def far_side(situation: Situation, plan: Plan, placement: LabelPlacement) -> lis
     if limit is None or man == NOBODY:
         return []
     there = situation.player("possession", plan.picture.opp_number(0, man)).xy
-    bows = [bow for bow in _on_pitch(situation, LineString(arc(there, limit, -pi, pi, 72))) if bow.length > 1.0]
-    if not bows:
-        return []
     centre = (there[0], there[1] + np.sign(situation.ball_xy[1] - there[1] or 1.0) * limit)
-    label = words_at("far side", "far side", placement.labels.length(limit), around(centre, 2.0), placement)
-    return [*(Line("far side", "far side", as_points(bow.coords)) for bow in bows), label]
+    bows = _circle(situation, "far side", there, limit)
+    words = placement.labels.length(limit)
+    return [*bows, words_at("far side", "far side", words, around(centre, 2.0), placement)] if bows else []
 
 
 def surplus(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Who outnumbers whom near the ball, on its left and right, as the rule of steering counts it."""
-    p = plan.picture
-    ball, radius = as_points(p.turned_back(p.origin[:, None])[0])[0], p.settings.surplus_radius_m
-    bows = _on_pitch(situation, LineString(arc(ball, radius, -pi, pi, 72)))
-    marks: list[Mark] = [Line("surplus", "surplus", as_points(bow.coords)) for bow in bows]
-    for count, sign in zip(sides_of(p, plan.decisions), (1, -1), strict=True):
-        y = ball[1] + sign * p.side[0] * SIDE_LABEL_M
-        y = float(np.clip(y, -situation.pitch.corner_xy[1], situation.pitch.corner_xy[1]))
-        side = "left" if sign * p.side[0] > 0 else "right"
-        words = f"{side} {int(count[0]):+d}".translate(MINUS) if count[0] else f"{side} 0"
+    p, half_y = plan.picture, situation.pitch.corner_xy[1]
+    (ball,), radius = as_points(p.turned_back(p.origin[:, None])[0]), p.settings.surplus_radius_m
+    marks = _circle(situation, "surplus", ball, radius)
+    for count, sign in zip(sides_of(p, plan.decisions), (p.side[0], -p.side[0]), strict=True):
+        y = min(max(ball[1] + sign * SIDE_LABEL_M, -half_y), half_y)
+        words = f"{'left' if sign > 0 else 'right'} {int(count[0]):{'+' if count[0] else ''}d}".translate(MINUS)
         marks.append(words_at("surplus", "surplus", words, around((ball[0] - 4.0, y), 1.5), placement))
-    (way,) = _on_pitch(situation, LineString([(ball[0] - radius, ball[1]), (ball[0] - TOKEN_M, ball[1])]))
-    return [*marks, Line("surplus", "surplus", as_points(way.coords))] if way.length > SHORTEST_DISTANCE_M else marks
+    back = LineString([(ball[0] - radius, ball[1]), (ball[0] - TOKEN_M, ball[1])])
+    return [*marks, *(Line("surplus", "surplus", way) for way in _on_pitch(situation, back, SHORTEST_DISTANCE_M))]
 
 
 # -- A person's own marks.
@@ -324,20 +302,19 @@ def own(marks: Iterable[OwnMark], placement: LabelPlacement) -> list[Mark]:
 
 
 def _own(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
-    style, points, words = f"own {mark.kind}", mark.points, mark.words
+    style, points, words, middle = f"own {mark.kind}", mark.points, mark.words, np.mean(mark.points, axis=0)
     if mark.kind == "note":
         return [Label("own", style, points[0], words)]
-    middle, lines = np.mean(points, axis=0), [Line("own", style, points)]
-    places = [middle]
-    if mark.kind in ("arrow", "pass", "dribble"):
-        places, lines = around(middle, 2.0), [Arrow("own", style, waves(points) if mark.kind == "dribble" else points)]
-    elif mark.kind == "zone":
+    if mark.kind == "ruler":
+        words = f"{placement.labels.length(LineString(points).length)} {words}".strip()
+    aside = mark.kind in ("arrow", "pass", "dribble", "cone")
+    if mark.kind == "zone":
         lines = [Area("own", style, points), Line("own", style, (*points, points[0]))]
     elif mark.kind == "cone":
-        places, lines = around(middle, 2.0), [Area("own", style, arc(points[0], CONE_M, pi / 2, -3 * pi / 2, 3))]
-    elif mark.kind == "goal":
-        lines += ticks("own", style, points)
+        lines = [Area("own", style, arc(points[0], CONE_M, pi / 2, -3 * pi / 2, 3))]
+    elif aside:
+        lines = [Arrow("own", style, waves(points) if mark.kind == "dribble" else points)]
     else:
-        words = " ".join([placement.labels.length(LineString(points).length), words]).strip()
-        lines += ticks("own", style, points)
+        lines = [Line("own", style, points), *(ticks("own", style, points) if style in TICKED else [])]
+    places = around(middle, 2.0) if aside else [middle]
     return [*lines, *([words_at("own", style, words, places, placement)] if words else [])]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, dist, isfinite
+from math import ceil, isfinite
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +16,7 @@ from pressinglib.roles.presser import DRIBBLE_MPS, way_points
 from pressinglib.roles.settings import WAYS
 from pressinglib.show.labels import LabelPlacement, around
 from pressinglib.show.layers import words_at
-from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, as_points, place_along, trimmed
+from pressinglib.show.marks import Area, Arrow, Line, Mark, Points, as_points, place_along, trimmed
 from pressinglib.show.style import TOKEN_M
 
 Floats = NDArray[np.float64]
@@ -118,24 +118,15 @@ def take_over(situation: Situation, plan: Plan, placement: LabelPlacement) -> li
         return []
     ways = plan.picture.turned_back(way_points(plan.picture))[0]
     marks: list[Mark] = []
-    for k, way in enumerate(WAYS):
+    for points, way in zip(map(as_points, ways), WAYS, strict=True):
         number, time_s = plan.take_over[way]
-        points = as_points(ways[k])
         shown_s = max(time_s, MIDDLE_S) if isfinite(time_s) else 2.0
         meets = place_along(points, DRIBBLE_MPS * shown_s)
-        line = trimmed((points[0], meets), TOKEN_M, 0.0)
-        marks += [Arrow("take-over", "way out", line)] if line else []
-        marks += _next_man(situation, number, time_s, meets, placement)
+        words = "nobody" if number is None else f"{number}: {time_s:.1f} s"
+        marks.append(Arrow("take-over", "way out", trimmed((points[0], meets), TOKEN_M, 0.0)))
+        placement.take(meets, (0.8, 0.8))
+        marks.append(words_at("take-over", "next", words, around(meets, 3.0), placement))
+        if number is not None:
+            man_xy = situation.player("pressing", number).xy
+            marks.append(Line("take-over", "next", trimmed((man_xy, meets), TOKEN_M + 0.2, 0.2)))
     return marks
-
-
-def _next_man(situation: Situation, number: str | None, time_s: float, meets: XY, placement: LabelPlacement
-              ) -> list[Mark]:
-    words = "nobody" if number is None else f"{number}: {time_s:.1f} s"
-    placement.take(meets, (0.8, 0.8))
-    label = words_at("take-over", "next", words, around(meets, 3.0), placement)
-    if number is None:
-        return [label]
-    man = situation.player("pressing", number)
-    line = trimmed((man.xy, meets), TOKEN_M + 0.2, 0.2) if dist(man.xy, meets) > TOKEN_M else ()
-    return [*([Line("take-over", "next", line)] if line else []), label]

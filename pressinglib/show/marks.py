@@ -5,8 +5,8 @@ The pitch's own lines (Law 1) stand here too.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from functools import cache
 from math import acos, cos, pi, sin
 from typing import Any
@@ -15,15 +15,7 @@ import numpy as np
 from shapely import LineString
 from shapely.ops import substring
 
-from pressinglib.field.pitch import (
-    CIRCLE_M,
-    CORNER_ARC_M,
-    GOAL_AREA_M,
-    GOAL_WIDTH_M,
-    PENALTY_AREA_M,
-    PENALTY_MARK_M,
-    Pitch,
-)
+from pressinglib.field import pitch as law
 
 XY = tuple[float, float]
 Points = tuple[XY, ...]
@@ -44,8 +36,18 @@ class Mark:
     def text(self) -> str:
         """One line of stable text, places to 0.1 m."""
         words = [repr(self.words)] if isinstance(self, Label) else []
-        points = self.points if isinstance(self, Line) else (self.xy,) if isinstance(self, Spot) else ()
-        return " ".join([f"{self.layer}: {type(self).__name__.lower()} {self.style}", *words, *map(_written, points)])
+        head = f"{self.layer}: {type(self).__name__.lower()} {self.style}"
+        return " ".join([head, *words, *map(_written, self.places)])
+
+    @property
+    def places(self) -> Points:
+        """Where it is: a line's points, or the one place of a spot."""
+        return self.points if isinstance(self, Line) else (self.xy,) if isinstance(self, Spot) else ()
+
+    def at(self, place: Callable[[XY], XY]) -> Mark:
+        """The same, its places put elsewhere."""
+        points = tuple(map(place, self.places))
+        return replace(self, **{"points": points} if isinstance(self, Line) else {"xy": points[0]})
 
 
 def _written(xy: XY) -> str:
@@ -55,7 +57,7 @@ def _written(xy: XY) -> str:
 
 @dataclass(frozen=True)
 class Line(Mark):
-    """A line through `points`."""
+    """A line through `points`; one that has none is not drawn."""
 
     points: Points
 
@@ -143,35 +145,26 @@ LAW_WIDTH_M = 68.0
 
 
 @cache
-def markings(pitch: Pitch) -> tuple[Mark, ...]:
+def markings(pitch: law.Pitch) -> tuple[Mark, ...]:
     """Ground, lines, areas, arcs, marks and goals.
 
     On a smaller pitch than Law 1 allows, the areas shrink with its width (own choice, grade D: federations differ).
     """
     size = 1.0 if pitch.by_law else min(1.0, pitch.width_m / LAW_WIDTH_M)
     half_x, half_y = pitch.corner_xy
-    right = [*_end(half_x, size), *_corner_arcs(half_x, half_y, size)]
+    goal, circle, corner = (size * m for m in (law.GOAL_WIDTH_M / 2, law.CIRCLE_M, law.CORNER_ARC_M))
+    opening = acos((law.PENALTY_AREA_M - law.PENALTY_MARK_M) / law.CIRCLE_M)
+    spot = (half_x - law.PENALTY_MARK_M * size, 0.0)
+    right = [*(_box(half_x - deep, -goal - deep, half_x, goal + deep)
+               for deep in (law.PENALTY_AREA_M * size, law.GOAL_AREA_M * size)),
+             arc(spot, circle, pi - opening, pi + opening), arc(spot, 0.15, steps=12),
+             ((half_x, -goal), (half_x + GOAL_DEPTH_M, -goal), (half_x + GOAL_DEPTH_M, goal), (half_x, goal)),
+             arc((half_x, half_y), corner, pi, 1.5 * pi, 8), arc((half_x, -half_y), corner, 0.5 * pi, pi, 8)]
     left = [tuple((-x, -y) for x, y in points) for points in right]  # half a turn about the centre spot
-    lines = [_box(-half_x, -half_y, half_x, half_y), ((0.0, -half_y), (0.0, half_y)), arc((0.0, 0.0), CIRCLE_M * size),
+    lines = [_box(-half_x, -half_y, half_x, half_y), ((0.0, -half_y), (0.0, half_y)), arc((0.0, 0.0), circle),
              arc((0.0, 0.0), 0.15, steps=12), *right, *left]
     ground = Area("pitch", "ground", _box(-half_x, -half_y, half_x, half_y)[:-1])
     return (ground, *(Line("pitch", "marking", points) for points in lines))
-
-
-def _end(half_x: float, size: float) -> list[Points]:
-    """Areas, mark, arc and goal at the end x = +half_x."""
-    goal = GOAL_WIDTH_M / 2 * size
-    mark = half_x - PENALTY_MARK_M * size
-    boxes = [_box(half_x - m * size, -goal - m * size, half_x, goal + m * size) for m in (PENALTY_AREA_M, GOAL_AREA_M)]
-    opening = acos((PENALTY_AREA_M - PENALTY_MARK_M) / CIRCLE_M)
-    bow = arc((mark, 0.0), CIRCLE_M * size, pi - opening, pi + opening)
-    net = ((half_x, -goal), (half_x + GOAL_DEPTH_M, -goal), (half_x + GOAL_DEPTH_M, goal), (half_x, goal))
-    return [*boxes, bow, arc((mark, 0.0), 0.15, steps=12), net]
-
-
-def _corner_arcs(half_x: float, half_y: float, size: float) -> list[Points]:
-    radius = CORNER_ARC_M * size
-    return [arc((half_x, half_y), radius, pi, 1.5 * pi, 8), arc((half_x, -half_y), radius, 0.5 * pi, pi, 8)]
 
 
 def _box(left: float, low: float, right: float, high: float) -> Points:

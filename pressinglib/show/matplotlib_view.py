@@ -8,16 +8,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from io import BytesIO
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from xml.sax.saxutils import escape
 
-from pressinglib.errors import BadInput
-from pressinglib.show.marks import Token
+from pressinglib.errors import BadInput, as_choice
+from pressinglib.show.primitives import Figure as Token
 from pressinglib.show.primitives import Filled, Primitives, Stroke, Type
-from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone, number_size_m
-
-if TYPE_CHECKING:
-    from matplotlib.figure import Figure
+from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone
 
 FORMATS = ("png", "svg", "pdf")
 INCH_CM = 2.54
@@ -72,14 +69,14 @@ def _fitting(line: str, width: float, size: float, bold: bool, serif: bool) -> l
 
 # -- Primitives on a figure.
 
-def figure_of(width_cm: float, height_cm: float) -> Figure:
+def figure_of(width_cm: float, height_cm: float) -> Any:
     """A figure of its own, outside pyplot: nothing is left behind."""
     from matplotlib.figure import Figure
 
     return Figure(figsize=(width_cm / INCH_CM, height_cm / INCH_CM))
 
 
-def draw_on(figure: Figure, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone) -> float:
+def draw_on(figure: Any, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone) -> float:
     """Draw them on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
     left, right, low, high = shapes.frame
     height_cm = width_cm / shapes.ratio
@@ -87,7 +84,11 @@ def draw_on(figure: Figure, shapes: Primitives, left_cm: float, top_cm: float, w
     box = (left_cm / across, 1 - (top_cm + height_cm) / down, width_cm / across, height_cm / down)
     axes = figure.add_axes(box, xlim=(left, right), ylim=(low, high))
     axes.set_axis_off()
-    _Printer(axes, width_cm / INCH_CM * POINTS_PER_INCH / (right - left), tone).print(shapes)
+    printer = _Printer(axes, width_cm / INCH_CM * POINTS_PER_INCH / (right - left), tone)
+    for level, some in enumerate(shapes.groups.values()):
+        # One step for each, so that a token's number lies under the next token.
+        for place, one in enumerate(some):
+            printer.draw(one, level + place / (len(some) + 1))
     return height_cm
 
 
@@ -99,48 +100,34 @@ class _Printer:
     points: float
     tone: Tone
 
-    def print(self, shapes: Primitives) -> None:
-        layers: list[tuple[list[Any], Any]] = [
-            (shapes.grounds, self.fill), (shapes.markings, self.stroke), (shapes.fills, self.fill),
-            (shapes.strokes, self.stroke), (shapes.tokens, self.token), (shapes.type, self.type)]
-        for level, (marks, draw) in enumerate(layers):
-            # One step for each mark, so that a token's number lies under the next token.
-            for place, mark in enumerate(marks):
-                draw(mark, level + place / (len(marks) + 1))
+    def draw(self, one: Filled | Stroke | Token | Type, level: float) -> None:
+        from matplotlib.patches import Circle, Polygon, Rectangle
 
-    def fill(self, mark: Filled, level: float) -> None:
-        from matplotlib.patches import Polygon
+        tone = self.tone
+        if isinstance(one, Filled):
+            self.axes.add_patch(Polygon(one.points, closed=True, facecolor=tone(one.colour), alpha=one.cover,
+                                        linewidth=0, zorder=level))
+        elif isinstance(one, Stroke):
+            dash: Any = (0, [part / one.width_m for part in one.dash_m]) if one.dash_m else "-"
+            self.axes.plot(*zip(*one.points, strict=True), color=tone(one.colour), linewidth=one.width_m * self.points,
+                           linestyle=dash, zorder=level, dash_capstyle="butt", solid_joinstyle="miter",
+                           solid_capstyle="butt")
+        elif isinstance(one, Token):
+            shape, radius = TOKENS[one.team], one.size_m / 2
+            how: Any = {"facecolor": tone(shape.fill), "edgecolor": tone(shape.edge), "zorder": level,
+                        "linewidth": one.edge_m * self.points}
+            square = Rectangle((one.x - radius, one.y - radius), one.size_m, one.size_m, **how)
+            self.axes.add_patch(square if shape.square else Circle((one.x, one.y), radius, **how))
+            self.write(Type(one.x, one.y, one.words, shape.number, one.type_m), level)
+        elif one.words:
+            self.write(one, level)
 
-        self.axes.add_patch(Polygon(mark.points, facecolor=self.tone(mark.colour), alpha=mark.cover, linewidth=0,
-                                    zorder=level))
-
-    def stroke(self, mark: Stroke, level: float) -> None:
-        x, y = zip(*mark.points, strict=True)
-        style: Any = (0, mark.dash) if mark.dash else "-"
-        self.axes.plot(x, y, color=self.tone(mark.colour), linewidth=mark.width_m * self.points, linestyle=style,
-                       zorder=level, dash_capstyle="butt", solid_joinstyle="miter", solid_capstyle="butt")
-
-    def token(self, mark: Token, level: float) -> None:
-        from matplotlib.patches import Circle, Rectangle
-
-        (x, y), shape, tone = mark.xy, TOKENS[mark.style], self.tone
-        radius, width = shape.radius_m, shape.width_m * self.points
-        how: Any = {"facecolor": tone(shape.fill), "edgecolor": tone(shape.edge), "linewidth": width, "zorder": level}
-        square = Rectangle((x - radius, y - radius), 2 * radius, 2 * radius, **how)
-        self.axes.add_patch(square if shape.square else Circle(mark.xy, radius, **how))
-        if mark.words:
-            self._write(mark.xy, mark.words, shape.number, number_size_m(mark.words), level, weight="bold")
-
-    def type(self, mark: Type, level: float) -> None:
-        paper = self.tone(PAPER)
-        halo = {"boxstyle": f"round,pad={HALO}", "facecolor": paper, "alpha": HALO_COVER * mark.halo, "lw": 0}
-        self._write(mark.xy, mark.words, mark.colour, mark.size_m, level, weight="bold" if mark.bold else "normal",
-                    ha="left" if mark.left else "center", bbox=halo, family=FACE["serif" if mark.serif else "sans"])
-
-    def _write(self, xy: tuple[float, float], words: str, colour: str, size_m: float, level: float, **how: Any) -> None:
+    def write(self, type: Type, level: float) -> None:
+        paper = {"boxstyle": f"round,pad={HALO}", "facecolor": self.tone(PAPER), "alpha": HALO_COVER, "lw": 0}
         # parse_math=False: a number such as "$9$" is a text and not a formula.
-        self.axes.text(*xy, words, color=self.tone(colour), fontsize=size_m * self.points, zorder=level,
-                       parse_math=False, **{"ha": "center", "va": "center_baseline", "family": FACE["sans"], **how})
+        self.axes.text(type.x, type.y, type.words, color=self.tone(type.colour), fontsize=type.type_m * self.points,
+                       zorder=level, parse_math=False, ha=type.align, va="center_baseline", weight=type.weight,
+                       family=FACE[type.face], bbox=paper if type.halo else None)
 
 
 # -- Files.
@@ -153,10 +140,9 @@ def primitives_bytes(shapes: Primitives, format: str, width_cm: float, dpi: floa
     return figures_bytes([figure], format, dpi, title, words, tone)
 
 
-def figures_bytes(figures: list[Figure], format: str, dpi: float, title: str, words: str, tone: Tone) -> bytes:
+def figures_bytes(figures: list[Any], format: str, dpi: float, title: str, words: str, tone: Tone) -> bytes:
     """The content of a file; several figures are pages, which only a PDF has."""
-    if format not in FORMATS:
-        raise BadInput("picture format", expected="one of " + ", ".join(FORMATS), got=repr(format), todo="choose one")
+    as_choice(format, FORMATS, "picture format", "choose one")
     if len(figures) > 1 and format != "pdf":
         raise BadInput("format of several pages", expected="pdf", got=repr(format), todo="save it as .pdf")
     across, down = (dpi * size for size in figures[0].get_size_inches())

@@ -35,9 +35,9 @@ from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
 from pressinglib.show.labels import LONGEST, Labels, role_rows
-from pressinglib.show.marks import XY, Line, Mark, Spot, Token
-from pressinglib.show.primitives import Filled, Stroke, primitives_of
-from pressinglib.show.style import FILLS, HEAD_M, LETTER_M, PENS, ROLES, TOKENS, number_size_m
+from pressinglib.show.marks import Mark
+from pressinglib.show.primitives import Figure, Filled, Stroke, Type, primitives_of
+from pressinglib.show.style import FILLS, HEAD_M, LETTER_M, PENS, ROLES, TOKENS, form_of, number_size_m
 
 CARRY_M, MOST_CARRY_M = 4.0, 8.0
 LOOSE_M = 7.0  # from one loose ball to the next
@@ -133,8 +133,7 @@ class Pack:
         look = (type(mark).__name__, mark.layer, mark.style, *words)
         head = self.heads.setdefault((look, seen[look]), len(self.heads))
         seen[look] += 1
-        places = mark.points if isinstance(mark, Line) else (mark.xy,) if isinstance(mark, Spot) else ()
-        points, old = [(in_dm(x), in_dm(y)) for x, y in places], self._last.get(head)
+        points, old = [(in_dm(x), in_dm(y)) for x, y in mark.places], self._last.get(head)
         if points == old:
             return [2 * head]
         self._last[head] = points
@@ -164,38 +163,27 @@ def in_dm(metres: float) -> int:
 def svg_of(drawing: Drawing) -> str:
     """The drawing upright, as SVG."""
     shapes, (half_x, half_y) = primitives_of(drawing, portrait=True), np.add(drawing.pitch.corner_xy, MARGIN_M)
-    parts = [*map(_filled, shapes.grounds), *map(_stroke, shapes.markings), *map(_filled, shapes.fills),
-             *map(_stroke, shapes.strokes), *map(_token, shapes.tokens)]
-    parts += [_type(t.xy, t.words, t.colour, max(t.size_m, LEAST_M)) for t in shapes.type]
+    parts = "".join(_svg(one) for some in shapes.groups.values() for one in some)
     words, frame = escape(f"{drawing.title}: {drawing.words}"), f"{-half_y:g} {-half_x:g} {2 * half_y:g} {2 * half_x:g}"
-    return f'<svg viewBox="{frame}" role="img" aria-label="{words}" data-part="picture">{"".join(parts)}</svg>'
+    return f'<svg viewBox="{frame}" role="img" aria-label="{words}" data-part="picture">{parts}</svg>'
 
 
-def _points(points: Iterable[XY]) -> str:
-    return " ".join(f"{x:.1f},{-y:.1f}" for x, y in points)
-
-
-def _filled(f: Filled) -> str:
-    return f'<polygon points="{_points(f.points)}" fill="{f.colour}" fill-opacity="{f.cover}"/>'
-
-
-def _stroke(s: Stroke) -> str:
-    dash = f' stroke-dasharray="{" ".join(map(str, _dash(s.dash, s.width_m)))}"' if s.dash else ""
-    return f'<polyline points="{_points(s.points)}" fill="none" stroke="{s.colour}" stroke-width="{s.width_m}"{dash}/>'
-
-
-def _token(token: Token) -> str:
-    look, (x, y) = LARGE[token.style], token.xy
-    r, ink = look.radius_m, f'fill="{look.fill}" stroke="{look.edge}" stroke-width="{look.width_m}"'
-    disc, side = f'<circle cx="{x:.1f}" cy="{-y:.1f}" r="{r:.2f}" {ink}/>', f"{2 * r:.2f}"
-    square = f'<rect x="{x - r:.1f}" y="{-y - r:.1f}" width="{side}" height="{side}" {ink}/>'
-    words = _type(token.xy, token.words, look.number, number_size_m(token.words, LEAST_M))
-    return (square if look.square else disc) + words
-
-
-def _type(xy: XY, words: str, colour: str, size_m: float) -> str:
-    x, y = xy[0], 0.36 * size_m - xy[1]
-    return f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size_m:.2f}" fill="{colour}">{escape(words)}</text>'
+def _svg(one: Filled | Stroke | Figure | Type) -> str:
+    if isinstance(one, Type):
+        y, words = 0.36 * one.type_m - one.y, escape(one.words)
+        return f'<text x="{one.x:.1f}" y="{y:.1f}" font-size="{one.type_m:.2f}" fill="{one.colour}">{words}</text>'
+    if isinstance(one, Figure):
+        look = LARGE[one.team]
+        r, ink = look.radius_m, f'fill="{look.fill}" stroke="{look.edge}" stroke-width="{look.width_m}"'
+        disc, side = f'<circle cx="{one.x:.1f}" cy="{-one.y:.1f}" r="{r:.2f}" {ink}/>', f"{2 * r:.2f}"
+        square = f'<rect x="{one.x - r:.1f}" y="{-one.y - r:.1f}" width="{side}" height="{side}" {ink}/>'
+        number = Type(one.x, one.y, one.words, look.number, number_size_m(one.words, LEAST_M))
+        return (square if look.square else disc) + _svg(number)
+    points = " ".join(f"{x:.1f},{-y:.1f}" for x, y in one.points)
+    if isinstance(one, Filled):
+        return f'<polygon points="{points}" fill="{one.colour}" fill-opacity="{one.cover}"/>'
+    dash = f' stroke-dasharray="{" ".join(map(str, one.dash_m))}"' if one.dash_m else ""
+    return f'<polyline points="{points}" fill="none" stroke="{one.colour}" stroke-width="{one.width_m}"{dash}/>'
 
 
 # -- A scene, and the page around scenes and words.
@@ -257,15 +245,11 @@ def _hash(text: str) -> str:
 @cache
 def look() -> str:
     """The table of styles, as the script reads it."""
-    pens = {name: [pen.colour, pen.width_m, _dash(pen.dash, pen.width_m)] for name, pen in PENS.items()}
-    values = {"pens": pens, "fills": FILLS, "tokens": LARGE, "least": LEAST_M, "letter": LETTER_M, "head": HEAD_M,
-              "forms": {name: [role.form, _dash(role.dash, PENS[name].width_m)] for name, role in ROLES.items()},
+    forms = {name: [lines, pen.dash_m] for name in ROLES for lines, pen in [form_of(name)]}
+    values = {"pens": {name: [pen.colour, pen.width_m, pen.dash_m] for name, pen in PENS.items()}, "fills": FILLS,
+              "tokens": LARGE, "least": LEAST_M, "letter": LETTER_M, "head": HEAD_M, "forms": forms,
               "sizes": {n: number_size_m("0" * n, LEAST_M) for n in range(3, LONGEST + 1)}}
     return json.dumps(values, separators=(",", ":")).replace("<", "\\u003c")
-
-
-def _dash(dash: Iterable[float], width_m: float) -> list[float]:
-    return [round(part * width_m, 2) for part in dash]
 
 
 def save_sections(path: str | Path, title: str, sections: Iterable[str]) -> Path:

@@ -8,24 +8,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, as_known, as_number
 from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, timed_drawings
 from pressinglib.show.export import CAPTION_M, SCREEN_DPI, composed, few_colours
 from pressinglib.show.labels import Labels, role_rows
 from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, figures_bytes, wrapped
-from pressinglib.show.moments import timed_drawings
 from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
 from pressinglib.show.style import INK, LABEL_M, MARKING, QUIET, in_grey, on_white
 from pressinglib.tables import by_number
-
-if TYPE_CHECKING:
-    from matplotlib.figure import Figure
 
 PAPERS = {"A4": (21.0, 29.7), "Letter": (21.59, 27.94), "Slide": (33.87, 19.05)}  # cm; ISO 216, ANSI/ASME Y14.1; 16:9
 EDGE_CM = 1.6
@@ -37,6 +33,8 @@ RULE_CM = 0.85  # between two lines to write on by hand
 LEGEND_PT = 7.5
 CAPTION_PT = 6.5  # smaller words cannot be read on paper
 LARGE_CM = 200.0
+WEIGHT = ("normal", "bold")
+FACES = ("sans", "serif")
 LEAST_CM = 6.0  # a lower picture cannot be read
 LEGEND_CM, ONE_PAGE = 3.0, 3  # room for the legend of a strip; so many rows are fitted on one page
 
@@ -75,7 +73,7 @@ class Pages:
     def __init__(self, title: str = "", paper: str = "A4", *, foot: str = "", grey: bool = False) -> None:
         self.size_cm, self.title, self.foot = PAPERS[as_known(paper, PAPERS, "paper")], title, foot
         self.tone = in_grey if grey else on_white
-        self._figures: list[Figure] = []
+        self._figures: list[Any] = []
         self._words: list[str] = []
         self.new_page()
         if title:
@@ -88,7 +86,7 @@ class Pages:
         return f"Page: {self.title}; {' '.join(self._words)}"
 
     def _repr_png_(self) -> bytes:
-        return few_colours(self.bytes("png", SCREEN_DPI))
+        return few_colours(self.bytes("png", 0.9 * SCREEN_DPI))
 
     @property
     def width_cm(self) -> float:
@@ -117,7 +115,7 @@ class Pages:
         self._top = EDGE_CM
         place = self.size_cm[1] - EDGE_CM
         for line in wrapped(self.foot, self.width_cm, SMALL_PT * CM_PER_POINT)[:2]:
-            self._type(line, EDGE_CM, place, SMALL_PT, colour=QUIET)
+            self._type(line, EDGE_CM, place, SMALL_PT, color=self.tone(QUIET))
             place += SMALL_PT * CM_PER_POINT * LEADING
 
     def write(self, words: str, size_pt: float = 10.0, *, bold: bool = False, serif: bool = False) -> None:
@@ -126,20 +124,17 @@ class Pages:
         step = size_pt * CM_PER_POINT * LEADING
         for line in wrapped(words, self.width_cm, size_pt * CM_PER_POINT, bold, serif):
             self._need(step)
-            self._type(line, EDGE_CM, self._top + step / 2, size_pt, bold=bold, serif=serif)
+            self._type(line, EDGE_CM, self._top + step / 2, size_pt, weight=WEIGHT[bold], family=FACE[FACES[serif]])
             self._top += step
         self._words.append(words)
         self._top += GAP_CM / 2
 
-    def picture(self, drawing: Drawing, height_cm: float = LARGE_CM, *, part: Crop = "whole", title: bool = False,
-                legend: bool = True, words: bool = True) -> None:
+    def picture(self, drawing: Drawing, height_cm: float = LARGE_CM, *, part: Crop = "whole", legend: bool = True,
+                words: bool = True) -> None:
         """A drawing in the middle, as large as the page and this height allow."""
-        shapes = composed(drawing, part=part, title=title, legend=legend, words=words)
+        shapes = composed(drawing, part=part, title=False, legend=legend, words=words)
         most = self.size_cm[1] - 2 * EDGE_CM - FOOT_CM
-        wide = min(self.width_cm, min(most, height_cm) * shapes.ratio)
-        self._need(wide / shapes.ratio)
-        left_cm = (self.size_cm[0] - wide) / 2
-        self._top += draw_on(self._figures[-1], shapes, left_cm, self._top, wide, self.tone) + GAP_CM
+        self._put_row([shapes], min(self.width_cm, min(most, height_cm) * shapes.ratio), 1)
         self._words.append(drawing.words)
 
     def panel(self, drawing: Drawing, words: Sequence[tuple[str, float, str]], share: float, *, part: Crop = "whole",
@@ -157,7 +152,8 @@ class Pages:
         for line, size, step, how in lines:
             if down_cm + step <= end_cm:
                 said = line if down_cm + 2 * step <= end_cm else "..."
-                self._type(said, left_cm, down_cm + step / 2, size, bold=how == "bold", serif=how == "serif")
+                self._type(said, left_cm, down_cm + step / 2, size, weight=WEIGHT[how == "bold"],
+                           family=FACE[FACES[how == "serif"]])
                 down_cm += step
         draw_on(self._figures[-1], shapes, EDGE_CM, self._top, wide, self.tone)
         self._top = max(down_cm, self._top + wide / shapes.ratio) + GAP_CM
@@ -167,11 +163,8 @@ class Pages:
         """The legend of a drawing, as wide as the page: the same size of type whatever the size of the picture."""
         wide_m = self.width_cm / LEGEND_PT / CM_PER_POINT * LABEL_M
         shapes = Primitives((0.0, wide_m, 0.0, 0.0))
-        high_m = put_legend(shapes, drawing.legend())
-        if high_m:
-            self._need(high_m / wide_m * self.width_cm)
-            shapes = replace(shapes, frame=(0.0, wide_m, -high_m, 0.0))
-            self._top += draw_on(self._figures[-1], shapes, EDGE_CM, self._top, self.width_cm, self.tone)
+        if high_m := put_legend(shapes, drawing.legend()):
+            self._put_row([replace(shapes, frame=(0.0, wide_m, -high_m, 0.0))], self.width_cm, 1, gap_cm=0.0)
 
     def beside(self, drawings: Sequence[Drawing], columns: int = 2, height_cm: float = LARGE_CM, *,
                part: Crop = "whole", title: bool = True, words: bool = False) -> None:
@@ -182,18 +175,17 @@ class Pages:
                             larger=_larger(drawing, part, column_cm)) for drawing in drawings]
         rows = [several[first : first + columns] for first in range(0, len(several), columns)]
         lowest = min([shapes.ratio for shapes in several], default=1.0)
-        wide = min(column_cm, (height_cm / max(1, len(rows)) - GAP_CM) * lowest)
         for row in rows:
-            self._put_row(row, wide, columns)
+            self._put_row(row, min(column_cm, (height_cm / len(rows) - GAP_CM) * lowest), columns)
         self._words += [drawing.words for drawing in drawings]
 
-    def _put_row(self, row: Sequence[Primitives], wide: float, columns: int) -> None:
+    def _put_row(self, row: Sequence[Primitives], wide: float, columns: int, gap_cm: float = GAP_CM) -> None:
         high = max(wide / shapes.ratio for shapes in row)
         self._need(high)
         left = (self.size_cm[0] - columns * wide - (columns - 1) * GAP_CM) / 2
         for place, shapes in enumerate(row):
             draw_on(self._figures[-1], shapes, left + place * (wide + GAP_CM), self._top, wide, self.tone)
-        self._top += high + GAP_CM
+        self._top += high + gap_cm
 
     def rows(self, head: Sequence[str], rows: Iterable[Sequence[str]], shares: Sequence[float], size_pt: float = 8.5
              ) -> None:
@@ -215,10 +207,9 @@ class Pages:
 
     def number(self) -> None:
         """A number at the foot of every page."""
-        across, down = self.size_cm
         for n, figure in enumerate(self._figures, 1):
-            figure.text(1 - EDGE_CM / across, EDGE_CM / 2 / down, f"{n} / {len(self)}", fontsize=SMALL_PT, ha="right",
-                        color=self.tone(QUIET), family=FACE["sans"])
+            self._type(f"{n} / {len(self)}", self.size_cm[0] - EDGE_CM, self.size_cm[1] - EDGE_CM / 2, SMALL_PT,
+                       figure, ha="right", color=self.tone(QUIET))
 
     # -- Where things go.
 
@@ -230,7 +221,7 @@ class Pages:
         left = EDGE_CM
         for lines, width in zip(texts, widths, strict=True):
             for place, line in enumerate(lines):
-                self._type(line, left, self._top + (place + 0.5) * step, size_pt, bold=bold)
+                self._type(line, left, self._top + (place + 0.5) * step, size_pt, weight=WEIGHT[bold])
             left += width
         self._top += high + 0.1
 
@@ -250,13 +241,12 @@ class Pages:
         x, y = (EDGE_CM / across, 1 - EDGE_CM / across), (1 - top_cm / down,) * 2
         self._figures[-1].add_artist(Line2D(x, y, color=self.tone(MARKING), linewidth=0.6))
 
-    def _type(self, line: str, left_cm: float, middle_cm: float, size_pt: float, *, bold: bool = False,
-              serif: bool = False, colour: str = INK) -> None:
+    def _type(self, line: str, left_cm: float, middle_cm: float, size_pt: float, figure: Any = None,
+              **how: Any) -> None:
         across, down = self.size_cm
-        how: dict[str, Any] = {"va": "center_baseline", "ha": "left", "parse_math": False}
-        self._figures[-1].text(left_cm / across, 1 - middle_cm / down, line, fontsize=size_pt,
-                               color=self.tone(colour), weight="bold" if bold else "normal",
-                               family=FACE["serif" if serif else "sans"], **how)
+        usual = {"va": "center_baseline", "ha": "left", "color": self.tone(INK), "family": FACE["sans"]}
+        (figure or self._figures[-1]).text(left_cm / across, 1 - middle_cm / down, line, fontsize=size_pt,
+                                           parse_math=False, **{**usual, **how})
 
 
 def _larger(drawing: Drawing, part: Crop, width_cm: float) -> float:
@@ -269,7 +259,7 @@ def _larger(drawing: Drawing, part: Crop, width_cm: float) -> float:
 # -- A plan on one sheet, and a run or a press in a strip of pictures.
 
 def sheet(plan: Plan, layers: Iterable[str] = USUAL_LAYERS, *, labels: Labels | None = None, lines: int = 0,
-          paper: str = "A4", foot: str = "", grey: bool = False) -> Pages:
+          **paper: Any) -> Pages:
     """A plan to print: who does what and why, the picture in the room that the words leave; lines to write on.
 
     Parameters
@@ -278,8 +268,8 @@ def sheet(plan: Plan, layers: Iterable[str] = USUAL_LAYERS, *, labels: Labels | 
         As in `draw_plan`.
     lines : int
         Empty lines at the end.
-    paper, foot, grey
-        As in `Pages`; `.save("sheet.pdf")` writes it, .png and .svg do as well.
+    paper
+        paper, foot, grey: as in `Pages`; `.save("sheet.pdf")` writes it, .png and .svg do as well.
 
     Examples
     --------
@@ -295,7 +285,7 @@ def sheet(plan: Plan, layers: Iterable[str] = USUAL_LAYERS, *, labels: Labels | 
     rows = [(", ".join(sorted(numbers, key=by_number)), *job) for job, numbers in groups.items()]
 
     def filled(picture_cm: float) -> Pages:
-        pages = Pages(drawing.title, paper, foot=foot, grey=grey)
+        pages = Pages(drawing.title, **paper)
         pages.write(drawing.words, 11.0)
         if picture_cm:
             pages.picture(drawing, picture_cm, legend=False, words=False)
@@ -308,8 +298,7 @@ def sheet(plan: Plan, layers: Iterable[str] = USUAL_LAYERS, *, labels: Labels | 
 
 
 def strip(what: Plan | played.Sequence, pictures: int = 6, columns: int = 2, *, title: str = "",
-          layers: Iterable[str] = USUAL_LAYERS, labels: Labels | None = None, paper: str = "A4", foot: str = "",
-          grey: bool = False) -> Pages:
+          layers: Iterable[str] = USUAL_LAYERS, labels: Labels | None = None, **paper: Any) -> Pages:
     """Pictures of one moment after the other, evenly apart, each with its time; its words where they are new.
 
     Parameters
@@ -320,10 +309,10 @@ def strip(what: Plan | played.Sequence, pictures: int = 6, columns: int = 2, *, 
         At most so many, 2-60.
     columns : int
         Pictures in a row, 1-6.
-    title, paper, foot, grey
-        As in `Pages`.
     layers, labels
         As in `draw_plan`.
+    title, paper
+        As in `Pages`: its title, paper, foot, grey.
 
     Raises
     ------
@@ -343,7 +332,7 @@ def strip(what: Plan | played.Sequence, pictures: int = 6, columns: int = 2, *, 
     before = ["", *(drawing.words for drawing in shown[:-1])]
     new = [replace(drawing, words=drawing.words if drawing.words != old else "")
            for drawing, old in zip(shown, before, strict=True)]
-    pages = Pages(title, paper, foot=foot, grey=grey)
+    pages = Pages(title, **paper)
     room_cm = pages.room_cm - LEGEND_CM if len(new) <= ONE_PAGE * columns else LARGE_CM
     pages.beside(new, columns, room_cm, words=True)
     pages.legend(replace(shown[0], marks=tuple(mark for drawing in shown for mark in drawing.marks)))

@@ -5,7 +5,10 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from dataclasses import replace
-from math import dist, exp, hypot, log1p, sqrt
+from math import dist, hypot, log1p
+
+import numpy as np
+from numpy.typing import NDArray
 
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
@@ -19,31 +22,29 @@ from pressinglib.show.marks import XY, as_points, length_of, place_along
 # before he can stop. Opponents stay where they are, as in the plan's account of what stays open; a pass that travels
 # goes on.
 
-STEP_S = 0.02
-LONGEST_S = 30.0
+STEP_S, LONGEST_S = 0.02, 30.0
 THERE_M = 0.01
 NO_RUN_M = 0.5  # nobody brakes on a shorter way
 
 
-def run_along(length_m: float, speed_mps: float, settings: Settings) -> tuple[list[float], float]:
-    """Metres covered after every 0.02 s of a run that ends at rest, and the metres at which braking begins.
+def run_along(length_m: float, speed_mps: float, settings: Settings) -> tuple[NDArray[np.float64], float]:
+    """Metres covered at every 0.02 s of a run that ends at rest, and the metres at which braking begins.
 
-    Steps of the law v' = alpha (top speed - v); braking begins where v^2 / (2 b) is what is left (own arithmetic, grade
-    D; braking b from the settings).
+    The law v' = alpha (top speed - v) after the reaction; braking begins where v^2 / (2 b) is what is left (own
+    arithmetic, grade D; braking b from the settings).
     """
-    kept, brake = exp(-settings.alpha_per_s * STEP_S), settings.deceleration_mps2
-    covered: list[float] = []
-    way, speed, brakes_at = 0.0, speed_mps, -1.0
-    while length_m - way > THERE_M and len(covered) < LONGEST_S / STEP_S:
-        running = len(covered) * STEP_S >= settings.reaction_s
-        free = settings.top_speed_mps * (1 - kept) + speed * kept if running else speed
-        stops = sqrt((brake * STEP_S) ** 2 + 2 * brake * (length_m - way)) - brake * STEP_S
-        if free >= stops and brakes_at < 0 and running:
-            brakes_at = way
-        speed = min(free, stops) if running else free
-        way = min(way + speed * STEP_S, length_m)
-        covered.append(way)
-    return covered, max(brakes_at, 0.0)
+    if length_m <= THERE_M:
+        return np.zeros(1), 0.0
+    time, brake = np.arange(0.0, LONGEST_S, STEP_S), settings.deceleration_mps2
+    running = np.maximum(time - settings.reaction_s, 0.0)
+    gained = -np.expm1(-settings.alpha_per_s * running)
+    speed = speed_mps + (settings.top_speed_mps - speed_mps) * gained
+    way = speed_mps * time + (settings.top_speed_mps - speed_mps) * (running - gained / settings.alpha_per_s)
+    k = int(np.argmax((way + speed**2 / (2 * brake) >= length_m) & (time >= settings.reaction_s)))
+    begins_m = min(float(way[k]), length_m)
+    slowing = np.minimum(time - time[k], speed[k] / brake)
+    way = np.where(time < time[k], way, begins_m + (length_m - begins_m) * (1 - (1 - slowing * brake / speed[k]) ** 2))
+    return np.minimum(way[:np.argmax(way > length_m - THERE_M) + 1], length_m), begins_m
 
 
 class Runs:
@@ -52,24 +53,22 @@ class Runs:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self._ways = {job.number: (as_points(job.path), _covered(plan, job)[0]) for job in plan.assignments.values()}
-        self.lasts_s = max(len(covered) for _, covered in self._ways.values()) * STEP_S  # until the last one stands
+        self.lasts_s = max(len(covered) - 1 for _, covered in self._ways.values()) * STEP_S  # until the last one stands
 
     def at(self, time_s: float) -> Situation:
         """The picture after some time of running."""
         if time_s <= 0:
             return self.plan.situation
-        steps = int(time_s / STEP_S)
-        players = tuple(self._moved(player, steps) for player in self.plan.situation.pressing)
+        players = tuple(self._moved(player, time_s / STEP_S) for player in self.plan.situation.pressing)
         return _ball_on_its_way(replace(self.plan.situation, pressing=players), self.plan.rulebook.settings, time_s)
 
-    def _moved(self, player: Player, steps: int) -> Player:
+    def _moved(self, player: Player, steps: float) -> Player:
         """Where he is, at the speed that he has there."""
         points, covered = self._ways[player.number]
-        if not covered:
-            return player
-        if steps >= len(covered):
+        if steps >= len(covered) - 1:
             return replace(player, xy=points[-1], velocity=(0.0, 0.0))
-        before, now = (place_along(points, covered[max(step, 0)]) for step in (steps - 2, steps - 1))
+        metres = np.interp([steps - 1, steps], np.arange(len(covered)), covered)
+        before, now = (place_along(points, float(m)) for m in metres)
         vx, vy = ((new - old) / STEP_S for old, new in zip(before, now, strict=True))
         return replace(player, xy=now, velocity=(vx, vy)) if steps > 1 else player.at(now)
 
@@ -78,17 +77,14 @@ def brake_xy(plan: Plan, number: str) -> XY | None:
     """Where a player begins to brake; None if he hardly runs."""
     job = plan.assignments[number]
     points = as_points(job.path)
-    if length_of(points) < NO_RUN_M:
-        return None
-    return place_along(points, _covered(plan, job)[1])
+    return None if length_of(points) < NO_RUN_M else place_along(points, _covered(plan, job)[1])
 
 
-def _covered(plan: Plan, job: Assignment) -> tuple[list[float], float]:
+def _covered(plan: Plan, job: Assignment) -> tuple[NDArray[np.float64], float]:
     points = as_points(job.path)
-    (x0, y0), (x1, y1) = points[0], points[1]
-    first = hypot(x1 - x0, y1 - y0) or 1.0
-    vx, vy = plan.situation.player("pressing", job.number).velocity
-    return run_along(length_of(points), max((vx * (x1 - x0) + vy * (y1 - y0)) / first, 0.0), plan.rulebook.settings)
+    way, pace = np.subtract(points[1], points[0]), plan.situation.player("pressing", job.number).velocity
+    toward = max(float(way @ pace) / (hypot(*way) or 1.0), 0.0)
+    return run_along(length_of(points), toward, plan.rulebook.settings)
 
 
 def _ball_on_its_way(situation: Situation, settings: Settings, time_s: float) -> Situation:
@@ -96,12 +92,10 @@ def _ball_on_its_way(situation: Situation, settings: Settings, time_s: float) ->
     if situation.receiver is None:
         return situation
     end = situation.player("possession", situation.receiver).xy
-    whole = dist(situation.ball_xy, end)
     gone = log1p(DRAG_PER_M * settings.ball_mps * time_s) / DRAG_PER_M
-    if gone >= whole - THERE_M:
+    if gone >= dist(situation.ball_xy, end) - THERE_M:
         return situation.with_ball(end, situation.receiver)
-    x, y = (b + gone / whole * (e - b) for b, e in zip(situation.ball_xy, end, strict=True))
-    return replace(situation, ball_xy=(x, y))
+    return replace(situation, ball_xy=place_along((situation.ball_xy, end), gone))
 
 
 # -- A clock: shown about 25 times a second in true time, to pause, to wind and to play on.
@@ -167,23 +161,3 @@ class Playback:
         if self.time_s >= self.lasts_s:
             self.pause()
             self._ended()
-
-
-class RunToPlan(Playback):
-    """A plan being run: `show` is called with every picture on the way, `ended` when the last one stands."""
-
-    def __init__(self, plan: Plan, show: Callable[[Situation], None], ended: Callable[[], None]) -> None:
-        self.plan, self.situation, self._runs, self._picture = plan, plan.situation, Runs(plan), show
-        super().__init__(self._runs.lasts_s, self._at, ended)
-
-    @property
-    def words(self) -> str:
-        """Where the run is, in whole seconds: a line that is read out must not change at every step."""
-        if self.time_s >= self.lasts_s:
-            return "The run is over."
-        state = "Running" if self.playing else "Paused"
-        return f"{state}: {self.time_s:.0f} of {self.lasts_s:.0f} s on the way to the spots."
-
-    def _at(self, time_s: float) -> None:
-        self.situation = self._runs.at(time_s)
-        self._picture(self.situation)

@@ -9,18 +9,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from math import hypot
+from math import dist
+from typing import Any, NamedTuple
 
-from shapely import LineString, Polygon, box
+from shapely import LineString, Polygon, box, clip_by_rect, get_parts
 
-from pressinglib.errors import BadInput, as_bool, as_number, shown
+from pressinglib.errors import BadInput, as_bool, as_known, as_number, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import text_half
-from pressinglib.show.layers import nose, ticks
+from pressinglib.show.layers import ticks
 from pressinglib.show.layers_field import hatch
 from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points
-from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, LETTER_M, OTHER, PENS, QUIET, ROLES, TICKED, TOKENS, Dash
+from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, PENS, QUIET, TICKED, TOKENS, Pen, form_of, role_of, type_m
+from pressinglib.show.tokens import nose
 
 # -- A part of the pitch: which one, and the marks that are in it.
 
@@ -33,15 +35,11 @@ OVER_HALFWAY_M = 8.0  # a half shows a little of the other
 
 def crop_box(pitch: Pitch, part: Crop, margin_m: float) -> Box:
     """The box of a part, with its margin where it touches the lines; BadInput for one that is none."""
-    half_x, half_y = (half + margin_m for half in pitch.corner_xy)
-    named: dict[str, Box] = {"whole": (-half_x, half_x, -half_y, half_y),
-                             "attacking half": (-OVER_HALFWAY_M, half_x, -half_y, half_y),
-                             "own half": (-half_x, OVER_HALFWAY_M, -half_y, half_y)}
+    half_x, half_y = (round(half + margin_m, 3) for half in pitch.corner_xy)
     if isinstance(part, str):
-        if part not in named:
-            raise BadInput("part of the pitch", expected=f"one of {', '.join(CROPS)} or four numbers", got=shown(part),
-                           todo="check the spelling")
-        return named[part]
+        as_known(part, CROPS, "part of the pitch", "or give four numbers")
+        ends = {"attacking half": (-OVER_HALFWAY_M, half_x), "own half": (-half_x, OVER_HALFWAY_M)}
+        return *ends.get(part, (-half_x, half_x)), -half_y, half_y
     if not isinstance(part, (tuple, list)) or len(part) != 4:
         raise BadInput("part of the pitch", expected="x from, x to, y from, y to", got=shown(part), todo="give four")
     x0, x1, y0, y1 = (as_number(v, "edge of a part in m") for v in part)
@@ -55,75 +53,89 @@ def crop_box(pitch: Pitch, part: Crop, margin_m: float) -> Box:
 def cropped(marks: Iterable[Mark], edges: Box) -> Iterator[Mark]:
     """The marks in a part: lines and areas cut at its edges, places only if they are inside."""
     x0, x1, y0, y1 = edges
-    inside = box(x0, y0, x1, y1)
     for mark in marks:
         if isinstance(mark, Line):
-            yield from (replace(mark, points=points) for points in _inside(mark, inside))
-        elif not isinstance(mark, Spot) or (x0 <= mark.xy[0] <= x1 and y0 <= mark.xy[1] <= y1):
+            yield from (replace(mark, points=points) for points in _inside(mark, (x0, y0, x1, y1)))
+        elif all(x0 <= x <= x1 and y0 <= y <= y1 for x, y in mark.places):
             yield mark
 
 
-def _inside(mark: Line, edges: Polygon) -> list[Points]:
+def _inside(mark: Line, edges: Box) -> list[Points]:
+    line = LineString(mark.points)
     if isinstance(mark, Arrow):  # a head cut off would lie: an arrow is shown if it ends inside
-        return [mark.points] if edges.covers(LineString(mark.points)) else []
-    kind, shape = (Polygon, Polygon(mark.points).buffer(0)) if isinstance(mark, Area) else (
-        LineString, LineString(mark.points))
-    seen = shape.intersection(edges)
-    parts = [part for part in getattr(seen, "geoms", [seen]) if isinstance(part, kind) and not part.is_empty]
-    return [as_points((part.exterior if kind is Polygon else part).coords) for part in parts]
+        return [mark.points] if box(*edges).covers(line) else []
+    if isinstance(mark, Area):
+        seen = get_parts(clip_by_rect(Polygon(mark.points).buffer(0), *edges))
+        return [as_points(part.exterior.coords) for part in seen if part.area]
+    return [as_points(part.coords) for part in get_parts(clip_by_rect(line, *edges)) if part.length]
 
 
-# -- The primitives of a drawing.
+# -- The primitives of a drawing: lengths in metres, named as the columns that the page gets.
 
 HANGS_M = 2.0
 MARGIN_M = 3.6  # round the pitch: players may stand 3 m off it
 
 
-@dataclass(frozen=True)
-class Filled:
+class Filled(NamedTuple):
     """A filled shape; `cover` is how much of it covers what lies below (0-1)."""
 
     points: Points
     colour: str
-    cover: float
+    cover: float = 1.0
 
 
-@dataclass(frozen=True)
-class Stroke:
-    """A line; `dash` in line widths."""
+class Stroke(NamedTuple):
+    """A line."""
 
     points: Points
     colour: str
     width_m: float
-    dash: Dash
+    dash_m: list[float]
+
+    @classmethod
+    def by(cls, pen: Pen, points: Points) -> Stroke:
+        """A line by a pen."""
+        return cls(points, pen.colour, pen.width_m, pen.dash_m)
 
 
-@dataclass(frozen=True)
-class Type:
-    """A line of type: its middle, or its left end where `left` is set."""
+class Figure(NamedTuple):
+    """A player or the ball, in the look of the team."""
 
-    xy: XY
+    x: float
+    y: float
+    words: str
+    team: str
+    number: str
+    size_m: float
+    edge_m: float
+    type_m: float
+
+
+class Type(NamedTuple):
+    """A line of type: `x` is its middle, or its left end; with a `halo` on a piece of paper, to be read above lines."""
+
+    x: float
+    y: float
     words: str
     colour: str
-    size_m: float
-    bold: bool = True
-    left: bool = False
-    serif: bool = False
-    halo: bool = False  # on a piece of paper, to be read above lines
+    type_m: float
+    weight: str = "bold"
+    align: str = "center"
+    halo: bool = False
+    face: str = "sans"
+
+
+GROUPS: dict[str, Any] = {"grounds": Filled, "markings": Stroke, "fills": Filled, "strokes": Stroke, "legend": Figure,
+                          "leaders": Stroke, "tokens": Figure, "type": Type}  # lowest first
 
 
 @dataclass(frozen=True)
 class Primitives:
-    """All of them, by what lies above what; `frame` is left, right, low, high; `least_m` the height of small type."""
+    """All of them, in their groups; `frame` is left, right, low, high; `least_m` the height of small type."""
 
-    frame: tuple[float, float, float, float]
+    frame: Box
     least_m: float = 0.0
-    grounds: list[Filled] = field(default_factory=list)
-    markings: list[Stroke] = field(default_factory=list)
-    fills: list[Filled] = field(default_factory=list)
-    strokes: list[Stroke] = field(default_factory=list)
-    tokens: list[Token] = field(default_factory=list)
-    type: list[Type] = field(default_factory=list)
+    groups: dict[str, list[Any]] = field(default_factory=lambda: {name: [] for name in GROUPS})
 
     @property
     def ratio(self) -> float:
@@ -131,29 +143,56 @@ class Primitives:
         left, right, low, high = self.frame
         return (right - left) / (high - low)
 
+    def put(self, marks: Iterable[Mark], tokens: str = "tokens") -> None:
+        """Add the primitives of some marks."""
+        for mark in marks:
+            if isinstance(mark, Token):
+                shape = TOKENS[mark.style]
+                self.groups[tokens].append(Figure(*mark.xy, mark.words, mark.style, mark.number, 2 * shape.radius_m,
+                                                  shape.width_m, type_m(mark.style, mark.words)))
+            elif isinstance(mark, Label):
+                size = max(type_m(mark.style, mark.words), self.least_m)
+                self.write(mark.xy, mark.words, PENS[mark.style].colour, size, halo=True)
+            elif isinstance(mark, Spot):
+                self.groups["strokes"] += form(mark.style, mark.xy)
+            elif isinstance(mark, Area):
+                name = "grounds" if mark.style == "ground" else "fills"
+                self.groups[name].append(Filled(mark.points, *FILLS[mark.style]))
+            elif isinstance(mark, Arrow):
+                self._put_arrow(mark)
+            elif isinstance(mark, Line):
+                name = {"marking": "markings", "leader": "leaders"}.get(mark.style, "strokes")
+                self.groups[name].append(Stroke.by(PENS[mark.style], mark.points))
+
+    def write(self, xy: XY, words: str, colour: str, size_m: float, **how: Any) -> None:
+        """Add a line of type."""
+        self.groups["type"].append(Type(*xy, words, colour, size_m, **how))
+
+    def _put_arrow(self, mark: Arrow) -> None:
+        """A shaft that ends inside its head, so that the tip stays sharp."""
+        pen, (*before, tip) = PENS[mark.style], mark.points
+        back = next((xy for xy in reversed(before) if dist(tip, xy) > 1e-6), None)
+        if back is None:
+            return
+        ux, uy = ((b - a) / dist(tip, back) * HEAD_M for a, b in zip(back, tip, strict=True))
+        neck = (tip[0] - 0.8 * ux, tip[1] - 0.8 * uy)
+        barbs = [(tip[0] - ux - side * 0.42 * uy, tip[1] - uy + side * 0.42 * ux) for side in (1, -1)]
+        self.groups["fills"].append(Filled((tip, barbs[0], neck, barbs[1]), pen.colour))
+        self.groups["strokes"].append(Stroke.by(pen, (*before, neck)))
+
 
 def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Primitives:
     """The primitives of a drawing, without legend and caption."""
+    x0, x1, y0, y1 = crop_box(drawing.pitch, part, MARGIN_M)
     marks: Iterable[Mark] = drawing.marks
-    if isinstance(part, str) and part == "whole":
-        half_x, half_y = (round(half + MARGIN_M, 3) for half in drawing.pitch.corner_xy)
-        x0, x1, y0, y1 = -half_x, half_x, -half_y, half_y
-    else:
-        x0, x1, y0, y1 = crop_box(drawing.pitch, part, MARGIN_M)
+    if part != "whole":
         marks = cropped(marks, (x0, x1, y0, y1))
         # Room for whoever stands at an edge that is not the edge of the pitch.
         x0, x1, y0, y1 = x0 - HANGS_M, x1 + HANGS_M, y0 - HANGS_M, y1 + HANGS_M
     frame = (-y1, -y0, x0, x1) if as_bool(portrait, "portrait") else (x0, x1, y0, y1)
     shapes = Primitives(frame, drawing.labels.least_m * type_scale(frame))
-    put(shapes, (_upright(mark) for mark in marks) if portrait else marks)
+    shapes.put((mark.at(portrait_xy) for mark in marks) if portrait else marks)
     return shapes
-
-
-def _upright(mark: Mark) -> Mark:
-    """The mark on a portrait page."""
-    if isinstance(mark, Line):
-        return replace(mark, points=tuple(portrait_xy(xy) for xy in mark.points))
-    return replace(mark, xy=portrait_xy(mark.xy)) if isinstance(mark, Spot) else mark
 
 
 def portrait_xy(xy: XY) -> XY:
@@ -166,45 +205,10 @@ def landscape_xy(xy: XY) -> XY:
     return xy[1], -xy[0]
 
 
-def put(shapes: Primitives, marks: Iterable[Mark]) -> None:
-    """Add the primitives of some marks."""
-    for mark in marks:
-        if isinstance(mark, Token):
-            shapes.tokens.append(mark)
-        elif isinstance(mark, Label):
-            size = LETTER_M if mark.style in ROLES else LABEL_M  # the letters of another rulebook are smaller
-            shapes.type.append(Type(mark.xy, mark.words, PENS[mark.style].colour, max(size, shapes.least_m), halo=True))
-        elif isinstance(mark, Spot):
-            shapes.strokes.extend(form(mark.style, mark.xy))
-        elif isinstance(mark, Area):
-            fills = shapes.grounds if mark.style == "ground" else shapes.fills
-            fills.append(Filled(mark.points, *FILLS[mark.style]))
-        elif isinstance(mark, Arrow):
-            _put_arrow(shapes, mark)
-        elif isinstance(mark, Line):
-            strokes = shapes.markings if mark.style == "marking" else shapes.strokes
-            strokes.append(Stroke(mark.points, *PENS[mark.style]))
-
-
 def form(role_name: str, xy: XY, size: float = 1.0) -> list[Stroke]:
-    """The outline form of a role about a place, `size` times its usual size; thin and dashed for "other cover" ..."""
-    (x, y), role = xy, ROLES[role_name.removeprefix(OTHER)]
-    pen = PENS[role_name] if role_name.startswith(OTHER) else PENS[role_name]._replace(dash=role.dash)
-    return [Stroke(tuple((x + size * dx, y + size * dy) for dx, dy in line), *pen) for line in role.form]
-
-
-def _put_arrow(shapes: Primitives, mark: Arrow) -> None:
-    """A shaft that ends inside its head, so that the tip stays sharp."""
-    pen, tip = PENS[mark.style], mark.points[-1]
-    back = next((xy for xy in reversed(mark.points) if hypot(tip[0] - xy[0], tip[1] - xy[1]) > 1e-6), None)
-    if back is None:
-        return
-    length = hypot(tip[0] - back[0], tip[1] - back[1]) / HEAD_M
-    ux, uy = (tip[0] - back[0]) / length, (tip[1] - back[1]) / length
-    neck = (tip[0] - 0.8 * ux, tip[1] - 0.8 * uy)
-    barbs = [(tip[0] - ux - side * 0.42 * uy, tip[1] - uy + side * 0.42 * ux) for side in (1, -1)]
-    shapes.fills.append(Filled((tip, barbs[0], neck, barbs[1]), pen.colour, 1.0))
-    shapes.strokes.append(Stroke((*mark.points[:-1], neck), pen.colour, pen.width_m, pen.dash))
+    """The outline form of a role about a place, `size` times its usual size."""
+    (x, y), (lines, pen) = xy, form_of(role_name)
+    return [Stroke.by(pen, tuple((x + size * dx, y + size * dy) for dx, dy in line)) for line in lines]
 
 
 # -- The legend under a picture: what is in it, and nothing else.
@@ -218,7 +222,7 @@ REGULAR = 0.9  # letters of regular type are narrower than bold ones by so much
 FULL_SIZE_M = 75.0  # in a picture that is less wide, title, legend and words are smaller
 
 
-def type_scale(frame: tuple[float, float, float, float]) -> float:
+def type_scale(frame: Box) -> float:
     """How large title, legend and words are, so that they fit a picture that shows little of the pitch."""
     return min(1.0, (frame[1] - frame[0]) / FULL_SIZE_M)
 
@@ -233,34 +237,27 @@ def put_legend(shapes: Primitives, lines: list[tuple[str, str]], portrait: bool 
         width = sample_m + 2 * REGULAR * text_half(words, size)[0]
         if x + width > right and x > left + EDGE_M:
             x, y = left + EDGE_M, y - ROW_M
-        _put_sample(shapes, style, (x, y))
-        shapes.type.append(Type((x + sample_m, y), words, QUIET, size, bold=False, left=True))
+        if role := role_of(style):
+            shapes.groups["strokes"] += form(style, (x + 1.9, y), FORM_SIZE)
+            shapes.write((x + 1.9, y), role.letter, role.colour, max(LABEL_M, shapes.least_m))
+        elif style:
+            shapes.put(_sample(style, x, y), "legend")
+        shapes.write((x + sample_m, y), words, QUIET, size, weight="normal", align="left")
         x += width + BETWEEN_M
     return low - y + ROW_M / 2 if lines else 0.0
 
 
-def _put_sample(shapes: Primitives, style: str, xy: XY) -> None:
+def _sample(style: str, x: float, y: float) -> list[Mark]:
     """What a style looks like, to the right of a place."""
-    (x, y), ends = xy, (xy, (xy[0] + 3.6, xy[1]))
-    if style.removeprefix(OTHER) in ROLES:
-        role = ROLES[style.removeprefix(OTHER)]
-        shapes.strokes.extend(form(style, (x + 1.9, y), FORM_SIZE))
-        shapes.type.append(Type((x + 1.9, y), role.letter, role.colour, max(LABEL_M, shapes.least_m)))
-    elif style in TOKENS:
-        put(shapes, [Token("legend", style, (x + 1.9, y), "")])
-    elif style in FILLS:
-        put(shapes, _area_sample(style, xy))
-    elif style == "brake":
-        put(shapes, [Line("legend", "pressure", ends), Line("legend", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))])
-    elif style:
-        put(shapes, [Line("legend", style, ends), *(ticks("legend", style, ends) if style in TICKED else [])])
-
-
-def _area_sample(style: str, xy: XY) -> list[Mark]:
-    x, y = xy
+    ends, corners = ((x, y), (x + 3.6, y)), ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2))
+    if style in TOKENS:
+        return [Token("legend", style, (x + 1.9, y), "")]
     if style == "shadow":
         return [Area("legend", style, ((x, y - 0.3), (x + 3.8, y - 1.3), (x + 3.8, y + 1.3), (x, y + 0.3)))]
     if style == "facing":
         return [Area("legend", style, nose((x + 1.5, y), 0.0, 0.0))]
-    corners = ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2))
-    return [Area("legend", style, corners), *(hatch("legend", corners, 1.2) if style == "control theirs" else [])]
+    if style == "brake":
+        return [Line("legend", "pressure", ends), Line("legend", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))]
+    if style in FILLS:
+        return [Area("legend", style, corners), *(hatch("legend", corners, 1.2) if style == "control theirs" else [])]
+    return [Line("legend", style, ends), *(ticks("legend", style, ends) if style in TICKED else [])]

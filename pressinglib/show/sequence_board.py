@@ -8,8 +8,7 @@ from typing import Any
 
 from pressinglib.play.sequence import Sequence, replay
 from pressinglib.show.board import Board
-from pressinglib.show.board_state import BoardState, History
-from pressinglib.show.moments import SequenceAt
+from pressinglib.show.board_state import BoardState, History, SequenceAt
 from pressinglib.show.playback import Playback
 
 PLAY_CONTROLS = ("play", "steps", "layers")
@@ -42,12 +41,9 @@ class SequenceBoard(Board):
     """
 
     def __init__(self, sequence: Sequence, *, controls: Iterable[str] = PLAY_CONTROLS, **how: Any) -> None:
-        self._first = SequenceAt(sequence)
-        self.playback = Playback(self._first.lasts_s, self._at, self.changed)
-        super().__init__(self._first.situation, sequence.rulebook, controls=controls, **how)
-
-    def begin(self, first: BoardState) -> BoardState:
-        return replace(first, sequence_at=self._first)
+        self.taken_up = SequenceAt(sequence)
+        self.playback = Playback(self.taken_up.lasts_s, self._at, self.changed)
+        super().__init__(self.taken_up.situation, sequence.rulebook, controls=controls, **how)
 
     # -- time ----------------------------------------------------------------------------------------------------
 
@@ -69,16 +65,12 @@ class SequenceBoard(Board):
         take = self.state.sequence_at
         self.wind(float(take.sequence.times[min(max(take.index + steps, 0), len(take.sequence) - 1)]))
 
-    def at_speed(self, speed: float) -> None:
-        """1 is true time."""
-        self.playback.speed = speed
-
     def _at(self, time_s: float) -> None:
         """Show a moment: all of it where it is another one, else only the players on their way."""
         before = self.state.sequence_at
         take = replace(before, time_s=time_s)
         self.state = replace(self.history.now, situation=take.situation, sequence_at=take)
-        self.history = replace(self.history, now=self.state)
+        self.history = self.history.instead(self.state)
         self.plan, self.complaint = take.plan, ""
         if take.index != before.index:
             self.changed()

@@ -18,7 +18,7 @@ from .practice import Practice, lesson_practice
 from .practice_desk import PracticeCard, PracticeDesk
 from .press_questions import Race, SteerSide, WhoPresses, WriteRule
 from .stand import Denial, Stand
-from .widget import TryIt
+from .widget import TryIt, lessons_so_far
 
 __all__ = [
     "KINDS", "Accepted", "Band", "Booklet", "Card", "Chart", "Choose", "ClassResults", "Course", "Criterion", "Denial",
@@ -26,6 +26,7 @@ __all__ = [
     "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "PracticeCard",
     "PracticeDesk",
     "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",
-    "danger_chart", "jobs", "lesson_practice", "load_exercise", "make_exercise", "progress_of", "read_class",
+    "danger_chart", "jobs", "lesson_practice", "lessons_so_far", "load_exercise", "make_exercise", "progress_of",
+    "read_class",
     "read_exercises", "save_exercise", "save_page", "save_slides", "share_chart", "side_by_side", "slides_of",
 ]

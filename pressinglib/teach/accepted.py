@@ -114,7 +114,7 @@ class Accepted:
     def _others(self) -> list[Any]:
         """Answers of the solution's kind, without the solution."""
         if self._place:
-            return places_round(self.exercise.situation, self._model, AROUND)
+            return list(places_round(self.exercise.situation, self._model, AROUND))
         options = () if self.exercise.form.in_order else self.exercise.form.options
         return [name for name in options if self.exercise.read(name) != self._model]
 

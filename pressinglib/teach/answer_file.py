@@ -224,6 +224,10 @@ class Progress:
         new = (self.folder / f"{stem}_{self.sign}{'' if n == 1 else f'_{n}'}.json" for n in count(1))
         return next(path for path in new if not os.path.lexists(path)), AnswerFile(self.learner)
 
+    def tries_at(self, exercise: Exercise) -> list[Try]:
+        """Those at one exercise of this lesson."""
+        return [one for one in self.tries if (one.lesson, one.exercise) == (self.lesson or "-", exercise.title)]
+
     def table(self) -> Table:
         """Lesson, exercise, number of tries, and whether it was right."""
         by_exercise: dict[tuple[str, str], list[str]] = {}

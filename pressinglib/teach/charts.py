@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from html import escape
 from io import BytesIO
+from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -26,6 +27,7 @@ WIDTH_IN, DPI = 8.0, 100
 FIRST, SECOND, OPEN = "#3b5b6d", "#c96f2e", "#e0b080"
 PARTS = (f"background:{FIRST};color:{PAPER}", f"background:#c9d5db;color:{INK}", f"background:{OPEN};color:{INK}",
          f"background:{PAPER};color:{INK}")  # of a class, from solved at once to not tried
+LINE_LETTERS = 90
 MOST_ROWS = 20  # more pictures than these are drawn as a spread
 
 
@@ -134,13 +136,17 @@ def _pairs(comparison: Comparison, figure: Figure) -> None:
     places = range(len(rows))
     axes.hlines(places, first, second, color=INK, linewidth=0.8, zorder=1)
     ring: Any = {"s": 60, "facecolor": PAPER, "edgecolor": FIRST, "linewidth": 1.6, "zorder": 2}
-    axes.scatter(first, places, label=comparison.names[0], **ring)
-    axes.scatter(second, places, s=34, marker="D", color=SECOND, label=comparison.names[1], zorder=3)
+    axes.scatter(first, places, label=_wrapped(comparison.names[0]), **ring)
+    axes.scatter(second, places, s=34, marker="D", color=SECOND, label=_wrapped(comparison.names[1]), zorder=3)
     go = [" / ".join(dict.fromkeys(row[f"presser{k}"] or "nobody" for k in (1, 2))) for row in rows]
     _named_rows(axes, [f"{row['picture']} ({who})" if "/" in who else row["picture"]
                        for row, who in zip(rows, go, strict=True)])
     axes.set_xlabel("danger after the runs (less is better; the method's own measure)")
-    figure.legend(loc="outside lower center", ncols=2, frameon=False)
+    figure.legend(loc="outside lower center", frameon=False)
+
+
+def _wrapped(words: str) -> str:
+    return "\n".join(wrap(words, LINE_LETTERS))
 
 
 def _spread(comparison: Comparison, figure: Figure) -> None:
@@ -150,8 +156,8 @@ def _spread(comparison: Comparison, figure: Figure) -> None:
     moved = [value for value in off if abs(value) > 1e-6]
     axes.hist(moved or [0.0], bins=31, color=SECOND, edgecolor=INK, linewidth=0.6)
     axes.axvline(0.0, color=INK, linewidth=1.0)
-    first, second = comparison.names
-    axes.set_xlabel(f"danger by {second} minus danger by {first}; left of the line {second} is lower", parse_math=False)
+    axes.set_xlabel(_wrapped(f"danger by {' minus danger by '.join(comparison.names[::-1])}")
+                    + "\nleft of the line the first of these is lower", parse_math=False)
     axes.set_ylabel("moments")
     axes.locator_params("y", integer=True)
     axes.set_title(f"{len(off) - len(moved)} of {len(off)} moments: the same danger", loc="left", color=INK,

@@ -148,7 +148,7 @@ class OrderSteps(Judge):
     unit: str
     rule: str
     level: float = 0.1
-    turns = True
+    names_players = turns = True
 
     def read(self, answer: Any, plan: Plan) -> list[str]:
         return several_of(answer, self.names, "step")
@@ -201,7 +201,7 @@ class NameFault(ChooseOne):
 
     fault: str
     others: tuple[str, ...] = ()
-    what = "fault"
+    what, names_players = "fault", True
 
     def __post_init__(self) -> None:
         for kind in (self.fault, *self.others):

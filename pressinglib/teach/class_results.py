@@ -22,7 +22,7 @@ from pressinglib.files import as_path, printable, write_file
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture, picture
 from pressinglib.tables import Table, harmless
-from pressinglib.teach.accepted import Accepted, in_words
+from pressinglib.teach.accepted import Accepted, frame_of, in_words
 from pressinglib.teach.answer_file import Category, load_answers, so_far
 from pressinglib.teach.charts import Bars
 from pressinglib.teach.course import TEAM, Course, Skipped, each_file, folder_of, json_files, read_exercises
@@ -121,7 +121,7 @@ class ClassResults:
         dots = [OwnMark("note", (xy,), "o" if one.outcome == RIGHT else "x") for one in last for xy in one.places]
         words = f"{title} o: right, x: not yet, the last try of each of {len(last)}."
         drawing = draw_situation(self.asked[n].situation, title, marks=[*Accepted(self.asked[n]).area(), *dots])
-        return picture(replace(drawing, words=words))
+        return picture(replace(drawing, words=words), part=frame_of(self.asked[n]))
 
     @property
     def placed(self) -> list[str]:

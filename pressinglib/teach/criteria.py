@@ -23,6 +23,7 @@ from pressinglib.teach.gap_questions import gap_between
 from pressinglib.teach.stand import LEVEL_M, Stand
 
 P = ParamSpec("P")
+ARM_M, ON_BALL_M = 0.5, 3.0  # who is on the ball stands so far off: the near half of where one contains, 2-4 m (D)
 SPREAD_M, BEYOND_M = 6.0, 2.0  # a line that decides is drawn so far to either side, a shadow so far past the man
 
 
@@ -69,17 +70,17 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
 
 @criterion
 def presses(stand: Stand, number: str) -> Finding:
-    """He is on the ball: at arm's length up to 2 m, goal-side."""
+    """He is on the ball: at arm's length up to 3 m, goal-side."""
     away_m, ball = round(stand.ball_m(number), 1), stand.situation.ball_xy
     words = f"{number} is {away_m:.1f} m from the ball"
     goal_side = stand.goal_m(stand.own(number)) <= stand.goal_m(ball) + LEVEL_M
     if not goal_side:
         words = f"{number} is not goal-side of the ball."
-    elif away_m > 2.0:
-        words += f": come {away_m - 2.0:.1f} m nearer."
+    elif away_m > ON_BALL_M:
+        words += f": come {away_m - ON_BALL_M:.1f} m nearer."
     else:
-        words += ", goal-side." if away_m >= 0.5 else ": he has run past his arm's length."
-    return Finding(goal_side and 0.5 <= away_m <= 2.0, words, seen=(reach(ball, 2.0),))
+        words += ", goal-side." if away_m >= ARM_M else ": he has run past his arm's length."
+    return Finding(goal_side and ARM_M <= away_m <= ON_BALL_M, words, seen=(reach(ball, ON_BALL_M),))
 
 
 @criterion

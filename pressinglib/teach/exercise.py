@@ -131,7 +131,7 @@ class Judge(ABC):
     Kinds are frozen dataclasses; `plan` is that of the exercise's picture. Fields may stand in the exercise's words.
     """
 
-    names_players: bool = True  # the question is about certain numbers, so that the team's formation must stay
+    names_players: bool = False  # the question is about certain numbers, so that the team's formation must stay
     turns: bool = False  # the answer is one of a few, and another picture may turn it
 
     @abstractmethod

@@ -141,7 +141,6 @@ class MarkGaps(Judge):
     """
 
     standing: bool = False
-    names_players = False
     turns = True
 
     def read(self, answer: Any, plan: Plan) -> list[str]:

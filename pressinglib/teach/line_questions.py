@@ -52,7 +52,6 @@ class HoldStepDrop(ChooseOne):
 
     turns: bool = True
     what = "move of the line"
-    names_players = False
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from itertools import chain, compress
 from math import dist, hypot
 from typing import Any
 
@@ -24,16 +25,17 @@ Rings = tuple[tuple[float, float], ...]  # how near to each other, and how far r
 BESIDE_M, GRID_M = 1.5, (3.0, 200.0)  # from his man; how the whole pitch is tried (own choice)
 
 
-def places_round(situation: Situation, middle: XY, rings: Rings) -> list[XY]:
+def places_round(situation: Situation, middle: XY, rings: Rings) -> Iterator[XY]:
     """Places on the pitch round a middle, which comes first, each ring coarser than the one inside it."""
-    (x, y), corner, found, inner = middle, situation.pitch.corner_xy, [middle], 0.0
+    (x, y), corner, inner = middle, situation.pitch.corner_xy, 0.0
+    yield middle
     for step, reach in rings:
         along, across = (step * np.arange(-n, n + 1) for n in (int(min(reach, 2 * half) / step) for half in corner))
         grid = [(round(float(x + dx), 1), round(float(y + dy), 1)) for dx in along for dy in across
                 if inner < hypot(dx, dy) <= reach]
-        found += sorted(filter(situation.pitch.holds, grid), key=lambda xy: dist(xy, middle))
+        here = compress(grid, situation.pitch.holds(np.reshape(grid, (-1, 2))))
+        yield from sorted(here, key=lambda xy: dist(xy, middle))
         inner = reach
-    return found
 
 
 @dataclass(frozen=True)
@@ -59,6 +61,7 @@ class PlacePlayers(Judge):
     rule: str
     places: Callable[[Plan], Places] | None = None
     turns: bool = True
+    names_players = True
 
     def read(self, answer: Any, plan: Plan) -> dict[str, XY] | None:
         return places_of(answer, plan.situation, self.numbers)
@@ -154,8 +157,8 @@ class DenyOption(PlacePlayers):
         s, man_xy = plan.situation, plan.situation.player("possession", self.option).xy
         anchor = in_tenths(plan.assignments[self.cover].anchor_xy)
         ends = [end for end in (s.ball_xy, s.pitch.own_goal_xy) if end != man_xy]
-        tries = (anchor, *(in_tenths(towards(man_xy, end, BESIDE_M)) for end in ends),
-                 *places_round(s, s.player("pressing", self.cover).xy, (GRID_M,)))
+        near = (anchor, *(in_tenths(towards(man_xy, end, BESIDE_M)) for end in ends))
+        tries = chain(near, places_round(s, s.player("pressing", self.cover).xy, (GRID_M,)))
         return {self.cover: next((xy for xy in tries if self._holds(plan, {self.cover: xy})), anchor)}
 
     def renewed(self, plan: Plan) -> Judge | None:

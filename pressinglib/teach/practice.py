@@ -18,7 +18,7 @@ from pressinglib.field.scene_file import SCENE, OwnMark, SceneFile
 from pressinglib.field.situation import Situation
 from pressinglib.files import Checker, Format, Values
 from pressinglib.show.drawing import Drawing, draw_situation
-from pressinglib.show.export import Picture
+from pressinglib.show.export import SCREEN_DPI, WIDTH_CM, few_colours, picture_bytes
 from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Box
 from pressinglib.tables import Table
@@ -150,8 +150,12 @@ class Practice:
     def _repr_html_(self) -> str:
         return Table(("For the grass", self.title), self.rows())._repr_html_()
 
-    def _repr_png_(self) -> bytes | None:
-        return None if self.situation is None else Picture(self.drawing, part=self.part)._repr_png_()
+    def _repr_png_(self) -> bytes:
+        return self.png()
+
+    def png(self, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI) -> bytes:
+        """The picture alone."""
+        return few_colours(picture_bytes(self.drawing, "png", width_cm, dpi, part=self.part))
 
     def pages(self, paper: str = "A4", grey: bool = False) -> Pages:
         """The picture, then the parts, then lines to write on."""

@@ -15,6 +15,7 @@ from pressinglib.teach.form import Form
 from pressinglib.teach.practice import HEADS, LESSONS, LISTS, PRACTICE, Practice, lesson_practice, started
 
 FOLDER, GREY = "my-practices", "Black and white"
+KEPT = 12.0, 70.0  # cm wide, dots an inch: of the picture that a notebook keeps
 
 
 class PracticeCard(Form):
@@ -39,16 +40,15 @@ class PracticeCard(Form):
     def build(self) -> Display:
         """The picture, the words, the button."""
         self.lay({"Paper": w.Dropdown(options=["A4", "Letter"]), GREY: w.Checkbox()}, {"PDF": self._print})
-        png = self.practice._repr_png_()
-        shown = [] if png is None else [w.Image(value=png, layout=w.Layout(max_width="100%", width="640px"))]
+        shown = w.Image(value=self.practice.png(), layout=w.Layout(max_width="100%", width="640px"))
         keys = w.Box([*self.fields.values(), *self.buttons.values()])
-        return Display([*shown, w.HTML(self.practice._repr_html_()), keys, self.words])
+        return Display([shown, w.HTML(self.practice._repr_html_()), keys, self.words])
 
     def __repr__(self) -> str:
-        return repr(self.practice)
+        return f"A card: {self.practice.title}"
 
     def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
-        return {**super()._repr_mimebundle_(**how), "image/png": self.practice._repr_png_()}
+        return {**super()._repr_mimebundle_(**how), "image/png": self.practice.png(*KEPT)}
 
     def _print(self) -> object:
         paper, grey = self.filled.values()

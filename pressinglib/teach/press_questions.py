@@ -34,7 +34,6 @@ class SteerSide(ChooseOne):
     """Choose left or right, as the pressing team sees it; the other side is played through to see what it opens."""
 
     what = "side"
-    names_players = False
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for the side of the plan; where the plan has none, both are."""
@@ -136,7 +135,6 @@ class WhoPresses(ChooseOne):
     """Name the presser, or "nobody" where the rules let nobody go."""
 
     what = "player"
-    names_players = False
     turns = True
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
@@ -223,7 +221,6 @@ class WriteRule(Judge):
     rule: str
     measure: Callable[[Plan], float] = danger_after
     pictures: int = 12
-    names_players = False
 
     def read(self, answer: Any, plan: Plan) -> OwnRule | None:
         """A function; one that still gives `...` is not written yet."""

@@ -24,7 +24,7 @@ from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
 from pressinglib.show.export import Picture
-from pressinglib.tables import Table
+from pressinglib.tables import Table, listed
 from pressinglib.teach.charts import danger_chart
 
 WORDS = json.loads(Path(__file__).with_name("report_words.json").read_text("utf-8"))
@@ -111,24 +111,31 @@ def _taught(taught: Taught, plan: MatchPlan) -> str:
             + f"<ul>{tagged('li', *faults)}</ul>" + figures([(done, caption), (planned, f"The plan: {planned.words}")]))
 
 
-def save_comparison(comparison: Comparison, rules: tuple[Rulebook, Rulebook], situation_of: Callable[[Any], Situation],
-                    path: str | Path) -> Path:
-    """Differences with their intervals, the chart, and the pictures in which the second helps and hurts most."""
+def save_comparison(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
+                    look: Callable[[Any], tuple[Situation, str]], path: str | Path) -> Path:
+    """Differences with their intervals, the chart, and the pictures in which the second helps and hurts most.
+
+    `look` gives the picture of a row, and its title.
+    """
     first, second = comparison.names
     title, (less, more, same) = f"{first} against {second}", comparison.better()
     parts = [tagged("h1", title), tagged(
         "p", f"{len(comparison.rows)} pictures, {len(comparison.differing)} of them differ. Danger is lower by "
              f"{first} in {less}, by {second} in {more}, the same in {same}.", WORDS["intervals"],
-        "An interval of a difference that holds 0 leaves open which is better."), comparison.experiment()._repr_html_(),
-        figures([(danger_chart(comparison), "Danger after the runs, by both.")])]
+        "An interval of a difference that holds 0 leaves open which is better.")]
+    for table in (comparison.experiment(), comparison.baselines(), comparison.by_role()):
+        parts += [tagged("h2", table.title), replace(table, title="")._repr_html_()]
+    parts.append(figures([(danger_chart(comparison), "Danger after the runs, by both.")]))
     for words, rows in zip(("helps", "hurts"), comparison.most(), strict=True):
         parts.append(tagged("h2", f"Where {second} {words} most"))
+        parts += [] if rows else [tagged("p", "Nowhere.")]
         for row in rows:
-            situation = situation_of(row["picture"])
+            situation, name = look(row["picture"])
             drawings = [draw_plan(situation, plan_press(situation, one), title="") for one in rules]
-            parts += [tagged("h3", f"{row['picture']}: danger {row['danger1']:.2f} and {row['danger2']:.2f}"),
-                      figures([(one, f"{name}: {one.words}")
-                               for name, one in zip((first, second), drawings, strict=True)])]
+            goes = [f"{row[f'presser{k}'] or 'nobody'} goes by {by}" for k, by in enumerate(comparison.names, 1)]
+            parts += [tagged("h3", f"{name}; ball in {row['zone']}"), tagged(
+                "p", f"{listed(goes)}. Danger {row['danger1']:.2f} and {row['danger2']:.2f}."),
+                figures([(one, f"{by}: {one.words}") for by, one in zip((first, second), drawings, strict=True)])]
     return _saved(path, title, parts)
 
 

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from html import escape
+from importlib import import_module
+from pkgutil import iter_modules
+from types import ModuleType
 from typing import Any
 
 import ipywidgets as w
+from IPython import get_ipython
 
 from pressinglib.errors import PressingError
 from pressinglib.show.board import Board, Panel
@@ -17,10 +22,13 @@ from pressinglib.show.drawing import Drawing, draw_situation
 from pressinglib.show.judged import Judged, played
 from pressinglib.show.labels import situation_title
 from pressinglib.show.playback import Playback
-from pressinglib.teach.answer_file import Progress
+from pressinglib.tables import Table
+from pressinglib.teach import lessons
+from pressinglib.teach.answer_file import FOLDER, Progress, Try, progress_of
 from pressinglib.teach.exercise import HINTS, NOT_ATTEMPTED, RIGHT, WRONG, Card, Exercise, Verdict
-from pressinglib.teach.explanation import explained, section_of
+from pressinglib.teach.explanation import explained, lesson_of, section_of
 from pressinglib.teach.gap_questions import NONE
+from pressinglib.teach.press_questions import WriteRule
 
 BUTTONS = {"Check": "is it right as it stands?", "Play": "what was judged, in true time; again: pause",
            "Hint": "one step of help", "Show": "one answer that does the job",
@@ -28,6 +36,7 @@ BUTTONS = {"Check": "is it right as it stands?", "Play": "what was judged, in tr
 REST_S = 1.0  # what was played stands so long in its end
 WIDTH_PX, PLACED_PX = 620, 505  # of the picture; of one with the fields of a mover under it
 WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
+TITLE = re.compile(r"[^:]*:?[^:,.]*")  # of a lesson, out of its first line
 TONES = {RIGHT: "right", WRONG: "wrong", NOT_ATTEMPTED: "open"}
 
 
@@ -126,12 +135,15 @@ class TryIt(Displayed):
 
     def __init__(self, exercise: Exercise, progress: Progress | None = None) -> None:
         self.exercise, self.first, self.progress, self.asked = exercise, exercise, progress, exercise.situation
-        self.explains = section_of(exercise)
+        self.explains, self.lesson = section_of(exercise), lesson_of(exercise)
+        if self.lesson and progress is None and hasattr(get_ipython(), "kernel"):  # beside the notebook
+            self.progress = progress_of(lesson=number_of(self.lesson))
         self.step = self.seed = self.wrong = 0
         self.filling = False  # what is written into the parts is no answer
         self.answer_text = ""  # what was chosen, set or typed; of no use where players are placed
         self.board = self._board()
         self.widget = self.build()
+        self._resume()
 
     def build(self) -> Display:
         """The picture on the left; task, answer, buttons and verdict on the right."""
@@ -208,7 +220,9 @@ class TryIt(Displayed):
     def _fill(self) -> None:
         """All that shows the exercise and its answer."""
         form, exercise, self.filling = self.exercise.form, self.exercise, True
-        self.task.value = f"<b>{escape(exercise.title)}</b><br>{escape(exercise.asks)}<br><i>{escape(form.how)}</i>"
+        far = standing(self.progress.tries, self.lesson, exercise.title) if self.progress and self.lesson else ""
+        self.task.value = (f"<b>{escape(exercise.title)}</b><br>{escape(exercise.asks)}<br>"
+                           f"<i>{escape(form.how)}</i> <small>{escape(far)}</small>")
         shown = {self.options: form.options, self.slider: form.slider, self.typed: not form.placed,
                  self.buttons["Show why"]: self.explains}
         for part, there in shown.items():
@@ -265,6 +279,17 @@ class TryIt(Displayed):
         self._fill()
         return Card(f"Picture {self.seed}, for practice.")
 
+    def _resume(self) -> None:
+        """What was answered last, in this file, and what was said to it."""
+        tries = [] if self.progress is None else self.progress.tries_at(self.first)
+        if tries and (value := self._read(tries[-1].answer)) is not None:
+            self.wrong = sum(one.outcome == WRONG for one in tries[:-1])
+            if self.exercise.form.placed:
+                self.board.show(self.exercise.judge.shown(self.exercise.situation, value))
+            else:
+                self.give(self.exercise.judge.written(value))
+            self.check()
+
     def _verdict(self) -> Verdict:
         answer = self.board.situation if self.exercise.form.placed else self.answer_text.strip() or ...
         verdict = self.exercise.taught(answer)[min(self.wrong, 2)]
@@ -273,7 +298,9 @@ class TryIt(Displayed):
             self.show_why(opened=verdict.outcome == RIGHT)
         if self.progress is None or self.exercise is not self.first or verdict.outcome == NOT_ATTEMPTED:
             return verdict
-        return self.progress.kept(self.exercise, answer, verdict)
+        verdict = self.progress.kept(self.exercise, answer, verdict)
+        self._fill()
+        return verdict
 
     def _tell(self, make: Callable[[], Card]) -> Card:
         """Say it beside the board; a failure too, which a notebook would lose."""
@@ -291,6 +318,28 @@ class TryIt(Displayed):
         self.words.tone, self.words.text = tone, text
         self.board.tell(judged)
         self.buttons["Play"].layout.visibility = "visible" if self.board.playback.lasts_s else "hidden"
+
+
+def number_of(lesson: ModuleType) -> str:
+    """Of a lesson, under which its tries are kept."""
+    return lesson.__name__[-2:]
+
+
+def standing(tries: Iterable[Try], lesson: ModuleType, now: str = "") -> str:
+    """How far one is with a lesson, and what was answered last, unless it is what is asked now."""
+    titles = {value.title for value in vars(lesson).values()
+              if isinstance(value, Exercise) and not isinstance(value.judge, WriteRule)}
+    mine = [one for one in tries if one.lesson == number_of(lesson) and one.exercise in titles]
+    right = {one.exercise for one in mine if one.outcome == RIGHT}
+    return f"{len(right)} of {len(titles)} right" + (
+        f"; last time: {mine[-1].exercise}" if mine and mine[-1].exercise != now else "")
+
+
+def lessons_so_far(learner: str = "me", folder: str = FOLDER) -> Table:
+    """How far a learner is with every lesson."""
+    tries = progress_of(learner, folder=folder).tries
+    found = [import_module(f"{lessons.__name__}.{one.name}") for one in iter_modules(lessons.__path__)]
+    return Table(("Lesson", "So far"), [(TITLE.findall(str(one.__doc__))[0], standing(tries, one)) for one in found])
 
 
 def opened(what: Displayed) -> Display:

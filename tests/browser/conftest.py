@@ -22,6 +22,7 @@ from urllib.request import Request, urlopen
 import nbformat
 import pytest
 
+from pressinglib.lab import settings
 from tests.conftest import QUIET, chromium_path
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
@@ -139,13 +140,14 @@ def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
 
 
 @contextmanager
-def served(home: Path) -> Iterator[Lab]:
-    """A server on a copy of the lessons, all it keeps in a folder of its own."""
+def served(home: Path, as_lessons: bool = False) -> Iterator[Lab]:
+    """A server on a copy of the lessons, all it keeps in a folder of its own; `as_lessons`: as their command has it."""
     lessons = home / "lessons"
     shutil.copytree(NOTEBOOKS, lessons)  # a page saves what it runs: never into the project
-    command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--ServerApp.ip=127.0.0.1", "--ServerApp.port=0",
-               "--KernelManager.shutdown_wait_time=0.1", f"--ServerApp.root_dir={lessons}",
-               "--ServerApp.allow_root=True", "--LabApp.expose_app_in_browser=True"]
+    told = settings(lessons / "00") if as_lessons else [
+        "--ServerApp.ip=127.0.0.1", f"--ServerApp.root_dir={lessons}", "--ServerApp.allow_root=True"]
+    command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--ServerApp.port=0", *told,
+               "--KernelManager.shutdown_wait_time=0.1", "--LabApp.expose_app_in_browser=True"]
     with (home / "server.log").open("w") as log:
         process = subprocess.Popen(command, env=_environment(home), stdout=log, stderr=subprocess.STDOUT)
         try:

@@ -50,12 +50,21 @@ class Block:
         if self.form.placed:
             places = answer if isinstance(answer, dict) else {self.form.placed[0]: answer}
             for number, place in places.items():
-                self.board.drag(self.board.token("pressing", number), on_page(self.board, place))
+                self.drag(self.board.token("pressing", number), on_page(self.board, place))
         elif self.form.slider:
             self.slide_to(float(answer))
         else:
             for name in self.names(answer):
                 self.click(name)
+
+    def drag(self, token: dict[str, Any], to: tuple[float, float]) -> None:
+        self.board.drag(token, to)
+
+    def point(self, x: float, y: float) -> None:
+        self.page.mouse.click(x, y)
+
+    def press(self, name: str) -> None:
+        self.button(name).click()
 
     def names(self, answer: Any) -> list[str]:
         judge = self.exercise.judge
@@ -64,9 +73,9 @@ class Block:
     def click(self, name: str) -> None:
         ends = name.split("-") if name in self.form.gaps else [name]
         if not (self.form.team or self.form.gaps):
-            return self.button(name).click()
+            return self.press(name)
         spots = [self.board.token(self.form.team or "pressing", end) for end in ends]
-        self.page.mouse.click(*(sum(spot[axis] for spot in spots) / len(spots) for axis in ("px", "py")))
+        self.point(*(sum(spot[axis] for spot in spots) / len(spots) for axis in ("px", "py")))
         self.page.wait_for_function("name => [...document.querySelectorAll('.pressing-options [aria-pressed=true]')]"
                                     ".some(b => b.textContent == name)", arg=name, timeout=SOON_MS)
 
@@ -74,7 +83,7 @@ class Block:
         low, high = self.form.slider or (0.0, 1.0)
         track = self.box.locator(".noUi-target").bounding_box()
         share = (value - low) / (high - low)
-        self.page.mouse.click(track["x"] + share * track["width"], track["y"] + track["height"] / 2)
+        self.point(track["x"] + share * track["width"], track["y"] + track["height"] / 2)
 
     def by_keys(self, answer: Any) -> None:
         """Answer and check with the keyboard alone."""

@@ -32,6 +32,10 @@ PX_OF_TYPE = """root => Math.min(...[...root.querySelectorAll("svg text")].filte
   .map(text => text.getAttribute("font-size") * root.querySelector("svg").getScreenCTM().a))"""
 
 
+held_both_ways = pytest.mark.parametrize("phone", [
+    pytest.param(UPRIGHT, id="upright"), pytest.param(LYING, id="lying", marks=pytest.mark.full)], indirect=True)
+
+
 @pytest.fixture
 def phone(chromium: Any, request: pytest.FixtureRequest) -> Iterator[Any]:
     """A slow phone without a net, held as the test asks; it collects what goes wrong and whom it asks."""
@@ -100,7 +104,7 @@ def test_the_page_holds_what_was_planned_for_every_place(chromium: Any, name: st
     page.close()
 
 
-@pytest.mark.parametrize("phone", [UPRIGHT, LYING], indirect=True, ids=["upright", "lying"])
+@held_both_ways
 def test_a_finger_takes_the_ball_from_man_to_man(phone: Any, pages: Path, screenshots: Path) -> None:
     root = opened(phone, pages / "scene.html")
     assert root.evaluate(PX_OF_TYPE) >= PX
@@ -159,7 +163,7 @@ def test_without_script_the_first_picture_and_words_are_there(chromium: Any, pag
     context.close()
 
 
-@pytest.mark.parametrize("phone", [UPRIGHT, LYING], indirect=True, ids=["upright", "lying"])
+@held_both_ways
 def test_exercises_are_answered_and_handed_in(phone: Any, pages: Path, tmp_path: Path, screenshots: Path) -> None:
     opened(phone, pages / "exercises.html")
     roots = [phone.locator("section.exercise").nth(n) for n in range(4)]

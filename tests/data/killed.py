@@ -21,7 +21,7 @@ class Planned(MatchPlan):
 
     ready: Any = None
 
-    def tables(self, chunk: Any) -> Any:
+    def tables(self, chunk: Any, failing: Any = None, progress: Any = None) -> Any:
         return self.ready[chunk.number]
 
 

@@ -176,3 +176,17 @@ def test_own_rules_may_use_dataclasses_and_what_stands_beside_them(desk: Path, t
     (tmp_path / "mine.py").write_text("import sys\nsys.exit('no')\n")
     assert run("compare", "--rule", f"choose_presser={tmp_path}/mine.py:rule") == 2
     assert "SystemExit: no" in capsys.readouterr().err
+
+
+def test_a_reader_who_has_seen_enough_hears_nothing_more(desk: Path) -> None:
+    told = [sys.executable, "-m", "pressinglib", "find", str(desk / "plans"), "--where", "open_lanes >= 0"]
+    with subprocess.Popen(told, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        assert process.stdout is not None and process.stderr is not None
+        process.stdout.close()
+        assert process.stderr.read() == b"" and process.wait() == 0
+
+
+def test_text_in_utf_16_is_named(desk: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (desk / "other.csv").write_text((desk / "long.csv").read_text(), "utf-16")
+    assert run("import", desk / "other.csv", "--to", desk / "other", *DECLARED) == 2
+    assert "got text in UTF-16, or no text: save it as UTF-8" in capsys.readouterr().err

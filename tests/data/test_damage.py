@@ -135,10 +135,6 @@ def mutated(document: Any, dice: random.Random) -> Any:
     return dice.choice(NASTY)
 
 
-def tries(request: pytest.FixtureRequest) -> int:
-    return FULL if request.config.getoption("--full", default=False) else TRIES
-
-
 def refused_or_read(read: Read, path: Path) -> None:
     """Anything but a PressingError, a warning too, is a failure."""
     with warnings.catch_warnings():
@@ -150,11 +146,11 @@ def refused_or_read(read: Read, path: Path) -> None:
 
 
 @pytest.mark.parametrize("name", READERS)
-def test_damaged_files_are_read_or_refused(request, desk: Path, tmp_path: Path, name: str) -> None:
+def test_damaged_files_are_read_or_refused(full: bool, desk: Path, tmp_path: Path, name: str) -> None:
     dice = random.Random(name)
     whole = desk / name
     files = [whole] if whole.is_file() else sorted(file for file in whole.rglob("*") if file.is_file())
-    for _ in range(tries(request)):
+    for _ in range(FULL if full else TRIES):
         place = tmp_path / name
         shutil.copytree(whole, place, dirs_exist_ok=True) if whole.is_dir() else shutil.copy(whole, place)
         file = dice.choice(files)
@@ -168,11 +164,11 @@ def test_damaged_files_are_read_or_refused(request, desk: Path, tmp_path: Path, 
         refused_or_read(READERS[name], place)
 
 
-def test_damaged_lines_of_tracking_are_read_or_refused(request, desk: Path, tmp_path: Path) -> None:
+def test_damaged_lines_of_tracking_are_read_or_refused(full: bool, desk: Path, tmp_path: Path) -> None:
     dice = random.Random(1)
     shutil.copytree(desk / "common", tmp_path, dirs_exist_ok=True)
     lines = (desk / "common" / "tracking.jsonl").read_text().splitlines()
-    for _ in range(tries(request)):
+    for _ in range(FULL if full else TRIES):
         k = dice.randrange(len(lines))
         line = json.dumps(mutated(json.loads(lines[k]), dice))
         (tmp_path / "tracking.jsonl").write_text("\n".join([*lines[:k], line, *lines[k + 1:]]))
@@ -204,9 +200,9 @@ def test_columns_of_any_kind_are_read_or_refused(few: Tracking, tmp_path: Path, 
 @pytest.mark.parametrize("name", ["long.csv.gz", "tracking.jsonl.gz", "frames.csv.gz"])
 @pytest.mark.parametrize("start", [b"", b"frame,time,team,player,x,y\n0,0,home,", b'{"frame_id": 1, "x": "'])
 def test_a_line_without_end_is_refused_before_it_is_read(
-    request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, start: bytes
+    full: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, start: bytes
 ) -> None:
-    million_bytes = 600 if tries(request) == FULL else 30
+    million_bytes = 600 if full else 30
     with gzip.open(tmp_path / name, "wb", compresslevel=1) as file:
         file.write(start)
         for _ in range(million_bytes):

@@ -27,24 +27,20 @@ def content(folder: Path) -> dict[str, bytes]:
 PLANS, MATCHES = (3, 134), (6, 100)  # by default, and with --full; plans of each kind of table
 
 
-def count(request: pytest.FixtureRequest, few: int, full: int) -> int:
-    return full if request.config.getoption("--full", default=False) else few
-
-
 @pytest.fixture(scope="module")
 def plan(invented: Tracking) -> Planned:
     return planned(MatchPlan.of(invented, per_second=2.5, rows_at_once=25, with_faults=False))
 
 
 @pytest.mark.parametrize("kind", ["csv", "csv.gz", "parquet"])
-def test_plans_of_killed_writers_go_on_and_end_the_same(request, plan: Planned, tmp_path: Path, kind: str) -> None:
+def test_plans_of_killed_writers_go_on_and_end_the_same(full: bool, plan: Planned, tmp_path: Path, kind: str) -> None:
     dice, kills = random.Random(kind), 0
     start = time.perf_counter()
     whole = content(plan_match(plan, tmp_path / "whole", kind))
     took_s = time.perf_counter() - start + 0.05
     frames = read_plans(tmp_path / "whole")["frame_id"].tolist()
     folder = tmp_path / "killed"
-    while kills < count(request, *PLANS):
+    while kills < PLANS[full]:
         if not killed(dice, took_s, write_plans, plan, folder, kind):
             shutil.rmtree(folder)  # it was quick enough: from the beginning
             continue
@@ -59,13 +55,14 @@ def test_plans_of_killed_writers_go_on_and_end_the_same(request, plan: Planned, 
     assert content(plan_match(plan, folder, kind)) == whole
 
 
-def test_matches_of_killed_writers_are_the_old_one_or_the_new_one(request, invented: Tracking, tmp_path: Path) -> None:
+def test_matches_of_killed_writers_are_the_old_one_or_the_new_one(full: bool, invented: Tracking, tmp_path: Path
+                                                                  ) -> None:
     dice, kills = random.Random(1), 0
     other = replace(invented, frame_id=invented.frame_id + 1000, ball_height_m=np.full(160, 0.5))
     start = time.perf_counter()
     folder = save_match(invented, tmp_path / "match", "csv.gz")
     took_s = time.perf_counter() - start + 0.05
-    while kills < count(request, *MATCHES):
+    while kills < MATCHES[full]:
         match, kind = dice.choice((invented, other)), dice.choice(("csv", "csv.gz", "parquet"))
         kills += killed(dice, took_s, write_match, match, folder, kind)
         found = open_match(folder)

@@ -11,7 +11,7 @@ import pytest
 
 from pressinglib.data import MatchPlan, Tracking, compare_match, plan_match, read_plans
 from pressinglib.data.match_plan import TABLES
-from pressinglib.data.match_planning import match_hash, rulebook_hash
+from pressinglib.data.match_planning import left_out, match_hash, rulebook_hash
 from pressinglib.errors import BadInput, RuleError
 from pressinglib.field.situation import Situation
 from pressinglib.roles.compare import compare_rulebooks
@@ -71,19 +71,38 @@ def test_a_broken_run_goes_on_and_keeps_what_is_finished(plan: MatchPlan, tmp_pa
     class Enough(Exception):
         pass
 
+    first = tmp_path / "frames" / "00000.parquet"
+
     def stop(done: int, total: int) -> None:
-        raise Enough
+        if first.exists():
+            raise Enough
 
     small = MatchPlan.of(plan.match, per_second=2.5, rows_at_once=40, with_faults=False)
     with pytest.raises(Enough):
         plan_match(small, tmp_path, progress=stop)
-    first = tmp_path / "frames" / "00000.parquet"
     before = first.stat().st_mtime_ns
     assert not (tmp_path / "frames" / "00001.parquet").exists()
     told: list[tuple[int, int]] = []
     plan_match(small, tmp_path, progress=lambda done, total: told.append((done, total)))
-    assert first.stat().st_mtime_ns == before and told[-1] == (38, 38) and len(told) == len(small.chunks)
+    assert first.stat().st_mtime_ns == before and told[-1] == (38, 38) and told == sorted(told)
     assert len(read_plans(tmp_path)) == 38 and not list(tmp_path.rglob(".*"))
+
+
+def test_frames_on_which_an_own_rule_fails_are_left_out_and_counted(plan: MatchPlan, tmp_path: Path) -> None:
+    ids = [int(frame) for frame in plan.match.frame_id[plan.rows]]
+    balls = {plan.situation(frame).ball_xy for frame in (ids[3], ids[-9])}
+    bad = {frame for frame in ids if plan.situation(frame).ball_xy in balls}
+
+    def rule(situation: Situation) -> str | None:
+        return 9 if situation.ball_xy in balls else "9"  # type: ignore[return-value]
+
+    own = replace(plan, rulebook=Rulebook().with_rules(choose_presser=rule))
+    with pytest.raises(RuleError, match=f"choose_presser on frame ({'|'.join(map(str, bad))}) of the match"):
+        plan_match(own, tmp_path / "stops")
+    kept = read_plans(plan_match(own, tmp_path / "goes on", skip_failing=True))
+    assert set(ids) - set(kept["frame_id"]) == bad and len(bad) < len(ids) / 2
+    told = left_out(tmp_path / "goes on")
+    assert {int(words.split("frame ")[1].split()[0]) for words in told} == bad
 
 
 def test_a_folder_with_other_plans_is_refused(plan: MatchPlan, folder: Path) -> None:

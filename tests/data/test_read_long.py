@@ -87,10 +87,11 @@ def test_clocks_that_start_anew_go_on(invented: Tracking, tmp_path: Path) -> Non
 
 WRONG = [
     (5, "x", "here", "expected a number; got 'here'"),
-    (5, "x", "inf", "expected a number; got 'inf'"),
+    (5, "x", "inf", "expected a number; got a number beyond all bounds"),
     (5, "x", "400", "more than 10 m off the pitch"),
     (0, "time", "", "expected a number; got nothing"),
     (24, "time", "0", "not later than the frame before"),
+    (5, "time", "7.77", "another one than in the rows before of this frame; got '7.77'"),
     (5, "player", "", "expected a number of 1-8 characters"),
     (5, "player", "a number too long", "expected a number of 1-8 characters"),
     (5, "player", "11", "in two places at once"),

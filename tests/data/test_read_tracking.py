@@ -38,7 +38,7 @@ def test_the_tables_are_read(tmp_path: Path) -> None:
     (FRAMES, PLAYERS.replace("home", "hosts"), "home side: expected players whose"),
     (FRAMES, PLAYERS.replace("h9,home,9", "h9,home,"), "home side: expected a shirt number each"),
     (FRAMES, None, "table players.csv: expected a readable table; got No such file"),
-    ("", PLAYERS, "table frames.csv: expected a readable table; got EmptyDataError"),
+    ("", PLAYERS, "table frames.csv: expected a readable table; got an empty file"),
 ])
 def test_what_is_wrong_is_said_with_its_place(tmp_path: Path, frames: str, players: str | None, message: str) -> None:
     with pytest.raises(BadInput, match=message):
@@ -55,5 +55,5 @@ def test_one_file_of_frames_is_asked_for(tmp_path: Path) -> None:
 def test_bytes_that_are_no_text_are_refused(tmp_path: Path) -> None:
     folder(tmp_path)
     (tmp_path / "players.csv").write_bytes(b"\xff\xfe\x00code")
-    with pytest.raises(BadInput, match="table players.csv: expected a readable table; got UnicodeDecodeError"):
+    with pytest.raises(BadInput, match="table players.csv: expected a readable table; got signs that are not UTF-8"):
         read_tracking(tmp_path)

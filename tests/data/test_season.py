@@ -41,6 +41,14 @@ def test_workers_write_what_one_process_writes(season: Path, tmp_path: Path) -> 
         pd.testing.assert_frame_equal(read_plans(tmp_path / "plans" / match.name), alone(match, tmp_path / match.name))
 
 
+def test_processes_that_share_a_match_write_what_one_writes(season: Path, tmp_path: Path) -> None:
+    match, plans = season / "match_0", tmp_path / "shared"
+    with pytest.raises(SystemExit) as ended:
+        main(["plan", str(match), "--to", str(plans), "--per-second", "1", "--no-faults", "--workers", "2", "--quiet"])
+    assert ended.value.code == 0
+    pd.testing.assert_frame_equal(read_plans(plans), alone(match, tmp_path / "alone"))
+
+
 @pytest.mark.full
 def test_a_lost_worker_loses_nothing(season: Path, tmp_path: Path) -> None:
     with distributed.LocalCluster(n_workers=2, threads_per_worker=1, host="127.0.0.1", dashboard_address=None,
@@ -62,9 +70,10 @@ def test_a_lost_worker_loses_nothing(season: Path, tmp_path: Path) -> None:
 def test_a_match_that_cannot_be_read_does_not_stop_the_others(season: Path, tmp_path: Path) -> None:
     (tmp_path / "broken").mkdir()
     (tmp_path / "broken" / "match.json").write_text("{}")
-    words = plan_one(str(tmp_path / "broken"), str(tmp_path / "plans"), [], [], 1.0, False)
+    words = plan_one(str(tmp_path / "broken"), str(tmp_path / "plans" / "broken"), [], [], 1.0, False)
     assert "match broken, match.json: expected what the command import writes" in words
-    assert plan_one(str(season / "match_0"), str(tmp_path / "plans"), ["steering=inside"], [], 1.0, False) == "planned"
+    to = str(tmp_path / "plans" / "match_0")
+    assert plan_one(str(season / "match_0"), to, ["steering=inside"], [], 1.0, False) == "planned"
 
 
 def test_what_is_misspelt_or_missing_is_said_before_anything_starts(season: Path, tmp_path: Path) -> None:

@@ -103,7 +103,7 @@ def test_other_teams_matches_and_rules_are_refused(plan: MatchPlan, plans: Path,
 def test_a_comparison_is_paired_and_says_how_sure_it_is() -> None:
     found = compare_rulebooks(Rulebook(), Rulebook().with_settings(steering="inside"), None, ("stock", "inside"), False)
     rows = list(found.experiment())
-    danger = next(row for row in rows if row["measure"] == "danger after the runs" and row["ball in"] == "everywhere")
+    danger = next(row for row in rows if row["measure"] == "danger after the runs" and row["where"] == "everywhere")
     off = np.array([row["danger2"] - row["danger1"] for row in found.rows])
     assert danger["difference"].value == pytest.approx(off.mean()) and danger["moments"] == len(found.to_frame())
     assert danger["difference"].low <= off.mean() <= danger["difference"].high

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import combinations
 from typing import Any
 
@@ -12,7 +13,7 @@ from scipy import stats
 
 from pressinglib import Pitch, Player, PressingError, Rulebook, Situation, choices, plan_press, scene, scene_names
 from pressinglib.physics import accelerate_then_cruise
-from pressinglib.play import price
+from pressinglib.play import price, prices, traps
 from pressinglib.play.play_out import Orders, PlayOut, _reach_s
 from pressinglib.roles.decided import mismeasured
 from tests.judge import outcomes as judge
@@ -125,10 +126,10 @@ def spots_of(**rules: Any) -> Callable[..., Any]:
 SOME = ("build-up right", "build-up middle", "against a back three", "counter-attack 4 v 3", "behind the midfield",
         "their corner", "back five", "low block")
 EVERY = tuple(name for name in scene_names() if scene(name).state == "open play" and name != "ten men")  # it plays 11
-FEW = {"plan": spots_of(), "man": judge.man_for_man, "nearest": judge.nearest_presses, "block": price._block,
+FEW = {"plan": spots_of(), "man": judge.man_for_man, "nearest": judge.nearest_presses, "block": price.block_shift,
        "stand": lambda p: p.own}
 MORE = {**FEW, "outside": spots_of(choose_steer=price._always(1)), "inside": spots_of(choose_steer=price._always(-1)),
-        "straight": spots_of(choose_steer=price._always(0)), "middle": lambda p: price._block(p) * (1.0, 0.7)}
+        "straight": spots_of(choose_steer=price._always(0)), "middle": lambda p: price.block_shift(p) * (1.0, 0.7)}
 
 
 @pytest.mark.parametrize(("titles", "schemes"), [(SOME, FEW), pytest.param(EVERY, MORE, marks=pytest.mark.full)])
@@ -197,3 +198,77 @@ def test_small_teams_and_restarts_are_played_on_too() -> None:
 def test_bad_questions_are_answered_in_words(values: dict[str, Any], says: str) -> None:
     with pytest.raises(PressingError, match=says):
         choices(**{"situation": scene("worked scene"), "copies": 8, **values})
+
+
+# -- Traps, ghosts, own rules.
+
+
+@pytest.fixture(scope="module")
+def open_to() -> Any:
+    return traps(scene("build-up left"), copies=GAMES)
+
+
+def test_a_trap_is_offered_with_its_bait_its_cue_and_who_jumps(found: Any, open_to: Any) -> None:
+    offered = [name for name in found.names if name.startswith("a trap for their ")]
+    assert len(offered) == 1 and offered[0].split()[-1] in {name.split()[2] for name in open_to.names[1:]}
+    assert set(open_to.told) == set(open_to.names[1:]) and found.told[offered[0]] in open_to.told.values()
+    for name, words in open_to.told.items():
+        number = name.split()[2]
+        assert f"when the ball goes to their {number}, " in words and "jumps" in words
+        assert any(words in told for told in open_to.words)
+
+
+def test_every_bait_is_a_short_option(open_to: Any) -> None:
+    s = scene("build-up left")
+    for name in open_to.names[1:]:
+        him = s.player("possession", name.split()[2])
+        assert not him.is_goalkeeper and him.number != s.on_ball
+        assert np.hypot(*np.subtract(him.xy, s.ball_xy)) <= Rulebook().settings.short_pass_m
+
+
+def test_until_the_ball_goes_to_him_nobody_denies_him_and_then_two_close_him_down() -> None:
+    s = scene("worked scene")
+    man = [p.number for p in s.possession].index("2")
+    trap = price.trapping(Rulebook(), man)
+    him, near = np.array(s.possession[man].xy), []
+    for picture in (s, replace(s, carrier=None, receiver="2")):
+        spots = trap(price.Frames.of([picture]))[0]
+        near.append(np.sort(np.hypot(*np.moveaxis(spots - him, -1, 0))))
+    planned = price.planned(Rulebook())(price.Frames.of([s]))[0]
+    assert near[0][0] > np.hypot(*np.moveaxis(planned - him, -1, 0)).min()
+    assert near[1][1] < 3.0 < near[0][1]
+
+
+def test_one_batch_sends_everybody_where_single_pictures_do() -> None:
+    """Games in which the ball goes to him and others, together and one by one."""
+    s = scene("worked scene")
+    man = [p.number for p in s.possession].index("2")
+    frames = mismeasured(s, 6, 0.5)
+    frames = replace(frames, carrier=np.array([frames.carrier[0], -1] * 3), receiver=np.array([-1, man] * 3))
+    trap = price.trapping(Rulebook(), man)
+    alone = np.concatenate([trap(frames.take(slice(k, k + 1))) for k in range(6)])
+    np.testing.assert_allclose(trap(frames), alone, atol=1e-9)
+
+
+def test_traps_are_mirrored(open_to: Any) -> None:
+    mirrored = traps(scene("build-up left").mirrored(), copies=GAMES)
+    assert mirrored.names == open_to.names and mirrored.told == open_to.told
+    np.testing.assert_allclose(mirrored.values, open_to.values, atol=1e-9)
+
+
+def test_ghosts_stand_where_each_choice_sends_ours(found: Any) -> None:
+    plan = plan_press(scene("build-up left"))
+    assert found.spots.shape == (len(found.names), 11, 2)
+    for q, spot in zip(scene("build-up left").pressing, found.spots[0], strict=True):
+        np.testing.assert_allclose(spot, plan.assignments[q.number].target_xy, atol=1e-9)
+    drop = found.spots[found.names.index("drop")]
+    assert drop[:, 0].mean() < found.spots[0][:, 0].mean()
+
+
+def test_own_rules_have_their_price_beside_the_stock_rules() -> None:
+    inside = Rulebook().with_settings(steering="inside")
+    books = {"stock": Rulebook(), "same again": Rulebook(), "always inside": inside}
+    compared = prices(scene("build-up left"), books, copies=GAMES)
+    assert compared.names == tuple(books)
+    np.testing.assert_array_equal(compared.values[0], compared.values[1])
+    assert '"same again" wins the ball as often as "stock".' in compared.words

@@ -130,8 +130,7 @@ def cases(name: str) -> Iterator[tuple[str, str]]:
 
 
 @pytest.mark.parametrize("name", DOORS)
-def test_it_says_what_is_wrong(name: str, request: pytest.FixtureRequest) -> None:
-    full = request.config.getoption("--full", default=False)
+def test_it_says_what_is_wrong(name: str, full: bool) -> None:
     asked = [case for k, case in enumerate(cases(name)) if full or k % ONE_IN == len(name) % ONE_IN]
     assert [bad for case in asked if (bad := fails(name, *case))] == []
 

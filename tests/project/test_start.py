@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from pressinglib import __main__ as start
+from pressinglib import lab
 
 ROOT = Path(__file__).parents[2]
 ADDRESS = re.compile(r"http://\S+token=\S+")
@@ -37,7 +38,8 @@ def test_a_clone_is_opened_in_place() -> None:
 def test_packaged_lessons_are_copied_to_where_the_user_stands(
     packaged: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(start, "HOME", packaged.parent)
+    for module in (start, lab):
+        monkeypatch.setattr(module, "HOME", packaged.parent)
     monkeypatch.chdir(tmp_path)
     folder = start.lessons_folder()
     assert folder == tmp_path / "pressinglib-lessons"

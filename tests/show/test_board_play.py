@@ -11,7 +11,7 @@ import pytest
 from pressinglib import PressingError, Situation, simulate
 from pressinglib.play import Pass, Sequence
 from pressinglib.show.board import Board
-from pressinglib.show.moments import SequenceAt, blended
+from pressinglib.show.board_state import SequenceAt, blended
 from pressinglib.show.sequence_board import SequenceBoard
 
 
@@ -45,7 +45,7 @@ def test_it_begins_at_the_beginning_and_tells_what_happens_as_far_as_it_was_watc
         board: SequenceBoard, sequence: Sequence) -> None:
     bar, told = board.panel["play"].bar, board.panel["play"].told
     assert board.situation == sequence.situations[0] and board.plan is sequence.plans[0]
-    assert board.panel["play"].back.disabled and not board.panel["play"].on_.disabled
+    assert board.panel["play"].back.disabled and not board.panel["play"].on.disabled
     for time_s, watched_s in ((0.0, 0.0), (1.3, 1.3), (0.6, 1.3), (bar.lasts_s, bar.lasts_s)):
         board.wind(time_s)
         assert bar.events == [[e.time_s, e.words] for e in sequence.events if e.time_s <= watched_s]
@@ -67,13 +67,13 @@ def test_wound_to_a_time_it_shows_that_moment_and_its_words(board: SequenceBoard
 
 
 def test_steps_go_from_moment_to_moment_and_stop_at_the_ends(board: SequenceBoard, sequence: Sequence) -> None:
-    board.panel["play"].on_.click()
+    board.panel["play"].on.click()
     assert board.situation == sequence.situations[1]
     board.panel["play"].back.click()
     board.step_time(-1)
     assert board.situation == sequence.situations[0]
     board.step_time(1000)
-    assert board.situation == sequence.situations[-1] and board.panel["play"].on_.disabled
+    assert board.situation == sequence.situations[-1] and board.panel["play"].on.disabled
 
 
 def test_it_plays_in_true_time_and_pauses(board: SequenceBoard) -> None:
@@ -146,5 +146,5 @@ def test_what_the_page_gets_while_it_plays_is_players_only(board: SequenceBoard,
     monkeypatch.setattr(board.canvas, "send", sent.append)
     board.playback.playing = True
     board.wind(0.05)
-    assert [list(message) for message in sent] == [["tokens"]]
+    assert [list(message) for message in sent] == [["leaders", "tokens"]]
     assert json.loads(board.canvas.picture)["columns"]["tokens"] != sent[0]["tokens"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,8 +12,11 @@ import pytest
 
 from pressinglib import PressingError, Situation, plan_press
 from pressinglib.field.scene_file import OwnMark, SceneFile, load_scene, load_session, save_session, scene
+from pressinglib.play.price import choices
 from pressinglib.show.board import CONTROLS, Board
 from pressinglib.show.drawers import role_table
+from pressinglib.show.drawing import draw_situation
+from pressinglib.show.marks import Token
 from pressinglib.show.playback import Runs
 
 ALL = tuple(name for name in CONTROLS if name != "play")  # that one needs a sequence
@@ -94,7 +98,7 @@ def test_whatever_happens_during_a_run_ends_it_where_it_is(board: Board, worked:
 
     here = during_a_run(board, stop)
     assert here != worked
-    sheet = board.session.scenes[0]
+    sheet = board.scenes[0]
     assert here in [moment.situation for moment in (*sheet.history.past, sheet.history.now)]
     assert worked in [moment.situation for moment in sheet.history.past]
 
@@ -153,7 +157,7 @@ def test_a_setting_is_one_step_to_undo_however_far_its_slider_went(board: Board)
     assert board.undo() and board.rulebook.settings.short_pass_m == slider.value == 25.0
 
 
-@pytest.mark.parametrize("wrong", [{"controls": ("lever",)}, {"settings": ("speed_of_light",)}, {"part": "third half"},
+@pytest.mark.parametrize("wrong", [{"controls": ("lever",)}, {"settings": ("speed_of_light",)},
                                    {"settings": ("approach_limits_deg",)}])
 def test_a_control_or_setting_that_does_not_exist_is_refused(worked: Situation, wrong: dict[str, Any]) -> None:
     with pytest.raises(PressingError):
@@ -183,6 +187,29 @@ def test_one_drawer_is_open_at_a_time(board: Board) -> None:
     assert panel["view"].widget.layout.display == "none"
     keys["Draw"].value = False
     assert panel["draw"].widget.layout.display == "none"
+
+
+def test_a_choice_is_shown_as_ghosts_until_the_picture_changes(board: Board, worked: Situation) -> None:
+    found = choices(worked, copies=8)
+    board.show_choice(found, "drop")
+    ghosts = {m.number: m.xy for m in board.drawing.marks if m.layer == "choice" and isinstance(m, Token)}
+    spots = found.spots[found.names.index("drop")]
+    assert ghosts == {p.number: tuple(xy) for p, xy in zip(worked.pressing, spots.tolist(), strict=True)}
+    assert "where the choice sends him" in board.canvas.picture
+    board.show_choice(None)
+    assert "choice" not in layers(board)
+    board.show_choice(found, "drop")
+    assert board.move("pressing", "9", (10, 10)) and "choice" not in layers(board)
+    with pytest.raises(PressingError, match="as planned"):
+        board.show_choice(found, "pray")
+
+
+def test_his_own_top_speed_stands_at_a_player(worked: Situation) -> None:
+    fast = replace(worked.possession[0], top_speed_mps=9.2)
+    drawing = draw_situation(replace(worked, possession=(fast, *worked.possession[1:])))
+    assert [m.words for m in drawing.marks if m.layer == "speed"] == ["9.2"]
+    assert any("top speed" in words for _, words in drawing.legend())
+    assert not any("top speed" in words for _, words in draw_situation(worked).legend())
 
 
 def test_ghosts_stand_where_it_began(board: Board, worked: Situation) -> None:
@@ -304,7 +331,7 @@ def test_opening_loses_nothing(board: Board, worked: Situation, tmp_path: Path) 
     assert board.open(str(path)) and board.situation == scene("low block")
     assert board.turn(-1) and board.situation.player("pressing", "9").xy == (10.0, 10.0)
     assert not board.open(str(tmp_path / "none.json")) and "no such file" in board.panel.complaint.text
-    assert len(board.session.scenes) == 2
+    assert len(board.scenes) == 2
 
 
 # -- keys and the page -------------------------------------------------------------------------------------------------

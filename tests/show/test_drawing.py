@@ -12,7 +12,6 @@ from pressinglib import Pitch, Plan, PressingError, Situation, plan_press
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.show.drawing import LAYERS, Drawing, draw_plan, draw_situation
 from pressinglib.show.labels import LabelPlacement, situation_title, text_half
-from pressinglib.show.layers import shown_ball
 from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Spot, Token, arc, trimmed
 
 ALL = tuple(LAYERS)
@@ -32,8 +31,8 @@ def test_the_worked_scene_as_text(worked: Situation, worked_plan: Plan) -> None:
     lines = draw_plan(worked, worked_plan).text().splitlines()
     assert lines[0] == "Their 5 on the ball, high, near their box, left of centre"
     assert lines[1] == worked_plan.words
-    x, y = worked_plan.assignments["9"].target_xy
-    assert f"roles: spot pressure {x:.1f},{y:.1f}" in lines
+    x, y = worked_plan.assignments["10"].target_xy
+    assert f"roles: spot cover {x:.1f},{y:.1f}" in lines
     assert "players: token pressing '9' 27.0,-2.0" in lines
     assert "pitch: line marking 0.0,-34.0 0.0,34.0" in lines
 
@@ -46,15 +45,19 @@ def test_every_player_has_a_token_a_spot_and_a_letter(worked: Situation, worked_
     drawing = draw_plan(worked, worked_plan)
     assert len(marks(drawing, Token, "players")) == 23
     spots = {(mark.style, mark.xy) for mark in marks(drawing, Spot, "roles")}
-    assert spots == {(a.role, tuple(a.target_xy.tolist())) for a in worked_plan.assignments.values()}
+    true = {(a.role, tuple(a.target_xy.tolist())) for a in worked_plan.assignments.values()}
+    ((_, aside),), ((_, spot),) = spots - true, true - spots  # the presser's lies beside the carrier
+    assert 0.5 < np.hypot(*np.subtract(aside, spot)) < 3.0
     assert sorted(m.words for m in marks(drawing, Label, "roles")) == sorted("PCCBBBLLLLG")
 
 
 def test_a_run_leaves_the_token_and_ends_at_the_form(worked: Situation, worked_plan: Plan) -> None:
     job = worked_plan.assignments["9"]
-    run = next(mark for mark in marks(draw_plan(worked, worked_plan), Arrow, "roles") if mark.style == "pressure")
+    drawing = draw_plan(worked, worked_plan)
+    run = next(mark for mark in marks(drawing, Arrow, "roles") if mark.style == "pressure")
+    spot = next(mark for mark in marks(drawing, Spot, "roles") if mark.style == "pressure")
     assert 1.6 < np.hypot(*np.subtract(run.points[0], job.path[0])) < 2.2
-    assert 1.0 < np.hypot(*np.subtract(run.points[-1], job.target_xy)) < 2.5
+    assert 1.0 < np.hypot(*np.subtract(run.points[-1], spot.xy)) < 2.5
     assert len(run.points) > 3  # an arc, not a line
 
 
@@ -119,10 +122,37 @@ def test_labels_of_roles_keep_clear_of_tokens(name: str) -> None:
 
 
 def test_a_ball_at_the_feet_does_not_hide_the_number(worked: Situation) -> None:
-    feet = shown_ball(worked)
-    assert np.hypot(*np.subtract(feet, worked.player("possession", "5").xy)) == pytest.approx(1.75)
-    assert shown_ball(worked.with_ball((0, 0))) == (0.0, 0.0)
-    assert shown_ball(worked.mirrored()) == pytest.approx((feet[0], -feet[1]))
+    def shown(situation: Situation, style: str, number: str = "") -> tuple[float, float]:
+        return next(m.xy for m in draw_situation(situation).marks
+                    if isinstance(m, Token) and (m.style, m.number) == (style, number))
+
+    feet = shown(worked, "ball")
+    assert np.hypot(*np.subtract(feet, shown(worked, "possession", "5"))) == pytest.approx(1.75, abs=0.05)
+    assert shown(worked.with_ball((0, 0)), "ball") == (0.0, 0.0)
+    assert shown(worked.mirrored(), "ball") == pytest.approx((feet[0], -feet[1]))
+
+
+@pytest.mark.parametrize("name", [*scene_names(), "a crowd"])
+@pytest.mark.parametrize("held", [None, ("pressing", "9"), ("ball", "")])
+def test_no_number_lies_under_another_token(name: str, held: tuple[str, str] | None) -> None:
+    """Also where twelve stand within three metres, and whoever is in a hand stays in it."""
+    situation = scene("worked scene") if name == "a crowd" else scene(name)
+    if name == "a crowd":
+        near = np.random.default_rng(1).uniform(-1.5, 1.5, (12, 2)) + situation.ball_xy
+        for team, places in (("pressing", near[:6]), ("possession", near[6:])):
+            for player, xy in zip(situation.players(team)[5:], places, strict=True):
+                situation = situation.moved(team, player.number, xy)
+    drawing = draw_situation(situation, held=held)
+    tokens = marks(drawing, Token, "players")
+    xy = np.array([m.xy for m in tokens])
+    away = np.hypot(*(xy[:, None] - xy).transpose(2, 0, 1)) + 9 * np.eye(len(xy))
+    assert away[:-1, :-1].min() > 2 * 1.6 - 0.2 and away[-1, :-1].min() > 1.7
+    for mark in tokens:
+        if (mark.style, mark.number) == held:
+            true = situation.ball_xy if held == ("ball", "") else situation.player(*held).xy
+            assert mark.xy == pytest.approx(true)
+    true = {xy for team in ("pressing", "possession") for xy in (p.xy for p in situation.players(team))}
+    assert all(line.points[1] in true for line in marks(drawing, Line, "players"))
 
 
 def test_a_pass_that_travels_is_an_arrow_to_its_receiver(worked: Situation) -> None:

@@ -16,10 +16,9 @@ from PIL import Image
 
 from pressinglib import Plan, PressingError, Situation, simulate
 from pressinglib.play.actions import Pass
-from pressinglib.show.drawing import Drawing, draw_plan, draw_situation
+from pressinglib.show.drawing import Drawing, draw_plan, draw_situation, timed_drawings
 from pressinglib.show.export import film, film_bytes, save_picture
 from pressinglib.show.marks import Token
-from pressinglib.show.moments import timed_drawings
 from pressinglib.show.pages import sheet, strip
 from pressinglib.show.playback import Runs
 
@@ -36,12 +35,11 @@ def places(drawing: Drawing) -> dict[tuple[str, str], tuple[float, float]]:
 
 
 def test_a_run_ends_on_the_spots(moments: list[tuple[float, Drawing]], worked: Situation, worked_plan: Plan) -> None:
-    first, last = places(moments[0][1]), places(moments[-1][1])
+    end = Runs(worked_plan).at(99.0)
+    assert places(moments[0][1]) == places(draw_situation(worked))
+    assert places(moments[-1][1]) == places(draw_situation(end)) and end.possession == worked.possession
     for number, job in worked_plan.assignments.items():
-        assert first["pressing", number] == worked.player("pressing", number).xy
-        assert dist(last["pressing", number], job.target_xy) < 0.02
-    assert {who: xy for who, xy in first.items() if who[0] == "possession"} == {
-        who: xy for who, xy in last.items() if who[0] == "possession"}
+        assert dist(end.player("pressing", number).xy, job.target_xy) < 0.02
 
 
 def test_what_the_plan_says_stays_while_the_players_run(moments: list[tuple[float, Drawing]]) -> None:
@@ -144,5 +142,5 @@ def test_a_sequence_becomes_pictures(worked: Situation) -> None:
     assert min(b - a for (a, _), (b, _) in zip(shown, shown[1:], strict=False)) >= 0.4 - 1e-9
     for time, drawing in shown:
         situation = sequence.at(time).situation
-        assert places(drawing)["pressing", "9"] == situation.player("pressing", "9").xy
+        assert places(drawing) == places(draw_situation(situation))
     assert len(list(timed_drawings(sequence, 0.04, ["roles"]))) == len(sequence)

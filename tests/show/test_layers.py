@@ -12,7 +12,7 @@ from scipy.optimize import brentq
 from scipy.spatial import cKDTree
 from shapely import LineString, Point, Polygon, box
 
-from pressinglib import Plan, PressingError, Rulebook, Situation, plan_press
+from pressinglib import Board, Plan, PressingError, Rulebook, Situation, plan_press
 from pressinglib.field.scene_file import OwnMark, scene
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.show.drawing import differences, draw_compared, draw_plan, draw_situation
@@ -209,7 +209,7 @@ def test_a_part_of_the_pitch_holds_what_is_in_it(worked: Situation, part: object
     kept = list(cropped(drawing.marks, (x0, x1, y0, y1)))
     points = np.array([xy for m in kept for xy in (m.points if isinstance(m, Line) else [m.xy])])
     assert (points >= np.array([x0, y0]) - 1e-9).all() and (points <= np.array([x1, y1]) + 1e-9).all()
-    tokens = [p.xy for team in ("pressing", "possession") for p in worked.players(team)]
+    tokens = [m.xy for m in drawing.marks if isinstance(m, Token) and m.style != "ball"]
     assert sum(isinstance(m, Token) and m.style != "ball" for m in kept) == sum(
         x0 <= x <= x1 and y0 <= y <= y1 for x, y in tokens)
 
@@ -226,6 +226,20 @@ def test_the_approach_angle_is_that_of_the_plan(worked: Situation, worked_plan: 
     angle = np.degrees(np.arccos(way @ goal / hypot(*way) / hypot(*goal)))
     assert said(of(worked, "shadow")) == [f"{angle:.0f}\N{DEGREE SIGN}"]
     assert said(of(scene("throw-in"), "shadow")) == [] or "\N{DEGREE SIGN}" in said(of(scene("throw-in"), "shadow"))[0]
+
+
+def test_the_shadow_reaches_whom_it_hides_and_the_words_follow(worked: Situation) -> None:
+    """At 70 degrees off the ball-goal line a man 36 m away counts as hidden."""
+    board = Board(scene("build-up left"))
+    said: dict[int, str] = {}
+    for angle in (45, 70):
+        board.approach_at(angle)
+        said[angle] = board.panel.words.text.removeprefix(board.plan.words)
+        wedge = next(m for m in board.drawing.marks if m.style == "shadow")
+        hidden = [n for n, state in board.plan.account.items() if state == "shadow"]
+        assert all(Polygon(wedge.points).contains(Point(board.place_of("possession", n))) for n in hidden)
+        assert all(f" {n}" in said[angle] for n in hidden) and bool(hidden) == bool(said[angle])
+    assert said[45] != said[70]
 
 
 def test_words_keep_clear_of_each_other_on_an_upright_page() -> None:

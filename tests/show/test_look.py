@@ -17,7 +17,7 @@ from pressinglib.field.scene_file import OwnMark
 from pressinglib.roles.settings import ROLES as ROLE_WORDS
 from pressinglib.show.drawing import LAYERS, draw_plan
 from pressinglib.show.marks import Arrow, Line, Points
-from pressinglib.show.style import GROUND, MEANING, PAPER, PENS, PRESSING, QUIET, ROLES, TICKED, TOKENS, number_size_m
+from pressinglib.show.style import GROUND, MEANING, PAPER, PENS, QUIET, ROLES, TICKED, TOKENS, number_size_m
 
 SEEING = {
     "usual": np.eye(3),
@@ -109,7 +109,7 @@ def test_states_differ_by_the_kind_of_line(layer: str) -> None:
 
 HEADS = {*ROLES, "pass", "way out", "moved", "own arrow"}
 # Crossed by a bar, or a pen that writes words only.
-ELSE = {"brake": "bar", "own note": "words", "hatch": "hatch", **dict.fromkeys(TICKED, "bars")}
+ELSE = {"brake": "bar", "own note": "words", "hatch": "hatch", "own dribble": "waves", **dict.fromkeys(TICKED, "bars")}
 THICKER_M = 0.08
 
 
@@ -137,7 +137,7 @@ def test_a_line_that_needs_a_head_or_bars_has_them(worked: Situation, worked_pla
 
 def test_teams_differ_by_shape_and_by_lightness() -> None:
     assert TOKENS["pressing"].square != TOKENS["possession"].square
-    assert abs(lab(linear(PRESSING))[0] - lab(linear(TOKENS["possession"].fill))[0]) > 50
+    assert abs(lab(linear(TOKENS["pressing"].fill))[0] - lab(linear(TOKENS["possession"].fill))[0]) > 50
 
 
 def test_the_key_explains_every_layer() -> None:

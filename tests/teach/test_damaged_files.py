@@ -49,9 +49,9 @@ KINDS: dict[str, tuple[Callable[[Path], object], Callable[[Path], Any]]] = {
 
 
 @pytest.fixture
-def count(request: pytest.FixtureRequest) -> int:
+def count(full: bool) -> int:
     """How many files of a kind."""
-    return FILES[bool(request.config.getoption("--full", default=False))]
+    return FILES[full]
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -42,10 +42,6 @@ def share(exercise: Exercise, path: Path) -> None:
 EACH, KILLS = (25, 250), (5, 100)  # by default, and with --full
 
 
-def count(request: pytest.FixtureRequest, few: int, full: int) -> int:
-    return full if request.config.getoption("--full", default=False) else few
-
-
 @pytest.fixture
 def me(tmp_path: Path) -> Progress:
     return progress_of("Kim", "00", tmp_path / "answers")
@@ -56,8 +52,8 @@ def names(folder: Path) -> list[str]:
     return sorted(re.sub("_[0-9a-f]{8}", "", path.name) for path in folder.iterdir() if path.name != LOCK)
 
 
-def test_four_that_answer_at_once_lose_no_try(request: pytest.FixtureRequest, me: Progress) -> None:
-    each, start = count(request, *EACH), SPAWN.Barrier(4)
+def test_four_that_answer_at_once_lose_no_try(full: bool, me: Progress) -> None:
+    each, start = EACH[full], SPAWN.Barrier(4)
     writers = [SPAWN.Process(target=answer, args=(me.folder, f"0{n}", each, start)) for n in range(4)]
     for writer in writers:
         writer.start()
@@ -69,11 +65,11 @@ def test_four_that_answer_at_once_lose_no_try(request: pytest.FixtureRequest, me
         assert [one.answer for one in me.tries if one.lesson == f"0{n}"] == [ANSWERS[k % 2] for k in range(each)]
 
 
-def test_killed_while_answering_all_tries_before_are_there(request: pytest.FixtureRequest, me: Progress) -> None:
+def test_killed_while_answering_all_tries_before_are_there(full: bool, me: Progress) -> None:
     dice, kills, shown = random.Random(1), 0, me.folder.with_name("shown")
     me.check(who_goes, "4")
     shown.touch()
-    while kills < count(request, *KILLS):
+    while kills < KILLS[full]:
         kills += killed(dice, 0.3, answer, me.folder, "01", 200)
         tries = load_answers(me.path).tries
         assert len(tries) > shown.stat().st_size and tries[0].answer == "4"
@@ -84,12 +80,11 @@ def test_killed_while_answering_all_tries_before_are_there(request: pytest.Fixtu
     assert names(me.folder) == ["kim.json"]
 
 
-def test_killed_while_saving_an_exercise_is_the_old_or_the_new_one(request: pytest.FixtureRequest,
-                                                                   tmp_path: Path) -> None:
+def test_killed_while_saving_an_exercise_is_the_old_or_the_new_one(full: bool, tmp_path: Path) -> None:
     dice, kills, path = random.Random(2), 0, tmp_path / "who.json"
     exercise = make_exercise(who_goes.situation, "Who goes?", "Write his number.", "who goes")
     save_exercise(exercise, path)
-    while kills < count(request, *KILLS):
+    while kills < KILLS[full]:
         kills += killed(dice, 0.3, share, exercise, path)
         assert load_exercise(path).check("11").outcome == RIGHT
         assert all(LITTER.fullmatch(name) for name in names(tmp_path) if name != "who.json")

@@ -23,7 +23,7 @@ from pressinglib.teach.answer_file import (
 )
 from pressinglib.teach.exercise import RIGHT, WRONG
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
-from pressinglib.teach.widget import TryIt
+from pressinglib.teach.widget import TryIt, lessons_so_far
 from tests.teach.keys.kinds import KEYS, KINDS
 
 
@@ -179,3 +179,34 @@ def test_answers_of_every_kind_are_kept_so_that_they_are_judged_the_same_again(m
 def test_no_gap_is_an_answer_too(me: Progress) -> None:
     me.check(KINDS["mark_gaps"], "none")
     assert me.tries[0].answer == ["none"]
+
+
+def test_another_day_a_block_shows_what_was_answered_and_how_far_one_is(tmp_path: Path) -> None:
+    kim = progress_of("Kim", "00", tmp_path)
+    task = TryIt(who_goes, progress=kim)
+    for number in ("3", "11"):
+        task.give(number)
+        task.check()
+    cover = TryIt(place_the_cover, progress=kim)
+    cover.board.move("pressing", "8", (20.0, -9.0))
+    cover.check()
+    written = kim.path.read_bytes()
+
+    again, placed = (TryIt(exercise, progress=progress_of("Kim", "00", tmp_path)) for exercise in (
+        who_goes, place_the_cover))
+    assert (again.answer_text, again.wrong, again.words.tone) == ("11", 1, "right")
+    assert again.words.text == repr(who_goes.check("11"))
+    assert placed.board.situation.player("pressing", "8").xy == (20.0, -9.0)
+    assert placed.words.text.startswith("Right: ")
+    assert "2 of 5 right; last time: Where does the cover stand?" in again.task.value
+    assert "2 of 5 right<" in placed.task.value
+    assert kim.path.read_bytes() == written
+    far = {lesson[:9]: words for lesson, words in lessons_so_far("Kim", str(tmp_path)).rows}
+    assert far["Lesson 00"].startswith("2 of 5 right") and far["Lesson 05"] == "0 of 7 right" and len(far) == 13
+
+
+def test_what_is_kept_but_fits_no_longer_is_let_be(tmp_path: Path) -> None:
+    kim = progress_of("Kim", "00", tmp_path)
+    save_answers(AnswerFile("Kim", (Try("00", who_goes.title, "a fish", "wrong"),)), kim.path)
+    task = TryIt(who_goes, progress=kim)
+    assert (task.answer_text, task.wrong, task.words.text) == ("", 0, "")

@@ -187,13 +187,4 @@ def moments() -> Pages:
     return strip(played(), 4, title="Four moments of a press", grey=True)
 
 
-four_against_three = teach.Practice(
-    "Four against three: who goes, who covers, who guards the far goal?",
-    area="30 by 25 m, two small goals on one short side", players="Seven: four attack the small goals, three press",
-    timing="45 s play, 90 s rest, six times; change jobs after each",
-    points=("One goes, and only one: the first who can get there.",
-            "On an arc, and braking before the man is reached.",
-            "The next takes the short pass away, the last guards the far goal."),
-    easier="15 m wide, or three against three", harder="five against three, or both goals 10 m further apart")
-
 MIXED = (lesson_03.which_side, lesson_07.full_back)  # asked again, on other pictures
