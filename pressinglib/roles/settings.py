@@ -26,7 +26,7 @@ NOBODY = -1  # an index that points at no player
 (PRESS, CONTAIN, DENY, GUARD_STRAIGHT, GUARD_INSIDE, DROP_ONTO, GUARD_FAR_SIDE, KEEP_BLOCK,
  RECOVER, HOLD_LINE, STEP_UP, DROP_LINE, STEP_OUT, SWEEP, MIND) = range(15)
 DUTIES = ("press {mark}", "contain {mark}", "deny {mark}", "guard the straight way out", "guard the inside way out",
-          "drop onto {mark}", "guard the far side", "keep the block", "recover towards goal", "hold the line",
+          "drop onto {mark}", "guard the far side", "keep the block", "run back towards goal", "hold the line",
           "step up with the line", "drop with the line", "step out and press {mark}", "sweep behind the line",
           "mind {mark}")
 WAYS = ("outside", "straight", "inside")
