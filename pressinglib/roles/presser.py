@@ -265,8 +265,8 @@ def broken(p: Picture) -> Bools:
 def place_presser(p: Picture, d: Decisions) -> Floats:
     """Where the presser ends: goal-side, on the side to be denied, his shadow on the most away-side options; (F, 2).
 
-    No study ties the approach angle to success; this is geometry (grade D). Who gives way further off stays in the
-    ball's path: no further across than one who contains.
+    We know of no study that ties the approach angle to success; this is geometry (grade D). Who gives way further off
+    stays in the ball's path: no further across than one who contains.
     """
     distance, contain = end_distance_m(p, d), p.settings.contain_distance_m
     angle = np.radians(approach_offset_deg(p, d)) * d.steer  # counter-clockwise is towards -y
