@@ -251,11 +251,6 @@ class EditedScene:
         """Nothing was done to it and nothing can be lost."""
         return len(self.history.states) == 1 and not (self.title or self.notes)
 
-    def to_file(self) -> SceneFile:
-        """As a file keeps it."""
-        now = self.history.now
-        return SceneFile(now.situation, self.title, self.notes, now.marks)
-
 
 def scenes_of(path: str, board: BoardState) -> list[EditedScene]:
     """The scenes of a file, under the rules of a board."""
@@ -266,8 +261,8 @@ def scenes_of(path: str, board: BoardState) -> list[EditedScene]:
 
 def save_scenes(scenes: Sequence[EditedScene], path: str) -> None:
     """All of them to a file; one alone as a scene file."""
-    files = [scene.to_file() for scene in scenes]
-    if len(files) > 1:
-        save_session(files, path)
+    kept = [(scene.history.now.situation, scene.title, scene.notes, scene.history.now.marks) for scene in scenes]
+    if len(kept) > 1:
+        save_session([SceneFile(*parts) for parts in kept], path)
     else:
-        save_situation(files[0].situation, path, files[0].title, files[0].notes, files[0].marks)
+        save_situation(kept[0][0], path, *kept[0][1:])

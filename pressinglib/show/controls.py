@@ -124,18 +124,18 @@ class Mover(ControlGroup):
     """Choose a player or the ball, and move him by steps or by numbers."""
 
     def make(self, board: Any) -> w.Widget:
-        self.who = w.Dropdown(options=movable(board.situation), description="Move", layout=size(200), style=label(45))
-        self.x, self.y = (w.FloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(130), style=label(45))
+        self.who = w.Dropdown(options=movable(board.situation), description="Move", layout=size(170), style=label(42))
+        self.x, self.y = (w.FloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(100), style=label(40))
                           for axis in "xy")
-        self.step = w.ToggleButtons(options=[("0.5 m", NEAR_M), ("5 m", FAR_M)], style={"button_width": "62px"})
-        self.arrows = {word: button(word, "one step this way", lambda way=way: board.step(way, self.step.value), 44)
+        self.step = w.ToggleButtons(options=[("0.5 m", NEAR_M), ("5 m", FAR_M)], style={"button_width": "60px"})
+        self.arrows = {word: button(word, "one step this way", lambda way=way: board.step(way, self.step.value), 36)
                        for word, way in STEPS.items()}
         self.follow(self.who, "options", lambda: movable(board.situation))
         self.bind(self.who, lambda: board.chosen, lambda who: board.choose(*who))
         for axis, field in enumerate((self.x, self.y)):
             self.bind(field, lambda axis=axis: round(board.place_of(*board.chosen)[axis], 2),
                       lambda _: board.move(*self.who.value, (self.x.value, self.y.value)))
-        return row([self.who, self.x, self.y, self.step, *self.arrows.values()])
+        return row([self.who, self.x, self.y, row([self.step, *self.arrows.values()])])
 
 
 class Steering(ControlGroup):
@@ -145,7 +145,7 @@ class Steering(ControlGroup):
         self.steer = self.wish(["left", BY_THE_RULES, "right"], BY_THE_RULES, lambda: board.state.steer,
                                board.steer_to, description="Steer", layout=size(300), style=label(45))
         self.approach = self.wish([BY_THE_RULES, *APPROACH_DEG], BY_THE_RULES, lambda: board.state.approach_deg,
-                                  board.approach_at, description="Approach (\N{DEGREE SIGN})", layout=size(330),
+                                  board.approach_at, description="Approach (\N{DEGREE SIGN})", layout=size(360),
                                   style=label(90))
         for slider in (self.steer, self.approach):
             self.follow(slider, "disabled", lambda: not board.view.plan)

