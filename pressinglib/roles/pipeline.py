@@ -81,6 +81,7 @@ APART_M, AT_BALL_M, IDLE_M = 2.5, 2.0, 5.0  # between two spots; two at the ball
 A_LITTLE_M = 0.02  # more, so that rounding does not matter
 RINGS_M = np.array([0.0, 0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
 AROUND = turned(np.array([(-1.0, 0.0)]), np.arange(12) * np.pi / 6)  # the first towards the own goal
+UP_COSTS = 3.0  # times the metres (D)
 SWAPS = 6
 WORTH_A_SWAP_M = 1.0  # less is not worth changing places for (D)
 # Whose spot stands and whose gives way: presser, covers, balance, back line, goalkeeper.
@@ -123,6 +124,8 @@ def _placed_in_turn(p: Picture, some: Bools, focus: Floats, spot: Floats, apart:
         tries = kept_out(p, p.pitch.inside(spot[rows, who][:, None] + offsets), some)
         room = _room_m(focus, tries, out, apart[rows, who][:, None], apart).min(-1)
         moved = norm(tries - spot[rows, who][:, None])
+        up = norm(tries - p.goal) > norm(spot[rows, who] - p.goal)[:, None]  # who has no man gives way towards goal
+        moved = moved * np.where(up & (apart[rows, who] > APART_M)[:, None], UP_COSTS, 1.0)
         cost = np.where(room >= A_LITTLE_M, moved, 1e3 - room)
         out[rows, who] = tries[rows, np.nan_to_num(cost, nan=0.0).argmin(1)]
     return out
