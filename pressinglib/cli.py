@@ -18,7 +18,7 @@ from pressinglib.data.match_folder import open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
 from pressinglib.data.match_planning import Question, find_moments, left_out, plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
-from pressinglib.data.season import matches_in, pair, plan_season, plan_together, rulebook_of
+from pressinglib.data.season import matches_in, pair, plan_season, plan_together, plans_in, rulebook_of, trends
 from pressinglib.data.table_files import kind_of, write_table
 from pressinglib.data.without_ball import team_report
 from pressinglib.errors import BadInput, PressingError, shown
@@ -178,6 +178,7 @@ def _season(args: Args) -> int:
         _say(f"passed over, no match was imported there: {', '.join(passed)}")
     for name, words in found.items():
         _say(f"{name}: {words}")
+    _say(trends(args.to))
     return CLEAN if set(found.values()) == {"planned"} else SKIPPED
 
 
@@ -186,16 +187,19 @@ def _season(args: Args) -> int:
 
 def _find(args: Args) -> int:
     """List the moments, and keep them if asked to."""
-    question = Question(args.fault, args.where, args.lasts)
-    found = find_moments(read_plans(args.plans), read_plans(args.plans, "faults"), question)
-    _say(f"{question.words}: {len(found)} moments")
-    for moment in found[: args.first]:
-        _say(f"period {moment.period}, {moment.start_s:.2f} s, {moment.lasts_s:.2f} s long, {moment.pressing} presses, "
-             f"frame {moment.frame_id}" + (f", players {moment.players}" if moment.players else ""))
-    if args.scenes is not None:
-        if args.match is None:
-            raise BadInput("--scenes", expected="--match as well", got="none", todo="say which match was planned")
-        _keep(args, question, [moment.frame_id for moment in found[: args.first]])
+    question, several = Question(args.fault, args.where, args.lasts), len(plans_in(args.plans)) > 1
+    for place in plans_in(args.plans):
+        frames, faults, players = (read_plans(place, table) for table in ("frames", "faults", "players"))
+        found = find_moments(frames, faults, question, players)
+        _say(f"{f'{place.name}: ' if several else ''}{question.words}: {len(found)} moments")
+        for moment in found[: args.first]:
+            _say(f"period {moment.period}, {moment.start_s:.2f} s, {moment.lasts_s:.2f} s long, {moment.pressing} "
+                 f"presses, frame {moment.frame_id}" + (f", players {moment.players}" if moment.players else ""))
+        if args.scenes is not None:
+            if args.match is None or several:
+                raise BadInput("--scenes", expected="the plans of one match, and --match", got="none or several",
+                               todo="say which match was planned")
+            _keep(args, question, [moment.frame_id for moment in found[: args.first]])
     return CLEAN
 
 

@@ -6,13 +6,13 @@ from .match_folder import open_match, read_tracking, save_match
 from .match_plan import MatchPlan
 from .match_planning import Moment, Question, find_moments, plan_match, read_plans
 from .match_statistics import Share, compare_match, fault_rates, first_presser, spot_adherence
-from .season import plan_season, rulebook_of
+from .season import plan_season, read_season, rulebook_of, trends
 from .tracking import Team, Tracking
 from .without_ball import TeamReport, team_report
 
 __all__ = [
     "METRES", "Coordinates", "MatchPlan", "Moment", "Phase", "Possession", "Problem", "Question", "Report", "Share",
     "Team", "TeamReport", "Tracking", "compare_match", "fault_rates", "find_moments", "find_phases", "first_presser",
-    "open_match", "plan_match", "plan_season", "possession", "read_common", "read_long", "read_plans", "read_tracking",
-    "rulebook_of", "save_match", "spot_adherence", "team_report",
+    "open_match", "plan_match", "plan_season", "possession", "read_common", "read_long", "read_plans", "read_season",
+    "read_tracking", "rulebook_of", "save_match", "spot_adherence", "team_report", "trends",
 ]

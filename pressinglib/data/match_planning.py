@@ -25,7 +25,7 @@ from pressinglib.files import replace_whole, sweep
 from pressinglib.roles.faults import KINDS
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import WAYS
-from pressinglib.tables import pandas_or_say
+from pressinglib.tables import NUMBER, pandas_or_say
 
 Progress = Callable[[int, int], object]  # frames done, of how many
 SHEET, LEFT_OUT = "plan.json", "left_out"
@@ -35,7 +35,8 @@ TEXTS = ("pressing", "on_ball", "state", "presser", "timing", "steer", "number",
          *(f"take_over_{way}" for way in WAYS))
 NUMBERS = ("frame_id", "period", "time_s")
 TOGETHER = 2.5  # moments further apart than this many usual steps are no stretch
-CONDITION = re.compile(r"\s*(\w+)\s*(<=|>=|<|>|=)\s*(-?\d+(?:\.\d+)?)\s*")
+CONDITION = re.compile(r"\s*(\w+)\s*(<=|>=|<|>|=)\s*([\w.-][\w. -]*?)\s*")
+AND = re.compile(r"\s+and\s+")
 COMPARES = {"<": np.less, ">": np.greater, "<=": np.less_equal, ">=": np.greater_equal, "=": np.equal}
 
 
@@ -180,7 +181,8 @@ class Question:
     fault : str, optional
         A kind of fault, as `pressinglib.roles.faults.KINDS` names it.
     where : str, optional
-        A column of the table of frames against a number: "danger_after > 0.6", "open_lanes >= 4".
+        A column of the frames or of their players against a number or a word, several joined by "and":
+        "danger_after > 0.6", "pressing = home and presser = 9", "role = cover and number = 4".
     lasts_s : float
         At least so long.
 
@@ -202,9 +204,9 @@ class Question:
     def __post_init__(self) -> None:
         if self.fault is not None:
             as_known(self.fault, KINDS, "fault")
-        if self.where is not None and not CONDITION.fullmatch(self.where):
-            raise BadInput("condition", expected="a column, one of < > <= >= = and a number", got=repr(self.where),
-                           todo='write it like "danger_after > 0.6"')
+        if self.where is not None and not all(map(CONDITION.fullmatch, AND.split(self.where))):
+            raise BadInput("condition", expected="a column, one of < > <= >= = and a number or a word",
+                           got=repr(self.where), todo='write it like "danger_after > 0.6 and pressing = home"')
         if self.fault is None and self.where is None:
             raise BadInput("question", expected="a fault or a condition", got="neither", todo="say what to look for")
 
@@ -232,13 +234,13 @@ class Moment:
         return round(self.end_s - self.start_s, 3)
 
 
-def find_moments(frames: Any, faults: Any, question: Question) -> list[Moment]:
-    """The stretches of a planned match (tables frames and faults of `read_plans`) that answer a question.
+def find_moments(frames: Any, faults: Any, question: Question, players: Any = None) -> list[Moment]:
+    """The stretches of a planned match (tables of `read_plans`) that answer a question.
 
     Raises
     ------
     BadInput
-        If the condition names no column of numbers, or the tables are not those of `read_plans`.
+        If the condition fits no column, or the tables are not those of `read_plans`.
 
     Notes
     -----
@@ -246,38 +248,53 @@ def find_moments(frames: Any, faults: Any, question: Question) -> list[Moment]:
     stands for the time up to the next. Between them it may have stopped holding: the fewer moments a second were
     planned, the rougher the durations.
     """
-    _check(frames, faults)
-    found: list[Moment] = []
-    for pressing in SIDES:
-        side = frames[frames["pressing"] == pressing].sort_values("time_s").reset_index(drop=True)
-        if len(side):
-            found += _of_side(side, faults, question, pressing)
-    return sorted(found, key=lambda moment: (moment.start_s, moment.pressing))
-
-
-def _check(frames: Any, faults: Any) -> None:
     todo = "give the tables frames and faults of read_plans"
     files.need_columns(frames, (*NUMBERS, "pressing"), "table of frames", todo)
     files.need_columns(faults, ("frame_id", "kind", "pressing", "players"), "table of faults", todo)
     for name in NUMBERS:
         if not np.isfinite(files.numbers(frames[name])[0]).all():
             raise BadInput(f"table of frames, column {name}", expected="numbers", got="something else", todo=todo)
-
-
-def _of_side(side: Any, faults: Any, question: Question, pressing: str) -> Iterator[Moment]:
-    time, holds = side["time_s"].to_numpy(float), np.ones(len(side), bool)
-    who: dict[int, str] = {}
-    if question.fault is not None:
-        seen = faults[(faults["kind"] == question.fault) & (faults["pressing"] == pressing)]
-        who = dict(zip(seen["frame_id"], seen["players"].fillna(""), strict=True))
-        holds &= side["frame_id"].isin(who).to_numpy()
+    seen = faults[faults["kind"] == question.fault]
+    who = dict(zip(zip(seen["pressing"], seen["frame_id"], strict=True), seen["players"].fillna(""), strict=True))
+    keys = list(zip(frames["pressing"], frames["frame_id"], strict=True))
+    holds = np.array([question.fault is None or key in who for key in keys], bool)
     if question.where is not None:
-        holds &= _condition(side, question.where)
-    for start, stop, until in stretches(time, holds):
-        if until - time[start] >= question.lasts_s - 1e-6:
-            frame = int(side["frame_id"][(start + stop) // 2])
-            yield Moment(pressing, int(side["period"][start]), float(time[start]), until, frame,
-                         str(who.get(frame, "")))
+        holds &= _condition(frames, players, question.where)
+    found = []
+    for pressing in SIDES:
+        of = np.flatnonzero(frames["pressing"] == pressing)
+        of = of[np.argsort(frames["time_s"].to_numpy(float)[of], kind="stable")]
+        time = frames["time_s"].to_numpy(float)[of]
+        for start, stop, until in stretches(time, holds[of]) if len(of) else ():
+            if until - time[start] >= question.lasts_s - 1e-6:
+                frame = int(frames["frame_id"].iloc[of[(start + stop) // 2]])
+                found.append(Moment(pressing, int(frames["period"].iloc[of[start]]), float(time[start]), until, frame,
+                                    str(who.get((pressing, frame), ""))))
+    return sorted(found, key=lambda moment: (moment.start_s, moment.pressing))
+
+
+def _condition(frames: Any, players: Any, where: str) -> Bools:
+    """In which frames all parts hold; those of players: for one of them."""
+    parts: list[Any] = [CONDITION.fullmatch(part).groups() for part in AND.split(where)]  # type: ignore[union-attr]
+    of_men = [part for part in parts if part[0] not in frames and players is not None]
+    holds = _all_hold(frames, [part for part in parts if part not in of_men])
+    return holds & frames["frame_id"].isin(players["frame_id"][_all_hold(players, of_men)]) if of_men else holds
+
+
+def _all_hold(table: Any, parts: list[Any]) -> Bools:
+    holds = np.ones(len(table), bool)
+    for column, sign, value in parts:
+        if column not in table:
+            raise BadInput("condition", expected="one of " + ", ".join(table.columns), got=repr(column),
+                           todo="choose a column")
+        if table[column].dtype.kind in "iuf" and re.fullmatch(NUMBER, value):
+            holds &= COMPARES[sign](table[column].to_numpy(float), float(value))
+        elif table[column].dtype.kind not in "iuf" and sign == "=":
+            holds &= (table[column].astype(str) == value).to_numpy()
+        else:
+            raise BadInput(f"condition on {column}", expected="= and a word for words, a number for numbers",
+                           got=f"{sign} {value}", todo='write it like "danger_after > 0.6 and pressing = home"')
+    return holds
 
 
 def stands_until(time_s: Floats) -> tuple[Bools, Floats]:
@@ -294,12 +311,3 @@ def stretches(time_s: Floats, holds: Bools) -> Iterator[tuple[int, int, float]]:
     rows, begins = np.flatnonzero(holds), holds & ~np.append(False, (holds & follows)[:-1])
     for part in np.split(rows, np.flatnonzero(begins[rows])[1:]) if len(rows) else ():
         yield int(part[0]), int(part[-1]), float(until[part[-1]])
-
-
-def _condition(side: Any, where: str) -> Bools:
-    column, sign, value = CONDITION.fullmatch(where).groups()  # type: ignore[union-attr]
-    known = [name for name in side.columns if side[name].dtype.kind in "if"]
-    if column not in known:
-        raise BadInput("condition", expected="one of " + ", ".join(known), got=repr(column), todo="choose a column")
-    return np.asarray(COMPARES[sign](side[column].to_numpy(float), float(value)))
-

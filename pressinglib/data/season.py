@@ -10,7 +10,6 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, wait
 from contextlib import contextmanager
-from functools import partial
 from importlib.machinery import SourceFileLoader
 from multiprocessing import get_context
 from pathlib import Path
@@ -19,12 +18,15 @@ from typing import Any
 
 from pressinglib.data.match_folder import SHEET, open_match
 from pressinglib.data.match_plan import MatchPlan
-from pressinglib.data.match_planning import Progress, finished, left_out, plan_match
+from pressinglib.data.match_planning import SHEET as PLANS
+from pressinglib.data.match_planning import Progress, finished, left_out, plan_match, read_plans
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.tables import needed
+from pressinglib.tables import Table, needed
 
 KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
+TRENDS = {"danger_before": "danger as they stood", "danger_after": "danger by the plan", "open_lanes": "open lanes",
+          "open_gaps": "open gaps", "fault": "% with a fault"}
 PLANNED, WAIT_S = "planned", 0.5
 TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
 
@@ -110,6 +112,34 @@ def matches_in(folder: str | Path) -> list[Path]:
     return found
 
 
+def plans_in(folder: str | Path) -> list[Path]:
+    """The folders made by `plan` in a folder, or itself if it is one; BadInput if there is none."""
+    found = sorted(sheet.parent for sheet in (*Path(folder).glob(PLANS), *Path(folder).glob(f"*/{PLANS}")))
+    if not found:
+        raise BadInput(f"plans {Path(folder).name}", expected="a folder made by the command plan or season", got="none",
+                       todo="plan the match first")
+    return found
+
+
+def read_season(folder: str | Path, table: str = "frames") -> Any:
+    """One table of all the matches planned in a folder, as a lazy Dask data frame with a column `match`."""
+    lazy, places = needed("dask.dataframe", "season", "season"), plans_in(folder)
+    return lazy.from_map(_of_match, places, table=table, meta=_of_match(places[0], table).iloc[:0])
+
+
+def _of_match(place: Path, table: str) -> Any:
+    return read_plans(place, table).assign(match=place.name)
+
+
+def trends(folder: str | Path) -> Table:
+    """Match by match and team by team: what the planned moments show on average."""
+    frames = read_season(folder)
+    means = frames.assign(fault=100.0 * (frames["faults"] > 0)).groupby(["match", "pressing"])[list(TRENDS)].mean()
+    rows = means.compute().sort_index()[list(TRENDS)].reset_index().to_numpy().tolist()
+    return Table(("match", "without the ball", *TRENDS.values()), rows,
+                 dict.fromkeys(TRENDS.values(), ".2f"), title="Match by match, means of the planned moments")
+
+
 def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequence[str] = (), rules: Sequence[str] = (),
                 per_second: float | None = None, with_faults: bool = True, workers: int = 2, skip_failing: bool = False,
                 address: str | None = None, progress: Progress | None = None) -> dict[str, str]:
@@ -178,7 +208,7 @@ def plan_together(plan: MatchPlan, told: tuple[Any, ...], workers: int, progress
         What was wrong in one of them.
     """
     with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
-        jobs = [pool.submit(partial(plan_one, *told, share=(k, workers))) for k in range(workers)]
+        jobs = [pool.submit(plan_one, *(*told, (k, workers))) for k in range(workers)]
         while wait(jobs, timeout=WAIT_S).not_done:
             progress(finished(plan, told[1]), len(plan.rows))
     wrong = [words for job in jobs if not (words := job.result()).startswith(PLANNED)]

@@ -59,9 +59,23 @@ def test_conditions_on_the_table() -> None:
     frames, faults = tables(".....", [1.0, 7, 8, 2, 9])
     assert [m.start_s for m in find_moments(frames, faults, Question(where="danger_after > 0.65"))] == [0.2, 0.8]
     assert [m.start_s for m in find_moments(frames, faults, Question(where="ball_y<=1"))] == [0.0]
-    for wrong in ("words > 1", "presser > 1", "pressing = 1"):
-        with pytest.raises(BadInput, match="condition: expected one of frame_id"):
+    for wrong, words in (("words > 1", "condition: expected one of frame_id"), ("presser > 1", "condition on presser"),
+                         ("danger_after = high", "condition on danger_after: expected = and a word for words")):
+        with pytest.raises(BadInput, match=words):
             find_moments(frames, faults, Question(where=wrong))
+
+
+def test_conditions_on_words_and_on_players() -> None:
+    frames, faults = tables(".....", [1.0, 7, 8, 2, 9])
+    players = pd.DataFrame({"frame_id": [1, 1, 2, 3], "number": ["4", "6", "6", "4"],
+                            "role": ["cover", "balance", "cover", "cover"]})
+
+    def starts(where: str) -> list[float]:
+        return [m.start_s for m in find_moments(frames, faults, Question(where=where), players)]
+
+    assert starts("presser = 9 and pressing = home") == [0.0] and starts("pressing = away") == []
+    assert starts("role = cover and number = 4") == [0.2, pytest.approx(0.6)]
+    assert starts("number = 4 and danger_after > 0.65") == [0.2]
 
 
 def test_questions_are_checked() -> None:

@@ -12,7 +12,7 @@ import pytest
 
 from pressinglib.__main__ import main
 from pressinglib.data import MatchPlan, Tracking, open_match, plan_match, read_plans, save_match
-from pressinglib.data.season import matches_in, plan_one, plan_season
+from pressinglib.data.season import matches_in, plan_one, plan_season, read_season, trends
 from pressinglib.errors import BadInput
 
 distributed = pytest.importorskip("distributed")
@@ -39,6 +39,12 @@ def test_workers_write_what_one_process_writes(season: Path, tmp_path: Path) -> 
     assert found == dict.fromkeys(("match_0", "match_1", "match_2"), "planned") and told[-1] == (3, 3)
     for match in matches_in(season):
         pd.testing.assert_frame_equal(read_plans(tmp_path / "plans" / match.name), alone(match, tmp_path / match.name))
+    whole = read_season(tmp_path / "plans").compute()
+    assert whole.groupby("match").size().to_dict() == {
+        name: len(read_plans(tmp_path / "plans" / name)) for name in found}
+    for row in trends(tmp_path / "plans"):
+        of = whole[(whole["match"] == row["match"]) & (whole["pressing"] == row["without the ball"])]
+        assert row["danger by the plan"] == pytest.approx(of["danger_after"].mean())
 
 
 def test_processes_that_share_a_match_write_what_one_writes(season: Path, tmp_path: Path) -> None:
