@@ -92,7 +92,8 @@ class Picture {
     }
     this.notice.textContent = words
     this.home.inert = Boolean(words)
-    this.el.closest(".pressing-board")?.classList.toggle("pressing-lost", Boolean(words))
+    const home = this.el.closest(".pressing-task") ?? this.el.closest(".pressing-board") // a question's buttons rest as well
+    home?.classList.toggle("pressing-lost", Boolean(words))
   }
 
   fit(always = false) {

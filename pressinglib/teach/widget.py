@@ -137,7 +137,7 @@ class TryIt(Displayed):
         self.exercise, self.first, self.progress, self.asked = exercise, exercise, progress, exercise.situation
         self.explains, self.lesson = section_of(exercise), lesson_of(exercise)
         if self.lesson and progress is None and hasattr(get_ipython(), "kernel"):  # beside the notebook
-            self.progress = progress_of(lesson=number_of(self.lesson))
+            self.progress = progress_of(lesson=self.lesson.__name__[-2:])
         self.step = self.seed = self.wrong = 0
         self.filling = False  # what is written into the parts is no answer
         self.answer_text = ""  # what was chosen, set or typed; of no use where players are placed
@@ -320,16 +320,11 @@ class TryIt(Displayed):
         self.buttons["Play"].layout.visibility = "visible" if self.board.playback.lasts_s else "hidden"
 
 
-def number_of(lesson: ModuleType) -> str:
-    """Of a lesson, under which its tries are kept."""
-    return lesson.__name__[-2:]
-
-
 def standing(tries: Iterable[Try], lesson: ModuleType, now: str = "") -> str:
     """How far one is with a lesson, and what was answered last, unless it is what is asked now."""
     titles = {value.title for value in vars(lesson).values()
               if isinstance(value, Exercise) and not isinstance(value.judge, WriteRule)}
-    mine = [one for one in tries if one.lesson == number_of(lesson) and one.exercise in titles]
+    mine = [one for one in tries if one.lesson == lesson.__name__[-2:] and one.exercise in titles]
     right = {one.exercise for one in mine if one.outcome == RIGHT}
     return f"{len(right)} of {len(titles)} right" + (
         f"; last time: {mine[-1].exercise}" if mine and mine[-1].exercise != now else "")

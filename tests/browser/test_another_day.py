@@ -11,10 +11,12 @@ import pytest
 
 from tests.browser.conftest import IDLE, PROJECTOR, SLOW_MS, Lab, served
 from tests.browser.open_board import ALL_RUN, DRAWN, GO_TO, SOON_MS
+from tests.browser.test_answers import END_KERNEL
 
 pytestmark = [pytest.mark.browser, pytest.mark.full]
 
 LESSON = "00_a_full_press_in_five_minutes.ipynb"
+TREE = "{0.url}lab/tree/{1}?token={0.token}&reset"
 SAVE = "() => jupyterapp.commands.execute('docmanager:save')"
 WHO, COVER = "Who goes?", "Where does the cover stand?"
 
@@ -39,7 +41,7 @@ def lessons(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
 
 def opened(page: Any, lab: Lab) -> None:
     """The lesson, opened and nothing pressed, once all of it has run."""
-    page.goto(lab.address(LESSON))
+    page.goto(TREE.format(lab, LESSON))
     page.wait_for_function("() => window.jupyterapp?.shell.currentWidget?.content?.widgets?.length > 5")
     page.wait_for_function(ALL_RUN)
     page.wait_for_function(IDLE)
@@ -47,8 +49,9 @@ def opened(page: Any, lab: Lab) -> None:
 
 def block(page: Any, title: str) -> Any:
     page.evaluate(GO_TO, f"On the board: {title}")
-    found = page.locator(".pressing-task").filter(has_text=title)
+    found = page.locator(".pressing-task").filter(has=page.get_by_text(title, exact=True))
     found.wait_for()
+    found.scroll_into_view_if_needed()
     return found
 
 
@@ -86,6 +89,20 @@ def test_answers_are_there_the_next_day_and_nothing_has_to_be_pressed(page: Any,
     assert page.failures == []
 
 
+def test_a_stopped_kernel_is_said_in_the_block_and_its_buttons_rest(page: Any, lessons: Lab, screenshots: Path) -> None:
+    from playwright.sync_api import expect
+
+    lessons.forget()
+    opened(page, lessons)
+    who = block(page, WHO)
+    expect(who.locator(".pressing-notice")).to_be_hidden()
+    page.evaluate(END_KERNEL)
+    expect(who.locator(".pressing-notice")).to_have_text("Not connected: run the cell again.", timeout=SOON_MS)
+    page.screenshot(path=screenshots / "another_day_stopped.png")
+    expect(who.locator("button", has_text="Check")).to_have_css("pointer-events", "none")
+    assert page.get_by_text("Error displaying widget").count() == page.locator(".jp-WidgetManager-error").count() == 0
+
+
 def test_in_notebook_it_comes_to_life_as_well(page: Any, lessons: Lab, screenshots: Path) -> None:
     lessons.forget()
     page.goto(f"{lessons.url}notebooks/{LESSON}?token={lessons.token}")
@@ -107,7 +124,7 @@ def test_an_edited_lesson_waits_with_its_pictures_and_no_error(page: Any, lesson
     code = next(cell for cell in kept["cells"] if "TryIt" in "".join(cell["source"]))
     code["source"] = "".join(code["source"]) + "  # mine"
     (lessons.folder / "edited.ipynb").write_text(json.dumps(kept), "utf-8")
-    page.goto(lessons.address("edited.ipynb"))
+    page.goto(TREE.format(lessons, "edited.ipynb"))
     page.wait_for_function(IDLE)
     page.wait_for_timeout(3_000)
     page.evaluate(GO_TO, f"On the board: {WHO}")

@@ -9,7 +9,7 @@ from pressinglib import simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Pass, Sequence
 from tests.play.base_rate import one
-from tests.play.stories import STORIES, story
+from tests.play.stories import STORIES, happened, story
 
 
 def pressers(sequence: Sequence) -> list[str | None]:
@@ -96,7 +96,7 @@ def test_nobody_shares_a_spot() -> None:
     """Half a second after a pass was received no two of ours stand within a metre, but who is in the duel."""
     for name in STORIES:
         q = story(name)
-        for event in q.happened("pass received"):
+        for event in happened(q, "pass received"):
             k = q.index(event.time_s + 0.5)
             xy = q.frames.pressing_xy[k]
             apart = np.hypot(*np.moveaxis(xy[:, None] - xy, -1, 0)) + 10 * np.eye(len(xy))
