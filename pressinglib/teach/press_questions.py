@@ -142,7 +142,8 @@ class WhoPresses(ChooseOne):
         names = dict.fromkeys([plan.presser or NOBODY, *plan.assignments, NOBODY])
         if plan.presser is None:
             return {name: Finding(name == NOBODY, NOT_THERE) for name in names}
-        return {name: self._finding(plan, Race(plan), name, plan.presser) for name in names}
+        race = Race(plan)  # once: of all who are named
+        return {name: self._finding(plan, race, name, plan.presser) for name in names}
 
     def _finding(self, plan: Plan, race: Race, value: str, first: str) -> Finding:
         """The plan's presser; another: as good, too late, needed in the line, or on the wrong side."""
