@@ -44,7 +44,7 @@ def test_a_board_whose_kernel_is_gone_says_so_and_lets_nobody_be_dragged(page: A
     notice, before = board.box.locator(".pressing-notice"), board.tokens()
     expect(notice).to_be_hidden()
     page.evaluate(END_KERNEL)
-    expect(notice).to_have_text("Not connected: run the cell again.", timeout=SOON_MS)
+    expect(notice).to_have_text("Not connected any more: menu Run, then Run All Cells.", timeout=SOON_MS)
     nine = board.token("pressing", "9")
     board.grip(nine, (nine["px"] - 80, nine["py"] + 40))
     assert [(t["x"], t["y"]) for t in board.tokens()] == [(t["x"], t["y"]) for t in before]
@@ -84,12 +84,12 @@ def test_twenty_quick_drags_are_answered_within_a_second_and_no_drop_is_lost(pag
     (board,) = opened(page, lab, LATE, PLACES)
     page.wait_for_function(ALL_RUN)
     board.into_view()
-    numbers = [str(number) for number in range(2, 12)]
+    numbers, shown = [str(number) for number in range(2, 12)], {}
     for turn in range(20):
         token = board.token("pressing", numbers[turn % 10])
         board.drag(token, (token["px"] - 20, token["py"] + 12), steps=4)
+        shown[numbers[turn % 10]] = board.place("pressing", numbers[turn % 10])  # in the hand: others make room
     now = page.evaluate("() => Date.now() / 1000")
-    shown = {number: board.place("pressing", number) for number in numbers}
     page.wait_for_timeout(2_500)
     page.evaluate(RUN_CELL, 2)
     said = json.loads(page.evaluate(SAID, 2))
