@@ -278,7 +278,8 @@ def _condition(frames: Any, players: Any, where: str) -> Bools:
     parts: list[Any] = [CONDITION.fullmatch(part).groups() for part in AND.split(where)]  # type: ignore[union-attr]
     of_men = [part for part in parts if part[0] not in frames and players is not None]
     holds = _all_hold(frames, [part for part in parts if part not in of_men])
-    return holds & frames["frame_id"].isin(players["frame_id"][_all_hold(players, of_men)]) if of_men else holds
+    with_them = frames["frame_id"].isin(players["frame_id"][_all_hold(players, of_men)]) if of_men else holds
+    return holds & np.asarray(with_them)
 
 
 def _all_hold(table: Any, parts: list[Any]) -> Bools:

@@ -26,7 +26,7 @@ from pressinglib.tables import Table, needed
 
 KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
 TRENDS = {"danger_before": "danger as they stood", "danger_after": "danger by the plan", "open_lanes": "open lanes",
-          "open_gaps": "open gaps", "fault": "% with a fault"}
+          "open_gaps": "open gaps", "fault": "% with a fault, if looked for"}
 PLANNED, WAIT_S = "planned", 0.5
 TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
 

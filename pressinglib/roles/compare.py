@@ -51,7 +51,7 @@ class Rate:
         if self.value != self.value:
             return "-"
         size = max(abs(self.value), abs(self.high) if self.high == self.high else 0.0)
-        places = 0 if size >= 10 else 1 if size >= 1 else 2 if size >= 0.1 else 3
+        places = 0 if size >= 10 or not size else 1 if size >= 1 else 2 if size >= 0.1 else 3
         sure = "too few" if self.low != self.low else f"{self.low:.{places}f} to {self.high:.{places}f}"
         return f"{self.value:.{places}f} ({sure})"
 

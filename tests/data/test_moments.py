@@ -76,6 +76,8 @@ def test_conditions_on_words_and_on_players() -> None:
     assert starts("presser = 9 and pressing = home") == [0.0] and starts("pressing = away") == []
     assert starts("role = cover and number = 4") == [0.2, pytest.approx(0.6)]
     assert starts("number = 4 and danger_after > 0.65") == [0.2]
+    frames["pressing"] = ["home", "away"] * 2 + ["away"]
+    assert starts("number = 4 and pressing = away") == [0.2]  # one stretch, no frame of that side between
 
 
 def test_questions_are_checked() -> None:
