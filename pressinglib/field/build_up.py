@@ -102,7 +102,8 @@ def _usual_job(slot: str) -> int:
 def _shape(jobs: dict[int, int], slots: Sequence[str], ball: Floats, pitch: Pitch) -> Floats:
     """Places before anyone is put on the ball, (N, 2); the goalkeeper offers himself behind his line."""
     low, top = _ends_x(ball, pitch)
-    spots = np.repeat(_keeper(ball, pitch)[None], len(slots), axis=0)
+    keeper = np.maximum(keeper_xy(ball, pitch.length_m), [KEEPER_M - pitch.length_m / 2, -np.inf])
+    spots = np.repeat(keeper[None], len(slots), axis=0)
     for i, job in jobs.items():
         spots[i] = low + HEIGHT[job] * (top - low), _row_y(i, jobs, slots, ball, pitch)
     return spots
@@ -113,11 +114,6 @@ def _ends_x(ball: Floats, pitch: Pitch) -> tuple[float, float]:
     scale = pitch.length_m / STANDARD_M[0]
     low = scale * np.interp(ball[0] / scale, [-52.5, -35, 0, 30, 52.5], [-42, -35.5, -17, -3, 3])
     return float(low), float(-back_line_x(-ball[0], pitch.length_m) - ONSIDE_M * scale)
-
-
-def _keeper(ball: Floats, pitch: Pitch) -> Floats:
-    spot = keeper_xy(ball, pitch.length_m)
-    return np.asarray(np.maximum(spot, [KEEPER_M - pitch.length_m / 2, -np.inf]))
 
 
 def _row_y(i: int, jobs: dict[int, int], slots: Sequence[str], ball: Floats, pitch: Pitch) -> float:

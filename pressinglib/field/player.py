@@ -89,7 +89,10 @@ class Player:
     top_speed_mps: float | None = None
 
     def __post_init__(self) -> None:
-        self._check_number()
+        fits = isinstance(self.number, str) and self.number.strip() and len(self.number) <= NUMBER_LENGTH
+        if not (fits and self.number.isprintable()):
+            raise BadInput("player number", expected=f"a text of 1-{NUMBER_LENGTH} printable characters",
+                           got=shown(self.number), todo="write it in quotes, as on the shirt")
         check_slot(self.slot)
         velocity = as_xy(self.velocity, f"velocity of player {self.number}")
         as_number(round(hypot(*velocity), 6), f"speed of player {self.number} in m/s", high=TOP_SPEED_MPS)
@@ -100,12 +103,6 @@ class Player:
         if self.top_speed_mps is not None:
             top = as_number(self.top_speed_mps, f"top speed of player {self.number} in m/s", low=3, high=12)
             object.__setattr__(self, "top_speed_mps", top)
-
-    def _check_number(self) -> None:
-        fits = isinstance(self.number, str) and self.number.strip() and len(self.number) <= NUMBER_LENGTH
-        if not (fits and self.number.isprintable()):
-            raise BadInput("player number", expected=f"a text of 1-{NUMBER_LENGTH} printable characters",
-                           got=shown(self.number), todo="write it in quotes, as on the shirt")
 
     @property
     def is_goalkeeper(self) -> bool:

@@ -20,7 +20,7 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Running:
-    """The law of running with its numbers: drive minus drag. Whoever shows a time can say its `name`.
+    """The law of running with its numbers: drive minus drag.
 
     Fujimura and Sugihara 2005, Systems and Computers in Japan 36(6):49-58, 10.1002/scj.20254 (grade A; 1.3 /s and
     7.8 m/s are quoted from memory); braking at 6 m/s2 Oliva-Lozano et al. 2020, 10.1371/journal.pone.0236959 (grade A).
@@ -41,8 +41,6 @@ class Running:
     Examples
     --------
     >>> law = Running()
-    >>> law.name
-    'drive minus drag, 1.3 /s, 7.8 m/s'
     >>> law.time((0, 0), (0, 0), [(5, 0), (10, 0), (20, 0)]).round(3)
     array([1.261, 1.994, 3.323])
     >>> Running(top_speed_mps=0)
@@ -68,11 +66,6 @@ class Running:
         """The law of some of these players, or of all beside further axes."""
         tops: Any = self.top_speed_mps
         return replace(self, top_speed_mps=tops[index]) if isinstance(tops, np.ndarray) else self
-
-    @property
-    def name(self) -> str:
-        """The law and its numbers, as they stand beside a time."""
-        return f"drive minus drag, {self.alpha_per_s:g} /s, {self.top_speed_mps:g} m/s"
 
     def time(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
              reach_m: Any = 0.0) -> Array:

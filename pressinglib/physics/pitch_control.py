@@ -255,7 +255,9 @@ def control_field(situation: Situation, step_m: float = 1.0, running: Running = 
     """
     x, y = grid(situation.pitch, step_m)
     places = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
-    onside = [player for player in situation.possession if not _offside(situation, player)]
+    line, free = offside_line_m(situation) - 1e-9, situation.restart in FREE_OF_OFFSIDE
+    onside = [player for player in situation.possession
+              if free or player.number == situation.on_ball or player.xy[0] >= line]
     share = control_at(places, *_arrays(situation.pressing), *_arrays(onside), situation.ball_xy,
                        _law(running, situation.pressing), _law(running, onside))
     return ControlField(x, y, share.reshape(len(y), len(x)))
@@ -270,9 +272,3 @@ def _arrays(players: Sequence[Player]) -> tuple[Array, Array]:
 def _law(running: Running, players: Sequence[Player]) -> Running:
     """With the top speeds that are known."""
     return running.of([np.nan if player.top_speed_mps is None else player.top_speed_mps for player in players])
-
-
-def _offside(situation: Situation, player: Player) -> bool:
-    """Whether an opponent is in an offside position that counts; whoever has the ball is not."""
-    free = situation.restart in FREE_OF_OFFSIDE or player.number == situation.on_ball
-    return not free and player.xy[0] < offside_line_m(situation) - 1e-9

@@ -54,7 +54,7 @@ class Improvement:
     @property
     def words(self) -> tuple[str, ...]:
         """What the shape is worth, and whether duties cost, in a coach's words."""
-        found = "beyond chance" if self.gain[1] > 0 else "within chance: these games show nothing left on the table"
+        found = "beyond chance" if self.gain[1] > 0 else "within chance: no better, as far as these games can tell"
         cost = "the duties themselves cost something here" if self.duties[1] > 0 else "within chance"
         return (f"All together {_said(self.gain)}: {found}.",
                 f"Without duties, beside that, {_said(self.duties)}: {cost}.")

@@ -115,10 +115,6 @@ class Sequence:
         return find_faults(self.situations[k], self.rulebook, trap=self.options.trap, **before)
 
 
-    def happened(self, kind: str) -> list[Event]:
-        """The events of one kind."""
-        return [e for e in self.events if e.kind == kind]
-
     def __repr__(self) -> str:
         lines = [f"Sequence: {len(self)} moments, 0 to {self.times[-1]:.3g} s, {len(self.events)} events"]
         lines += [f"{event.time_s:.1f} s  {event.words}" for event in self.events[:SHOWN]]

@@ -6,7 +6,7 @@ import cProfile
 import pstats
 from time import perf_counter
 
-from pressinglib import choices, simulate
+from pressinglib import choices, improve, plan_press, simulate, traps
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Action, Pass
 
@@ -35,6 +35,19 @@ def main() -> None:
     start = perf_counter()
     found = choices(scene("worked scene"))
     print(f"choices, {len(found.names)} of them, 64 copies{'':<10}{perf_counter() - start:6.2f} s")
+    start = perf_counter()
+    found = traps(scene("worked scene"))
+    print(f"traps, {len(found.names) - 1} of them, 64 copies{'':<12}{perf_counter() - start:6.2f} s")
+    start = perf_counter()
+    improve(scene("worked scene"))
+    print(f"improve, 64 copies{'':<23}{perf_counter() - start:6.2f} s")
+    plan = plan_press(scene("worked scene"))
+    rounds = []
+    for _ in range(ROUNDS):
+        start = perf_counter()
+        plan.confidence()
+        rounds.append(perf_counter() - start)
+    print(f"confidence, 64 copies{'':<20}{min(rounds) * 1e3:6.0f} ms")
     _share()
 
 

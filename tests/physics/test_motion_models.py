@@ -60,11 +60,6 @@ class TestEveryLawWithReach:
         assert time == pytest.approx(BARE[name]((0, 0), (0, 0), nearer), abs=1e-6)
 
 
-def test_the_law_says_its_numbers():
-    assert Running().name == "drive minus drag, 1.3 /s, 7.8 m/s"
-    assert Running(1.0, 10.0).name == "drive minus drag, 1 /s, 10 m/s"
-
-
 @pytest.mark.parametrize("start_mps", [-6.0, -2.0, 0.0, 3.0, 5.0])
 @pytest.mark.parametrize("distance_m", [0.5, 2.0, 10.0])
 def test_accelerating_against_a_general_solver(start_mps, distance_m):

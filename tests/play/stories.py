@@ -37,6 +37,11 @@ def story(name: str) -> Sequence:
     return simulate(scene("worked scene"), STORIES[name], duration_s=7)
 
 
+def happened(sequence: Sequence, kind: str) -> list[Event]:
+    """The events of one kind."""
+    return [e for e in sequence.events if e.kind == kind]
+
+
 def when(sequence: Sequence, kind: str) -> float:
     """The first time something happened."""
     return next(e.time_s for e in sequence.events if e.kind == kind)

@@ -9,6 +9,7 @@ from pressinglib import simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Pass, Run
 from pressinglib.play.attack import SHAPE_M
+from tests.play.stories import happened
 
 CHAIN = [Pass(at_s=0.8), Pass(at_s=2.8), Pass(at_s=4.8)]
 
@@ -49,7 +50,7 @@ def test_a_run_is_run_and_then_he_stays() -> None:
 
 def test_a_carrier_who_looks_up_takes_an_open_lane() -> None:
     q = simulate(scene("worked scene"), [Pass(at_s=0.1)], duration_s=0.4)
-    receiver = q.happened("pass played")[0].possession[1]
+    receiver = happened(q, "pass played")[0].possession[1]
     states = {row["opponent"]: row["state"] for row in q.plans[0].lanes}
     assert receiver != "1" and receiver in states
-    assert not simulate(scene("worked scene"), [Pass(at_s=0.1)], duration_s=3).happened("pass intercepted")
+    assert not happened(simulate(scene("worked scene"), [Pass(at_s=0.1)], duration_s=3), "pass intercepted")

@@ -11,7 +11,7 @@ import pytest
 
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Pass, Sequence, simulate
-from tests.play.stories import duty, place, story, when
+from tests.play.stories import duty, happened, place, story, when
 
 BACK_FOUR = ("2", "5", "4", "3")
 
@@ -26,7 +26,7 @@ def test_pass_into_midfield() -> None:
     q = story("into midfield")
     received = when(q, "pass received")
     assert all(q.at(t).plan.presser == "6" for t in (received, received + 1, received + 2))
-    assert not q.happened("press broken"), "more than half are goal-side again as he has it"
+    assert not happened(q, "press broken"), "more than half are goal-side again as he has it"
     for beaten in ("9", "11"):
         assert duty(q, beaten, received)[1].startswith("run back")
         assert place(q, beaten, received + 1.5)[0] < place(q, beaten, received)[0] - 4
@@ -56,14 +56,14 @@ def test_presser_dribbled(side: str) -> None:
     """Another takes over at once, and goes alone; the beaten one runs back and does not chase."""
     q = story(f"past him {side}")
     beaten = when(q, "presser beaten")
-    assert q.happened("presser beaten")[0].pressing == ("9",)
+    assert happened(q, "presser beaten")[0].pressing == ("9",)
     after = {q.at(t).plan.presser for t in np.arange(beaten + 0.1, beaten + 2.0, 0.1)}
     assert after == {"11" if side == "outside" else "10"}, "first in his way of those who are goal-side"
     x = [place(q, "9", beaten + t)[0] for t in (0.7, 1.4, 2.1)]
     assert x[0] > x[1] > x[2] and x[0] - x[2] > 3
     next_one = after.pop()
-    assert q.happened("taken over")[0].pressing == (next_one, "9")
-    assert q.happened("carrier contained")[-1].pressing == (next_one,)
+    assert happened(q, "taken over")[0].pressing == (next_one, "9")
+    assert happened(q, "carrier contained")[-1].pressing == (next_one,)
 
 
 @pytest.mark.parametrize(("side", "sign"), [("inside", -1), ("outside", 1)])
@@ -81,17 +81,17 @@ def test_switch_to_the_far_side() -> None:
     assert q.at(played - 0.1).plan.assignments["7"].duty.startswith("guard the far side")
     assert {q.at(t).plan.presser for t in np.arange(played, 6.9, 0.1)} == {"7"}
     assert q.at(received).plan.steer == "right"
-    assert not q.happened("receiver free")
+    assert not happened(q, "receiver free")
     gone = {n: place(q, n, received + 1.5)[1] - place(q, n, played + 0.5)[1] for n in (*BACK_FOUR, "11")}
     assert all(metres < -5 for metres in gone.values()), gone
     assert q.at(received).plan.assignments["6"].mark == "8", "who has a man keeps him"
-    assert not q.happened("press broken"), "the block is still goal-side of the ball"
+    assert not happened(q, "press broken"), "the block is still goal-side of the ball"
 
 
 def test_over_the_top_the_keeper_sweeps() -> None:
     """A ball 12 m in front of him: he is there, waits where it comes down, and has it."""
     q = story("over the top")
-    won = q.happened("pass intercepted")
+    won = happened(q, "pass intercepted")
     assert won and won[0].pressing == ("1",)
     assert place(q, "1", won[0].time_s - 0.6) == pytest.approx(place(q, "1", won[0].time_s - 0.1), abs=1.0)
     assert {q.at(t).plan.presser for t in np.arange(0.8, 4.2, 0.1)} == {"5"}

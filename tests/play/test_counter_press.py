@@ -9,6 +9,7 @@ import pytest
 from pressinglib import Rulebook, Situation, simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Pass
+from tests.play.stories import happened
 
 WAITS = Rulebook().with_settings(confrontation_x_m=0)  # a low block by rule
 
@@ -20,8 +21,8 @@ def ours() -> Situation:
 
 def test_a_bad_pass_of_ours_starts_it() -> None:
     sequence = simulate(ours(), [Pass("5", at_s=0.5)], WAITS, duration_s=6)
-    started = sequence.happened("counter-press started")
-    assert started and started[0].time_s == pytest.approx(sequence.happened("pass received")[0].time_s, abs=0.11)
+    started = happened(sequence, "counter-press started")
+    assert started and started[0].time_s == pytest.approx(happened(sequence, "pass received")[0].time_s, abs=0.11)
     after = started[0].time_s + 0.8
     assert sequence.at(after).plan.presser is not None, "though the ball is far beyond the line of confrontation"
 
@@ -32,7 +33,7 @@ def test_when_its_time_is_over_the_team_goes_back(window_s: float) -> None:
                         counter_press_s=window_s)
     assert [e.kind for e in sequence.events if e.kind.startswith("counter")] == [
         "counter-press started", "counter-press aborted"]
-    assert sequence.happened("counter-press aborted")[0].time_s == pytest.approx(window_s, abs=0.11)
+    assert happened(sequence, "counter-press aborted")[0].time_s == pytest.approx(window_s, abs=0.11)
     assert sequence.at(window_s - 0.3).plan.presser is not None
     assert sequence.at(window_s + 0.3).plan.presser is None
 
@@ -40,7 +41,7 @@ def test_when_its_time_is_over_the_team_goes_back(window_s: float) -> None:
 def test_it_is_aborted_when_they_have_played_out_of_it() -> None:
     sequence = simulate(scene("worked scene"), [Pass("8", speed_mps=20, at_s=0.3), Dribble(way="straight", at_s=2.5)],
                         WAITS, duration_s=5, just_lost=True)
-    aborted, broken = sequence.happened("counter-press aborted"), sequence.happened("press broken")
+    aborted, broken = happened(sequence, "counter-press aborted"), happened(sequence, "press broken")
     assert aborted and broken and aborted[0].time_s == pytest.approx(broken[0].time_s)
     assert "played out" in aborted[0].words.lower()
 

@@ -10,7 +10,7 @@ from pressinglib import Rulebook, Sequence, simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Pass, Run, Touch
 from pressinglib.play.game_state import OURS
-from tests.play.stories import DIVE_OUTSIDE, EVENT_KINDS, failure, story
+from tests.play.stories import DIVE_OUTSIDE, EVENT_KINDS, failure, happened, story
 
 WORKED = scene("worked scene")
 
@@ -77,7 +77,7 @@ SHOWN: dict[str, Callable[[], Sequence]] = {
 @pytest.mark.parametrize("kind", EVENT_KINDS)
 def test_each_kind_happens(kind: str) -> None:
     sequence = SHOWN[kind]()
-    event = sequence.happened(kind)[0]
+    event = happened(sequence, kind)[0]
     assert event.words.endswith(".")
     assert all(number in event.words for number in event.pressing)
 
@@ -85,7 +85,7 @@ def test_each_kind_happens(kind: str) -> None:
 @pytest.mark.parametrize("kind", ["pass intercepted", "ball won", "offside", "out of play"])
 def test_the_sequence_ends_there(kind: str) -> None:
     sequence = SHOWN[kind]()
-    end = sequence.happened(kind)[-1].time_s
+    end = happened(sequence, kind)[-1].time_s
     assert end <= sequence.times[-1] + 1e-9 < end + 0.2
     assert any(event.kind in OURS for event in sequence.events) is (kind != "out of play")
 

@@ -10,7 +10,7 @@ import pytest
 from pressinglib import PressingError, Sequence, Situation, simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Action, Dribble, Pass, Run
-from tests.play.stories import DIVE, failure
+from tests.play.stories import DIVE, failure, happened
 
 WORKED = scene("worked scene")
 
@@ -37,7 +37,7 @@ def fails(sequences: list[Sequence]) -> list[str | None]:
 def pressure_s(q: Sequence) -> float:
     """The time of the first of us to the ball as the first touch of a receiver ends."""
     touch_s = q.rulebook.settings.control_time_s
-    return max(float(q.pressure_s[q.index(e.time_s + touch_s)]) for e in q.happened("pass received"))
+    return max(float(q.pressure_s[q.index(e.time_s + touch_s)]) for e in happened(q, "pass received"))
 
 
 def test_a_late_presser_finds_the_receiver_free() -> None:
@@ -53,7 +53,7 @@ def test_the_whole_team_is_not_late() -> None:
     """Only the presser starts late: whom a cover has already is not free, and who presses him is hardly later."""
     played = how_late(WORKED, [Pass("2", at_s=0.5)], (0.0, 1.0), duration_s=4)
     assert fails(played) == [None, None]
-    there = [q.happened("carrier contained")[0] for q in played]
+    there = [happened(q, "carrier contained")[0] for q in played]
     assert {one.pressing for one in there} == {("11",)} and there[1].time_s - there[0].time_s < 0.3
 
 

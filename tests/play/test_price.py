@@ -123,11 +123,19 @@ def spots_of(**rules: Any) -> Callable[..., Any]:
     return lambda p: price.decide(p, Rulebook().with_rules(**rules)).spot
 
 
+def trap(p: Any) -> np.ndarray:
+    """Their 2 is left open until the ball goes to him."""
+    man = p.frames.possession_numbers.index("2")
+    rules, closes = Rulebook(), (p.opp_order == man)[np.arange(len(p)), p.holder] & (p.holder >= 0)
+    return np.where(closes[:, None, None], *(price.decide(p, book).spot for book in (
+        price.closing_down(rules), price.leaving_free(rules, man))))
+
+
 SOME = ("build-up right", "build-up middle", "against a back three", "counter-attack 4 v 3", "behind the midfield",
         "their corner", "back five", "low block")
 EVERY = tuple(name for name in scene_names() if scene(name).state == "open play" and name != "ten men")  # it plays 11
 FEW = {"plan": spots_of(), "man": judge.man_for_man, "nearest": judge.nearest_presses, "block": price.block_shift,
-       "stand": lambda p: p.own}
+       "stand": lambda p: p.own, "trap": trap}
 MORE = {**FEW, "outside": spots_of(choose_steer=price._always(1)), "inside": spots_of(choose_steer=price._always(-1)),
         "straight": spots_of(choose_steer=price._always(0)), "middle": lambda p: price.block_shift(p) * (1.0, 0.7)}
 

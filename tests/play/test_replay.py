@@ -8,7 +8,7 @@ import pytest
 from pressinglib import PressingError, simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Dribble, Pass, Run, replay
-from tests.play.stories import story
+from tests.play.stories import happened, story
 
 
 @pytest.mark.parametrize(("name", "time_s"), [("into midfield", 2.7), ("past him inside", 4.0), ("switch", 0.3),
@@ -30,7 +30,7 @@ def test_somebody_moved_changes_what_comes() -> None:
     moved = whole.at(1.0).situation.moved("pressing", "7", (26.0, -27.0))
     rest = replay(whole, 1.0, moved)
     assert rest.situations[0].player("pressing", "7").xy == (26.0, -27.0)
-    assert [e.pressing for e in rest.happened("pass intercepted")] == [("7",)]
+    assert [e.pressing for e in happened(rest, "pass intercepted")] == [("7",)]
 
 
 def test_later_actions_are_still_to_come_and_those_under_way_go_on() -> None:

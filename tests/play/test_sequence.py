@@ -11,7 +11,7 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.play import Pass, Run
 from pressinglib.roles.faults import KINDS
 from pressinglib.roles.pipeline import plan_frames
-from tests.play.stories import STORIES, story
+from tests.play.stories import STORIES, happened, story
 
 
 def test_moments_by_time() -> None:
@@ -48,7 +48,7 @@ def test_table() -> None:
 def test_every_named_scene_can_go_on(name: str) -> None:
     """Nobody is told anything: the press runs, and theirs stand."""
     q = simulate(scene(name), duration_s=1.0)
-    assert len(q) >= 2 and not q.happened("action left out")
+    assert len(q) >= 2 and not happened(q, "action left out")
 
 
 def test_at_first_the_plan_is_that_of_the_picture() -> None:

@@ -7,7 +7,7 @@ import numpy as np
 from pressinglib import simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import Pass
-from tests.play.stories import place, when
+from tests.play.stories import happened, place, when
 
 TO_FULL_BACK = [Pass("2", at_s=2.5)]
 
@@ -27,7 +27,7 @@ def test_two_close_him_while_the_ball_travels() -> None:
     trap = simulate(scene("worked scene"), [Pass("2", speed_mps=20, at_s=2.5)], duration_s=8, trap="2")
     closed, received = when(trap, "trap closed"), when(trap, "pass received")
     assert 2.5 <= closed < received
-    won = trap.happened("ball won")
+    won = happened(trap, "ball won")
     assert won and won[0].time_s - received < 3.5
     ball = trap.at(won[0].time_s).situation.ball_xy
     ways = [np.subtract(place(trap, n, won[0].time_s), ball) for n in won[0].words.split() if n in ("9", "10", "11")]

@@ -10,6 +10,7 @@ import pytest
 from pressinglib import PressingError, Rulebook, Situation, simulate
 from pressinglib.field.scene_file import scene
 from pressinglib.play import TRIGGERS, Pass, Touch, find_triggers
+from tests.play.stories import happened
 
 WORKED = scene("worked scene")
 WAITS = Rulebook().with_settings(confrontation_x_m=17)  # a mid block: their centre-backs are left alone
@@ -75,13 +76,13 @@ def test_a_team_that_waits_goes_on_a_trigger(name: str) -> None:
     """Before it nobody presses; with it one goes; when the team does not heed it, nobody does."""
     heeds = simulate(WORKED, ACTS[name], WAITS, duration_s=3, triggers=[name])
     waits = simulate(WORKED, ACTS[name], WAITS, duration_s=3, triggers=())
-    seen = heeds.happened("trigger seen")[0]
+    seen = happened(heeds, "trigger seen")[0]
     assert name in seen.words and seen.time_s <= 1.5
     assert all(plan.presser is None for plan in heeds.plans[:10])
     assert heeds.at(seen.time_s + 0.2).plan.presser is not None
     assert all(plan.presser is None for t, plan in zip(waits.times, waits.plans, strict=True)
                if waits.at(float(t)).situation.ball_xy[0] > 18 and waits.at(float(t)).plan.state != "won")
-    assert not waits.happened("trigger seen")
+    assert not happened(waits, "trigger seen")
 
 
 def test_the_team_waits_again_when_nothing_came_of_it() -> None:

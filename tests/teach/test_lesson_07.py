@@ -11,6 +11,7 @@ from pressinglib.roles.settings import Settings
 from pressinglib.teach.explanation import sections
 from pressinglib.teach.lessons import lesson_07 as lesson
 from pressinglib.teach.press_questions import Race
+from tests.play.stories import happened
 
 WHY = sections(lesson)
 THROUGH, FIRST, AGAIN = (e.plan for e in (lesson.who_goes, lesson.full_back, lesson.and_now))
@@ -42,16 +43,16 @@ def test_back_into_the_crowd_though_the_left_line_is_nearer_and_outside_near_a_l
 
 def test_the_late_press_is_broken_when_the_film_stops_and_not_before() -> None:
     film = lesson.late_press(2.6)
-    assert [e.time_s for e in film.happened("pass received")][0] < film.times[-1]
+    assert [e.time_s for e in happened(film, "pass received")][0] < film.times[-1]
     assert not broken(film.plans[0].picture)[0] and broken(lesson.beaten.plan.picture)[0]
 
 
 def test_the_film_stops_before_anybody_is_in_the_way_and_six_is_first() -> None:
     run = lesson.run_at_us(lesson.how_long.situation)
-    stopped = run.happened("carrier contained")[0]
+    stopped = happened(run, "carrier contained")[0]
     assert (stopped.pressing, round(2 * stopped.time_s) / 2) == (("6",), 3.5)
     assert "three and a half seconds" in WHY["how_long"]
-    assert not run.happened("ball won")
+    assert not happened(run, "ball won")
     assert lesson.run_at_us(lesson.how_long.situation, 2.0).times[-1] < stopped.time_s
 
 

@@ -13,6 +13,7 @@ from pressinglib.play.tactics import find_triggers
 from pressinglib.teach.lessons import lesson_09 as lesson
 from pressinglib.teach.pictures import pass_on_its_way
 from pressinglib.teach.stand import Stand
+from tests.play.stories import happened
 from tests.teach.kept import kept, prose
 
 NOTEBOOK = kept("09")
@@ -42,7 +43,7 @@ def test_at_the_usual_pace_the_square_pass_is_none() -> None:
 
 def test_the_first_film_stops_before_the_slow_pass_and_then_nine_goes() -> None:
     film = lesson.waiting(6.0)
-    seen = [event.time_s for event in film.happened("trigger seen")]
+    seen = [event.time_s for event in happened(film, "trigger seen")]
     assert len(seen) == 1 and lesson.waiting(2.3).times[-1] < seen[0] < lesson.waiting(2.7).times[-1]
     assert [plan.presser for plan in lesson.waiting(2.3).plans] == [None] * len(lesson.waiting(2.3))
     assert film.at(seen[0] + 0.5).plan.presser == "9"
@@ -71,19 +72,19 @@ def test_the_trap_that_is_judged_is_the_trap_that_is_played(late_s: float, later
     """With the pass half a second for braking and getting in the way, after the touch about two seconds more."""
     plan = lesson.when_to_start.plan
     film = lesson.trap_on_two(plan.situation, late_s)
-    in_s = film.happened("carrier contained")[0].time_s - lesson.touch_s(plan, "2")
+    in_s = happened(film, "carrier contained")[0].time_s - lesson.touch_s(plan, "2")
     assert in_s == pytest.approx(later_s, abs=0.35)
     assert f"in the way {in_s:.1f} s later" in lesson.held_up(plan, late_s)[1]
 
 
 def test_the_trap_film_stops_before_the_ball_is_there_and_two_close_it() -> None:
     film = lesson.trap_film()
-    assert lesson.trap_film(1.4).times[-1] < film.happened("pass received")[0].time_s
-    assert {"9", "11"} < set(re.findall(r"\d+", film.happened("ball won")[0].words))
+    assert lesson.trap_film(1.4).times[-1] < happened(film, "pass received")[0].time_s
+    assert {"9", "11"} < set(re.findall(r"\d+", happened(film, "ball won")[0].words))
 
 
 def test_the_counter_press_goes_on_for_five_seconds_or_until_they_have_played_out_of_it() -> None:
     film = lesson.ball_just_lost()
-    assert film.happened("counter-press aborted")[0].time_s == pytest.approx(5.0, abs=0.1)
+    assert happened(film, "counter-press aborted")[0].time_s == pytest.approx(5.0, abs=0.1)
     assert lesson.on_or_back.check("back").words.startswith("The ball is past 3 of your 6")
     assert lesson.still_on.check("go on").outcome == "right"
