@@ -128,7 +128,7 @@ def waves(points: Points) -> Points:
     at = np.array([line.interpolate(metres).coords[0] for metres in along_m])
     way = np.gradient(at, axis=0)
     aside = way[:, ::-1] * (-1.0, 1.0) / np.maximum(np.linalg.norm(way, axis=1), 1e-9)[:, None]
-    swing = WAVE_M * np.sin(2 * pi * along_m / WAVES_M) * (along_m < line.length - 2.0)
+    swing = WAVE_M * np.sin(2 * pi * along_m / WAVES_M) * (along_m < line.length - min(2.0, line.length / 4))
     return as_points(at + swing[:, None] * aside)
 
 

@@ -20,7 +20,7 @@ from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import text_half
 from pressinglib.show.layers import ticks
 from pressinglib.show.layers_field import hatch
-from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points
+from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points, waves
 from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, PENS, QUIET, TICKED, TOKENS, Pen, form_of, role_of, type_m
 from pressinglib.show.tokens import nose
 
@@ -258,6 +258,10 @@ def _sample(style: str, x: float, y: float) -> list[Mark]:
         return [Area("legend", style, nose((x + 1.5, y), 0.0, 0.0))]
     if style == "brake":
         return [Line("legend", "pressure", ends), Line("legend", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))]
+    if style == "own cone":
+        return [Area("legend", style, ((x + 0.9, y - 0.9), (x + 2.9, y - 0.9), (x + 1.9, y + 0.9)))]
+    if style in ("own run", "own pass", "own dribble"):
+        return [Arrow("legend", style, waves(ends) if style == "own dribble" else ends)]
     if style in FILLS:
         return [Area("legend", style, corners), *(hatch("legend", corners, 1.2) if style == "control theirs" else [])]
     return [Line("legend", style, ends), *(ticks("legend", style, ends) if style in TICKED else [])]

@@ -17,10 +17,10 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 from pressinglib import __version__
 from pressinglib.errors import BadInput, PressingError, as_known
 from pressinglib.field.player import XY
-from pressinglib.field.scene_file import OwnMark
 from pressinglib.files import as_path, printable, write_file
 from pressinglib.show.drawing import draw_situation
-from pressinglib.show.export import Picture, picture
+from pressinglib.show.export import Picture
+from pressinglib.show.marks import Token
 from pressinglib.tables import Table, harmless
 from pressinglib.teach.accepted import Accepted, frame_of, in_words
 from pressinglib.teach.answer_file import Category, load_answers, so_far
@@ -118,10 +118,10 @@ class ClassResults:
         """
         n = self.exercises.index(as_known(title, self.placed, "exercise in which players are placed"))
         last = [tries[-1] for tries in self._of(n) if tries]
-        dots = [OwnMark("note", (xy,), "o" if one.outcome == RIGHT else "x") for one in last for xy in one.places]
-        words = f"{title} o: right, x: not yet, the last try of each of {len(last)}."
-        drawing = draw_situation(self.asked[n].situation, title, marks=[*Accepted(self.asked[n]).area(), *dots])
-        return picture(replace(drawing, words=words), part=frame_of(self.asked[n]))
+        dots = tuple(Token("class", f"place {one.outcome}", xy, "") for one in last for xy in one.places)
+        words = f"{title} Discs: right, squares: not yet, the last try of each of {len(last)}."
+        drawing = draw_situation(self.asked[n].situation, title, marks=Accepted(self.asked[n]).area())
+        return Picture(replace(drawing, words=words, marks=drawing.marks + dots), part=frame_of(self.asked[n]))
 
     @property
     def placed(self) -> list[str]:

@@ -22,7 +22,15 @@ from pressinglib.show.drawing import Drawing
 from pressinglib.show.export import few_colours
 from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Crop
-from pressinglib.teach.accepted import Accepted, answer_drawing, answer_words, frame_of, in_words, question_drawing
+from pressinglib.teach.accepted import (
+    EDGE_M,
+    Accepted,
+    answer_drawing,
+    answer_words,
+    frame_of,
+    in_words,
+    question_drawing,
+)
 from pressinglib.teach.course import Course
 from pressinglib.teach.exercise import RIGHT, Exercise
 from pressinglib.teach.pictures import fresh_pictures
@@ -38,9 +46,10 @@ MOST_M = 8  # a step that is longer is no small change
 WAYS = {"further up": (1.0, 0.0), "further back": (-1.0, 0.0), "to the left": (0.0, 1.0), "to the right": (0.0, -1.0)}
 NEARER_M = 18.0  # from the ball, of what a small picture shows (own choice)
 LEAST_CM_PER_M = 0.145  # then numbers are printed in at least 7 points
-QUESTION_CM, EXAMPLE, SMALLER, LINES = 14.0, 0.46, 0.35, 10
+QUESTION_CM, EXAMPLE, SMALLER, LINES = 14.0, 0.42, 0.35, 10
 TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
 SLIDE_TITLE_PT, SLIDE_PT, SLIDE_SHARE, SLIDE_DPI = 26.0, 18.0, 0.74, 144.0
+SLIDE_RATIO = 1.35
 BLANK = f"Name {'_' * 32}    Date {'_' * 14}"
 
 
@@ -130,7 +139,8 @@ class Handout:
     def _turned(self, who: tuple[str, str], metres: float) -> Case | None:
         """The first way in which so many metres turn the answer."""
         worked, (x, y) = self.worked, self.worked.situation.player(*who).xy  # type: ignore[arg-type]
-        known = worked.solution().answer
+        known, on_ball = worked.solution().answer, " with the ball" * (who[1] == worked.situation.on_ball)
+        name = who[1] if who[0] == "pressing" else f"their {who[1]}{on_ball}"
         for way, (dx, dy) in self._ways(who).items():
             try:
                 there = placed(worked.situation, *who, (x + metres * dx, y + metres * dy))
@@ -138,7 +148,7 @@ class Handout:
                 turned, verdict = fresh.solution().answer, fresh.check(known)
                 if verdict.outcome != RIGHT == fresh.check(turned).outcome:
                     why = f"that place will not do. {verdict.words} Now:" if worked.form.placed else "the answer is:"
-                    words = f"If {self._called(who)} stands {metres:g} m {way}, {why} {answer_words(fresh)}"
+                    words = f"If {name} stands {metres:g} m {way}, {why} {answer_words(fresh)}"
                     return Case(there, answer_drawing(fresh, worked.situation), words)
             except PressingError:
                 continue  # nobody can stand there
@@ -152,12 +162,6 @@ class Handout:
             return WAYS
         nearer = (ball[0] - x) / off_m, (ball[1] - y) / off_m
         return {"nearer to the ball": nearer, "further from the ball": (-nearer[0], -nearer[1]), **WAYS}
-
-    def _called(self, who: tuple[str, str]) -> str:
-        team, number = who
-        if team == "pressing":
-            return number
-        return f"their {number} with the ball" if number == self.worked.situation.on_ball else f"their {number}"
 
     def pages(self) -> Pages:
         """Example, exercise and key, each from the top of a page."""
@@ -208,7 +212,7 @@ class Handout:
 
 @dataclass(frozen=True)
 class Booklet:
-    """Several exercises on paper: a worked example for each kind of question, the exercises, all keys at the end.
+    """Several exercises: a worked example for each kind of question, the exercises, all keys at the end.
 
     Parameters
     ----------
@@ -300,8 +304,11 @@ class Slide:
 
 
 def slides_of(exercise: Exercise) -> tuple[Slide, Slide]:
-    """The question, and the answer with the plan."""
-    part = frame_of(exercise)
+    """The question, and the answer with the plan; so much of the pitch as fills the room of a picture."""
+    (x0, x1, y0, y1), half_m = frame_of(exercise), exercise.situation.pitch.length_m / 2 + EDGE_M
+    wide_m = min(max(x1 - x0, SLIDE_RATIO * (y1 - y0)), 2 * half_m)
+    left = min(max((x0 + x1 - wide_m) / 2, -half_m), half_m - wide_m)
+    part = left, left + wide_m, y0, y1
     question = Slide(exercise.title, exercise.asks, question_drawing(exercise), part)
     return question, Slide(exercise.title, answer_words(exercise), answer_drawing(exercise), part)
 

@@ -136,6 +136,13 @@ class Practice:
         return -x, x, -y, y
 
     @property
+    def on_pitch(self) -> Box:
+        """The part of a pitch on which it stands, as it is."""
+        (x, y), size, _ = self._frame
+        along, across = (max(float(one) / 2 + EDGE_M, LEAST_M / 2) for one in size)
+        return float(x) - along, float(x) + along, float(y) - across, float(y) + across
+
+    @property
     def _frame(self) -> tuple[np.ndarray, np.ndarray, float]:
         """Its middle, its size, and how much larger than it is it is drawn."""
         s = self.situation or started(1, 1)
@@ -150,11 +157,9 @@ class Practice:
     def _repr_html_(self) -> str:
         return Table(("For the grass", self.title), self.rows())._repr_html_()
 
-    def _repr_png_(self) -> bytes:
-        return self.png()
-
-    def png(self, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI) -> bytes:
-        """The picture alone."""
+    def _repr_png_(self, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI) -> bytes | None:
+        if self.situation is None:
+            return None
         return few_colours(picture_bytes(self.drawing, "png", width_cm, dpi, part=self.part))
 
     def pages(self, paper: str = "A4", grey: bool = False) -> Pages:

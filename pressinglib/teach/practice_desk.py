@@ -40,7 +40,7 @@ class PracticeCard(Form):
     def build(self) -> Display:
         """The picture, the words, the button."""
         self.lay({"Paper": w.Dropdown(options=["A4", "Letter"]), GREY: w.Checkbox()}, {"PDF": self._print})
-        shown = w.Image(value=self.practice.png(), layout=w.Layout(max_width="100%", width="640px"))
+        shown = w.Image(value=self.practice._repr_png_() or b"", layout=w.Layout(max_width="100%", width="640px"))
         keys = w.Box([*self.fields.values(), *self.buttons.values()])
         return Display([shown, w.HTML(self.practice._repr_html_()), keys, self.words])
 
@@ -48,7 +48,7 @@ class PracticeCard(Form):
         return f"A card: {self.practice.title}"
 
     def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
-        return {**super()._repr_mimebundle_(**how), "image/png": self.practice.png(*KEPT)}
+        return {**super()._repr_mimebundle_(**how), "image/png": self.practice._repr_png_(*KEPT)}
 
     def _print(self) -> object:
         paper, grey = self.filled.values()
@@ -78,6 +78,7 @@ class PracticeDesk(Form):
         self.first = begin if isinstance(begin, Practice) else lesson_practice(begin)
         self.board = Board(self.first.situation or started(4, 4), width_px=560, with_plan=False,
                            marks=self.first.marks, controls=("steps", "move", "draw", "view"))
+        self.board.set_view(part=self.first.on_pitch)
         super().__init__({"Begin with": "-", "We are": 4, "They are": 4, **_words_of(self.first), "Paper": "A4",
                           GREY: False})
 
@@ -93,6 +94,8 @@ class PracticeDesk(Form):
                   **{head: w.Textarea(rows=4 if name in LISTS else 2) for name, head in HEADS.items()},
                   "Paper": w.Dropdown(options=["A4", "Letter"]), GREY: w.Checkbox()},
                  {"Print": self._print, "Save": self._save})
+        for field in self.fields.values():
+            field.style = {"description_width": "110px"}
         left = self.beside(self.board, w.HTML("Drag the players; <i>Draw</i> gives area, cones, goals, ways: write the "
                                               "number of a step into its words."),
                            *self.fields.values(), w.Box([*self.buttons.values()]), self.words)
@@ -112,6 +115,7 @@ class PracticeDesk(Form):
     def _begin(self, title: str) -> object:
         practice = self.begins[title]()
         self.board.show(practice.situation or self.board.situation, practice.marks)
+        self.board.set_view(part=practice.on_pitch)
         for head, words in _words_of(practice).items():
             self.fields[head].value = words
         return "Drag, draw, write: it is yours."

@@ -91,8 +91,8 @@ def test_the_places_of_all_stand_on_one_pitch(folder: Path) -> None:
     progress_of("Ben", "00", folder).check(lesson_00.place_the_cover, (20, -9))
     results = read_class(folder, LESSONS)
     drawing = results.places(TITLES[2]).drawing
-    found = {(mark.words, mark.xy) for mark in drawing.marks if mark.style == "own note"}
-    assert found == {("x", (0.0, 0.0)), ("o", (20.0, -9.0))}
+    found = {(mark.style, mark.xy) for mark in drawing.marks if mark.layer == "class"}
+    assert found == {("place wrong", (0.0, 0.0)), ("place right", (20.0, -9.0))}
     assert drawing.words.endswith("the last try of each of 2.")
     with pytest.raises(UnknownName, match="Where does the cover stand"):
         results.places("Who goes?")

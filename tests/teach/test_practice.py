@@ -87,7 +87,7 @@ def test_long_and_odd_words_fit_and_are_no_markup(text: str) -> None:
 
 def test_a_practice_reads_as_text_and_needs_no_picture() -> None:
     assert repr(PLAIN).splitlines()[-1] == f"Caution: {CAUTION}"
-    assert len(PLAIN.pages("Letter", grey=True)) == 1
+    assert PLAIN._repr_png_() is None and len(PLAIN.pages("Letter", grey=True)) == 1
 
 
 @pytest.mark.parametrize("number", NUMBERS)
