@@ -7,11 +7,11 @@ import numpy as np
 from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import Running
-from pressinglib.roles.balance import LONG_RUN_M, block_reference, recovery_spots
+from pressinglib.roles import settings as v
+from pressinglib.roles.balance import LONG_RUN_M, block_reference, minding_places, recovery_spots
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m, times_to
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
-from pressinglib.roles.settings import BACK_LINE, DROP_LINE, GOAL_KICK, HOLD_LINE, MIND, RECOVER, STEP_UP, THROW_IN
 
 # The goalkeeper: on the ball-goal line, high enough for the ball over the top, not so high as to be chipped.
 HEIGHTS_M = np.arange(1.0, 26.0)
@@ -45,7 +45,7 @@ def keeper_running(p: Picture) -> Running:
 
 def _line_height_m(p: Picture, d: Decisions) -> Floats:
     """(F,) how far the deepest anchor of the back line is from the goal line."""
-    x = np.where(d.role == BACK_LINE, d.anchor[..., 0], np.inf).min(1)
+    x = np.where(d.role == v.BACK_LINE, d.anchor[..., 0], np.inf).min(1)
     return np.where(np.isfinite(x), x + p.pitch.length_m / 2, np.inf)
 
 
@@ -92,7 +92,7 @@ DEEPEST_M, BEFORE_BALL_M = (5.0, 11.0), 8.0  # how near the goal line a line dro
 MOST_ACROSS_M = 7.0  # how far a line shifts across in one picture, about 2 s (D; measured on match data)
 SLIDE_M = 12.0  # ... and the neighbour of one who has left it (D)
 MINDS_M, RUNNER_S, RUNNER_DECAY_M = 2.0, 6.0, 20.0  # metres off the runner; what he is worth (D)
-HIS_MAN_M = 12.0  # a man this near, and nearest to him, is his (D)
+HIS_MAN_M, STAYS_M = 12.0, 6.0  # a man this near, and nearest to him, is his; at a throw-in he stays with him (D)
 
 
 @frame_rule
@@ -102,7 +102,7 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     Covered ball: hold, or step up by 4 m on a back pass; open ball: drop by 5 m and narrow. The line is as high as its
     men who are goal-side of the ball; who is not runs back. Outnumbered, each of the last men minds a runner.
     """
-    who = p.back & (d.role == BACK_LINE)
+    who = p.back & (d.role == v.BACK_LINE)
     late = who & ~p.goal_side & (p.back & p.goal_side).any(1, keepdims=True)
     line = who & ~late
     closed, neighbour = block_reference(p, _left(p, d, who)), _neighbour(p, d, who)
@@ -122,8 +122,12 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     anchors[..., 0] = np.where(line, np.minimum(anchors[..., 0], most_x), anchors[..., 0])
     mark, anchors = _minding(p, d, line, height, anchors)
     anchors = np.where(late[..., None], recovery_spots(p), anchors)
-    duty = np.where(late, RECOVER, np.where(mark >= 0, MIND, _duties(p, current, height)))
-    return Jobs(who, duty, mark, anchors)
+    duty = np.where(late, v.RECOVER, np.where(mark >= 0, v.MIND, _duties(p, current, height)))
+    # Nobody is offside from a throw-in (Law 11): there who has a man stays with him, and leaves the line for it.
+    man, off_m = _his_man(p, d, line)
+    stays = (off_m <= STAYS_M) & p.is_state(v.THROW_IN)[:, None]
+    anchors = np.where(stays[..., None], np.take_along_axis(minding_places(p), man[..., None], 1), anchors)
+    return Jobs(who, np.where(stays, v.DENY, duty), np.where(stays, man, mark), anchors)
 
 
 def _minding(p: Picture, d: Decisions, line: Bools, height: Floats, anchors: Floats) -> tuple[Ints, Floats]:
@@ -171,7 +175,7 @@ def openness(p: Picture) -> Floats:
     covered = faces_away(p) | (p.ball_height_m > 1.0) | _back_pass(p)
     if p.settings.open_ball == "playable":
         covered = covered | (p.own_goal_m < p.ball_goal_m[:, None] - 1.0).all(1) & (time < 2.0)
-    return np.where(covered | p.is_state(THROW_IN, GOAL_KICK), 0.0, fade)
+    return np.where(covered | p.is_state(v.THROW_IN, v.GOAL_KICK), 0.0, fade)
 
 
 def drop_m(p: Picture) -> Floats:
@@ -218,17 +222,21 @@ def _line_anchors(p: Picture, d: Decisions, who: Bools, reference: Floats, heigh
 
 def _with_his_man(p: Picture, d: Decisions, who: Bools, y: Floats, x: Floats) -> Floats:
     """(F, N) y of the anchors, drawn out where a player would leave the man he has and nobody else takes him."""
-    apart = np.where(who[..., None], norm(p.own[:, :, None] - p.opp[:, None]), np.inf)
-    free = p.opp_here & ~p.opp_keeper & ~p.is_holder & ~p.offside & ~marked(p, d.mark)
-    his = free[:, None] & (apart <= apart.min(1, keepdims=True)) & (apart <= HIS_MAN_M)
-    man = np.where(his, apart, np.inf).argmin(-1)
-    has = his.any(-1)
+    man, off_m = _his_man(p, d, who)
     there = np.take_along_axis(p.opp, man[..., None], 1)
     limit = np.take_along_axis(slack_m(p, p.settings.control_time_s), man, 1)
     across = np.sqrt(np.maximum(limit**2 - (x - there[..., 0]) ** 2, 0.0))
-    return np.where(has, np.clip(y, there[..., 1] - across, there[..., 1] + across), y)
+    return np.where(off_m <= HIS_MAN_M, np.clip(y, there[..., 1] - across, there[..., 1] + across), y)
+
+
+def _his_man(p: Picture, d: Decisions, who: Bools) -> tuple[Ints, Floats]:
+    """(F, N) the nearest opponent to whom he is the nearest of these nobody's yet, and how far; inf: none."""
+    apart = np.where(who[..., None], norm(p.own[:, :, None] - p.opp[:, None]), np.inf)
+    free = p.opp_here & ~p.opp_keeper & ~p.is_holder & ~p.offside & ~marked(p, d.mark)
+    his = np.where(free[:, None] & (apart <= apart.min(1, keepdims=True)), apart, np.inf)
+    return his.argmin(-1), his.min(-1)
 
 
 def _duties(p: Picture, current: Floats, height: Floats) -> Ints:
     move = (height - current)[:, None]
-    return np.where(move < -2.0, DROP_LINE, np.where(move > 2.0, STEP_UP, HOLD_LINE)) + 0 * p.line
+    return np.where(move < -2.0, v.DROP_LINE, np.where(move > 2.0, v.STEP_UP, v.HOLD_LINE)) + 0 * p.line

@@ -16,6 +16,7 @@ from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import (
     BEHIND_BALL_M,
+    LEVEL_M,
     Decisions,
     Gaps,
     Jobs,
@@ -25,7 +26,6 @@ from pressinglib.roles.decisions import (
     is_player,
     least_total,
     marked,
-    toward,
     worth,
 )
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
@@ -161,13 +161,15 @@ FADE_M = 10.0  # who is behind the ball matters less and less
 DEEP_M = 40.0  # with the ball this near to our goal the balance does not go up field (D)
 THROWN_M = 25.0  # how far a throw-in reaches (P)
 FORGIVEN_S, SOFT_S, MOST_LATE_S = 0.3, 0.5, 4.0
+OUT_M, AWAY_S = 4.0, 0.1  # the far-side man's guard goes so far away from the ball for nothing; then each metre (D)
 RUN_S = 0.15  # seconds of lateness that a second of running is worth (D)
 BEATEN_S = 0.5  # ... and so much later (D)
 KEEPS_S, LEAST_SHARE, HAS_M = 0.5, 0.3, 4.0  # leaving a man whom he has costs so much (D)
 BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind the presser (D)
 MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
 BEHIND_PRESSER_M, BEHIND_SHARE = 6.0, 0.4  # the cover behind the presser: at most, and of the way to goal (D)
-CLEAR_M = 6.0
+CLEAR_M, LONGEST_M = 6.0, 15.0  # from the ball; nobody runs further for the block's sake (P)
+IN_HAND_M, PAST_M = 12.0, 6.0  # a man so near is in the hand of one of the line, who is so much nearer (D)
 
 
 def share_out(p: Picture, d: Decisions) -> Jobs:
@@ -261,10 +263,22 @@ def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
     soft = np.minimum(SOFT_S * np.logaddexp(0.0, late / SOFT_S), MOST_LATE_S)
     share = shares(p, d)[:, None]
     cost = share * (soft - MOST_LATE_S) + RUN_S * time - KEEPS_S * np.maximum(share, LEAST_SHARE) * has_man(p)
-    run = norm(places - p.own[:, :, None]) < LONG_RUN_M
+    # The far side tucks in: who has to go away from the ball for its man is the wrong one.
+    away = norm(places - p.focus[:, None, None]) - norm(p.own - p.focus[:, None])[..., None]
+    far = is_player(d.far_man, p.opp.shape[1])[:, None]
+    cost = cost + np.where(far, AWAY_S * np.maximum(away - OUT_M, 0.0), 0.0)
+    run = (norm(places - p.own[:, :, None]) < LONG_RUN_M) & ~_sent_past(p, d)
     behind = p.opp_goal_m > p.ball_goal_m[:, None]
     back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None])[:, None]
     return np.where(run & (share > 0) & ~back_first, cost, np.inf)
+
+
+def _sent_past(p: Picture, d: Decisions) -> Bools:
+    """(F, N, M) who would run past one of the line to an opponent: he is nearer by much, and goal-side of him."""
+    apart = norm(p.own[:, :, None] - p.met[:, None])
+    goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M
+    line = (p.back & (d.role != v.PRESSURE))[..., None] & goal_side & (apart <= IN_HAND_M)
+    return np.asarray(apart > np.where(line, apart, np.inf).min(1)[:, None] + PAST_M)
 
 
 def _behind_cost(p: Picture, d: Decisions, place: Floats) -> Floats:
@@ -292,7 +306,8 @@ def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
                      + np.where(outnumbered(p)[:, None, None], 0.0, 0.5) * block, block)
     deep = (p.ball_goal_m < DEEP_M)[:, None]
     x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
-    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), 15.0)
+    way = np.stack([x, place[..., 1]], axis=-1) - p.own
+    place = p.own + unit(way) * np.minimum(norm(way), LONGEST_M)[..., None]
     off = place - p.focus[:, None]
     clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]
     return np.where(late, v.RECOVER, v.KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)

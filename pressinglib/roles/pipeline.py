@@ -12,14 +12,26 @@ from numpy.typing import NDArray
 
 from pressinglib.errors import BadInput, RuleError, as_a
 from pressinglib.field.frames import Frames
-from pressinglib.field.pitch import OUTSIDE_M, Pitch
+from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.roles.balance import far_man, find_gaps, limit_m
 from pressinglib.roles.decisions import Decisions, Jobs, is_player, short_options, undecided
 from pressinglib.roles.open_threats import AfterRuns, dangers
-from pressinglib.roles.picture import Floats, Ints, Picture, norm, pick, picture_of, sheet_order, turned
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, picture_of, sheet_order, turned
 from pressinglib.roles.presser import kept_out, take_over, way_times
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
-from pressinglib.roles.settings import BACK_LINE, BALANCE, CONTAIN, COVER, LATE, NOBODY, PRESS, PRESSURE, STEP_OUT
+from pressinglib.roles.settings import (
+    BACK_LINE,
+    BALANCE,
+    CONTAIN,
+    COVER,
+    KEEP_BLOCK,
+    LATE,
+    NOBODY,
+    PRESS,
+    PRESSURE,
+    RECOVER,
+    STEP_OUT,
+)
 from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
 
@@ -58,54 +70,62 @@ def _place(p: Picture, d: Decisions, rules: Rulebook) -> None:
     keeper = (d.role == KEEPER) & p.own_here
     d.anchor = np.where(keeper[..., None], rules.place_goalkeeper(p, d)[:, None], d.anchor)
     swapped(p, d)
-    d.anchor = kept_out(p, d.anchor)
-    d.anchor = spread(p, d.anchor, d.role)
+    d.anchor = spread(p, d, d.anchor)
     d.spot = d.anchor
-    d.spot = spread(p, rules.settle_spots(p, d), d.role)
+    d.spot = spread(p, d, rules.settle_spots(p, d))
 
 
 # -- Spots apart, and runs that do not cross.
 
-APART_M, AT_BALL_M = 2.5, 2.0  # between two spots; between two at the ball
+APART_M, AT_BALL_M, IDLE_M = 2.5, 2.0, 5.0  # between two spots; two at the ball; round him who has no man (D)
 A_LITTLE_M = 0.02  # more, so that rounding does not matter
 RINGS_M = np.array([0.0, 0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
 AROUND = turned(np.array([(-1.0, 0.0)]), np.arange(12) * np.pi / 6)  # the first towards the own goal
+UP_COSTS = 3.0  # times the metres (D)
 SWAPS = 6
 WORTH_A_SWAP_M = 1.0  # less is not worth changing places for (D)
 # Whose spot stands and whose gives way: presser, covers, balance, back line, goalkeeper.
-ORDER_OF_ROLE = np.array([0, 2, 3, 1, 4])
+ORDER_OF_ROLE, LAST_OF_FIELD = np.array([0, 2, 3, 1, 4]), 3.5
 
 
-def spread(p: Picture, spot: Floats, role: Ints) -> Floats:
-    """Spots (F, N, 2) moved as little as possible until all are 2.5 m apart, 2 m at the ball, and on the pitch."""
-    spot = p.pitch.inside(np.where(p.own_here[..., None], spot, np.nan))
-    near = (_room_m(p.focus, spot, spot) < 0) & ~np.eye(spot.shape[1], dtype=bool)
-    crowded = near.any((1, 2))
+def spread(p: Picture, d: Decisions, spot: Floats) -> Floats:
+    """Spots (F, N, 2) moved as little as possible until all are apart and on the pitch.
+
+    2.5 m, two at the ball 2 m; who has no man stands 5 m from everybody: where somebody is, he is not needed.
+    """
+    spot = kept_out(p, p.pitch.inside(np.where(p.own_here[..., None], spot, np.nan)))
+    idle = np.isin(d.duty, (KEEP_BLOCK, RECOVER)) & ~p.back & ~d.by_own_rule
+    apart, rank = np.where(idle, IDLE_M, APART_M), np.where(idle, LAST_OF_FIELD, ORDER_OF_ROLE[d.role])
+    near = (_room_m(p.focus, spot, spot, apart, apart) < 0) & ~np.eye(spot.shape[1], dtype=bool)
+    crowded = np.asarray(near.any((1, 2)))
     if crowded.any():
         spot = spot.copy()
-        spot[crowded] = _placed_in_turn(p.pitch, p.focus[crowded], spot[crowded], role[crowded])
+        spot[crowded] = _placed_in_turn(p, crowded, *(a[crowded] for a in (p.focus, spot, apart, rank)))
     return spot
 
 
-def _room_m(focus: Floats, some: Floats, others: Floats) -> Floats:
+def _room_m(focus: Floats, some: Floats, others: Floats, apart: Floats, their_apart: Floats) -> Floats:
     """(F, n, m) how much further apart than they must be are places (F, n, 2) and (F, m, 2); inf for who is not there.
     """
     at_ball = [norm(xy - focus[:, None]) <= APART_M for xy in (some, others)]
-    least = np.where(at_ball[0][:, :, None] & at_ball[1][:, None], AT_BALL_M, APART_M)
+    least = np.maximum(apart[:, :, None], their_apart[:, None])
+    least = np.where(at_ball[0][:, :, None] & at_ball[1][:, None] & (least <= APART_M), AT_BALL_M, least)
     return np.nan_to_num(norm(some[:, :, None] - others[:, None]) - least, nan=np.inf)
 
 
-def _placed_in_turn(pitch: Pitch, focus: Floats, spot: Floats, role: Ints) -> Floats:
-    """Each player, the most important first, takes the place nearest to his spot that is still free."""
+def _placed_in_turn(p: Picture, some: Bools, focus: Floats, spot: Floats, apart: Floats, rank: Floats) -> Floats:
+    """In some frames each player, the most important first, takes the place nearest to his spot that is still free."""
     frames, players = spot.shape[:2]
-    order = np.argsort(ORDER_OF_ROLE[role], axis=1, kind="stable")
+    order = np.argsort(rank, axis=1, kind="stable")
     offsets = (RINGS_M[:, None, None] * AROUND).reshape(-1, 2)
     out, rows = np.full_like(spot, np.nan), np.arange(frames)
     for k in range(players):
         who = order[:, k]
-        tries = pitch.inside(spot[rows, who][:, None] + offsets)
-        room = _room_m(focus, tries, out).min(-1)
+        tries = kept_out(p, p.pitch.inside(spot[rows, who][:, None] + offsets), some)
+        room = _room_m(focus, tries, out, apart[rows, who][:, None], apart).min(-1)
         moved = norm(tries - spot[rows, who][:, None])
+        up = norm(tries - p.goal) > norm(spot[rows, who] - p.goal)[:, None]  # who has no man gives way towards goal
+        moved = moved * np.where(up & (apart[rows, who] > APART_M)[:, None], UP_COSTS, 1.0)
         cost = np.where(room >= A_LITTLE_M, moved, 1e3 - room)
         out[rows, who] = tries[rows, np.nan_to_num(cost, nan=0.0).argmin(1)]
     return out

@@ -265,8 +265,8 @@ def broken(p: Picture) -> Bools:
 def place_presser(p: Picture, d: Decisions) -> Floats:
     """Where the presser ends: goal-side, on the side to be denied, his shadow on the most away-side options; (F, 2).
 
-    No study ties the approach angle to success; this is geometry (grade D). Who gives way further off stays in the
-    ball's path: no further across than one who contains.
+    We know of no study that ties the approach angle to success; this is geometry (grade D). Who gives way further off
+    stays in the ball's path: no further across than one who contains.
     """
     distance, contain = end_distance_m(p, d), p.settings.contain_distance_m
     angle = np.radians(approach_offset_deg(p, d)) * d.steer  # counter-clockwise is towards -y
@@ -292,10 +292,10 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
     return np.where((p.state == v.LOOSE) & (d.timing == v.IN_TIME), 0.0, distance)
 
 
-def kept_out(p: Picture, spot: Floats) -> Floats:
-    """Spots (F, ..., 2) moved out of their penalty area at a goal kick or while their keeper holds the ball."""
+def kept_out(p: Picture, spot: Floats, some: Bools | slice = slice(None)) -> Floats:
+    """Spots (F, ..., 2) of some frames, out of their area at a goal kick (Law 16) and while the keeper holds."""
     edge = p.pitch.length_m / 2 - PENALTY_AREA_M - 0.5
-    waits = p.is_state(v.GOAL_KICK, v.KEEPER_HOLDS).reshape(-1, *[1] * (spot.ndim - 2))
+    waits = p.is_state(v.GOAL_KICK, v.KEEPER_HOLDS)[some].reshape(-1, *[1] * (spot.ndim - 2))
     in_area = waits & (spot[..., 0] > edge) & (np.abs(spot[..., 1]) < GOAL_WIDTH_M / 2 + PENALTY_AREA_M)
     return np.stack([np.where(in_area, edge, spot[..., 0]), spot[..., 1]], axis=-1)
 

@@ -26,7 +26,7 @@ NOBODY = -1  # an index that points at no player
 (PRESS, CONTAIN, DENY, GUARD_STRAIGHT, GUARD_INSIDE, DROP_ONTO, GUARD_FAR_SIDE, KEEP_BLOCK,
  RECOVER, HOLD_LINE, STEP_UP, DROP_LINE, STEP_OUT, SWEEP, MIND) = range(15)
 DUTIES = ("press {mark}", "contain {mark}", "deny {mark}", "guard the straight way out", "guard the inside way out",
-          "drop onto {mark}", "guard the far side", "keep the block", "run back goal-side", "hold the line",
+          "drop onto {mark}", "guard the far side", "keep the block", "run back towards goal", "hold the line",
           "step up with the line", "drop with the line", "step out and press {mark}", "sweep behind the line",
           "mind {mark}")
 WAYS = ("outside", "straight", "inside")
@@ -70,10 +70,10 @@ class Settings:
     open_ball: str = _words("pressure", ("pressure", "playable"), "P", "contested: what the back line reads")
     confrontation_x_m: float | None = _number(None, -40.0, 52.5, "D",
                                               "line of confrontation; None: press everywhere; mid 17, low 0")
-    lead_time_s: float = _number(0.5, 0, 1, "A", "measured on open match data (Bassek et al. 2025), 52 duels")
+    lead_time_s: float = _number(0.5, 0, 1, "D", "chosen on 52 duels of open match data (Bassek et al. 2025)")
     step_out_s: float = _number(1.0, 0.3, 3, "D", "the back line steps if it is there this much before the midfield")
     in_time_s: float = _number(3.0, 1, 4, "D", "a carrier met within this time is pressed in time")
-    end_distance_m: float = _number(1.5, 0.9, 2, "A", "arm's length: The FA, Press and cover to defend, 2025")
+    end_distance_m: float = _number(1.5, 0.9, 2, "A", "arm's length: The FA, 2025; 1.15-1.69 m: Headrick et al. 2012")
     contain_distance_m: float = _number(2.0, 2, 4, "D", "where a late presser stops: near end of the band")
     trusted_shadow_deg: float = _number(20, 10, 37, "D", "half-angle; less than geometry: the carrier shifts the ball")
     approach_limits_deg: tuple[float, ...] = _number((75, 60, 40, 20), 0, 90, "D",
@@ -96,7 +96,7 @@ class Settings:
     reaction_s: float = _number(0.3, 0.2, 0.8, "D", "a player who is set")
     alpha_per_s: float = _number(1.3, 0.8, 2, "A", "Fujimura and Sugihara 2005 (value from memory)")
     top_speed_mps: float = _number(7.8, 5, 10, "A", "the same (value from memory)")
-    deceleration_mps2: float = _number(6, 4, 6.3, "A", "Oliva-Lozano et al. 2020, 10.1371/journal.pone.0236959")
+    deceleration_mps2: float = _number(6, 4, 6.3, "A", "peaks: Oliva-Lozano et al. 2020, 10.1371/journal.pone.0236959")
     control_time_s: float = _number(0.5, 0.3, 0.8, "P", "the receiver's first touch")
     reach_m: float = _number(0.9, 0.7, 1, "A", "0.7: Cascioli, Wang et al. 2025; 1 m P")
     ball_mps: float = _number(15, 10, 20, "D", "ground pass")

@@ -70,7 +70,8 @@ def test_the_presser_goes_to_the_ball_and_does_not_stand_off_it(name: str) -> No
         n = frames.pressing_numbers.index(number)
         way = frames.possession_xy[k, holder] - frames.pressing_xy[k, n]
         away, velocity = np.hypot(*way), frames.pressing_velocity[k, n]
-        over_m, still = q.plans[k].end_distance_m + 0.8, np.hypot(*velocity) < 0.5
+        over_m = q.plans[k].end_distance_m + 0.8
+        still = np.hypot(*frames.pressing_velocity[k - 1:k + 1, n].T).max() < 0.5  # not he who turns round
         assert not (away > 6 and velocity @ way / away < -2.5 and _ahead(q, k, n, holder)), (k, number)
         assert not (frames.carrier[k] >= 0 and over_m < away < 5 and still), (k, number)
 

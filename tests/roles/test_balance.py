@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import exp, hypot
 
 import numpy as np
@@ -14,8 +15,10 @@ from pressinglib import Plan, Situation, plan_press
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import gap_limit
+from pressinglib.roles.settings import BALANCE, COVER, DUTIES, KEEP_BLOCK, PRESSURE, RECOVER
 from tests.plugin import examples
 
+IDLE = (DUTIES[KEEP_BLOCK], DUTIES[RECOVER])
 Spoiled = Callable[..., Situation]
 
 
@@ -83,7 +86,7 @@ def test_who_keeps_the_block_leaves_the_ball_alone(name: str) -> None:
     plan = plan_press(scene(name))
     focus = plan.picture.turned_back(plan.picture.focus[:, None])[0, 0]  # the ball, half a second on
     for a in plan.assignments.values():
-        if a.duty in ("keep the block", "run back goal-side"):
+        if a.duty in IDLE:
             assert hypot(*(a.target_xy - focus)) >= 4.9
 
 
@@ -94,3 +97,56 @@ def test_a_wing_back_with_nothing_to_do_stays_in_the_line() -> None:
             if "wing-back" in q.slot:
                 a = plan.assignments[q.number]
                 assert a.role == "back line" or a.mark is not None or a.role in ("pressure", "cover")
+
+
+@examples(60)
+@given(data=st.data())
+def test_who_has_no_man_is_not_sent_to_where_somebody_is(data: st.DataObject,
+                                                         pictures: st.SearchStrategy[Situation]) -> None:
+    """He stays 5 m from everybody."""
+    plan = plan_press(data.draw(pictures))
+    spots = {a.number: a.target_xy for a in plan.assignments.values()}
+    for a in plan.assignments.values():
+        if a.role == "balance" and a.duty in IDLE:
+            apart = min((hypot(*(a.target_xy - xy)) for number, xy in spots.items() if number != a.number), default=9.0)
+            assert apart >= 5.0 - 1e-9, a
+
+
+def test_nobody_of_the_front_runs_past_one_of_the_line_to_his_man() -> None:
+    """At a throw-in their 7 stands beside our 3: no midfielder is sent 14 m to him."""
+    plan = plan_press(scene("throw-in"))
+    assert plan.assignments["3"].mark == "7" and plan.assignments["3"].duty == "deny their 7"
+    assert [a.number for a in plan.assignments.values() if a.mark == "7"] == ["3"]
+
+
+@examples(60)
+@given(data=st.data())
+def test_in_any_picture_too(data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
+    """No cover or balance is given a man who is in the hand of one of the line, within 12 m and 6 m nearer."""
+    plan = plan_press(data.draw(pictures))
+    p, d = plan.picture, plan.decisions
+    for n in np.flatnonzero(np.isin(d.role[0], (COVER, BALANCE)) & (d.mark[0] >= 0) & p.front[0]):
+        apart = np.hypot(*(p.own[0] - p.met[0, d.mark[0, n]]).T)
+        his = p.back[0] & (d.role[0] != PRESSURE) & (apart <= 12.0)
+        his &= p.own_goal_m[0] < p.opp_goal_m[0, d.mark[0, n]]
+        assert apart[n] <= apart[his].min(initial=np.inf) + 6.0 + 1e-9
+
+
+def test_the_guard_of_the_far_side_is_not_fetched_from_the_middle() -> None:
+    """In a 4-4-2 against their right back the striker does not run 15 m out to their left back: 11 is out there."""
+    plan = plan_press(Situation.line_up(pressing="4-4-2", possession="4-4-2", ball_xy=(20.0, -28.0)))
+    assert set(jobs(plan, "guard the far side")) == {"11"}
+
+
+@examples(60)
+@given(data=st.data())
+def test_at_a_goal_kick_everybody_is_out_of_their_area_and_nobody_offside(
+        data: st.DataObject, pictures: st.SearchStrategy[Situation]) -> None:
+    """Law 16: opponents are outside the penalty area until the ball is in play. Law 11: no offside from a goal kick."""
+    situation = replace(data.draw(pictures), restart="goal kick")
+    plan = plan_press(situation)
+    half_x, area_y = situation.pitch.corner_xy[0], 16.5 + 7.32 / 2
+    for a in plan.assignments.values():
+        x, y = a.target_xy
+        assert x <= half_x - 16.5 + 1e-9 or abs(y) >= area_y - 1e-9, a
+    assert "offside" not in plan.account.values()

@@ -24,8 +24,8 @@ WORDS = {"open", "contested", "closed"}
 GAPS = {"open", "closed", "empty"}
 ACCOUNTS = {"pressed", "denied", "shadow", "lane closed", "too far", "offside", "held by line", "free"}
 DUTIES = re.compile(r"(press|contain|step out and press) (their \S+|the ball)|(deny|mind|drop onto) their \S+|"
-                    r"guard the (straight|inside) way out|guard the far side|keep the block|"
-                    r"run back goal-side|hold the line|step up with the line|drop with the line|sweep behind the line")
+                    r"guard the (straight|inside) way out|guard the far side|keep the block|run back towards goal|"
+                    r"hold the line|step up with the line|drop with the line|sweep behind the line")
 JARGON = re.compile(r"\b(index|array|nan|inf|none|true|false|null|margin|assignment|optimi\w*|euclid\w*|vector|radius|"
                     r"coordinate\w*|function|parameter|frame|np)\b|[{}\[\]_=<>]", re.IGNORECASE)
 ANY_SCENE = pytest.mark.parametrize("name", sorted(scene_names()))
