@@ -7,7 +7,7 @@ const LEAST_PX = 280
 const GAP_PX = 1 // the knob half-way along a gap, without its ring
 const SCREEN = 0.8, LEAST_HIGH_PX = 440 // a picture is seen as a whole, unless the screen is very low (a zoomed page)
 const PATIENCE_MS = 5_000 // longer than a slow rule takes
-const LOST = "Not connected: run the cell again.", SILENT = "No answer yet: wait, or run the cell again."
+const LOST = "Not connected any more: menu Run, then Run All Cells.", SILENT = "No answer yet: wait, or run the cell again."
 const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }
 
 // Bokeh's own script comes with the kernel, once a page: no page fetches it from elsewhere, no file stores it.

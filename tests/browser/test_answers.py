@@ -44,7 +44,7 @@ def test_a_board_whose_kernel_is_gone_says_so_and_lets_nobody_be_dragged(page: A
     notice, before = board.box.locator(".pressing-notice"), board.tokens()
     expect(notice).to_be_hidden()
     page.evaluate(END_KERNEL)
-    expect(notice).to_have_text("Not connected: run the cell again.", timeout=SOON_MS)
+    expect(notice).to_have_text("Not connected any more: menu Run, then Run All Cells.", timeout=SOON_MS)
     nine = board.token("pressing", "9")
     board.grip(nine, (nine["px"] - 80, nine["py"] + 40))
     assert [(t["x"], t["y"]) for t in board.tokens()] == [(t["x"], t["y"]) for t in before]
