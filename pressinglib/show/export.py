@@ -31,7 +31,7 @@ INDENT_M = 3.0
 LEAST_TITLE = 0.75  # a long title gets smaller before it goes on in a second line
 FOOT_M = 2.0
 WIDTH_CM, SCREEN_DPI = 16.0, 100.0  # as wide as the text of a page, small enough to keep in a notebook
-SHADES = 200
+SHADES = 96
 TYPE_PX = 11.0  # least height of key and words on a screen
 
 
