@@ -25,7 +25,7 @@ from pressinglib.errors import BadInput, PressingError, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import load_scene, save_situation, scene
 from pressinglib.field.situation import Situation
-from pressinglib.files import replace_whole
+from pressinglib.files import write_file
 from pressinglib.roles.compare import compare_rulebooks
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.drawing import draw_plan, draw_situation
@@ -105,7 +105,7 @@ def _import(args: Args) -> int:
         names = dict(pair(text, "--column") for text in args.column)
         match, report = read_long(args.source, _coordinates(args, ways), args.home, args.away, pitch, names)
     folder = save_match(match, args.to, args.table)
-    replace_whole(folder / "report.txt", f"{report}\n".encode("utf-8", "replace"))
+    write_file(folder / "report.txt", f"{report}\n".encode("utf-8", "replace"))
     _say(report)
     if args.check:
         needed("matplotlib", "pictures")
@@ -270,7 +270,7 @@ def _compare(args: Args) -> int:
     if args.to is not None:
         write_table({key: [_plain(row[key]) for row in comparison.rows] for key in comparison.rows[0]}, args.to)
     if args.plot is not None:
-        replace_whole(args.plot, danger_chart(comparison)._repr_png_())
+        write_file(args.plot, danger_chart(comparison)._repr_png_())
     return _missed(failing, repr(comparison))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import errno
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from itertools import islice
 from math import isfinite
 from typing import Any, TypeVar
@@ -228,20 +228,20 @@ def _float(value: object) -> float:
 
 def above_zero(**parameters: Any) -> None:
     """Every named parameter is finite and above zero."""
-    for name, value in parameters.items():
-        if not (type(value) is float and 0.0 < value < np.inf):
-            numbers = _numbers(value)
-            if not np.all(np.isfinite(numbers) & (numbers > 0.0)):
-                raise BadInput(name, expected="a number above 0", got=shown(value), todo="give a positive value")
+    _every(parameters, np.greater, "a number above 0", "give a positive value")
 
 
 def not_negative(**parameters: Any) -> None:
     """Every named parameter is finite and at least zero."""
+    _every(parameters, np.greater_equal, "a number of at least 0", "give zero or more")
+
+
+def _every(parameters: dict[str, Any], holds: Callable[[Any, float], Any], expected: str, todo: str) -> None:
     for name, value in parameters.items():
-        if not (type(value) is float and 0.0 <= value < np.inf):
+        if not (type(value) is float and 0.0 < value < np.inf):  # the quick way for most
             numbers = _numbers(value)
-            if not np.all(np.isfinite(numbers) & (numbers >= 0.0)):
-                raise BadInput(name, expected="a number of at least 0", got=shown(value), todo="give zero or more")
+            if not np.all(np.isfinite(numbers) & holds(numbers, 0.0)):
+                raise BadInput(name, expected=expected, got=shown(value), todo=todo)
 
 
 def no_negative_distance(**distances: Any) -> None:

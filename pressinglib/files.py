@@ -150,10 +150,9 @@ class Format(Generic[Made]):
             raise self.error(str(path), [f"a value that is not text: {cause}"], "give texts as text") from cause
         self._parse(data, str(path))  # what could not be loaded again must not replace a good file
         try:
-            replace_whole(target, data)
-        except OSError as cause:
-            failed = unwritten("", cause)
-            raise self.error(str(path), [failed.got], failed.todo) from cause
+            write_file(target, data)
+        except PressingError as failed:
+            raise self.error(str(path), [failed.got], failed.todo) from failed
         return target
 
     def newest(self, check: Checker, document: Any) -> Made | None:
@@ -256,17 +255,12 @@ def as_path(value: object) -> Path:
 LITTER = re.compile(r"\.[0-9a-f]{16}\.part")
 
 
-def replace_whole(target: Path, content: bytes) -> None:
-    """Replace a file as a whole, or leave it as it was."""
-    with beside(target) as path:
-        path.write_bytes(content)
-
-
 def write_file(path: str | os.PathLike[str], content: bytes) -> Path:
-    """The same, or a PressingError that says what to do."""
+    """Replace a file as a whole, or leave it as it was; a PressingError says why, and what to do."""
     target = as_path(path)
     try:
-        replace_whole(target, content)
+        with beside(target) as unfinished:
+            unfinished.write_bytes(content)
     except OSError as error:
         raise unwritten(f"file {path}", error) from error
     return target

@@ -19,7 +19,7 @@ from pressinglib.data.tracking import KINDS, SIDES, Team, Tracking
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import OUTFIELD, SLOTS
-from pressinglib.files import replace_whole
+from pressinglib.files import made_folder, write_file
 from pressinglib.tables import pandas_or_say
 
 MOMENTS = ("t", "alive", "ball_x", "ball_y", "ball_z")
@@ -121,10 +121,9 @@ def save_match(match: Tracking, folder: str | Path, table: str = "parquet") -> P
                for number, slot, identity in zip(team.numbers, team.slots, team.ids, strict=True)]
     pitch = {"length_m": match.pitch.length_m, "width_m": match.pitch.width_m, "by_law": match.pitch.by_law}
     sheet = {"version": VERSION, "table": name, "pitch": pitch, "players": players}
-    with files.trouble(f"folder {place.name}", files.WRITABLE, files.MAKE_ROOM):
-        place.mkdir(parents=True, exist_ok=True)
-        files.write_table(_frames(match), place / name)
-        replace_whole(place / SHEET, json.dumps(sheet, indent=1).encode())
+    made_folder(place)
+    files.write_table(_frames(match), place / name)
+    write_file(place / SHEET, json.dumps(sheet, indent=1).encode())
     for old in place.iterdir():
         if TABLE.fullmatch(old.name) and old.name != name:
             with suppress(OSError):

@@ -21,7 +21,7 @@ from pressinglib.data.match_plan import TABLES, MatchPlan
 from pressinglib.data.tracking import SIDES, Bools, Floats
 from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, as_known
-from pressinglib.files import replace_whole, sweep
+from pressinglib.files import made_folder, sweep, write_file
 from pressinglib.roles.faults import KINDS
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import WAYS
@@ -78,8 +78,7 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
     """
     place = Path(folder)
     files.kind_of(Path(f"chunk.{kind}"))
-    with files.trouble(f"folder {place.name}", files.WRITABLE, files.MAKE_ROOM):
-        _claim(place, plan, kind)
+    _claim(place, plan, kind)
     done = 0
 
     def more(frames: int) -> None:
@@ -96,7 +95,7 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
         failing: list[str] | None = [] if skip_failing else None
         tables = plan.tables(chunk, failing, more)
         if failing:
-            replace_whole(place / LEFT_OUT / f"{chunk.number:05d}.txt", "\n".join(failing).encode())
+            write_file(place / LEFT_OUT / f"{chunk.number:05d}.txt", "\n".join(failing).encode())
         for table in reversed(TABLES):  # that of frames comes last: where it is there, the chunk is finished
             files.write_table(tables[table], place / table / name)
     return place
@@ -119,10 +118,9 @@ def _claim(place: Path, plan: MatchPlan, kind: str) -> None:
              "planned": len(plan.rows), "chunks": [[c.start, c.stop] for c in plan.chunks], "faults": plan.with_faults,
              "counts": plan.counts(), "formations": [[c.home, c.away] for c in plan.phases]}
     for table in (*TABLES, LEFT_OUT):
-        (place / table).mkdir(parents=True, exist_ok=True)
-        sweep(place / table)
+        sweep(made_folder(place / table))
     if not isfile(place / SHEET):
-        replace_whole(place / SHEET, json.dumps(sheet, indent=1).encode())
+        write_file(place / SHEET, json.dumps(sheet, indent=1).encode())
         return
     found = plan_sheet(place)
     other = [key for key in sheet if found.get(key) != sheet[key]]

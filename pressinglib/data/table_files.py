@@ -29,7 +29,6 @@ DOCUMENT_BYTES = 5_000_000
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 DECIMAL_COMMA = re.compile(r"\d,\d")
 LARGEST_NUMBER = 1e9  # no frame, second or metre is more
-WRITABLE, MAKE_ROOM = "a place that can be written to", "choose another folder, or make room"
 GUARDED = re.compile(r"'+[=+\-@\t]")
 
 
@@ -198,7 +197,7 @@ def write_table(columns: Mapping[str, Any], path: Path) -> None:
         needed("pyarrow", f"table {path.name}")
     table = pandas.DataFrame({name: values if kind == ".parquet" else _guarded(values)
                               for name, values in columns.items()})
-    with trouble(f"table {path.name}", WRITABLE, MAKE_ROOM), beside(path) as file:
+    with trouble(f"table {path.name}", "a place that can be written to", "choose another"), beside(path) as file:
         if kind == ".parquet":
             table.to_parquet(file, index=False)
         else:

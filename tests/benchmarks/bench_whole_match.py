@@ -1,10 +1,10 @@
 """A whole match planned into a folder: time and peak memory as it grows. Run by hand:
 
-    python -m tests.benchmarks.bench_whole_match [faults]
+    python -m tests.benchmarks.bench_whole_match [faults | workers]
 
 The open 20 minutes again and again, two moments a second planned, in chunks, each length in a process of its own so
 that its peak of memory is its own. With "faults" they are looked for too. Resident memory of an idle process with the
-match read is printed beside it.
+match read is printed beside it. With "workers": the command plan with one process and with two, and the ratio.
 """
 
 from __future__ import annotations
@@ -15,11 +15,11 @@ import sys
 import tempfile
 from dataclasses import replace
 from pathlib import Path
-from time import process_time
+from time import perf_counter, process_time
 
 import numpy as np
 
-from pressinglib.data import MatchPlan, Team, Tracking, plan_match
+from pressinglib.data import MatchPlan, Team, Tracking, plan_match, save_match
 from tests.judge.frames import match
 
 LENGTHS = (1_000, 15_000, 135_000)  # moments: the last is a match of 90 minutes at 25 Hz
@@ -57,8 +57,25 @@ def one(count: int, with_faults: bool) -> None:
           f"{peak_mb():>10.0f}", flush=True)
 
 
+def shared() -> None:
+    """The open 20 minutes, all moments, by one process and by two that share it."""
+    took = []
+    with tempfile.TemporaryDirectory() as folder:
+        save_match(match(), Path(folder) / "match")
+        for workers in ("1", "2"):
+            start = perf_counter()
+            subprocess.run([sys.executable, "-m", "pressinglib", "plan", f"{folder}/match", "--to",
+                            f"{folder}/{workers}", "--no-faults", "--workers", workers, "--quiet"], check=True)
+            took.append(perf_counter() - start)
+            print(f"{workers} workers {took[-1]:8.1f} s")
+    print(f"ratio {took[0] / took[1]:12.2f}")
+
+
 def main() -> None:
     """Every length in a process of its own."""
+    if sys.argv[1:2] == ["workers"]:
+        shared()
+        return
     if sys.argv[1:2] == ["one"]:
         one(int(sys.argv[2]), "faults" in sys.argv)
         return

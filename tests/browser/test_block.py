@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from pressinglib.teach.exercise import Exercise
-from tests.browser.open_board import BOARDS, DRAWN, SOON_MS, OpenBoard
+from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
 from tests.browser.test_lessons import on_page
 from tests.teach.lessons import exercises_of, keys_of, lesson_modules
 
@@ -20,7 +20,6 @@ CELL = """import pressinglib as pl
 from pressinglib.teach.lessons import {0} as lesson
 pl.TryIt(lesson.{1})"""
 LAPTOP, NARROW = {"width": 1280, "height": 720}, {"width": 820, "height": 1180}
-ASIDE_M = 1.7  # whoever stands close to another is drawn so far aside at most
 MOST_PX = 560  # of height, so that all of it is in view on a laptop
 # One of every way to answer: players of either team, several in order, words, a number, gaps, a place.
 FIRST = [("lesson_00", "who_goes"), ("lesson_05", "hunt"), ("lesson_00", "place_the_cover")]
@@ -92,12 +91,14 @@ class Block:
             places = answer if isinstance(answer, dict) else {self.form.placed[0]: answer}
             for number, place in places.items():
                 self.box.get_by_label("Move", exact=True).select_option(label=f"pressing {number}")
+                self.board.wait_until_known(self.board.place("pressing", number), 0.05)  # the fields are his now
                 for axis, metres in zip("xy", place, strict=True):
-                    self.box.get_by_label(f"{axis} (m)").fill(str(metres))
-                    self.box.get_by_label(f"{axis} (m)").press("Enter")
-                    # The answer to the one field fills the other anew.
-                    self.page.wait_for_function(f"m => ({BOARDS})()[0].some(t => t.team == 'pressing' && t.number == "
-                                                f"'{number}' && Math.abs(t.{axis} - m) < {ASIDE_M})", arg=metres)
+                    field, before = self.box.get_by_label(f"{axis} (m)"), self.board.place("pressing", number)
+                    if float(field.input_value()) != metres:
+                        field.fill(str(metres))
+                        field.press("Enter")
+                        # The answer to the one field fills the other anew.
+                        self.board.wait_until(lambda n=number, was=before: self.board.place("pressing", n) != was)
                 self.board.wait_until_known(place)
         else:
             self.field.fill(str(answer))

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from pressinglib.errors import BadInput, PressingError, SceneFileError
 from pressinglib.field import scene_file
 from pressinglib.field.scene_file import load_scene, load_situation, save_situation, scene, scene_names
-from pressinglib.files import Checker, Format, replace_whole
+from pressinglib.files import Checker, Format, write_file
 
 PRINTABLE = st.text(st.characters(exclude_categories=["C", "Z"]), max_size=200)
 same_folder = settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -171,9 +171,8 @@ def test_only_a_picture_can_be_saved(saved):
 def test_a_folder_that_is_not_there_is_told(tmp_path):
     with pytest.raises(SceneFileError, match="Choose a folder"):
         save_situation(scene("low block"), tmp_path / "none" / "a.json")
-    with pytest.raises(FileNotFoundError) as caught:
-        replace_whole(tmp_path / "none" / "a.txt", b"")
-    assert caught.value.filename == str(tmp_path / "none" / "a.txt")
+    with pytest.raises(PressingError, match="none/a.txt: got No such file or directory. Choose a folder"):
+        write_file(tmp_path / "none" / "a.txt", b"")
 
 
 def test_a_link_stays_a_link_and_rights_stay(saved, tmp_path):
