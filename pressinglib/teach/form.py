@@ -31,7 +31,8 @@ class Form(Displayed):
             if self.filled[name] is not None:
                 field.value = self.filled[name]
             field.observe(partial(self._fill, name), "value")
-        self.buttons = {word: button(word, word, partial(self.tell, act)) for word, act in acts.items()}
+        self.buttons = {word: button(word, word, partial(self.tell, act), max(84, 10 * len(word)))
+                        for word, act in acts.items()}
 
     def beside(self, board: Board, *side: w.Widget) -> Display:
         """A board to the left, the form to the right."""

@@ -79,7 +79,8 @@ class PracticeDesk(Form):
         self.board = Board(self.first.situation or started(4, 4), width_px=560, with_plan=False,
                            marks=self.first.marks, controls=("steps", "move", "draw", "view"))
         self.board.set_view(part=self.first.on_pitch)
-        super().__init__({"Begin with": "-", "We are": 4, "They are": 4, **_words_of(self.first), "Paper": "A4",
+        super().__init__({"Begin": "-", "We are": len(self.board.situation.pressing),
+                          "They are": len(self.board.situation.possession), **_words_of(self.first), "Paper": "A4",
                           GREY: False})
 
     def build(self) -> Display:
@@ -89,13 +90,11 @@ class PracticeDesk(Form):
                        for number, one in several.items()}
         self.begins |= {title: partial(PRACTICE.load, path) for title, path in self.shop.titles().items()}
         counts = list(range(1, 12))
-        self.lay({"Begin with": w.Dropdown(options=["-", *self.begins]), "We are": w.Dropdown(options=counts),
+        self.lay({"Begin": w.Dropdown(options=["-", *self.begins]), "We are": w.Dropdown(options=counts),
                   "They are": w.Dropdown(options=counts), "Title": w.Text(),
                   **{head: w.Textarea(rows=4 if name in LISTS else 2) for name, head in HEADS.items()},
                   "Paper": w.Dropdown(options=["A4", "Letter"]), GREY: w.Checkbox()},
                  {"Print": self._print, "Save": self._save})
-        for field in self.fields.values():
-            field.style = {"description_width": "110px"}
         left = self.beside(self.board, w.HTML("Drag the players; <i>Draw</i> gives area, cones, goals, ways: write the "
                                               "number of a step into its words."),
                            *self.fields.values(), w.Box([*self.buttons.values()]), self.words)
@@ -109,7 +108,7 @@ class PracticeDesk(Form):
         """Another practice to begin with, or other numbers of players."""
         if name in ("We are", "They are"):
             self.board.show(started(self.filled["We are"], self.filled["They are"]))
-        elif name == "Begin with" and self.filled[name] in self.begins:
+        elif name == "Begin" and self.filled[name] in self.begins:
             self.tell(partial(self._begin, self.filled[name]))
 
     def _begin(self, title: str) -> object:

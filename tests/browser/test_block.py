@@ -91,6 +91,7 @@ class Block:
             places = answer if isinstance(answer, dict) else {self.form.placed[0]: answer}
             for number, place in places.items():
                 self.box.get_by_label("Move", exact=True).select_option(label=f"pressing {number}")
+                self.board.wait_until_known(self.board.place("pressing", number), 0.05)  # the fields are his now
                 for axis, metres in zip("xy", place, strict=True):
                     field, before = self.box.get_by_label(f"{axis} (m)"), self.board.place("pressing", number)
                     if float(field.input_value()) != metres:

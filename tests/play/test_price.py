@@ -167,8 +167,8 @@ def test_the_order_is_that_of_another_simulation(titles: tuple[str, ...], scheme
 
 
 def test_the_dial_turns_with_score_and_time() -> None:
-    risks = [price._risk(lead, left) for lead, left in ((2, 5), (1, 5), (1, 45), (0, 5), (-1, 45), (-1, 5), (-2, 5))]
-    assert risks == sorted(risks) and risks[3] == price._risk(0, 45) == 0.5
+    risks = [price.dial(lead, left) for lead, left in ((2, 5), (1, 5), (1, 45), (0, 5), (-1, 45), (-1, 5), (-2, 5))]
+    assert risks == sorted(risks) and risks[3] == price.dial(0, 45) == 0.5
     bold, safe = (choices(scene("build-up left"), lead=lead, minutes_left=3, copies=8) for lead in (-2, 2))
     assert bold.risk > safe.risk
     np.testing.assert_array_equal(bold.values, safe.values)

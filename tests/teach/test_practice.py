@@ -134,7 +134,7 @@ def test_a_tutor_makes_a_practice_by_dragging_drawing_and_writing(tmp_path: Path
         desk.buttons[word].click()
         assert desk.words.text == f"Note: Saved as {tmp_path / f'five_against_four.{ending}'}."
     again = PracticeDesk("03", str(tmp_path))
-    again.fields["Begin with"].value = "Five against four"
+    again.fields["Begin"].value = "Five against four"
     assert again.made() == made
     again.fields["Look for"].value = ""
     again.buttons["Print"].click()
