@@ -8,6 +8,8 @@ import sys
 import tomllib
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from importlib import import_module
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -82,8 +84,11 @@ def _say(words: object) -> None:
 
 @contextmanager
 def _bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[int, int], None]]:
-    """Gives a function that shows how many are done of how many, on the error stream."""
-    with needed("tqdm", "progress").tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.001,
+    """Gives a function that shows how many are done of how many, on the error stream; without tqdm nothing."""
+    if find_spec("tqdm") is None:
+        yield lambda done, total: None
+        return
+    with import_module("tqdm").tqdm(desc=words, unit=f" {unit}", disable=quiet, delay=0.001,
                                          mininterval=0, file=sys.stderr) as bar:
         def show(done: int, total: int) -> None:
             bar.total = total

@@ -91,8 +91,8 @@ def a_run_can_be_paused_and_leaves_a_living_board(board: OpenBoard, page: Any) -
 
     start = board.place("pressing", board.presser())
     presser = board.presser()
-    board.press("Run to the plan")
-    page.wait_for_timeout(1_000)
+    board.box.get_by_role("button", name="Run to the plan", exact=True).click()
+    board.wait_until(lambda: dist(start, board.place("pressing", presser)) > 0.5)
     board.press("Pause")
     page.wait_for_timeout(300)
     half_way = board.place("pressing", presser)
