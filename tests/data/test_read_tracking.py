@@ -55,5 +55,5 @@ def test_one_file_of_frames_is_asked_for(tmp_path: Path) -> None:
 def test_bytes_that_are_no_text_are_refused(tmp_path: Path) -> None:
     folder(tmp_path)
     (tmp_path / "players.csv").write_bytes(b"\xff\xfe\x00code")
-    with pytest.raises(BadInput, match="table players.csv: expected a readable table; got signs that are not UTF-8"):
+    with pytest.raises(BadInput, match="table players.csv: expected a readable table; got text in UTF-16"):
         read_tracking(tmp_path)

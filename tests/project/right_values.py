@@ -63,7 +63,9 @@ BY_BOTH: dict[str, dict[str, Any]] = {
     "compare_rulebooks": {"pictures": {"one": WORKED}},
     "Frames": {one.name: getattr(PLAYED.frames, one.name) for one in fields(pl.Frames)[:8]},
     "save_page": {"what": lesson_00.which_side, "path": "a.html"},
-    "simulate": {"duration_s": 0.2}, "choices": {"copies": 8},
+    "simulate": {"duration_s": 0.2}, "choices": {"copies": 8}, "traps": {"copies": 8}, "improve": {"copies": 8},
+    "prices": {"rulebooks": {"stock": RULES}, "copies": 8}, "read_season": {"folder": "season"},
+    "trends": {"folder": "season"},
     "save_picture": {"path": "a.png"}, "draw_compared": {"other": PLAN},
     "film": {"what": PLAN, "path": "a.gif", "layers": (), "step_s": 2.0, "width_px": 200},
     "strip": {"what": PLAN, "pictures": 2, "layers": ()},
@@ -96,6 +98,7 @@ def lay_files(path: Path) -> Path:
     pl.teach.save_exercise(BY_BOTH["Accepted"]["exercise"], path / "exercises" / "e.json")
     pl.data.save_match(MATCH, path / "match", "csv")
     pl.data.plan_match(BY_KIND["MatchPlan"], path / "plans", "csv")
+    pl.data.plan_match(BY_KIND["MatchPlan"], path / "season" / "one", "csv")
     tables = {one: pl.data.read_plans(path / "plans", one) for one in ("frames", "faults")}
     BY_BOTH["find_moments"] = {**tables, "question": pl.data.Question(FAULTS[0])}
     write_long(MATCH, path / "long.csv")

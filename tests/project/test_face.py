@@ -19,10 +19,11 @@ from pressinglib.data import MatchPlan, read_tracking
 
 ROOT = Path(__file__).parents[2]
 OFFERED = {
-    "Board", "Dribble", "Fault", "Frames", "Job", "Pass", "Pitch", "Plan", "Player", "PressingError", "Rulebook",
-    "Run", "Sequence", "Settings", "Situation", "Touch", "TryIt", "check_rule", "choices", "compare_rulebooks",
-    "data", "field", "find_faults", "load_situation", "physics", "picture", "plan_frames", "plan_press", "play",
+    "Board", "Dribble", "Fault", "Frames", "Job", "Pass", "Pitch", "Plan", "Player", "PressingError", "Rulebook", "Run",
+    "Sequence", "Settings", "Situation", "Touch", "TryIt", "check_rule", "choices", "compare_rulebooks", "data",
+    "field", "find_faults", "improve", "load_situation", "physics", "picture", "plan_frames", "plan_press", "play",
     "roles", "save_page", "save_picture", "save_situation", "scene", "scene_names", "show", "simulate", "teach",
+    "traps",
 }
 OPEN_MATCH = ROOT / "notebooks" / "data" / "dfl-open"
 ROOMS = ("field", "physics", "roles", "play", "data", "show", "teach")

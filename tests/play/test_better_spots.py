@@ -9,7 +9,7 @@ import pytest
 from scipy import stats
 
 from pressinglib import PressingError, improve, plan_press, scene
-from pressinglib.play.improve import DUTY_M, FREE_M, _line, _near
+from pressinglib.play.better_spots import DUTY_M, FREE_M, _line, _near
 from pressinglib.roles.settings import ROLES
 
 COPIES = 8
