@@ -1,6 +1,6 @@
 """Lesson 03: on what angle the presser comes, and what his shadow does.
 
-All scenes are invented. No study was found that ties the approach angle to success: this is geometry.
+All scenes are invented. We know of no study that ties the approach angle to success: this is geometry.
 """
 
 from __future__ import annotations
