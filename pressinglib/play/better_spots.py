@@ -18,6 +18,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.play.play_out import FIRST_S, LASTS_S, Orders, PlayOut
 from pressinglib.play.price import ERROR_M, dial, held, interval, planned
 from pressinglib.roles.decided import mismeasured
+from pressinglib.roles.decisions import toward
 from pressinglib.roles.picture import Floats, norm, sheet_order
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
@@ -115,13 +116,13 @@ def improve(situation: Situation, rulebook: Rulebook | None = None, *, lead: int
         shape, tried, came = plan, [], []
         for turn in range(ROUNDS):
             drawn = np.random.default_rng((as_whole(seed, "seed"), turn)).normal(0.0, 0.5, (GAMES * count, *plan.shape))
-            tried.append(reached(plan + _near(shape - plan + drawn * (1.0, p.side[0]) * radius[:, None], radius)))
+            tried.append(reached(toward(plan, shape + drawn * (1.0, p.side[0]) * radius[:, None], radius)))
             came.append(came_of(tried[-1], _shifting, turn, SOON_S))
             x = np.concatenate(tried)
             slope, spread = (part.reshape(plan.shape) for part in _line(x.reshape(len(x), -1), np.concatenate(came)))
             sure = np.maximum(1 - (spread**2).sum(-1) / np.maximum((slope**2).sum(-1), 1e-12), 0.0)  # James, Stein 1961
             way = slope / np.maximum(norm(slope), 1e-12)[:, None]
-            shape = reached(plan + _near(shape - plan + way * (sure * radius / 2)[:, None], radius))
+            shape = reached(toward(plan, shape + way * (sure * radius / 2)[:, None], radius))
         return shape
 
     plan = reached(sheet_order(p.own_order, p.turned_back(d.spot))[0])
@@ -136,11 +137,6 @@ def improve(situation: Situation, rulebook: Rulebook | None = None, *, lead: int
     ends = [came_of(there * shape, planned(rules), ROUNDS + 1, LASTS_S) for shape in (plan, better, free)]
     gain, duties = (np.array([more.mean(), *interval(more)]) for more in np.diff(ends, axis=0))
     return Improvement(one.pressing_numbers, plan, better, worth, gain, duties)
-
-
-def _near(offset: Floats, radius: Floats) -> Floats:
-    """Offsets (..., N, 2), none longer than its radius."""
-    return np.asarray(offset * np.minimum(1.0, radius / np.maximum(norm(offset), 1e-9))[..., None])
 
 
 def _line(x: Floats, came: Floats) -> tuple[Floats, Floats]:

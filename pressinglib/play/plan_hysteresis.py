@@ -7,8 +7,8 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from pressinglib.roles.balance import beaten
-from pressinglib.roles.decisions import Decisions, frame_rule, least_total
-from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, unit
+from pressinglib.roles.decisions import Decisions, frame_rule, least_total, toward
+from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture
 from pressinglib.roles.presser import ROUND_HIM_S
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import BACK_LINE, BALANCE, COVER, KEEP_BLOCK, NOBODY, RECOVER
@@ -150,8 +150,7 @@ class PlanInForce:
         presses, other = np.arange(len(self.spot)) == self.presser, self.other_job(before)
         wished_s = np.where((self.wish == before.wish).all(-1), before.wished_s, self.time_s)
         keeps = (other & ~presses & (self.time_s - wished_s < STANDS_S - 1e-9))[:, None]
-        way, most = self.spot - before.spot, GLIDE_MPS * (self.time_s - before.time_s)
-        glides = before.spot + unit(way) * np.minimum(norm(way), most)[:, None]
+        glides = toward(before.spot, self.spot, GLIDE_MPS * (self.time_s - before.time_s))
         spot = np.where((other | presses)[:, None], self.spot, glides)
         return replace(self, job=np.where(keeps, before.job, self.job), wished_s=wished_s,
                        anchor=np.where(keeps, before.anchor, self.anchor), spot=np.where(keeps, before.spot, spot))

@@ -26,6 +26,7 @@ from pressinglib.roles.decisions import (
     is_player,
     least_total,
     marked,
+    toward,
     worth,
 )
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
@@ -64,8 +65,7 @@ def limit_m(p: Picture, man: Ints) -> Floats:
 def guard_spots(p: Picture, reference: Floats, man: Ints, limit: Floats) -> Floats:
     """(F, N, 2) reference places drawn out just far enough to keep the far-side man in reach, and goal-side of him."""
     there = pick(p.opp, man)[:, None]
-    away = reference - there
-    spot = there + unit(away) * np.minimum(norm(away), limit[:, None])[..., None]
+    spot = toward(there, reference, limit[:, None])
     spot[..., 0] = np.minimum(spot[..., 0], there[..., 0] - GOAL_SIDE_M)
     return p.pitch.inside(np.where((man >= 0)[:, None, None], spot, reference), 0.5)
 
@@ -96,9 +96,8 @@ def recovery_spots(p: Picture) -> Floats:
     wide = np.clip((np.abs(p.origin[:, 1]) - 10.0) / 10.0, 0.0, 1.0)[:, None]
     post = p.goal + np.stack([np.zeros(len(p)), NEAR_POST_M * np.sign(p.origin[:, 1])], axis=-1)
     target = wide * post + (1 - wide) * (p.goal + (PENALTY_MARK_M, 0.0))
-    way = target[:, None] - p.own
     back_m = np.maximum(p.own_goal_m - p.ball_goal_m[:, None] + 4.0, 0.0)
-    return p.own + unit(way) * np.minimum(back_m, norm(way))[..., None]
+    return toward(p.own, target[:, None], back_m)
 
 
 # -- The gaps between presser and covers, as seen from the ball.
@@ -306,8 +305,7 @@ def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
                      + np.where(outnumbered(p)[:, None, None], 0.0, 0.5) * block, block)
     deep = (p.ball_goal_m < DEEP_M)[:, None]
     x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
-    way = np.stack([x, place[..., 1]], axis=-1) - p.own
-    place = p.own + unit(way) * np.minimum(norm(way), LONGEST_M)[..., None]
+    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), LONGEST_M)
     off = place - p.focus[:, None]
     clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]
     return np.where(late, v.RECOVER, v.KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)

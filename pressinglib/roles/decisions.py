@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, shown
 from pressinglib.field.player import BACK, GOALKEEPER
 from pressinglib.physics.lanes import shadowed
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.settings import BACK_LINE, BALANCE, HOLD, HOLD_LINE, KEEP_BLOCK, NOBODY, SWEEP
 from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
@@ -169,6 +169,12 @@ def times_to(p: Picture, places: Floats) -> Floats:
 def marked(p: Picture, mark: Ints) -> Bools:
     """(F, M) opponents who are somebody's mark in (F, N)."""
     return np.asarray((mark[:, :, None] == np.arange(p.opp.shape[1])).any(1))
+
+
+def toward(start: Floats, target: Floats, most_m: Floats | float) -> Floats:
+    """The target, or the point `most_m` on the way to it."""
+    way = target - start
+    return np.asarray(start + unit(way) * np.minimum(norm(way), most_m)[..., None])
 
 
 def worth(p: Picture, xy: Floats) -> Floats:

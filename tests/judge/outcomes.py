@@ -143,10 +143,14 @@ def played(o: Openings, what: Scheme, strength: Strength, rounds: int, **more: t
 FIELDS = ("value", "won", "metres", "outplayed")
 
 
+def drawn_means(values: Array, seed: int = 0) -> Array:
+    """(DRAWS,) means over openings drawn anew (Efron 1979, bootstrap); one seed draws the same openings."""
+    return values[np.random.default_rng(seed).integers(0, len(values), (DRAWS, len(values)))].mean(1)
+
+
 def interval(values: Array, seed: int = 0) -> tuple[float, float]:
-    """95 % of means over openings drawn anew (Efron 1979, bootstrap)."""
-    drawn = np.random.default_rng(seed).integers(0, len(values), (DRAWS, len(values)))
-    low, high = np.percentile(values[drawn].mean(1), (2.5, 97.5))
+    """95 % of means over openings drawn anew."""
+    low, high = np.percentile(drawn_means(values, seed), (2.5, 97.5))
     return float(low), float(high)
 
 
@@ -157,8 +161,7 @@ def some_of(x: Outcome, which: Bools) -> Outcome:
 
 def share(ours: Array, theirs: Array, seed: int = 0) -> tuple[float, float, float]:
     """What we concede as a share of what another scheme concedes on the same openings, with its 95 % interval."""
-    drawn = np.random.default_rng(seed).integers(0, len(ours), (DRAWS, len(ours)))
-    low, high = np.percentile(ours[drawn].mean(1) / theirs[drawn].mean(1), (2.5, 97.5))
+    low, high = np.percentile(drawn_means(ours, seed) / drawn_means(theirs, seed), (2.5, 97.5))
     return float(ours.mean() / theirs.mean()), float(low), float(high)
 
 

@@ -9,7 +9,8 @@ import pytest
 from scipy import stats
 
 from pressinglib import PressingError, improve, plan_press, scene
-from pressinglib.play.better_spots import DUTY_M, FREE_M, _line, _near
+from pressinglib.play.better_spots import DUTY_M, FREE_M, _line
+from pressinglib.roles.decisions import toward
 from pressinglib.roles.settings import ROLES
 
 COPIES = 8
@@ -69,7 +70,7 @@ def test_more_games_have_narrower_intervals(found: Any) -> None:
 
 
 def test_offsets_are_kept_within_their_radius() -> None:
-    near = _near(np.array([[3.0, 4.0], [0.3, 0.4], [1.0, 0.0]]), np.array([2.5, 2.5, 0.0]))
+    near = toward(np.zeros(2), np.array([[3.0, 4.0], [0.3, 0.4], [1.0, 0.0]]), np.array([2.5, 2.5, 0.0]))
     np.testing.assert_allclose(near, [[1.5, 2.0], [0.3, 0.4], [0.0, 0.0]])
 
 
