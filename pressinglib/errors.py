@@ -176,6 +176,15 @@ def as_known(value: object, known: Collection[str], kind: str, todo: str = "chec
     return value
 
 
+def as_text(value: Any, what: str, least: int = 1, most: int = LONGEST, lines: bool = False,
+            todo: str = "write a few words") -> str:
+    """A text that can be printed, not only blanks; with line breaks if these are allowed."""
+    plain = "".join(value.split()) if lines and isinstance(value, str) else value
+    if not (isinstance(value, str) and plain.isprintable() and len(value) <= most and len(value.strip()) >= least):
+        raise BadInput(what, expected=f"a text of {least}-{most} printable characters", got=shown(value), todo=todo)
+    return value
+
+
 def as_xy(value: Any, what: str) -> tuple[float, float]:
     """Two finite floats."""
     try:

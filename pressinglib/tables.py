@@ -129,9 +129,13 @@ class Table:
         PressingError
             If the file cannot be written.
         """
+        return write_file(path, self.csv())
+
+    def csv(self) -> bytes:
+        """The same as the content of a file."""
         text = StringIO(newline="")
         csv.writer(text).writerows([harmless(cell) for cell in row] for row in (self.head, *self.words()))
-        return write_file(path, text.getvalue().encode("utf-8-sig", "replace"))
+        return text.getvalue().encode("utf-8-sig", "replace")
 
     def _numeric(self) -> list[bool]:
         columns = zip(*self.rows, strict=True)
