@@ -96,7 +96,7 @@ def bars(rows: Mapping[str, Mapping[str, int]]) -> str:
 
     Examples
     --------
-    >>> bars({"Who <b>?": {"right at once": 3, "right later": 0, "not yet": 1, "not tried": 0}})[:85]
+    >>> bars({"Who <b>?": {"right at once": 3, "right later": 0, "not yet": 1, "not tried": 0}})[:84]
     '<div role="img" aria-label="Who &lt;b&gt;? right at once 3, right later 0, not yet 1'
     """
     words, drawn = [], ""

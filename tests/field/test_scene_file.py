@@ -220,7 +220,7 @@ def test_every_older_version_is_read(version):
 
 def test_a_scene_of_the_first_version_still_opens(saved):
     saved.write_text(saved.read_text().replace('"version": 2', '"version": 1'))
-    assert load_situation(saved) == scene("worked scene")
+    assert load_situation(saved) == scene("low block")
 
 
 @pytest.mark.parametrize("version", [0, -1, 4, True, "1", None, 1.0])
