@@ -38,7 +38,7 @@ class Problem:
     then: str = ""
 
     def __str__(self) -> str:
-        place = (self.file, self.row is not None and f"row {self.row}", self.column and f"column {self.column}")
+        place = (self.file, "" if self.row is None else f"row {self.row}", self.column and f"column {self.column}")
         then = f" {self.then[0].upper()}{self.then[1:]}." if self.then else ""
         return f"{', '.join(filter(None, place))}: {self.what}.{then}"
 
@@ -76,7 +76,7 @@ class Report:
         rows = rows[~rows.index.duplicated()]  # a line of the source may hold all players of a frame
         came = rows[column if column in rows else "frame"]
         for row, frame, value in list(zip(rows.index, rows["frame"], came, strict=True))[:NAMED]:
-            got = "nothing" if value != value else "a number beyond all bounds" if value in (np.inf, -np.inf) else (
+            got = "nothing" if value is None or value != value else "a number beyond all bounds" if value in (np.inf, -np.inf) else (
                 repr(str(value)[:20]))
             self.add(int(row), column, words.format(got=got), None if then else int(frame), then)
         self.counts[f"more rows with a fault in {column}"] += max(len(rows) - NAMED, 0)

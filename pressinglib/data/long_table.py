@@ -14,7 +14,7 @@ import numpy as np
 from pressinglib.data.coordinates import Coordinates, Report
 from pressinglib.data.plausible import FAR_M, check_places, check_times, look_over
 from pressinglib.data.table_files import need_columns, numbers, read_table
-from pressinglib.data.tracking import LAST_PERIOD, SIDES, Floats, Ints, Team, Tracking
+from pressinglib.data.tracking import LAST_PERIOD, Floats, Ints, Team, Tracking
 from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH, OUTFIELD
@@ -77,8 +77,7 @@ def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", aw
         as_known(ours, (*NEEDED, *OPTIONAL), "column")
     report = Report(file.name)
     table, broken = read_table(file, [called.get(name, name) for name in TEXTS])
-    if "form" in table.attrs:
-        report.note(table.attrs["form"])
+    report.notes += table.attrs.get("notes", ())
     table = table.rename(columns={theirs: ours for ours, theirs in called.items()})
     need_columns(table, NEEDED, f"table {file.name}", "say what they are called in the file")
     place = list(table.columns).index("frame")

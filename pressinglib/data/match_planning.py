@@ -90,7 +90,7 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
     for chunk in plan.chunks[share[0] :: share[1]]:
         name = f"{chunk.number:05d}.{kind}"
         if (place / TABLES[0] / name).exists():
-            more(plan.count(chunk))
+            more(len(plan.rows_of(chunk)))
             continue
         failing: list[str] | None = [] if skip_failing else None
         tables = plan.tables(chunk, failing, more)
@@ -109,7 +109,7 @@ def left_out(folder: str | Path) -> list[str]:
 def finished(plan: MatchPlan, folder: str | Path) -> int:
     """How many frames are planned in a folder already."""
     names = {file.name.partition(".")[0] for file in Path(folder, TABLES[0]).glob("[0-9]*")}
-    return sum(plan.count(chunk) for chunk in plan.chunks if f"{chunk.number:05d}" in names)
+    return sum(len(plan.rows_of(chunk)) for chunk in plan.chunks if f"{chunk.number:05d}" in names)
 
 
 def _claim(place: Path, plan: MatchPlan, kind: str) -> None:

@@ -46,7 +46,7 @@ def _spread_m(xy: Floats, group: Ints) -> float:
     """How far a side is spread about its middle (root mean square), usually; NaN where fewer than 7 are seen."""
     here = np.isfinite(xy).all(1)
     sides = pandas_or_say().DataFrame(xy[here]).groupby(group[here])
-    return float(np.sqrt(sides.var(ddof=0).sum(axis=1)[sides.size() >= FEWEST]).median())
+    return float(np.sqrt(sides.var(ddof=0).sum(axis=1)[sides.size() >= FEWEST].median()))
 
 
 def check_times(match: Tracking, report: Report) -> None:

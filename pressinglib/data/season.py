@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import Executor, ProcessPoolExecutor, as_completed, wait
+from concurrent.futures import BrokenExecutor, ProcessPoolExecutor, as_completed, wait
 from contextlib import contextmanager
 from importlib.machinery import SourceFileLoader
 from multiprocessing import get_context
@@ -173,14 +173,19 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     rulebook_of(settings, rules)  # what is misspelt is said here, and not by every worker
     told = (list(settings), list(rules), per_second, with_faults, skip_failing)
     found: dict[str, str] = {}
-    with _pool(workers, address) as pool:
-        jobs = {pool.submit(plan_one, str(path), str(Path(to).resolve() / path.name), *told): path.name
-                for path in paths}
-        for done, job in enumerate(as_completed(jobs), start=1):
-            error = job.exception()
-            found[jobs[job]] = str(job.result()) if error is None else f"{type(error).__name__}: {error}"
-            if progress is not None:
-                progress(done, len(jobs))
+    for tries in range(TRIES):
+        if len(found) == len(paths):
+            break
+        with _pool(workers, address) as pool:
+            jobs = {pool.submit(plan_one, str(path), str(Path(to).resolve() / path.name), *told): path.name
+                    for path in paths if path.name not in found}
+            for job in as_completed(jobs):
+                error = job.exception()
+                if isinstance(error, BrokenExecutor) and tries < TRIES - 1:
+                    continue  # a worker that is lost takes its pool with it
+                found[jobs[job]] = str(job.result()) if error is None else f"{type(error).__name__}: {error}"
+                if progress is not None:
+                    progress(len(found), len(paths))
     return dict(sorted(found.items()))
 
 
@@ -211,7 +216,7 @@ def plan_together(plan: MatchPlan, told: tuple[Any, ...], workers: int, progress
 
 
 @contextmanager
-def _pool(workers: int, address: str | None = None) -> Iterator[Executor]:
+def _pool(workers: int, address: str | None = None) -> Iterator[Any]:
     """Processes on this machine, or those of the Dask scheduler at an address."""
     if address is None:
         with ProcessPoolExecutor(workers, get_context("spawn")) as pool:

@@ -89,7 +89,7 @@ class Limited(io.RawIOBase):
 def lines_of(path: Path) -> io.BufferedReader:
     """The lines of a file, within the limits; to be used with `with`."""
     opened: Any = gzip.open if path.name.lower().endswith(".gz") else open
-    return io.BufferedReader(Limited(opened(path, "rb")), 2**16)  # type: ignore[type-var]
+    return io.BufferedReader(Limited(opened(path, "rb")), 2**16)
 
 
 def read_table(path: Path, texts: Collection[str] = ()) -> tuple[Any, dict[int, list[str]]]:
@@ -97,7 +97,7 @@ def read_table(path: Path, texts: Collection[str] = ()) -> tuple[Any, dict[int, 
 
     `texts` names the columns that are read as text even where they hold numbers only. Columns are numbers or texts.
     """
-    what, packed = f"table {path.name}", kind_of(path) == ".parquet"
+    what, packed, _ = f"table {path.name}", kind_of(path) == ".parquet", pandas_or_say()
     with trouble(what, "a readable table", "check that it is there, whole, and what its name says"):
         table, broken = (_read_parquet(path), {}) if packed else _read_csv(path, texts)
         need_columns(table, (), what, "check how the columns are called")
@@ -154,9 +154,10 @@ def _read_csv(path: Path, texts: Collection[str]) -> tuple[Any, dict[int, list[s
             file, sep=mark, decimal=point, header=None, names=range(len(names)), skiprows=[0, *broken], index_col=False,
             dtype={k: str for k, name in enumerate(names) if name in texts}, low_memory=False)
     table.columns, table.index = names, pandas_or_say().Index(rows)
-    if mark != "," or point != ".":
-        words = "decimal commas" if point == "," else "decimal points"
-        table.attrs["form"] = f"read with {SEPARATORS[mark]} between the columns and {words}"
+    words = "decimal commas" if point == "," else "decimal points"
+    found = {f"read with {SEPARATORS[mark]} between the columns and {words}": mark != ",",
+             "the last row ends without a line break: it may be cut": not line.endswith(b"\n")}
+    table.attrs["notes"] = [note for note, holds in found.items() if holds]
     return table, broken
 
 
@@ -193,7 +194,8 @@ def write_table(columns: Mapping[str, Any], path: Path) -> None:
         if kind == ".parquet":
             pandas.DataFrame(dict(columns)).to_parquet(file, index=False)
         else:
-            safe = {name: [harmless(v) if isinstance(v, str) else v for v in values] for name, values in columns.items()}
+            safe = {name: [harmless(value) if isinstance(value, str) else value for value in values]
+                    for name, values in columns.items()}
             data = pandas.DataFrame(safe).to_csv(index=False).encode()
             file.write_bytes(data if kind == ".csv" else gzip.compress(data, mtime=0))
 

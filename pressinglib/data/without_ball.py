@@ -116,7 +116,7 @@ class _Defending:
         if not len(self.frames):
             raise BadInput(f"plans {Path(plans).name}", expected=f"moments in which {side} presses", got="none",
                            todo="plan more moments a second")
-        self.ours, self.theirs, self.turn = self.match.turned(side)
+        self.ours, self.theirs, self.turn = self.match.sides(side)
         self.ids, self.time = (self.frames[name].to_numpy() for name in ("frame_id", "time_s"))
         self.seconds, self.minute = stands_until(self.time)[1] - self.time, self.time // 60.0
         zone = third(self.match.pitch, self.frames["ball_x"])
