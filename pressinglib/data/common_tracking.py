@@ -68,8 +68,8 @@ def read_common(tracking: str | Path, meta: str | Path | None = None,
     report = Report(file.name)
     told = Meta(meta_file, report)
     lines = _Lines(told)
-    with trouble(f"match {file.name}", "a whole file", "fetch or unpack it again"), lines_of(file) as stream:
-        for row, line in enumerate(stream, start=1):
+    with trouble(f"match {file.name}", "a whole file", "fetch or unpack it again"):
+        for row, line in enumerate(lines_of(file), start=1):
             text = line.decode("utf-8", "replace").removeprefix("\ufeff").strip()
             try:
                 lines.read(row, text)

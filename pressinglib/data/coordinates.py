@@ -76,8 +76,8 @@ class Report:
         rows = rows[~rows.index.duplicated()]  # a line of the source may hold all players of a frame
         came = rows[column if column in rows else "frame"]
         for row, frame, value in list(zip(rows.index, rows["frame"], came, strict=True))[:NAMED]:
-            got = "nothing" if value is None or value != value else "a number beyond all bounds" if value in (np.inf, -np.inf) else (
-                repr(str(value)[:20]))
+            got = "a number beyond all bounds" if value in (np.inf, -np.inf) else repr(str(value)[:20])
+            got = "nothing" if value is None or value != value else got
             self.add(int(row), column, words.format(got=got), None if then else int(frame), then)
         self.counts[f"more rows with a fault in {column}"] += max(len(rows) - NAMED, 0)
         self.skipped.update(() if then else map(int, rows["frame"]))

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import csv
 import gzip
-import io
 import json
 import re
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import IO, Any
+from typing import Any
 
 import numpy as np
 
@@ -26,7 +25,7 @@ LARGEST = 4_000_000_000  # bytes of a table or of tracking, unpacked
 MOST_ROWS = 50_000_000  # a match of two hours at 25 Hz has 4 million
 DOCUMENT_BYTES = 5_000_000
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
-DECIMAL_COMMA = re.compile(r"\d,\d")
+DECIMAL_COMMA = re.compile(rb"\d,\d")
 LARGEST_NUMBER = 1e9  # no frame, second or metre is more
 GUARD = r"^'(?='*[=+\-@\t])"
 # What readers raise, as a person would say it; the first name that fits.
@@ -58,38 +57,23 @@ def kind_of(path: Path) -> str:
                    todo="choose one of these formats")
 
 
-class Limited(io.RawIOBase):
-    """The bytes of a file, unpacked; refuses one without end before it is in memory, and one that is no text."""
-
-    def __init__(self, file: IO[bytes]) -> None:
-        self.file, self.line, self.total = file, 0, 0
-
-    def readable(self) -> bool:
-        return True
-
-    def readinto(self, buffer: Any) -> int:
-        part = self.file.read(len(buffer))
-        buffer[: len(part)] = part
-        end = part.rfind(b"\n")
-        self.line = self.line + len(part) if end < 0 else len(part) - end - 1
-        if b"\0" in part:
-            raise OSError(0, "null bytes: it is damaged there" if b"\0" not in part[:99] or self.total else
-                          "text in UTF-16, or no text: save it as UTF-8")
-        self.total += len(part)
-        if self.line > LONGEST_LINE or self.total > LARGEST:
-            raise OSError(0, f"a line of more than {LONGEST_LINE // 10**6} MB" if self.line > LONGEST_LINE else
-                          f"more than {LARGEST // 10**9} GB")
-        return len(part)
-
-    def close(self) -> None:
-        self.file.close()
-        super().close()
+def _opened(path: Path) -> Any:
+    return gzip.open(path) if path.name.lower().endswith(".gz") else path.open("rb")
 
 
-def lines_of(path: Path) -> io.BufferedReader:
-    """The lines of a file, within the limits; to be used with `with`."""
-    opened: Any = gzip.open if path.name.lower().endswith(".gz") else open
-    return io.BufferedReader(Limited(opened(path, "rb")), 2**16)
+def lines_of(path: Path) -> Iterator[bytes]:
+    """The lines of a file, unpacked; one without end is refused before it is in memory, and so is what is no text."""
+    total = 0
+    with _opened(path) as file:
+        while line := file.readline(LONGEST_LINE + 1):
+            if b"\0" in line:
+                raise OSError(0, "null bytes: it is damaged there" if total else
+                              "text in UTF-16, or no text: save it as UTF-8")
+            total += len(line)
+            if len(line) > LONGEST_LINE or total > LARGEST:
+                raise OSError(0, f"a line of more than {LONGEST_LINE // 10**6} MB" if len(line) > LONGEST_LINE else
+                              f"more than {LARGEST // 10**9} GB")
+            yield line
 
 
 def read_table(path: Path, texts: Collection[str] = ()) -> tuple[Any, dict[int, list[str]]]:
@@ -135,21 +119,20 @@ def _is_number(column: Any) -> bool:
 
 def _read_csv(path: Path, texts: Collection[str]) -> tuple[Any, dict[int, list[str]]]:
     """Lines that have not as many fields as the head are found first, so that every row keeps its number."""
-    with lines_of(path) as file:
-        head, row = (file.readline().decode("utf-8-sig", "replace") for _ in range(2))
-    mark = max(SEPARATORS, key=head.count)
-    point = "," if mark != "," and DECIMAL_COMMA.search(row) else "."
-    names = [name.strip() for name in next(csv.reader([head], delimiter=mark))]
-    rows, broken = [], dict[int, list[str]]()
-    with lines_of(path) as file:
-        for n, line in enumerate(file):
-            fields = [] if line.count(mark.encode()) == len(names) - 1 else next(
-                csv.reader([line.decode("utf-8", "replace")], delimiter=mark), [])
-            if len(fields) not in (0, len(names)):
-                broken[n] = fields
-            elif n and line.strip():
-                rows.append(n)
-    with lines_of(path) as file:
+    lines = lines_of(path)
+    head = next(lines)
+    mark = max(SEPARATORS, key=head.decode("utf-8", "replace").count)
+    names = [name.strip() for name in _fields(head, mark)]
+    point, rows, broken, line = ".", list[int](), dict[int, list[str]](), head
+    for n, line in enumerate(lines, start=1):
+        fields = names if line.count(mark.encode()) == len(names) - 1 else _fields(line, mark)
+        if len(fields) not in (0, len(names)):
+            broken[n] = fields
+        elif line.strip():
+            rows.append(n)
+        if n == 1 and mark != "," and DECIMAL_COMMA.search(line):
+            point = ","
+    with _opened(path) as file:
         table = pandas_or_say().read_csv(
             file, sep=mark, decimal=point, header=None, names=range(len(names)), skiprows=[0, *broken], index_col=False,
             dtype={k: str for k, name in enumerate(names) if name in texts}, low_memory=False)
@@ -159,6 +142,10 @@ def _read_csv(path: Path, texts: Collection[str]) -> tuple[Any, dict[int, list[s
              "the last row ends without a line break: it may be cut": not line.endswith(b"\n")}
     table.attrs["notes"] = [note for note, holds in found.items() if holds]
     return table, broken
+
+
+def _fields(line: bytes, mark: str) -> list[str]:
+    return next(csv.reader([line.decode("utf-8-sig", "replace")], delimiter=mark), [])
 
 
 def need_columns(table: Any, names: Sequence[str], what: str, todo: str) -> None:
