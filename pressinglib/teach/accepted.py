@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from math import dist
 from typing import Any
@@ -23,9 +23,9 @@ from pressinglib.show.labels import situation_title
 from pressinglib.show.primitives import Box
 from pressinglib.tables import listed
 from pressinglib.teach.choices import NameFault
+from pressinglib.teach.criteria import DenyOption, Rings, places_round
 from pressinglib.teach.exercise import RIGHT, WRONG, Card, Exercise
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.placing import DenyOption, Rings, places_round
 
 AROUND: Rings = ((1.0, 12.0), (8.0, 200.0))
 MOSTLY = 0.5  # of the answers tried: if more are right, the tutor is told (own choice)
@@ -34,7 +34,6 @@ NEAR_M, EDGE_M, LEAST_M = 27.0, 3.0, 34.0  # of what a print shows (own choice)
 IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
 
 
-@dataclass(frozen=True, repr=False)
 class Accepted:
     """The answers to an exercise, right and wrong, as far as they can be told one by one; shows what is right.
 
@@ -53,7 +52,13 @@ class Accepted:
     Right: any of about ... m2, such as ....
     """
 
-    exercise: Exercise
+    def __init__(self, exercise: Exercise) -> None:
+        form, answer = exercise.form, exercise.solution().answer
+        self.exercise, self._place = exercise, len(form.placed) == 1
+        self._model = answer[form.placed[0]] if self._place else answer
+        named = () if form.in_order else form.options
+        self._others = list(places_round(exercise.situation, self._model, AROUND)) if self._place else [
+            name for name in named if exercise.read(name) != self._model]  # of the solution's kind
 
     def __repr__(self) -> str:
         return repr(self.card)
@@ -98,25 +103,6 @@ class Accepted:
         cells = union_all([box(x - 0.5, y - 0.5, x + 0.5, y + 0.5) for x, y in self.right[1:]])
         parts = [part for part in getattr(cells, "geoms", [cells]) if part.area >= 2.0]
         return [OwnMark("zone", tuple(part.simplify(COARSE_M).exterior.coords[:CORNERS])) for part in parts]
-
-    @cached_property
-    def _model(self) -> Any:
-        """The solution; of one player his place."""
-        answer = self.exercise.solution().answer
-        return answer[self.exercise.form.placed[0]] if self._place else answer
-
-    @property
-    def _place(self) -> bool:
-        """Whether one player is placed."""
-        return len(self.exercise.form.placed) == 1
-
-    @cached_property
-    def _others(self) -> list[Any]:
-        """Answers of the solution's kind, without the solution."""
-        if self._place:
-            return list(places_round(self.exercise.situation, self._model, AROUND))
-        options = () if self.exercise.form.in_order else self.exercise.form.options
-        return [name for name in options if self.exercise.read(name) != self._model]
 
     def _is(self, answer: Any, outcome: str) -> bool:
         return self.exercise.check(answer).outcome == outcome

@@ -34,10 +34,10 @@ from pressinglib.tables import by_number, listed
 from pressinglib.teach.accepted import check_question, faults_in
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.choices import NameFault
+from pressinglib.teach.criteria import DenyOption
 from pressinglib.teach.exercise import Exercise, Judge
 from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.placing import DenyOption
 from pressinglib.teach.press_questions import SteerSide, WhoPresses
 
 LONGEST_VERSION = 40
