@@ -113,7 +113,7 @@ def in_words(exercise: Exercise, answer: Any) -> str:
     if not exercise.form.placed:
         return exercise.judge.written(answer)
     words = {number: place_in_words(exercise.situation, xy) for number, xy in answer.items()}
-    return listed(f"{number}: {place}" if len(words) > 1 else place for number, place in words.items())
+    return listed((f"{number}: {place}" for number, place in words.items()) if len(words) > 1 else words.values())
 
 
 def place_in_words(situation: Situation, xy: XY) -> str:
@@ -147,29 +147,25 @@ def faults_in(situation: Situation, rulebook: Rulebook | None = None) -> list[st
 
 def check_question(exercise: Exercise) -> None:
     """BadInput, with what to change, unless something is right and something is wrong."""
+    judge, todo = exercise.judge, "change the picture, or ask something else"
     try:
         answer = exercise.solution().answer
         verdict = exercise.check(answer)
     except (PressingError, KeyError) as error:
-        raise BadInput("There is no answer to this", got=str(error), todo="change picture or question") from error
+        raise BadInput("There is no answer to this", got=str(error), todo=todo) from error
     if verdict.outcome != RIGHT:
-        raise _no_answer(exercise, verdict.words)
+        what, why = "No answer to this is right", f": {verdict.words.rstrip('.')}"
+        if isinstance(judge, NameFault):
+            there = listed(faults_in(exercise.situation, exercise.rulebook), "or", "")
+            what, why = f'There is no "{judge.fault}" in this picture', ""
+            todo = f"ask about {there}" if there else todo
+        if isinstance(judge, DenyOption):
+            what = f"{judge.cover} can deny {judge.option} from nowhere on the pitch"
+            todo = f"move their {judge.option} or the ball, or ask about another man"
+        raise BadInput(what + why, todo=todo)
     if not Accepted(exercise).can_be_wrong:
-        raise BadInput(f"Every answer to this is right, {exercise.judge.written(answer)} and any other: "
-                       f"{situation_title(exercise.situation)}", todo="change the picture, or ask something else")
-
-
-def _no_answer(exercise: Exercise, why: str) -> BadInput:
-    """What to change where nothing that was tried is right."""
-    judge, s = exercise.judge, exercise.situation
-    if isinstance(judge, NameFault):
-        there = faults_in(s, exercise.rulebook)
-        todo = f"ask about {listed(there, 'or')}" if there else "put somebody where he should not be"
-        return BadInput(f'There is no "{judge.fault}" in this picture', todo=todo)
-    if isinstance(judge, DenyOption):
-        return BadInput(f"{judge.cover} can deny {judge.option} from nowhere on the pitch: {why.rstrip('.')}",
-                        todo=f"move their {judge.option} or the ball, or ask about another man")
-    return BadInput(f"No answer to this is right: {why.rstrip('.')}", todo="change picture or question")
+        raise BadInput(f"Every answer to this is right, {judge.written(answer)} and any other: "
+                       f"{situation_title(exercise.situation)}", todo=todo)
 
 
 def doubts_of(accepted: Accepted) -> list[str]:
@@ -177,18 +173,13 @@ def doubts_of(accepted: Accepted) -> list[str]:
     doubts, right, tried = [], len(accepted.right), len(accepted.right) + len(accepted.wrong)
     if tried > 1 and right > MOSTLY * tried:
         doubts.append(f"Hardly any answer is wrong: {right} of {tried} that were tried are right. Change the picture.")
-    if told := given_away(accepted):
-        doubts.append(f"Title and task tell {told}, which is the answer: leave it out.")
-    return doubts + _too_late(accepted)
-
-
-def given_away(accepted: Accepted) -> str:
-    """The answer, if title or task say it and no wrong one; else ""."""
     said = f"{accepted.exercise.title} {accepted.exercise.asks}".casefold()
-    right, wrong = ([word for word in answers if isinstance(word, str)
-                     and re.search(rf"(?<!\w){re.escape(word.casefold())}(?!\w)", said)]
-                    for answers in (accepted.right, accepted.wrong))
-    return "" if wrong else "".join(right[:1])
+    told, wrong = ([word for word in answers if isinstance(word, str)
+                    and re.search(rf"(?<!\w){re.escape(word.casefold())}(?!\w)", said)]
+                   for answers in (accepted.right, accepted.wrong))
+    if told and not wrong:
+        doubts.append(f"Title and task tell {told[0]}, which is the answer: leave it out.")
+    return doubts + _too_late(accepted)
 
 
 def _too_late(accepted: Accepted) -> list[str]:

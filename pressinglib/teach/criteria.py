@@ -168,7 +168,7 @@ def _within(holds: bool, words: str, else_: str, *seen: Seen) -> Finding:
 def few_moves(stand: Stand, most: int) -> Finding:
     """Hardly anybody has been moved."""
     stood = {p.number: p.xy for p in stand.plan.situation.pressing}
-    moved = [p.number for p in stand.situation.pressing if p.xy != stood[p.number]]
+    moved = sorted((p.number for p in stand.situation.pressing if p.xy != stood[p.number]), key=by_number)
     return Finding(len(moved) <= most, f"You have moved {listed(moved)}: {most} at most." if len(moved) > most else "")
 
 
