@@ -15,7 +15,6 @@ from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import offside_line_m
-from pressinglib.roles.back_line import BACK_PASS_MPS, openness
 from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP, Settings
@@ -29,7 +28,6 @@ from pressinglib.teach.stand import Stand
 
 HOLD, STEP, DROP = "hold", "step", "drop"
 MOVES = {HOLD_LINE: HOLD, STEP_UP: STEP, DROP_LINE: DROP}
-OPEN = "the ball is open"
 DOES = {HOLD: "holds", STEP: "steps up", DROP: "drops"}
 LEVEL_M = 0.5  # a line that moves within this of the border between two words may be called either (D)
 BORDER_M = 2.0  # from here on the plan calls it a step or a drop
@@ -59,10 +57,8 @@ class HoldStepDrop(ChooseOne):
         by = f" {abs(moved_m):.1f} m" if wanted != HOLD and abs(moved_m) >= 0.05 else ""
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
         either = {HOLD, STEP if moved_m > 0 else DROP} if near else {wanted}
-        words = f"The line {DOES[wanted]}{by}: {_ball(plan)}."
-        if wanted == HOLD and _ball(plan) == OPEN:  # then the plan says why it holds all the same
-            reasons = [job.reason for job in plan.assignments.values() if job.role == "back line"]
-            words = f"The line holds, though {OPEN}. {max(reasons, key=reasons.count)}"
+        reasons = [job.reason for job in plan.assignments.values() if job.role == "back line"]
+        words = f"The line {DOES[wanted]}{by}. {max(reasons, key=reasons.count)}"
         x, half_y = offside_line_m(plan.situation), plan.situation.pitch.corner_xy[1]
         seen = (Seen("limit", ((x, -half_y), (x, half_y)), "offside line"),)
         return {move: Finding(move in either, words, seen=seen) for move in DOES}
@@ -98,16 +94,6 @@ def _moved_m(plan: Plan) -> float:
 
 def _back_line(plan: Plan) -> Bools:
     return np.asarray(plan.decisions.role[0] == BACK_LINE)
-
-
-def _ball(plan: Plan) -> str:
-    """Whether the ball is open or covered, by the line's own measure, or on its way back."""
-    if plan.situation.receiver is not None and plan.situation.ball_velocity[0] > BACK_PASS_MPS:
-        return "the ball is on its way back"
-    if float(openness(plan.picture)[0]) > 0.5:
-        return OPEN
-    timing = f", {plan.presser} is there in time" if plan.presser and plan.timing == "in time" else ""
-    return f"the ball is covered{timing}"
 
 
 # -- The ball over the top: where it comes down, and who is first there, runner, line or goalkeeper.
