@@ -249,20 +249,10 @@ def places_round(situation: Situation, middle: XY, rings: Rings) -> Iterator[XY]
 
 @dataclass(frozen=True)
 class PlacePlayers(Judge):
-    """Place `numbers` so that all criteria hold.
+    """Place `numbers` so that all criteria hold, each a part of the credit; nobody else counts.
 
-    Parameters
-    ----------
-    numbers : tuple of str
-        Whom the learner places; nobody else counts.
-    criteria : tuple of Criterion
-        Each is one part of the credit.
-    rule : str
-        The second hint.
-    places : function of a Plan, optional
-        Where they do the job. Left out: the plan's anchors, or its spots, whichever holds.
-    turns : bool
-        Whether another picture is looked for on which these places are wrong.
+    `rule` is the second hint; `places` makes of a plan where they do the job: left out, the plan's anchors, or its
+    spots, whichever holds. `turns`: another picture is looked for on which these places are wrong.
     """
 
     numbers: tuple[str, ...]
@@ -313,13 +303,7 @@ class PlacePlayers(Judge):
 @door_class
 @dataclass(frozen=True, init=False)
 class DenyOption(PlacePlayers):
-    """Place `cover` so that a pass to `option` does not pay: he cuts it out, or is goal-side at the first touch.
-
-    Parameters
-    ----------
-    cover, option : str
-        Numbers of the one to be placed and of the opponent to be denied.
-    """
+    """Place `cover` so that a pass to `option` does not pay: he cuts it out, or is goal-side at the first touch."""
 
     cover: str = field(init=False)
     option: str = field(init=False)

@@ -219,7 +219,7 @@ def lesson_sections(lesson: ModuleType, cells: Iterable[dict[str, Any]]) -> Iter
 
 def _value(lesson: ModuleType, name: str, nth: str | None, part: str | None, given: str | None) -> Any:
     """What is shown: a named scene, or of the lesson a part of what it has, or what its function makes."""
-    value = scene if name == "pl.scene" else getattr(lesson, name.removeprefix("lesson."))
+    value: Any = scene if name == "pl.scene" else getattr(lesson, name.removeprefix("lesson."))
     value = value if nth is None else value[int(nth)]
     value = value if part is None else getattr(value, part)
     return value if given is None else value(*ast.literal_eval(f"[{given}]"))

@@ -51,9 +51,10 @@ def towards(start: XY, end: XY, metres: float) -> XY:
 
 def placed(situation: Situation, ours: Places, theirs: Mapping[str, XY] = {}) -> Situation:
     """The picture with players of the pressing team, and of the other, somewhere else."""
-    for team, places in (("pressing", ours), ("possession", theirs)):
-        for number, xy in places.items():
-            situation = situation.moved(team, number, xy)
+    for number, xy in ours.items():
+        situation = situation.moved("pressing", number, xy)
+    for number, xy in theirs.items():
+        situation = situation.moved("possession", number, xy)
     return situation
 
 
