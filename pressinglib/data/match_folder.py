@@ -135,11 +135,10 @@ def _frames(match: Tracking) -> dict[str, NDArray[Any]]:
     """The columns of the table of frames."""
     columns = {column: getattr(match, name) for column, name in MORE.items()}
     columns |= {"t": match.time_s, "alive": match.alive.astype(int), "ball_z": match.ball_height_m}
-    bodies = [("ball", match.ball_xy)]
-    bodies += [(f"{side}_{number}", getattr(match, side).xy[:, n])
-               for side in SIDES for n, number in enumerate(getattr(match, side).numbers)]
-    for code, xy in bodies:
-        columns |= {f"{code}_{axis}": (xy + match.pitch.corner_xy)[:, k] for k, axis in enumerate("xy")}
+    bodies = {"ball": match.ball_xy, **{f"{side}_{number}": getattr(match, side).xy[:, n] for side in SIDES
+                                        for n, number in enumerate(getattr(match, side).numbers)}}
+    columns |= {f"{code}_{axis}": (xy + match.pitch.corner_xy)[:, k] for code, xy in bodies.items()
+                for k, axis in enumerate("xy")}
     return {name: np.round(values, DECIMALS.get(name, 3)) for name, values in columns.items()}
 
 
@@ -170,8 +169,6 @@ def _opened(folder: Path) -> Tracking:
         table, pitch = str(sheet["table"]), Pitch(**sheet["pitch"])
         if sheet["version"] != VERSION or not TABLE.fullmatch(table) or not players:
             raise ValueError(f"version {sheet['version']!r}, table {table!r}, {len(players)} players")
-    except (KeyError, TypeError, AttributeError) as error:
-        raise BadInput(what, expected=WRITTEN, got=f"a part is missing or no such thing: {error}", todo=todo) from error
-    except (ValueError, PressingError) as error:
-        raise BadInput(what, expected=WRITTEN, got=str(error), todo=todo) from error
+    except (KeyError, TypeError, AttributeError, ValueError, PressingError) as error:
+        raise BadInput(what, expected=WRITTEN, got=f"a part is missing or wrong: {error}", todo=todo) from error
     return _match(folder / table, pandas_or_say().DataFrame(players), pitch)

@@ -10,7 +10,8 @@ from pressinglib.data.coordinates import ORIGINS, UNITS, Coordinates, Report
 from pressinglib.data.tracking import BALL_MPS, PLAYER_MPS, Floats, Ints, Tracking, gaps, jumps
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
-from pressinglib.tables import listed
+from pressinglib.roles.picture import norm
+from pressinglib.tables import listed, pandas_or_say
 
 FAR_M = 10.0  # further off the pitch than this nobody is: unit or origin are wrong (own choice)
 SPREAD_M = (8.0, 35.0)  # of a side about its middle; in a match 15 to 25 (this and the next three: own choice)
@@ -44,17 +45,14 @@ def check_places(xy: Floats, period: Ints, group: Ints, told: Coordinates, pitch
 def _spread_m(xy: Floats, group: Ints) -> float:
     """How far a side is spread about its middle (root mean square), usually; NaN where fewer than 7 are seen."""
     here = np.isfinite(xy).all(1)
-    count = np.maximum(np.bincount(group[here]), 1)
-    squares = np.zeros(len(count))
-    for x in xy[here].T:
-        squares += np.bincount(group[here], x**2) / count - (np.bincount(group[here], x) / count) ** 2
-    return float(np.sqrt(np.median(squares[count >= FEWEST].clip(0)))) if (count >= FEWEST).any() else np.nan
+    sides = pandas_or_say().DataFrame(xy[here]).groupby(group[here])
+    return float(np.sqrt(sides.var(ddof=0).sum(axis=1)[sides.size() >= FEWEST].median()))
 
 
 def check_times(match: Tracking, report: Report) -> None:
     """BadInput where steps of time and speeds are not those of a match in seconds; it says what they could be."""
     steps, places = np.diff(match.time_s), np.concatenate([match.home.xy, match.away.xy], axis=1)
-    speed = np.hypot(*np.moveaxis(np.diff(places, axis=0), -1, 0)) / steps[:, None]
+    speed = norm(np.diff(places, axis=0)) / steps[:, None]
     step, pace = float(np.median(steps)), float(np.median(speed[speed > 0])) if (speed > 0).any() else np.nan
     report.note(f"{1 / step:.4g} frames a second; who moves has {pace:.2g} m/s, usually")
     fit = [words for words, seconds in CLOCKS.items() if step * seconds <= LONGEST_STEP_S
@@ -75,12 +73,9 @@ def look_over(match: Tracking, report: Report) -> None:
     count["places more than 3 m off the pitch (put there)"] += sum(
         int((np.isfinite(xy).all(-1) & ~match.pitch.holds(xy, OUTSIDE_M)).sum()) for xy in (*teams, match.ball_xy))
     for k in np.unique(match.period):
-        home, away = (_usual_x(team[match.period == k, :, 0]) for team in teams)
+        # each player's median, 0 for who is never seen
+        home, away = (np.nanmedian(np.where(np.isfinite(x).any(0), x, 0.0), axis=0)
+                      for x in (team[match.period == k, :, 0] for team in teams))
         if home.min() > away.min() and home.max() > away.max():  # the deepest at home should be nearer to -x
             report.add(None, "", f"in period {k} the home side stands as if it attacked the other way",
                        then="the direction was taken as declared: check it")
-
-
-def _usual_x(x: Floats) -> Floats:
-    """(N,) the median of each player, 0 for who is never seen."""
-    return np.nanmedian(np.where(np.isfinite(x).any(0), x, 0.0), axis=0)

@@ -209,8 +209,8 @@ def test_a_line_without_end_is_refused_before_it_is_read(
             file.write(b"9" * 10**6)
     (tmp_path / "players.csv").write_text("code,side,shirt,position\nh1,home,1,goalkeeper\n")
     pulled: list[int] = []
-    read = gzip.GzipFile.read
-    monkeypatch.setattr(gzip.GzipFile, "read", lambda self, n=-1: pulled.append(n) or read(self, n))
+    read = gzip._GzipReader.read  # type: ignore[attr-defined]
+    monkeypatch.setattr(gzip._GzipReader, "read", lambda self, n=-1: pulled.append(n) or read(self, n))
     reader = {"long": READERS["long.csv.gz"], "tracking": lambda path: read_common(path, home_attacks="right"),
               "frames": lambda path: read_tracking(path.parent)}[name.split(".")[0]]
     with pytest.raises(PressingError, match="got a line of more than 10 MB"):
