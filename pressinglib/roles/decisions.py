@@ -94,9 +94,9 @@ class Decisions:
 
     def one(self, f: int) -> Decisions:
         """What was decided about frame f alone."""
-        rows = {x.name: getattr(self, x.name) for x in fields(self)}
-        return Decisions(**{name: Gaps(*(part[f:f + 1] for part in row)) if isinstance(row, Gaps) else row[f:f + 1]
-                            for name, row in rows.items()})
+        rows: dict[str, Any] = {x.name: getattr(self, x.name) for x in fields(self)}
+        rows["gaps"] = Gaps(*(part[f:f + 1] for part in rows["gaps"]))
+        return Decisions(**{name: row if name == "gaps" else row[f:f + 1] for name, row in rows.items()})
 
 
 def undecided(p: Picture) -> Decisions:

@@ -179,7 +179,8 @@ def plan_press(situation: Situation, rulebook: Rulebook | None = None) -> Plan:
 
 def plan_together(situations: Iterable[Situation], rulebook: Rulebook | None = None) -> dict[Situation, Plan]:
     """The plans of many pictures, as `plan_press` makes them; of forty of the same teams in a sixth of the time."""
-    rules, alike, plans = as_rulebook(rulebook), defaultdict[Any, list[Situation]](list), {}
+    rules, alike = as_rulebook(rulebook), defaultdict[Any, list[Situation]](list)
+    plans: dict[Situation, Plan] = {}
     for s in situations:
         alike[sheets_of(s)].append(s)
     for some in alike.values():

@@ -33,8 +33,8 @@ from pressinglib.teach.accepted import (
     question_drawing,
 )
 from pressinglib.teach.course import Course
-from pressinglib.teach.exercise import RIGHT, Exercise, plan_ahead
-from pressinglib.teach.pictures import fresh_pictures
+from pressinglib.teach.exercise import RIGHT, Exercise
+from pressinglib.teach.pictures import fresh_pictures, plan_ahead
 from pressinglib.teach.report_page import filled, image
 
 # The caution stands wherever something is to be done on the grass.
@@ -157,21 +157,16 @@ class Handout:
         return None
 
     def _steps(self, who: tuple[str, str], metres: float) -> dict[str, Situation]:
-        """The pictures with this player so many metres off, by way, where he can stand there."""
-        found, (x, y) = {}, self.worked.situation.player(*who).xy  # type: ignore[arg-type]
-        for way, (dx, dy) in self._ways(who).items():
-            with suppress(PressingError):
+        """The pictures with him so many metres off, by way; the presser and his mates also to and from the ball."""
+        (x, y), ball = self.worked.situation.player(*who).xy, self.worked.situation.ball_xy  # type: ignore[arg-type]
+        found, ways, off_m = {}, WAYS, dist((x, y), ball)
+        if who[0] == "pressing" and off_m > 0:
+            dx, dy = (ball[0] - x) / off_m, (ball[1] - y) / off_m
+            ways = {"nearer to the ball": (dx, dy), "further from the ball": (-dx, -dy), **WAYS}
+        for way, (dx, dy) in ways.items():
+            with suppress(PressingError):  # where he can stand
                 found[way] = placed(self.worked.situation, *who, (x + metres * dx, y + metres * dy))
         return found
-
-    def _ways(self, who: tuple[str, str]) -> dict[str, XY]:
-        """The presser and his mates may be nearer to the ball or further off, too."""
-        (x, y), ball = self.worked.situation.player(*who).xy, self.worked.situation.ball_xy  # type: ignore[arg-type]
-        off_m = dist((x, y), ball)
-        if who[0] != "pressing" or off_m == 0:
-            return WAYS
-        nearer = (ball[0] - x) / off_m, (ball[1] - y) / off_m
-        return {"nearer to the ball": nearer, "further from the ball": (-nearer[0], -nearer[1]), **WAYS}
 
     def pages(self) -> Pages:
         """Example, exercise and key, each from the top of a page."""
