@@ -14,7 +14,6 @@ from typing import NamedTuple
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput, PressingError
-from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.files import write_file
 from pressinglib.roles.settings import Settings
@@ -283,8 +282,7 @@ class Slide:
 
     Parameters
     ----------
-    title, words : str
-    drawing : Drawing
+    title, words, drawing
     part : str or box
         What is shown of the pitch.
 
@@ -325,10 +323,8 @@ def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str]) -> Path:
 
     Raises
     ------
-    BadInput
-        For another ending, or no slide.
     PressingError
-        If the folder cannot be written to.
+        For another ending, no slide, or a folder that cannot be written to.
     """
     if not slides:
         raise BadInput("slides", expected="at least one", got="none", todo="make them: slides_of(exercise)")
