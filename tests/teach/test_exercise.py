@@ -110,9 +110,9 @@ def test_a_wrong_choice_is_told_neither_the_right_one_nor_its_words(exercise: Ex
 
 
 def by_custom(situation: Situation) -> bool:
-    """Either team as it sees itself: 2 to the right of 3, 7 of 11 (common practice); unknown slots go by no custom."""
+    """Either team as it sees itself: 2 to the right of 3, 7 of 11, where slots say right and left (common practice)."""
     right_of = [(sign * y[a], sign * y[b]) for players, sign in ((situation.pressing, 1), (situation.possession, -1))
-                for y in [{p.number: p.xy[1] for p in players if p.slot != "outfield"}]
+                for y in [{p.number: p.xy[1] for p in players if p.slot.startswith(("right", "left"))}]
                 for a, b in (("2", "3"), ("7", "11")) if a in y and b in y]
     return all(right < left for right, left in right_of)
 
