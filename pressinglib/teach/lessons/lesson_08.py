@@ -103,7 +103,7 @@ def best_against(build_up: str) -> Choices:
 
 def open_at_best(build_up: str) -> Callable[[Plan], str]:
     """How many are open against the shape that leaves the fewest."""
-    return lambda plan: f"The best leaves {min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))} open."
+    return lambda plan: f"Open at best: {min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))}."
 
 
 def _wing_back_spot(plan: Plan) -> dict[str, XY]:
