@@ -107,27 +107,25 @@ class Race:
 
     def __init__(self, plan: Plan) -> None:
         p = plan.picture
-        time = np.where(p.outfield, p.own_arrival(p.focus[:, None]), np.inf)
-        index = {q.number: p.own_index(0, q.number) for q in plan.situation.pressing}
-        self._time_s = {number: float(time[0, n]) for number, n in index.items()}
-        self._line = {number for number, n in index.items() if not p.front[0, n]}
-        self._goal_side = {number for number, n in index.items() if p.goal_side[0, n]}
+        times = np.where(p.outfield, p.own_arrival(p.focus[:, None]), np.inf)[0]
+        rows = zip(times.tolist(), p.goal_side[0].tolist(), p.front[0].tolist(), strict=True)
+        self._row = {p.own_number(0, n): row for n, row in enumerate(rows)}
 
     def time_s(self, number: str) -> float:
         """Seconds to the ball; infinite for the goalkeeper."""
-        return self._time_s[number]
+        return self._row[number][0]
 
     def goal_side(self, number: str) -> bool:
         """Whether he is nearer the own goal than the ball."""
-        return number in self._goal_side
+        return self._row[number][1]
 
     def first(self, count: int) -> list[str]:
         """The numbers of those who could be there first."""
-        return sorted(self._time_s, key=lambda number: (self.time_s(number), number))[:count]
+        return sorted(self._row, key=lambda number: (self.time_s(number), number))[:count]
 
     def needed_behind(self, number: str, first: str) -> bool:
         """Whether the rule keeps him in the back line because somebody in front of it is soon enough."""
-        return number in self._line and first not in self._line
+        return self._row[first][2] and not self._row[number][2]
 
 
 @dataclass(frozen=True)

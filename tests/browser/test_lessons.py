@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 import pytest
 
+from pressinglib.teach.criteria import DenyOption, PlacePlayers
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.placing import DenyOption, PlacePlayers
 from tests.browser.conftest import IDLE
 from tests.browser.open_board import ALL_RUN, GO_TO, SOON_MS, OpenBoard
 from tests.teach.lessons import exercises_of, lesson_modules

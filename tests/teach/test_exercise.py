@@ -9,12 +9,12 @@ from typing import Any
 
 import pytest
 
+from pressinglib.errors import BadInput
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.teach.choices import SetNumber
 from pressinglib.teach.exercise import HINTS, NOT_ATTEMPTED, RIGHT, WRONG, Exercise, Judge
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.pictures import NoVariant
 from pressinglib.teach.press_questions import WhoPresses, WriteRule
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
@@ -157,7 +157,7 @@ def test_where_no_picture_carries_the_question_that_is_said() -> None:
         def renewed(self, plan: Any) -> Judge | None:
             return None
 
-    with pytest.raises(NoVariant, match="Change the picture"):
+    with pytest.raises(BadInput, match="Change the picture"):
         replace(KINDS["who_presses"], judge=Never()).variant(0)
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from math import dist
 
 from pressinglib.physics import Running
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.lessons import lesson_02 as lesson
-from pressinglib.teach.pictures import running
 from pressinglib.teach.press_questions import Race
 from tests.teach.kept import told
 
@@ -19,7 +19,8 @@ def test_the_nearest_runs_away_and_loses_more_than_half_a_second() -> None:
     away = {p.number: dist(p.xy, picture.ball_xy) for p in picture.pressing}
     assert min(away, key=away.__getitem__) == "10"
     assert 4 <= away["9"] - away["10"] < 5
-    standing = running(picture, {"10": (0, 0)})
+    standing = replace(picture, pressing=tuple(
+        replace(p, velocity=(0.0, 0.0)) if p.number == "10" else p for p in picture.pressing))
     turned = Race(lesson.nearest.plan).time_s("10")
     assert turned - Race(plan_press(standing)).time_s("10") > 0.5
 

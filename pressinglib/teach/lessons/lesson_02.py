@@ -115,7 +115,7 @@ EARLIER = (lesson_00.which_side, lesson_01.whose_man)  # asked again, on fresh p
 nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 
 in_order = ask("in_order", drawn("nearest runs back"), teach.OrderSteps, FOUR,
-    lambda plan: {number: Race(plan).time_s(number) for number in FOUR}, "s")
+    lambda plan: {number: Race(plan).time_s(number) for number in FOUR})
 
 stop_clock = ask("stop_clock", COMES[0], SetNumber, "s", stop_band, slider=(0.0, 6.0), others=tuple(COMES[1:]))
 
