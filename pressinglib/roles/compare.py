@@ -47,6 +47,11 @@ class Rate:
     low: float
     high: float
 
+    @property
+    def sign(self) -> int:
+        """1 or -1 where the whole interval lies above or below 0, else 0."""
+        return int(self.low > 0) - int(self.high < 0)
+
     def __repr__(self) -> str:
         if self.value != self.value:
             return "-"
@@ -56,11 +61,12 @@ class Rate:
         return f"{self.value:.{places}f} ({sure})"
 
 
-def rate(values: Any, stretch: Any, weights: Any = None, factor: float = 1.0) -> Rate:
+def rate(values: Any, stretch: Any = None, weights: Any = None, factor: float = 1.0) -> Rate:
     """A mean over the moments of a match, with an interval that minds that neighbouring moments say the same.
 
     Whole stretches (minutes, say) are drawn again and again, as many as there are: the middle 95 % of what their means
     come to (cluster bootstrap: Efron and Tibshirani 1993, chapter 8, grade A). No interval of fewer than 5 stretches.
+    Without stretches each value is drawn for itself.
 
     Examples
     --------
@@ -70,7 +76,7 @@ def rate(values: Any, stretch: Any, weights: Any = None, factor: float = 1.0) ->
     values = np.asarray(values, float)
     known = np.isfinite(values)
     weight = np.where(known, 1.0 if weights is None else weights, 0.0)
-    _, which = np.unique(np.asarray(stretch), return_inverse=True)
+    _, which = np.unique(np.arange(len(values)) if stretch is None else np.asarray(stretch), return_inverse=True)
     sums, sizes = (np.bincount(which[known], part[known]) for part in (np.nan_to_num(values) * weight, weight))
     sums, sizes = sums[sizes > 0], sizes[sizes > 0]
     if not len(sizes):
