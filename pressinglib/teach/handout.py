@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import asdict, dataclass, fields, replace
 from html import escape
@@ -16,7 +16,7 @@ import numpy as np
 from pressinglib import __version__
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.player import Player
-from pressinglib.field.situation import Situation, Team
+from pressinglib.field.situation import Situation
 from pressinglib.files import write_file
 from pressinglib.roles.settings import Settings
 from pressinglib.show.board_model import placed
@@ -35,7 +35,7 @@ from pressinglib.teach.accepted import (
 )
 from pressinglib.teach.course import Course
 from pressinglib.teach.exercise import RIGHT, Exercise
-from pressinglib.teach.pictures import fresh_pictures
+from pressinglib.teach.pictures import fresh_pictures, plan_ahead
 from pressinglib.teach.report_page import filled, image
 
 # The caution stands wherever something is to be done on the grass.
@@ -82,7 +82,9 @@ def worked_example(exercise: Exercise) -> Exercise:
     It is never the exercise itself, whose key is on the last page.
     """
     known, fresh = exercise.solution().answer, []
-    for near in fresh_pictures(exercise.situation, EXAMPLE_SEED, EXAMPLES):
+    pictures = list(fresh_pictures(exercise.situation, EXAMPLE_SEED, EXAMPLES))
+    plan_ahead(pictures, exercise.rulebook)
+    for near in pictures:
         with suppress(PressingError):  # it cannot be asked there
             one = replace(exercise, situation=near)
             if one.judge.renewed(one.plan) is not None and one.check(one.solution().answer).outcome == RIGHT:
@@ -101,27 +103,36 @@ def counter_cases(worked: Exercise) -> list[Case]:
     ours = sorted((p for p in s.pressing if not p.is_goalkeeper), key=lambda p: dist(p.xy, s.ball_xy))[:MOVERS]
     theirs = [p for p in s.possession if p.number in (getattr(worked.judge, "option", ""), s.on_ball)]
     for metres in range(1, MOST_M + 1):
-        for player in (*(p for p in ours if p.number not in worked.form.placed), *theirs):
-            if player not in found and len(found) < CASES and (case := _turned(worked, player, metres)):
+        steps = {player: dict(_steps(s, player, metres)) for player in (*ours, *theirs)
+                 if player not in found and player.number not in worked.form.placed}
+        plan_ahead((there for some in steps.values() for there in some.values()), worked.rulebook)
+        for player, some in steps.items():
+            if len(found) < CASES and (case := _turned(worked, player, metres, some)):
                 found[player] = case
     return list(found.values())
 
 
-def _turned(worked: Exercise, player: Player, metres: float) -> Case | None:
+def _steps(s: Situation, player: Player, metres: float) -> Iterator[tuple[str, Situation]]:
+    """The pictures with a player so many metres off, by way; one of ours also to and from the ball."""
+    nearer, ours = np.subtract(s.ball_xy, player.xy) / max(dist(player.xy, s.ball_xy), 1e-9), player in s.pressing
+    ways = {"nearer to the ball": nearer, "further from the ball": -nearer} if ours else {}
+    for way, step in (ways | WAYS).items():
+        x, y = (player.xy + metres * step).tolist()
+        with suppress(PressingError):  # where he can stand
+            yield way, placed(s, "pressing" if ours else "possession", player.number, (x, y))
+
+
+def _turned(worked: Exercise, player: Player, metres: float, steps: dict[str, Situation]) -> Case | None:
     """The first way in which so many metres of a player turn the answer."""
     s, known, who = worked.situation, worked.solution().answer, player.number
-    team: Team = "pressing" if player in s.pressing else "possession"
-    name = who if team == "pressing" else f"their {who}{' with the ball' * (who == s.on_ball)}"
-    nearer = np.subtract(s.ball_xy, player.xy) / max(dist(player.xy, s.ball_xy), 1e-9)
-    ways = {"nearer to the ball": nearer, "further from the ball": -nearer} if team == "pressing" else {}
-    for way, step in (ways | WAYS).items():
-        with suppress(PressingError):  # nobody can stand there
-            x, y = (player.xy + metres * step).tolist()
-            fresh = replace(worked, situation=placed(s, team, who, (x, y)))
+    name = who if player in s.pressing else f"their {who}{' with the ball' * (who == s.on_ball)}"
+    for way, there in steps.items():
+        with suppress(PressingError):  # it cannot be asked there
+            fresh = replace(worked, situation=there)
             turned, verdict = fresh.solution().answer, fresh.check(known)
             if verdict.outcome != RIGHT == fresh.check(turned).outcome:
                 why = f"that place will not do. {verdict.words} Now:" if worked.form.placed else "the answer is:"
-                return Case(fresh.situation, answer_drawing(fresh, s),
+                return Case(there, answer_drawing(fresh, s),
                             f"If {name} stands {metres:g} m {way}, {why} {answer_words(fresh)}")
     return None
 
