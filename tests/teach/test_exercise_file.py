@@ -67,7 +67,8 @@ def test_what_is_asked_can_be_written_in_many_ways(asked: Any) -> None:
 
 
 @pytest.mark.parametrize(("change", "words"), [
-    ({"title": ""}, "the title: expected a text of 1-120"), ({"title": "x" * 121}, "the title"), ({"title": None}, "the title"),
+    ({"title": ""}, "the title: expected a text of 1-120"),
+    ({"title": "x" * 121}, "the title"), ({"title": None}, "the title"),
     ({"task": "  "}, "the task: expected a text of 1-400"), ({"task": "a\x00b"}, "the task"),
     ({"kind": "who gose"}, "no kind 'who gose' here. Choose who goes, the back line, mark the gaps, which side"),
     ({"kind": 3}, "kind"),
