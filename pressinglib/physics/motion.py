@@ -86,6 +86,20 @@ class Running:
         return race_time(way[..., 0], way[..., 1], pace[..., 0], pace[..., 1], self.alpha_per_s, self.top_speed_mps,
                          reaction_s, reach_m)
 
+    def is_there(self, time_s: ArrayLike, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike,
+                 reaction_s: Any = 0.0, reach_m: Any = 0.0) -> NDArray[np.bool_]:
+        """Whether `time`, with its parameters, is at most so long, without working it out; False where it is NaN.
+
+        Examples
+        --------
+        >>> Running().is_there([1.5, 1.6], (0, 0), (5, 0), (10, 0))
+        array([False,  True])
+        """
+        pace = np.asarray(velocity, dtype=float)
+        way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float)
+        return met_by(np.asarray(time_s, dtype=float), way[..., 0], way[..., 1], pace[..., 0], pace[..., 1],
+                      self.alpha_per_s, self.top_speed_mps, reaction_s, reach_m)
+
     def rest_time(self, distance_m: ArrayLike, reaction_s: float = 0.0) -> Array:
         """Time to cover a distance from rest, from a table; the error stays below 1e-5 s / alpha.
 
@@ -126,18 +140,12 @@ class Running:
         """
         not_negative(reaction_s=reaction_s)
         start, pace, target = (np.asarray(points, dtype=float) for points in (xy, velocity, target_xy))
-        time = np.asarray(time_s, dtype=float)
-        running = np.maximum(time - reaction_s, 0.0)
-        drift = -np.expm1(-self.alpha_per_s * running) / self.alpha_per_s
-        centre = start + pace * (np.minimum(time, reaction_s) + drift)[..., None]
-        way = target - centre
-        distance = np.hypot(way[..., 0], way[..., 1])
-        share = np.asarray(np.minimum(self.top_speed_mps * (running - drift) / np.maximum(distance, 1e-300), 1.0))
-        # The disc can only have left a target behind if his own speed carries its centre away from it now.
-        passed = (share < 1.0) & ((way * pace).sum(axis=-1) < 0.0)
-        if passed.any():
-            share[passed & (self.time(start, pace, target, reaction_s) <= time)] = 1.0
-        return np.where((share < 1.0)[..., None], centre + way * share[..., None], target + 0.0 * centre)
+        carried, radius = _disc(np.asarray(time_s, dtype=float), self.alpha_per_s, self.top_speed_mps, reaction_s)
+        centre = start + pace * carried[..., None]
+        off = target - centre
+        share = radius / np.maximum(np.hypot(off[..., 0], off[..., 1]), 1e-300)
+        there = self.is_there(time_s, start, pace, target, reaction_s)
+        return np.where((there | (share >= 1.0))[..., None], target + 0.0 * centre, centre + off * share[..., None])
 
     # -- stopping ------------------------------------------------------------------------------------------------
 
@@ -308,6 +316,33 @@ def race_time(dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_spee
     root = _least_root(gap2.ravel(), toward.ravel(), speed2.ravel(), head_start.ravel()).reshape(np.shape(gap2))
     time = root / alpha + reaction
     return _met_while_reacting(time, dx, dy, vx, vy, reaction, reach) if np.any(reaction) else time[()]
+
+
+def _disc(time: Array, alpha: float, top_speed: float, reaction: Any) -> tuple[Array, Array]:
+    """For how many seconds his own velocity has carried a player after some time, and how far he gets from there."""
+    running = np.maximum(time - reaction, 0.0)
+    drift = -np.expm1(-alpha * running) / alpha
+    return np.minimum(time, reaction) + drift, top_speed * (running - drift)
+
+
+def met_by(time: Array, dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_speed: float, reaction: Any,
+           reach: Any) -> NDArray[np.bool_]:
+    """Whether `race_time` is no longer than some time, without the race: the disc of that moment holds the target.
+
+    Only who runs past a target has it behind his disc again (the way to it and his own velocity tell), so he alone is
+    timed; and who is within reach at the start has been there.
+    """
+    carried, radius = _disc(time, alpha, top_speed, reaction)
+    x, y, radius2 = dx - vx * carried, dy - vy * carried, (radius + reach) ** 2
+    there = np.asarray((x * x + y * y <= radius2) | (dx * dx + dy * dy <= reach * reach))
+    aside = dx * vy - dy * vx
+    passed = ~there & (x * vx + y * vy < 0.0) & (dx * vx + dy * vy > 0.0)
+    passed &= aside * aside <= radius2 * (vx * vx + vy * vy)
+    if passed.any():
+        late, *race = (np.broadcast_to(part, passed.shape)[passed]
+                       for part in (time, dx, dy, vx, vy, alpha, top_speed, reaction, reach))
+        there[passed] = race_time(*race) <= late
+    return there
 
 
 def _met_while_reacting(time: Array, dx: Array, dy: Array, vx: Array, vy: Array, reaction: Any, reach: Any) -> Array:

@@ -105,9 +105,9 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     who = p.back & (d.role == v.BACK_LINE)
     late = who & ~p.goal_side & (p.back & p.goal_side).any(1, keepdims=True)
     line = who & ~late
-    closed, neighbour = block_reference(p, _left(p, d, who)), _neighbour(p, d, who)
-    half = (closed + block_reference(p, np.zeros_like(who))) / 2
-    reference = np.where(neighbour[..., None], closed, half)
+    left, whole = _left(p, d, who), block_reference(p, np.zeros_like(who))
+    closed, neighbour = block_reference(p, left) if left.any() else whole, _neighbour(p, left, who)
+    reference = np.where(neighbour[..., None], closed, (closed + whole) / 2)
     current = _middle_x(p, line)
     drop = drop_m(p)
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
@@ -154,9 +154,8 @@ def _left(p: Picture, d: Decisions, who: Bools) -> Bools:
     return p.back & ~who & ~(outnumbered(p) | into_open(p, d))[:, None]
 
 
-def _neighbour(p: Picture, d: Decisions, who: Bools) -> Bools:
+def _neighbour(p: Picture, left: Bools, who: Bools) -> Bools:
     """(F, N) the player of the line next to one who has left it."""
-    left = _left(p, d, who)
     apart = np.where(who[:, :, None] & left[:, None], np.abs(p.own[:, :, None, 1] - p.own[:, None, :, 1]), np.inf)
     return np.asarray((np.isfinite(apart) & (apart <= apart.min(1, keepdims=True))).any(-1))
 
@@ -215,7 +214,7 @@ def _line_anchors(p: Picture, d: Decisions, who: Bools, reference: Floats, heigh
     squeeze = 1 - (1 - NARROW) * np.clip(drop / 5.0, 0.0, 1.0)
     x = reference[..., 0] - middle_x[:, None] + height[:, None]
     y = middle_y[:, None] + (reference[..., 1] - middle_y[:, None]) * squeeze[:, None]
-    most = np.where(_neighbour(p, d, who), SLIDE_M, MOST_ACROSS_M)
+    most = np.where(_neighbour(p, _left(p, d, who), who), SLIDE_M, MOST_ACROSS_M)
     y = _with_his_man(p, d, who, p.own[..., 1] + np.clip(y - p.own[..., 1], -most, most), x)
     return p.pitch.inside(np.stack([x, y], axis=-1), 0.5)
 

@@ -83,6 +83,7 @@ class Decisions:
     far_side_limit_m: Floats  # (F,) how far from him his guard may stand, inf where there is nobody
     by_own_rule: Bools  # (F, N) who has his job from a rule of the user's own
     why: NDArray[Any]  # (F, N) the own rule's reason in its own words, else None
+    shared: Jobs | None = None  # covers and balance as they were shared out, all at once
 
     def give(self, jobs: Jobs, role: int) -> None:
         """Write some players' jobs into the arrays."""
@@ -123,7 +124,6 @@ FORBIDDEN = 1e6
 
 LEVEL_M = 2.5  # a back-line player this little behind his man still has him (D)
 
-OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
 BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
 CUT_BACK_M = 30.0  # ... unless they are this near to our goal
 HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
@@ -137,10 +137,10 @@ def least_total(cost: Floats, players: Bools, jobs: Bools) -> Ints:
     """
     from scipy.optimize import linear_sum_assignment
 
-    out = np.full(players.shape, NOBODY)
+    out, cost = np.full(players.shape, NOBODY), np.where(cost < FORBIDDEN, cost, FORBIDDEN)
     for f in np.flatnonzero(players.any(1) & jobs.any(1)):
-        rows, columns = np.flatnonzero(players[f]), np.flatnonzero(jobs[f])
-        table = np.minimum(np.nan_to_num(cost[f][np.ix_(rows, columns)], nan=FORBIDDEN, posinf=FORBIDDEN), FORBIDDEN)
+        rows, columns = players[f].nonzero()[0], jobs[f].nonzero()[0]
+        table = cost[f, rows[:, None], columns]
         chosen, job = linear_sum_assignment(table)
         out[f, rows[chosen]] = np.where(table[chosen, job] < FORBIDDEN, columns[job], NOBODY)
     return out
@@ -194,5 +194,5 @@ def short_options(p: Picture, d: Decisions) -> Bools:
     counted = p.opp_here & ~p.is_holder & ~p.offside & ~(p.opp_keeper & (s.count_goalkeeper == "no"))
     near = counted & (norm(p.opp - p.origin[:, None]) <= s.short_pass_m)
     level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
-    open_lane = np.where(presser[:, None], np.inf, p.cut_out_s).min(-1) > OPEN_S  # he is on his way
+    open_lane = ~(p.cut_out & ~presser[:, None]).any(-1)  # he is on his way
     return np.asarray(near & level & ~in_shadow(p, d) & ~held_by_line(p, presser, HELD_TOUCH_S) & open_lane)

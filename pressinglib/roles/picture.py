@@ -7,8 +7,9 @@ change a plan. `Picture.turned_back` undoes the first.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields
-from functools import cached_property
+from functools import cached_property, wraps
 from typing import Any
 
 import numpy as np
@@ -19,7 +20,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, WING_BACKS
 from pressinglib.physics.ball import ball_time, lofted_time
-from pressinglib.physics.lanes import lane_margins, offside_line_x
+from pressinglib.physics.lanes import cut_out, offside_line_x
 from pressinglib.physics.motion import Running
 from pressinglib.roles.settings import GOAL_KICK, LOOSE, NOBODY, OPEN_PLAY, THROW_IN, WON, Settings
 
@@ -28,6 +29,7 @@ Ints = NDArray[np.int_]
 Bools = NDArray[np.bool_]
 ABSENT_LINE, UNKNOWN_LINE = -1, -2
 SWITCH_ANGLE_DEG = 25.0
+OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
 LEAST_LOFT_S = 1.0  # nobody lifts the ball for less (D)
 
 
@@ -60,6 +62,17 @@ def turned(vector: Floats, angle_rad: Any) -> Floats:
     c, s = np.cos(angle_rad), np.sin(angle_rad)
     x, y = vector[..., 0], vector[..., 1]
     return np.stack([c * x - s * y, s * x + c * y], axis=-1)
+
+
+def once(measure: Callable[[Picture], Any]) -> Any:
+    """A measure of a picture (F, ...) that is worked out once for each picture."""
+    @wraps(measure)
+    def kept(p: Picture) -> Any:
+        known = vars(p)
+        if measure.__name__ not in known:
+            known[measure.__name__] = measure(p)
+        return known[measure.__name__]
+    return kept
 
 
 @dataclass(eq=False)
@@ -126,12 +139,12 @@ class Picture:
         """(F,) how many players fewer the pressing team has."""
         return np.maximum(self.opp_here.sum(1) - self.own_here.sum(1), 0)
 
-    @property
+    @cached_property
     def own_running(self) -> Running:
         """The law of running, with the top speeds of ours (F, N) that are known."""
         return self.settings.running.of(np.take_along_axis(self.frames.pressing_top_mps, self.own_order, 1))
 
-    @property
+    @cached_property
     def opp_running(self) -> Running:
         """The same of opponents (F, M)."""
         return self.settings.running.of(np.take_along_axis(self.frames.possession_top_mps, self.opp_order, 1))
@@ -209,6 +222,11 @@ class Picture:
         return self.own_arrival(self.ball[:, None])
 
     @cached_property
+    def to_focus_s(self) -> Floats:
+        """(F, N) the same to where the one to be pressed will be."""
+        return self.own_arrival(self.focus[:, None])
+
+    @cached_property
     def pass_s(self) -> Floats:
         """(F, M) time of the quickest pass to each opponent, ground or lofted; no first touch."""
         s, length = self.settings, norm(self.met - self.focus[:, None])
@@ -223,19 +241,21 @@ class Picture:
         return np.where(self.own_here[:, :, None], time, np.inf)
 
     @cached_property
-    def cut_out_s(self) -> Floats:
-        """(F, M, N) by how much the ground pass to each opponent gets past each player of ours, as he runs now."""
+    def cut_out(self) -> Bools:
+        """(F, M, N) who of ours, as he runs now, keeps the lane to each opponent from being open."""
         s = self.settings
-        return lane_margins(self.origin, self.opp, self.own, self.own_velocity, s.reach_m, s.reaction_s, s.ball_mps,
-                            running=self.own_running)
+        return cut_out(self.origin, self.opp, self.own, self.own_velocity, OPEN_S, s.reach_m, s.reaction_s, s.ball_mps,
+                       self.own_running)
 
     def one(self, f: int) -> Picture:
         """Frame f alone, everything worked out for all frames together, which costs hardly more than for one."""
-        rows = slice(f, f + 1)
-        arrays = {x.name: getattr(self, x.name)[rows] for x in fields(self)[3:]}
-        part = Picture(self.frames.take(rows), self.pitch, self.settings, **arrays)
         for name in MEASURES:
-            setattr(part, name, getattr(self, name)[rows])
+            getattr(self, name)
+        rows = slice(f, f + 1)
+        known = {name: value[rows] for name, value in vars(self).items() if isinstance(value, np.ndarray)}
+        arrays = {x.name: known.pop(x.name) for x in fields(self)[3:]}
+        part = Picture(self.frames.take(rows), self.pitch, self.settings, **arrays)
+        vars(part).update(known)
         return part
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:

@@ -79,8 +79,9 @@ def _place(p: Picture, d: Decisions, rules: Rulebook) -> None:
 
 APART_M, AT_BALL_M, IDLE_M = 2.5, 2.0, 5.0  # between two spots; two at the ball; round him who has no man (D)
 A_LITTLE_M = 0.02  # more, so that rounding does not matter
-RINGS_M = np.array([0.0, 0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
+RINGS_M = np.array([0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
 AROUND = turned(np.array([(-1.0, 0.0)]), np.arange(12) * np.pi / 6)  # the first towards the own goal
+OFFSETS_M = np.concatenate([[(0.0, 0.0)], (RINGS_M[:, None, None] * AROUND).reshape(-1, 2)])
 UP_COSTS = 3.0  # times the metres (D)
 SWAPS = 6
 WORTH_A_SWAP_M = 1.0  # less is not worth changing places for (D)
@@ -115,19 +116,18 @@ def _room_m(focus: Floats, some: Floats, others: Floats, apart: Floats, their_ap
 
 def _placed_in_turn(p: Picture, some: Bools, focus: Floats, spot: Floats, apart: Floats, rank: Floats) -> Floats:
     """In some frames each player, the most important first, takes the place nearest to his spot that is still free."""
-    frames, players = spot.shape[:2]
-    order = np.argsort(rank, axis=1, kind="stable")
-    offsets = (RINGS_M[:, None, None] * AROUND).reshape(-1, 2)
-    out, rows = np.full_like(spot, np.nan), np.arange(frames)
-    for k in range(players):
-        who = order[:, k]
-        tries = kept_out(p, p.pitch.inside(spot[rows, who][:, None] + offsets), some)
-        room = _room_m(focus, tries, out, apart[rows, who][:, None], apart).min(-1)
-        moved = norm(tries - spot[rows, who][:, None])
-        up = norm(tries - p.goal) > norm(spot[rows, who] - p.goal)[:, None]  # who has no man gives way towards goal
-        moved = moved * np.where(up & (apart[rows, who] > APART_M)[:, None], UP_COSTS, 1.0)
-        cost = np.where(room >= A_LITTLE_M, moved, 1e3 - room)
-        out[rows, who] = tries[rows, np.nan_to_num(cost, nan=0.0).argmin(1)]
+    out, rows, waits = np.full_like(spot, np.nan), np.arange(len(spot)), np.flatnonzero(some)
+    for who in np.argsort(rank, axis=1, kind="stable").T:
+        own, own_apart = spot[rows, who, None], apart[rows, who, None]
+        place = own[:, 0].copy()
+        tight = np.flatnonzero(_room_m(focus, own, out, own_apart, apart).min((1, 2)) < A_LITTLE_M)
+        if len(tight):
+            tries = kept_out(p, p.pitch.inside(own[tight] + OFFSETS_M), waits[tight])
+            room = _room_m(focus[tight], tries, out[tight], own_apart[tight], apart[tight]).min(-1)
+            up = norm(tries - p.goal) > norm(own[tight] - p.goal)  # who has no man gives way towards goal
+            moved = norm(tries - own[tight]) * np.where(up & (own_apart[tight] > APART_M), UP_COSTS, 1.0)
+            place[tight] = tries[np.arange(len(tight)), np.where(room >= A_LITTLE_M, moved, 1e3 - room).argmin(1)]
+        out[rows, who] = place
     return out
 
 

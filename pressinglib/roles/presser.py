@@ -9,7 +9,7 @@ from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import Decisions, frame_rule, is_player
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, turned
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, once, pick, turned
 
 DRIBBLE_MPS = 5.0  # speed of a carrier on his way (D)
 REACH_M = 1.0
@@ -24,25 +24,20 @@ def way_points(p: Picture) -> Floats:
 
 
 def way_times(p: Picture) -> Floats:
-    """(F, N, 3) least time at which each player is on the way of a carrier who runs at once; inf if never."""
-    s = p.settings
-    points = way_points(p)[:, None]
-    own, velocity = p.own[:, :, None, None], p.own_velocity[:, :, None, None]
-    late = p.own_running.at(np.s_[..., None, None]).time(own, velocity, points, s.reaction_s, REACH_M) - STEPS_S
-    late = np.where(p.own_here[:, :, None, None], late, np.inf)
-    return _first_crossing(late)
+    """(F, N, 3) least time at which each player is on the way of a carrier who runs at once; inf if never.
 
-
-def _first_crossing(late: Floats) -> Floats:
-    """The time at which a player's lateness (..., T) first falls to zero, by straight lines between steps."""
-    on_time = late <= 0
-    k = on_time.argmax(-1)
-    before = np.maximum(k - 1, 0)
-    a = np.take_along_axis(late, before[..., None], -1)[..., 0]
-    b = np.take_along_axis(late, k[..., None], -1)[..., 0]
+    By straight lines between the last step at which he is late and the first at which he is not.
+    """
+    reaction_s, law = p.settings.reaction_s, p.own_running.at(np.s_[..., None, None])
+    points, own, velocity = way_points(p)[:, None], p.own[:, :, None, None], p.own_velocity[:, :, None, None]
+    on_time = law.is_there(STEPS_S, own, velocity, points, reaction_s, REACH_M)
+    first = on_time.argmax(-1)
+    around = np.stack([np.maximum(first - 1, 0), first], axis=-1)
+    step_s = STEPS_S[around]
+    late = law.time(own, velocity, np.take_along_axis(points, around[..., None], 3), reaction_s, REACH_M) - step_s
     with np.errstate(invalid="ignore"):
-        share = np.where((k > 0) & (a > b), a / np.where(a > b, a - b, 1.0), 1.0)
-    time = STEPS_S[before] + share * (STEPS_S[k] - STEPS_S[before])
+        share = np.clip(late[..., 0] / np.maximum(late[..., 0] - late[..., 1], 1e-12), 0.0, 1.0)
+    time = step_s[..., 0] + np.where(first > 0, share, 1.0) * (step_s[..., 1] - step_s[..., 0])
     return np.where(on_time.any(-1), time, np.inf)
 
 
@@ -81,7 +76,7 @@ def choose_presser(p: Picture, d: Decisions) -> Ints:
     engaged by back-line players, so this is a teaching preference. Outnumbered, he goes who is first in the
     carrier's straight way, not who runs after him.
     """
-    time = np.where(p.outfield, p.own_arrival(p.focus[:, None]) - TIE_S * p.goal_side, np.inf)
+    time = np.where(p.outfield, p.to_focus_s - TIE_S * p.goal_side, np.inf)
     if p.settings.pressers == "front":
         time = np.where(_in_his_way(p, d), np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf), time)
         time = time + _round_him_s(p) + np.where(outnumbered(p)[:, None], LEAVES_RUNNER_S, LEAVES_S) * _has_a_man(p)
@@ -165,11 +160,12 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
 
 def into_open(p: Picture, d: Decisions) -> Bools:
     """(F,) a back-line player would have to run out for long to press a carrier: he drops and delays instead."""
-    time = pick(p.own_arrival(p.focus[:, None]), d.presser)
+    time = pick(p.to_focus_s, d.presser)
     last = pick(p.back & ~p.front, d.presser) & (d.presser >= 0)
     return np.asarray(last & (time > INTO_OPEN_S) & (p.receiver < 0) & (p.state == v.OPEN_PLAY))
 
 
+@once
 def outnumbered(p: Picture) -> Bools:
     """(F,) nobody on the ball within 1 s, and no more defenders goal-side of it than attackers with it.
 
@@ -182,6 +178,7 @@ def outnumbered(p: Picture) -> Bools:
     return np.asarray((time > p.settings.covered_s) & many & bypassed & (p.state == v.OPEN_PLAY))
 
 
+@once
 def with_ball(p: Picture) -> Bools:
     """(F, M) the holder, and opponents ahead of the ball or level with it."""
     level = (p.opp[..., 0] < p.origin[:, :1] + LEVEL_M) & ~p.opp_keeper & ~p.offside
@@ -292,7 +289,7 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
     return np.where((p.state == v.LOOSE) & (d.timing == v.IN_TIME), 0.0, distance)
 
 
-def kept_out(p: Picture, spot: Floats, some: Bools | slice = slice(None)) -> Floats:
+def kept_out(p: Picture, spot: Floats, some: Ints | slice = slice(None)) -> Floats:
     """Spots (F, ..., 2) of some frames, out of their area at a goal kick (Law 16) and while the keeper holds."""
     edge = p.pitch.length_m / 2 - PENALTY_AREA_M - 0.5
     waits = p.is_state(v.GOAL_KICK, v.KEEPER_HOLDS)[some].reshape(-1, *[1] * (spot.ndim - 2))

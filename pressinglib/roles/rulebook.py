@@ -338,6 +338,9 @@ class Rulebook:
         return replace(self, settings=replace(self.settings, **settings))
 
 
+STOCK = Rulebook()
+
+
 def as_rulebook(rulebook: Rulebook | None) -> Rulebook:
     """The rulebook given, or the stock one; BadInput for anything else."""
-    return Rulebook() if rulebook is None else as_a(rulebook, Rulebook, "rulebook", "make one with Rulebook(...)")
+    return STOCK if rulebook is None else as_a(rulebook, Rulebook, "rulebook", "make one with Rulebook(...)")
