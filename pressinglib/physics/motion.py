@@ -113,7 +113,7 @@ class Running:
         not_negative(reaction_s=reaction_s)
         distance = np.asarray(distance_m, dtype=float)
         time = _rest_time(distance, self.alpha_per_s, self.top_speed_mps)
-        return time + reaction_s * (distance > 0.0) if reaction_s else time[()]
+        return time + reaction_s * (distance > 0.0)
 
     def covered_m(self, time_s: ArrayLike) -> Array:
         """How far a player gets from rest; nowhere in no time or less.
@@ -304,8 +304,7 @@ def _one_round(gap2: Array, toward: Array, speed2: Array, head_start: Array, u: 
     return guess - (guess + pull - q) / np.maximum(1.0 - pull, 1e-300)
 
 
-def race_time(dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_speed: float, reaction: Any,
-              reach: Any) -> Array:
+def race_time(dx: Any, dy: Any, vx: Any, vy: Any, alpha: Any, top_speed: Any, reaction: Any, reach: Any) -> Array:
     """Least time to within reach, from the way to the target and the own velocity, on any pair of axes."""
     start_x, start_y = dx - vx * reaction, dy - vy * reaction
     unit = alpha / top_speed
@@ -318,14 +317,14 @@ def race_time(dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_spee
     return _met_while_reacting(time, dx, dy, vx, vy, reaction, reach) if np.any(reaction) else time[()]
 
 
-def _disc(time: Array, alpha: float, top_speed: float, reaction: Any) -> tuple[Array, Array]:
+def _disc(time: Any, alpha: Any, top_speed: Any, reaction: Any) -> tuple[Array, Array]:
     """For how many seconds his own velocity has carried a player after some time, and how far he gets from there."""
     running = np.maximum(time - reaction, 0.0)
     drift = -np.expm1(-alpha * running) / alpha
     return np.minimum(time, reaction) + drift, top_speed * (running - drift)
 
 
-def met_by(time: Array, dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_speed: float, reaction: Any,
+def met_by(time: Any, dx: Any, dy: Any, vx: Any, vy: Any, alpha: Any, top_speed: Any, reaction: Any,
            reach: Any) -> NDArray[np.bool_]:
     """Whether `race_time` is no longer than some time, without the race: the disc of that moment holds the target.
 
@@ -339,9 +338,9 @@ def met_by(time: Array, dx: Array, dy: Array, vx: Array, vy: Array, alpha: float
     passed = ~there & (x * vx + y * vy < 0.0) & (dx * vx + dy * vy > 0.0)
     passed &= aside * aside <= radius2 * (vx * vx + vy * vy)
     if passed.any():
-        late, *race = (np.broadcast_to(part, passed.shape)[passed]
-                       for part in (time, dx, dy, vx, vy, alpha, top_speed, reaction, reach))
-        there[passed] = race_time(*race) <= late
+        race = (dx, dy, vx, vy, alpha, top_speed, reaction, reach)
+        late = race_time(*(np.broadcast_to(part, passed.shape)[passed] for part in race))
+        there[passed] = late <= np.broadcast_to(time, passed.shape)[passed]
     return there
 
 

@@ -9,7 +9,7 @@ from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import Running
 from pressinglib.roles import settings as v
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, minding_places, recovery_spots
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m, times_to
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
 
@@ -142,7 +142,7 @@ def _minding(p: Picture, d: Decisions, line: Bools, height: Floats, anchors: Flo
     places = goal_side + way * np.clip(deeper / np.minimum(way[..., 0], -0.1), 0.0, 1.0)[..., None]
     worth = RUNNER_S * np.exp(-norm(p.met - p.goal) / RUNNER_DECAY_M)
     in_reach = runs[:, None] & (norm(places[:, None] - p.own[:, :, None]) < LONG_RUN_M)
-    cost = np.where(in_reach, times_to(p, places) - worth[:, None], np.inf)
+    cost = np.where(in_reach, p.own_arrival(places[:, None]) - worth[:, None], np.inf)
     man = least_total(cost, line, runs)
     place = np.take_along_axis(places, np.maximum(man, 0)[..., None], 1)
     place[..., 0] = np.minimum(place[..., 0], p.own[..., 0])
@@ -230,7 +230,7 @@ def _with_his_man(p: Picture, d: Decisions, who: Bools, y: Floats, x: Floats) ->
 
 def _his_man(p: Picture, d: Decisions, who: Bools) -> tuple[Ints, Floats]:
     """(F, N) the nearest opponent to whom he is the nearest of these nobody's yet, and how far; inf: none."""
-    apart = np.where(who[..., None], norm(p.own[:, :, None] - p.opp[:, None]), np.inf)
+    apart = np.where(who[..., None], p.apart_m, np.inf)
     free = p.opp_here & ~p.opp_keeper & ~p.is_holder & ~p.offside & ~marked(p, d.mark)
     his = np.where(free[:, None] & (apart <= apart.min(1, keepdims=True)), apart, np.inf)
     return his.argmin(-1), his.min(-1)

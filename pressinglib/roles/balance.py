@@ -180,8 +180,7 @@ def share_out(p: Picture, d: Decisions) -> Jobs:
     duty, kept = kept_places(p, d)
     behind = np.broadcast_to(behind_presser(p)[:, None], kept.shape)
     places = np.concatenate([_own_places(p, d, kept), behind[:, :, None], kept[:, :, None]], axis=2)
-    time = p.own_running.at(np.s_[:, :, None]).time(p.own[:, :, None], p.own_velocity[:, :, None], places)
-    time = np.where(p.own_here[..., None], time, np.inf)
+    time = p.own_arrival(places)
     cost = np.concatenate([_man_cost(p, d, places[:, :, :men], time[..., :men]), _behind_cost(d, time[..., men, None]),
                            _block_cost(time[..., -1])], axis=2)
     job = least_total(cost, pool, np.ones(cost.shape[::2], bool))
@@ -264,8 +263,7 @@ def shares(p: Picture, d: Decisions) -> Floats:
 @once
 def has_man(p: Picture) -> Bools:
     """(F, N, M) who stands by an opponent, nearest of ours."""
-    both = p.outfield[..., None] & p.opp_here[:, None]
-    apart = np.where(both, norm(p.own[:, :, None] - p.opp[:, None]), np.inf)
+    apart = np.where(p.outfield[..., None], p.apart_m, np.inf)
     return np.asarray((apart <= HAS_M) & (apart <= apart.min(1, keepdims=True)))
 
 

@@ -160,12 +160,6 @@ def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0,
     return np.asarray((line[..., None] & goal_side & near & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
 
 
-def times_to(p: Picture, places: Floats) -> Floats:
-    """(F, N, J) time of each player to each of the places (F, J, 2), without reaction."""
-    time = p.own_running.at(np.s_[:, :, None]).time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None])
-    return np.where(p.own_here[:, :, None], time, np.inf)
-
-
 def marked(p: Picture, mark: Ints) -> Bools:
     """(F, M) opponents who are somebody's mark in (F, N)."""
     return np.asarray((mark[:, :, None] == np.arange(p.opp.shape[1])).any(1))

@@ -105,9 +105,7 @@ class Picture:
 
     def is_state(self, *codes: int) -> Bools:
         """(F,) the state is one of these."""
-        return np.asarray(np.logical_or.reduce([self.state == code for code in codes]))
-
-    # -- who is there --------------------------------------------------------------------------------------------------
+        return np.isin(self.state, codes)
 
     @cached_property
     def own_here(self) -> Bools:
@@ -142,14 +140,12 @@ class Picture:
     @cached_property
     def own_running(self) -> Running:
         """The law of running, with the top speeds of ours (F, N) that are known."""
-        return self.settings.running.of(np.take_along_axis(self.frames.pressing_top_mps, self.own_order, 1))
+        return self.settings.running.of(self.frames.pressing_top_mps[np.arange(len(self))[:, None], self.own_order])
 
     @cached_property
     def opp_running(self) -> Running:
         """The same of opponents (F, M)."""
-        return self.settings.running.of(np.take_along_axis(self.frames.possession_top_mps, self.opp_order, 1))
-
-    # -- where things are ----------------------------------------------------------------------------------------------
+        return self.settings.running.of(self.frames.possession_top_mps[np.arange(len(self))[:, None], self.opp_order])
 
     @property
     def goal(self) -> Floats:
@@ -236,9 +232,12 @@ class Picture:
     @cached_property
     def marking_s(self) -> Floats:
         """(F, N, M) time of each player of ours to within reach of each opponent where he stands, 0.3 s reaction."""
-        s, law = self.settings, self.own_running.at(np.s_[:, :, None])
-        time = law.time(self.own[:, :, None], self.own_velocity[:, :, None], self.met[:, None], s.reaction_s, s.reach_m)
-        return np.where(self.own_here[:, :, None], time, np.inf)
+        return self.own_arrival(self.met[:, None], self.settings.reaction_s, self.settings.reach_m)
+
+    @cached_property
+    def apart_m(self) -> Floats:
+        """(F, N, M) distance of each player of ours to each opponent; inf where one is absent."""
+        return np.nan_to_num(norm(self.own[:, :, None] - self.opp[:, None]), nan=np.inf)
 
     @cached_property
     def cut_out(self) -> Bools:
@@ -259,9 +258,10 @@ class Picture:
         return part
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
-        """Times of the pressing team (F, N) to targets that broadcast to (F, N, 2); inf where absent."""
-        time = self.own_running.time(self.own, self.own_velocity, target_xy, reaction_s, reach_m)
-        return np.where(self.own_here, time, np.inf)
+        """Times of the pressing team (F, N, ...) to targets that broadcast to (F, N, ..., 2); inf where absent."""
+        own = (np.s_[:], np.s_[:], *[None] * (target_xy.ndim - 3))
+        time = self.own_running.at(own).time(self.own[own], self.own_velocity[own], target_xy, reaction_s, reach_m)
+        return np.where(self.own_here[own], time, np.inf)
 
     def own_number(self, f: int, n: int) -> str:
         """Number of the n-th player of the pressing team in frame f."""
@@ -278,8 +278,6 @@ class Picture:
     def opp_index(self, f: int, number: str) -> int:
         """Which opponent in frame f has this number."""
         return self.opp_order[f].tolist().index(self.frames.possession_numbers.index(number))
-
-    # -- and back ------------------------------------------------------------------------------------------------------
 
     def turned_back(self, xy: Floats) -> Floats:
         """Points (F, ..., 2) in the frame of the picture as it came."""
@@ -300,18 +298,14 @@ def picture_of(frames: Frames, settings: Settings) -> Picture:
     carrier, state = _ball_state(frames, settings.control_m)
     theirs = np.array([LINE_OF_SLOT.get(s) == GOALKEEPER for s in frames.possession_slots])
     wings = np.array([s in WING_BACKS for s in frames.pressing_slots])
-
-    def ours(values: NDArray[Any]) -> NDArray[Any]:
-        return np.take_along_axis(values, own_order.reshape(*own_order.shape, *[1] * (values.ndim - 2)), 1)
-
-    def others(values: NDArray[Any]) -> NDArray[Any]:
-        return np.take_along_axis(values, opp_order.reshape(*opp_order.shape, *[1] * (values.ndim - 2)), 1)
-
+    rows = np.arange(len(side))[:, None]
+    own = own[rows, own_order]
+    velocity, opp_velocity = frames.pressing_velocity * flip, frames.possession_velocity * flip
     return Picture(
         frames=frames, pitch=frames.pitch, settings=settings, side=side, own_order=own_order, opp_order=opp_order,
-        own=ours(own), own_velocity=ours(frames.pressing_velocity * flip), line=_lines(frames, own_order, ours(own)),
-        wing_back=wings[own_order], opp=others(opp), opp_velocity=others(frames.possession_velocity * flip),
-        opp_keeper=theirs[opp_order], facing_rad=others(np.radians(frames.facing_deg) * side[:, None]),
+        own=own, own_velocity=velocity[rows, own_order], line=_lines(frames, own_order, own),
+        wing_back=wings[own_order], opp=opp[rows, opp_order], opp_velocity=opp_velocity[rows, opp_order],
+        opp_keeper=theirs[opp_order], facing_rad=np.radians(frames.facing_deg)[rows, opp_order] * side[:, None],
         ball=frames.ball_xy * flip[:, 0], ball_velocity=frames.ball_velocity * flip[:, 0],
         ball_height_m=frames.ball_height_m, carrier=_placed(carrier, opp_order),
         receiver=_placed(frames.receiver, opp_order), state=state)

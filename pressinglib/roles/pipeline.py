@@ -147,15 +147,15 @@ def swapped(p: Picture, d: Decisions) -> None:
 def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     """One pair a frame: indices a, b and the frames in which a swap is worth it."""
     movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back & (d.mark >= 0) & ~d.by_own_rule
-    pair = movable[:, :, None] & movable[:, None] & np.triu(np.ones((p.line.shape[1],) * 2, bool), 1)
+    a, b = np.triu_indices(p.line.shape[1], 1)
     run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
-    saved = run[:, :, None] + run[:, None] - cross - cross.swapaxes(1, 2)
-    longest = np.maximum(cross, cross.swapaxes(1, 2)) - np.maximum(run[:, :, None], run[:, None])
-    saved = np.where(pair & (longest <= 0.0), saved, 0.0)
-    best = saved.reshape(len(saved), -1)
-    frames = np.flatnonzero(best.max(1, initial=0.0) > WORTH_A_SWAP_M)
-    a, b = np.unravel_index(best[frames].argmax(1), saved.shape[1:])
-    return a, b, frames
+    there, back = cross[:, a, b], cross[:, b, a]
+    saved = run[:, a] + run[:, b] - there - back
+    longer = np.maximum(there, back) > np.maximum(run[:, a], run[:, b])
+    saved = np.where(movable[:, a] & movable[:, b] & ~longer, saved, 0.0)
+    frames = np.flatnonzero(saved.max(1, initial=0.0) > WORTH_A_SWAP_M)
+    best = saved[frames].argmax(1)
+    return a[best], b[best], frames
 
 
 MOST_GAPS = 8  # more covers than the settings allow make
@@ -221,10 +221,7 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
     """
     rules = as_rulebook(rulebook)
     _check(frames)
-    if not len(frames):
-        return {name: column[:0] for name, column in _columns(_any_frame(frames), rules).items()}
-    starts = range(0, len(frames), FRAMES_AT_ONCE)
-    parts = [_part(frames, k, rules) for k in starts]
+    parts = [_part(frames, k, rules) for k in range(0, max(len(frames), 1), FRAMES_AT_ONCE)]
     return {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
 
 
@@ -236,13 +233,6 @@ def _part(frames: Frames, start: int, rules: Rulebook) -> dict[str, NDArray[Any]
         if error.frame is None:
             raise
         raise error.on(start + error.frame) from error.__cause__
-
-
-def _any_frame(frames: Frames) -> Frames:
-    """One frame with the same sheets, for the names and kinds of the columns of no frames at all."""
-    ours, theirs = frames.pressing_numbers, frames.possession_numbers
-    return Frames(frames.pitch, ours, frames.pressing_slots, theirs, frames.possession_slots,
-                  np.zeros((1, len(ours), 2)), np.zeros((1, len(theirs), 2)), np.zeros((1, 2)))
 
 
 def _check(frames: Frames) -> None:
@@ -260,54 +250,46 @@ def _check(frames: Frames) -> None:
 def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     p = picture_of(frames, rules.settings)
     d = decide(p, rules)
-    danger_before, danger_after = dangers(p, d.spot)
-    limit = np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan)
-    after, held_xy = AfterRuns(p, d), np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
+    after, before_after = AfterRuns(p, d), dangers(p, d.spot)
+    held_xy = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": _on_sheet(p.own_order, d.presser),
             "timing": d.timing, "steer": (d.steer * p.side).astype(int), **_by_player(p, d),
             "take_over": _on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
-            "account": sheet_order(p.opp_order, np.where(p.opp_here, after.account(), NOBODY)),
-            "far_side_limit_m": limit, "danger_before": danger_before, "danger_after": danger_after,
-            "pressure_s": p.own_arrival(held_xy[:, None]).min(1), **_lanes(p, after), **_gaps(p, after)}
+            "far_side_limit_m": np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan),
+            "danger_before": before_after[0], "danger_after": before_after[1],
+            "pressure_s": p.own_arrival(held_xy[:, None]).min(1), **_by_opponent(p, after), **_gaps(p, after)}
 
 
-def _lanes(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
+def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
+    arrival = p.own_running.braked_time(p.own, p.own_velocity, d.spot, p.settings.reaction_s)
+    anchor, target = (np.where(p.own_here[..., None], p.turned_back(xy), np.nan) for xy in (d.anchor, d.spot))
+    role, duty = (np.where(p.own_here, code, NOBODY) for code in (d.role, d.duty))
+    columns = {"role": role, "duty": duty, "mark": _on_sheet(p.opp_order, d.mark), "anchor_xy": anchor,
+               "target_xy": target, "arrival_s": arrival}
+    return {name: sheet_order(p.own_order, values) for name, values in columns.items()}
+
+
+def _by_opponent(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     passed = p.opp_here & ~p.is_holder
-    closed_by = np.where(passed, _on_sheet(p.own_order, after.margins.argmin(-1)), NOBODY)
-    columns = {"lane_margin_s": np.where(passed, after.margin_s, np.nan), "lane_closed_by": closed_by}
+    columns = {"account": np.where(p.opp_here, after.account(), NOBODY),
+               "lane_margin_s": np.where(passed, after.margin_s, np.nan),
+               "lane_closed_by": np.where(passed, _on_sheet(p.own_order, after.margins.argmin(-1)), NOBODY)}
     return {name: sheet_order(p.opp_order, values) for name, values in columns.items()}
 
 
 def _gaps(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     """The gaps of a frame in the order of bearing, filled up to a fixed number of columns."""
     gaps = after.d.gaps
-    indexes = {"gap_left": gaps.left, "gap_right": gaps.right, "gap_filled_by": after.filled_by}
-    columns: dict[str, tuple[NDArray[Any], float]] = {
-        "gap_state": (after.gap_state, NOBODY), "gap_width_m": (gaps.width_m, np.nan),
-        "gap_limit_m": (gaps.limit_m, np.nan),
-        **{name: (_on_sheet(p.own_order, index), NOBODY) for name, index in indexes.items()}}
-    return {name: _filled_up(np.where(gaps.here, values, none), none) for name, (values, none) in columns.items()}
-
-
-def _filled_up(values: NDArray[Any], none: float) -> NDArray[Any]:
-    """(F, G) with MOST_GAPS columns."""
-    return np.pad(values[:, :MOST_GAPS], ((0, 0), (0, max(MOST_GAPS - values.shape[1], 0))), constant_values=none)
-
-
-def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
-    s = p.settings
-    arrival = p.own_running.braked_time(p.own, p.own_velocity, d.spot, s.reaction_s)
-    mark = _on_sheet(p.opp_order, d.mark)
-    columns = {"role": np.where(p.own_here, d.role, NOBODY), "duty": np.where(p.own_here, d.duty, NOBODY), "mark": mark,
-               "anchor_xy": _places(p, d.anchor), "target_xy": _places(p, d.spot), "arrival_s": arrival}
-    return {name: sheet_order(p.own_order, values) for name, values in columns.items()}
-
-
-def _places(p: Picture, xy: Floats) -> Floats:
-    return np.where(p.own_here[..., None], p.turned_back(xy), np.nan)
+    left, right, filled = (_on_sheet(p.own_order, index) for index in (gaps.left, gaps.right, after.filled_by))
+    columns = {"gap_state": after.gap_state, "gap_width_m": gaps.width_m, "gap_limit_m": gaps.limit_m,
+               "gap_left": left, "gap_right": right, "gap_filled_by": filled}
+    most = ((0, 0), (0, max(MOST_GAPS - gaps.here.shape[1], 0)))
+    none = {name: np.nan if name.endswith("_m") else NOBODY for name in columns}
+    return {name: np.pad(np.where(gaps.here, values, none[name])[:, :MOST_GAPS], most, constant_values=none[name])
+            for name, values in columns.items()}
 
 
 def _on_sheet(order: Ints, index: Ints) -> Ints:
     """Place in the sheet of players `index` (F, ...) of the picture; -1 stays."""
-    flat = index.reshape(len(index), -1)
-    return np.where(flat >= 0, np.take_along_axis(order, np.maximum(flat, 0), 1), NOBODY).reshape(index.shape)
+    rows = np.arange(len(order)).reshape(-1, *[1] * (index.ndim - 1))
+    return np.where(index >= 0, order[rows, np.maximum(index, 0)], NOBODY)

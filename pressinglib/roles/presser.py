@@ -107,10 +107,9 @@ def _has_a_man(p: Picture) -> Bools:
 
     That is within 4 m; outnumbered, a runner is his within 12 m who is goal-side of him.
     """
-    apart = norm(p.own[:, :, None] - p.opp[:, None])
     last = outnumbered(p)[:, None, None] & p.goal_side[..., None] & with_ball(p)[:, None]
     counts = p.opp_here[:, None] & ~p.is_holder[:, None] & p.outfield[..., None]
-    apart = np.where(counts & (p.goal_side[..., None] | ~outnumbered(p)[:, None, None]), apart, np.inf)
+    apart = np.where(counts & (p.goal_side[..., None] | ~outnumbered(p)[:, None, None]), p.apart_m, np.inf)
     near = apart <= np.where(last, HIS_RUNNER_M, HIS_MAN_M)
     return np.asarray((near & (apart <= apart.min(1, keepdims=True))).any(-1))
 
@@ -219,11 +218,10 @@ def choose_steer(p: Picture, d: Decisions) -> Ints:
     Outside in the own third; elsewhere outside too unless the inside surplus leads by 2, or the press is broken and the
     ball is not near a touchline. Contested among coaches: settings steering="outside" and "inside".
     """
-    fixed = {"outside": 1, "inside": -1}.get(p.settings.steering)
     central = np.abs(p.origin[:, 1]) < CENTRE_M
     out = np.where(central, 0, np.where(p.origin[:, 1] >= 0, 1, -1))
-    if fixed is not None:
-        return np.where(d.presser < 0, 0, fixed * out)
+    if p.settings.steering != "to_surplus":
+        return np.where(d.presser < 0, 0, out if p.settings.steering == "outside" else -out)
     left, right = surplus(p, d)
     lead = left - right
     by_surplus = np.where(central, np.sign(lead), np.where(-out * lead >= INSIDE_LEAD, -out, out))
@@ -238,18 +236,12 @@ def surplus(p: Picture, d: Decisions) -> tuple[Floats, Floats]:
     """Own players minus opponents near the ball on its left (y above) and right; the touchline counts as 2."""
     ours = p.outfield & ~is_player(d.presser, p.line.shape[1])
     theirs = p.opp_here & ~p.opp_keeper & ~p.is_holder
-    sides = []
-    for sign in (1, -1):
-        count = _near(p, p.own, ours, sign) - _near(p, p.opp, theirs, sign)
-        line = p.pitch.width_m / 2 - sign * p.origin[:, 1] < p.settings.touchline_m
-        sides.append(count + line * p.settings.touchline_counts)
-    return sides[0], sides[1]
-
-
-def _near(p: Picture, xy: Floats, who: Bools, sign: int) -> Floats:
-    off = xy - p.origin[:, None]
-    near = who & (norm(off) <= p.settings.surplus_radius_m) & (sign * off[..., 1] > 0)
-    return np.asarray(near.sum(1, dtype=float))
+    off = np.concatenate([p.own, p.opp], axis=1) - p.origin[:, None]
+    counts = np.concatenate([1.0 * ours, -1.0 * theirs], axis=1) * (norm(off) <= p.settings.surplus_radius_m)
+    edge = p.pitch.width_m / 2 - p.settings.touchline_m
+    left, right = ((counts * (sign * off[..., 1] > 0)).sum(1) + (sign * p.origin[:, 1] > edge)
+                   * p.settings.touchline_counts for sign in (1, -1))
+    return left, right
 
 
 def broken(p: Picture) -> Bools:
