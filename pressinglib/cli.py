@@ -26,8 +26,7 @@ from pressinglib.data.without_ball import team_report
 from pressinglib.errors import BadInput, PressingError, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.scene_file import load_scene, save_situation, scene
-from pressinglib.field.situation import Situation
-from pressinglib.files import write_file
+from pressinglib.files import made_folder, write_file
 from pressinglib.roles.compare import compare_rulebooks
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.drawing import draw_plan, draw_situation
@@ -102,46 +101,40 @@ def _bar(words: str, quiet: bool, unit: str = "frames") -> Iterator[Callable[[in
 
 def _import(args: Args) -> int:
     """Read, report, keep."""
-    pitch, ways = _pitch(args.pitch), _ways(args.home_attacks)
+    said = [way.strip() for way in (args.home_attacks or "").split(",")]
+    ways: Any = dict(enumerate(said, start=1)) if len(said) > 1 else said[0] or None
     if args.source.is_dir() or args.source.name.endswith((".jsonl", ".jsonl.gz")):
-        match, report = read_common(args.source, args.meta, ways, pitch)
+        match, report = read_common(args.source, args.meta, ways, _pitch(args.pitch))
     else:
         kind_of(args.source)
+        if None in (args.unit, args.origin, ways):
+            raise BadInput("table", expected="--unit, --origin and --home-attacks: they are never guessed",
+                           got="not all of them", todo="say them")
         names = dict(pair(text, "--column") for text in args.column)
-        match, report = read_long(args.source, _coordinates(args, ways), args.home, args.away, pitch, names)
-    folder = save_match(match, args.to, args.table)
+        match, report = read_long(args.source, Coordinates(args.unit, args.origin, ways, args.y), args.home, args.away,
+                                  _pitch(args.pitch), names)
+    folder, plan = save_match(match, args.to, args.table), MatchPlan.of(match)
     write_file(folder / "report.txt", f"{report}\n".encode("utf-8", "replace"))
     _say(report)
     if args.check:
         needed("matplotlib", "pictures")
-        frame = int(match.frame_id[MatchPlan.of(match).rows[0]])
-        drawing = draw_situation(MatchPlan.of(match).situation(frame), MatchPlan.of(match).title(frame))
+        frame = int(match.frame_id[plan.rows[0]])
+        drawing = draw_situation(plan.situation(frame), plan.title(frame))
         _say(f"the first moment with the ball is drawn in {save_picture(drawing, folder / 'check.png')}")
-    _say(f"kept in {args.to}: " + ", ".join(f"{n} {words}" for words, n in MatchPlan.of(match).counts().items()))
+    _say(f"kept in {args.to}: {_counted(plan)}")
     return CLEAN if report.clean and not report.skipped else SKIPPED
 
 
-def _coordinates(args: Args, ways: Any) -> Coordinates:
-    if None in (args.unit, args.origin, ways):
-        raise BadInput("table", expected="--unit, --origin and --home-attacks: they are never guessed",
-                       got="not all of them", todo="say them")
-    return Coordinates(args.unit, args.origin, ways, args.y)
-
-
-def _ways(text: str | None) -> Any:
-    """ "right", or {1: "right", 2: "left"} from "right,left"."""
-    ways = [way.strip() for way in (text or "").split(",")]
-    return dict(enumerate(ways, start=1)) if len(ways) > 1 else ways[0] or None
+def _counted(plan: MatchPlan) -> str:
+    return ", ".join(f"{n} {words}" for words, n in plan.counts().items())
 
 
 def _pitch(text: str | None) -> Pitch | None:
-    if text is None:
-        return None
     try:
-        length, width = (float(part) for part in text.lower().split("x"))
+        length, width = map(float, (text or "105x68").lower().split("x"))
     except ValueError as error:
         raise BadInput("--pitch", expected="length x width in metres", got=shown(text), todo="write 105x68") from error
-    return Pitch(length, width)
+    return Pitch(length, width) if text else None
 
 
 # -- plan, season: a match, or many, planned into folders.
@@ -151,7 +144,7 @@ def _plan(args: Args) -> int:
     """Plan chunk by chunk."""
     rules = rulebook_of(args.settings, args.rules)
     plan = MatchPlan.of(open_match(args.match), rules, args.per_second, not args.no_faults)
-    _say(", ".join(f"{n} {words}" for words, n in plan.counts().items()))
+    _say(_counted(plan))
     for phase in plan.phases:
         start = plan.match.frame_id[phase.start]
         _say(f"from frame {start}, period {phase.period}: home {phase.home}, away {phase.away}")
@@ -204,24 +197,27 @@ def _find(args: Args) -> int:
             if args.match is None or several:
                 raise BadInput("--scenes", expected="the plans of one match, and --match", got="none or several",
                                todo="say which match was planned")
-            _keep(args, question, [moment.frame_id for moment in found[: args.first]])
+            plan = MatchPlan.of(open_match(args.match))
+            made_folder(args.scenes)
+            for moment in found[: args.first]:
+                save_situation(plan.situation(moment.frame_id), args.scenes / f"frame_{moment.frame_id}.json",
+                               title=plan.title(moment.frame_id), notes=question.words)
+            _say(f"{len(found[: args.first])} scenes are in {args.scenes}")
     return CLEAN
-
-
-def _keep(args: Args, question: Question, frame_ids: list[int]) -> None:
-    plan = MatchPlan.of(open_match(args.match))
-    args.scenes.mkdir(parents=True, exist_ok=True)
-    for frame_id in frame_ids:
-        save_situation(plan.situation(frame_id), args.scenes / f"frame_{frame_id}.json",
-                       title=plan.title(frame_id), notes=question.words)
-    _say(f"{len(frame_ids)} scenes are in {args.scenes}")
 
 
 def _picture(args: Args) -> int:
     """Draw it and say it in words."""
     needed("matplotlib", "pictures")
-    situation, title = _situation(args)
     rules = rulebook_of(args.settings, args.rules)
+    if args.what.suffix == ".json":
+        kept = load_scene(args.what)
+        situation, title = kept.situation, kept.title or args.what.stem
+    elif args.frame is None:
+        raise BadInput("--frame", expected="the number of a frame", got="none", todo="say which frame of the match")
+    else:
+        plan = MatchPlan.of(open_match(args.what))
+        situation, title = plan.situation(args.frame), plan.title(args.frame)
     drawing = draw_situation(situation, title) if args.no_plan else draw_plan(
         situation, plan_press(situation, rules), title=title)
     save_picture(drawing, args.picture)
@@ -240,17 +236,6 @@ def _page(args: Args) -> int:
         save_page(items, args.page, args.title, carry_m=args.carry, progress=show)
     _say(f"{args.page} opens in any browser")
     return CLEAN
-
-
-def _situation(args: Args) -> tuple[Situation, str]:
-    """The picture that is asked for, and its title."""
-    if args.what.suffix == ".json":
-        scene = load_scene(args.what)
-        return scene.situation, scene.title or args.what.stem
-    if args.frame is None:
-        raise BadInput("--frame", expected="the number of a frame", got="none", todo="say which frame of the match")
-    plan = MatchPlan.of(open_match(args.what))
-    return plan.situation(args.frame), plan.title(args.frame)
 
 
 # -- compare: rules of one's own against the stock rules, on scenes or on a match.
@@ -273,14 +258,11 @@ def _compare(args: Args) -> int:
         save_comparison(comparison, rules, lambda name: (scene(name), name.capitalize()) if plan is None else
                         (plan.situation(name), plan.title(name)), args.page)
     if args.to is not None:
-        write_table({key: [_plain(row[key]) for row in comparison.rows] for key in comparison.rows[0]}, args.to)
+        write_table({key: [", ".join(row[key]) if isinstance(row[key], tuple) else row[key] for row in comparison.rows]
+                     for key in comparison.rows[0]}, args.to)
     if args.plot is not None:
         write_file(args.plot, danger_chart(comparison)._repr_png_())
     return _missed(failing, repr(comparison))
-
-
-def _plain(value: Any) -> Any:
-    return ", ".join(value) if isinstance(value, tuple) else value
 
 
 def _report(args: Args) -> int:

@@ -1,17 +1,15 @@
 """A match in the Common Data Format (arXiv 2505.15820, draft 0.3): JSON Lines, one frame a line; a JSON of meta data.
 
-Drafts of the format differ, so it is read tolerantly: what is missing and can be done without is noted, a frame that is
+Drafts of the format differ, so it is read tolerantly: what is missing and can be done without is noted, a line that is
 wrong is named and left out. Names of people are never read.
 """
 
 from __future__ import annotations
 
 import json
-import re
 from array import array
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
 from itertools import count
 from os.path import isdir, isfile
 from pathlib import Path
@@ -21,7 +19,7 @@ import numpy as np
 
 from pressinglib.data.coordinates import NAMED, Coordinates, Problem, Report
 from pressinglib.data.long_table import BALL, match_of
-from pressinglib.data.table_files import lines_of, read_document, trouble
+from pressinglib.data.table_files import LARGEST_NUMBER, lines_of, numbers, read_document, trouble
 from pressinglib.data.tracking import SIDES, Tracking
 from pressinglib.errors import BadInput
 from pressinglib.field.pitch import Pitch
@@ -30,14 +28,17 @@ from pressinglib.files import short
 from pressinglib.tables import pandas_or_say
 
 PERIODS = {"first_half": 1, "second_half": 2, "first_half_extratime": 3, "second_half_extratime": 4, "shootout": 5}
+NUMBERED = {**PERIODS, **{str(k): k for k in PERIODS.values()}}  # older drafts number them
 SHOOTOUT = 5
 PLAY_DIRECTIONS = {"left_right": "right", "right_left": "left"}  # of the home side
+WORDS = {dict: "an object {...}", list: "a list [...]", float: "a number"}
+HEAD = ("row", "frame_id", "period", "timestamp", "alive", "possession")
 
 
 def read_common(tracking: str | Path, meta: str | Path | None = None,
                 home_attacks: str | Mapping[int, str] | None = None,
                 pitch: Pitch | None = None) -> tuple[Tracking, Report]:
-    """Read a match in the Common Data Format.
+    """Read a match in the Common Data Format; the report names every line that was wrong, and is left out.
 
     Parameters
     ----------
@@ -51,11 +52,6 @@ def read_common(tracking: str | Path, meta: str | Path | None = None,
         Needed only to overrule venue.pitch_length and pitch_width; 105 x 68 m is noted where neither is given.
 
     Who is not in the list of a frame, or has no x and y there, is not seen in it.
-
-    Returns
-    -------
-    Tracking, Report
-        The report names every line that was wrong; its frame is left out.
 
     Raises
     ------
@@ -71,17 +67,20 @@ def read_common(tracking: str | Path, meta: str | Path | None = None,
     file, meta_file = _files(Path(tracking), None if meta is None else Path(meta))
     report = Report(file.name)
     told = Meta(meta_file, report)
-    lines = _Lines(told, report)
-    with trouble(f"match {file.name}", "a whole file", "fetch or unpack it again"), lines_of(file) as stream:
-        for row, line in enumerate(stream, start=1):
+    lines = _Lines(told)
+    with trouble(f"match {file.name}", "a whole file", "fetch or unpack it again"):
+        for row, line in enumerate(lines_of(file), start=1):
             text = line.decode("utf-8", "replace").removeprefix("\ufeff").strip()
-            if text:
+            try:
                 lines.read(row, text)
-    if not (home_attacks or told.directions):
+            except WrongField as wrong:
+                report.add(row, wrong.field, wrong.words, then="line left out")
+    ways = home_attacks or told.directions
+    if not ways:
         raise BadInput("direction of play", expected="match.periods[...].play_direction in the meta data",
                        got="none", todo="say which way the home side attacks in each period")
-    declared = Coordinates("m", "centre", home_attacks or told.directions)
-    return match_of(lines.table(), declared, pitch or told.pitch or Pitch(), report), report
+    table = lines.table(report)
+    return match_of(table, Coordinates("m", "centre", ways), pitch or told.pitch or Pitch(), report), report
 
 
 def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
@@ -97,51 +96,41 @@ def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
     return tracking, meta
 
 
-# -- one field ---------------------------------------------------------------------------------------------------------
-
-
 class WrongField(Exception):
-    """A field is missing or no value to work with: its place, and what was expected; `got` is shown, but cut."""
+    """A field is missing or no value to work with: its place, and what was expected; what came is shown, but cut."""
 
-    def __init__(self, field: str, words: str, *got: object) -> None:
-        self.field, self.words = field, words + "".join(short(repr(value), 40) for value in got)
-
-
-def _number(value: object, field: str) -> float:
-    """A finite float; NaN for null."""
-    if value is None:
-        return float("nan")
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not abs(value) < 1e9:
-        raise WrongField(field, "expected a number; got ", value)
-    return float(value)
+    def __init__(self, field: str, expected: str, *got: object) -> None:
+        self.field, self.words = field, expected + "".join(f"; got {short(repr(value), 40)}" for value in got)
 
 
 def _a(kind: type, value: Any, field: str) -> Any:
-    """An object with named values, or a list."""
-    if not isinstance(value, kind):
-        raise WrongField(field, f"expected {'a list [...]' if kind is list else 'an object {...}'}; got ", value)
-    return value
-
-
-def _word(value: object, known: Mapping[str, Any], field: str, expected: str) -> Any:
-    """What a word stands for."""
-    if not isinstance(value, str) or value not in known:
-        raise WrongField(field, f"expected {expected}; got ", value)
-    return known[value]
-
-
-def _period(value: object) -> int:
-    """1 to 5 from the period's word, or from its number in older drafts."""
-    if isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= SHOOTOUT:
+    """An object with named values, a list, or a number (NaN for null)."""
+    if kind is not float and isinstance(value, kind):
         return value
-    return int(_word(value, PERIODS, "period", f"one of {', '.join(PERIODS)}"))
+    if kind is float and (value is None or type(value) in (int, float) and abs(value) < LARGEST_NUMBER):
+        return np.nan if value is None else value
+    raise WrongField(field, f"expected {WORDS[kind]}", value)
+
+
+def _at(document: Any, *keys: str) -> Any:
+    """A value inside objects, None where one of the keys is missing."""
+    for key in keys:
+        document = document.get(key) if isinstance(document, dict) else None
+    return document
+
+
+def _word(value: object, known: Mapping[str, Any], field: str) -> Any:
+    """What a word stands for."""
+    if str(value) not in known:
+        raise WrongField(field, f"expected one of {', '.join(known)}", value)
+    return known[str(value)]
 
 
 # -- the meta data -----------------------------------------------------------------------------------------------------
 
 
 class Meta:
-    """What the meta data say; shirts by side (0 home, 1 away) and id; directions by period.
+    """What the meta data say; shirts by side (0 home, 1 away) and id; directions by period; sides by the teams' ids.
 
     What is missing or wrong is noted.
     """
@@ -149,8 +138,8 @@ class Meta:
     def __init__(self, file: Path | None, report: Report) -> None:
         self.pitch: Pitch | None = None
         self.shirts: dict[tuple[int, str], str] = {}
-        self.team_ids: list[str] = [*SIDES]
         self.directions: dict[int, str] = {}
+        self.whose: dict[str, str] = {}
         self.report, self.file = report, file.name if file else ""
         if file is None:
             report.note("no meta data: shirt numbers, size of the pitch and direction are not in the tracking itself")
@@ -171,7 +160,7 @@ class Meta:
         if None in sides.values():
             self.report.note("venue.pitch_length or pitch_width is missing: 105 x 68 m taken")
             return
-        length, width = (_number(value, key) for key, value in sides.items())
+        length, width = (_a(float, value, key) for key, value in sides.items())
         try:
             self.pitch = Pitch(length, width)
         except BadInput as error:
@@ -179,7 +168,7 @@ class Meta:
 
     def _read_shirts(self, document: Any) -> None:
         for side, name in enumerate(SIDES):
-            self.learn(side, _at(document, "teams", name, "id"))
+            self.whose[str(_at(document, "teams", name, "id"))] = name
             for k, player in enumerate(_list(document, "teams", name, "players")):
                 shirt = _at(player, "jersey_number")
                 text = str(shirt).strip()
@@ -187,19 +176,14 @@ class Meta:
                     self.shirts[side, str(_at(player, "id"))] = text
                 elif shirt is not None:
                     self._blame(WrongField(f"teams.{name}.players[{k}].jersey_number",
-                                           f"expected a number of 1-{NUMBER_LENGTH} characters; got ", shirt))
+                                           f"expected a number of 1-{NUMBER_LENGTH} characters", shirt))
 
     def _read_directions(self, document: Any) -> None:
         for k, period in enumerate(_list(document, "match", "periods")):
-            word = _at(period, "play_direction")
-            if word is not None:
-                way = _word(word, PLAY_DIRECTIONS, f"match.periods[{k}].play_direction", "left_right or right_left")
-                self.directions[_period(_at(period, "period"))] = way
-
-    def learn(self, side: int, team_id: object) -> None:
-        """A team's id as a frame gives it."""
-        if team_id is not None:
-            self.team_ids[side] = str(team_id)
+            way, at = _at(period, "play_direction"), f"match.periods[{k}]"
+            if way is not None:
+                number = _word(_at(period, "period"), NUMBERED, f"{at}.period")
+                self.directions[number] = _word(way, PLAY_DIRECTIONS, f"{at}.play_direction")
 
     def numbers(self, ids: Mapping[tuple[int, str], int]) -> list[str]:
         """A number for each (side, id): that on the shirt; who has none of his own gets the lowest that is free."""
@@ -215,13 +199,6 @@ class Meta:
         return [found[key] for key in ids]
 
 
-def _at(document: Any, *keys: str) -> Any:
-    """A value inside objects, None where one of the keys is missing."""
-    for key in keys:
-        document = document.get(key) if isinstance(document, dict) else None
-    return document
-
-
 def _list(document: Any, *keys: str) -> list[Any]:
     found = _at(document, *keys)
     return [] if found is None else list(_a(list, found, ".".join(keys)))
@@ -232,100 +209,70 @@ def _list(document: Any, *keys: str) -> list[Any]:
 
 @dataclass(eq=False)
 class _Lines:
-    """Collects frames line by line in flat arrays, so that a whole match stays small."""
+    """Collects frames line by line in flat arrays, so that a whole match stays small; what heads them as texts."""
 
     meta: Meta
-    report: Report
-    start: datetime | None = None
-    frames: list[tuple[Any, ...]] = field(default_factory=list)
-    rows: tuple[Any, ...] = field(default_factory=lambda: tuple(array(kind) for kind in "iiddd"))
+    heads: list[tuple[Any, ...]] = field(default_factory=list)
+    bodies: tuple[Any, ...] = field(default_factory=lambda: tuple(array(kind) for kind in "iiddd"))
     ids: dict[tuple[int, str], int] = field(default_factory=dict)
 
     def read(self, row: int, text: str) -> None:
-        """Keep the frame of one line, or say what is wrong with it."""
-        frame: int | None = None
-        try:
-            document = self._document(text)
-            frame = self._frame_id(document)
-            period = _period(document.get("period"))
-            bodies = [*self._men(document), self._ball(document)]
-            moment = (row, frame, period, self._clock(document.get("timestamp")), *self._said(document))
-        except WrongField as wrong:
-            self.report.add(row, wrong.field, wrong.words, frame, "line left out" if frame is None else "")
+        """Keep the frame of one line; WrongField says what is wrong with it."""
+        if not text:
             return
-        if period == SHOOTOUT:
-            self.report.counts["frames of the shootout, left out"] += 1
-            return
-        for side, identity, *xyz in bodies:
-            who = self.ids.setdefault((side, identity), len(self.ids))
-            for column, value in zip(self.rows, (len(self.frames), who, *xyz), strict=True):
-                column.append(value)
-        self.frames.append(moment)
-
-    def _document(self, text: str) -> Any:
         try:
-            return _a(dict, json.loads(text), "")
+            document = _a(dict, json.loads(text), "")
         except (ValueError, RecursionError) as error:
             where = f"broken at column {error.colno}" if isinstance(error, json.JSONDecodeError) else (
                 "braces without end" if isinstance(error, RecursionError) else "a number of thousands of digits")
             raise WrongField("", f"no JSON: {where}") from error
-
-    def _frame_id(self, document: Any) -> int:
-        value = document.get("frame_id")
-        if isinstance(value, str) and re.fullmatch(r"\s*[0-9]{1,9}\s*", value):
-            value = int(value)
-        if isinstance(value, bool) or not isinstance(value, int) or abs(value) >= 10**9:
-            raise WrongField("frame_id", "expected a whole number; got ", value)
-        return value
-
-    def _ball(self, document: Any) -> tuple[Any, ...]:
-        ball = document.get("ball")
-        ball = {} if ball is None else _a(dict, ball, "ball")
-        return (len(SIDES), BALL, *(_number(ball.get(axis), f"ball.{axis}") for axis in "xyz"))
-
-    def _said(self, document: Any) -> tuple[str | None, str | None]:
-        """Whether the ball is in play, and which side has it; None where it is not said."""
-        ball = document.get("ball") or {}
-        status, team = (ball.get(key, document.get(f"ball_{key}")) for key in ("status", "poss_team_id"))
-        if status is None:
-            self.report.note("ball.status is missing in some frames: taken as in play")
-        return None if status is None else str(status), dict(zip(self.meta.team_ids, SIDES, strict=True)).get(str(team))
-
-    def _clock(self, stamp: object) -> float:
-        """Seconds since the first frame; older drafts write the timestamp with a space."""
-        try:
-            moment = datetime.fromisoformat(str(stamp))
-            self.start = moment if self.start is None else self.start
-            return (moment - self.start).total_seconds()
-        except (ValueError, TypeError) as error:
-            raise WrongField("timestamp", "expected a date and time; got ", stamp) from error
+        ball = _a(dict, document.get("ball") or {}, "ball")
+        xyz = (_a(float, ball.get(axis), f"ball.{axis}") for axis in "xyz")
+        for side, identity, *place in [*self._men(document), (len(SIDES), BALL, *xyz)]:
+            who = self.ids.setdefault((side, identity), len(self.ids))
+            for column, value in zip(self.bodies, (len(self.heads), who, *place), strict=True):
+                column.append(value)
+        said = (ball.get(key, document.get(f"ball_{key}")) for key in ("status", "poss_team_id"))
+        told = (*(document.get(key) for key in ("frame_id", "period", "timestamp")), *said)
+        self.heads.append((row, *(None if value is None else str(value) for value in told)))
 
     def _men(self, document: Any) -> Iterator[tuple[Any, ...]]:
         teams = _a(dict, document.get("teams"), "teams")
         for side, name in enumerate(SIDES):
             team = _a(dict, teams.get(name), f"teams.{name}")
-            self.meta.learn(side, team.get("id"))
+            self.meta.whose[str(team.get("id"))] = name
             for k, player in enumerate(_a(list, team.get("players"), f"teams.{name}.players")):
                 at = f"teams.{name}.players[{k}]"
                 if _a(dict, player, at).get("id") is None:
                     raise WrongField(f"{at}.id", "missing")
-                x, y = (_number(player.get(axis), f"{at}.{axis}") for axis in "xy")
+                x, y = (_a(float, player.get(axis), f"{at}.{axis}") for axis in "xy")
                 yield side, str(player["id"]), x, y, 0.0
 
-    def table(self) -> Any:
+    def table(self, report: Report) -> Any:
         """The long table of all lines; each period has a clock of its own."""
-        if not self.frames:
-            first = f"; first: {self.report.problems[0]}".rstrip(".") if self.report.problems else ""
-            raise BadInput(self.report.file, expected="frames", got=f"none that can be used{first}",
-                           todo="check that it is tracking data in this format, one frame a line")
         pandas = pandas_or_say()
-        head = pandas.DataFrame(self.frames, columns=["row", "frame", "period", "time", "alive", "possession"])
+        head = pandas.DataFrame(self.heads, columns=HEAD, dtype=object).set_index("row", drop=False)
+        head = head.assign(place=range(len(head)), frame=head["frame_id"])
+        time = pandas.to_datetime(head["timestamp"], format="ISO8601", utc=True, errors="coerce")
+        frame, period = numbers(head["frame"], whole=True)[0], head["period"].map(NUMBERED)
+        wrong = {"frame_id": (np.isnan(frame), "a whole number"), "timestamp": (time.isna(), "a date and time"),
+                 "period": (period.isna(), f"one of {', '.join(PERIODS)}")}
+        for name, (rows, expected) in wrong.items():
+            report.blame(head, rows, name, f"expected {expected}; got {{got}}", "line left out")
+        report.counts["frames of the shootout, left out"] += int((period == SHOOTOUT).sum())
+        fits = (period < SHOOTOUT) & ~np.isnan(frame) & time.notna()
+        if not fits.any():
+            raise BadInput(report.file, expected="frames", got=f"none that can be used{report.first}",
+                           todo="check that it is tracking data in this format, one frame a line")
+        if head["alive"].isna().any():
+            report.note("ball.status is missing in some frames: taken as in play")
+        whose = {key: side for key, side in self.meta.whose.items() if key != "None"}
+        time_s = (time - time[fits].iloc[0]).dt.total_seconds()
+        head = head.assign(period=period, time=time_s, possession=head["possession"].map(whose))[fits]
         head["clock"] = head["time"] - head.groupby("period")["time"].transform("min")
-        frame, who, x, y, z = (np.frombuffer(column, column.typecode) for column in self.rows)
-        team = np.array([(*SIDES, BALL)[side] for side, _ in self.ids], object)
-        player, number = (np.array(names, object) for names in (
-            [name for _, name in self.ids], self.meta.numbers(self.ids)))
-        body = pandas.DataFrame({"team": team[who], "player": player[who], "number": number[who], "x": x, "y": y,
-                                 "z": z})
-        whole = pandas.concat([head.iloc[frame].reset_index(drop=True), body], axis=1)
-        return whole.set_index("row")
+        place, who, x, y, z = (np.frombuffer(column, column.typecode) for column in self.bodies)
+        named = {"team": [(*SIDES, BALL)[side] for side, _ in self.ids], "player": [name for _, name in self.ids],
+                 "number": self.meta.numbers(self.ids)}
+        body = pandas.DataFrame({name: np.array(words, object)[who] for name, words in named.items()}
+                                | {"x": x, "y": y, "z": z, "place": place})
+        return body.join(head.set_index("place"), on="place", how="inner").set_index("row")

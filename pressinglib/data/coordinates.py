@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -38,10 +38,9 @@ class Problem:
     then: str = ""
 
     def __str__(self) -> str:
-        place = [self.file, f"row {self.row}" if self.row is not None else "", f"column {self.column}"]
-        where = ", ".join(part for part in place if part and part != "column ")
+        place = (self.file, "" if self.row is None else f"row {self.row}", self.column and f"column {self.column}")
         then = f" {self.then[0].upper()}{self.then[1:]}." if self.then else ""
-        return f"{where}: {self.what}.{then}"
+        return f"{', '.join(filter(None, place))}: {self.what}.{then}"
 
 
 @dataclass(eq=False, repr=False)
@@ -59,6 +58,11 @@ class Report:
         """Nothing was wrong."""
         return not self.problems
 
+    @property
+    def first(self) -> str:
+        """The first problem, to be said where there is nothing but problems."""
+        return f"; first: {self.problems[0]}".rstrip(".") if self.problems else ""
+
     def add(self, row: int | None, column: str, what: str, frame: int | None = None, then: str = "") -> None:
         """Keep a problem; with `frame`, the whole frame is left out."""
         if frame is not None:
@@ -66,12 +70,17 @@ class Report:
             then = then or f"frame {frame} skipped"
         self.problems.append(Problem(self.file, row, column, what, then))
 
-    def blame(self, rows: Ints, frames: Ints, column: str, words: Sequence[str]) -> None:
-        """Leave out the frames of many rows with one kind of fault: `words` for the first, the others are counted."""
-        for row, frame, what in zip(rows[:NAMED].tolist(), frames[:NAMED].tolist(), words, strict=True):
-            self.add(row, column, what, frame)
+    def blame(self, table: Any, wrong: Any, column: str, words: str, then: str = "") -> None:
+        """Leave out the frames of these rows of a long table, or what `then` says; {got} is what stands there."""
+        rows = table[np.asarray(wrong)]
+        rows = rows[~rows.index.duplicated()]  # a line of the source may hold all players of a frame
+        came = rows[column if column in rows else "frame"]
+        for row, frame, value in list(zip(rows.index, rows["frame"], came, strict=True))[:NAMED]:
+            got = "a number beyond all bounds" if value in (np.inf, -np.inf) else repr(str(value)[:20])
+            got = "nothing" if value is None or value != value else got
+            self.add(int(row), column, words.format(got=got), None if then else int(frame), then)
         self.counts[f"more rows with a fault in {column}"] += max(len(rows) - NAMED, 0)
-        self.skipped.update(frames.tolist())
+        self.skipped.update(() if then else map(int, rows["frame"]))
 
     def note(self, words: str) -> None:
         """Keep something that a reader should know and that is no fault."""
@@ -95,7 +104,7 @@ def _many(n: int, word: str) -> str:
 
 @dataclass(frozen=True)
 class Coordinates:
-    """How places in a source are to be read.
+    """How places in a source are to be read; BadInput or UnknownName where that is not said.
 
     Parameters
     ----------
@@ -108,18 +117,11 @@ class Coordinates:
     y : "up" or "down"
         Whether y grows to the left or to the right of a team that attacks towards larger x.
 
-    Raises
-    ------
-    BadInput, UnknownName
-
     Examples
     --------
     >>> told = Coordinates(unit="cm", origin="corner", home_attacks={1: "right", 2: "left"})
     >>> told.metres(np.array([[5250.0, 4400.0]] * 2), np.array([1, 2]), Pitch()).tolist()
     [[0.0, 10.0], [0.0, -10.0]]
-    >>> Coordinates(unit="km", origin="corner", home_attacks="right")
-    Traceback (most recent call last):
-    pressinglib.errors.UnknownName: unit: expected one of m, cm, mm, yd, ft, share, percent; got 'km'. ...
     """
 
     unit: str
@@ -128,30 +130,25 @@ class Coordinates:
     y: str = "up"
 
     def __post_init__(self) -> None:
-        for what, value, known in (("unit", self.unit, tuple(UNITS)), ("origin", self.origin, ORIGINS),
-                                   ("y", self.y, Y_WAYS)):
-            as_known(value, known, what)
+        as_known(self.unit, UNITS, "unit")
+        as_known(self.origin, ORIGINS, "origin")
+        as_known(self.y, Y_WAYS, "y")
         if not isinstance(self.home_attacks, Mapping):
             object.__setattr__(self, "home_attacks", dict.fromkeys(range(1, LAST_PERIOD + 1), self.home_attacks))
         for way in self.home_attacks.values():
             as_known(way, DIRECTIONS, "home_attacks", todo="say which way the home side attacks")
 
-    def turn(self, period: Ints) -> Floats:
-        """(T,) 1 where the home side attacks towards larger x, else -1."""
-        ways, (periods, which) = self.home_attacks, np.unique(period, return_inverse=True)
-        missing = [k for k in periods.tolist() if k not in ways]
-        if missing:
-            raise BadInput("home_attacks", expected="a direction for every period",
-                           got="none for " + ", ".join(map(str, missing)), todo="say it for that period as well")
-        return np.array([1.0 if ways[k] == "right" else -1.0 for k in periods.tolist()])[which]
-
     def metres(self, xy: Floats, period: Ints, pitch: Pitch) -> Floats:
         """Places (n, 2) in metres from the centre spot, the home side attacking +x; `period` (n,)."""
+        missing = [str(k) for k in np.unique(period) if k not in self.home_attacks]
+        if missing:
+            raise BadInput("home_attacks", expected="a direction for every period",
+                           got=f"none for {', '.join(missing)}", todo="say it for that period as well")
+        right = np.isin(period, [k for k, way in self.home_attacks.items() if way == "right"])
         size, factor = np.array([pitch.length_m, pitch.width_m]), UNITS[self.unit]
         scaled = xy * (size / (100.0 if self.unit == "percent" else 1.0) if factor is None else factor)
         centred = scaled - size / 2 if self.origin == "corner" else scaled
-        upward = centred * (1.0, 1.0 if self.y == "up" else -1.0)
-        return np.asarray(upward * self.turn(period)[:, None])
+        return np.asarray(centred * (1.0, 1.0 if self.y == "up" else -1.0) * np.where(right, 1.0, -1.0)[:, None])
 
 
 METRES = Coordinates("m", "centre", "right")  # what this library writes

@@ -39,10 +39,8 @@ SIDES: tuple[tuple[Side, int], ...] = (("home", -1), ("away", 1))  # who presses
 
 def plan_tables(frames: Frames, plan: Columns, clock: Columns, faults: Sequence[FrameFault],
                 ids: Sequence[str]) -> dict[str, Columns]:
-    """The five tables of `TABLES`, of frames and what `plan_frames` says of them.
-
-    `clock` holds the columns that every table begins with, a value a frame. Places in metres as the pressing team sees
-    them (it attacks +x, its left is +y); numbers are texts, "" for nobody; `ids` are the source's.
+    """The tables of `TABLES`: places in metres as the pressing team sees them (it attacks +x, its left is +y), numbers
+    as texts, "" for nobody. `clock` holds what every table begins with, a value a frame; `ids` are the source's.
     """
     ours, theirs = (np.array([*sheet, ""], object) for sheet in (frames.pressing_numbers, frames.possession_numbers))
     made = (_frames(frames, plan, ours, theirs, faults), _players(frames, plan, ours, theirs, ids),
@@ -141,21 +139,13 @@ class MatchPlan:
            with_faults: bool = True, rows_at_once: int = ROWS_AT_ONCE) -> MatchPlan:
         """Get ready: whose ball it is, phases with their formations, chunks of `rows_at_once` moments.
 
-        Parameters
-        ----------
-        match : Tracking
-            Where no slot is known, they are those of the best-fitting formation of each phase.
-        rulebook : Rulebook, optional
-        per_second : float, optional
-            Plan at most so many moments a second; all if left out.
-        with_faults : bool
-            Look for faults as well, which takes about twice as long as the plans.
+        Where no slot is known, they are those of the best-fitting formation of each phase. At most `per_second` moments
+        a second are planned, all if it is left out; to look for faults takes about twice as long as the plans.
         """
         whose, chunks = possession(match), _chunks(find_phases(match), rows_at_once)
-        planned = np.zeros(len(match), bool)
-        for chunk in chunks:
-            planned[chunk.start : chunk.stop] = True
-        rows = np.flatnonzero(planned & whose.planned & _enough(match) & _sampled(match, per_second))
+        planned = whose.planned & _enough(match) & _sampled(match, per_second)
+        parts = (chunk.start + np.flatnonzero(planned[chunk.start : chunk.stop]) for chunk in chunks)
+        rows = np.concatenate([np.empty(0, int), *parts])
         return cls(match, rulebook or Rulebook(), whose, rows, chunks, with_faults)
 
     @property
@@ -185,7 +175,7 @@ class MatchPlan:
         """
         parts = []
         for side, _ in SIDES:
-            rows = self.frames(chunk, side)[0]
+            rows = self.rows_of(chunk, side)
             for start in range(0, max(len(rows), 1), ROWS_TOGETHER):
                 together = rows[start : start + ROWS_TOGETHER]
                 parts.append(self._of_rows(chunk, side, together, failing))
@@ -220,15 +210,15 @@ class MatchPlan:
                 failing.append(str(named))
                 rows = np.delete(rows, error.frame)
 
-    def count(self, chunk: Chunk) -> int:
-        """How many moments of a chunk get a plan."""
-        return int(((self.rows >= chunk.start) & (self.rows < chunk.stop)).sum())
-
     def frames(self, chunk: Chunk, side: Side) -> tuple[Ints, Frames]:
         """The moments of a chunk in which `side` presses, and their pictures."""
-        rows = self.rows[(self.rows >= chunk.start) & (self.rows < chunk.stop)]
-        rows = rows[self.whose.team[rows] == dict(SIDES)[side]]
+        rows = self.rows_of(chunk, side)
         return rows, self.frames_of(chunk, side, rows)
+
+    def rows_of(self, chunk: Chunk, side: Side | None = None) -> Ints:
+        """The moments of a chunk that get a plan; with `side`, those in which it presses."""
+        rows = self.rows[slice(*np.searchsorted(self.rows, (chunk.start, chunk.stop)))]
+        return rows if side is None else rows[self.whose.team[rows] == dict(SIDES)[side]]
 
     def frames_of(self, chunk: Chunk, side: Side, rows: Ints) -> Frames:
         """The pictures of some moments in or near a chunk, in all of which `side` presses."""
@@ -239,31 +229,28 @@ class MatchPlan:
         return part.frames(side, rows - first, self.whose.carrier[rows], self.whose.receiver[rows])
 
     def situation(self, frame_id: int) -> Situation:
-        """The picture of one frame, as the side that presses sees it.
-
-        Raises
-        ------
-        BadInput
-            If there is no such frame, or nobody has the ball in it.
-        """
-        rows, ids = np.flatnonzero(self.match.frame_id == frame_id), self.match.frame_id
-        if not len(rows):
-            raise BadInput("frame", expected=f"a number from {ids.min()} to {ids.max()} that is in the match",
-                           got=str(frame_id), todo="choose another")
-        chunk = next((c for c in self.chunks if c.start <= rows[0] < c.stop), None)
-        if chunk is None or not self.whose.planned[rows[0]]:
+        """The picture of one frame, as the side that presses sees it; BadInput if nobody has the ball in it."""
+        row = self._row(frame_id)
+        chunk = next((c for c in self.chunks if c.start <= row < c.stop), None)
+        if chunk is None or not self.whose.planned[row]:
             raise BadInput(f"frame {frame_id}", expected="a team that has the ball", got="a loose or dead ball",
                            todo="choose another frame")
-        side = next(side for side, whose in SIDES if whose == self.whose.team[rows[0]])
-        alone = replace(chunk, start=int(rows[0]), stop=int(rows[0]) + 1)
-        return self.frames_of(alone, side, rows[:1]).situation(0)
+        side: Side = "home" if self.whose.team[row] < 0 else "away"
+        return self.frames_of(replace(chunk, start=row, stop=row + 1), side, np.array([row])).situation(0)
 
     def title(self, frame_id: int) -> str:
         """Which frame it is, who presses, and when."""
-        row = int(np.flatnonzero(self.match.frame_id == frame_id)[0])
+        row = self._row(frame_id)
         side = "home" if self.whose.team[row] < 0 else "away"
         minutes, seconds = divmod(int(self.match.clock_s[row]), 60)
         return f"Frame {frame_id}: {side} presses, period {self.match.period[row]}, {minutes}:{seconds:02d}"
+
+    def _row(self, frame_id: int) -> int:
+        ids = self.match.frame_id
+        for row in np.flatnonzero(ids == frame_id):
+            return int(row)
+        raise BadInput("frame", expected=f"a number from {ids.min()} to {ids.max()} that is in the match",
+                       got=str(frame_id), todo="choose another")
 
     def _before(self, chunk: Chunk, rows: Ints, side: Side, failing: list[str] | None) -> list[Situation | None]:
         """The picture a second before each moment, where the same side pressed then and the ball was in play."""

@@ -42,16 +42,15 @@ COMPARES = {"<": np.less, ">": np.greater, "<=": np.less_equal, ">=": np.greater
 
 def rulebook_hash(rulebook: Rulebook) -> str:
     """The same for the same settings and rules; an own rule counts by its code."""
-    rules = [f"{f.name}={_rule_hash(getattr(rulebook, f.name))}" for f in fields(rulebook) if f.name != "settings"]
+    rules = [(f.name, _code(getattr(rulebook, f.name))) for f in fields(rulebook) if f.name != "settings"]
     text = repr((sorted(asdict(rulebook.settings).items()), rules))
     return hashlib.sha256(text.encode()).hexdigest()[:HASH_LENGTH]
 
 
-def _rule_hash(rule: Callable[..., Any]) -> str:
+def _code(rule: Callable[..., Any]) -> tuple[object, ...]:
     plain = inspect.unwrap(rule)
-    code = getattr(plain, "__code__", None)
-    name = f"{getattr(plain, '__module__', '')}.{getattr(plain, '__qualname__', type(plain).__name__)}"
-    return name if code is None else f"{name}:{hashlib.sha256(marshal.dumps(code)).hexdigest()[:HASH_LENGTH]}"
+    name = getattr(plain, "__qualname__", type(plain).__name__)
+    return getattr(plain, "__module__", ""), name, marshal.dumps(getattr(plain, "__code__", None))
 
 
 def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progress: Progress | None = None,
@@ -62,7 +61,8 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
     ----------
     plan : MatchPlan
     folder : str or Path
-        Gets `plan.json` and a folder for each of the tables frames, players, lanes, gaps and faults, one file a chunk.
+        Gets `plan.json` and a folder for each of the tables frames, players, lanes, gaps and faults, one file a chunk;
+        BadInput if it holds plans of another match, by other rules, or in another form.
     kind : "parquet", "csv" or "csv.gz"
     progress : function, optional
         Called with the planned frames and how many there are.
@@ -70,11 +70,6 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
         Leave out the frames on which an own rule fails, and keep for `left_out` what is said of each.
     share : (int, int)
         (1, 4) plans the second quarter of the chunks, beside others that plan theirs.
-
-    Raises
-    ------
-    BadInput
-        If the folder holds plans of another match, by other rules, or in another form.
     """
     place = Path(folder)
     files.kind_of(Path(f"chunk.{kind}"))
@@ -90,7 +85,7 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
     for chunk in plan.chunks[share[0] :: share[1]]:
         name = f"{chunk.number:05d}.{kind}"
         if (place / TABLES[0] / name).exists():
-            more(plan.count(chunk))
+            more(len(plan.rows_of(chunk)))
             continue
         failing: list[str] | None = [] if skip_failing else None
         tables = plan.tables(chunk, failing, more)
@@ -109,7 +104,7 @@ def left_out(folder: str | Path) -> list[str]:
 def finished(plan: MatchPlan, folder: str | Path) -> int:
     """How many frames are planned in a folder already."""
     names = {file.name.partition(".")[0] for file in Path(folder, TABLES[0]).glob("[0-9]*")}
-    return sum(plan.count(chunk) for chunk in plan.chunks if f"{chunk.number:05d}" in names)
+    return sum(len(plan.rows_of(chunk)) for chunk in plan.chunks if f"{chunk.number:05d}" in names)
 
 
 def _claim(place: Path, plan: MatchPlan, kind: str) -> None:
@@ -136,12 +131,7 @@ def plan_sheet(place: Path) -> dict[str, Any]:
 
 
 def read_plans(folder: str | Path, table: str = "frames") -> Any:
-    """One table of a planned match, as a pandas DataFrame.
-
-    Raises
-    ------
-    BadInput
-        If there is no such table.
+    """One table of a planned match, as a pandas DataFrame; BadInput if there is none.
 
     Examples
     --------
@@ -172,27 +162,13 @@ def read_plans(folder: str | Path, table: str = "frames") -> Any:
 @door_class
 @dataclass(frozen=True)
 class Question:
-    """What to look for.
+    """What to look for: a kind of fault, or a condition, for at least so long; UnknownName or BadInput for no question.
 
-    Parameters
-    ----------
-    fault : str, optional
-        A kind of fault, as `pressinglib.roles.faults.KINDS` names it.
-    where : str, optional
-        A column of the frames or of their players against a number or a word, several joined by "and":
-        "danger_after > 0.6", "pressing = home and presser = 9", "role = cover and number = 4".
-    lasts_s : float
-        At least so long.
+    `where` holds columns of the frames or of their players against a number or a word, joined by "and":
+    "danger_after > 0.6", "pressing = home and presser = 9", "role = cover and number = 4".
 
-    Raises
-    ------
-    UnknownName, BadInput
-
-    Examples
-    --------
-    >>> Question("two press")
-    Traceback (most recent call last):
-    pressinglib.errors.UnknownName: fault: expected one of no pressure on the ball, ...
+    >>> Question("two press one ball", "danger_after > 1", 0.5).words
+    'two press one ball, danger_after > 1, for 0.5 s'
     """
 
     fault: str | None = None
@@ -233,15 +209,8 @@ class Moment:
 
 
 def find_moments(frames: Any, faults: Any, question: Question, players: Any = None) -> list[Moment]:
-    """The stretches of a planned match (tables of `read_plans`) that answer a question.
+    """The stretches of a planned match (tables of `read_plans`) that answer a question; BadInput if no column fits it.
 
-    Raises
-    ------
-    BadInput
-        If the condition fits no column, or the tables are not those of `read_plans`.
-
-    Notes
-    -----
     A stretch is a row of planned frames, none left out, in which the same side presses and the question holds; each
     stands for the time up to the next. Between them it may have stopped holding: the fewer moments a second were
     planned, the rougher the durations.
@@ -254,19 +223,18 @@ def find_moments(frames: Any, faults: Any, question: Question, players: Any = No
             raise BadInput(f"table of frames, column {name}", expected="numbers", got="something else", todo=todo)
     seen = faults[faults["kind"] == question.fault]
     who = dict(zip(zip(seen["pressing"], seen["frame_id"], strict=True), seen["players"].fillna(""), strict=True))
-    keys = list(zip(frames["pressing"], frames["frame_id"], strict=True))
-    holds = np.array([question.fault is None or key in who for key in keys], bool)
+    keys = zip(frames["pressing"], frames["frame_id"], strict=True)
+    frames = frames.assign(holds=[question.fault is None or key in who for key in keys]).sort_values("time_s")
     if question.where is not None:
-        holds &= _condition(frames, players, question.where)
+        frames["holds"] &= _condition(frames, players, question.where)
     found = []
     for pressing in SIDES:
-        of = np.flatnonzero(frames["pressing"] == pressing)
-        of = of[np.argsort(frames["time_s"].to_numpy(float)[of], kind="stable")]
-        time = frames["time_s"].to_numpy(float)[of]
-        for start, stop, until in stretches(time, holds[of]) if len(of) else ():
+        of = frames[frames["pressing"] == pressing]
+        ids, period, time, holds = (of[name].to_numpy() for name in (*NUMBERS, "holds"))
+        for start, stop, until in stretches(time.astype(float), holds):
             if until - time[start] >= question.lasts_s - 1e-6:
-                frame = int(frames["frame_id"].iloc[of[(start + stop) // 2]])
-                found.append(Moment(pressing, int(frames["period"].iloc[of[start]]), float(time[start]), until, frame,
+                frame = int(ids[(start + stop) // 2])
+                found.append(Moment(pressing, int(period[start]), float(time[start]), until, frame,
                                     str(who.get((pressing, frame), ""))))
     return sorted(found, key=lambda moment: (moment.start_s, moment.pressing))
 
@@ -275,25 +243,23 @@ def _condition(frames: Any, players: Any, where: str) -> Bools:
     """In which frames all parts hold; those of players: for one of them."""
     parts: list[Any] = [CONDITION.fullmatch(part).groups() for part in AND.split(where)]  # type: ignore[union-attr]
     of_men = [part for part in parts if part[0] not in frames and players is not None]
-    holds = _all_hold(frames, [part for part in parts if part not in of_men])
-    with_them = frames["frame_id"].isin(players["frame_id"][_all_hold(players, of_men)]) if of_men else holds
-    return holds & np.asarray(with_them)
+    holds = np.all([_holds(frames, *part) for part in parts if part not in of_men] or [True], axis=0)
+    if not of_men:
+        return holds
+    return holds & frames["frame_id"].isin(players["frame_id"][np.all([_holds(players, *p) for p in of_men], axis=0)])
 
 
-def _all_hold(table: Any, parts: list[Any]) -> Bools:
-    holds = np.ones(len(table), bool)
-    for column, sign, value in parts:
-        if column not in table:
-            raise BadInput("condition", expected="one of " + ", ".join(table.columns), got=repr(column),
-                           todo="choose a column")
-        if table[column].dtype.kind in "iuf" and re.fullmatch(NUMBER, value):
-            holds &= COMPARES[sign](table[column].to_numpy(float), float(value))
-        elif table[column].dtype.kind not in "iuf" and sign == "=":
-            holds &= (table[column].astype(str) == value).to_numpy()
-        else:
-            raise BadInput(f"condition on {column}", expected="= and a word for words, a number for numbers",
-                           got=f"{sign} {value}", todo='write it like "danger_after > 0.6 and pressing = home"')
-    return holds
+def _holds(table: Any, column: str, sign: str, value: str) -> Any:
+    if column not in table:
+        raise BadInput("condition", expected="one of " + ", ".join(table.columns), got=repr(column),
+                       todo="choose a column")
+    words = table[column].dtype.kind not in "iuf"
+    if words and sign == "=":
+        return table[column].astype(str) == value
+    if words or not re.fullmatch(NUMBER, value):
+        raise BadInput(f"condition on {column}", expected="= and a word for words, a number for numbers",
+                       got=f"{sign} {value}", todo='write it like "danger_after > 0.6 and pressing = home"')
+    return COMPARES[sign](table[column].to_numpy(float), float(value))
 
 
 def stands_until(time_s: Floats) -> tuple[Bools, Floats]:
@@ -307,6 +273,6 @@ def stands_until(time_s: Floats) -> tuple[Bools, Floats]:
 def stretches(time_s: Floats, holds: Bools) -> Iterator[tuple[int, int, float]]:
     """First and last row of each unbroken stretch in which something holds, and when it ends."""
     follows, until = stands_until(time_s)
-    rows, begins = np.flatnonzero(holds), holds & ~np.append(False, (holds & follows)[:-1])
-    for part in np.split(rows, np.flatnonzero(begins[rows])[1:]) if len(rows) else ():
-        yield int(part[0]), int(part[-1]), float(until[part[-1]])
+    goes_on = holds & follows & np.append(holds[1:], False)
+    starts, stops = np.flatnonzero(holds & ~np.append(False, goes_on[:-1])), np.flatnonzero(holds & ~goes_on)
+    return ((int(start), int(stop), float(until[stop])) for start, stop in zip(starts, stops, strict=True))

@@ -33,19 +33,12 @@ FORMATS = {"%": ".0f", "from": ".0f", "to": ".0f", "m off": ".1f", "m off later"
 
 @dataclass(frozen=True)
 class Share:
-    """So many of so many; printed, with its 95 % interval.
+    """So many of so many; printed, with its 95 % interval (Wilson 1927, 10.1080/01621459.1927.10502953, grade A).
 
-    Notes
-    -----
-    Interval of Wilson 1927, 10.1080/01621459.1927.10502953 (grade A). It takes the cases for independent, which
-    neighbouring frames of a match are not: there it is too narrow.
+    It takes the cases for independent, which neighbouring frames of a match are not: there it is too narrow.
 
-    Examples
-    --------
-    >>> Share(8, 10)
-    8 of 10: 80 % (49-94)
-    >>> Share(0, 0)
-    0 of 0
+    >>> Share(8, 10), Share(0, 0)
+    (8 of 10: 80 % (49-94), 0 of 0)
     """
 
     hits: int
@@ -89,53 +82,38 @@ class ShareTable(Table):
 
 
 def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> ShareTable:
-    """In how many of the planned moments each fault is seen: a row for each kind, and one for "any of these".
+    """In how many of the planned moments each kind of fault is seen, and any of them; by default those of balance.
 
-    Parameters
-    ----------
-    plan : MatchPlan
-        Its `per_second` says how many moments are looked at; about 7 ms each.
-    kinds : sequence of str
-        As `pressinglib.roles.faults.KINDS` names them, else UnknownName. By default those of missing balance.
-
-    Notes
-    -----
-    Faults are seen from one picture each (grade D): what a team leaves open on purpose counts as well.
+    Seen from one picture each (grade D): what a team leaves open on purpose counts as well. UnknownName for a kind that
+    `pressinglib.roles.faults.KINDS` does not name.
     """
     for kind in kinds:
         as_known(kind, KINDS, "fault")
     seen: Counter[str] = Counter()
-    moments = with_any = 0
-    for chunk in plan.chunks:
-        for side, _ in SIDES:
-            rows, frames = plan.frames(chunk, side)
-            faults = faults_in_frames(frames, plan.rulebook)
-            found = {(fault.frame, fault.kind) for fault in faults if fault.kind in kinds}
-            moments += len(rows)
-            with_any += len({frame for frame, _ in found})
-            seen.update(kind for _, kind in found)
-    shares = {kind: Share(seen[kind], moments) for kind in kinds}
-    return ShareTable.of("fault", "seen", {**shares, "any of these": Share(with_any, moments)}, {})
+    for chunk, side, _ in _pressing(plan):
+        faults = faults_in_frames(plan.frames(chunk, side)[1], plan.rulebook)
+        found = {(fault.frame, fault.kind) for fault in faults if fault.kind in kinds}
+        seen.update([*(kind for _, kind in found), *("any of these" for _ in {frame for frame, _ in found})])
+    shares = {kind: Share(seen[kind], len(plan.rows)) for kind in (*kinds, "any of these")}
+    return ShareTable.of("fault", "seen", shares, {})
+
+
+def _pressing(plan: MatchPlan) -> Iterator[tuple[Chunk, Side, int]]:
+    """Each chunk, for each side that presses in it, with whose ball it is then."""
+    return ((chunk, side, whose) for chunk in plan.chunks for side, whose in SIDES)
 
 
 # -- what the rules say against what the players did: where each was sent, and where he was two seconds later ----------
 
 
 def spot_adherence(plan: MatchPlan) -> ShareTable:
-    """For each role: how far the player was from his spot, how far two seconds later, and how often he came nearer.
+    """For each role: how far the player was from his spot, how far 2 s later (medians), how often he came nearer.
 
-    Returns
-    -------
-    ShareTable
-        A row for each role that somebody had: medians in metres, and the share of those who came nearer.
-
-    Notes
-    -----
     Only moments after which the same side still presses for 2 s are counted. The spots are those for the ball as it
     was; meanwhile it has moved, and good players went with it. So to have come nearer is a hint that they ran as the
     rules say, and not to have come nearer is no fault (own measure, grade D).
     """
-    parts = [_off(plan, chunk, side, whose) for chunk in plan.chunks for side, whose in SIDES]
+    parts = [_off(plan, *of) for of in _pressing(plan)]
     role, asked, left = (np.concatenate(values) for values in zip(*parts, strict=True))
     of = {word: role == code for code, word in enumerate(ROLES) if (role == code).any()}
     nearer = {word: Share(int((left < asked)[his].sum()), int(his.sum())) for word, his in of.items()}
@@ -152,8 +130,7 @@ def _off(plan: MatchPlan, chunk: Chunk, side: Side, whose: int) -> tuple[Ints, F
     fits = (then < chunk.phase.stop) & (plan.whose.team[then] == whose)
     fits &= np.abs(time[then] - time[rows] - LATER_S) < LATER_S / 4
     frames, then = frames.take(fits), then[fits]
-    columns = plan_frames(frames, plan.rulebook)
-    ours, turn = (plan.match.home, 1.0) if side == "home" else (plan.match.away, -1.0)
+    columns, (ours, _, turn) = plan_frames(frames, plan.rulebook), plan.match.sides(side)
     asked = norm(columns["target_xy"] - frames.pressing_xy)
     left = norm(columns["target_xy"] - turn * ours.xy[then])
     known = (columns["role"] >= 0) & np.isfinite(left)
@@ -183,7 +160,7 @@ class FirstPressers(ShareTable):
 
 
 def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
-    """For every man who gets the ball: who is named when he gets it, and who comes to him.
+    """For every man who gets the ball: how often somebody went; of these, the one named, the nearest, by line.
 
     Parameters
     ----------
@@ -192,13 +169,6 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
     lead_s : float
         Ask the rules so long before he gets it: there the ball travels to him.
 
-    Returns
-    -------
-    FirstPressers
-        How often somebody went; of these, how often the one named, the nearest, and somebody of each line.
-
-    Notes
-    -----
     Own definitions (grade D). A man gets the ball where a stretch of his having it begins. Who is the first outfield
     player within 2 m of him in the next 3 s, while he has it, has gone to him. Men who have somebody within 2 m already
     when the rules are asked are left out: there is nothing left to name. What a player meant to do is not in the data:
@@ -206,12 +176,11 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
     """
     lead_s = as_number(lead_s, "lead_s", low=0.0)
     found: list[Going] = []
-    for chunk in plan.chunks:
-        for side, whose in SIDES:
-            rows = _gets_it(plan, chunk.start, chunk.stop, whose)
-            asked = np.searchsorted(plan.match.time_s, plan.match.time_s[rows] - lead_s - 1e-6)
-            fits = (asked >= chunk.start) & (plan.whose.team[asked] == whose) & (plan.whose.state[asked] <= PASS)
-            found += _goings(plan, chunk, side, rows[fits], asked[fits])
+    for chunk, side, whose in _pressing(plan):
+        rows = _gets_it(plan, chunk, whose)
+        asked = np.searchsorted(plan.match.time_s, plan.match.time_s[rows] - lead_s - 1e-6)
+        fits = (asked >= chunk.start) & (plan.whose.team[asked] == whose) & (plan.whose.state[asked] <= PASS)
+        found += _goings(plan, chunk, side, rows[fits], asked[fits])
     goings = tuple(sorted(found, key=lambda one: one.frame_id))
     gone = [one for one in goings if one.went is not None]
     lines = Counter(one.line for one in gone)
@@ -223,12 +192,11 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
     return FirstPressers.of("who went", "cases", shares, {}, goings=goings)
 
 
-def _gets_it(plan: MatchPlan, start: int, stop: int, whose: int) -> Ints:
-    """Rows where a man of the other side begins to have the ball."""
+def _gets_it(plan: MatchPlan, chunk: Chunk, whose: int) -> Ints:
+    """Rows of a chunk where a man of the other side begins to have the ball."""
     carrier = np.where((plan.whose.state == HELD) & (plan.whose.team == whose), plan.whose.carrier, -1)
     begins = (carrier >= 0) & (np.append(-1, carrier[:-1]) != carrier)
-    rows = np.flatnonzero(begins)
-    return rows[(rows >= start) & (rows < stop)]
+    return chunk.start + np.flatnonzero(begins[chunk.start : chunk.stop])
 
 
 def _goings(plan: MatchPlan, chunk: Chunk, side: Side, rows: Ints, asked: Ints) -> list[Going]:
@@ -249,7 +217,7 @@ def _goings(plan: MatchPlan, chunk: Chunk, side: Side, rows: Ints, asked: Ints) 
 
 def away_m(plan: MatchPlan, side: Side, slots: tuple[str, ...], row: int, asked: int) -> Floats:
     """How far each outfield player is from the man, from the moment asked for as long as he has it, at most 3 s."""
-    ours, theirs = (plan.match.home, plan.match.away) if side == "home" else (plan.match.away, plan.match.home)
+    ours, theirs, _ = plan.match.sides(side)
     whose, man = plan.whose, int(plan.whose.carrier[row])
     stop = int(np.searchsorted(plan.match.time_s, plan.match.time_s[row] + WITHIN_S, side="right"))
     his = (whose.carrier[row:stop] == man) | (whose.receiver[row:stop] == man)
@@ -270,7 +238,7 @@ def receptions(plan: MatchPlan, side: Side) -> Iterator[tuple[tuple[str, ...], i
     """Where a man of the other side begins to have the ball: the slots of those who press him, and the row."""
     for chunk in plan.chunks:
         slots = chunk.phase.home_slots if side == "home" else chunk.phase.away_slots
-        yield from ((slots, int(row)) for row in _gets_it(plan, chunk.start, chunk.stop, dict(SIDES)[side]))
+        yield from ((slots, int(row)) for row in _gets_it(plan, chunk, dict(SIDES)[side]))
 
 
 # -- two rulebooks on the moments of a match ---------------------------------------------------------------------------
@@ -280,32 +248,18 @@ def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("t
                   progress: Progress | None = None, failing: list[str] | None = None) -> Comparison:
     """The rulebook of a match plan against another, on its moments; `picture` is the number of the frame.
 
-    Parameters
-    ----------
-    plan : MatchPlan
-        Its `per_second` says how many moments are compared; `with_faults` whether faults are counted.
-    other : Rulebook
-    names : (str, str)
-    progress : function, optional
-        Called with moments done and how many there are.
-    failing : list, optional
-        Gets what is said of each frame on which an own rule fails, and which is left out; without it that is raised.
-
-    Raises
-    ------
-    BadInput
-        If no moment has a plan.
+    `progress` is told the moments done and how many there are; `failing` gets what is said of each frame on which an
+    own rule fails, and which is left out: without it that is raised. BadInput if no moment has a plan.
     """
     rows: list[dict[str, Any]] = []
-    for chunk in plan.chunks:
-        for side, _ in SIDES:
-            moments, frames = plan.frames(chunk, side)
-            for rules in (plan.rulebook, other) if failing is not None else ():
-                moments, frames, _ = plan.planned(chunk, side, moments, failing, rules)
-            if len(moments):
-                found = compare_rulebooks(plan.rulebook, other, frames, names, plan.with_faults)
-                rows += [{**row, "picture": int(plan.match.frame_id[k]), "pressing": side}
-                         for k, row in zip(moments, found.rows, strict=True)]
+    for chunk, side, _ in _pressing(plan):
+        moments, frames = plan.frames(chunk, side)
+        for rules in (plan.rulebook, other) if failing is not None else ():
+            moments, frames, _ = plan.planned(chunk, side, moments, failing, rules)
+        if len(moments):
+            found = compare_rulebooks(plan.rulebook, other, frames, names, plan.with_faults)
+            rows += [{**row, "picture": int(plan.match.frame_id[k]), "pressing": side}
+                     for k, row in zip(moments, found.rows, strict=True)]
         if progress is not None:
             progress(len(rows), len(plan.rows))
     if not rows:

@@ -1,14 +1,13 @@
-"""Many matches: the same plans on Dask, a partition a match, on this machine or by any scheduler's address.
+"""Many matches: the same plans, a match a job, by processes of this machine or by the address of a Dask scheduler.
 
 What travels are words: settings by name and own rules by the file they stand in.
 """
 
 from __future__ import annotations
 
-import importlib
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, wait
+from concurrent.futures import BrokenExecutor, ProcessPoolExecutor, as_completed, wait
 from contextlib import contextmanager
 from importlib.machinery import SourceFileLoader
 from multiprocessing import get_context
@@ -24,7 +23,6 @@ from pressinglib.errors import BadInput, PressingError
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.tables import Table, needed
 
-KEPT_BYTES = str(64 * 2**20)  # freed memory a worker keeps; Dask's own choice gives every array back, and costs a third
 TRENDS = {"danger_before": "danger as they stood", "danger_after": "danger by the plan", "open_lanes": "open lanes",
           "open_gaps": "open gaps", "fault": "% with a fault, if looked for"}
 PLANNED, WAIT_S = "planned", 0.5
@@ -32,26 +30,12 @@ TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on 
 
 
 def rulebook_of(settings: Iterable[str] = (), rules: Iterable[str] = ()) -> Rulebook:
-    """The stock rulebook with some settings and rules replaced.
+    """The stock rulebook with some settings and rules replaced, else a PressingError.
 
-    Parameters
-    ----------
-    settings : iterable of str
-        "steering=inside", "short_pass_m=20".
-    rules : iterable of str
-        "choose_presser=my_rules.py:nearest": a function of a Python file of the user's own, which is run.
+    A rule is written as "choose_presser=my_rules.py:nearest": a function of the user's own file, which is run.
 
-    Raises
-    ------
-    PressingError
-
-    Examples
-    --------
     >>> rulebook_of(["steering=inside", "short_pass_m=20"]).settings.short_pass_m
     20.0
-    >>> rulebook_of(["steering"])
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: setting: expected name=value; got 'steering'. ...
     """
     chosen = {name: _value(text) for name, text in (pair(text, "setting") for text in settings)}
     own = {name: _function(text) for name, text in (pair(text, "rule") for text in rules)}
@@ -148,7 +132,7 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     Parameters
     ----------
     matches : sequence of paths
-        Folders made by `import`, each with a name of its own. A scheduler elsewhere must reach the same paths.
+        Folders made by `import`, each with a name of its own, else BadInput. A scheduler must reach the same paths.
     to : path
     settings, rules : sequences of str
         As for `rulebook_of`: they travel as words, and every worker makes its rulebook of them.
@@ -163,11 +147,6 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     -------
     dict
         By match "planned", or what was wrong with it: one that cannot be read does not stop the others.
-
-    Raises
-    ------
-    BadInput
-        If two matches have one name, Dask is missing, or a rulebook cannot be made.
     """
     paths = [Path(match).resolve() for match in matches]
     if len({path.name for path in paths}) < len(paths):
@@ -175,15 +154,19 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     rulebook_of(settings, rules)  # what is misspelt is said here, and not by every worker
     told = (list(settings), list(rules), per_second, with_faults, skip_failing)
     found: dict[str, str] = {}
-    dask = needed("distributed", "season", "season")
-    with _client(dask, workers, address) as client:
-        jobs = {client.submit(plan_one, str(path), str(Path(to).resolve() / path.name), *told, pure=False,
-                              retries=TRIES): path.name for path in paths}
-        for done, job in enumerate(dask.as_completed(jobs), start=1):
-            error = job.exception()
-            found[jobs[job]] = str(job.result()) if error is None else f"{type(error).__name__}: {error}"
-            if progress is not None:
-                progress(done, len(jobs))
+    for tries in range(TRIES):
+        if len(found) == len(paths):
+            break
+        with _pool(workers, address) as pool:
+            jobs = {pool.submit(plan_one, str(path), str(Path(to).resolve() / path.name), *told): path.name
+                    for path in paths if path.name not in found}
+            for job in as_completed(jobs):
+                error = job.exception()
+                if isinstance(error, BrokenExecutor) and tries < TRIES - 1:
+                    continue  # a worker that is lost takes its pool with it
+                found[jobs[job]] = str(job.result()) if error is None else f"{type(error).__name__}: {error}"
+                if progress is not None:
+                    progress(len(found), len(paths))
     return dict(sorted(found.items()))
 
 
@@ -202,36 +185,28 @@ def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str],
 def plan_together(plan: MatchPlan, told: tuple[Any, ...], workers: int, progress: Progress) -> None:
     """A match planned by several processes, each a share of its chunks; `told` is what each is told, see `plan_one`.
 
-    Raises
-    ------
-    PressingError
-        What was wrong in one of them.
+    What was wrong in one of them is raised.
     """
-    with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
-        jobs = [pool.submit(plan_one, *(*told, (k, workers))) for k in range(workers)]
+    with _pool(workers) as pool:
+        jobs = [pool.submit(plan_one, *told, (k, workers)) for k in range(workers)]
         while wait(jobs, timeout=WAIT_S).not_done:
             progress(finished(plan, told[1]), len(plan.rows))
-    wrong = [words for job in jobs if not (words := job.result()).startswith(PLANNED)]
-    if wrong:
-        raise PressingError(wrong[0])
+    for job in jobs:
+        if not job.result().startswith(PLANNED):
+            raise PressingError(job.result())
 
 
 @contextmanager
-def _client(dask: Any, workers: int, address: str | None) -> Iterator[Any]:
-    """A client of the scheduler at an address, or of one of our own that serves this machine alone."""
-    if address is not None:
-        try:
-            client = dask.Client(address, timeout="10s")
-        except (OSError, TimeoutError, ValueError) as error:
-            raise BadInput(f"scheduler {address}", expected="one that answers", got="no answer",
-                           todo="start it, or check the address") from error
-        with client:
-            yield client
+def _pool(workers: int, address: str | None = None) -> Iterator[Any]:
+    """Processes on this machine, or those of the Dask scheduler at an address."""
+    if address is None:
+        with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
+            yield pool
         return
-    # In the workers glibc keeps what arrays have freed, for the next ones (elsewhere it does nothing).
-    kept = {f"distributed.nanny.pre-spawn-environ.MALLOC_{which}_THRESHOLD_": KEPT_BYTES for which in ("TRIM", "MMAP")}
-    with importlib.import_module("dask.config").set(kept):
-        cluster = dask.LocalCluster(n_workers=workers, threads_per_worker=1, host="127.0.0.1", dashboard_address=None,
-                                    silence_logs=50)
-    with cluster, dask.Client(cluster) as client:
-        yield client
+    try:
+        client = needed("distributed", "season", "season").Client(address, timeout="10s")
+    except (OSError, TimeoutError, ValueError) as error:
+        raise BadInput(f"scheduler {address}", expected="one that answers", got="no answer",
+                       todo="start it, or check the address") from error
+    with client, client.get_executor(pure=False, retries=TRIES) as pool:
+        yield pool

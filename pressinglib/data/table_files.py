@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import csv
 import gzip
-import io
 import json
 import re
-import warnings
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import IO, Any
+from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from pressinglib.data.tracking import Bools, Floats
 from pressinglib.errors import BadInput, PressingError
@@ -27,15 +25,14 @@ LARGEST = 4_000_000_000  # bytes of a table or of tracking, unpacked
 MOST_ROWS = 50_000_000  # a match of two hours at 25 Hz has 4 million
 DOCUMENT_BYTES = 5_000_000
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
-DECIMAL_COMMA = re.compile(r"\d,\d")
+DECIMAL_COMMA = re.compile(rb"\d,\d")
 LARGEST_NUMBER = 1e9  # no frame, second or metre is more
-GUARDED = re.compile(r"'+[=+\-@\t]")
-
-
+GUARD = r"^'(?='*[=+\-@\t])"
 # What readers raise, as a person would say it; the first name that fits.
 WHY = {"EOFError": "one that ends in the middle", "BadGzipFile": "one that is not packed as its name says",
-       "Unicode": "signs that are not UTF-8", "EmptyData": "an empty file", "Parser": "rows that are no table",
-       "JSON": "text that is not JSON", "Recursion": "braces in braces without end", "": "damaged data"}
+       "Unicode": "signs that are not UTF-8", "EmptyData": "an empty file", "StopIteration": "an empty file",
+       "Parser": "rows that are no table", "JSON": "text that is not JSON",
+       "Recursion": "braces in braces without end", "": "damaged data"}
 
 
 @contextmanager
@@ -60,120 +57,105 @@ def kind_of(path: Path) -> str:
                    todo="choose one of these formats")
 
 
-class Limited(io.RawIOBase):
-    """The bytes of a file, unpacked; refuses one without end before it is in memory."""
-
-    def __init__(self, file: IO[bytes]) -> None:
-        self.file, self.line, self.total = file, 0, 0
-
-    def readable(self) -> bool:
-        return True
-
-    def readinto(self, buffer: Any) -> int:
-        part = self.file.read(len(buffer))
-        buffer[: len(part)] = part
-        end = part.rfind(b"\n")
-        self.line = self.line + len(part) if end < 0 else len(part) - end - 1
-        self.total += len(part)
-        if self.line > LONGEST_LINE or self.total > LARGEST:
-            raise OSError(0, f"a line of more than {LONGEST_LINE // 10**6} MB" if self.line > LONGEST_LINE else
-                          f"more than {LARGEST // 10**9} GB")
-        return len(part)
-
-    def close(self) -> None:
-        self.file.close()
-        super().close()
+def _opened(path: Path) -> Any:
+    return gzip.open(path) if path.name.lower().endswith(".gz") else path.open("rb")
 
 
-def lines_of(path: Path) -> io.BufferedReader:
-    """The lines of a file, within the limits; to be used with `with`."""
-    opened: Any = gzip.open if path.name.lower().endswith(".gz") else open
-    lines: Any = io.BufferedReader(Limited(opened(path, "rb")), 2**16)
-    if b"\0" in lines.peek()[:99]:
-        lines.close()
-        raise OSError(0, "text in UTF-16, or no text: save it as UTF-8")
-    return lines
+def lines_of(path: Path) -> Iterator[bytes]:
+    """The lines of a file, unpacked; one without end is refused before it is in memory, and so is what is no text."""
+    total = 0
+    with _opened(path) as file:
+        while line := file.readline(LONGEST_LINE + 1):
+            if b"\0" in line:
+                raise OSError(0, "null bytes: it is damaged there" if total else
+                              "text in UTF-16, or no text: save it as UTF-8")
+            total += len(line)
+            if len(line) > LONGEST_LINE or total > LARGEST:
+                raise OSError(0, f"a line of more than {LONGEST_LINE // 10**6} MB" if len(line) > LONGEST_LINE else
+                              f"more than {LARGEST // 10**9} GB")
+            yield line
 
 
-def read_table(path: Path, texts: Iterable[str] = ()) -> tuple[Any, dict[int, list[str]]]:
-    """The table, its index the row numbers (1 is the first below the header), and the CSV rows with too many fields.
+def read_table(path: Path, texts: Collection[str] = ()) -> tuple[Any, dict[int, list[str]]]:
+    """The table, its index the row numbers (1 is the first below the header), and the CSV rows that do not fit it.
 
     `texts` names the columns that are read as text even where they hold numbers only. Columns are numbers or texts.
     """
-    kind, broken = kind_of(path), dict[int, list[str]]()
-    pandas = pandas_or_say()
-    with trouble(f"table {path.name}", "a readable table", "check that it is there, whole, and what its name says"):
-        table, broken = _read_parquet(path) if kind == ".parquet" else _read_csv(path, list(texts))
-        table = table.rename(columns=str)
-        for name, dtype in table.dtypes.items():
-            if not (isinstance(dtype, np.dtype) and dtype.kind in "iufb"):
-                table[name] = _text(table[name], str if kind == ".parquet" else _unguarded)
-    rows = range(1, len(table) + len(broken) + 1)
-    table.index = pandas.Index([n for n in rows if n not in broken]) if broken else pandas.RangeIndex(rows)
-    return table, broken
+    what, packed, _ = f"table {path.name}", kind_of(path) == ".parquet", pandas_or_say()
+    with trouble(what, "a readable table", "check that it is there, whole, and what its name says"):
+        table, broken = (_read_parquet(path), {}) if packed else _read_csv(path, texts)
+        need_columns(table, (), what, "check how the columns are called")
+        for name in table:
+            if packed and not _is_number(table[name]):
+                table[name] = table[name].map(str, na_action="ignore")
+            elif name in texts and not packed:
+                table[name] = table[name].astype(object).str.replace(GUARD, "", regex=True)
+        return table, broken
 
 
-def read_whole(path: Path, columns: Sequence[str], texts: Iterable[str] = (), what: str = "") -> Any:
+def read_whole(path: Path, columns: Sequence[str], texts: Collection[str] = (), what: str = "") -> Any:
     """A table of which no row may be broken and no column missing."""
     table, broken = read_table(path, texts)
     need_columns(table, columns, what or f"table {path.name}", "add them or rename the ones you have")
-    if broken:
-        row = min(broken)
+    for row, fields in broken.items():
         raise BadInput(f"{what or f'table {path.name}'}, row {row}", expected=f"{len(table.columns)} fields",
-                       got=str(len(broken[row])), todo="mend or leave out that row")
+                       got=str(len(fields)), todo="mend or leave out that row")
     return table
 
 
-def _text(column: Any, read: Callable[[str], str]) -> Any:
-    """Whatever a column holds as texts, missing where blank."""
-    try:
-        words = {value: read(str(value)) for value in column.dropna().unique()}
-    except TypeError:  # lists and the like
-        return column.map(str, na_action="ignore")
-    return column if all(value is word for value, word in words.items()) else column.astype(object).map(words)
-
-
-def _unguarded(text: str) -> str:
-    """Without the guard before a formula."""
-    return text[1:] if GUARDED.match(text) else text
-
-
-def _read_parquet(path: Path) -> tuple[Any, dict[int, list[str]]]:
-    parquet = needed("pyarrow.parquet", f"table {path.name}")
+def _read_parquet(path: Path) -> Any:
+    parquet, pandas = needed("pyarrow.parquet", f"table {path.name}"), pandas_or_say()
     with path.open("rb") as file:
         if parquet.read_metadata(file).num_rows > MOST_ROWS:
             raise OSError(0, f"more than {MOST_ROWS} rows")
-        return pandas_or_say().read_parquet(file), {}
+        table = pandas.read_parquet(file).rename(columns=str)
+    table.index = pandas.RangeIndex(1, len(table) + 1)
+    return table
 
 
-def _read_csv(path: Path, texts: list[str]) -> tuple[Any, dict[int, list[str]]]:
-    """pandas names the lines it cannot split in a warning, and goes on."""
-    with lines_of(path) as file:
-        head, row = (file.readline().decode("utf-8", "replace") for _ in range(2))
-    mark = max(SEPARATORS, key=head.count)
-    point = "," if mark != "," and DECIMAL_COMMA.search(row) else "."
-    with warnings.catch_warnings(record=True) as said, lines_of(path) as file:
-        warnings.simplefilter("always")
-        table = pandas_or_say().read_csv(file, sep=mark, decimal=point, dtype=dict.fromkeys(texts, str),
-                                         encoding="utf-8-sig", on_bad_lines="warn", low_memory=False)
-    if mark != "," or point != ".":
-        words = "decimal commas" if point == "," else "decimal points"
-        table.attrs["form"] = f"read with {SEPARATORS[mark]} between the columns and {words}"
-    lines = {int(n) for w in said for n in re.findall(r"Skipping line (\d+)", str(w.message))}
-    return table, dict(_fields(path, lines, mark)) if lines else {}
+def _is_number(column: Any) -> bool:
+    return isinstance(column.dtype, np.dtype) and column.dtype.kind in "iufb"
 
 
-def _fields(path: Path, lines: set[int], mark: str) -> Iterator[tuple[int, list[str]]]:
-    with lines_of(path) as file:
-        for n, line in enumerate(file, start=1):
-            if n in lines:
-                yield n - 1, next(csv.reader([line.decode("utf-8", "replace")], delimiter=mark), [])
+def _read_csv(path: Path, texts: Collection[str]) -> tuple[Any, dict[int, list[str]]]:
+    """Lines that have not as many fields as the head are found first, so that every row keeps its number."""
+    lines = lines_of(path)
+    head = next(lines)
+    mark = max(SEPARATORS, key=head.decode("utf-8", "replace").count)
+    names = [name.strip() for name in _fields(head, mark)]
+    point, rows, broken, line = ".", list[int](), dict[int, list[str]](), head
+    for n, line in enumerate(lines, start=1):
+        fields = names if line.count(mark.encode()) == len(names) - 1 else _fields(line, mark)
+        if len(fields) not in (0, len(names)):
+            broken[n] = fields
+        elif line.strip():
+            rows.append(n)
+        if n == 1 and mark != "," and DECIMAL_COMMA.search(line):
+            point = ","
+    with _opened(path) as file:
+        table = pandas_or_say().read_csv(
+            file, sep=mark, decimal=point, header=None, names=range(len(names)), skiprows=[0, *broken], index_col=False,
+            dtype={k: str for k, name in enumerate(names) if name in texts}, low_memory=False)
+    table.columns, table.index = names, pandas_or_say().Index(rows)
+    words = "decimal commas" if point == "," else "decimal points"
+    found = {f"read with {SEPARATORS[mark]} between the columns and {words}": mark != ",",
+             "the last row ends without a line break: it may be cut": not line.endswith(b"\n")}
+    table.attrs["notes"] = [note for note, holds in found.items() if holds]
+    return table, broken
+
+
+def _fields(line: bytes, mark: str) -> list[str]:
+    return next(csv.reader([line.decode("utf-8-sig", "replace")], delimiter=mark), [])
 
 
 def need_columns(table: Any, names: Sequence[str], what: str, todo: str) -> None:
-    """BadInput that names the columns which are missing."""
-    columns = [name for name in getattr(table, "columns", ()) if isinstance(name, str)]
-    missing = [name for name in names if name not in columns]
+    """BadInput that names the columns which are missing, or stand twice."""
+    count = Counter(getattr(table, "columns", ()))
+    doubled = [name for name, times in count.items() if name and times > 1]
+    if doubled:
+        raise BadInput(what, expected="a column of its own for each name", got=f"two called {', '.join(doubled)}",
+                       todo=todo)
+    missing = [name for name in names if name not in count]
     if missing:
         raise BadInput(what, expected="columns " + ", ".join(names), got="none called " + ", ".join(missing), todo=todo)
 
@@ -195,22 +177,14 @@ def write_table(columns: Mapping[str, Any], path: Path) -> None:
     kind, pandas = kind_of(path), pandas_or_say()
     if kind == ".parquet":
         needed("pyarrow", f"table {path.name}")
-    table = pandas.DataFrame({name: values if kind == ".parquet" else _guarded(values)
-                              for name, values in columns.items()})
     with trouble(f"table {path.name}", "a place that can be written to", "choose another"), beside(path) as file:
         if kind == ".parquet":
-            table.to_parquet(file, index=False)
+            pandas.DataFrame(dict(columns)).to_parquet(file, index=False)
         else:
-            data = table.to_csv(index=False).encode()
+            safe = {name: [harmless(value) if isinstance(value, str) else value for value in values]
+                    for name, values in columns.items()}
+            data = pandas.DataFrame(safe).to_csv(index=False).encode()
             file.write_bytes(data if kind == ".csv" else gzip.compress(data, mtime=0))
-
-
-def _guarded(values: Any) -> NDArray[Any]:
-    array = np.asarray(values)
-    if array.dtype.kind not in "OU":
-        return array
-    words = {value: harmless(value) for value in set(array.tolist()) if isinstance(value, str)}
-    return np.array([words.get(value, value) for value in array.tolist()], object)
 
 
 def read_document(path: Path, what: str, expected: str, todo: str) -> dict[str, Any]:

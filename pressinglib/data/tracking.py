@@ -9,10 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pressinglib.doors import door_class
-from pressinglib.errors import BadInput, as_array
+from pressinglib.errors import BadInput, as_array, as_known
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.situation import CONTROL_M
+from pressinglib.roles.picture import norm
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -37,24 +38,17 @@ def velocity(time_s: Floats, xy: Floats, most_mps: float) -> Floats:
     One-sided beside a gap (a step of more than twice the usual one), beside a missing place (NaN), and at both ends; 0
     where a place is missing or has no other near enough in time.
     """
-    before, after = _window(time_s)
-    missing = [np.isnan(xy[rows]).any(-1, keepdims=True) for rows in (before, after)]
-    times = [time_s[rows].reshape(-1, *[1] * (xy.ndim - 1)) for rows in (before, after, slice(None))]
-    start, end = (np.where(lost, xy, xy[rows]) for lost, rows in zip(missing, (before, after), strict=True))
-    start_s, end_s = (np.where(lost, times[2], time) for lost, time in zip(missing, times, strict=False))
-    pace = np.nan_to_num((end - start) / np.maximum(end_s - start_s, 1e-9))
-    pace = np.where(np.isnan(xy).any(-1, keepdims=True), 0.0, pace)
-    speed = np.hypot(pace[..., :1], pace[..., 1:])
-    return np.asarray(pace * np.minimum(1.0, most_mps / np.maximum(speed, 1e-9)))
-
-
-def _window(time_s: Floats) -> tuple[NDArray[np.int_], NDArray[np.int_]]:
-    """The two moments that each difference is taken between: neither lies across a gap."""
     reach = max(round(HALF_WINDOW_S / float(np.median(np.diff(time_s)))), 1)
     rows, starts = np.arange(len(time_s)), np.flatnonzero(gaps(time_s))
-    first = np.append(0, starts)[np.searchsorted(starts, rows, side="right")]
-    last = np.append(starts, len(rows))[np.searchsorted(starts, rows, side="right")] - 1
-    return np.maximum(rows - reach, first), np.minimum(rows + reach, last)
+    part = np.searchsorted(starts, rows, side="right")  # no difference lies across a gap
+    reached = (np.maximum(rows - reach, np.append(0, starts)[part]),
+               np.minimum(rows + reach, np.append(starts, len(rows))[part] - 1))
+    time = np.broadcast_to(time_s.reshape(-1, *[1] * (xy.ndim - 1)), (*xy.shape[:-1], 1))
+    lost = [np.isnan(xy[end]).any(-1, keepdims=True) for end in reached]
+    start, stop = (np.where(gone, xy, xy[end]) for gone, end in zip(lost, reached, strict=True))
+    start_s, stop_s = (np.where(gone, time, time[end]) for gone, end in zip(lost, reached, strict=True))
+    pace = np.where(np.isnan(xy), 0.0, np.nan_to_num((stop - start) / np.maximum(stop_s - start_s, 1e-9)))
+    return np.asarray(pace * np.minimum(1.0, most_mps / np.maximum(norm(pace)[..., None], 1e-9)))
 
 
 def gaps(time_s: Floats) -> Bools:
@@ -65,12 +59,9 @@ def gaps(time_s: Floats) -> Bools:
 
 def jumps(time_s: Floats, xy: Floats, most_mps: float) -> Bools:
     """(T, ...) a place that cannot be reached from the one before at `most_mps`, and not across a gap."""
-    way = np.diff(xy, axis=0)
-    away_m = np.hypot(way[..., 0], way[..., 1])
-    limit = (most_mps * np.diff(time_s)).reshape(-1, *[1] * (away_m.ndim - 1))
-    fast = np.nan_to_num(away_m) > limit
-    fast &= ~gaps(time_s)[1:].reshape(-1, *[1] * (away_m.ndim - 1))
-    return np.concatenate([np.zeros_like(fast[:1]), fast])
+    limit_m = np.where(gaps(time_s)[1:], np.inf, most_mps * np.diff(time_s))
+    fast = np.nan_to_num(norm(np.diff(xy, axis=0))).T > limit_m
+    return np.concatenate([np.zeros_like(fast.T[:1]), fast.T])
 
 
 # -- the match ---------------------------------------------------------------------------------------------------------
@@ -102,20 +93,14 @@ class Tracking:
     pitch : Pitch
     home, away : Team
     time_s, ball_xy, ball_height_m : ndarray, (T,), (T, 2) and (T,)
-        Times rise.
+        Times rise, else BadInput.
     alive, frame_id : ndarray, (T,)
         Whether the ball is in play; the numbers that the source gives its frames.
-    period : ndarray of int, (T,), optional
-        1 and 2 the halves, 3 and 4 extra time, 5 the shootout; all 1 if left out.
-    given : ndarray of int, (T,), optional
-        Who has the ball by the source: 1 home, -1 away, 0 it does not say; all 0 if left out.
+    period, given : ndarray of int, (T,), optional
+        1 and 2 the halves, 3 and 4 extra time, 5 the shootout (1); whose ball it is by the source: 1 home, -1 away, 0
+        it does not say (0).
     clock_s : ndarray, (T,), optional
         The source's own clock, by which its events are found; `time_s` if left out.
-
-    Raises
-    ------
-    BadInput
-        If lengths do not fit each other, time does not rise, or there is another period.
 
     Examples
     --------
@@ -169,7 +154,8 @@ class Tracking:
 
     def carrier(self, side: Side) -> Ints:
         """(T,) index of the nearest of `side`, within 1.5 m of a ball in play below 1 m, nobody nearer; else -1."""
-        ours, theirs = (_to_ball_m(team.xy, self.ball_xy) for team in self._sides(side))
+        ours, theirs = (np.nan_to_num(norm(team.xy - self.ball_xy[:, None]), nan=np.inf)
+                        for team in self.sides(side)[:2])
         near = ours.min(1, initial=np.inf)
         has = self.alive & (near <= CONTROL_M) & (near <= theirs.min(1, initial=np.inf))
         return np.where(has & (self.ball_height_m < HELD_BELOW_M), ours.argmin(1), -1)
@@ -181,8 +167,7 @@ class Tracking:
         has the ball. Velocities are central differences over about 0.3 s. Players faster than 10 m/s and balls faster
         than 35 m/s are jumps of the measurement and slowed to that; who is more than 3 m off the pitch is put there.
         """
-        ours, theirs = self._sides(pressing)
-        turn = 1.0 if pressing == "home" else -1.0
+        ours, theirs, turn = self.sides(pressing)
 
         def placed(xy: Floats) -> Floats:
             return self.pitch.inside(turn * xy[rows], -OUTSIDE_M)
@@ -208,15 +193,11 @@ class Tracking:
                       for team, slots in ((self.home, home_slots), (self.away, away_slots)))
         return replace(self, home=home, away=away, **{name: getattr(self, name)[rows] for name in KINDS})
 
-    def _sides(self, first: Side) -> tuple[Team, Team]:
-        if first not in SIDES:
-            raise BadInput("side", expected="'home' or 'away'", got=repr(first), todo="use one of the two")
-        return (self.home, self.away) if first == "home" else (self.away, self.home)
-
-
-def _to_ball_m(xy: Floats, ball_xy: Floats) -> Floats:
-    off = xy - ball_xy[:, None]
-    return np.nan_to_num(np.hypot(off[..., 0], off[..., 1]), nan=np.inf)
+    def sides(self, first: Side) -> tuple[Team, Team, float]:
+        """One side, the other, and 1 or -1, by which places are turned so that the first attacks +x."""
+        if as_known(first, SIDES, "side") == "home":
+            return self.home, self.away, 1.0
+        return self.away, self.home, -1.0
 
 
 def _frozen(name: str, values: Any, kind: type, shape: tuple[int, ...]) -> NDArray[Any]:

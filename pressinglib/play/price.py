@@ -188,6 +188,8 @@ def prices(situation: Situation, rulebooks: Mapping[str, Rulebook], *, lead: int
            copies: int = 64, seed: int = 0) -> Choices:
     """The plans of several rulebooks, by name, the first the one that the others are compared with; as `choices`."""
     held(situation, None)
+    if not rulebooks:
+        raise BadInput("rulebooks", expected="one or more, by name", got="none", todo='give {"ours": Rulebook()}')
     schemes = {name: planned(as_rulebook(rules)) for name, rules in rulebooks.items()}
     return _played(situation, schemes, {}, copies, seed, dial(lead, minutes_left))
 

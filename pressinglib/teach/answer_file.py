@@ -294,20 +294,13 @@ def progress_of(learner: str = "me", lesson: str = "", folder: str | os.PathLike
 
 def plain_answer(exercise: Exercise, answer: Any) -> Any:
     """An answer as a file keeps it; None if it makes no sense, or is a function."""
-    value = _read(exercise, answer)
+    value = exercise.meant(answer)
     if value is None or callable(value):
         return None
     # As values if they read the same again, else as the words that a learner would write: "9-10 and 10-11".
     forms = [json.loads(json.dumps(value))] if is_plain(value) else []
     return next((form for form in (*forms, exercise.judge.written(value))
-                 if is_plain(form) and _read(exercise, form) == value), None)
-
-
-def _read(exercise: Exercise, answer: Any) -> Any:
-    try:
-        return exercise.read(answer)
-    except PressingError:
-        return None
+                 if is_plain(form) and exercise.meant(form) == value), None)
 
 
 def _with(answers: AnswerFile, one: Try) -> AnswerFile:

@@ -47,13 +47,13 @@ class ChooseOne(Judge):
         return f"{value if value.isdecimal() else repr(value)} is not it. {rule}", far if told else why
 
     def form(self, plan: Plan) -> Form:
-        names, team = tuple(self.choices(plan)), TEAM_OF.get(self.what.partition(" ")[0], "")
-        return Form(options=tuple(sorted(names, key=by_number)) if team else names, team=team)
+        names, team = self.choices(plan), TEAM_OF.get(self.what.partition(" ")[0], "")
+        return Form(options=tuple(sorted(names, key=by_number) if team else names), team=team)
 
     def model(self, plan: Plan) -> str:
         """The first that holds."""
         found = self.choices(plan)
-        return next((name for name, finding in found.items() if finding.holds), next(iter(found)))
+        return max(found, key=lambda name: found[name].holds)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever something is right and something is wrong."""
@@ -133,21 +133,15 @@ class OrderSteps(Judge):
     ----------
     names : tuple of str
         What is to be ordered, short: ("A", "B", "C") or numbers of players.
-    measure : function of a Plan
-        From each name to its value; the least comes first.
-    unit : str
-        Of the values: "s", "m".
+    times : function of a Plan
+        From each name to its seconds; the least comes first.
     rule : str
         The second hint.
-    level : float
-        Values this near count as equal.
     """
 
     names: tuple[str, ...]
-    measure: Callable[[Plan], Mapping[str, float]]
-    unit: str
+    times: Callable[[Plan], Mapping[str, float]]
     rule: str
-    level: float = 0.1
     names_players = turns = True
 
     def read(self, answer: Any, plan: Plan) -> list[str]:
@@ -155,12 +149,12 @@ class OrderSteps(Judge):
 
     def findings(self, plan: Plan, value: list[str]) -> list[Finding]:
         """Each neighbouring pair, and that nothing is missing."""
-        measure, found = self.measure(plan), []
-        missing = [name for name in self.names if name not in value]
+        times, found = self.times(plan), []
         for a, b in pairwise(value):
-            holds = round(measure[a], 1) <= round(measure[b] + self.level, 1)
-            words = f"{a}: {measure[a]:.1f} {self.unit}, {b}: {measure[b]:.1f} {self.unit}"
-            found.append(Finding(holds, f"{words}." if holds else f"{words}: {b} is before {a}.", listed((a, b))))
+            holds = round(times[a], 1) <= round(times[b] + SAME_S, 1)
+            ends = "." if holds else f": {b} is before {a}."
+            found.append(Finding(holds, f"{a}: {times[a]:.1f} s, {b}: {times[b]:.1f} s{ends}", listed((a, b))))
+        missing = [name for name in self.names if name not in value]
         return [*found, Finding(not missing, f"{listed(missing)} still to come." if missing else "")]
 
     def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
@@ -169,12 +163,12 @@ class OrderSteps(Judge):
         return f"Look at {wrong.criterion} again." if wrong.criterion else "That is not all yet.", wrong.words
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        measure, first = self.measure(plan), self.model(plan)[0]
-        return self.rule, f"{first} is first, with {measure[first]:.1f} {self.unit}."
+        first = self.model(plan)[0]
+        return self.rule, f"{first} is first, with {self.times(plan)[first]:.1f} s."
 
     def model(self, plan: Plan) -> list[str]:
-        measure = self.measure(plan)
-        return sorted(self.names, key=lambda name: (measure[name], name))
+        times = self.times(plan)
+        return sorted(self.names, key=lambda name: (times[name], name))
 
     def form(self, plan: Plan) -> Form:
         team = "pressing" if all(name in plan.assignments for name in self.names) else ""
@@ -182,8 +176,7 @@ class OrderSteps(Judge):
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever at least one pair is not level."""
-        values = self.measure(plan).values()
-        return self if max(values) - min(values) > self.level else None
+        return self if np.ptp([*self.times(plan).values()]) > SAME_S else None
 
 
 @door_class
@@ -298,10 +291,9 @@ class SetNumber(Judge):
     def findings(self, plan: Plan, value: float) -> list[Finding]:
         """Inside the band, or how far outside and what comes of it."""
         (low, high), value, said = self.limits(plan), round(value, self.digits), self.written
-        if low <= value <= high:
-            return [Finding(True, f"Anything from {said(low)} to {said(high)} does the job.")]
         off = max(low - value, value - high)
-        return [Finding(False, f"{said(value)} is {said(off)} too {self._too(value < low)}")]
+        return [Finding(off <= 0, f"{said(value)} is {said(off)} too {self._too(value < low)}" if off > 0 else
+                        f"Anything from {said(low)} to {said(high)} does the job.")]
 
     def _too(self, low: bool) -> str:
         return f"little. {self.too_little}" if low else f"much. {self.too_much}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import dist
 from typing import Any
@@ -14,6 +14,8 @@ from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
+from pressinglib.roles.decisions import frame_rule
+from pressinglib.roles.pipeline import decide
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.presser import broken, surplus
 from pressinglib.roles.rule_contract import check_rule
@@ -61,7 +63,9 @@ class SteerSide(ChooseOne):
 @lru_cache(maxsize=64)
 def _steered(plan: Plan, side: str) -> Plan:
     """The plan if the carrier is steered this way."""
-    return plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: side))
+    sign = 1 if side == "left" else -1
+    rules = plan.rulebook.with_rules(choose_steer=frame_rule(lambda p, d: (sign * p.side).astype(int)))
+    return replace(plan, rulebook=rules, decisions=decide(plan.picture, rules))
 
 
 def _ways(plan: Plan, opened: list[str]) -> tuple[Seen, ...]:
@@ -107,27 +111,25 @@ class Race:
 
     def __init__(self, plan: Plan) -> None:
         p = plan.picture
-        time = np.where(p.outfield, p.own_arrival(p.focus[:, None]), np.inf)
-        index = {q.number: p.own_index(0, q.number) for q in plan.situation.pressing}
-        self._time_s = {number: float(time[0, n]) for number, n in index.items()}
-        self._line = {number for number, n in index.items() if not p.front[0, n]}
-        self._goal_side = {number for number, n in index.items() if p.goal_side[0, n]}
+        times = np.where(p.outfield, p.own_arrival(p.focus[:, None]), np.inf)[0]
+        rows = zip(times.tolist(), p.goal_side[0].tolist(), p.front[0].tolist(), strict=True)
+        self._row = {p.own_number(0, n): row for n, row in enumerate(rows)}
 
     def time_s(self, number: str) -> float:
         """Seconds to the ball; infinite for the goalkeeper."""
-        return self._time_s[number]
+        return self._row[number][0]
 
     def goal_side(self, number: str) -> bool:
         """Whether he is nearer the own goal than the ball."""
-        return number in self._goal_side
+        return self._row[number][1]
 
     def first(self, count: int) -> list[str]:
         """The numbers of those who could be there first."""
-        return sorted(self._time_s, key=lambda number: (self.time_s(number), number))[:count]
+        return sorted(self._row, key=lambda number: (self.time_s(number), number))[:count]
 
     def needed_behind(self, number: str, first: str) -> bool:
         """Whether the rule keeps him in the back line because somebody in front of it is soon enough."""
-        return number in self._line and first not in self._line
+        return self._row[first][2] and not self._row[number][2]
 
 
 @dataclass(frozen=True)

@@ -141,7 +141,7 @@ def test_meta_data_that_are_wrong_are_named(folder: Path) -> None:
 WRONG: list[tuple[str, Any, str]] = [
     ("period", "third_half", "period: expected one of first_half"),
     ("timestamp", "noon", "timestamp: expected a date and time; got 'noon'"),
-    ("timestamp", "2031-05-04T15:30:00", "timestamp: expected a date and time"),
+    ("timestamp", "2031-05-04T15:30:00", "time: not later than the frame before"),
     ("teams", None, "teams: expected an object"),
     ("teams", {"home": {"players": []}}, "teams.away: expected an object"),
     ("teams", {"home": {"players": {}}, "away": {}}, r"teams.home.players: expected a list"),
@@ -152,8 +152,8 @@ WRONG: list[tuple[str, Any, str]] = [
     ("ball", {"x": 1, "y": 0, "status": "maybe"}, "alive: expected 1 or 0; got 'maybe'"),
     ("ball", {"x": 1e300, "y": 0}, "ball.x: expected a number"),
     ("ball", {"x": 400, "y": 0}, "x, y: the ball more than 10 m off the pitch"),
-    ("timestamp", None, "timestamp: expected a date and time; got None"),
-    ("frame_id", 106.5, "frame_id: expected a whole number; got 106.5"),
+    ("timestamp", None, "timestamp: expected a date and time; got nothing"),
+    ("frame_id", 106.5, "frame_id: expected a whole number; got '106.5'"),
 ]
 
 

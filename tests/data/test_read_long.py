@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import re
 from pathlib import Path
 from typing import Any
@@ -136,6 +137,43 @@ def test_a_row_with_too_many_fields_is_named(invented: Tracking, tmp_path: Path)
     assert [(p.row, p.what) for p in report.problems] == [
         (3, "expected 11 fields; got 13"), (30, "expected 11 fields; got 12")]
     assert report.skipped == {100, 101} and match.frame_id[0] == 102
+
+
+def test_a_file_that_is_cut_inside_its_last_row_is_named(invented: Tracking, tmp_path: Path) -> None:
+    text = write_long(invented, tmp_path / "match.csv").read_text()
+    (tmp_path / "match.csv").write_text(text[: text.rindex(",", 0, text.rindex(",")) - 3])
+    match, report = read_long(tmp_path / "match.csv", METRES)
+    assert [(p.row, p.what) for p in report.problems] == [(160 * 23, "expected 11 fields; got 8")]
+    assert report.skipped == {259} and len(match) == 159
+
+
+def test_blank_lines_leave_the_rows_their_numbers(invented: Tracking, tmp_path: Path) -> None:
+    lines = write_long(invented, tmp_path / "match.csv").read_text().splitlines()
+    lines[40] = lines[40].replace(lines[40].split(",")[5], "here", 1)
+    (tmp_path / "match.csv").write_text("\n".join([*lines[:5], "", *lines[5:], "", ""]))
+    _, report = read_long(tmp_path / "match.csv", METRES)
+    assert [(p.row, p.column) for p in report.problems] == [(41, "x")]
+
+
+@pytest.mark.parametrize("ending", ["csv", "csv.gz"])
+def test_null_bytes_further_in_are_named(invented: Tracking, tmp_path: Path, ending: str) -> None:
+    data = write_long(invented, tmp_path / "match.csv").read_bytes()
+    data = data[:100_000] + bytes(512) + data[100_512:]
+    (tmp_path / f"bad.{ending}").write_bytes(gzip.compress(data) if ending == "csv.gz" else data)
+    with pytest.raises(BadInput, match=f"table bad.{ending}: expected a readable table; got null bytes: it is damaged"):
+        read_long(tmp_path / f"bad.{ending}", METRES)
+
+
+@pytest.mark.parametrize("ending", ["csv", "parquet"])
+def test_a_column_that_stands_twice_is_not_called_missing(invented: Tracking, tmp_path: Path, ending: str) -> None:
+    file, frame = tmp_path / f"match.{ending}", table(invented)
+    if ending == "csv":
+        frame.rename(columns={"y": "x"}).to_csv(file, index=False)
+        with pytest.raises(BadInput, match=f"table match.{ending}: expected a column of its own .*; got two called x"):
+            read_long(file, METRES)
+    write_long(invented, file)
+    with pytest.raises(BadInput, match=f"table match.{ending}: expected a column of its own .*; got two called x"):
+        read_long(file, METRES, names={"x": "z"})
 
 
 def test_twelve_of_a_side_are_too_many(invented: Tracking, tmp_path: Path) -> None:

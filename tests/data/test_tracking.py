@@ -7,9 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pressinglib.data import Team, Tracking, read_tracking
+from pressinglib.data import Team, Tracking, open_match
 from pressinglib.data.tracking import Side, velocity
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
 
 MATCH = Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open"
@@ -18,7 +18,7 @@ SIDES: tuple[Side, Side] = ("home", "away")
 
 @pytest.fixture(scope="module")
 def match() -> Tracking:
-    return read_tracking(MATCH)
+    return open_match(MATCH)
 
 
 def made(home_x: list[float], away_x: list[float], ball_x: list[float], **changes: object) -> Tracking:
@@ -90,7 +90,7 @@ def test_what_does_not_fit_is_refused() -> None:
         made([0, 0], [3, 3], [0, 0], time_s=np.array([0.1, 0.0]))
     with pytest.raises(BadInput, match=r"tracking, alive: expected shape \(2,\)"):
         made([0, 0], [3, 3], [0, 0], alive=np.ones(3))
-    with pytest.raises(BadInput, match="side: expected 'home' or 'away'; got 'guests'"):
+    with pytest.raises(UnknownName, match="side: expected one of home, away; got 'guests'"):
         made([0, 0], [3, 3], [0, 0]).defending("guests")  # type: ignore[arg-type]
 
 

@@ -69,7 +69,7 @@ def shift_band(plan: Plan) -> Band:
     far_m = switch_slack_m(Stand(plan, s), FAR_SIDE_MAN)
 
     def near_enough(back: str, man: str, limit_m: float) -> tuple[float, float]:
-        along_m, across_m = np.subtract(s.player("possession", man).xy, s.player("pressing", back).xy)
+        along_m, across_m = np.subtract(s.player("possession", man).xy, s.player("pressing", back).xy).tolist()
         half_m = float(np.sqrt(max(limit_m**2 - along_m**2, 0.0)))
         return side * across_m - half_m, side * across_m + half_m
 
