@@ -1,7 +1,6 @@
 """How players run: the time to a place, the place after a time, and what stopping there costs.
 
-Points are metres with x and y on their last axis, times are seconds; all other axes broadcast. NaN stands for an absent
-player and comes back as NaN.
+Points are metres (..., 2), times seconds; all other axes broadcast. NaN, an absent player, comes back as NaN.
 """
 
 from __future__ import annotations
@@ -58,9 +57,9 @@ class Running:
 
     def of(self, top_speed_mps: ArrayLike) -> Running:
         """The same law for players (...) whose top speed is known; NaN: as everybody."""
-        tops: Any = np.asarray(top_speed_mps, dtype=float)
-        law: Any = np.where(np.isfinite(tops), tops, self.top_speed_mps)
-        return replace(self, top_speed_mps=law) if np.isfinite(tops).any() else self
+        known = np.isfinite(np.asarray(top_speed_mps, dtype=float))
+        tops: Any = np.where(known, top_speed_mps, self.top_speed_mps)
+        return replace(self, top_speed_mps=tops) if known.any() else self
 
     def at(self, index: Any) -> Running:
         """The law of some of these players, or of all beside further axes."""
@@ -81,10 +80,12 @@ class Running:
         array([1.52, 0.  ])
         """
         not_negative(reaction_s=reaction_s, reach_m=reach_m)
+        return race_time(*self._race(xy, velocity, target_xy), reaction_s, reach_m)
+
+    def _race(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike) -> tuple[Any, Any, Any, Any, Any, Any]:
         pace = np.asarray(velocity, dtype=float)
         way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float)
-        return race_time(way[..., 0], way[..., 1], pace[..., 0], pace[..., 1], self.alpha_per_s, self.top_speed_mps,
-                         reaction_s, reach_m)
+        return way[..., 0], way[..., 1], pace[..., 0], pace[..., 1], self.alpha_per_s, self.top_speed_mps
 
     def is_there(self, time_s: ArrayLike, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike,
                  reaction_s: Any = 0.0, reach_m: Any = 0.0) -> NDArray[np.bool_]:
@@ -95,10 +96,7 @@ class Running:
         >>> Running().is_there([1.5, 1.6], (0, 0), (5, 0), (10, 0))
         array([False,  True])
         """
-        pace = np.asarray(velocity, dtype=float)
-        way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float)
-        return met_by(np.asarray(time_s, dtype=float), way[..., 0], way[..., 1], pace[..., 0], pace[..., 1],
-                      self.alpha_per_s, self.top_speed_mps, reaction_s, reach_m)
+        return met_by(np.asarray(time_s, dtype=float), *self._race(xy, velocity, target_xy), reaction_s, reach_m)
 
     def rest_time(self, distance_m: ArrayLike, reaction_s: float = 0.0) -> Array:
         """Time to cover a distance from rest, from a table; the error stays below 1e-5 s / alpha.
@@ -166,11 +164,9 @@ class Running:
         Notes
         -----
         An approximation (own arithmetic, grade D): the arrival time plus w u / (b (w + u)), u the speed on arrival and
-        w the speed at which he begins to brake. w is taken as if he gained speed evenly on the way, and at most
-        sqrt(2 b d), from which he can still stop within the distance d left after the reaction. Exact for even
-        acceleration, and for an even run, where it is u / (2 b). On a straight line toward the place it is within
-        0.04 s of the exact run (accelerate by the law, then brake). A player too fast to stop in time overshoots: his
-        way back is not counted.
+        w that at which he begins to brake, as if he gained speed evenly on the way and at most sqrt(2 b d), from which
+        he can still stop within the distance d. Exact for even acceleration and for an even run, u / (2 b); straight
+        towards the place within 0.04 s of the exact run. Who is too fast to stop overshoots: no way back is counted.
 
         Examples
         --------
@@ -267,10 +263,8 @@ def _least_root(gap2: Array, toward: Array, speed2: Array, head_start: Array) ->
     """Least u >= 0 at which the reachable disc, widened by the reach, holds the target; all (n,), in lengths v / a.
 
     Of squared distance to the target, inner product of own velocity and the way there, squared own speed, 1 - reach.
-
-    The distance to the centre is a convex function of G. Replacing it by its tangent gives an equation with a closed
-    solution that never lies behind the least root, so the rounds walk up to it and cannot jump over it; near the root
-    they double the number of digits each time, as Newton's method does.
+    The distance to the centre is a convex function of G: its tangent gives an equation with a closed solution that
+    never lies behind the least root, so the rounds walk up to it, doubling the digits as Newton's method does.
     """
     root = np.zeros_like(gap2)
     # Already there, but for rounding. NaN (absent) is not "there" and comes back as NaN.
@@ -326,10 +320,10 @@ def _disc(time: Any, alpha: Any, top_speed: Any, reaction: Any) -> tuple[Array, 
 
 def met_by(time: Any, dx: Any, dy: Any, vx: Any, vy: Any, alpha: Any, top_speed: Any, reaction: Any,
            reach: Any) -> NDArray[np.bool_]:
-    """Whether `race_time` is no longer than some time, without the race: the disc of that moment holds the target.
+    """Whether `race_time` is at most some time, without the race: the disc of that moment holds the target.
 
-    Only who runs past a target has it behind his disc again (the way to it and his own velocity tell), so he alone is
-    timed; and who is within reach at the start has been there.
+    Who is within reach at the start has been there; only who runs past a target has it behind his disc again, and he
+    alone is timed.
     """
     carried, radius = _disc(time, alpha, top_speed, reaction)
     x, y, radius2 = dx - vx * carried, dy - vy * carried, (radius + reach) ** 2

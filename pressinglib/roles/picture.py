@@ -1,14 +1,13 @@
 """Frames as arrays over a leading frame axis, which is what every rule reads.
 
-A picture is turned over (y -> -y) where the ball lies on the right, so that the ball side is always y >= 0; players are
-sorted by place. So a mirrored picture gets the mirrored plan by construction, and neither order nor names of players
-change a plan. `Picture.turned_back` undoes the first.
+A picture is turned over (y -> -y) where the ball lies on the right, so that the ball side is always y >= 0, and players
+are sorted by place: so a mirrored picture gets the mirrored plan, and neither order nor names of players change one.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from functools import cached_property, wraps
 from typing import Any
 
@@ -68,10 +67,9 @@ def once(measure: Callable[[Picture], Any]) -> Any:
     """A measure of a picture (F, ...) that is worked out once for each picture."""
     @wraps(measure)
     def kept(p: Picture) -> Any:
-        known = vars(p)
-        if measure.__name__ not in known:
-            known[measure.__name__] = measure(p)
-        return known[measure.__name__]
+        if measure.__name__ not in vars(p):
+            vars(p)[measure.__name__] = measure(p)
+        return vars(p)[measure.__name__]
     return kept
 
 
@@ -155,8 +153,7 @@ class Picture:
     @cached_property
     def origin(self) -> Floats:
         """(F, 2) where the next pass starts: the receiver while a pass travels to him, else the ball."""
-        there = pick(self.opp, self.receiver)
-        return np.where((self.receiver >= 0)[:, None], there, self.ball)
+        return np.where((self.receiver >= 0)[:, None], pick(self.opp, self.receiver), self.ball)
 
     @cached_property
     def holder(self) -> Ints:
@@ -209,8 +206,7 @@ class Picture:
         """(F, M) in an offside position (Law 11); nobody is from a throw-in or goal kick."""
         line = np.asarray(offside_line_x(self.own[..., 0], self.ball[:, 0], -self.pitch.length_m / 2))
         ahead = self.opp[..., 0] < line[:, None] - 1e-9
-        free = self.is_state(THROW_IN, GOAL_KICK)[:, None]
-        return ahead & ~free & ~self.is_holder & self.opp_here
+        return ahead & ~self.is_state(THROW_IN, GOAL_KICK)[:, None] & ~self.is_holder & self.opp_here
 
     @cached_property
     def to_ball_s(self) -> Floats:
@@ -248,13 +244,10 @@ class Picture:
 
     def one(self, f: int) -> Picture:
         """Frame f alone, everything worked out for all frames together, which costs hardly more than for one."""
-        for name in MEASURES:
-            getattr(self, name)
-        rows = slice(f, f + 1)
-        known = {name: value[rows] for name, value in vars(self).items() if isinstance(value, np.ndarray)}
-        arrays = {x.name: known.pop(x.name) for x in fields(self)[3:]}
-        part = Picture(self.frames.take(rows), self.pitch, self.settings, **arrays)
-        vars(part).update(known)
+        rows, part = slice(f, f + 1), object.__new__(Picture)
+        known = {name: getattr(self, name) for name in MEASURES} | vars(self)
+        vars(part).update({name: value[rows] for name, value in known.items() if isinstance(value, np.ndarray)},
+                          frames=self.frames.take(rows), pitch=self.pitch, settings=self.settings)
         return part
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
@@ -313,13 +306,10 @@ def picture_of(frames: Frames, settings: Settings) -> Picture:
 
 def _side(frames: Frames) -> Floats:
     """+1 where the ball lies on the left, else -1; on the middle line by its way, then by where the teams lean."""
-    ours, theirs = frames.pressing_xy, frames.possession_xy
-    leans = [frames.ball_xy[:, 1], frames.ball_velocity[:, 1],
-             *(np.nansum(xy[..., 1], axis=1) for xy in (ours, theirs)),
-             *(np.nansum(xy[..., 0] * xy[..., 1], axis=1) for xy in (ours, theirs)),
-             *(np.nansum(xy[..., 1] ** 3, axis=1) for xy in (ours, theirs))]
+    terms = (xy[..., 0] ** a * xy[..., 1] ** b for a, b in ((0, 1), (1, 1), (0, 3))
+             for xy in (frames.pressing_xy, frames.possession_xy))
     sign = np.zeros(len(frames))
-    for lean in leans:
+    for lean in (frames.ball_xy[:, 1], frames.ball_velocity[:, 1], *(np.nansum(term, axis=1) for term in terms)):
         sign = np.where((sign == 0) & (np.abs(lean) > 1e-9), np.sign(lean), sign)
     return np.where(sign < 0, -1.0, 1.0)
 
@@ -341,8 +331,7 @@ def _lines(frames: Frames, order: Ints, own: Floats) -> Ints:
     here = np.isfinite(own[..., 0])
     lines = np.where(here, sheet[order], ABSENT_LINE)
     if (sheet == UNKNOWN_LINE).any():
-        fitted = infer_lines(own, here & (lines != GOALKEEPER))
-        lines = np.where(lines == UNKNOWN_LINE, fitted, lines)
+        lines = np.where(lines == UNKNOWN_LINE, infer_lines(own, here & (lines != GOALKEEPER)), lines)
     return lines
 
 
