@@ -16,14 +16,13 @@ from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import (
     BEHIND_BALL_M,
-    LEVEL_M,
     Decisions,
     Gaps,
     Jobs,
     frame_rule,
+    has_goal_side,
     held_by_line,
     in_shadow,
-    is_player,
     least_total,
     marked,
     toward,
@@ -115,8 +114,8 @@ def find_gaps(p: Picture, d: Decisions) -> Gaps:
 
     The limit is the teaching rule: reach 1 m, ball 15 m/s, reaction 0.3 s, players 5 m/s in a straight line.
     """
-    spots = np.where(is_player(d.presser, p.line.shape[1])[..., None], d.end_xy[:, None], d.anchor)
-    member = (d.role == v.COVER) | is_player(d.presser, p.line.shape[1])
+    spots = np.where(d.presses[..., None], d.end_xy[:, None], d.anchor)
+    member = (d.role == v.COVER) | d.presses
     bearing = np.where(member, _bearing(p, spots), np.inf)
     order = bearing.argsort(1)[:, : max(int(member.sum(1).max(initial=0)), 1)]
     left, right = order[:, :-1], order[:, 1:]
@@ -175,8 +174,8 @@ IN_HAND_M, PAST_M = 12.0, 6.0  # a man so near is in the hand of one of the line
 
 def share_out(p: Picture, d: Decisions) -> Jobs:
     """Duty, man and place of everybody in midfield and attack who has no job yet."""
-    players, men = p.line.shape[1], p.opp.shape[1]
-    pool = p.front & ~is_player(d.presser, players) & ~np.isin(d.role, (v.PRESSURE, v.COVER))
+    men = p.opp.shape[1]
+    pool = p.front & ~d.presses & ~np.isin(d.role, (v.PRESSURE, v.COVER))
     duty, kept = kept_places(p, d)
     behind = np.broadcast_to(behind_presser(p)[:, None], kept.shape)
     places = np.concatenate([_own_places(p, d, kept), behind[:, :, None], kept[:, :, None]], axis=2)
@@ -235,7 +234,7 @@ def _own_places(p: Picture, d: Decisions, kept: Floats) -> Floats:
     y = np.maximum(p.own[..., 1], kept[..., 1])  # nobody goes out for the block's sake
     tucked = np.stack([kept[..., 0], y], axis=-1)
     guard = guard_spots(p, tucked, d.far_man, d.far_side_limit_m)
-    far = is_player(d.far_man, p.opp.shape[1])[:, None, :, None]
+    far = d.is_far_man[:, None, :, None]
     places = np.where(far, guard[:, :, None], minding_places(p)[:, None])
     deep = (p.ball_goal_m < DEEP_M)[:, None, None] & ~_near(p)[:, None]
     x = np.where(deep, np.minimum(places[..., 0], p.own[:, :, None, 0]), places[..., 0])
@@ -255,7 +254,7 @@ def shares(p: Picture, d: Decisions) -> Floats:
     ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
     worth = np.where(counts, worth * ahead, 0.0)
     share = worth / np.maximum(worth.max(1, keepdims=True), 1e-9) * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0)
-    far = is_player(d.far_man, p.opp.shape[1]) & counts
+    far = d.is_far_man & counts
     free = ~marked(p, d.mark) & ~held_by_line(p, d.role == v.PRESSURE, p.settings.control_time_s, HELD_M)
     return np.where(free, np.where(far, np.maximum(share, FAR_SHARE), share), 0.0)
 
@@ -276,7 +275,7 @@ def _man_cost(p: Picture, d: Decisions, places: Floats, time: Floats) -> Floats:
     cost = share * (soft - MOST_LATE_S) + RUN_S * time - KEEPS_S * np.maximum(share, LEAST_SHARE) * has_man(p)
     # The far side tucks in: who has to go away from the ball for its man is the wrong one.
     away = norm(places - p.focus[:, None, None]) - norm(p.own - p.focus[:, None])[..., None]
-    far = is_player(d.far_man, p.opp.shape[1])[:, None]
+    far = d.is_far_man[:, None]
     cost = cost + np.where(far, AWAY_S * np.maximum(away - OUT_M, 0.0), 0.0)
     run = (norm(places - p.own[:, :, None]) < LONG_RUN_M) & ~_sent_past(p, d)
     behind = p.opp_goal_m > p.ball_goal_m[:, None]
@@ -287,8 +286,7 @@ def _man_cost(p: Picture, d: Decisions, places: Floats, time: Floats) -> Floats:
 def _sent_past(p: Picture, d: Decisions) -> Bools:
     """(F, N, M) who would run past one of the line to an opponent: he is nearer by much, and goal-side of him."""
     apart = norm(p.own[:, :, None] - p.met[:, None])
-    goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M
-    line = (p.back & (d.role != v.PRESSURE))[..., None] & goal_side & (apart <= IN_HAND_M)
+    line = has_goal_side(p) & (d.role != v.PRESSURE)[..., None] & (apart <= IN_HAND_M)
     return np.asarray(apart > np.where(line, apart, np.inf).min(1)[:, None] + PAST_M)
 
 
@@ -313,8 +311,8 @@ def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     """Duty and place of those for whom there is nothing to do: the block, or the inside line back towards it."""
     late = beaten(p) & (p.origin[:, :1] < p.pitch.length_m / 6)
     block = block_reference(p, d.role == v.PRESSURE)
-    place = np.where(late[..., None], np.where(outnumbered(p)[:, None, None], 1.0, 0.5) * recovery_spots(p)
-                     + np.where(outnumbered(p)[:, None, None], 0.0, 0.5) * block, block)
+    share = np.where(outnumbered(p), 1.0, 0.5)[:, None, None]
+    place = np.where(late[..., None], share * recovery_spots(p) + (1.0 - share) * block, block)
     deep = (p.ball_goal_m < DEEP_M)[:, None]
     x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
     place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), LONGEST_M)

@@ -131,11 +131,6 @@ class Picture:
         return (self.line > BACK) | (self.wing_back & (self.own[..., 1] > 0) & (self.ball[:, 1:] > 2))
 
     @cached_property
-    def men_short(self) -> Ints:
-        """(F,) how many players fewer the pressing team has."""
-        return np.maximum(self.opp_here.sum(1) - self.own_here.sum(1), 0)
-
-    @cached_property
     def own_running(self) -> Running:
         """The law of running, with the top speeds of ours (F, N) that are known."""
         return self.settings.running.of(self.frames.pressing_top_mps[np.arange(len(self))[:, None], self.own_order])

@@ -13,26 +13,13 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, RuleError, as_a
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
+from pressinglib.roles import settings as v
 from pressinglib.roles.balance import far_man, find_gaps, limit_m
-from pressinglib.roles.decisions import Decisions, Jobs, is_player, short_options, undecided
+from pressinglib.roles.decisions import Decisions, Jobs, short_options, undecided
 from pressinglib.roles.open_threats import AfterRuns, dangers
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, picture_of, sheet_order, turned
 from pressinglib.roles.presser import kept_out, take_over, way_times
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
-from pressinglib.roles.settings import (
-    BACK_LINE,
-    BALANCE,
-    CONTAIN,
-    COVER,
-    KEEP_BLOCK,
-    LATE,
-    NOBODY,
-    PRESS,
-    PRESSURE,
-    RECOVER,
-    STEP_OUT,
-)
-from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
 
 def decide(p: Picture, rules: Rulebook) -> Decisions:
@@ -44,30 +31,29 @@ def decide(p: Picture, rules: Rulebook) -> Decisions:
     d.steer = rules.choose_steer(p, d)
     d.end_xy = rules.place_presser(p, d)
     d.take_over, d.take_over_s = take_over(p, d)
-    d.give(_pressing(p, d), PRESSURE)
+    d.give(_pressing(p, d), v.PRESSURE)
     d.options = short_options(p, d)
     d.far_man = far_man(p, d.mark)
     d.far_side_limit_m = limit_m(p, d.far_man)
-    d.give(rules.choose_covers(p, d), COVER)
+    d.give(rules.choose_covers(p, d), v.COVER)
     d.gaps = find_gaps(p, d)
-    d.give(rules.choose_balance(p, d), BALANCE)
-    d.give(rules.choose_back_line(p, d), BACK_LINE)
+    d.give(rules.choose_balance(p, d), v.BALANCE)
+    d.give(rules.choose_back_line(p, d), v.BACK_LINE)
     _place(p, d, rules)
     return d
 
 
 def _pressing(p: Picture, d: Decisions) -> Jobs:
     """The presser's job, in the form of everybody's."""
-    who = is_player(d.presser, p.line.shape[1])
-    duty = np.where(d.timing == LATE, CONTAIN, PRESS)[:, None]
-    duty = np.where(p.back & ~p.front & (duty == PRESS), STEP_OUT, duty)
-    mark = np.where(who, p.holder[:, None], -1)
-    return Jobs(who, duty, mark, np.broadcast_to(d.end_xy[:, None], p.own.shape))
+    duty = np.where(d.timing == v.LATE, v.CONTAIN, v.PRESS)[:, None]
+    duty = np.where(p.back & ~p.front & (duty == v.PRESS), v.STEP_OUT, duty)
+    mark = np.where(d.presses, p.holder[:, None], -1)
+    return Jobs(d.presses, duty, mark, np.broadcast_to(d.end_xy[:, None], p.own.shape))
 
 
 def _place(p: Picture, d: Decisions, rules: Rulebook) -> None:
     """Anchors made free of collisions and crossing runs; an own rule's spots are set apart as well."""
-    keeper = (d.role == KEEPER) & p.own_here
+    keeper = (d.role == v.GOALKEEPER) & p.own_here
     d.anchor = np.where(keeper[..., None], rules.place_goalkeeper(p, d)[:, None], d.anchor)
     swapped(p, d)
     d.anchor = spread(p, d, d.anchor)
@@ -95,7 +81,7 @@ def spread(p: Picture, d: Decisions, spot: Floats) -> Floats:
     2.5 m, two at the ball 2 m; who has no man stands 5 m from everybody: where somebody is, he is not needed.
     """
     spot = kept_out(p, p.pitch.inside(np.where(p.own_here[..., None], spot, np.nan)))
-    idle = np.isin(d.duty, (KEEP_BLOCK, RECOVER)) & ~p.back & ~d.by_own_rule
+    idle = np.isin(d.duty, (v.KEEP_BLOCK, v.RECOVER)) & ~p.back & ~d.by_own_rule
     apart, rank = np.where(idle, IDLE_M, APART_M), np.where(idle, LAST_OF_FIELD, ORDER_OF_ROLE[d.role])
     near = (_room_m(p.focus, spot, spot, apart, apart) < 0) & ~np.eye(spot.shape[1], dtype=bool)
     crowded = np.asarray(near.any((1, 2)))
@@ -146,7 +132,7 @@ def swapped(p: Picture, d: Decisions) -> None:
 
 def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
     """One pair a frame: indices a, b and the frames in which a swap is worth it."""
-    movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back & (d.mark >= 0) & ~d.by_own_rule
+    movable = ((d.role == v.COVER) | (d.role == v.BALANCE)) & ~p.back & (d.mark >= 0) & ~d.by_own_rule
     a, b = np.triu_indices(p.line.shape[1], 1)
     run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
     there, back = cross[:, a, b], cross[:, b, a]
@@ -263,7 +249,7 @@ def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
 def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
     arrival = p.own_running.braked_time(p.own, p.own_velocity, d.spot, p.settings.reaction_s)
     anchor, target = (np.where(p.own_here[..., None], p.turned_back(xy), np.nan) for xy in (d.anchor, d.spot))
-    role, duty = (np.where(p.own_here, code, NOBODY) for code in (d.role, d.duty))
+    role, duty = (np.where(p.own_here, code, v.NOBODY) for code in (d.role, d.duty))
     columns = {"role": role, "duty": duty, "mark": _on_sheet(p.opp_order, d.mark), "anchor_xy": anchor,
                "target_xy": target, "arrival_s": arrival}
     return {name: sheet_order(p.own_order, values) for name, values in columns.items()}
@@ -271,9 +257,9 @@ def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
 
 def _by_opponent(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     passed = p.opp_here & ~p.is_holder
-    columns = {"account": np.where(p.opp_here, after.account(), NOBODY),
+    columns = {"account": np.where(p.opp_here, after.account(), v.NOBODY),
                "lane_margin_s": np.where(passed, after.margin_s, np.nan),
-               "lane_closed_by": np.where(passed, _on_sheet(p.own_order, after.margins.argmin(-1)), NOBODY)}
+               "lane_closed_by": np.where(passed, _on_sheet(p.own_order, after.margins.argmin(-1)), v.NOBODY)}
     return {name: sheet_order(p.opp_order, values) for name, values in columns.items()}
 
 
@@ -284,7 +270,7 @@ def _gaps(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     columns = {"gap_state": after.gap_state, "gap_width_m": gaps.width_m, "gap_limit_m": gaps.limit_m,
                "gap_left": left, "gap_right": right, "gap_filled_by": filled}
     most = ((0, 0), (0, max(MOST_GAPS - gaps.here.shape[1], 0)))
-    none = {name: np.nan if name.endswith("_m") else NOBODY for name in columns}
+    none = {name: np.nan if name.endswith("_m") else v.NOBODY for name in columns}
     return {name: np.pad(np.where(gaps.here, values, none[name])[:, :MOST_GAPS], most, constant_values=none[name])
             for name, values in columns.items()}
 
@@ -292,4 +278,4 @@ def _gaps(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
 def _on_sheet(order: Ints, index: Ints) -> Ints:
     """Place in the sheet of players `index` (F, ...) of the picture; -1 stays."""
     rows = np.arange(len(order)).reshape(-1, *[1] * (index.ndim - 1))
-    return np.where(index >= 0, order[rows, np.maximum(index, 0)], NOBODY)
+    return np.where(index >= 0, order[rows, np.maximum(index, 0)], v.NOBODY)

@@ -8,7 +8,7 @@ from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M, third
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles import settings as v
-from pressinglib.roles.decisions import Decisions, frame_rule, is_player
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, once, pick, turned
 
 DRIBBLE_MPS = 5.0  # speed of a carrier on his way (D)
@@ -43,7 +43,7 @@ def way_times(p: Picture) -> Floats:
 
 def take_over(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     """Next presser and his time by way out (outside, straight, inside): (F, 3) index and seconds; not the keeper."""
-    free = p.outfield & ~is_player(d.presser, p.line.shape[1])
+    free = p.outfield & ~d.presses
     time = np.where(free[..., None], d.way_s, np.inf)
     best = time.min(1)
     return np.where(np.isfinite(best), time.argmin(1), v.NOBODY), best
@@ -114,13 +114,6 @@ def _has_a_man(p: Picture) -> Bools:
     return np.asarray((near & (apart <= apart.min(1, keepdims=True))).any(-1))
 
 
-def _first_opponent_s(p: Picture) -> Floats:
-    """(F,) time of the first opponent to within reach of the ball."""
-    s = p.settings
-    time = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
-    return np.asarray(np.where(p.opp_here, time, np.inf).min(1))
-
-
 def _round_him_s(p: Picture) -> Floats:
     """(F, N) what it costs a beaten player to get round a carrier and goal-side of him (D)."""
     behind = (p.own_goal_m - p.ball_goal_m[:, None]) / ROUND_HIM_M
@@ -129,10 +122,9 @@ def _round_him_s(p: Picture) -> Floats:
 
 def confrontation_x(p: Picture) -> Floats:
     """(F,) where pressing begins; 10 m lower for each man short."""
-    line, short = p.settings.confrontation_x_m, p.men_short
-    if line is None:
-        return np.where(short > 0, HIGH_SHORT_X - METRES_LOWER * short, np.inf)
-    return np.asarray(line - METRES_LOWER * short, float)
+    line, short = p.settings.confrontation_x_m, np.maximum(p.opp_here.sum(1) - p.own_here.sum(1), 0)
+    everywhere = np.where(short > 0, HIGH_SHORT_X, np.inf)
+    return np.asarray((everywhere if line is None else line) - METRES_LOWER * short, float)
 
 
 def beyond_confrontation(p: Picture) -> Bools:
@@ -152,7 +144,8 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
     time = pick(p.own_arrival(p.focus[:, None], s.reaction_s, s.end_distance_m), d.presser)
     pass_s = ball_time(norm(p.origin - p.ball), s.ball_mps) + s.control_time_s
     in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., STRAIGHT], d.presser) <= s.in_time_s)
-    in_time = np.where(p.state == v.LOOSE, time <= _first_opponent_s(p), in_time)
+    theirs = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
+    in_time = np.where(p.state == v.LOOSE, time <= np.nan_to_num(theirs, nan=np.inf).min(1), in_time)
     hold = (d.presser < 0) | p.is_state(v.GOAL_KICK, v.KEEPER_HOLDS)
     return np.where(hold, v.HOLD, np.where(in_time & ~outnumbered(p) & ~into_open(p, d), v.IN_TIME, v.LATE))
 
@@ -234,7 +227,7 @@ def choose_steer(p: Picture, d: Decisions) -> Ints:
 
 def surplus(p: Picture, d: Decisions) -> tuple[Floats, Floats]:
     """Own players minus opponents near the ball on its left (y above) and right; the touchline counts as 2."""
-    ours = p.outfield & ~is_player(d.presser, p.line.shape[1])
+    ours = p.outfield & ~d.presses
     theirs = p.opp_here & ~p.opp_keeper & ~p.is_holder
     off = np.concatenate([p.own, p.opp], axis=1) - p.origin[:, None]
     counts = np.concatenate([1.0 * ours, -1.0 * theirs], axis=1) * (norm(off) <= p.settings.surplus_radius_m)
@@ -271,7 +264,7 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
     about 20 m from goal.
     """
     s = p.settings
-    line = p.back & p.goal_side & ~is_player(d.presser, p.line.shape[1])
+    line = p.back & p.goal_side & ~d.presses
     now = np.maximum(norm(pick(p.own, d.presser) - p.focus), s.contain_distance_m)
     gives_way = outnumbered(p) | into_open(p, d)
     contain = np.where(gives_way, np.minimum(give_way_m(p, line_height_m(p, line)), now), s.contain_distance_m)
@@ -315,7 +308,7 @@ def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
     spots = p.focus[:, None] + turned(p.goal_way[:, None], angle) * s.end_distance_m
     him, his = pick(p.own, d.presser)[:, None], pick(p.own_velocity, d.presser)[:, None]
     late = p.own_running.at((np.arange(len(p)), d.presser, None)).time(him, his, spots)
-    others = p.outfield & ~is_player(d.presser, p.line.shape[1])
+    others = p.outfield & ~d.presses
     next_s = np.minimum(np.where(others, d.way_s[..., STRAIGHT], np.inf).min(1), NEXT_MOST_S)
     near = np.exp(-norm(p.focus - p.goal) / NEAR_DECAY_M)
     opened = OPENS * (1 - np.cos(np.radians(offset_deg))) * (near * next_s)[:, None]
