@@ -122,26 +122,19 @@ def swapped(p: Picture, d: Decisions) -> None:
 
     Runs that cross always get shorter by a swap, so none are left but where somebody would run too far.
     """
-    for _ in range(SWAPS):
-        a, b, frames = _best_swap(p, d)
-        if not len(frames):
-            return
-        for array in (d.role, d.duty, d.mark, d.anchor):
-            array[frames, a], array[frames, b] = array[frames, b].copy(), array[frames, a].copy()
-
-
-def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
-    """One pair a frame: indices a, b and the frames in which a swap is worth it."""
-    movable = ((d.role == v.COVER) | (d.role == v.BALANCE)) & ~p.back & (d.mark >= 0) & ~d.by_own_rule
+    movable = np.isin(d.role, (v.COVER, v.BALANCE)) & ~p.back & (d.mark >= 0) & ~d.by_own_rule
     a, b = np.triu_indices(p.line.shape[1], 1)
-    run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
-    there, back = cross[:, a, b], cross[:, b, a]
-    saved = run[:, a] + run[:, b] - there - back
-    longer = np.maximum(there, back) > np.maximum(run[:, a], run[:, b])
-    saved = np.where(movable[:, a] & movable[:, b] & ~longer, saved, 0.0)
-    frames = np.flatnonzero(saved.max(1, initial=0.0) > WORTH_A_SWAP_M)
-    best = saved[frames].argmax(1)
-    return a[best], b[best], frames
+    for _ in range(SWAPS):
+        run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
+        there, back = cross[:, a, b], cross[:, b, a]
+        longer = np.maximum(there, back) > np.maximum(run[:, a], run[:, b])
+        saved = np.where(movable[:, a] & movable[:, b] & ~longer, run[:, a] + run[:, b] - there - back, 0.0)
+        frames = np.flatnonzero(saved.max(1, initial=0.0) > WORTH_A_SWAP_M)
+        if not len(frames):  # one pair a frame
+            return
+        one, other = (pair[saved[frames].argmax(1)] for pair in (a, b))
+        for array in (d.role, d.duty, d.mark, d.anchor):
+            array[frames, one], array[frames, other] = array[frames, other].copy(), array[frames, one].copy()
 
 
 MOST_GAPS = 8  # more covers than the settings allow make
