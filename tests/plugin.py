@@ -79,7 +79,8 @@ def pytest_terminal_summary(terminalreporter: Any, config: pytest.Config) -> Non
     """How long a whole run took beside what it may take: printed, and nothing that a slow machine could fail."""
     if config.args_source is pytest.Config.ArgsSource.TESTPATHS and not config.getoption("collectonly"):
         took_min = (time.monotonic() - START_S) / 60
-        terminalreporter.write_line(f"{took_min:.1f} minutes; the aim is {AIM_MIN[asked['full']]} on two quiet processors.")
+        aim = f"the aim is {AIM_MIN[asked['full']]} on two quiet processors"
+        terminalreporter.write_line(f"{took_min:.1f} minutes; {aim}.")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
