@@ -37,10 +37,6 @@ IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
 class Accepted:
     """The answers to an exercise, right and wrong, as far as they can be told one by one; shows what is right.
 
-    Parameters
-    ----------
-    exercise : Exercise
-
     Examples
     --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes

@@ -187,21 +187,9 @@ class Solution(Card):
 class Exercise:
     """A task on a picture. Nothing in it changes: the same answer always gets the same verdict.
 
-    Parameters
-    ----------
-    title, task : str
-        A question, and what to do. A field of the judge may stand in braces: "Drag {cover}.".
-    situation : Situation
-    judge : Judge
-        The kind of exercise.
-    look : str
-        The first hint: where to look.
-    rulebook : Rulebook
-        By which the answer is judged.
-    others : tuple of Situation
-        Pictures on which the same question has another answer: every second variant is near one of them.
-    note : str
-        What a marker has to know of it.
+    `title` asks, `task` says what to do: a field of the judge may stand in braces, as in "Drag {cover}.". The judge is
+    the kind of exercise, and goes by the rulebook; `look` is the first hint. `others` are pictures on which the same
+    question has another answer: every second variant is near one of them. `note`: what a marker has to know of it.
 
     Examples
     --------

@@ -134,10 +134,7 @@ def _middle(first: XY, second: XY) -> XY:
 class MarkGaps(Judge):
     """Mark the open gaps: pairs such as "9-10, 10-11", or "none".
 
-    Parameters
-    ----------
-    standing : bool
-        The gaps as everybody stands, presser and covers in their places; else as the plan sends them.
+    `standing`: as everybody stands, presser and covers in their places; else as the plan sends them.
     """
 
     standing: bool = False

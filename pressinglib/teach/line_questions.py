@@ -40,13 +40,7 @@ TRIES_M = np.arange(0.0, 25.01, 0.25)
 
 @dataclass(frozen=True)
 class HoldStepDrop(ChooseOne):
-    """Say what the back line does: hold, step or drop.
-
-    Parameters
-    ----------
-    turns : bool
-        Whether another picture may turn the answer; not while a pass back decides it.
-    """
+    """Say what the back line does: hold, step or drop; another picture `turns` it, unless a pass back decides it."""
 
     turns: bool = True
     what = "move of the line"

@@ -201,18 +201,9 @@ def danger_after(plan: Plan) -> float:
 class WriteRule(Judge):
     """Give a function of one situation that decides in the place of a stock rule.
 
-    Parameters
-    ----------
-    decision : str
-        As in `Rulebook.with_rules`.
-    known : function of a Situation
-        A rule that does the job.
-    rule : str
-        The second hint.
-    measure : function of a Plan
-        What must be lower on average over the pictures than with the stock rule.
-    pictures : int
-        How many fresh pictures near the exercise's it is tried on.
+    `decision` is named as in `Rulebook.with_rules`; `known` is a rule that does the job; `rule` is the second hint. On
+    average over so many fresh `pictures` near the exercise's the `measure` of the plan must be lower than with the
+    stock rule.
     """
 
     decision: str

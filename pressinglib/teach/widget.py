@@ -123,13 +123,7 @@ def said(act: Callable[[TryIt], Card]) -> Callable[[TryIt], Card]:
 
 
 class TryIt(Displayed):
-    """An exercise as one block; the last line of a cell shows it.
-
-    Parameters
-    ----------
-    exercise : Exercise
-    progress : Progress, optional
-        Keeps what is checked.
+    """An exercise as one block; the last line of a cell shows it. Its progress keeps what is checked.
 
     Examples
     --------
