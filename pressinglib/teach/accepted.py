@@ -157,7 +157,7 @@ def check_question(exercise: Exercise) -> None:
             todo = f"ask about {there}" if there else todo
         if isinstance(judge, DenyOption):
             what = f"{judge.cover} can deny {judge.option} from nowhere on the pitch"
-            todo = f"move their {judge.option} or the ball, or ask about another man"
+            todo = f"move their {judge.option} or the ball, or ask about another opponent"
         raise BadInput(what + why, todo=todo)
     if not Accepted(exercise).can_be_wrong:
         raise BadInput(f"Every answer to this is right, {judge.written(answer)} and any other: "

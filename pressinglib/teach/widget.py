@@ -227,7 +227,7 @@ class TryIt(Displayed):
         self.task.value = (f"<b>{escape(exercise.title)}</b><br>{escape(exercise.asks)}<br>"
                            f"<i>{escape(form.how)}</i> <small>{escape(far)}</small>")
         shown = {self.options: form.options, self.slider: form.slider, self.typed: not form.placed,
-                 self.buttons["Show why"]: self.told}
+                 self.buttons["Show why"]: self.told, self.buttons["Another"]: self.first.turns}
         for part, there in shown.items():
             part.layout.display = None if there else "none"
         self.options.options, self.options.in_order = list(form.options), form.in_order

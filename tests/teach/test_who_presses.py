@@ -41,7 +41,7 @@ def test_the_nearest_of_the_back_line_is_told_what_he_is_needed_for() -> None:
     verdict = who_goes.check("3")
     assert verdict.outcome == WRONG
     assert re.match(r"3 could be there in \d\.\d s, 11 in \d\.\d s: soon enough, but 3 stays", verdict.words)
-    assert verdict.words.endswith("he belongs to the back line, and his job is to drop with the line.")
+    assert verdict.words.endswith("belongs to the back line, to drop with the line.")
 
 
 def test_with_anyone_eligible_he_is_right() -> None:
