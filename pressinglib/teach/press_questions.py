@@ -185,7 +185,7 @@ def _there(plan: Plan, race: Race, first: str) -> str:
 def _line_job(plan: Plan, number: str) -> str:
     """What the plan wants of a back-line player instead."""
     job = plan.assignments[number]
-    return f"belongs to the back line, to {f'mind their {job.mark}' if job.mark else job.duty}"
+    return f"stays in the back line, to {f'mind their {job.mark}' if job.mark else job.duty}"
 
 
 # -- A rule of one's own.
