@@ -30,26 +30,12 @@ TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on 
 
 
 def rulebook_of(settings: Iterable[str] = (), rules: Iterable[str] = ()) -> Rulebook:
-    """The stock rulebook with some settings and rules replaced.
+    """The stock rulebook with some settings and rules replaced, else a PressingError.
 
-    Parameters
-    ----------
-    settings : iterable of str
-        "steering=inside", "short_pass_m=20".
-    rules : iterable of str
-        "choose_presser=my_rules.py:nearest": a function of a Python file of the user's own, which is run.
+    A rule is written as "choose_presser=my_rules.py:nearest": a function of the user's own file, which is run.
 
-    Raises
-    ------
-    PressingError
-
-    Examples
-    --------
     >>> rulebook_of(["steering=inside", "short_pass_m=20"]).settings.short_pass_m
     20.0
-    >>> rulebook_of(["steering"])
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: setting: expected name=value; got 'steering'. ...
     """
     chosen = {name: _value(text) for name, text in (pair(text, "setting") for text in settings)}
     own = {name: _function(text) for name, text in (pair(text, "rule") for text in rules)}
@@ -146,7 +132,7 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     Parameters
     ----------
     matches : sequence of paths
-        Folders made by `import`, each with a name of its own. A scheduler elsewhere must reach the same paths.
+        Folders made by `import`, each with a name of its own, else BadInput. A scheduler must reach the same paths.
     to : path
     settings, rules : sequences of str
         As for `rulebook_of`: they travel as words, and every worker makes its rulebook of them.
@@ -161,11 +147,6 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     -------
     dict
         By match "planned", or what was wrong with it: one that cannot be read does not stop the others.
-
-    Raises
-    ------
-    BadInput
-        If two matches have one name, Dask is missing, or a rulebook cannot be made.
     """
     paths = [Path(match).resolve() for match in matches]
     if len({path.name for path in paths}) < len(paths):

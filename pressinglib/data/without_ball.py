@@ -24,7 +24,7 @@ from pressinglib.data.match_planning import (
 )
 from pressinglib.data.match_statistics import away_m, first_within, receptions
 from pressinglib.data.tracking import Floats, Side
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import third
 from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT
 from pressinglib.roles.compare import THIRDS, Rate, rate
@@ -69,31 +69,15 @@ class TeamReport:
 
 
 def team_report(plan: MatchPlan, plans: str | Path, side: Side) -> TeamReport:
-    """What a team did while the other side had the ball.
+    """What a team did while the other side had the ball, by a folder that `plan_match` made of it, else BadInput.
 
-    Parameters
-    ----------
-    plan : MatchPlan
-        The match, with the rules by which it was planned.
-    plans : path
-        A folder made by `plan_match` of it.
-    side : "home" or "away"
-
-    Raises
-    ------
-    UnknownName, BadInput
-        For another side; plans of another match, by other rules, or without a moment in which this side presses.
-
-    Notes
-    -----
     Intervals come from drawing whole minutes of the match again and again, since neighbouring frames say the same
     (`rate`). A man is pressed when an outfield player comes within 2 m of him in the 3 s after he gets the ball. What
     came of it is what happens first: the ball is ours, it is out of play, it is 5 m behind where the presser arrived.
     Out of place is who is 5 m further from his spot than he himself usually is in that role, with nobody within 5 m of
     his spot, and no spot of anybody within 5 m of him, for a second at least (own definitions, grade D).
     """
-    if side not in dict(SIDES):
-        raise UnknownName("team", side, tuple(dict(SIDES)))
+    as_known(side, dict(SIDES), "team")
     sheet, seen = plan_sheet(Path(plans)), _Defending(plan, plans, side)
     for what, ours in (("match", match_hash(plan.match)), ("rules", rulebook_hash(plan.rulebook))):
         if sheet.get(what) != ours:

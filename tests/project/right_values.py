@@ -80,7 +80,7 @@ BY_BOTH: dict[str, dict[str, Any]] = {
     "save_slides": {"path": "s.html", "slides": pl.teach.slides_of(EXERCISE)[:1]},
     "Tracking": {one.name: getattr(MATCH, one.name) for one in fields(MATCH)[:8]},
     "Accepted": {"exercise": pl.teach.make_exercise(WORKED, "Who?", "Who goes?", "who goes")},
-    "open_match": {"path": "match"}, "read_tracking": {"folder": OPEN_MATCH},
+    "open_match": {"path": "match"},
     "team_report": {"plans": "plans", "side": "home"},
     "save_match": {"folder": "made", "table": "csv"}, "plan_match": {"folder": "planned", "kind": "csv"},
     "read_plans": {"folder": "plans"}, "read_long": {"path": "long.csv", "coordinates": pl.data.METRES},

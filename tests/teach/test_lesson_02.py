@@ -36,7 +36,7 @@ def test_a_stop_costs_half_a_second_and_more() -> None:
         flat, stop = law.time(rest, rest, end, 0.3), law.braked_time(rest, rest, end, 0.3)
         assert 0.45 < stop - flat < 1.0
         pace = law.top_speed_mps * (1 - math.exp(-law.alpha_per_s * (flat - 0.3)))  # the law from rest
-        assert f"{metres} m flat out: {flat:.1f} s, and then {pace:.1f} m/s fast; with a stop: {stop:.1f} s" in words
+        assert f"{metres} m flat out: {flat:.1f} s, going {pace:.1f} m/s by then; with a stop: {stop:.1f} s" in words
 
 
 def test_he_brakes_four_metres_before_he_stops_and_slowly_he_may_wait() -> None:
@@ -59,6 +59,6 @@ def test_eleven_is_late_and_still_sent() -> None:
 
 
 def test_he_who_goes_through_to_arms_length_is_too_late_and_who_stands_off_too_far() -> None:
-    assert "s short" in lesson.where_he_ends.check((27, 29)).words
+    assert "s late" in lesson.where_he_ends.check((27, 29)).words
     assert "m too far" in lesson.where_he_ends.check((22, 25.5)).words
     assert "not goal-side" in lesson.where_he_ends.check((30, 30)).words

@@ -26,8 +26,8 @@ def test_the_wider_gap_is_the_closed_one_for_the_full_back_holds_their_11() -> N
     plan = lesson.gap.plan
     wide, narrow = gaps_of(plan)
     assert [wide.pair, narrow.pair] == [("7", "8"), ("8", "9")]
-    assert f"there are then {wide.width_m:.0f} m" in prose(NOTEBOOK, "gap")
-    assert f"there are {narrow.width_m:.0f}" in prose(NOTEBOOK, "gap")
+    assert f"it is {wide.width_m:.0f} m from 7 to 8" in prose(NOTEBOOK, "gap")
+    assert f"{narrow.width_m:.0f} m from 8 to 9" in prose(NOTEBOOK, "gap")
     assert (wide.open, narrow.open, narrow.man) == (False, True, "10")
     p = plan.picture
     numbers = [p.opp_number(0, m) for m in range(11)]

@@ -60,7 +60,7 @@ def past_half(yes: str, no: str) -> Choices:
 def gone_past(plan: Plan) -> str:
     """Past how many of midfield and attack the ball has gone."""
     front, goal_side = plan.picture.front[0], plan.picture.goal_side[0]
-    return f"The ball is past {(front & ~goal_side).sum() or 'none'} of your {front.sum()} in midfield and attack."
+    return f"The ball is past {(front & ~goal_side).sum() or 'none'} of your {front.sum()} midfielders and forwards."
 
 
 def go_or_stay(plan: Plan) -> Mapping[str, Finding]:
@@ -88,7 +88,7 @@ def who_is_beaten(plan: Plan) -> dict[str, Finding]:
 
 def to_which_side(plan: Plan) -> Mapping[str, Finding]:
     """Left and right: how far the touchline is, where ours are."""
-    return one_holds(("left", "right"), plan.steer, crowd(plan), "Whoever runs back meets the carrier there.")
+    return one_holds(("left", "right"), plan.steer, crowd(plan), "The players running back meet him there.")
 
 
 def crowd(plan: Plan) -> str:

@@ -59,7 +59,7 @@ def men_short(plan: Plan) -> Mapping[str, Finding]:
     (ours, theirs), s = at_the_back(plan), plan.situation
     own, opponents = len(s.pressing) - 1, len(s.possession)
     return one_holds(map(str, range(MEN)), str(short_in_front(ours - theirs, own, opponents)),
-                     f"In front {own - ours} of yours meet {opponents - theirs} of theirs, with their goalkeeper.")
+                     f"In front {own - ours} of yours meet {opponents - theirs} of theirs, counting their goalkeeper.")
 
 
 def of_theirs(is_it: Callable[[Player | None, str], bool]) -> Choices:
@@ -112,11 +112,11 @@ def _wing_back_spot(plan: Plan) -> dict[str, XY]:
 
 
 def _counted(plan: Plan) -> str:
-    return "{} of yours at the back, {} of theirs near them.".format(*at_the_back(plan))
+    return "You have {} at the back, and {} of theirs are near them.".format(*at_the_back(plan))
 
 
 def _comes(plan: Plan) -> str:
-    return f"{plan.presser} comes in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, steering {plan.steer}."
+    return f"{plan.presser} is there in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, steering {plan.steer}."
 
 
 to_spare = ask("to_spare", duel("4-4-2", "3+2"), Choose, "number", spare_men, far=_counted)

@@ -15,7 +15,7 @@ from pathlib import Path
 import numpy as np
 
 from pressinglib import Plan, Rulebook, Situation, load_situation
-from pressinglib.data import MatchPlan, Share, Tracking, fault_rates, first_presser, read_tracking, spot_adherence
+from pressinglib.data import MatchPlan, Share, Tracking, fault_rates, first_presser, open_match, spot_adherence
 from pressinglib.data.match_statistics import FirstPressers, ShareTable
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
@@ -43,7 +43,7 @@ GUESSED = 10.0  # and a guess in the blue
 @cache
 def match() -> Tracking:
     """The 20 minutes."""
-    return read_tracking(MATCH)
+    return open_match(MATCH)
 
 
 @cache
