@@ -76,7 +76,8 @@ def test_the_commands_of_the_readme_work_with_the_extra_for_match_data(invented:
     answer = run(tmp_path, "match", commands)
     ends = [line for line in answer.stdout.splitlines() if re.fullmatch(r"\w+ \d", line)]
     assert ends == [f"{words[0]} 0" for words in commands], answer.stderr
-    assert "Where choose_presser" in (tmp_path / "better.html").read_text()
+    better, report = ((tmp_path / name).read_text() for name in ("better.html", "report/report.html"))
+    assert "Where nearest (own presser) " in better and "played on in 16 games" in better and "stock rules" in report
     for name in ("frame.png", "differences.png"):
         assert (tmp_path / name).read_bytes().startswith(b"\x89PNG")
 
