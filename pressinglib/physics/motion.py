@@ -148,13 +148,7 @@ class Running:
     # -- stopping ------------------------------------------------------------------------------------------------
 
     def braking_m(self, speed_mps: ArrayLike) -> Array:
-        """Way needed to stop from a speed: v^2 / (2 b).
-
-        Examples
-        --------
-        >>> Running().braking_m([5.0, 7.0]).round(4)
-        array([2.0833, 4.0833])
-        """
+        """Way needed to stop from a speed: v^2 / (2 b), 2.08 m from 5 m/s."""
         return np.asarray(speed_mps, dtype=float) ** 2 / (2.0 * self.deceleration_mps2)
 
     def braked_time(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
