@@ -33,7 +33,7 @@ BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
 
 def who_is_right(situation: Situation) -> list[str]:
     """All whom the engine accepts as the one who goes."""
-    return sorted(teach.Accepted(make_exercise(situation, "Who goes?", "Click the one.", "who goes")).right, key=int)
+    return sorted(teach.Accepted(make_exercise(situation, "Who goes?", "Click the player.", "who goes")).right, key=int)
 
 
 @criterion
@@ -133,7 +133,7 @@ def _claims(plan: Plan) -> dict[str, Finding]:
     for answers in _readable():
         false = [one for one in answers.tries
                  if one.outcome == RIGHT != BY_TITLE[one.exercise].check(one.answer).outcome]
-        words = f"says right to {false[0].exercise!r}, the engine does not" if false else "says what is so"
+        words = f"says right for {false[0].exercise!r}; judged again, it is not" if false else "is true"
         found[answers.learner] = Finding(bool(false), f"{answers.learner}'s file {words}.")
     return found
 
@@ -187,4 +187,4 @@ def moments() -> Pages:
     return strip(played(), 4, title="Four moments of a press", grey=True)
 
 
-MIXED = (lesson_03.which_side, lesson_07.full_back)  # asked again, on other pictures
+EARLIER = (lesson_03.which_side, lesson_07.full_back)  # asked again, on fresh pictures
