@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from types import FunctionType
 from typing import Any, NamedTuple, TypeVar
 
@@ -91,6 +91,12 @@ class Decisions:
         self.duty = np.where(who, jobs.duty, self.duty)
         self.mark = np.where(who, jobs.mark, self.mark)
         self.anchor = np.where(who[..., None], jobs.anchor, self.anchor)
+
+    def one(self, f: int) -> Decisions:
+        """What was decided about frame f alone."""
+        rows: dict[str, Any] = {x.name: getattr(self, x.name) for x in fields(self)}
+        rows["gaps"] = Gaps(*(part[f:f + 1] for part in rows["gaps"]))
+        return Decisions(**{name: row if name == "gaps" else row[f:f + 1] for name, row in rows.items()})
 
 
 def undecided(p: Picture) -> Decisions:

@@ -6,19 +6,18 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from html import escape
 from typing import Any, NamedTuple
 
 from pressinglib.errors import BadInput, PressingError, as_known, as_whole
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.export import Picture, picture
 from pressinglib.show.judged import Judged, Seen
 from pressinglib.tables import listed
-from pressinglib.teach.pictures import fresh_pictures
+from pressinglib.teach.pictures import fresh_pictures, plan_of
 
 FRAME = ('<div role="status" style="border:1px solid currentColor;border-left-width:6px;border-radius:3px;'
          'padding:6px 12px;max-width:46em;line-height:1.45"><b>{head}.</b> {words}</div>')
@@ -249,7 +248,7 @@ class Exercise:
     @property
     def plan(self) -> Plan:
         """What the rulebook makes of the picture."""
-        return _plan(self.situation, self.rulebook)
+        return plan_of(self.situation, self.rulebook)
 
     def read(self, answer: Any) -> Any:
         """The answer as a value, None if nothing was answered yet; a PressingError if it makes no sense."""
@@ -337,14 +336,8 @@ class Exercise:
         """The question on fresh pictures, wherever it can be asked and its own solution is right."""
         for near in fresh_pictures(self.situation, seed, count, self.judge.names_players, furthest):
             with suppress(PressingError):  # where it makes no sense
-                judge = self.judge.renewed(_plan(near, self.rulebook))
+                judge = self.judge.renewed(plan_of(near, self.rulebook))
                 if judge is not None and near.state == self.situation.state:  # no ball that is won, or gets away
                     fresh = replace(self, situation=near, judge=judge)
                     if fresh.check(judge.model(fresh.plan)).outcome == RIGHT:
                         yield fresh
-
-
-@lru_cache(maxsize=256)
-def _plan(situation: Situation, rulebook: Rulebook) -> Plan:
-    """A picture is planned once, however often its exercise is asked."""
-    return plan_press(situation, rulebook)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
 from html import escape
@@ -13,7 +14,6 @@ from typing import NamedTuple
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput, PressingError
-from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.files import write_file
 from pressinglib.roles.settings import Settings
@@ -33,7 +33,7 @@ from pressinglib.teach.accepted import (
 )
 from pressinglib.teach.course import Course
 from pressinglib.teach.exercise import RIGHT, Exercise
-from pressinglib.teach.pictures import fresh_pictures
+from pressinglib.teach.pictures import fresh_pictures, plan_ahead
 from pressinglib.teach.report_page import filled, image
 
 # The caution stands wherever something is to be done on the grass.
@@ -109,7 +109,9 @@ class Handout:
 
     def _fresh(self) -> Iterator[Exercise]:
         """The question on pictures of the same shapes."""
-        for near in fresh_pictures(self.exercise.situation, EXAMPLE_SEED, EXAMPLES):
+        pictures = list(fresh_pictures(self.exercise.situation, EXAMPLE_SEED, EXAMPLES))
+        plan_ahead(pictures, self.exercise.rulebook)
+        for near in pictures:
             try:
                 one = replace(self.exercise, situation=near)
                 if one.judge.renewed(one.plan) is not None and one.check(one.solution().answer).outcome == RIGHT:
@@ -122,8 +124,10 @@ class Handout:
         """Small pictures in which one has moved, as little as turns the answer: each time somebody else."""
         found: dict[tuple[str, str], Case] = {}
         for metres in range(1, MOST_M + 1):
-            for who in self._movers:
-                if who not in found and len(found) < CASES and (case := self._turned(who, metres)):
+            steps = {who: self._steps(who, metres) for who in self._movers if who not in found}
+            plan_ahead((there for some in steps.values() for there in some.values()), self.worked.rulebook)
+            for who, some in steps.items():
+                if len(found) < CASES and (case := self._turned(who, metres, some)):
                     found[who] = case
         return list(found.values())
 
@@ -136,32 +140,32 @@ class Handout:
         return [*(("pressing", p.number) for p in ours[:MOVERS] if p.number not in self.worked.form.placed),
                 *(("possession", number) for number in theirs)]
 
-    def _turned(self, who: tuple[str, str], metres: float) -> Case | None:
+    def _turned(self, who: tuple[str, str], metres: float, steps: dict[str, Situation]) -> Case | None:
         """The first way in which so many metres turn the answer."""
-        worked, (x, y) = self.worked, self.worked.situation.player(*who).xy  # type: ignore[arg-type]
+        worked = self.worked
         known, on_ball = worked.solution().answer, " with the ball" * (who[1] == worked.situation.on_ball)
         name = who[1] if who[0] == "pressing" else f"their {who[1]}{on_ball}"
-        for way, (dx, dy) in self._ways(who).items():
-            try:
-                there = placed(worked.situation, *who, (x + metres * dx, y + metres * dy))
+        for way, there in steps.items():
+            with suppress(PressingError):  # it cannot be asked there
                 fresh = replace(worked, situation=there)
                 turned, verdict = fresh.solution().answer, fresh.check(known)
                 if verdict.outcome != RIGHT == fresh.check(turned).outcome:
                     why = f"that place will not do. {verdict.words} Now:" if worked.form.placed else "the answer is:"
                     words = f"If {name} stands {metres:g} m {way}, {why} {answer_words(fresh)}"
                     return Case(there, answer_drawing(fresh, worked.situation), words)
-            except PressingError:
-                continue  # nobody can stand there
         return None
 
-    def _ways(self, who: tuple[str, str]) -> dict[str, XY]:
-        """The presser and his mates may be nearer to the ball or further off, too."""
+    def _steps(self, who: tuple[str, str], metres: float) -> dict[str, Situation]:
+        """The pictures with him so many metres off, by way; the presser and his mates also to and from the ball."""
         (x, y), ball = self.worked.situation.player(*who).xy, self.worked.situation.ball_xy  # type: ignore[arg-type]
-        off_m = dist((x, y), ball)
-        if who[0] != "pressing" or off_m == 0:
-            return WAYS
-        nearer = (ball[0] - x) / off_m, (ball[1] - y) / off_m
-        return {"nearer to the ball": nearer, "further from the ball": (-nearer[0], -nearer[1]), **WAYS}
+        found, ways, off_m = {}, WAYS, dist((x, y), ball)
+        if who[0] == "pressing" and off_m > 0:
+            dx, dy = (ball[0] - x) / off_m, (ball[1] - y) / off_m
+            ways = {"nearer to the ball": (dx, dy), "further from the ball": (-dx, -dy), **WAYS}
+        for way, (dx, dy) in ways.items():
+            with suppress(PressingError):  # where he can stand
+                found[way] = placed(self.worked.situation, *who, (x + metres * dx, y + metres * dy))
+        return found
 
     def pages(self) -> Pages:
         """Example, exercise and key, each from the top of a page."""
@@ -278,8 +282,7 @@ class Slide:
 
     Parameters
     ----------
-    title, words : str
-    drawing : Drawing
+    title, words, drawing
     part : str or box
         What is shown of the pitch.
 
@@ -320,10 +323,8 @@ def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str]) -> Path:
 
     Raises
     ------
-    BadInput
-        For another ending, or no slide.
     PressingError
-        If the folder cannot be written to.
+        For another ending, no slide, or a folder that cannot be written to.
     """
     if not slides:
         raise BadInput("slides", expected="at least one", got="none", todo="make them: slides_of(exercise)")

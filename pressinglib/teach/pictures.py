@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import replace
-from functools import cache
+from functools import cache, lru_cache
 from math import dist
 from pathlib import Path
 
@@ -17,6 +18,8 @@ from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import load_session
 from pressinglib.field.situation import Situation
 from pressinglib.field.zonal_block import lined_up_xy
+from pressinglib.roles.plan import Plan, plan_press, plan_together
+from pressinglib.roles.rulebook import Rulebook
 
 Places = Mapping[str, XY]  # by number
 SHAPES = ("4-2-3-1", "4-4-2", "4-3-3", "4-1-4-1", "3-4-3", "3-5-2", "5-3-2")
@@ -73,6 +76,22 @@ def other_side(situation: Situation) -> Situation:
                     for team in (s.pressing, s.possession))
     on_ball, to = (WINGS.get(number or "", number) for number in (s.carrier, s.receiver))
     return replace(s, pressing=ours, possession=theirs, carrier=on_ball, receiver=to)
+
+
+@lru_cache(maxsize=256)
+def plan_of(situation: Situation, rulebook: Rulebook) -> Plan:
+    """A picture is planned once, however often its exercise is asked."""
+    return _ahead.get((situation, rulebook)) or plan_press(situation, rulebook)
+
+
+_ahead: dict[tuple[Situation, Rulebook], Plan] = {}
+
+
+def plan_ahead(situations: Iterable[Situation], rulebook: Rulebook) -> None:
+    """Plan together what will be asked about next, each picture by itself: that takes a sixth of the time."""
+    _ahead.clear()
+    with suppress(PressingError):  # what an own rule says of one picture is said when it is asked about
+        _ahead.update({(s, rulebook): plan for s, plan in plan_together(situations, rulebook).items()})
 
 
 # -- Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the team in another formation.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import dist
 from typing import Any
@@ -14,6 +14,8 @@ from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
+from pressinglib.roles.decisions import frame_rule
+from pressinglib.roles.pipeline import decide
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.presser import broken, surplus
 from pressinglib.roles.rule_contract import check_rule
@@ -61,7 +63,9 @@ class SteerSide(ChooseOne):
 @lru_cache(maxsize=64)
 def _steered(plan: Plan, side: str) -> Plan:
     """The plan if the carrier is steered this way."""
-    return plan_press(plan.situation, plan.rulebook.with_rules(choose_steer=lambda situation: side))
+    sign = 1 if side == "left" else -1
+    rules = plan.rulebook.with_rules(choose_steer=frame_rule(lambda p, d: (sign * p.side).astype(int)))
+    return replace(plan, rulebook=rules, decisions=decide(plan.picture, rules))
 
 
 def _ways(plan: Plan, opened: list[str]) -> tuple[Seen, ...]:
