@@ -20,7 +20,7 @@ from tests.judge import outcomes as judge
 from tests.judge.openings import Openings
 from tests.judge.playout import play as judged
 
-GAMES = 16
+GAMES = 12
 
 
 def stand(frames: Any) -> np.ndarray:

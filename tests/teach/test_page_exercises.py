@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +24,7 @@ from tests.teach.lessons import ALL
 QUICK = {name: exercise for name, exercise in KINDS.items() if name not in ("write_rule", "move_players")}
 
 
+@cache
 def baked(exercise: Exercise) -> tuple[dict[str, Any], list[tuple[str, Any]]]:
     """What its page holds, and every answer with its key."""
     one = Baked(exercise)
