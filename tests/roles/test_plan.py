@@ -171,10 +171,10 @@ def check_said(plan: Plan) -> None:
 
 def said_open(words: str, now: list[str], later: list[str]) -> None:
     """Now and once the runs are made are said apart: up to four by number, more by how many they are."""
-    said = re.search(r"Open now: (.*?); after [\d.]+ s (.*?)\.$", words)
+    said = re.search(r"A pass is on now to (.*?); after [\d.]+ s to (.*?)\.$", words)
     if set(now) == set(later) and now:
-        said = re.search(r"Open now and after [\d.]+ s: ((.*?))\.$", words)
-    assert said or (words.endswith("Nobody is open.") and not now and not later)
+        said = re.search(r"A pass is on, now and after [\d.]+ s, to ((.*?))\.$", words)
+    assert said or (words.endswith("No pass is on.") and not now and not later)
     for text, numbers_ in zip(said.groups() if said else (), (now, later), strict=False):
         if len(numbers_) > 4:
             assert text == f"{len(numbers_)} of them"

@@ -110,7 +110,7 @@ def held_up(plan: Plan, late_s: float) -> tuple[float, str]:
 def starts(plan: Plan) -> dict[str, Finding]:
     """When 11 may set off: before the pass the trap is given away, at the touch it is too late; as it is played."""
     away_m, with_pass = held_up(plan, 0.0)
-    return {"before": Finding(False, "Set off before the pass and their 2 no longer looks free: their 5 keeps the ball."),
+    return {"before": Finding(False, "Off before the pass, and their 2 no longer looks free: their 5 keeps the ball."),
             "with": Finding(away_m <= CLOSED_M, f"Off with the pass: {with_pass}"),
             "after": Finding(False, f"Off after the touch: {held_up(plan, touch_s(plan, '2'))[1]}")}
 
@@ -120,7 +120,7 @@ def looks_free(stand: Stand, number: str, man: str) -> Finding:
     """The pass to an opponent looks good: his lane is open, and nobody stands beside him."""
     away_m, lane_s = dist(stand.own(number), stand.opponent(man)), stand.lane_s(man)
     if away_m < FREE_M:
-        return Finding(False, f"{number} is {away_m:.1f} m from their {man}, and their 5 sees it: {FREE_M:.0f} m at least.")
+        return Finding(False, f"{number} is {away_m:.1f} m from their {man}, too near: {FREE_M:.0f} m at least.")
     if lane_s < 0:
         return Finding(False, f"{number} is in the lane to their {man}, {-lane_s:.1f} s before the ball.")
     return Finding(True, f"Their {man} looks free: {number} is {away_m:.1f} m away.")
