@@ -65,8 +65,7 @@ def _function(text: str) -> Callable[..., Any]:
     if not (place and file.is_file() and file.suffix == ".py"):
         raise BadInput("own rule", expected="file.py:function", got=repr(text), todo="check the file and the colon")
     loader = SourceFileLoader(f"own_rules_{file.stem}", str(file))
-    module = ModuleType(loader.name)
-    sys.modules[loader.name] = module  # dataclasses look their module up there
+    module = sys.modules[loader.name] = ModuleType(loader.name)  # dataclasses look their module up there
     sys.path.insert(0, str(file.resolve().parent))  # what stands beside it can be imported
     try:
         loader.exec_module(module)
@@ -89,30 +88,29 @@ def _function(text: str) -> Callable[..., Any]:
 
 def matches_in(folder: str | Path) -> list[Path]:
     """The folders made by `import` that lie in a folder, in the order of their names; BadInput if there is none."""
-    found = sorted(sheet.parent for sheet in Path(folder).glob(f"*/{SHEET}"))
-    if not found:
-        raise BadInput(f"season {Path(folder).name}", expected="folders made by the command import", got="none",
-                       todo="import the matches into this folder first")
-    return found
+    return _made_by("import", Path(folder), [f"*/{SHEET}"])
 
 
 def plans_in(folder: str | Path) -> list[Path]:
     """The folders made by `plan` in a folder, or itself if it is one; BadInput if there is none."""
-    found = sorted(sheet.parent for sheet in (*Path(folder).glob(PLANS), *Path(folder).glob(f"*/{PLANS}")))
+    return _made_by("plan", Path(folder), [PLANS, f"*/{PLANS}"])
+
+
+def _made_by(command: str, folder: Path, sheets: Iterable[str]) -> list[Path]:
+    found = sorted(sheet.parent for name in sheets for sheet in folder.glob(name))
     if not found:
-        raise BadInput(f"plans {Path(folder).name}", expected="a folder made by the command plan or season", got="none",
-                       todo="plan the match first")
+        raise BadInput(f"folder {folder.name}", expected=f"folders made by the command {command}", got="none",
+                       todo=f"{command} the matches first")
     return found
 
 
 def read_season(folder: str | Path, table: str = "frames") -> Any:
     """One table of all the matches planned in a folder, as a lazy Dask data frame with a column `match`."""
+    def of_match(place: Path) -> Any:
+        return read_plans(place, table).assign(match=place.name)
+
     lazy, places = needed("dask.dataframe", "season", "season"), plans_in(folder)
-    return lazy.from_map(_of_match, places, table=table, meta=_of_match(places[0], table).iloc[:0])
-
-
-def _of_match(place: Path, table: str) -> Any:
-    return read_plans(place, table).assign(match=place.name)
+    return lazy.from_map(of_match, places, meta=of_match(places[0]).iloc[:0])
 
 
 def trends(folder: str | Path) -> Table:

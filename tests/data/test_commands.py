@@ -93,7 +93,7 @@ WRONG = [
     (["plan", "{}/match", "--to", "{}/x", "--per-second", "0"], "moments a second: expected a number from 0.01"),
     (["plan", "{}/match", "--to", "{}/long.csv"], "folder .*long.csv.*: got Not a directory. Choose a folder"),
     (["find", "{}/plans", "two"], "fault: expected one of"),
-    (["find", "{}/none", "nobody goes"], "expected a folder made by the command plan"),
+    (["find", "{}/none", "nobody goes"], "expected folders made by the command plan"),
     (["find", "{}/plans"], "question: expected a fault or a condition"),
     (["find", "{}/plans", "nobody goes", "--scenes", "{}/s"], "--scenes: expected the plans of one match, and --match"),
     (["picture", "{}/match", "{}/x.png"], "--frame: expected the number of a frame"),

@@ -64,7 +64,7 @@ BY_BOTH: dict[str, dict[str, Any]] = {
     "Frames": {one.name: getattr(PLAYED.frames, one.name) for one in fields(pl.Frames)[:8]},
     "save_page": {"what": lesson_00.which_side, "path": "a.html"},
     "simulate": {"duration_s": 0.2}, "choices": {"copies": 8}, "traps": {"copies": 8}, "improve": {"copies": 8},
-    "prices": {"rulebooks": {"stock": RULES}, "copies": 8}, "read_season": {"folder": "season"},
+    "read_season": {"folder": "season"},
     "trends": {"folder": "season"},
     "save_picture": {"path": "a.png"}, "draw_compared": {"other": PLAN},
     "film": {"what": PLAN, "path": "a.gif", "layers": (), "step_s": 2.0, "width_px": 200},
