@@ -233,7 +233,7 @@ def test_presser_who_hides_a_man_says_so_and_from_where_he_comes() -> None:
     plan = plan_press(scene("worked scene"))
     mirrored = plan_press(scene("worked scene").mirrored())
     said = plan.assignments["9"].reason
-    assert "from the right" in said and "shadow on their 4" in said and "to the left" in said
+    assert "from the right" in said and "their 4 in your shadow" in said and "to the left" in said
     assert "from the left" in mirrored.assignments["9"].reason and "to the right" in mirrored.assignments["9"].reason
     assert "steering left" in plan.words and "steering right" in mirrored.words
 
