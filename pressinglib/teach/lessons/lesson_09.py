@@ -29,6 +29,7 @@ from pressinglib.teach.pictures import drawn, pass_on_its_way, placed, towards
 ask = asks_of("lesson_09.md")
 FREE_M = 6.0  # nearer than this the passer sees that the man is marked (own choice)
 CLOSED_M = 4.0  # further off than this nobody is held up (common practice)
+TOO_FAR = "not from there"
 SLOW_PASS_MPS, USUAL_PASS_MPS = 11.0, 15.0
 # 9 hides the square pass, 10 is with their 6: their 2 is the one option left.
 BAIT = placed(scene("worked scene"), {"9": (33, 7), "10": (19, 1), "11": (16, 19), "8": (7.5, -6)})
@@ -112,7 +113,8 @@ def starts(plan: Plan) -> dict[str, Finding]:
     away_m, with_pass = held_up(plan, 0.0)
     return {"before": Finding(False, "Off before the pass, and their 2 no longer looks free: their 5 keeps the ball."),
             "with": Finding(away_m <= CLOSED_M, f"Off with the pass: {with_pass}"),
-            "after": Finding(False, f"Off after the touch: {held_up(plan, touch_s(plan, '2'))[1]}")}
+            "after": Finding(False, f"Off after the touch: {held_up(plan, touch_s(plan, '2'))[1]}"),
+            TOO_FAR: Finding(away_m > CLOSED_M, f"Even off with the pass, {with_pass}")}
 
 
 @criterion
@@ -143,7 +145,8 @@ set_the_trap = ask("set_the_trap", BAIT, PlacePlayers, ("11",), (looks_free("11"
     places=between)
 
 when_to_start = ask("when_to_start", BAIT.moved("pressing", "11", (22, 23.5)), Choose, "moment", starts,
-    far=lambda plan: f"Pass and first touch take {touch_s(plan, '2'):.1f} s.", names_players=True, turns=False)
+    far=lambda plan: f"Pass and first touch take {touch_s(plan, '2'):.1f} s.", names_players=True,
+    others=tuple(BAIT.moved("pressing", "11", xy) for xy in ((16, 20), (14, 18))))
 
 still_on = ask("still_on", ball_just_lost(3.0).situations[-1], Choose, "answer", past_half("back", "go on"),
     far=gone_past, others=(scene("wingers high"),))
