@@ -238,7 +238,9 @@ def _compare(args: Args) -> int:
     if args.plot is not None or args.page is not None:
         needed("matplotlib", "pictures")
     rules = rulebook_of(args.both), rulebook_of([*args.both, *args.settings], args.rules)
-    names = ("stock rules", ", ".join([*args.settings, *args.rules]) or "the same rules")
+    own = [f"{value.rpartition(':')[2]} (own {name.removeprefix('choose_')})"
+           for name, value in (pair(text, "rule") for text in args.rules)]
+    names = ("stock rules", ", ".join([*args.settings, *own]).replace("=", " ").replace("_", " ") or "the same rules")
     failing: list[str] = []
     if args.match is None:
         plan, comparison = None, compare_rulebooks(*rules, None, names, not args.no_faults)
