@@ -72,7 +72,7 @@ def timings(plan: Plan) -> dict[str, Finding]:
     if plan.presser is None:
         return dict(one_holds(("in time", "late", "hold"), "hold", "Nobody can get there: hold."))
     there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
-    words = f"{plan.presser} has stopped there after {ready_s:.1f} s; the first touch is taken after {there_s:.1f} s."
+    words = f"{plan.presser} is there and stops after {ready_s:.1f} s; the first touch is taken after {there_s:.1f} s."
     fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S, "hold": False}
     return {word: Finding(holds, words) for word, holds in fits.items()}
 

@@ -69,7 +69,7 @@ def of_theirs(is_it: Callable[[Player | None, str], bool]) -> Choices:
         has = {a.mark: s.player("pressing", a.number) for a in plan.assignments.values() if a.mark}
         for n in (man.number for man in s.possession if not man.is_goalkeeper):
             own, word = has.get(n), plan.account[n]
-            goes = f"{own.number} {'leaves the line' if own.line == BACK else 'goes'}" if own else word
+            goes = f"your {own.number} {'leaves the line for' if own.line == BACK else 'goes to'} him" if own else word
             found[n] = Finding(is_it(own, word), f"Their {n}: {goes}.")
         return found
 
@@ -88,14 +88,15 @@ def what_keeps_out(plan: Plan) -> Mapping[str, Finding]:
 def open_by_shape(build_up: str, ball_xy: XY) -> Mapping[str, list[str]]:
     """Whom each shape leaves open against a build-up shape, with the ball there."""
     duels = {shape: plan_press(duel(shape, build_up, ball_xy)).account for shape in SHAPES}
-    return {shape: [man for man, word in account.items() if word == "free"] for shape, account in duels.items()}
+    return {shape: sorted((man for man, word in account.items() if word == "free"), key=by_number)
+            for shape, account in duels.items()}
 
 
 def best_against(build_up: str) -> Choices:
     """The shapes that leave the fewest open."""
     def choices(plan: Plan) -> dict[str, Finding]:
         left = open_by_shape(build_up, plan.situation.ball_xy)
-        return {shape: Finding(len(men) == min(map(len, left.values())), f"{shape} leaves {listed(men)} open.")
+        return {shape: Finding(len(men) == min(map(len, left.values())), f"{shape} leaves their {listed(men)} open.")
                 for shape, men in left.items()}
 
     return choices
@@ -103,7 +104,7 @@ def best_against(build_up: str) -> Choices:
 
 def open_at_best(build_up: str) -> Callable[[Plan], str]:
     """How many are open against the shape that leaves the fewest."""
-    return lambda plan: f"Open at best: {min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))}."
+    return lambda plan: f"Left open at best: {min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))}."
 
 
 def _wing_back_spot(plan: Plan) -> dict[str, XY]:

@@ -143,7 +143,8 @@ def _cases() -> dict[str, Finding]:
     found = {}
     for letter, plan in ((letter, plan_press(case)) for letter, case in CASES.items()):
         first = Race(plan).first(1)[0]
-        words = f"{first} could be there first, in {Race(plan).time_s(first):.1f} s, and {plan.presser} goes."
+        words = (f"{first} could be there first, in {Race(plan).time_s(first):.1f} s, "
+                 f"{'and' if first == plan.presser else 'but'} {plan.presser} goes.")
         found[letter] = Finding(first != plan.presser, words)
     return found
 
