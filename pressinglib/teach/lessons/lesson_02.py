@@ -18,7 +18,6 @@ from pressinglib.physics import Running, ball_time
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
 from pressinglib.teach.choices import SAME_S, one_holds
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_00, lesson_01
 from pressinglib.teach.pictures import drawn, towards
 from pressinglib.teach.stand import LEVEL_M
 
@@ -108,9 +107,6 @@ def in_the_way(plan: Plan) -> dict[str, XY]:
     ends = [towards(man, inside, off_m) for off_m in np.arange(1.5, 4.0, 0.1)]
     has_s = touch_s(plan) - 0.02
     return {"11": next((xy for xy in ends if stops_in_s(plan, start.xy, start.velocity, xy) <= has_s), ends[0])}
-
-
-EARLIER = (lesson_00.which_side, lesson_01.whose_man)  # asked again, on fresh pictures
 
 nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 

@@ -19,7 +19,6 @@ from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, side_by_side
 from pressinglib.teach.choices import Choices, one_holds
 from pressinglib.teach.criteria import denies, goal_side
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_01, lesson_05, lesson_06
 from pressinglib.teach.pictures import placed, towards
 
 ask = asks_of("lesson_08.md")
@@ -162,4 +161,3 @@ def _side_by_side(build_up: str, ball_xy: XY) -> Table:
 
 
 three_shapes, three_in_the_middle = partial(_side_by_side, "2+3", BALL), partial(_side_by_side, "3+2", MIDDLE)
-EARLIER = (lesson_01.whose_man, lesson_05.gap, lesson_06.open_ball)  # asked again, on fresh pictures

@@ -22,7 +22,7 @@ from pressinglib.teach.choices import off_him
 from pressinglib.teach.criteria import denies
 from pressinglib.teach.exercise import RIGHT
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_00, lesson_03, lesson_07
+from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 
 ask = asks_of("lesson_10.md")
@@ -179,6 +179,3 @@ def played() -> Sequence:
 def moments() -> Pages:
     """Four moments of it on a page, for the copier."""
     return strip(played(), 4, title="Four moments of a press", grey=True)
-
-
-EARLIER = (lesson_03.which_side, lesson_07.full_back)  # asked again, on fresh pictures
