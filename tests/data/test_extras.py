@@ -60,7 +60,7 @@ def run(folder: Path, extra: str | None, commands: list[list[str]]) -> subproces
     kept = brought(PROJECT["dependencies"] + (PROJECT["optional-dependencies"][extra] if extra else []))
     blocked = [module for module, homes in packages_distributions().items()
                if module != "pressinglib" and not {canonicalize_name(home) for home in homes} & kept]
-    assert {"bokeh", "ipywidgets", "IPython"} <= set(blocked)
+    assert {"anywidget", "ipywidgets", "IPython"} <= set(blocked)
     return subprocess.run([sys.executable, "-c", RUN, json.dumps([blocked, commands])], cwd=folder, text=True,
                           capture_output=True)
 
