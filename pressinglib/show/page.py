@@ -154,7 +154,7 @@ class Pack:
 
 
 def in_dm(metres: float) -> int:
-    """Whole decimetres, rounded as `Mark.text` rounds."""
+    """Whole decimetres."""
     return round(10 * round(metres, 1))
 
 

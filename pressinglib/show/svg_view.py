@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from html import escape
 
 from pressinglib.show.primitives import Figure, Filled, Stroke, Type
@@ -16,6 +17,7 @@ def svg(some: Iterable[Filled | Stroke | Figure | Type]) -> str:
     return "".join(map(_svg, some))
 
 
+@lru_cache(4096)  # most of a picture is as it was before the hand moved
 def _svg(one: Filled | Stroke | Figure | Type) -> str:
     if isinstance(one, Type):
         look = " class='halo'" if one.halo else "" if one.align == "center" else " class='beside'"

@@ -26,6 +26,7 @@ from pressinglib.show.page import (
     scene_section,
 )
 from pressinglib.show.style import FILLS, PENS, TOKENS
+from tests.show.drawn_text import drawn_text
 
 NEAR_M = 1.0
 WORKED = scene("worked scene")
@@ -63,8 +64,9 @@ def test_nobody_carries_the_ball_off_the_pitch() -> None:
 @pytest.mark.parametrize("rulebook", [None, Rulebook(Settings(steering="inside"))])
 def test_planned_together_is_planned_one_by_one(rulebook: Rulebook | None) -> None:
     some = [s for _, s in ball_places(WORKED, 4.0)][::19]
-    together = [drawing.text() for drawing, _ in drawings_of(some, rulebook, ("roles", "shadow", "lanes"))]
-    alone = [draw_plan(s, plan_press(s, rulebook), ("roles", "shadow", "lanes"), labels=LABELS).text() for s in some]
+    together = [drawn_text(drawing) for drawing, _ in drawings_of(some, rulebook, ("roles", "shadow", "lanes"))]
+    alone = [drawn_text(draw_plan(s, plan_press(s, rulebook), ("roles", "shadow", "lanes"), labels=LABELS))
+             for s in some]
     assert len(some) > 30 and together == alone
 
 
