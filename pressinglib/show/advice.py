@@ -55,7 +55,7 @@ class Instead(ControlGroup):
         self.ask = button("What else?", "play other choices on from this picture", lambda: beside(self.work_out()), 110)
         self.which = w.Dropdown(description="Instead:", layout=size(300), style=label(60))
         self.bind(self.which, lambda: self.which.value, self.pick)
-        self.words = LiveText()
+        self.words = LiveText().add_class("pressing-quiet")
         return w.VBox([row([self.ask, self.which]), self.words])
 
     async def work_out(self) -> None:
