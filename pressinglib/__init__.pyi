@@ -18,8 +18,8 @@ from .play.actions import Dribble as Dribble
 from .play.actions import Pass as Pass
 from .play.actions import Run as Run
 from .play.actions import Touch as Touch
-from .play.better_spots import improve as improve
 from .play.price import choices as choices
+from .play.price import improve as improve
 from .play.price import traps as traps
 from .play.sequence import Sequence as Sequence
 from .play.sequence import simulate as simulate

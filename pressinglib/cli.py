@@ -40,18 +40,10 @@ CLEAN, SKIPPED, FAILED = 0, 1, 2  # how a command ends: all well, something left
 
 
 COMMANDS = tomllib.loads(Path(__file__).with_name("commands.toml").read_text("utf-8"))
+HELP = COMMANDS.pop("help") + "".join(f"  {name:8} {command['does']}\n" for name, command in COMMANDS.items())
 KINDS: dict[str, dict[str, Any]] = {
     "path": {"type": Path}, "number": {"type": float}, "count": {"type": int}, "text": {},
     "texts": {"action": "append", "default": []}, "flag": {"action": "store_true"}}
-_LINES = "\n".join(f"  {name:8} {command['does']}" for name, command in COMMANDS.items())
-HELP = f"""python -m pressinglib                 open the lessons in JupyterLab (so does pressinglib-lessons)
-pressinglib-lessons --present         the lessons without any code, for a screen in front of a class (needs voila)
-pressinglib-lessons --pages FOLDER    every lesson as an HTML file that opens anywhere
-python -m pressinglib COMMAND --help  what a command does and asks for
-
-commands on match data:
-{_LINES}
-"""
 
 
 def run_command(name: str, given: Sequence[str]) -> int:
@@ -246,7 +238,9 @@ def _compare(args: Args) -> int:
     if args.plot is not None or args.page is not None:
         needed("matplotlib", "pictures")
     rules = rulebook_of(args.both), rulebook_of([*args.both, *args.settings], args.rules)
-    names = ("stock rules", ", ".join([*args.settings, *args.rules]) or "the same rules")
+    own = [f"{value.rpartition(':')[2]} (own {name.removeprefix('choose_')})"
+           for name, value in (pair(text, "rule") for text in args.rules)]
+    names = ("stock rules", ", ".join([*args.settings, *own]).replace("=", " ").replace("_", " ") or "the same rules")
     failing: list[str] = []
     if args.match is None:
         plan, comparison = None, compare_rulebooks(*rules, None, names, not args.no_faults)

@@ -30,25 +30,14 @@ class Table:
     head : sequence of str
         Names of the columns.
     rows : iterable of sequences
-        One value a column: text, a number, None, or a sequence of texts. The first cell is the row's heading.
+        One value a column, else BadInput: text, a number, None, or texts. The first cell is the row's heading.
     formats : mapping, optional
         How the numbers of a column are written: ``{"danger": ".3f"}``; ``".4g"`` if left out.
-    title : str, optional
-        A line above.
-    notes : sequence of str, optional
-        Lines below.
-    empty : str
-        What is said where there is no row.
+    title, notes, empty : str, sequence of str, str
+        A line above, lines below, and what is said where there is no row.
     colours : mapping, optional
         From the words of a cell to a CSS colour, in which a notebook shows them, bold.
 
-    Raises
-    ------
-    BadInput
-        If a row has more or fewer cells than the head.
-
-    Notes
-    -----
     Every word reaches HTML escaped, whatever a name holds. Iterated over, it gives a dict a row.
 
     Examples
@@ -112,26 +101,18 @@ class Table:
                 for row in self.rows]
 
     def to_frame(self) -> Any:
-        """The values as a pandas DataFrame.
-
-        Raises
-        ------
-        BadInput
-            If pandas is not installed.
-        """
+        """The values as a pandas DataFrame; BadInput if pandas is not installed."""
         return pandas_or_say("data frames").DataFrame(list(self.rows), columns=list(self.head))
 
     def to_csv(self, path: str | os.PathLike[str]) -> Path:
-        """Write the cells as they are read, for a spreadsheet; `harmless`, replaced as a whole.
+        """Write the cells as they are read, for a spreadsheet; `harmless`, replaced as a whole."""
+        return write_file(path, self.csv())
 
-        Raises
-        ------
-        PressingError
-            If the file cannot be written.
-        """
+    def csv(self) -> bytes:
+        """The same as the content of a file."""
         text = StringIO(newline="")
         csv.writer(text).writerows([harmless(cell) for cell in row] for row in (self.head, *self.words()))
-        return write_file(path, text.getvalue().encode("utf-8-sig", "replace"))
+        return text.getvalue().encode("utf-8-sig", "replace")
 
     def _numeric(self) -> list[bool]:
         columns = zip(*self.rows, strict=True)
@@ -178,14 +159,7 @@ def _aligned(rows: Sequence[Sequence[str]], numeric: Sequence[bool]) -> list[str
 
 
 class Rows(list[dict[str, Any]]):
-    """A list of plain dicts with the same keys, which a notebook shows as a table.
-
-    Examples
-    --------
-    >>> rows = Rows([{"who": "9", "role": "pressure"}])
-    >>> rows == [{"who": "9", "role": "pressure"}], rows.to_frame().shape
-    (True, (1, 2))
-    """
+    """A list of plain dicts with the same keys, which a notebook shows as a table."""
 
     def as_table(self) -> Table:
         """The same under a head."""
@@ -216,8 +190,6 @@ def pandas_or_say(what: str = "match data") -> Any:
 def listed(words: Iterable[str], last: str = "and", nobody: str = "nobody") -> str:
     """Words as a coach would say them, in the order given.
 
-    Examples
-    --------
     >>> listed(["4", "6", "8"]), listed(["4", "6"], "or"), listed(["4"]), listed([])
     ('4, 6 and 8', '4 or 6', '4', 'nobody')
     """
@@ -226,11 +198,5 @@ def listed(words: Iterable[str], last: str = "and", nobody: str = "nobody") -> s
 
 
 def by_number(number: str) -> tuple[int, str]:
-    """Sorts shirt numbers as people do: 4, 9, 10.
-
-    Examples
-    --------
-    >>> sorted(["10", "9", "4"], key=by_number)
-    ['4', '9', '10']
-    """
+    """Sorts shirt numbers as people do: 4, 9, 10."""
     return len(number), number

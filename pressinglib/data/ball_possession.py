@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from pressinglib.data.tracking import Bools, Floats, Ints, Team, Tracking, gaps
+from pressinglib.data.tracking import Bools, Floats, Ints, Tracking, gaps
 from pressinglib.field.formations import KNOWN, formation_slots
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import OUTFIELD
@@ -63,17 +63,9 @@ def possession(match: Tracking) -> Possession:
     who = np.where(near == team, np.where(team > 0, home, away), -1)
     man = np.where(near == 0, -1, np.where(near > 0, home, away + len(match.home.numbers)))
     receiver = _receivers(match, man, team, breaks)
-    receiver = np.where(_seen(match, team, receiver), receiver, -1)
     held = (team != 0) & (who >= 0)
     state = np.select([dead, held, receiver >= 0], [DEAD, HELD, PASS], LOOSE)
     return Possession(team, state, np.where(held, who, -1), np.where(state == PASS, receiver, -1))
-
-
-def _seen(match: Tracking, team: Ints, receiver: Ints) -> Bools:
-    """(T,) the receiver's place is known."""
-    rows = np.arange(len(receiver))
-    places = [side.xy[rows, np.minimum(receiver, len(side.numbers) - 1), 0] for side in (match.home, match.away)]
-    return np.isfinite(np.where(team > 0, *places))
 
 
 def _kept(match: Tracking, near: Ints, breaks: Bools) -> Ints:
@@ -81,9 +73,8 @@ def _kept(match: Tracking, near: Ints, breaks: Bools) -> Ints:
     starts = np.flatnonzero((np.diff(near, prepend=near[0] - 1) != 0) | breaks)
     ends = np.append(starts[1:], len(near)) - 1
     lasts_s = match.time_s[ends] - match.time_s[starts] + np.median(np.diff(match.time_s))
-    gained = np.zeros(len(near), bool)
-    gained[starts[(lasts_s >= GAIN_S - EPSILON_S) & (near[starts] != 0)]] = True
-    last = _latest(gained, breaks)
+    gained = starts[(lasts_s >= GAIN_S - EPSILON_S) & (near[starts] != 0)]
+    last = _latest(np.isin(np.arange(len(near)), gained), breaks)
     return np.where(last >= 0, near[last], 0)
 
 
@@ -95,7 +86,7 @@ def _latest(marked: Bools, breaks: Bools) -> Ints:
 
 
 def _receivers(match: Tracking, man: Ints, team: Ints, breaks: Bools) -> Ints:
-    """(T,) index of the team-mate to whom a ball on its way comes in the end, -1 where it comes to none."""
+    """(T,) index of the team-mate to whom a ball on its way comes in the end, -1 where none who is seen gets it."""
     home, count = len(match.home.numbers), len(man)
     before = _latest(man >= 0, breaks)
     after = count - 1 - _latest(man[::-1] >= 0, np.append(breaks[1:], False)[::-1])[::-1]  # count: there is none
@@ -104,6 +95,7 @@ def _receivers(match: Tracking, man: Ints, team: Ints, breaks: Bools) -> Ints:
     whole &= match.time_s[after] - match.time_s[before] <= FLIGHT_S
     for end in (before, after):
         whole &= np.where(man[end] < home, 1, -1) == team
+    whole &= np.isfinite(np.concatenate([match.home.xy, match.away.xy], axis=1)[np.arange(count), man[after], 0])
     return np.where(whole, man[after] - np.where(team > 0, 0, home), -1)
 
 
@@ -131,25 +123,22 @@ def find_phases(match: Tracking) -> tuple[Phase, ...]:
     the nearest formation gives the slots. Mean places are taken while the other side has the ball, else over the whole
     phase. Within one phase a team may change its shape, which this does not see (grade D). Slots that are known stay.
     """
-    whose = possession(match).team
-    return tuple(_phase(match, whose, start, stop) for start, stop in pairwise(_cuts(match)))
-
-
-def _phase(match: Tracking, whose: Ints, start: int, stop: int) -> Phase:
+    whose, phases = possession(match).team, []
     known = any(slot != OUTFIELD for team in (match.home, match.away) for slot in team.slots)
-    (home, home_slots), (away, away_slots) = (
-        ("as given", team.slots) if known else _fitted(team, turn, slice(start, stop), whose[start:stop] == theirs)
-        for team, theirs, turn in ((match.home, -1, 1.0), (match.away, 1, -1.0)))
-    return Phase(start, stop, int(match.period[start]), home, away, home_slots, away_slots)
+    for start, stop in pairwise(_cuts(match)):
+        (home, home_slots), (away, away_slots) = (
+            ("as given", team.slots) if known else _fitted(team.xy[start:stop], turn, whose[start:stop] == -turn)
+            for team, turn in ((match.home, 1.0), (match.away, -1.0)))
+        phases.append(Phase(start, stop, int(match.period[start]), home, away, home_slots, away_slots))
+    return tuple(phases)
 
 
 def _cuts(match: Tracking) -> list[int]:
     """Rows where a phase begins, and the number of rows."""
-    edges = np.flatnonzero(np.diff(match.period, prepend=match.period[0] - 1))
-    cuts: list[int] = [*map(int, edges), len(match)]
+    cuts = [*np.flatnonzero(np.diff(match.period, prepend=match.period[0] - 1)).tolist(), len(match)]
     clock = np.append(match.time_s, match.time_s[-1])
-    for start, stop in zip(edges, [*edges[1:], len(match)], strict=True):
-        for row in sorted(_changes(match, int(start), int(stop))):
+    for start, stop in [*pairwise(cuts)]:
+        for row in sorted(_changes(match, start, stop)):
             cuts += [row] if np.abs(clock[row] - clock[cuts]).min() >= SHORTEST_S else []
     return sorted(cuts)
 
@@ -164,13 +153,11 @@ def _changes(match: Tracking, start: int, stop: int) -> set[int]:
     return found - {start, stop}
 
 
-def _fitted(team: Team, turn: float, rows: slice, defending: Bools) -> tuple[str, tuple[str, ...]]:
-    """Formation and slots of a side in some rows."""
-    xy = team.xy[rows]
+def _fitted(xy: Floats, turn: float, defending: Bools) -> tuple[str, tuple[str, ...]]:
+    """Formation and slots of a side, of its places (T, N, 2)."""
     here = np.isfinite(xy[..., 0])
-    seen = here.mean(0)
+    seen, slots = here.mean(0), [OUTFIELD] * xy.shape[1]
     who = np.flatnonzero((seen > 0) & (seen >= HERE_SHARE * seen.max(initial=0.0)))
-    slots = [OUTFIELD] * len(team.numbers)
     if len(who) <= FEWEST_OUTFIELD:
         return "unknown", tuple(slots)
     chosen = xy[defending] if here[defending][:, who].any(0).all() else xy

@@ -21,7 +21,7 @@ from pressinglib.data.coordinates import NAMED, Coordinates, Problem, Report
 from pressinglib.data.long_table import BALL, match_of
 from pressinglib.data.table_files import LARGEST_NUMBER, lines_of, numbers, read_document, trouble
 from pressinglib.data.tracking import SIDES, Tracking
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, as_choice
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
 from pressinglib.files import short
@@ -70,11 +70,10 @@ def read_common(tracking: str | Path, meta: str | Path | None = None,
     lines = _Lines(told)
     with trouble(f"match {file.name}", "a whole file", "fetch or unpack it again"):
         for row, line in enumerate(lines_of(file), start=1):
-            text = line.decode("utf-8", "replace").removeprefix("\ufeff").strip()
             try:
-                lines.read(row, text)
-            except WrongField as wrong:
-                report.add(row, wrong.field, wrong.words, then="line left out")
+                lines.read(row, line.decode("utf-8-sig", "replace").strip())
+            except BadInput as wrong:
+                report.add(row, wrong.what, f"expected {wrong.expected}; got {wrong.got}", then="line left out")
     ways = home_attacks or told.directions
     if not ways:
         raise BadInput("direction of play", expected="match.periods[...].play_direction in the meta data",
@@ -92,24 +91,17 @@ def _files(tracking: Path, meta: Path | None) -> tuple[Path, Path | None]:
         tracking, meta = found[0], meta or (metas[0] if len(metas) == 1 else None)
     if not isfile(tracking) or not tracking.name.endswith((".jsonl", ".jsonl.gz")):
         raise BadInput(f"match {tracking.name}", expected="a file .jsonl or .jsonl.gz",
-                       got="none" if not isfile(tracking) else tracking.suffix, todo="check the name and the folder")
+                       got=tracking.suffix if isfile(tracking) else "none", todo="check the name and the folder")
     return tracking, meta
 
 
-class WrongField(Exception):
-    """A field is missing or no value to work with: its place, and what was expected; what came is shown, but cut."""
-
-    def __init__(self, field: str, expected: str, *got: object) -> None:
-        self.field, self.words = field, expected + "".join(f"; got {short(repr(value), 40)}" for value in got)
-
-
 def _a(kind: type, value: Any, field: str) -> Any:
-    """An object with named values, a list, or a number (NaN for null)."""
+    """An object with named values, a list, or a number (NaN for null), else BadInput."""
     if kind is not float and isinstance(value, kind):
         return value
     if kind is float and (value is None or type(value) in (int, float) and abs(value) < LARGEST_NUMBER):
         return np.nan if value is None else value
-    raise WrongField(field, f"expected {WORDS[kind]}", value)
+    raise BadInput(field, expected=WORDS[kind], got=short(repr(value), 40))
 
 
 def _at(document: Any, *keys: str) -> Any:
@@ -117,13 +109,6 @@ def _at(document: Any, *keys: str) -> Any:
     for key in keys:
         document = document.get(key) if isinstance(document, dict) else None
     return document
-
-
-def _word(value: object, known: Mapping[str, Any], field: str) -> Any:
-    """What a word stands for."""
-    if str(value) not in known:
-        raise WrongField(field, f"expected one of {', '.join(known)}", value)
-    return known[str(value)]
 
 
 # -- the meta data -----------------------------------------------------------------------------------------------------
@@ -149,22 +134,19 @@ class Meta:
         for read in (self._read_pitch, self._read_shirts, self._read_directions):
             try:
                 read(document)
-            except WrongField as wrong:
+            except BadInput as wrong:
                 self._blame(wrong)
 
-    def _blame(self, wrong: WrongField) -> None:
-        self.report.problems.append(Problem(self.file, None, wrong.field, wrong.words, "not used"))
+    def _blame(self, wrong: BadInput) -> None:
+        words = f"expected {wrong.expected}; got {wrong.got}"
+        self.report.problems.append(Problem(self.file, None, wrong.what, words, "not used"))
 
     def _read_pitch(self, document: Any) -> None:
         sides = {f"venue.{key}": _at(document, "venue", key) for key in ("pitch_length", "pitch_width")}
         if None in sides.values():
             self.report.note("venue.pitch_length or pitch_width is missing: 105 x 68 m taken")
-            return
-        length, width = (_a(float, value, key) for key, value in sides.items())
-        try:
-            self.pitch = Pitch(length, width)
-        except BadInput as error:
-            raise WrongField("venue", f"no pitch by Law 1: {length:g} x {width:g} m") from error
+        else:
+            self.pitch = Pitch(*(_a(float, value, key) for key, value in sides.items()))
 
     def _read_shirts(self, document: Any) -> None:
         for side, name in enumerate(SIDES):
@@ -175,15 +157,15 @@ class Meta:
                 if type(shirt) in (int, str) and 0 < len(text) <= NUMBER_LENGTH and text.isprintable():
                     self.shirts[side, str(_at(player, "id"))] = text
                 elif shirt is not None:
-                    self._blame(WrongField(f"teams.{name}.players[{k}].jersey_number",
-                                           f"expected a number of 1-{NUMBER_LENGTH} characters", shirt))
+                    self._blame(BadInput(f"teams.{name}.players[{k}].jersey_number", got=short(repr(shirt), 40),
+                                         expected=f"a number of 1-{NUMBER_LENGTH} characters"))
 
     def _read_directions(self, document: Any) -> None:
         for k, period in enumerate(_list(document, "match", "periods")):
             way, at = _at(period, "play_direction"), f"match.periods[{k}]"
             if way is not None:
-                number = _word(_at(period, "period"), NUMBERED, f"{at}.period")
-                self.directions[number] = _word(way, PLAY_DIRECTIONS, f"{at}.play_direction")
+                number = NUMBERED[as_choice(str(_at(period, "period")), NUMBERED, f"{at}.period")]
+                self.directions[number] = PLAY_DIRECTIONS[as_choice(way, PLAY_DIRECTIONS, f"{at}.play_direction")]
 
     def numbers(self, ids: Mapping[tuple[int, str], int]) -> list[str]:
         """A number for each (side, id): that on the shirt; who has none of his own gets the lowest that is free."""
@@ -217,15 +199,15 @@ class _Lines:
     ids: dict[tuple[int, str], int] = field(default_factory=dict)
 
     def read(self, row: int, text: str) -> None:
-        """Keep the frame of one line; WrongField says what is wrong with it."""
+        """Keep the frame of one line; BadInput says what is wrong with it."""
         if not text:
             return
         try:
             document = _a(dict, json.loads(text), "")
         except (ValueError, RecursionError) as error:
-            where = f"broken at column {error.colno}" if isinstance(error, json.JSONDecodeError) else (
+            where = f"text broken at column {error.colno}" if isinstance(error, json.JSONDecodeError) else (
                 "braces without end" if isinstance(error, RecursionError) else "a number of thousands of digits")
-            raise WrongField("", f"no JSON: {where}") from error
+            raise BadInput("", expected="JSON", got=where) from error
         ball = _a(dict, document.get("ball") or {}, "ball")
         xyz = (_a(float, ball.get(axis), f"ball.{axis}") for axis in "xyz")
         for side, identity, *place in [*self._men(document), (len(SIDES), BALL, *xyz)]:
@@ -244,7 +226,7 @@ class _Lines:
             for k, player in enumerate(_a(list, team.get("players"), f"teams.{name}.players")):
                 at = f"teams.{name}.players[{k}]"
                 if _a(dict, player, at).get("id") is None:
-                    raise WrongField(f"{at}.id", "missing")
+                    raise BadInput(f"{at}.id", expected="who it is", got="nothing")
                 x, y = (_a(float, player.get(axis), f"{at}.{axis}") for axis in "xy")
                 yield side, str(player["id"]), x, y, 0.0
 

@@ -6,21 +6,22 @@ It is checked row by row; what is wrong is named, and its frame left out.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from pressinglib.data.coordinates import Coordinates, Report
-from pressinglib.data.plausible import FAR_M, check_places, check_times, look_over
+from pressinglib.data.coordinates import ORIGINS, UNITS, Coordinates, Report
 from pressinglib.data.table_files import need_columns, numbers, read_table
-from pressinglib.data.tracking import LAST_PERIOD, Floats, Ints, Team, Tracking
+from pressinglib.data.tracking import BALL_MPS, LAST_PERIOD, PLAYER_MPS, Floats, Ints, Team, Tracking, gaps, jumps
 from pressinglib.errors import BadInput, as_known
-from pressinglib.field.pitch import Pitch
+from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.player import NUMBER_LENGTH, OUTFIELD
 from pressinglib.field.situation import TEAM_SIZE
 from pressinglib.files import short
-from pressinglib.tables import by_number, pandas_or_say
+from pressinglib.roles.picture import norm
+from pressinglib.tables import by_number, listed, pandas_or_say
 
 NEEDED = ("frame", "time", "team", "player", "x", "y")
 OPTIONAL = ("number", "ball", "period", "clock", "z", "alive", "possession")
@@ -33,6 +34,13 @@ WHO = ["group", "side", "number"]
 MOST_BAD = 0.5
 SAME_S = 1e-6
 BREAK_S = 60.0  # put between periods whose clocks start anew
+FAR_M = 10.0  # further off the pitch than this nobody is: unit or origin are wrong (own choice)
+SPREAD_M = (8.0, 35.0)  # of a side about its middle; in a match 15 to 25 (this and the next three: own choice)
+ON_PITCH = 0.9  # of all places
+USUAL_MPS = (0.1, 12.0)  # half of those who move are slower; in a match 1 to 2
+LONGEST_STEP_S = 10.0
+CLOCKS = {"seconds": 1.0, "milliseconds": 0.001, "minutes": 60.0, "numbers of frames": 0.04}
+FEWEST = 7  # players of whom a spread says something
 
 
 def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", away: str = "away",
@@ -103,8 +111,8 @@ def match_of(table: Any, coordinates: Coordinates, pitch: Pitch, report: Report,
     match = Tracking(pitch, _team(home_men, "home", len(kept), report), _team(away_men, "away", len(kept), report),
                      _one_clock(time, period), ball_xyz[:, :2], ball_xyz[:, 2], kept["alive"] > 0, kept["frame"],
                      period, kept["given"], kept["clock"].fillna(kept["time"]))
-    check_times(match, report)
-    look_over(match, report)
+    _check_times(match, report)
+    _look_over(match, report)
     return match
 
 
@@ -182,7 +190,7 @@ def _placed(table: Any, told: Coordinates, pitch: Pitch, report: Report) -> Any:
     half = np.isnan(xy).sum(1) == 1
     report.counts["players with only one of x and y (taken as not seen)"] += int((half & men).sum())
     xy[half] = np.nan
-    check_places(xy[men], period[men], (2 * table["group"] + table["side"])[men].to_numpy(), told, pitch, report)
+    _check_places(xy[men], period[men], (2 * table["group"] + table["side"])[men].to_numpy(), told, pitch, report)
     xy = told.metres(xy, period, pitch)
     table = table.assign(x=xy[:, 0], y=xy[:, 1])
     again = table.duplicated(WHO)
@@ -244,3 +252,65 @@ def _one_clock(time_s: Floats, period: Ints) -> Floats:
         if clock[start] <= clock[start - 1]:
             clock[start:] += clock[start - 1] + BREAK_S - clock[start]
     return clock
+
+
+# -- what is said of the numbers, against the numbers themselves -------------------------------------------------------
+
+
+def _check_places(xy: Floats, period: Ints, group: Ints, told: Coordinates, pitch: Pitch, report: Report) -> None:
+    """BadInput where the places (n, 2), read as told, are not those of teams on a pitch; it says what they could be.
+
+    Rows of one `group` are a side in a frame.
+    """
+    def wrong(unit: str, origin: str) -> str:
+        placed = replace(told, unit=unit, origin=origin).metres(xy, period, pitch)
+        spread_m = _spread_m(placed, group)
+        on_pitch = pitch.holds(placed, FAR_M).sum() / max(np.isfinite(placed).all(1).sum(), 1)
+        bad = spread_m < SPREAD_M[0] or spread_m > SPREAD_M[1] or on_pitch < ON_PITCH  # NaN: too few to tell
+        return f"{spread_m:.3g} m, {on_pitch:.0%} of the places, as {unit} from the {origin}" if bad else ""
+
+    got = wrong(told.unit, told.origin)
+    if got:
+        others = [f"{unit} from the {origin}" for unit in UNITS for origin in ORIGINS if not wrong(unit, origin)]
+        low, high = SPREAD_M
+        raise BadInput(f"{report.file}, x and y", expected=f"teams spread over {low:g}-{high:g} m, on the pitch",
+                       got=got, todo=f"check unit and origin: it looks like {listed(others, 'or', 'no match')}")
+
+
+def _spread_m(xy: Floats, group: Ints) -> float:
+    """How far a side is spread about its middle (root mean square), usually; NaN where fewer than 7 are seen."""
+    here = np.isfinite(xy).all(1)
+    sides = pandas_or_say().DataFrame(xy[here]).groupby(group[here])
+    return float(np.sqrt(sides.var(ddof=0).sum(axis=1)[sides.size() >= FEWEST].median()))
+
+
+def _check_times(match: Tracking, report: Report) -> None:
+    """BadInput where steps of time and speeds are not those of a match in seconds; it says what they could be."""
+    steps, places = np.diff(match.time_s), np.concatenate([match.home.xy, match.away.xy], axis=1)
+    speed = norm(np.diff(places, axis=0)) / steps[:, None]
+    step, pace = float(np.median(steps)), float(np.median(speed[speed > 0])) if (speed > 0).any() else np.nan
+    report.note(f"{1 / step:.4g} frames a second; who moves has {pace:.2g} m/s, usually")
+    fit = [words for words, seconds in CLOCKS.items() if step * seconds <= LONGEST_STEP_S
+           and not (pace / seconds < USUAL_MPS[0] or pace / seconds > USUAL_MPS[1])]  # NaN: nobody moves
+    if "seconds" not in fit:
+        raise BadInput(f"{report.file}, time", expected="seconds", got=f"steps of {step:.3g}, in one of which a player "
+                       f"moves {pace:.2g} m", todo=f"check the times: they look like {listed(fit, 'or', 'no clock')}")
+
+
+def _look_over(match: Tracking, report: Report) -> None:
+    """Count what is odd without being wrong, and say if the direction looks wrong."""
+    count, t, teams = report.counts, match.time_s, (match.home.xy, match.away.xy)
+    count["frames read"] += len(match)
+    count["frames without a ball"] += int((~np.isfinite(match.ball_xy).all(1)).sum())
+    count["gaps in time"] += int((gaps(t) & (np.diff(match.period, prepend=match.period[0]) == 0)).sum())
+    count["jumps of a player (slowed to 10 m/s)"] += sum(int(jumps(t, xy, PLAYER_MPS).sum()) for xy in teams)
+    count["jumps of the ball (slowed to 35 m/s)"] += int(jumps(t, match.ball_xy, BALL_MPS).sum())
+    count["places more than 3 m off the pitch (put there)"] += sum(
+        int((np.isfinite(xy).all(-1) & ~match.pitch.holds(xy, OUTSIDE_M)).sum()) for xy in (*teams, match.ball_xy))
+    for k in np.unique(match.period):
+        # each player's median, 0 for who is never seen
+        home, away = (np.nanmedian(np.where(np.isfinite(x).any(0), x, 0.0), axis=0)
+                      for x in (team[match.period == k, :, 0] for team in teams))
+        if home.min() > away.min() and home.max() > away.max():  # the deepest at home should be nearer to -x
+            report.add(None, "", f"in period {k} the home side stands as if it attacked the other way",
+                       then="the direction was taken as declared: check it")

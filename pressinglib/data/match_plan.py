@@ -139,15 +139,8 @@ class MatchPlan:
            with_faults: bool = True, rows_at_once: int = ROWS_AT_ONCE) -> MatchPlan:
         """Get ready: whose ball it is, phases with their formations, chunks of `rows_at_once` moments.
 
-        Parameters
-        ----------
-        match : Tracking
-            Where no slot is known, they are those of the best-fitting formation of each phase.
-        rulebook : Rulebook, optional
-        per_second : float, optional
-            Plan at most so many moments a second; all if left out.
-        with_faults : bool
-            Look for faults as well, which takes about twice as long as the plans.
+        Where no slot is known, they are those of the best-fitting formation of each phase. At most `per_second` moments
+        a second are planned, all if it is left out; to look for faults takes about twice as long as the plans.
         """
         whose, chunks = possession(match), _chunks(find_phases(match), rows_at_once)
         planned = whose.planned & _enough(match) & _sampled(match, per_second)
@@ -236,13 +229,7 @@ class MatchPlan:
         return part.frames(side, rows - first, self.whose.carrier[rows], self.whose.receiver[rows])
 
     def situation(self, frame_id: int) -> Situation:
-        """The picture of one frame, as the side that presses sees it.
-
-        Raises
-        ------
-        BadInput
-            If there is no such frame, or nobody has the ball in it.
-        """
+        """The picture of one frame, as the side that presses sees it; BadInput if nobody has the ball in it."""
         row = self._row(frame_id)
         chunk = next((c for c in self.chunks if c.start <= row < c.stop), None)
         if chunk is None or not self.whose.planned[row]:

@@ -162,27 +162,13 @@ def read_plans(folder: str | Path, table: str = "frames") -> Any:
 @door_class
 @dataclass(frozen=True)
 class Question:
-    """What to look for.
+    """What to look for: a kind of fault, or a condition, for at least so long; UnknownName or BadInput for no question.
 
-    Parameters
-    ----------
-    fault : str, optional
-        A kind of fault, as `pressinglib.roles.faults.KINDS` names it.
-    where : str, optional
-        A column of the frames or of their players against a number or a word, several joined by "and":
-        "danger_after > 0.6", "pressing = home and presser = 9", "role = cover and number = 4".
-    lasts_s : float
-        At least so long.
+    `where` holds columns of the frames or of their players against a number or a word, joined by "and":
+    "danger_after > 0.6", "pressing = home and presser = 9", "role = cover and number = 4".
 
-    Raises
-    ------
-    UnknownName, BadInput
-
-    Examples
-    --------
-    >>> Question("two press")
-    Traceback (most recent call last):
-    pressinglib.errors.UnknownName: fault: expected one of no pressure on the ball, ...
+    >>> Question("two press one ball", "danger_after > 1", 0.5).words
+    'two press one ball, danger_after > 1, for 0.5 s'
     """
 
     fault: str | None = None

@@ -33,19 +33,12 @@ FORMATS = {"%": ".0f", "from": ".0f", "to": ".0f", "m off": ".1f", "m off later"
 
 @dataclass(frozen=True)
 class Share:
-    """So many of so many; printed, with its 95 % interval.
+    """So many of so many; printed, with its 95 % interval (Wilson 1927, 10.1080/01621459.1927.10502953, grade A).
 
-    Notes
-    -----
-    Interval of Wilson 1927, 10.1080/01621459.1927.10502953 (grade A). It takes the cases for independent, which
-    neighbouring frames of a match are not: there it is too narrow.
+    It takes the cases for independent, which neighbouring frames of a match are not: there it is too narrow.
 
-    Examples
-    --------
-    >>> Share(8, 10)
-    8 of 10: 80 % (49-94)
-    >>> Share(0, 0)
-    0 of 0
+    >>> Share(8, 10), Share(0, 0)
+    (8 of 10: 80 % (49-94), 0 of 0)
     """
 
     hits: int
@@ -89,18 +82,10 @@ class ShareTable(Table):
 
 
 def fault_rates(plan: MatchPlan, kinds: Sequence[str] = BALANCE) -> ShareTable:
-    """In how many of the planned moments each fault is seen: a row for each kind, and one for "any of these".
+    """In how many of the planned moments each kind of fault is seen, and any of them; by default those of balance.
 
-    Parameters
-    ----------
-    plan : MatchPlan
-        Its `per_second` says how many moments are looked at; about 7 ms each.
-    kinds : sequence of str
-        As `pressinglib.roles.faults.KINDS` names them, else UnknownName. By default those of missing balance.
-
-    Notes
-    -----
-    Faults are seen from one picture each (grade D): what a team leaves open on purpose counts as well.
+    Seen from one picture each (grade D): what a team leaves open on purpose counts as well. UnknownName for a kind that
+    `pressinglib.roles.faults.KINDS` does not name.
     """
     for kind in kinds:
         as_known(kind, KINDS, "fault")
@@ -122,15 +107,8 @@ def _pressing(plan: MatchPlan) -> Iterator[tuple[Chunk, Side, int]]:
 
 
 def spot_adherence(plan: MatchPlan) -> ShareTable:
-    """For each role: how far the player was from his spot, how far two seconds later, and how often he came nearer.
+    """For each role: how far the player was from his spot, how far 2 s later (medians), how often he came nearer.
 
-    Returns
-    -------
-    ShareTable
-        A row for each role that somebody had: medians in metres, and the share of those who came nearer.
-
-    Notes
-    -----
     Only moments after which the same side still presses for 2 s are counted. The spots are those for the ball as it
     was; meanwhile it has moved, and good players went with it. So to have come nearer is a hint that they ran as the
     rules say, and not to have come nearer is no fault (own measure, grade D).
@@ -182,7 +160,7 @@ class FirstPressers(ShareTable):
 
 
 def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
-    """For every man who gets the ball: who is named when he gets it, and who comes to him.
+    """For every man who gets the ball: how often somebody went; of these, the one named, the nearest, by line.
 
     Parameters
     ----------
@@ -191,13 +169,6 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
     lead_s : float
         Ask the rules so long before he gets it: there the ball travels to him.
 
-    Returns
-    -------
-    FirstPressers
-        How often somebody went; of these, how often the one named, the nearest, and somebody of each line.
-
-    Notes
-    -----
     Own definitions (grade D). A man gets the ball where a stretch of his having it begins. Who is the first outfield
     player within 2 m of him in the next 3 s, while he has it, has gone to him. Men who have somebody within 2 m already
     when the rules are asked are left out: there is nothing left to name. What a player meant to do is not in the data:
@@ -277,21 +248,8 @@ def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("t
                   progress: Progress | None = None, failing: list[str] | None = None) -> Comparison:
     """The rulebook of a match plan against another, on its moments; `picture` is the number of the frame.
 
-    Parameters
-    ----------
-    plan : MatchPlan
-        Its `per_second` says how many moments are compared; `with_faults` whether faults are counted.
-    other : Rulebook
-    names : (str, str)
-    progress : function, optional
-        Called with moments done and how many there are.
-    failing : list, optional
-        Gets what is said of each frame on which an own rule fails, and which is left out; without it that is raised.
-
-    Raises
-    ------
-    BadInput
-        If no moment has a plan.
+    `progress` is told the moments done and how many there are; `failing` gets what is said of each frame on which an
+    own rule fails, and which is left out: without it that is raised. BadInput if no moment has a plan.
     """
     rows: list[dict[str, Any]] = []
     for chunk, side, _ in _pressing(plan):

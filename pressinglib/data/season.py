@@ -30,26 +30,12 @@ TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on 
 
 
 def rulebook_of(settings: Iterable[str] = (), rules: Iterable[str] = ()) -> Rulebook:
-    """The stock rulebook with some settings and rules replaced.
+    """The stock rulebook with some settings and rules replaced, else a PressingError.
 
-    Parameters
-    ----------
-    settings : iterable of str
-        "steering=inside", "short_pass_m=20".
-    rules : iterable of str
-        "choose_presser=my_rules.py:nearest": a function of a Python file of the user's own, which is run.
+    A rule is written as "choose_presser=my_rules.py:nearest": a function of the user's own file, which is run.
 
-    Raises
-    ------
-    PressingError
-
-    Examples
-    --------
     >>> rulebook_of(["steering=inside", "short_pass_m=20"]).settings.short_pass_m
     20.0
-    >>> rulebook_of(["steering"])
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: setting: expected name=value; got 'steering'. ...
     """
     chosen = {name: _value(text) for name, text in (pair(text, "setting") for text in settings)}
     own = {name: _function(text) for name, text in (pair(text, "rule") for text in rules)}
@@ -79,8 +65,7 @@ def _function(text: str) -> Callable[..., Any]:
     if not (place and file.is_file() and file.suffix == ".py"):
         raise BadInput("own rule", expected="file.py:function", got=repr(text), todo="check the file and the colon")
     loader = SourceFileLoader(f"own_rules_{file.stem}", str(file))
-    module = ModuleType(loader.name)
-    sys.modules[loader.name] = module  # dataclasses look their module up there
+    module = sys.modules[loader.name] = ModuleType(loader.name)  # dataclasses look their module up there
     sys.path.insert(0, str(file.resolve().parent))  # what stands beside it can be imported
     try:
         loader.exec_module(module)
@@ -103,30 +88,29 @@ def _function(text: str) -> Callable[..., Any]:
 
 def matches_in(folder: str | Path) -> list[Path]:
     """The folders made by `import` that lie in a folder, in the order of their names; BadInput if there is none."""
-    found = sorted(sheet.parent for sheet in Path(folder).glob(f"*/{SHEET}"))
-    if not found:
-        raise BadInput(f"season {Path(folder).name}", expected="folders made by the command import", got="none",
-                       todo="import the matches into this folder first")
-    return found
+    return _made_by("import", Path(folder), [f"*/{SHEET}"])
 
 
 def plans_in(folder: str | Path) -> list[Path]:
     """The folders made by `plan` in a folder, or itself if it is one; BadInput if there is none."""
-    found = sorted(sheet.parent for sheet in (*Path(folder).glob(PLANS), *Path(folder).glob(f"*/{PLANS}")))
+    return _made_by("plan", Path(folder), [PLANS, f"*/{PLANS}"])
+
+
+def _made_by(command: str, folder: Path, sheets: Iterable[str]) -> list[Path]:
+    found = sorted(sheet.parent for name in sheets for sheet in folder.glob(name))
     if not found:
-        raise BadInput(f"plans {Path(folder).name}", expected="a folder made by the command plan or season", got="none",
-                       todo="plan the match first")
+        raise BadInput(f"folder {folder.name}", expected=f"folders made by the command {command}", got="none",
+                       todo=f"{command} the matches first")
     return found
 
 
 def read_season(folder: str | Path, table: str = "frames") -> Any:
     """One table of all the matches planned in a folder, as a lazy Dask data frame with a column `match`."""
+    def of_match(place: Path) -> Any:
+        return read_plans(place, table).assign(match=place.name)
+
     lazy, places = needed("dask.dataframe", "season", "season"), plans_in(folder)
-    return lazy.from_map(_of_match, places, table=table, meta=_of_match(places[0], table).iloc[:0])
-
-
-def _of_match(place: Path, table: str) -> Any:
-    return read_plans(place, table).assign(match=place.name)
+    return lazy.from_map(of_match, places, meta=of_match(places[0]).iloc[:0])
 
 
 def trends(folder: str | Path) -> Table:
@@ -146,7 +130,7 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     Parameters
     ----------
     matches : sequence of paths
-        Folders made by `import`, each with a name of its own. A scheduler elsewhere must reach the same paths.
+        Folders made by `import`, each with a name of its own, else BadInput. A scheduler must reach the same paths.
     to : path
     settings, rules : sequences of str
         As for `rulebook_of`: they travel as words, and every worker makes its rulebook of them.
@@ -161,11 +145,6 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     -------
     dict
         By match "planned", or what was wrong with it: one that cannot be read does not stop the others.
-
-    Raises
-    ------
-    BadInput
-        If two matches have one name, Dask is missing, or a rulebook cannot be made.
     """
     paths = [Path(match).resolve() for match in matches]
     if len({path.name for path in paths}) < len(paths):

@@ -93,20 +93,14 @@ class Tracking:
     pitch : Pitch
     home, away : Team
     time_s, ball_xy, ball_height_m : ndarray, (T,), (T, 2) and (T,)
-        Times rise.
+        Times rise, else BadInput.
     alive, frame_id : ndarray, (T,)
         Whether the ball is in play; the numbers that the source gives its frames.
-    period : ndarray of int, (T,), optional
-        1 and 2 the halves, 3 and 4 extra time, 5 the shootout; all 1 if left out.
-    given : ndarray of int, (T,), optional
-        Who has the ball by the source: 1 home, -1 away, 0 it does not say; all 0 if left out.
+    period, given : ndarray of int, (T,), optional
+        1 and 2 the halves, 3 and 4 extra time, 5 the shootout (1); whose ball it is by the source: 1 home, -1 away, 0
+        it does not say (0).
     clock_s : ndarray, (T,), optional
         The source's own clock, by which its events are found; `time_s` if left out.
-
-    Raises
-    ------
-    BadInput
-        If lengths do not fit each other, time does not rise, or there is another period.
 
     Examples
     --------

@@ -9,22 +9,13 @@ from typing import Any
 
 import numpy as np
 
+from pressinglib.data import match_planning as planning
 from pressinglib.data.ball_possession import DEAD
 from pressinglib.data.match_folder import match_hash
 from pressinglib.data.match_plan import SIDES, MatchPlan
-from pressinglib.data.match_planning import (
-    Moment,
-    Question,
-    find_moments,
-    plan_sheet,
-    read_plans,
-    rulebook_hash,
-    stands_until,
-    stretches,
-)
 from pressinglib.data.match_statistics import away_m, first_within, receptions
 from pressinglib.data.tracking import Floats, Side
-from pressinglib.errors import BadInput, UnknownName
+from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import third
 from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT
 from pressinglib.roles.compare import THIRDS, Rate, rate
@@ -49,7 +40,7 @@ ENDS = ("won", "out of play", "played past", "still there")
 class Taught:
     """A moment to teach: what went wrong, who, how much danger the plan would have taken away, what came of it."""
 
-    moment: Moment
+    moment: planning.Moment
     kind: str
     danger: tuple[float, float]
     came: str
@@ -69,33 +60,17 @@ class TeamReport:
 
 
 def team_report(plan: MatchPlan, plans: str | Path, side: Side) -> TeamReport:
-    """What a team did while the other side had the ball.
+    """What a team did while the other side had the ball, by a folder that `plan_match` made of it, else BadInput.
 
-    Parameters
-    ----------
-    plan : MatchPlan
-        The match, with the rules by which it was planned.
-    plans : path
-        A folder made by `plan_match` of it.
-    side : "home" or "away"
-
-    Raises
-    ------
-    UnknownName, BadInput
-        For another side; plans of another match, by other rules, or without a moment in which this side presses.
-
-    Notes
-    -----
     Intervals come from drawing whole minutes of the match again and again, since neighbouring frames say the same
     (`rate`). A man is pressed when an outfield player comes within 2 m of him in the 3 s after he gets the ball. What
     came of it is what happens first: the ball is ours, it is out of play, it is 5 m behind where the presser arrived.
     Out of place is who is 5 m further from his spot than he himself usually is in that role, with nobody within 5 m of
     his spot, and no spot of anybody within 5 m of him, for a second at least (own definitions, grade D).
     """
-    if side not in dict(SIDES):
-        raise UnknownName("team", side, tuple(dict(SIDES)))
-    sheet, seen = plan_sheet(Path(plans)), _Defending(plan, plans, side)
-    for what, ours in (("match", match_hash(plan.match)), ("rules", rulebook_hash(plan.rulebook))):
+    as_known(side, dict(SIDES), "team")
+    sheet, seen = planning.plan_sheet(Path(plans)), _Defending(plan, plans, side)
+    for what, ours in (("match", match_hash(plan.match)), ("rules", planning.rulebook_hash(plan.rulebook))):
         if sheet.get(what) != ours:
             raise BadInput(f"plans {Path(plans).name}", expected="plans of this match, by these rules",
                            got=f"another {what}", todo="plan this match first, or say the same settings and rules")
@@ -110,7 +85,7 @@ class _Defending:
 
     def __init__(self, plan: MatchPlan, plans: str | Path, side: Side) -> None:
         self.plan, self.side, self.whose, self.match = plan, side, dict(SIDES)[side], plan.match
-        frames, players, faults = (read_plans(plans, name) for name in ("frames", "players", "faults"))
+        frames, players, faults = (planning.read_plans(plans, name) for name in ("frames", "players", "faults"))
         self.frames, self.players, self.faults = (table[table["pressing"] == side].reset_index(drop=True)
                                                   for table in (frames, players, faults))
         if not len(self.frames):
@@ -118,13 +93,17 @@ class _Defending:
                            todo="plan more moments a second")
         self.ours, self.theirs, self.turn = self.match.sides(side)
         self.ids, self.time = (self.frames[name].to_numpy() for name in ("frame_id", "time_s"))
-        self.seconds, self.minute = stands_until(self.time)[1] - self.time, self.time // 60.0
+        self.seconds, self.minute = planning.stands_until(self.time)[1] - self.time, self.time // 60.0
         zone = third(self.match.pitch, self.frames["ball_x"])
         self.thirds = [(name, of) for k, name in enumerate(THIRDS) if (of := zone == k).any()]
 
     def _rate(self, values: Any, of: Any = slice(None), factor: float = 1.0) -> Rate:
         """A mean over some of the planned moments, each for the time it stands for."""
         return rate(np.asarray(values, float)[of], self.minute[of], self.seconds[of], factor)
+
+    def _seen(self, faults: Any, of: Any = slice(None), factor: float = 100.0) -> Rate:
+        """In how much of the time there are these faults."""
+        return self._rate(np.isin(self.ids, faults["frame_id"]), of, factor)
 
     # -- who goes, and what comes of it
 
@@ -188,8 +167,7 @@ class _Defending:
 
     def fault_kinds(self) -> Table:
         """Each kind: in how much of the time it is seen."""
-        shares = {kind: self._rate(np.isin(self.ids, of["frame_id"]), factor=100.0)
-                  for kind, of in self.faults.groupby("kind")}
+        shares = {kind: self._seen(of) for kind, of in self.faults.groupby("kind")}
         return Table(("fault", "% of the time"), sorted(shares.items(), key=lambda row: -row[1].value),
                      title="What is seen most", empty=NO_FAULT)
 
@@ -199,19 +177,18 @@ class _Defending:
         cells = []
         for n, number in enumerate(self._numbers):
             his = named[named["number"] == number]
-            cells.append((number, self._slot(number), self._rate(np.isin(self.ids, his["frame_id"]), self._here[:, n],
-                                                                 PER_S), _most(his["kind"])))
+            cells.append((number, self._slot(number), self._seen(his, self._here[:, n], PER_S), _most(his["kind"])))
         return Table(("player", "slot", "s in ten minutes", "most often"), cells if len(self.faults) else [],
                      title="Faults by player", empty=NO_FAULT)
 
     def faults_by_quarter(self) -> Table:
         """In how much of each quarter of an hour any fault is seen."""
-        at, cells = self.frames["faults"].to_numpy() > 0, []
+        cells = []
         quarter = (self.frames["clock_s"] // QUARTER_S).astype(int)
         for (period, q), rows in self.frames.groupby(["period", quarter]).indices.items():
             of = self.faults[self.faults["frame_id"].isin(self.ids[rows])]
             cells.append((f"period {period}, {15 * q}-{15 * q + 15} min", float(self.seconds[rows].sum() / 60),
-                          self._rate(at, rows, 100.0), _most(of["kind"])))
+                          self._seen(of, rows), _most(of["kind"])))
         return Table(("when", "minutes", "% of the time with a fault", "most often"), cells, {"minutes": ".1f"},
                      title="Faults by quarter of an hour")
 
@@ -222,12 +199,12 @@ class _Defending:
         off, free, run_m = self._off_place()
         cells = []
         for n, number in enumerate(self._numbers):
-            spells = [(until - self.time[start], start, stop) for start, stop, until in stretches(self.time, off[:, n])]
-            out = np.zeros(len(off), bool)
-            for lasts_s, start, stop in spells:
+            out, longest_s, when = np.zeros(len(off), bool), LASTS_S, "-"
+            for start, stop, until in planning.stretches(self.time, off[:, n]):
+                lasts_s = until - self.time[start]
                 out[start : stop + 1] = lasts_s >= LASTS_S
-            lasts_s, start, _ = max(spells, key=lambda one: one[0], default=(0.0, 0, 0))
-            when = f"{lasts_s:.1f} s, {self._when(start)}" if out.any() else "-"
+                if lasts_s >= longest_s:
+                    longest_s, when = lasts_s, f"{lasts_s:.1f} s, {self._when(start)}"
             cells.append((number, self._slot(number), self._rate(run_m[:, n]), self._rate(out, self._here[:, n], PER_S),
                           self._rate(free[:, n], out, 100.0) if out.any() else None, when))
         return Table(("player", "slot", "usually off his spot, m", "out of place, s in ten minutes",
@@ -274,19 +251,17 @@ class _Defending:
     def taught(self) -> list[Taught]:
         """Of different kinds and apart in time, those in which the plan takes away most danger for longest."""
         danger = self.frames.set_index("frame_id")[["danger_before", "danger_after"]]
-        found = []
-        for kind in self.faults["kind"].unique():
-            for moment in find_moments(self.frames, self.faults, Question(kind, lasts_s=LASTS_S / 2)):
-                before, after = danger.loc[moment.frame_id]
-                found.append((float((before - after) * min(moment.lasts_s, 3.0)), kind, moment, (before, after)))
+        found = [Taught(moment, kind, tuple(danger.loc[moment.frame_id]), self._came(moment))
+                 for kind, rows in self.faults.groupby("kind", sort=False)
+                 for moment in planning.find_moments(self.frames, rows, planning.Question(kind, None, LASTS_S / 2))]
         chosen: list[Taught] = []
-        for _, kind, moment, levels in sorted(found, key=lambda one: -one[0]):
-            if len(chosen) < TEACH and all(kind != one.kind and abs(moment.start_s - one.moment.start_s) > APART_S
-                                           for one in chosen):
-                chosen.append(Taught(moment, kind, levels, self._came(moment)))
+        for taught in sorted(found, key=lambda one: (one.danger[1] - one.danger[0]) * min(one.moment.lasts_s, 3.0)):
+            if len(chosen) < TEACH and all(taught.kind != one.kind and abs(
+                    taught.moment.start_s - one.moment.start_s) > APART_S for one in chosen):
+                chosen.append(taught)
         return sorted(chosen, key=lambda one: one.moment.start_s)
 
-    def _came(self, moment: Moment) -> str:
+    def _came(self, moment: planning.Moment) -> str:
         """What happened in the next 8 s."""
         time, whose = self.match.time_s, self.plan.whose
         start, stop = np.searchsorted(time, [moment.start_s, moment.end_s + HORIZONS_S[-1]])

@@ -121,8 +121,8 @@ class Frames:
         """Frames of pictures that share their two team sheets."""
         if not situations:
             raise BadInput("frames", expected="at least one picture", got="none", todo="give a list of Situation")
-        shared = _shared(situations[0])
-        if any(_shared(s) != shared for s in situations):
+        shared = sheets_of(situations[0])
+        if any(sheets_of(s) != shared for s in situations):
             raise BadInput("frames", expected="the same pitch and team sheets in every picture", got="different ones",
                            todo="plan such pictures one by one")
         return cls(*shared, **_arrays(situations))
@@ -147,7 +147,7 @@ class Frames:
             tuple(self.ball_velocity[i]), float(self.ball_height_m[i]), RESTARTS[restart - 1] if restart else None)
 
 
-def _shared(s: Situation) -> tuple[Any, ...]:
+def sheets_of(s: Situation) -> tuple[Any, ...]:
     """Pitch and team sheets."""
     return (s.pitch, *(tuple(getattr(p, what) for p in team)
                        for team in (s.pressing, s.possession) for what in ("number", "slot")))

@@ -4,12 +4,9 @@ from .actions import Dribble as Dribble
 from .actions import Pass as Pass
 from .actions import Run as Run
 from .actions import Touch as Touch
-from .better_spots import Improvement as Improvement
-from .better_spots import improve as improve
 from .game_state import Event as Event
-from .price import Choices as Choices
 from .price import choices as choices
-from .price import prices as prices
+from .price import improve as improve
 from .price import traps as traps
 from .sequence import Sequence as Sequence
 from .sequence import replay as replay

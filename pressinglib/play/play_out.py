@@ -9,7 +9,7 @@ source are our own (grade D). One seed gives one series of draws, whoever is sen
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -21,8 +21,6 @@ from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.picture import Bools, Floats, Ints, norm, unit
 
 Orders = Callable[[Frames], Floats]  # (G, N, 2) where ours are sent, in the order of the sheet
-# Ball won within 5 s and 8 s, ball in our penalty area (1 or 0), metres that it came nearer to our goal, sprint metres.
-MEASURES = ("won_5s", "won_8s", "box", "ground_m", "sprint_m")
 LASTS_S, SOON_S, FIRST_S, STEP_S, ORDERS_S = 8.0, 5.0, 2.0, 0.1, 0.4  # they are sent anew every 0.4 s ...
 LAG_S = (0.2, 0.4)  # ... and each hears it so much later
 TOP_MPS, ACCELERATES, BRAKES, TURNS = 7.5, 5.0, 5.0, 6.0  # m/s and m/s2
@@ -78,16 +76,21 @@ def _likely(late_s: Floats, spread_s: float) -> Floats:
 
 @dataclass(eq=False)
 class PlayOut:
-    """G games; `step` moves all of them on by a tenth of a second."""
+    """From C pictures K series of games, C K = G in all; `step` moves all of them on by a tenth of a second.
+
+    Each series has its orders, and the same draws in the same pictures as the others: so series are compared in pairs.
+    """
 
     frames: Frames
-    orders: Orders
+    orders: Sequence[Orders]  # K
     seed: int
     first: Floats | None = None  # (G, N, 2) where ours are sent for the first 2 s
     time_s: float = 0.0
 
     def __post_init__(self) -> None:
-        f, games = self.frames, len(self.frames)
+        self.copies = len(self.frames)
+        self.frames = f = self.frames.take(np.tile(np.arange(self.copies), len(self.orders)))
+        games = len(f)
         self.rows, self.pitch, self.goal = np.arange(games), f.pitch, np.array(f.pitch.own_goal_xy)
         self.own, self.own_v = np.array(f.pressing_xy), np.array(f.pressing_velocity)
         self.opp, self.opp_v = np.array(f.possession_xy), np.array(f.possession_velocity)
@@ -104,8 +107,8 @@ class PlayOut:
         # When we won the ball, and when they had it in our penalty area (inf: never); what ours ran as a sprint.
         self.won_s, self.box_s, self.sprint_m = np.full(games, np.inf), np.full(games, np.inf), np.zeros(games)
         first = np.random.default_rng((self.seed, 0))
-        self.late_s = first.uniform(*LAG_S, self.own.shape[:2])
-        self.comes_off = first.random(games) < 0.9
+        self.late_s = self._alike(first.uniform(*LAG_S, (self.copies, self.own.shape[1])))
+        self.comes_off = self._alike(first.random(self.copies) < 0.9)
         self.order = self.before = self.own + 0.3 * self.own_v
         self.show, self.way = np.array(self.opp), np.array(self.ball)
 
@@ -114,24 +117,29 @@ class PlayOut:
         """(G,) who has the ball is settled, or they are in our penalty area."""
         return np.isfinite(np.minimum(self.won_s, self.box_s))
 
+    def _alike(self, drawn: Any, axis: int = 0) -> Any:
+        """What was drawn for each picture, for the games of every series."""
+        return np.concatenate([drawn] * len(self.orders), axis)
+
     def end(self, after_s: float = LASTS_S) -> Floats:
-        """All games played to the end; (G, 5) `MEASURES` of each."""
+        """(K, C, 5) of all games, played to the end.
+
+        Ball won within 5 s and 8 s, ball in our penalty area (1 or 0), metres that it came nearer to our goal, metres
+        that ours ran at 7 m/s or faster, together.
+        """
         for k in range(round(after_s / STEP_S)):
             if not self.over.all():
                 self.step(k)
         ground_m = norm(self.frames.ball_xy - self.goal) - norm(self.ball - self.goal)
-        return np.stack([self.won_s <= SOON_S + 1e-9, np.isfinite(self.won_s), np.isfinite(self.box_s), ground_m,
-                         self.sprint_m], axis=-1).astype(float)
+        came = [self.won_s <= SOON_S + 1e-9, np.isfinite(self.won_s), np.isfinite(self.box_s), ground_m, self.sprint_m]
+        return np.stack(came, axis=-1).astype(float).reshape(len(self.orders), self.copies, -1)
 
     def step(self, k: int) -> None:
         """Orders, carriers' choices, running, the ball, tackles."""
         count = max(self.own.shape[1], 2 * self.opp.shape[1])
-        self.chance = np.random.default_rng((self.seed, 1 + k)).random((4, len(self.rows), count))
+        self.chance = self._alike(np.random.default_rng((self.seed, 1 + k)).random((4, self.copies, count)), 1)
         if k % round(ORDERS_S / STEP_S) == 0:
-            games = np.flatnonzero(~self.over)
-            self.before, self.order, self.ordered_s = self.order, np.array(self.order), self.time_s
-            begins = self.first is not None and self.time_s < FIRST_S - 1e-9
-            self.order[games] = self.first[games] if begins else self.orders(self._picture(games))  # type: ignore[index]
+            self._send()
         if k % 7 == 0:
             self.show = self._shows()
         ask = np.flatnonzero(~self.travels & ~self.over & (self.think_s <= self.time_s))
@@ -142,15 +150,26 @@ class PlayOut:
         self._move_ball()
         self._tackle()
 
-    def _picture(self, games: Ints) -> Frames:
-        """Some games as they stand."""
+    def _send(self) -> None:
+        """Where ours are told to go now, in the games that are not over."""
+        self.before, self.order, self.ordered_s = self.order, np.array(self.order), self.time_s
+        if self.first is not None and self.time_s < FIRST_S - 1e-9:
+            self.order = self.first
+            return
+        now = self._picture()
+        for orders, games in zip(self.orders, self.rows.reshape(len(self.orders), -1), strict=True):
+            if len(games := games[~self.over[games]]):
+                self.order[games] = orders(now.take(games))
+
+    def _picture(self) -> Frames:
+        """The games as they stand."""
         ball_v = (self.aim - self.start) / np.maximum(self.lands_s - self.begun_s, STEP_S)[:, None]
         ball_v = np.where(self.travels[:, None], ball_v, self.opp_v[self.rows, self.holder])
-        now = replace(self.frames, pressing_xy=self.own, pressing_velocity=self.own_v, possession_xy=self.opp,
-                      possession_velocity=self.opp_v, ball_xy=self.ball, ball_velocity=ball_v,
-                      carrier=np.where(self.travels, -1, self.holder), receiver=np.where(self.travels, self.holder, -1),
-                      ball_height_m=np.zeros(len(self.rows)), restart=np.zeros(len(self.rows), int))
-        return now.take(games)
+        return replace(self.frames, pressing_xy=self.own, pressing_velocity=self.own_v, possession_xy=self.opp,
+                       possession_velocity=self.opp_v, ball_xy=self.ball, ball_velocity=ball_v,
+                       carrier=np.where(self.travels, -1, self.holder),
+                       receiver=np.where(self.travels, self.holder, -1),
+                       ball_height_m=np.zeros(len(self.rows)), restart=np.zeros(len(self.rows), int))
 
     def _held_xy(self) -> Floats:
         return self.opp[self.rows, self.holder]

@@ -15,14 +15,14 @@ from pressinglib.field.pitch import third
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.balance import block_reference
-from pressinglib.roles.decisions import OPEN_S, Decisions, frame_rule
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.faults import faults_in_frames
 from pressinglib.roles.open_threats import OPEN
-from pressinglib.roles.picture import Picture, norm
+from pressinglib.roles.picture import OPEN_S, Picture, norm
 from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES, STATES, STEERS, TIMINGS
-from pressinglib.tables import Table, pandas_or_say
+from pressinglib.tables import Table
 
 Columns = dict[str, NDArray[Any]]
 FEWEST, TRIES, SEED = 5, 2000, 1  # stretches of which an interval can be said, and how often they are drawn
@@ -32,7 +32,7 @@ MEASURES = {"danger": "danger after the runs", "open_lanes": "open lanes", "open
 BASELINES = {"nearest": "the nearest goes, the rest as the first", "block": "the block shifts, nobody goes",
              "stand": "nobody moves"}
 LESS = "Less is better for the pressing team, by the method's own measure."
-MOST_ROWS = 20
+MOST_ROWS, MOST_SHOWN, SLACK = 20, 10, 1e-6
 THIRDS = ("our third", "middle third", "their third")
 PASSED = "a pass on its way"
 SHOWN = {"goes": ("presser", ""), "steers": ("steer", ""), "danger": ("danger", ".3f"),
@@ -47,6 +47,11 @@ class Rate:
     low: float
     high: float
 
+    @property
+    def sign(self) -> int:
+        """1 or -1 where the whole interval lies above or below 0, else 0."""
+        return int(self.low > 0) - int(self.high < 0)
+
     def __repr__(self) -> str:
         if self.value != self.value:
             return "-"
@@ -56,11 +61,12 @@ class Rate:
         return f"{self.value:.{places}f} ({sure})"
 
 
-def rate(values: Any, stretch: Any, weights: Any = None, factor: float = 1.0) -> Rate:
+def rate(values: Any, stretch: Any = None, weights: Any = None, factor: float = 1.0) -> Rate:
     """A mean over the moments of a match, with an interval that minds that neighbouring moments say the same.
 
     Whole stretches (minutes, say) are drawn again and again, as many as there are: the middle 95 % of what their means
     come to (cluster bootstrap: Efron and Tibshirani 1993, chapter 8, grade A). No interval of fewer than 5 stretches.
+    Without stretches each value is drawn for itself.
 
     Examples
     --------
@@ -70,7 +76,7 @@ def rate(values: Any, stretch: Any, weights: Any = None, factor: float = 1.0) ->
     values = np.asarray(values, float)
     known = np.isfinite(values)
     weight = np.where(known, 1.0 if weights is None else weights, 0.0)
-    _, which = np.unique(np.asarray(stretch), return_inverse=True)
+    _, which = np.unique(np.arange(len(values)) if stretch is None else np.asarray(stretch), return_inverse=True)
     sums, sizes = (np.bincount(which[known], part[known]) for part in (np.nan_to_num(values) * weight, weight))
     sums, sizes = sums[sizes > 0], sizes[sizes > 0]
     if not len(sizes):
@@ -102,24 +108,18 @@ class Comparison:
 
     def measures(self) -> dict[str, tuple[float, float]]:
         """For each measure the mean of both rulebooks, over all pictures; less is better for the pressing team."""
-        return {words: (float(np.mean([row[f"{name}1"] for row in self.rows])),
-                        float(np.mean([row[f"{name}2"] for row in self.rows])))
-                for name, words in MEASURES.items() if f"{name}1" in self.rows[0]}
+        return {words: (float(one.mean()), float(two.mean())) for words, one, two in self._both()}
 
-    def better(self, name: str = "danger", slack: float = 1e-6) -> tuple[int, int, int]:
-        """In how many pictures the first is lower, the second is lower, neither."""
-        off = np.array([row[f"{name}2"] - row[f"{name}1"] for row in self.rows], float)
-        return int((off > slack).sum()), int((off < -slack).sum()), int((np.abs(off) <= slack).sum())
+    def better(self) -> tuple[int, int, int]:
+        """In how many pictures the first lowers danger more, the second, neither."""
+        off = self._values("danger2") - self._values("danger1")
+        return int((off > SLACK).sum()), int((off < -SLACK).sum()), int((np.abs(off) <= SLACK).sum())
 
-    def table(self, most: int = MOST_ROWS) -> Table:
-        """The pictures that differ, the first `most` of them, both answers in a cell."""
+    def table(self) -> Table:
+        """The pictures that differ, twenty at most, both answers in a cell."""
         rows = [(row["picture"], *(" / ".join(_words(row[f"{name}{k}"], spec) for k in (1, 2))
-                                   for name, spec in SHOWN.values())) for row in self.differing[:most]]
+                                   for name, spec in SHOWN.values())) for row in self.differing[:MOST_ROWS]]
         return Table(("picture", *SHOWN), rows, title=" / ".join(self.names), empty="They differ in no picture.")
-
-    def to_frame(self) -> Any:
-        """The rows as a pandas DataFrame."""
-        return pandas_or_say("data frames").DataFrame(list(self.rows))
 
     def experiment(self) -> Table:
         """Paired, moment by moment: what the second changes, everywhere, by where the ball is and by phase.
@@ -127,46 +127,50 @@ class Comparison:
         Intervals are those of `rate`: a match is drawn by minutes, named pictures one by one.
         """
         cells = [(words, where, int(of.sum()), one[of].mean(), two[of].mean(), self._rate(two - one, of))
-                 for name, words in MEASURES.items() if f"{name}1" in self.rows[0]
-                 for one, two in [(self._values(f"{name}1"), self._values(f"{name}2"))] for where, of in self._parts()]
+                 for words, one, two in self._both() for where, of in self._parts()]
         return Table(("measure", "where", "moments", *self.names, "difference"), cells,
                      dict.fromkeys(self.names, ".3f"), f"{self.names[1]} minus {self.names[0]}", (LESS,))
 
     def baselines(self) -> Table:
         """Both beside simple ways to defend: mean danger after the runs, and how much lower or higher it is by each."""
         danger = [self._values(f"danger{k}") for k in (1, 2)]
-        cells = [(words, where, self._values(name)[of].mean(), *(self._rate(mine - self._values(name), of)
-                                                                 for mine in danger))
-                 for name, words in BASELINES.items() for where, of in self._parts()]
+        cells = [(words, where, other[of].mean(), *(self._rate(mine - other, of) for mine in danger))
+                 for name, words in BASELINES.items() for other in [self._values(name)] for where, of in self._parts()]
         return Table(("instead", "where", "its danger", *(f"{name} minus it" for name in self.names)), cells,
                      {"its danger": ".3f"}, title="Beside simple ways to defend", notes=(LESS,))
 
     def by_role(self) -> Table:
         """For each role of the first: in how many moments others have it, and how far its men's spots lie apart."""
-        cells = [(role, self._rate(self._values(f"others_{role}"), slice(None), 100.0),
-                  self._rate(self._values(f"moved_{role}"), slice(None))) for role in ROLES]
+        cells = [(role, self._rate(100.0 * self._values(f"others_{role}")), self._rate(self._values(f"moved_{role}")))
+                 for role in ROLES]
         return Table(("role", "% of moments with other men", "spots apart, m"), cells, title="Who is sent elsewhere")
+
+    def most(self) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+        """The ten pictures in which the second lowers danger most, and in which it raises it most."""
+        rows = sorted(self.rows, key=lambda row: row["danger2"] - row["danger1"])
+        return ([row for row in rows[:MOST_SHOWN] if row["danger2"] < row["danger1"]],
+                [row for row in rows[::-1][:MOST_SHOWN] if row["danger2"] > row["danger1"]])
 
     def _values(self, name: str) -> NDArray[Any]:
         return np.array([row[name] for row in self.rows], float)
 
+    def _both(self) -> Iterator[tuple[str, NDArray[Any], NDArray[Any]]]:
+        """Each measure in words, with its values by both."""
+        for name, words in MEASURES.items():
+            if f"{name}1" in self.rows[0]:
+                yield words, self._values(f"{name}1"), self._values(f"{name}2")
+
     def _parts(self) -> list[tuple[str, NDArray[Any]]]:
         """The moments everywhere, with the ball in each third, and in each phase."""
-        known = {name: np.array([row[name] for row in self.rows]) for name in ("zone", "phase")}
-        parts = [("everywhere", np.ones(len(self.rows), bool)), *((where, known["zone"] == where) for where in THIRDS),
-                 *((phase, known["phase"] == phase) for phase in np.unique(known["phase"]))]
+        zone, phase = (np.array([row[name] for row in self.rows]) for name in ("zone", "phase"))
+        parts = [("everywhere", zone == zone), *((where, zone == where) for where in THIRDS),
+                 *((name, phase == name) for name in np.unique(phase))]
         return [(where, of) for where, of in parts if of.any()]
 
-    def _rate(self, values: Any, of: Any, factor: float = 1.0) -> Rate:
+    def _rate(self, values: NDArray[Any], of: Any = slice(None)) -> Rate:
         of_match = "pressing" in self.rows[0]
         stretch = np.array([row["time_s"] // 60 if of_match else k for k, row in enumerate(self.rows)])
-        return rate(values[of], stretch[of], None, factor)
-
-    def most(self, count: int = 10) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
-        """The pictures in which the second lowers danger most, and in which it raises it most."""
-        rows = sorted(self.rows, key=lambda row: row["danger2"] - row["danger1"])
-        return ([row for row in rows[:count] if row["danger2"] < row["danger1"]],
-                [row for row in rows[::-1][:count] if row["danger2"] > row["danger1"]])
+        return rate(values[of], stretch[of])
 
     def __repr__(self) -> str:
         first, second = self.names
@@ -247,51 +251,45 @@ def _rows(parts: Iterator[tuple[list[Any], Frames]], first: Rulebook, second: Ru
                "block": first.with_rules(settle_spots=block_shift)}
     for names, frames in parts:
         plans = [plan_frames(frames, rules) for rules in (first, second)]
-        columns = {"picture": names, "time_s": frames.time_s.tolist(), "zone": [
-            THIRDS[k] for k in third(frames.pitch, frames.ball_xy[:, 0])],
-            "phase": [PASSED if to >= 0 else STATES[state] for to, state in zip(
-                frames.receiver, plans[0]["state"], strict=True)],
-            "stand": plans[0]["danger_before"].tolist()}
-        columns |= {name: plan_frames(frames, rules)["danger_after"].tolist() for name, rules in instead.items()}
+        phase = np.where(frames.receiver >= 0, PASSED, np.array(STATES)[plans[0]["state"]])
+        columns = {"picture": np.array(names, object), "time_s": frames.time_s, "phase": phase,
+                   "zone": np.array(THIRDS)[third(frames.pitch, frames.ball_xy[:, 0])],
+                   "stand": plans[0]["danger_before"],
+                   **{name: plan_frames(frames, rules)["danger_after"] for name, rules in instead.items()}}
         for k, (plan, rules) in enumerate(zip(plans, (first, second), strict=True), 1):
-            kinds = {"kinds": _kinds(frames, plan, rules)} if with_faults else {}
-            columns |= {f"{name}{k}": values for name, values in (_side(frames, plan) | kinds).items()}
-            if with_faults:
-                columns[f"faults{k}"] = [len(found) for found in kinds["kinds"]]
+            columns |= {f"{name}{k}": values for name, values in _side(frames, plan, rules, with_faults).items()}
         columns |= _apart(*plans)
-        yield from (dict(zip(columns, values, strict=True)) for values in zip(*columns.values(), strict=True))
+        plain = zip(*(values.tolist() for values in columns.values()), strict=True)
+        yield from (dict(zip(columns, values, strict=True)) for values in plain)
 
 
-def _apart(one: Columns, two: Columns) -> dict[str, list[Any]]:
+def _apart(one: Columns, two: Columns) -> Columns:
     """How far the spots of two plans lie apart, on average and by role, and whether they differ."""
-    apart_m, with_role = norm(two["target_xy"] - one["target_xy"]), one["role"][..., None] == range(len(ROLES))
+    apart_m = norm(two["target_xy"] - one["target_xy"])
     differs = np.nanmax(apart_m, axis=1) >= DIFFERS_M
     for key in ("presser", "timing", "steer"):
         differs |= one[key] != two[key]
     found = {"moved_m": np.nanmean(apart_m, axis=1).round(2), "differs": differs}
     for k, role in enumerate(ROLES):
-        his = with_role[..., k]
+        his = one["role"] == k
         found[f"others_{role}"] = ((two["role"] == k) != his).any(1)
         found[f"moved_{role}"] = np.where(his, apart_m, 0.0).sum(1) / np.where(his.any(1), his.sum(1), np.nan)
-    return {name: values.tolist() for name, values in found.items()}
+    return found
 
 
-def _side(frames: Frames, plan: Columns) -> dict[str, list[Any]]:
-    """What one rulebook makes of the frames."""
-    return {"presser": [frames.pressing_numbers[n] if n >= 0 else None for n in plan["presser"]],
-            "timing": [TIMINGS[k] for k in plan["timing"]], "steer": [STEERS[int(k) + 1] for k in plan["steer"]],
-            "danger": plan["danger_after"].tolist(), "open_lanes": (plan["lane_margin_s"] > OPEN_S).sum(1).tolist(),
-            "open_gaps": (plan["gap_state"] == OPEN).sum(1).tolist()}
-
-
-def _kinds(frames: Frames, plan: Columns, rules: Rulebook) -> list[tuple[str, ...]]:
-    """The kinds of faults in each frame once everybody has reached his spot."""
-    at_rest = np.zeros_like(frames.pressing_velocity)
-    done = replace(frames, pressing_xy=plan["target_xy"], pressing_velocity=at_rest)
-    kinds: list[list[str]] = [[] for _ in range(len(frames))]
-    for fault in faults_in_frames(done, rules):
-        kinds[fault.frame].append(fault.kind)
-    return [tuple(found) for found in kinds]
+def _side(frames: Frames, plan: Columns, rules: Rulebook, with_faults: bool) -> Columns:
+    """What one rulebook makes of the frames; faults once everybody has reached his spot."""
+    columns = {"presser": np.array([*frames.pressing_numbers, None])[plan["presser"]],
+               "timing": np.array(TIMINGS)[plan["timing"]], "steer": np.array(STEERS)[plan["steer"] + 1],
+               "danger": plan["danger_after"], "open_lanes": (plan["lane_margin_s"] > OPEN_S).sum(1),
+               "open_gaps": (plan["gap_state"] == OPEN).sum(1)}
+    if with_faults:
+        kinds, still = np.empty(len(frames), object), np.zeros_like(frames.pressing_velocity)
+        kinds[:] = [()] * len(frames)
+        for fault in faults_in_frames(replace(frames, pressing_xy=plan["target_xy"], pressing_velocity=still), rules):
+            kinds[fault.frame] += (fault.kind,)
+        columns |= {"kinds": kinds, "faults": np.array([len(found) for found in kinds])}
+    return columns
 
 
 # -- Simple ways to defend, to set a plan beside.

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
-from pressinglib.errors import BadInput, as_a, as_items, as_number
+from pressinglib.errors import BadInput, as_a, as_number
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.roles import faults_ball, faults_line, faults_shape
@@ -100,16 +100,19 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     """
     for value, what in ((situation, "picture"), (situation if before is None else before, "picture before")):
         as_a(value, Situation, what, "make one with Situation(...)")
-    rules = as_rulebook(rulebook)
-    seconds = as_number(before_s, "time since the picture before, s", low=LEAST_S, high=MOST_S)
+    rules, seconds = as_rulebook(rulebook), _seconds(before_s)
     if trap is not None:
         situation.player("possession", trap)
     if before is not None and before.pitch != situation.pitch:
         raise BadInput("picture before", expected="the same pitch", got="another", todo="take two pictures of one play")
-    then = None if before is None else Snapshot.of(before, rules, trap)
+    then = None if before is None else Snapshot.of(before, rules)
     st = Snapshot.of(situation, rules, trap, then, seconds)
     seen = _seen(st)
     return [_fault(st, one, seen) for one in seen]
+
+
+def _seconds(before_s: float) -> float:
+    return as_number(before_s, "time since the picture before, s", low=LEAST_S, high=MOST_S)
 
 
 class Seen(NamedTuple):
@@ -128,15 +131,14 @@ def _seen(st: Snapshot, kinds: tuple[FaultKind, ...] = FAULT_KINDS) -> list[Seen
 
 def _fault(st: Snapshot, one: Seen, before: list[Seen]) -> Fault:
     """The fault with the change that fixes it."""
-    best = _cleanest(st, one, before)
-    fix, changed = (one.found.fixes[0], None) if best is None else (best[0], best[1].situation)
+    fix, changed = _cleanest(st, one, before) or (one.found.fixes[0], None)
     words = dict(all=st.names(one.found.players), carrier=st.carrier, who=st.names(fix.moves))
     why, change = (text.format(*one.names, **words, **one.found.words, **fix.words)
                    for text in (one.kind.why, one.kind.change[fix.text]))
     return Fault(one.kind.kind, one.names, why, change, changed, one.kind.unless)
 
 
-def _cleanest(st: Snapshot, one: Seen, before: list[Seen]) -> tuple[Fix, Snapshot] | None:
+def _cleanest(st: Snapshot, one: Seen, before: list[Seen]) -> tuple[Fix, Situation] | None:
     """The first change that fixes it and brings no fault of another kind; else the first that fixes it."""
     first, had = None, {seen.kind.kind for seen in before}
     was = [seen.names for seen in before if seen.kind is one.kind]
@@ -146,8 +148,8 @@ def _cleanest(st: Snapshot, one: Seen, before: list[Seen]) -> tuple[Fix, Snapsho
         if len(left) >= len(was) or one.names in left:  # still there, or another of its kind has come instead
             continue
         if {seen.kind.kind for seen in _seen(changed)} <= had:
-            return fix, changed
-        first = first or (fix, changed)
+            return fix, changed.situation
+        first = first or (fix, changed.situation)
     return first
 
 
@@ -172,16 +174,11 @@ def faults_in_frames(frames: Frames, rulebook: Rulebook | None = None, before: S
     >>> faults_in_frames(Frames.of([s, s.with_ball((-30, 0))]))
     [FrameFault(frame=0, kind='far side too narrow', players=('7',))]
     """
-    as_a(frames, Frames, "frames", "make them with Frames.of(...)")
-    before = as_items(before, (Situation, type(None)), "pictures before", "a Situation or None a frame", "see Frames",
-                      most=len(frames))
-    seconds = as_number(before_s, "time since the picture before, s", low=LEAST_S, high=MOST_S)
-    rules, found = as_rulebook(rulebook), []
+    rules, seconds, found = as_rulebook(rulebook), _seconds(before_s), []
     for start in range(0, len(frames), FRAMES_AT_ONCE):
         together = Snapshot.each(frames.take(slice(start, start + FRAMES_AT_ONCE)), rules)
         for f, st in enumerate(together, start):
-            earlier = before[f] if f < len(before) and st.in_play else None
-            if earlier is not None:
+            if st.in_play and f < len(before) and (earlier := before[f]) is not None:
                 st.before, st.seconds = Snapshot.of(earlier, rules), seconds
             found += [FrameFault(f, seen.kind.kind, seen.names) for seen in _seen(st)]
     return found

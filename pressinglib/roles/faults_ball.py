@@ -33,12 +33,10 @@ def nobody_goes(st: Snapshot) -> Iterator[FaultFound]:
     """Two who are equally near in time, both more than 4 m off: each leaves it to the other."""
     time = np.where(st.p.goal_side & st.p.outfield, st.p.to_ball_s, np.inf)[0]
     a, b = (int(n) for n in time.argsort(kind="stable")[[0, min(1, len(time) - 1)]])
-    if a == b or time[b] == np.inf or time[b] - time[a] > EQUAL_S:
-        return
-    if not _left_alone(st) or min(st.ball_m[[a, b]]) <= ENGAGED_M:
-        return
-    goes = b if st.sent()[0] == b else a
-    yield found((a, b), move(goes, st.sent(goes)[1]), other=st.name(a if goes == b else b))
+    level = a != b and time[b] < np.inf and time[b] - time[a] <= EQUAL_S and min(st.ball_m[[a, b]]) > ENGAGED_M
+    if level and _left_alone(st):
+        goes, other = (b, a) if st.sent()[0] == b else (a, b)
+        yield found((a, b), move(goes, st.sent(goes)[1]), other=st.name(other))
 
 
 def two_press(st: Snapshot) -> Iterator[FaultFound]:
@@ -54,8 +52,8 @@ def two_press(st: Snapshot) -> Iterator[FaultFound]:
 
 def three_at_ball(st: Snapshot) -> Iterator[FaultFound]:
     """Three or more within 5 m of the ball, while a near opponent is free."""
-    man = _free_near(st)
-    round_ball = sorted(map(int, np.flatnonzero(st.ball_m <= THREE_ON_BALL_M)), key=lambda n: float(st.ball_m[n]))
+    man, nearest = _free_near(st), st.ball_m.argsort(kind="stable").tolist()
+    round_ball = nearest[:int((st.ball_m <= THREE_ON_BALL_M).sum())]
     if man is not None and len(round_ball) >= 3:
         who = min(round_ball[1:], key=lambda n: float(st.to_opp_s[n, man]))
         yield found(round_ball, move(who, st.onto(man)), man=st.foe(man))
@@ -75,7 +73,7 @@ def two_in_one_place(st: Snapshot) -> Iterator[FaultFound]:
 def _free_near(st: Snapshot) -> int | None:
     """The free man in the short radius who matters most; None in front of our goal and where a trap is closed."""
     free = st.free & st.short
-    if not free.any() or st.goal_m < NEAR_GOAL_M or st.is_bait(int(st.p.holder[0])):
+    if not free.any() or st.goal_m < NEAR_GOAL_M or st.bait == int(st.p.holder[0]):
         return None
     return int(np.where(free, shares(st.p, st.d)[0], -1.0).argmax())
 
@@ -152,13 +150,16 @@ WITH_HIM_M = 15.0  # where all are further from the presser than this, nobody co
 def flat_cover(st: Snapshot) -> Iterator[FaultFound]:
     """A cover within his distance, who denies nobody, stands less than 1.5 m deeper than the presser.
 
-    Not where another one of ours is within that distance and deeper: he who gets past the two meets the third.
+    Not where another one of ours is within that distance and deeper: he who gets past the two meets the third. He
+    belongs at cover distance, on the side on which he already is.
     """
     for n, presser in _idle(st):
-        within = norm(st.own - st.own[presser]) <= _distance_m(st) + BAND_M
-        deep = (st.own - st.own[presser]) @ st.to_goal >= DEPTH_M
+        off = st.own - st.own[presser]
+        within, deep = norm(off) <= _distance_m(st) + BAND_M, off @ st.to_goal >= DEPTH_M
         if within[n] and not deep[n] and not (within & deep & st.p.outfield[0]).any():
-            yield found((n,), move(n, _spot(st, n)), first=st.name(presser))
+            side = float(np.sign(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[presser])))
+            drops = move(n, _behind(st, side * st.p.settings.cover_angle_deg))
+            yield found((n,), drops, first=st.name(presser))
 
 
 def cover_wrong_side(st: Snapshot) -> Iterator[FaultFound]:
@@ -166,35 +167,44 @@ def cover_wrong_side(st: Snapshot) -> Iterator[FaultFound]:
 
     Only where one is with him: a block that waits further off covers the middle, not a side.
     """
-    shown, idle = _shown(st), [n for n, _ in _idle(st)]
     if st.presser is None or not st.covers or st.apart_m(st.covers[0], st.presser) > WITH_HIM_M:
         return
+    off = float(st.bearing_deg(st.own[st.presser]))
+    shown = int(np.sign(off)) if abs(off) >= SHOWS_DEG else 0  # sign of the y to which his place shows the carrier
     late = st.d.take_over_s[0, 1 - shown] > st.p.settings.take_over_limit_s
-    wrong = [n for n in idle if shown * (st.own[n] - st.ball)[1] < 0]
+    wrong = [n for n, _ in _idle(st) if shown * (st.own[n] - st.ball)[1] < 0]
     if shown and late and wrong and len(wrong) == len(st.covers):
         there = move(wrong[0], _behind(st, -shown * st.p.settings.cover_angle_deg))
-        yield found(wrong[:1], there, first=st.name(st.presser), side=st.side(shown))
+        side = "left" if shown * st.p.side[0] > 0 else "right"
+        yield found(wrong[:1], there, first=st.name(st.presser), side=side)
 
 
-def gap_open(st: Snapshot) -> Iterator[FaultFound]:
-    """A gap too wide and an open lane through it to an opponent; somebody still reaches him for his first touch."""
-    for left, right, man in _open_gaps(st):
-        if st.reached[man]:
-            yield _gap(st, left, right, man)
+def gap_open(st: Snapshot, reached: bool = True) -> Iterator[FaultFound]:
+    """A gap too wide and an open lane through it to an opponent; somebody still reaches him for his first touch.
+
+    Of the others one drops onto the man; where there are none, one of the two.
+    """
+    if st.presser is None:
+        return
+    gaps = find_gaps(st.p, st.d)
+    for g in np.flatnonzero(gaps.here[0] & (gaps.width_m > gaps.limit_m)[0]):
+        left, right, man = int(gaps.left[0, g]), int(gaps.right[0, g]), int(gaps.man[0, g])
+        if man >= 0 and st.near[man] and st.lane_open[man] and st.reached[man] == reached:
+            pool = np.setdiff1d(st.outfield, (left, right, st.presser))
+            pool = pool if len(pool) else st.outfield
+            helpers = pool[st.to_opp_s[pool, man].argsort(kind="stable")][:HELPERS].tolist()
+            drops = (move(n, st.onto(man)) for n in helpers)
+            yield found((left, right), *drops, man=st.foe(man), m=st.apart_m(left, right))
 
 
 def gap_open_with_man(st: Snapshot) -> Iterator[FaultFound]:
     """The same, and nobody reaches the receiver in time."""
-    for left, right, man in _open_gaps(st):
-        if not st.reached[man]:
-            yield _gap(st, left, right, man)
+    return gap_open(st, reached=False)
 
 
-def _idle(st: Snapshot) -> Iterator[tuple[int, int]]:
+def _idle(st: Snapshot) -> list[tuple[int, int]]:
     """Covers who deny nobody, each with the presser: denying comes before nearness."""
-    for n in st.covers:
-        if st.presser is not None and not (st.denies[n] & st.near).any():
-            yield n, st.presser
+    return [(n, st.presser) for n in st.covers if st.presser is not None and not (st.denies[n] & st.near).any()]
 
 
 def _take_a_man(st: Snapshot, n: int) -> Iterator[Fix]:
@@ -213,35 +223,3 @@ def _distance_m(st: Snapshot) -> float:
 def _behind(st: Snapshot, off_deg: float) -> Floats:
     """The place at cover distance behind the presser, so far off the way to goal."""
     return st.own[st.presser] + turned(st.to_goal, np.radians(off_deg)) * _distance_m(st)
-
-
-def _spot(st: Snapshot, n: int) -> Floats:
-    """Where the cover belongs: at cover distance, on the side on which he already is."""
-    side = float(np.sign(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[st.presser])))
-    return _behind(st, side * st.p.settings.cover_angle_deg)
-
-
-def _shown(st: Snapshot) -> int:
-    """Sign of the y to which the presser's place shows the carrier; 0 for none."""
-    off = 0.0 if st.presser is None else float(st.bearing_deg(st.own[st.presser]))
-    return int(np.sign(off)) if abs(off) >= SHOWS_DEG else 0
-
-
-def _open_gaps(st: Snapshot) -> Iterator[tuple[int, int, int]]:
-    """Neighbours too far apart, and the opponent who matters most behind the gap, if his lane is open."""
-    if st.presser is None:
-        return
-    gaps = find_gaps(st.p, st.d)
-    for g in np.flatnonzero(gaps.here[0] & (gaps.width_m > gaps.limit_m)[0]):
-        man = int(gaps.man[0, g])
-        if man >= 0 and st.near[man] and st.lane_open[man]:
-            yield int(gaps.left[0, g]), int(gaps.right[0, g]), man
-
-
-def _gap(st: Snapshot, left: int, right: int, man: int) -> FaultFound:
-    """One of the others drops onto the man; where there are none, one of the two."""
-    others = [int(n) for n in st.outfield if n not in (left, right, st.presser)]
-    pool = np.array(others or st.outfield)
-    helpers = pool[st.to_opp_s[pool, man].argsort(kind="stable")][:HELPERS]
-    drops = (move(int(n), st.onto(man)) for n in helpers)
-    return found((left, right), *drops, man=st.foe(man), m=st.apart_m(left, right))

@@ -31,12 +31,19 @@ LEAST_LINE = 3  # fewer are no line
 
 def full_back_steps(st: Snapshot) -> Iterator[FaultFound]:
     """A back-line player has stepped out, nobody has slid across nor is on his way, and an opponent is at the hole."""
-    out, rest = _stepped_out(st)
-    runner = None if out is None else _runner(st, out, rest)
-    if out is None or runner is None or _slides(st, rest, runner):
+    line = np.flatnonzero(st.p.back[0])
+    if len(line) < LEAST_LINE:
+        return
+    out = int(line[st.own[line, 0].argmax()])
+    rest = line[line != out]
+    back = np.array([np.median(st.own[rest, 0]), st.own[out, 1]])
+    runner = _runner(st, back, rest) if st.own[out, 0] - back[0] >= OUT_M else None
+    if runner is None:
+        return
+    across_mps = (st.p.own_velocity[0, rest] * unit(st.opp[runner] - st.own[rest])).sum(-1)
+    if (across_mps > COMES_MPS).any():  # one of the line is on his way: he need not be told to
         return
     near = int(min(rest, key=lambda n: abs(float(st.own[n, 1] - st.opp[runner, 1]))))
-    back = np.array([np.median(st.own[rest, 0]), st.own[out, 1]])
     slide = st.onto(runner)
     # The others close up half the way, no further than a line shifts in one picture.
     close_m = np.clip((slide[1] - st.own[near, 1]) / 2, -MOST_ACROSS_M, MOST_ACROSS_M)
@@ -44,12 +51,21 @@ def full_back_steps(st: Snapshot) -> Iterator[FaultFound]:
     yield found((out, near), across, move(out, back, 1), man=st.foe(runner))
 
 
+def _runner(st: Snapshot, left: Floats, rest: Ints) -> int | None:
+    """The opponent nearest to the place that was left, at the height of the line, whom nobody reaches for his touch."""
+    y = st.own[rest, 1]
+    low, high = y[y < left[1]].max(initial=-np.inf), y[y > left[1]].min(initial=np.inf)
+    in_hole = (st.opp[:, 1] > low) & (st.opp[:, 1] < high) & (np.abs(st.opp[:, 0] - left[0]) <= RUNNER_M)
+    there = np.where(st.counted & in_hole & (st.opp[:, 0] < st.ball[0]) & ~st.reached, norm(st.opp - left), np.inf)
+    return int(there.argmin()) if np.isfinite(there.min(initial=np.inf)) else None
+
+
 def broken_line(st: Snapshot) -> Iterator[FaultFound]:
     """With a covered ball one hangs back behind all others by more than the spread, and plays an opponent onside.
 
     Not while the line runs back: then he who is deepest covers the race.
     """
-    line = _line(st)
+    line = np.flatnonzero(st.p.back[0])
     if len(line) < LEAST_LINE or not st.covered_ball or np.median(st.p.own_velocity[0, line, 0]) < -RUNS_BACK_MPS:
         return
     deepest, second = (int(n) for n in line[st.own[line, 0].argsort(kind="stable")][:2])
@@ -64,62 +80,21 @@ def broken_line(st: Snapshot) -> Iterator[FaultFound]:
 
 def keeper_too_high(st: Snapshot) -> Iterator[FaultFound]:
     """A chip of 18 m/s at 45 degrees comes down in the goal before he is back."""
-    n = _keeper(st)
-    if n is None or not st.at_feet:
-        return
-    back_s = st.p.own_running.at((0, n)).rest_time(st.p.own_goal_m[0, n] - CATCH_M) + st.p.settings.reaction_s
-    if back_s > lofted_time(st.goal_m, CHIP_MPS, CHIP_DEG) + CHIP_GRACE_S:
-        yield found((n,), move(n, _best(st)), m=st.p.own_goal_m[0, n])
+    for n in map(int, np.flatnonzero((st.line == GOALKEEPER) & st.at_feet)):
+        back_s = st.p.own_running.at((0, n)).rest_time(st.p.own_goal_m[0, n] - CATCH_M) + st.p.settings.reaction_s
+        if back_s > lofted_time(st.goal_m, CHIP_MPS, CHIP_DEG) + CHIP_GRACE_S:
+            yield found((n,), move(n, _best(st)), m=st.p.own_goal_m[0, n])
 
 
 def keeper_too_deep(st: Snapshot) -> Iterator[FaultFound]:
     """A runner is first to a ball over the top that the goalkeeper, in his place, would win."""
-    n = _keeper(st)
-    if n is None:
-        return
-    lost = _lost_s(st, st.own[n]) > RACE_S
-    if not lost.any():
-        return
-    best = _best(st)
-    saved = lost & (_lost_s(st, best) < 0)
-    if saved.any() and norm(best - st.p.goal) > st.p.own_goal_m[0, n]:
-        yield found((n,), move(n, best), m=st.p.own_goal_m[0, n])
-
-
-def _line(st: Snapshot) -> Ints:
-    """Indices of the back line, a presser from it among them."""
-    return np.flatnonzero(st.p.back[0])
-
-
-def _stepped_out(st: Snapshot) -> tuple[int | None, Ints]:
-    """The back-line player who is well higher than the others, and these."""
-    line = _line(st)
-    if len(line) < LEAST_LINE:
-        return None, line
-    out = int(line[st.own[line, 0].argmax()])
-    rest = line[line != out]
-    return out if st.own[out, 0] - np.median(st.own[rest, 0]) >= OUT_M else None, rest
-
-
-def _runner(st: Snapshot, out: int, rest: Ints) -> int | None:
-    """The opponent nearest to the place that was left, at the height of the line, whom nobody reaches for his touch."""
-    left = np.array([np.median(st.own[rest, 0]), st.own[out, 1]])
-    y = st.own[rest, 1]
-    low, high = y[y < left[1]].max(initial=-np.inf), y[y > left[1]].min(initial=np.inf)
-    in_hole = (st.opp[:, 1] > low) & (st.opp[:, 1] < high) & (np.abs(st.opp[:, 0] - left[0]) <= RUNNER_M)
-    there = np.where(st.counted & in_hole & (st.opp[:, 0] < st.ball[0]) & ~st.reached, norm(st.opp - left), np.inf)
-    return int(there.argmin()) if np.isfinite(there.min(initial=np.inf)) else None
-
-
-def _slides(st: Snapshot, rest: Ints, runner: int) -> bool:
-    """One of the line is running across to him: he need not be told to."""
-    across_mps = (st.p.own_velocity[0, rest] * unit(st.opp[runner] - st.own[rest])).sum(-1)
-    return bool((across_mps > COMES_MPS).any())
-
-
-def _keeper(st: Snapshot) -> int | None:
-    found = np.flatnonzero(st.line == GOALKEEPER)
-    return int(found[0]) if len(found) else None
+    for n in map(int, np.flatnonzero(st.line == GOALKEEPER)):
+        lost = _lost_s(st, st.own[n]) > RACE_S
+        if lost.any():
+            best = _best(st)
+            saved = lost & (_lost_s(st, best) < 0)
+            if saved.any() and norm(best - st.p.goal) > st.p.own_goal_m[0, n]:
+                yield found((n,), move(n, best), m=st.p.own_goal_m[0, n])
 
 
 def _best(st: Snapshot) -> Floats:
@@ -131,7 +106,8 @@ def _lost_s(st: Snapshot, place: Floats) -> Floats:
     """(L,) by how much a runner is first at each landing place: before a goalkeeper at `place` and all of us."""
     s, p = st.p.settings, st.p
     # Behind the line, a little to the ball's side.
-    x = np.maximum(st.own[_line(st), 0].min(initial=0.0) - LANDING_BEHIND_M, 2.0 - p.pitch.length_m / 2)
+    deepest = st.own[st.p.back[0], 0].min(initial=0.0)
+    x = np.maximum(deepest - LANDING_BEHIND_M, 2.0 - p.pitch.length_m / 2)
     landing = np.stack([x, np.full(len(x), 0.3 * st.ball[1])], axis=-1)
     run = p.opp_running.at((0, slice(None), None)).time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
     ball = lofted_time(norm(landing - st.ball), s.switch_mps, SWITCH_ANGLE_DEG)
@@ -188,48 +164,37 @@ def runs_up_open(st: Snapshot) -> Iterator[FaultFound]:
         return
     up_mps = np.where(back, st.up_mps - max(-_forward_mps(st), 0.0), -np.inf)
     who = back & (up_mps > (LINE_MPS if np.median(up_mps[back]) > LINE_MPS and back.sum() >= LEAST_LINE else COMES_MPS))
-    who &= ~_is(st, st.sent()[0])
-    height = float(np.median(st.own[back, 0]))
-    runner = st.counted & (np.abs(st.opp[:, 0] - height) <= RUNNER_BEHIND_M)
-    if who.any() and runner.any():
-        man = st.foe(np.where(runner, np.abs(st.opp[:, 0] - height), np.inf).argmin())
+    who &= np.arange(len(back)) != st.sent()[0]
+    off_m = np.where(st.counted, np.abs(st.opp[:, 0] - np.median(st.own[back, 0])), np.inf)
+    if who.any() and off_m.min() <= RUNNER_BEHIND_M:
         drop = _shift(st, who, -float(up_mps[who].max()) * st.seconds)
-        yield found(_all(who), drop, man=man, goes="goes" if who.sum() == 1 else "go")
+        goes = "goes" if who.sum() == 1 else "go"
+        yield found(np.flatnonzero(who).tolist(), drop, man=st.foe(off_m.argmin()), goes=goes)
 
 
 def line_drops_covered(st: Snapshot) -> Iterator[FaultFound]:
     """The back line goes back though the ball is covered, faster than the ball comes.
 
-    Not where a runner goes as well: whether to go with him or to leave him offside is contested.
+    Of a line to speak of, in open play along the ground, that does not give way because it is outnumbered. Not where a
+    runner goes as well: whether to go with him or to leave him offside is contested.
     """
-    back = _back(st)
-    if not _judged(st, back) or st.before is None or not (_covered(st) and _covered(st.before)):
+    back, then = _back(st), st.before
+    if then is None or back.sum() < LEAST_LINE or outnumbered(st.p)[0] or not all(
+            one.at_feet and one.covered_ball for one in (st, then)):
         return
     seen = back & np.isfinite(st.own_way[:, 0])
     down_m = -float(np.median(st.own_way[seen, 0])) if seen.any() else 0.0
     near = st.counted & (np.abs(st.opp[:, 0] - np.median(st.own[back, 0])) <= RUNNER_BEHIND_M)
-    if (st.opp_run[near, 0] < -RUNS_MPS).any():
-        return
-    if down_m - max(_forward_mps(st), 0.0) * st.seconds > LINE_MPS * st.seconds:
-        yield found(_all(back), _shift(st, back, down_m), m=down_m)
-
-
-def _judged(st: Snapshot, back: Bools) -> bool:
-    """A line to speak of, in open play along the ground, that does not give way because it is outnumbered."""
-    if st.before is None or not (st.in_play and st.before.in_play):
-        return False
-    low = max(st.p.ball_height_m[0], st.before.p.ball_height_m[0]) <= IN_AIR_M
-    return bool(low and back.sum() >= LEAST_LINE and not outnumbered(st.p)[0])
+    stays = not (st.opp_run[near, 0] < -RUNS_MPS).any()
+    low = max(st.p.ball_height_m[0], then.p.ball_height_m[0]) <= IN_AIR_M
+    if low and stays and down_m - max(_forward_mps(st), 0.0) * st.seconds > LINE_MPS * st.seconds:
+        yield found(np.flatnonzero(back).tolist(), _shift(st, back, down_m), m=down_m)
 
 
 def _open(st: Snapshot) -> bool:
     """A carrier who can play forward, near enough for a ball behind the line."""
     back_x = st.own[st.p.back[0], 0]
     return bool(back_x.size and st.at_feet and not st.covered_ball and st.ball[0] - back_x.mean() <= LONG_BALL_M)
-
-
-def _covered(st: Snapshot) -> bool:
-    return st.at_feet and st.covered_ball
 
 
 def _forward_mps(st: Snapshot) -> float:
@@ -241,11 +206,7 @@ def _forward_mps(st: Snapshot) -> float:
 
 def _back(st: Snapshot) -> Bools:
     """The back line, without a presser from it."""
-    return st.p.back[0] & ~_is(st, st.presser)
-
-
-def _is(st: Snapshot, n: int | None) -> Bools:
-    return np.arange(len(st.own)) == (-1 if n is None else n)
+    return st.p.back[0] & (np.arange(len(st.own)) != st.presser)
 
 
 def _off(st: Snapshot, n: int, distance_m: float) -> Floats:
@@ -256,8 +217,4 @@ def _off(st: Snapshot, n: int, distance_m: float) -> Floats:
 
 def _shift(st: Snapshot, who: Bools, up_m: float) -> Fix:
     """Some players go up (or back)."""
-    return Fix({n: st.own[n] + (up_m, 0.0) for n in _all(who)})
-
-
-def _all(who: Bools) -> list[int]:
-    return list(map(int, np.flatnonzero(who)))
+    return Fix({n: st.own[n] + (up_m, 0.0) for n in np.flatnonzero(who).tolist()})

@@ -9,8 +9,8 @@ import numpy as np
 from pressinglib.field.player import BACK
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.balance import FAR_M, far_man, guard_spots, limit_m, recovery_spots, switch_s
-from pressinglib.roles.decisions import BEHIND_BALL_M, OPEN_S
-from pressinglib.roles.picture import Floats, Ints, norm
+from pressinglib.roles.decisions import BEHIND_BALL_M
+from pressinglib.roles.picture import OPEN_S, Floats, Ints, norm
 from pressinglib.roles.presser import MOST_BYPASSED, broken
 from pressinglib.roles.snapshot import COMES_MPS, FaultFound, Fix, Snapshot, found, move
 
@@ -26,31 +26,31 @@ COUNTER_SHARE = 0.6  # of the pitch's length: a ball further off is no counter-a
 
 def far_side_too_narrow(st: Snapshot) -> Iterator[FaultFound]:
     """A midfielder or forward is left for the far side, but a switch is there before him."""
-    man, guard = _far_man(st), _guard(st)
-    if man is not None and guard is not None and _front(st, far=True):
-        yield _go_out(st, man, guard)
+    if _front(st, far=True):
+        yield from _go_out(st)
 
 
 def no_balance(st: Snapshot) -> Iterator[FaultFound]:
     """An opponent in the far third of the width, and no midfielder or forward on that side of the pitch."""
-    man, guard = _far_man(st), _guard(st)
-    if man is None or guard is None or _front(st, far=True):
-        return
-    if st.opp[man, 1] < -st.p.pitch.width_m / 6:
-        yield _go_out(st, man, guard)
+    man = _far_man(st)
+    if man is not None and not _front(st, far=True) and st.opp[man, 1] < -st.p.pitch.width_m / 6:
+        yield from _go_out(st)
 
 
 def far_side_too_wide(st: Snapshot) -> Iterator[FaultFound]:
     """The far-side player stands wider than a switch demands, and a free man is in the gap he leaves inside."""
-    far, man = _front(st, far=True), _widest(st)
-    if not far or man is None:
+    far = _front(st, far=True)
+    y = np.where(st.counted & (st.opp[:, 1] < min(st.ball[1] - FAR_M, 0.0)), st.opp[:, 1], np.inf)
+    man = int(y.argmin())
+    if not far or y[man] == np.inf:
         return
     guard = min(far, key=lambda n: float(st.own[n, 1]))
     spare_m = float(limit_m(st.p, np.array([man]))[0] - norm(st.own[guard] - st.opp[man]))
     inner, free = _inside_gap(st, guard)
     if spare_m >= WIDE_SLACK_M and inner is not None and free is not None:
-        places = (st.onto(free), (st.own[guard] + st.own[inner]) / 2)
-        tucked = (move(guard, _inwards(st, guard, place, spare_m), k) for k, place in enumerate(places))
+        ways = (st.onto(free) - st.own[guard], (st.own[inner] - st.own[guard]) / 2)  # as far as a switch allows
+        tucked = (move(guard, st.own[guard] + way * min(1.0, KEPT * spare_m / max(float(norm(way)), 1e-9)), k)
+                  for k, way in enumerate(ways))
         yield found((guard,), *tucked, m=spare_m, wide=st.foe(man), man=st.foe(free), inner=st.name(inner))
 
 
@@ -107,29 +107,19 @@ def _far_man(st: Snapshot) -> int | None:
     return man if late_s > OPEN_S else None
 
 
-def _widest(st: Snapshot) -> int | None:
-    """The widest opponent on the far side."""
-    far = np.where(st.counted & (st.opp[:, 1] < min(st.ball[1] - FAR_M, 0.0)), st.opp[:, 1], np.inf)
-    return int(far.argmin()) if np.isfinite(far.min()) else None
-
-
 def _front(st: Snapshot, far: bool = False) -> list[int]:
     """Midfielders and forwards, the presser left out; with `far` those on the far side of the pitch."""
     return [int(n) for n in st.outfield if st.p.front[0, n] and n != st.presser and (not far or st.own[n, 1] < 0)]
 
 
-def _guard(st: Snapshot) -> int | None:
-    """Who guards the far side as it stands: the midfielder or forward first at the man out there."""
-    man = int(far_man(st.p, st.d.mark)[0])
-    return min(_front(st), key=lambda n: float(st.to_opp_s[n, man]), default=None) if man >= 0 else None
-
-
-def _go_out(st: Snapshot, man: int, guard: int) -> FaultFound:
-    """The far-side player goes out, just far enough."""
-    who = np.array([man])
-    limit = limit_m(st.p, who)
-    spot = guard_spots(st.p, st.p.own, who, KEPT * limit)[0, guard]
-    return found((guard,), move(guard, spot), man=st.foe(man), m=limit[0])
+def _go_out(st: Snapshot) -> Iterator[FaultFound]:
+    """He who is first at the man out there, of midfield and attack, goes out just far enough."""
+    man = _far_man(st)
+    guard = min(_front(st), key=lambda n: float(st.to_opp_s[n, man]), default=None) if man is not None else None
+    if man is not None and guard is not None:
+        limit = limit_m(st.p, np.array([man]))
+        spot = guard_spots(st.p, st.p.own, np.array([man]), KEPT * limit)[0, guard]
+        yield found((guard,), move(guard, spot), man=st.foe(man), m=limit[0])
 
 
 def _inside_gap(st: Snapshot, guard: int) -> tuple[int | None, int | None]:
@@ -143,12 +133,6 @@ def _inside_gap(st: Snapshot, guard: int) -> tuple[int | None, int | None]:
     there = st.free & (st.opp[:, 1] > st.own[guard, 1]) & (st.opp[:, 1] < st.own[inner, 1])
     wide = norm(way) > limit_m and there.any()
     return inner, int(np.where(there, st.pass_m, np.inf).argmin()) if wide else None
-
-
-def _inwards(st: Snapshot, guard: int, place: Floats, spare_m: float) -> Floats:
-    """On the way to a place inside, as far as a switch allows."""
-    way = place - st.own[guard]
-    return st.own[guard] + way * min(1.0, KEPT * spare_m / max(float(norm(way)), 1e-9))
 
 
 def _drawn_in(st: Snapshot, who: Ints, x: float, sign: int) -> dict[int, Floats]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
-from functools import cache
 from typing import Any
 
 import numpy as np
@@ -19,8 +18,7 @@ from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import TRIAL_SCENE, Job, Rulebook, SoFar, UnknownPlayer, asked, so_far, takes_two
 from pressinglib.roles.settings import Settings
 
-Rule = Callable[[Situation], Any]
-Trouble = Callable[[Situation], str | None]  # what is wrong on a picture, None if nothing
+Answer = dict[str, Any]  # a word, None or a `Job` by number; the only one of a rule that names nobody under ""
 NEAR_M = 1e-6
 OTHER_SIDE = {"left": "right", "right": "left"}
 
@@ -59,7 +57,7 @@ class RuleCheck:
         return "\n".join([f"{self.rule}, on {len(scene_names())} named scenes", *map(str, self.promises)])
 
 
-def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) -> RuleCheck:
+def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: bool = False) -> RuleCheck:
     """Whether a plain function of one situation (and of what is decided so far) keeps the contract of a rule.
 
     It must give an answer of the right kind, name only players of the team, answer the same picture the same way twice
@@ -91,30 +89,27 @@ def check_rule(rule: Rule, name: str = "choose_presser", mirrors: bool = False) 
     >>> check_rule(lambda situation: "left", "choose_steer", mirrors=True).promises[-1].cause
     "'left' became 'left', expected 'right'"
     """
-    known = [f.name for f in fields(Rulebook) if f.name != "settings"]
-    as_known(name, known, "rule")
+    as_known(name, [f.name for f in fields(Rulebook) if f.name != "settings"], "rule")
     if getattr(rule, "takes_frames", False):
         raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
                        todo="compare the plans it gives: compare_rulebooks(...)")
-    answer = _careful(rule, name)
-    refusal = _refusals(rule, name)
-    promises = [_tried("gives an answer of the right kind", lambda s: _refused(refusal(s), of_player=False)),
-                _tried("names only players of the team", lambda s: _refused(refusal(s), of_player=True))]
+
+    def answer(s: Situation) -> Answer:
+        said = asked(name, rule, 0, s, *([_told(name, s)] if takes_two(rule) else []))
+        return {number: one if one is None or isinstance(one, str | Job) else Job(as_xy(one, "place"))
+                for number, one in (said if isinstance(said, Mapping) else {"": said}).items()}
+
+    refused = {s: _refusal(rule, name, s) for s in map(scene, scene_names())}
+    promises = [_tried("gives an answer of the right kind", lambda s: _words(refused[s], of_player=False)),
+                _tried("names only players of the team", lambda s: _words(refused[s], of_player=True))]
     if all(promise.kept for promise in promises):  # else there are no answers to compare
         promises += [_tried("answers the same picture twice alike", lambda s: _differ(answer(s), answer(s))),
                      _tried("answers alike in another order of players", lambda s: _differ(answer(s), answer(replace(
                          s, pressing=s.pressing[::-1], possession=s.possession[::-1]))))]
         if as_bool(mirrors, "mirrors"):
-            promises.append(_tried("gives the mirrored answer for the mirrored picture",
-                                   lambda s: _mirror_trouble(answer, s)))
+            promises.append(_tried("gives the mirrored answer for the mirrored picture", lambda s: _differ(
+                was := answer(s), answer(s.mirrored()), {number: _mirrored(one) for number, one in was.items()})))
     return RuleCheck(name, tuple(promises))
-
-
-def _careful(rule: Rule, name: str) -> Rule:
-    """The rule, whose own mistakes come as RuleError."""
-    if not takes_two(rule):
-        return lambda situation: asked(name, rule, 0, situation)
-    return lambda situation: asked(name, rule, 0, situation, _told(name, situation))
 
 
 def _told(name: str, situation: Situation) -> SoFar:
@@ -131,82 +126,56 @@ def _told(name: str, situation: Situation) -> SoFar:
     return told[0]
 
 
-def _tried(words: str, trouble: Trouble) -> Promise:
+def _tried(words: str, trouble: Callable[[Situation], str | None]) -> Promise:
     """The promise after all named scenes, with the first that breaks it; the trial scene comes first."""
     for title in sorted(scene_names(), key=lambda title: title != TRIAL_SCENE):
         try:
             cause = trouble(scene(title))
         except PressingError as error:
-            cause = str(error.cause if isinstance(error, RuleError) else error)
+            cause = _words(error)
         if cause is not None:
             return Promise(words, title, cause)
     return Promise(words)
 
 
-def _refusals(rule: Rule, name: str) -> Callable[[Situation], PressingError | None]:
-    """Why the rulebook would not take the answer on a picture; each picture is planned once."""
-    rules = cache(lambda: Rulebook().with_rules(**{name: rule}))
-
-    @cache
-    def refusal(situation: Situation) -> PressingError | None:
-        try:
-            decide(picture_of(Frames.of([situation]), Settings()), rules())
-        except PressingError as error:
-            return error
-        return None
-
-    return refusal
+def _refusal(rule: Callable[..., Any], name: str, situation: Situation) -> PressingError | None:
+    """Why the rulebook would not take the answer on a picture."""
+    try:
+        decide(picture_of(Frames.of([situation]), Settings()), Rulebook().with_rules(**{name: rule}))
+    except PressingError as error:
+        return error
+    return None
 
 
-def _refused(refusal: PressingError | None, of_player: bool) -> str | None:
+def _words(refusal: PressingError | None, of_player: bool | None = None) -> str | None:
     """Its words, if it is about an unknown player or about something else; what is no rule's error is about both."""
-    if refusal is None or isinstance(refusal, RuleError) and isinstance(refusal, UnknownPlayer) != of_player:
-        return None
-    return str(refusal.cause if isinstance(refusal, RuleError) else refusal)
+    if not isinstance(refusal, RuleError):
+        return None if refusal is None else str(refusal)
+    return str(refusal.cause) if of_player in (None, isinstance(refusal, UnknownPlayer)) else None
 
 
-def _mirror_trouble(rule: Rule, situation: Situation) -> str | None:
-    return _differ(answer := rule(situation), rule(situation.mirrored()), _mirrored(_plain(answer)))
-
-
-def _plain(answer: Any) -> Any:
-    """A word or number as it is; places as jobs."""
-    if isinstance(answer, Mapping):
-        return {number: _plain(place) for number, place in answer.items()}
-    if answer is None or isinstance(answer, str | Job):
-        return answer
-    return Job(as_xy(answer, "place"))
-
-
-def _mirrored(plain: Any) -> Any:
+def _mirrored(one: Any) -> Any:
     """What the mirrored picture should give."""
-    if isinstance(plain, Mapping):
-        return {number: _mirrored(job) for number, job in plain.items()}
-    return replace(plain, xy=(plain.xy[0], -plain.xy[1])) if isinstance(plain, Job) else OTHER_SIDE.get(plain, plain)
+    return replace(one, xy=(one.xy[0], -one.xy[1])) if isinstance(one, Job) else OTHER_SIDE.get(one, one)
 
 
-def _differ(answer: Any, other: Any, expected: Any = None) -> str | None:
+def _differ(answer: Answer, other: Answer, expected: Answer | None = None) -> str | None:
     """What became what, if `other` is not the answer itself or what is expected in its place."""
-    answer, other = _plain(answer), _plain(other)
-    if _same(answer if expected is None else expected, other):
+    wanted = answer if expected is None else expected
+    if wanted.keys() == other.keys() and all(_same(wanted[number], other[number]) for number in wanted):
         return None
-    wanted = "" if expected is None else f", expected {_shown(expected)}"
-    return f"{_shown(answer)} became {_shown(other)}{wanted}"
+    return f"{_shown(answer)} became {_shown(other)}" + ("" if expected is None else f", expected {_shown(expected)}")
 
 
-def _same(plain: Any, other: Any) -> bool:
-    """Equal words or numbers; places within a thousandth of a millimetre."""
-    if isinstance(plain, Mapping) and isinstance(other, Mapping):
-        return plain.keys() == other.keys() and all(_same(plain[number], other[number]) for number in plain)
-    if isinstance(plain, Job) and isinstance(other, Job):
-        return plain.man == other.man and bool(np.allclose(plain.xy, other.xy, rtol=0, atol=NEAR_M))
-    return bool(plain == other)
+def _same(one: Any, other: Any) -> bool:
+    """Equal words; places within a thousandth of a millimetre."""
+    if isinstance(one, Job) and isinstance(other, Job):
+        return one.man == other.man and bool(np.allclose(one.xy, other.xy, rtol=0, atol=NEAR_M))
+    return bool(one == other)
 
 
-def _shown(plain: Any) -> str:
+def _shown(answer: Answer) -> str:
     """An answer in one line."""
-    if isinstance(plain, Mapping):
-        return "{" + ", ".join(f"{number}: {_shown(job)}" for number, job in plain.items()) + "}"
-    if isinstance(plain, Job):
-        return f"({plain.xy[0]:.2f}, {plain.xy[1]:.2f})" + (f" on their {plain.man}" if plain.man else "")
-    return repr(plain)
+    one = {number: f"({job.xy[0]:.2f}, {job.xy[1]:.2f})" + (f" on their {job.man}" if job.man else "")
+           if isinstance(job, Job) else repr(job) for number, job in answer.items()}
+    return one[""] if "" in one else "{" + ", ".join(f"{number}: {words}" for number, words in one.items()) + "}"

@@ -6,7 +6,7 @@ So a picture in which the plan has been carried out is judged by the plan's own 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property
 from types import MappingProxyType
@@ -20,7 +20,7 @@ from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import faces_away, openness
 from pressinglib.roles.balance import beaten, minding_places
-from pressinglib.roles.decisions import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, Decisions, in_shadow, undecided
+from pressinglib.roles.decisions import BEHIND_BALL_M, CUT_BACK_M, Decisions, in_shadow, undecided
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
 from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
@@ -77,30 +77,42 @@ class Snapshot:
         self.outfield: Ints = np.flatnonzero(p.outfield[0])
         self.in_play = bool(p.state[0] == OPEN_PLAY)  # an opponent has the ball, or it travels to him
         self.at_feet = self.in_play and bool(p.carrier[0] >= 0)
+        # (N,) distance of each player to the ball; the goalkeeper's counts for nothing. On the ball is the nearest
+        # outfield player, goal-side of it or beside it and within 4 m.
+        self.ball_m: Floats = np.where(p.outfield[0], norm(self.own - self.ball), np.inf)
+        near = np.where(p.own_goal_m[0] < self.goal_m + LEVEL_M, self.ball_m, np.inf)
+        first = int(near.argmin())
+        self.presser = first if self.at_feet and near[first] <= ENGAGED_M else None
+        # (M,) opponents who may be passed to (not the holder, nor offside, nor their goalkeeper); who is to be denied.
+        self.counted: Bools = (p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper)[0]
+        self.bait = p.opp_index(0, trap) if trap is not None else None
+        self.to_deny: Bools = self.counted & (np.arange(len(self.opp)) != (-1 if self.bait is None else self.bait))
+        # Those to deny in the short radius, and of these those who are not far behind the ball.
+        self.pass_m, goal_m = norm(self.opp - self.ball), p.opp_goal_m[0]
+        self.near: Bools = self.to_deny & (self.pass_m <= p.settings.short_pass_m)
+        self.short: Bools = self.near & ((goal_m <= self.goal_m + BEHIND_BALL_M) | (goal_m <= CUT_BACK_M))
+        # (N, M) time of each outfield player to each, and who is at whom before a pass is; (M,) those whom somebody
+        # reaches no later than their first touch.
+        self.to_opp_s: Floats = np.where(p.outfield[0][:, None], p.marking_s[0], np.inf)
+        self.denies: Bools = (self.to_opp_s <= p.pass_s[0]) & self.counted
+        self.reached: Bools = (self.to_opp_s <= p.pass_s[0] + p.settings.control_time_s).any(0)
 
     @classmethod
     def of(cls, situation: Situation, rulebook: Rulebook, trap: str | None = None, before: Snapshot | None = None,
            seconds: float = 1.0) -> Snapshot:
         """The picture read without lead time: the ball is where it is."""
-        rules = as_it_lies(rulebook)
+        rules = rulebook.with_settings(lead_time_s=0.0)
         picture = picture_of(Frames.of([situation]), rules.settings)
         return cls(situation, rules, picture, way_times(picture), trap, before, seconds)
 
     @classmethod
     def each(cls, frames: Frames, rulebook: Rulebook) -> Iterator[Snapshot]:
         """The same of every frame, measured together."""
-        rules = as_it_lies(rulebook)
+        rules = rulebook.with_settings(lead_time_s=0.0)
         together = picture_of(frames, rules.settings)
         way_s = way_times(together)
         for f in range(len(frames)):
             yield cls(frames.situation(f), rules, together.one(f), way_s[f:f + 1])
-
-    # -- places ------------------------------------------------------------------------------------------------------
-
-    @cached_property
-    def ball_m(self) -> Floats:
-        """(N,) distance of each player to the ball; the goalkeeper's counts for nothing."""
-        return np.where(self.p.outfield[0], norm(self.own - self.ball), np.inf)
 
     def bearing_deg(self, xy: Floats) -> Floats:
         """(...,) how far places (..., 2) bear off the line from the ball to the goal, degrees, towards -y positive."""
@@ -113,21 +125,13 @@ class Snapshot:
     # -- who does what -----------------------------------------------------------------------------------------------
 
     @cached_property
-    def presser(self) -> int | None:
-        """Who is on the ball: the nearest outfield player, goal-side of it or beside it and within 4 m."""
-        near = np.where(self.p.own_goal_m[0] < self.p.ball_goal_m[0] + LEVEL_M, self.ball_m, np.inf)
-        first = int(near.argmin())
-        return first if self.at_feet and near[first] <= ENGAGED_M else None
-
-    @cached_property
-    def covers(self) -> tuple[int, ...]:
+    def covers(self) -> list[int]:
         """Those nearest to the presser who are not beaten, two at most."""
-        presser = self.presser
-        if presser is None:
-            return ()
-        pool = [int(n) for n in self.outfield if n != presser and not beaten(self.p)[0, n]]
-        pool.sort(key=lambda n: self.apart_m(n, presser))
-        return tuple(pool[:2])
+        if self.presser is None:
+            return []
+        gone = beaten(self.p)[0]
+        pool = [int(n) for n in self.outfield if n != self.presser and not gone[n]]
+        return sorted(pool, key=lambda n: self.apart_m(n, self.presser))[:2]  # type: ignore[arg-type]
 
     @cached_property
     def d(self) -> Decisions:
@@ -137,8 +141,7 @@ class Snapshot:
         if self.presser is not None:
             d.presser = np.array([self.presser])
             d.end_xy = self.own[None, self.presser]
-            d.role[0, self.presser] = PRESSURE
-            d.role[0, list(self.covers)] = COVER
+            d.role[0, self.presser], d.role[0, self.covers] = PRESSURE, COVER
         d.take_over, d.take_over_s = take_over(self.p, d)
         return d
 
@@ -153,8 +156,6 @@ class Snapshot:
         goes = int(d.presser[0])
         return None if goes < 0 else goes, rules.place_presser(p, d)[0]
 
-    # -- the ball ----------------------------------------------------------------------------------------------------
-
     @cached_property
     def covered_ball(self) -> bool:
         """By the back line's measure: somebody there within a second, or the holder cannot play forward."""
@@ -165,77 +166,23 @@ class Snapshot:
         """The holder's body is turned from our goal; unknown counts as facing it."""
         return bool(faces_away(self.p)[0])
 
-    # -- opponents, (M,) ---------------------------------------------------------------------------------------------
-
     @cached_property
-    def counted(self) -> Bools:
-        """Those who may be passed to: not the holder, not offside, not their goalkeeper."""
-        p = self.p
-        return np.asarray(p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper)[0]
-
-    @cached_property
-    def to_deny(self) -> Bools:
-        """Those of them who are to be denied: all but the man in the trap."""
-        return self.counted & ~np.array([self.is_bait(m) for m in range(len(self.opp))], bool)
-
-    def is_bait(self, m: int) -> bool:
-        """Whether he is the opponent who is left free on purpose."""
-        return self.trap is not None and bool(self.p.opp_here[0, m]) and self.p.opp_number(0, m) == self.trap
-
-    @cached_property
-    def near(self) -> Bools:
-        """Those to deny in the short radius."""
-        return np.asarray(self.to_deny & (self.pass_m <= self.rulebook.settings.short_pass_m))
-
-    @cached_property
-    def short(self) -> Bools:
-        """Those of them who are not far behind the ball."""
-        goal_m = self.p.opp_goal_m[0]
-        return np.asarray(self.near & ((goal_m <= self.goal_m + BEHIND_BALL_M) | (goal_m <= CUT_BACK_M)))
-
-    @cached_property
-    def pass_m(self) -> Floats:
-        """Length of the pass to each."""
-        return norm(self.opp - self.ball)
-
-    @cached_property
-    def to_opp_s(self) -> Floats:
-        """(N, M) time of each outfield player to each; inf for the goalkeeper."""
-        return np.where(self.p.outfield[0][:, None], self.p.marking_s[0], np.inf)
-
-    @cached_property
-    def denies(self) -> Bools:
-        """(N, M) who is at which opponent before a pass is."""
-        return np.asarray((self.to_opp_s <= self.p.pass_s[0]) & self.counted)
-
-    @cached_property
-    def reached(self) -> Bools:
-        """Those whom somebody reaches no later than their first touch."""
-        return np.asarray((self.to_opp_s <= self.p.pass_s[0] + self.p.settings.control_time_s).any(0))
+    def lane_open(self) -> Bools:
+        """(M,) nobody cuts out the ground pass; the presser only by his trusted shadow."""
+        others = np.arange(len(self.own)) != self.presser
+        return np.asarray(~self.p.cut_out[0][:, others].any(1) & ~in_shadow(self.p, self.d)[0])
 
     @cached_property
     def free(self) -> Bools:
-        """Those with an open lane, out of the presser's shadow, whom nobody reaches before the first touch."""
-        return np.asarray(self.to_deny & self.lane_open & ~self.reached)
-
-    @cached_property
-    def lane_open(self) -> Bools:
-        """Nobody cuts out the ground pass; the presser only by his trusted shadow."""
-        others = np.arange(len(self.own)) != self.presser
-        first_s = self.p.cut_out_s[0][:, others].min(1, initial=np.inf)
-        return np.asarray((first_s > OPEN_S) & ~in_shadow(self.p, self.d)[0])
+        """(M,) those with an open lane, out of the presser's shadow, whom nobody reaches before the first touch."""
+        return self.to_deny & self.lane_open & ~self.reached
 
     # -- since the picture before ------------------------------------------------------------------------------------
-
-    def _then(self, team: Team, numbers: Iterable[str]) -> Floats:
-        """(n, 2) places in the picture before."""
-        was = {} if self.before is None else {q.number: q.xy for q in self.before.situation.players(team)}
-        return np.array([was.get(number, (np.nan, np.nan)) for number in numbers]) * (1.0, float(self.p.side[0]))
 
     @cached_property
     def own_way(self) -> Floats:
         """(N, 2) way of each player since the picture before."""
-        return self.own - self._then("pressing", map(self.name, range(len(self.own))))
+        return self._way("pressing", self.own, self.p.own_number)
 
     @cached_property
     def own_run(self) -> Floats:
@@ -245,8 +192,12 @@ class Snapshot:
     @cached_property
     def opp_run(self) -> Floats:
         """(M, 2) the same of the opponents."""
-        numbers = (self.p.opp_number(0, m) for m in range(len(self.opp)))
-        return self._run(self.p.opp_velocity[0], self.opp - self._then("possession", numbers))
+        return self._run(self.p.opp_velocity[0], self._way("possession", self.opp, self.p.opp_number))
+
+    def _way(self, team: Team, now: Floats, number_of: Callable[[int, int], str]) -> Floats:
+        was = {} if self.before is None else {q.number: q.xy for q in self.before.situation.players(team)}
+        then = np.array([was.get(number_of(0, n), (np.nan, np.nan)) for n in range(len(now))])
+        return now - then * (1.0, float(self.p.side[0]))
 
     def _run(self, velocity: Floats, way: Floats) -> Floats:
         """Who has run `way` has now at least his mean speed, less what full braking all the time takes off."""
@@ -291,10 +242,6 @@ class Snapshot:
         """Number of the opponent with the ball at his feet."""
         return self.p.opp_number(0, int(self.p.carrier[0]))
 
-    def side(self, sign: float) -> str:
-        """The word for a side of the picture `p`, as the pressing team sees it."""
-        return "left" if sign * self.p.side[0] > 0 else "right"
-
     def onto(self, m: SupportsInt) -> Floats:
         """(2,) where one who takes an opponent stands."""
         return minding_places(self.p)[0, int(m)]
@@ -308,7 +255,3 @@ class Snapshot:
             for q in self.situation.pressing))
         return Snapshot.of(changed, self.rulebook, self.trap, self.before, self.seconds)
 
-
-def as_it_lies(rulebook: Rulebook) -> Rulebook:
-    """The rules without lead time."""
-    return replace(rulebook, settings=replace(rulebook.settings, lead_time_s=0.0))

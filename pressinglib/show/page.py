@@ -12,7 +12,6 @@ import re
 from base64 import b64encode
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import fields
 from functools import cache
 from hashlib import sha256
 from html import escape
@@ -25,13 +24,10 @@ from zlib import compress
 import numpy as np
 
 from pressinglib.errors import BadInput, as_number
-from pressinglib.field.frames import Frames
 from pressinglib.field.situation import CONTROL_M, Situation
 from pressinglib.files import as_path, write_file
-from pressinglib.roles.decisions import Decisions, Gaps
-from pressinglib.roles.picture import picture_of
-from pressinglib.roles.pipeline import FRAMES_AT_ONCE, decide
-from pressinglib.roles.plan import Plan
+from pressinglib.roles.pipeline import FRAMES_AT_ONCE
+from pressinglib.roles.plan import Plan, plan_pictures
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
 from pressinglib.show.labels import LONGEST, Labels, role_rows
@@ -83,20 +79,11 @@ def drawings_of(situations: Sequence[Situation], rulebook: Rulebook | None = Non
     rules, layers = as_rulebook(rulebook), tuple(layers)
     for start in range(0, len(situations), FRAMES_AT_ONCE):
         some = situations[start:start + FRAMES_AT_ONCE]
-        picture = picture_of(Frames.of(some), rules.settings)
-        decisions = decide(picture, rules)
-        for f, situation in enumerate(some):
-            plan = Plan(situation, rules, picture.one(f), _one(decisions, f))
-            yield draw_plan(situation, plan, layers, labels=LABELS), plan
+        plans = plan_pictures(some, rules)
+        for s in some:
+            yield draw_plan(s, plans[s], layers, labels=LABELS), plans[s]
         if progress is not None:
             progress(start + len(some), len(situations))
-
-
-def _one(decisions: Decisions, f: int) -> Decisions:
-    """What was decided about frame f alone."""
-    rows = {x.name: getattr(decisions, x.name) for x in fields(decisions)}
-    return Decisions(**{name: Gaps(*(part[f:f + 1] for part in row)) if isinstance(row, Gaps) else row[f:f + 1]
-                        for name, row in rows.items()})
 
 
 # -- Drawings packed: whole decimetres, and of each mark only what has changed since the drawing before.

@@ -5,15 +5,14 @@ from .choices import Band, Choose, NameFault, OrderSteps, SetNumber
 from .class_desk import Homework, MarkClass
 from .class_results import ClassResults, read_class
 from .course import Course, read_exercises
-from .criteria import Criterion, criterion
+from .criteria import Criterion, DenyOption, PlacePlayers, criterion
 from .desk import Desk
 from .exercise import Card, Exercise, Finding, Judge, Verdict
 from .gap_questions import MarkGaps
-from .handout import Booklet, Handout, save_slides, slides_of
+from .handout import Booklet, save_slides, slides_of
 from .line_questions import HoldStepDrop
 from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from .page_exercises import save_page
-from .placing import DenyOption, MovePlayers, PlacePlayers
 from .practice import Practice, lesson_practice
 from .practice_desk import PracticeCard, PracticeDesk
 from .press_questions import Race, SteerSide, WhoPresses, WriteRule
@@ -22,8 +21,8 @@ from .widget import TryIt, lessons_so_far
 
 __all__ = [
     "KINDS", "Accepted", "Band", "Booklet", "Card", "Chart", "Choose", "ClassResults", "Course", "Criterion", "Denial",
-    "DenyOption", "Desk", "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge",
-    "MarkClass", "MarkGaps", "MovePlayers", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "PracticeCard",
+    "DenyOption", "Desk", "Exercise", "Finding", "HoldStepDrop", "Homework", "Judge",
+    "MarkClass", "MarkGaps", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "PracticeCard",
     "PracticeDesk",
     "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",
     "danger_chart", "jobs", "lesson_practice", "lessons_so_far", "load_exercise", "make_exercise", "progress_of",

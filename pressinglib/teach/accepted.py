@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from math import dist
 from typing import Any
@@ -23,9 +23,9 @@ from pressinglib.show.labels import situation_title
 from pressinglib.show.primitives import Box
 from pressinglib.tables import listed
 from pressinglib.teach.choices import NameFault
+from pressinglib.teach.criteria import DenyOption, Rings, places_round
 from pressinglib.teach.exercise import RIGHT, WRONG, Card, Exercise
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.placing import DenyOption, Rings, places_round
 
 AROUND: Rings = ((1.0, 12.0), (8.0, 200.0))
 MOSTLY = 0.5  # of the answers tried: if more are right, the tutor is told (own choice)
@@ -34,13 +34,8 @@ NEAR_M, EDGE_M, LEAST_M = 27.0, 3.0, 34.0  # of what a print shows (own choice)
 IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
 
 
-@dataclass(frozen=True, repr=False)
 class Accepted:
     """The answers to an exercise, right and wrong, as far as they can be told one by one; shows what is right.
-
-    Parameters
-    ----------
-    exercise : Exercise
 
     Examples
     --------
@@ -53,7 +48,13 @@ class Accepted:
     Right: any of about ... m2, such as ....
     """
 
-    exercise: Exercise
+    def __init__(self, exercise: Exercise) -> None:
+        form, answer = exercise.form, exercise.solution().answer
+        self.exercise, self._place = exercise, len(form.placed) == 1
+        self._model = answer[form.placed[0]] if self._place else answer
+        named = () if form.in_order else form.options
+        self._others = list(places_round(exercise.situation, self._model, AROUND)) if self._place else [
+            name for name in named if exercise.read(name) != self._model]  # of the solution's kind
 
     def __repr__(self) -> str:
         return repr(self.card)
@@ -99,25 +100,6 @@ class Accepted:
         parts = [part for part in getattr(cells, "geoms", [cells]) if part.area >= 2.0]
         return [OwnMark("zone", tuple(part.simplify(COARSE_M).exterior.coords[:CORNERS])) for part in parts]
 
-    @cached_property
-    def _model(self) -> Any:
-        """The solution; of one player his place."""
-        answer = self.exercise.solution().answer
-        return answer[self.exercise.form.placed[0]] if self._place else answer
-
-    @property
-    def _place(self) -> bool:
-        """Whether one player is placed."""
-        return len(self.exercise.form.placed) == 1
-
-    @cached_property
-    def _others(self) -> list[Any]:
-        """Answers of the solution's kind, without the solution."""
-        if self._place:
-            return list(places_round(self.exercise.situation, self._model, AROUND))
-        options = () if self.exercise.form.in_order else self.exercise.form.options
-        return [name for name in options if self.exercise.read(name) != self._model]
-
     def _is(self, answer: Any, outcome: str) -> bool:
         return self.exercise.check(answer).outcome == outcome
 
@@ -127,7 +109,7 @@ def in_words(exercise: Exercise, answer: Any) -> str:
     if not exercise.form.placed:
         return exercise.judge.written(answer)
     words = {number: place_in_words(exercise.situation, xy) for number, xy in answer.items()}
-    return listed(f"{number}: {place}" if len(words) > 1 else place for number, place in words.items())
+    return listed((f"{number}: {place}" for number, place in words.items()) if len(words) > 1 else words.values())
 
 
 def place_in_words(situation: Situation, xy: XY) -> str:
@@ -161,29 +143,25 @@ def faults_in(situation: Situation, rulebook: Rulebook | None = None) -> list[st
 
 def check_question(exercise: Exercise) -> None:
     """BadInput, with what to change, unless something is right and something is wrong."""
+    judge, todo = exercise.judge, "change the picture, or ask something else"
     try:
         answer = exercise.solution().answer
         verdict = exercise.check(answer)
     except (PressingError, KeyError) as error:
-        raise BadInput("There is no answer to this", got=str(error), todo="change picture or question") from error
+        raise BadInput("There is no answer to this", got=str(error), todo=todo) from error
     if verdict.outcome != RIGHT:
-        raise _no_answer(exercise, verdict.words)
+        what, why = "No answer to this is right", f": {verdict.words.rstrip('.')}"
+        if isinstance(judge, NameFault):
+            there = listed(faults_in(exercise.situation, exercise.rulebook), "or", "")
+            what, why = f'There is no "{judge.fault}" in this picture', ""
+            todo = f"ask about {there}" if there else todo
+        if isinstance(judge, DenyOption):
+            what = f"{judge.cover} can deny {judge.option} from nowhere on the pitch"
+            todo = f"move their {judge.option} or the ball, or ask about another opponent"
+        raise BadInput(what + why, todo=todo)
     if not Accepted(exercise).can_be_wrong:
-        raise BadInput(f"Every answer to this is right, {exercise.judge.written(answer)} and any other: "
-                       f"{situation_title(exercise.situation)}", todo="change the picture, or ask something else")
-
-
-def _no_answer(exercise: Exercise, why: str) -> BadInput:
-    """What to change where nothing that was tried is right."""
-    judge, s = exercise.judge, exercise.situation
-    if isinstance(judge, NameFault):
-        there = faults_in(s, exercise.rulebook)
-        todo = f"ask about {listed(there, 'or')}" if there else "put somebody where he should not be"
-        return BadInput(f'There is no "{judge.fault}" in this picture', todo=todo)
-    if isinstance(judge, DenyOption):
-        return BadInput(f"{judge.cover} can deny {judge.option} from nowhere on the pitch: {why.rstrip('.')}",
-                        todo=f"move their {judge.option} or the ball, or ask about another man")
-    return BadInput(f"No answer to this is right: {why.rstrip('.')}", todo="change picture or question")
+        raise BadInput(f"Every answer to this is right, {judge.written(answer)} and any other: "
+                       f"{situation_title(exercise.situation)}", todo=todo)
 
 
 def doubts_of(accepted: Accepted) -> list[str]:
@@ -191,18 +169,13 @@ def doubts_of(accepted: Accepted) -> list[str]:
     doubts, right, tried = [], len(accepted.right), len(accepted.right) + len(accepted.wrong)
     if tried > 1 and right > MOSTLY * tried:
         doubts.append(f"Hardly any answer is wrong: {right} of {tried} that were tried are right. Change the picture.")
-    if told := given_away(accepted):
-        doubts.append(f"Title and task tell {told}, which is the answer: leave it out.")
-    return doubts + _too_late(accepted)
-
-
-def given_away(accepted: Accepted) -> str:
-    """The answer, if title or task say it and no wrong one; else ""."""
     said = f"{accepted.exercise.title} {accepted.exercise.asks}".casefold()
-    right, wrong = ([word for word in answers if isinstance(word, str)
-                     and re.search(rf"(?<!\w){re.escape(word.casefold())}(?!\w)", said)]
-                    for answers in (accepted.right, accepted.wrong))
-    return "" if wrong else "".join(right[:1])
+    told, wrong = ([word for word in answers if isinstance(word, str)
+                    and re.search(rf"(?<!\w){re.escape(word.casefold())}(?!\w)", said)]
+                   for answers in (accepted.right, accepted.wrong))
+    if told and not wrong:
+        doubts.append(f"Title and task tell {told[0]}, which is the answer: leave it out.")
+    return doubts + _too_late(accepted)
 
 
 def _too_late(accepted: Accepted) -> list[str]:

@@ -72,7 +72,7 @@ def several_of(answer: Any, choices: Iterable[str], what: str) -> list[str]:
 
 
 def places_of(answer: Any, situation: Situation, numbers: Sequence[str]) -> dict[str, XY] | None:
-    """Where players of the pressing team were put, those who were left alone too; None while all stand as they were.
+    """Where players of the pressing team were put who do not stand as they did; None while all of them do.
 
     The answer is the board's picture, places by number, or one place (x, y) in metres for a single player; nobody else
     counts. BadInput if a place is none, is off the pitch, or belongs to another picture.
@@ -89,5 +89,5 @@ def places_of(answer: Any, situation: Situation, numbers: Sequence[str]) -> dict
     if not given:
         raise BadInput(f"This gives no place for {listed(numbers, 'or')}",
                        todo=f"write such as {{{numbers[0]!r}: (20, 5)}}")
-    found = stood | {n: situation.moved("pressing", n, xy).player("pressing", n).xy for n, xy in given.items()}
-    return None if found == stood else found
+    put = {n: situation.moved("pressing", n, xy).player("pressing", n).xy for n, xy in given.items()}
+    return {n: put[n] for n in stood if put.get(n, stood[n]) != stood[n]} or None

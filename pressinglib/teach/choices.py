@@ -47,13 +47,13 @@ class ChooseOne(Judge):
         return f"{value if value.isdecimal() else repr(value)} is not it. {rule}", far if told else why
 
     def form(self, plan: Plan) -> Form:
-        names, team = tuple(self.choices(plan)), TEAM_OF.get(self.what.partition(" ")[0], "")
-        return Form(options=tuple(sorted(names, key=by_number)) if team else names, team=team)
+        names, team = self.choices(plan), TEAM_OF.get(self.what.partition(" ")[0], "")
+        return Form(options=tuple(sorted(names, key=by_number) if team else names), team=team)
 
     def model(self, plan: Plan) -> str:
         """The first that holds."""
         found = self.choices(plan)
-        return next((name for name, finding in found.items() if finding.holds), next(iter(found)))
+        return max(found, key=lambda name: found[name].holds)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever something is right and something is wrong."""
@@ -64,21 +64,11 @@ class ChooseOne(Judge):
 class Choose(ChooseOne):
     """Choose one of several; more than one of them may be right.
 
-    Parameters
-    ----------
-    what : str
-        What is chosen, in a word: "player", "opponent", "way out".
-    choices : function of a Plan
-        From each choice to its finding: whether it holds, and why, in seconds or metres of the plan.
-    rule : str
-        The second hint.
-    far : str, or function of a Plan
-        The third hint: how far, with a number; of a text {right} and {all} are how many choices hold and there are.
-    names_players : bool
-        Whether the choices are about certain numbers, so that variants keep the formation.
-    turns : bool
-        Whether another picture may turn the answer; not if something beside the picture decides,
-        or if a mirror turns it already.
+    `what` is chosen, in a word: "player", "opponent", "way out". `choices` makes of a plan, for each, the finding:
+    whether it holds, and why, in seconds or metres. `rule` is the second hint, `far` the third, with a number: a
+    function of a plan, or a text with {right} and {all}, how many hold and there are. `names_players`: the choices are
+    about certain numbers, and variants keep the formation. `turns`: another picture may turn the answer; not if
+    something beside the picture decides, or if a mirror turns it already.
     """
 
     what: str
@@ -129,25 +119,13 @@ def off_him(man: str, ours: Sequence[str]) -> Callable[[Plan], str]:
 class OrderSteps(Judge):
     """Write steps, or players, in their order; who is level may come either way round.
 
-    Parameters
-    ----------
-    names : tuple of str
-        What is to be ordered, short: ("A", "B", "C") or numbers of players.
-    measure : function of a Plan
-        From each name to its value; the least comes first.
-    unit : str
-        Of the values: "s", "m".
-    rule : str
-        The second hint.
-    level : float
-        Values this near count as equal.
+    `names` are short, such as numbers of players; `times` makes of a plan the seconds of each, and the least comes
+    first; `rule` is the second hint.
     """
 
     names: tuple[str, ...]
-    measure: Callable[[Plan], Mapping[str, float]]
-    unit: str
+    times: Callable[[Plan], Mapping[str, float]]
     rule: str
-    level: float = 0.1
     names_players = turns = True
 
     def read(self, answer: Any, plan: Plan) -> list[str]:
@@ -155,12 +133,12 @@ class OrderSteps(Judge):
 
     def findings(self, plan: Plan, value: list[str]) -> list[Finding]:
         """Each neighbouring pair, and that nothing is missing."""
-        measure, found = self.measure(plan), []
-        missing = [name for name in self.names if name not in value]
+        times, found = self.times(plan), []
         for a, b in pairwise(value):
-            holds = round(measure[a], 1) <= round(measure[b] + self.level, 1)
-            words = f"{a}: {measure[a]:.1f} {self.unit}, {b}: {measure[b]:.1f} {self.unit}"
-            found.append(Finding(holds, f"{words}." if holds else f"{words}: {b} is before {a}.", listed((a, b))))
+            holds = round(times[a], 1) <= round(times[b] + SAME_S, 1)
+            ends = "." if holds else f": {b} is before {a}."
+            found.append(Finding(holds, f"{a}: {times[a]:.1f} s, {b}: {times[b]:.1f} s{ends}", listed((a, b))))
+        missing = [name for name in self.names if name not in value]
         return [*found, Finding(not missing, f"{listed(missing)} still to come." if missing else "")]
 
     def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
@@ -169,12 +147,12 @@ class OrderSteps(Judge):
         return f"Look at {wrong.criterion} again." if wrong.criterion else "That is not all yet.", wrong.words
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        measure, first = self.measure(plan), self.model(plan)[0]
-        return self.rule, f"{first} is first, with {measure[first]:.1f} {self.unit}."
+        first = self.model(plan)[0]
+        return self.rule, f"{first} is first, with {self.times(plan)[first]:.1f} s."
 
     def model(self, plan: Plan) -> list[str]:
-        measure = self.measure(plan)
-        return sorted(self.names, key=lambda name: (measure[name], name))
+        times = self.times(plan)
+        return sorted(self.names, key=lambda name: (times[name], name))
 
     def form(self, plan: Plan) -> Form:
         team = "pressing" if all(name in plan.assignments for name in self.names) else ""
@@ -182,8 +160,7 @@ class OrderSteps(Judge):
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever at least one pair is not level."""
-        values = self.measure(plan).values()
-        return self if max(values) - min(values) > self.level else None
+        return self if np.ptp([*self.times(plan).values()]) > SAME_S else None
 
 
 @door_class
@@ -191,12 +168,8 @@ class OrderSteps(Judge):
 class NameFault(ChooseOne):
     """Say which of a few faults is there; every one that the engine finds is right.
 
-    Parameters
-    ----------
-    fault : str
-        The one that was planted; a variant shows it, or one of the others.
-    others : tuple of str
-        Faults that might be meant and are not there; left out: the next in the list of all.
+    `fault` was planted; a variant shows it, or one of the `others`, which might be meant and are not there: left out,
+    the next in the list of all.
     """
 
     fault: str
@@ -260,22 +233,10 @@ NO_BAND = Band(1.0, 0.0, 0.0)  # nothing does the job
 class SetNumber(Judge):
     """Write a number; everything inside the band is right.
 
-    Parameters
-    ----------
-    unit : str
-        "m", "s" or "degrees".
-    band : function of a Plan
-        The band that does the job, worked out of the picture.
-    too_little, too_much : str
-        What happens then, a whole sentence.
-    rule : str
-        The second hint.
-    names_players : bool
-        Whether the question is about certain numbers, so that variants keep the formation.
-    slider : (low, high), optional
-        The ends of the slider on which it can be set; else as wide as the unit needs.
-    moved : function of a Situation and a number, optional
-        What the number does to the picture.
+    Its `unit` is "m", "s", "degrees" or a word for what is counted; `band` makes of a plan what does the job. What
+    happens with `too_little` and `too_much` is a whole sentence each; `rule` is the second hint. `names_players`: the
+    question is about certain numbers, and variants keep the formation. `slider` has the ends of the one on which it
+    can be set; `moved` says what the number does to the picture.
     """
 
     unit: str
@@ -298,10 +259,9 @@ class SetNumber(Judge):
     def findings(self, plan: Plan, value: float) -> list[Finding]:
         """Inside the band, or how far outside and what comes of it."""
         (low, high), value, said = self.limits(plan), round(value, self.digits), self.written
-        if low <= value <= high:
-            return [Finding(True, f"Anything from {said(low)} to {said(high)} does the job.")]
         off = max(low - value, value - high)
-        return [Finding(False, f"{said(value)} is {said(off)} too {self._too(value < low)}")]
+        return [Finding(off <= 0, f"{said(value)} is {said(off)} too {self._too(value < low)}" if off > 0 else
+                        f"Anything from {said(low)} to {said(high)} does the job.")]
 
     def _too(self, low: bool) -> str:
         return f"little. {self.too_little}" if low else f"much. {self.too_much}"

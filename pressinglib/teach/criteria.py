@@ -1,28 +1,37 @@
-"""What a placing must do: small conditions, each answered by the engine in seconds or metres; they combine freely.
+"""Place players, and what a placing must do: small conditions, answered by the engine in seconds or metres.
 
-Each is written as a function of a stand and called without it: ``leaves_ball("10")`` is a condition on any stand.
+They combine freely. Each is written as a function of a stand and called without it: ``leaves_ball("10")`` is a
+condition on any stand.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
 from functools import wraps
-from math import copysign, dist
+from itertools import chain, compress
+from math import copysign, dist, hypot
 from typing import Any, Concatenate, ParamSpec
 
 import numpy as np
 
+from pressinglib.doors import door_class
 from pressinglib.field.player import XY
+from pressinglib.field.situation import Situation
 from pressinglib.roles.balance import limit_m, switch_s
-from pressinglib.roles.faults import Fault, find_faults
+from pressinglib.roles.faults import find_faults
+from pressinglib.roles.plan import Plan
 from pressinglib.show.judged import Seen, passed, ran, reach, wedge
-from pressinglib.tables import by_number
-from pressinglib.teach.exercise import Finding
+from pressinglib.tables import by_number, listed
+from pressinglib.teach.answers import places_of
+from pressinglib.teach.exercise import Finding, Form, Judge
 from pressinglib.teach.gap_questions import gap_between
-from pressinglib.teach.stand import LEVEL_M, Stand
+from pressinglib.teach.pictures import Places, in_tenths, placed, towards
+from pressinglib.teach.stand import LEVEL_M, Denial, Stand
 
 P = ParamSpec("P")
+Rings = tuple[tuple[float, float], ...]  # how near to each other, and how far round a middle, places are tried, m
+BESIDE_M, GRID_M = 1.5, (3.0, 200.0)  # from his man; how the whole pitch is tried (own choice)
 ARM_M, ON_BALL_M = 0.5, 3.0  # who is on the ball stands so far off: the near half of where one contains, 2-4 m (D)
 SPREAD_M, BEYOND_M = 6.0, 2.0  # a line that decides is drawn so far to either side, a shadow so far past the man
 
@@ -57,14 +66,14 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
     late_s = round(denial.late_s, 1)
     if denial.goal_side and late_s <= 0:
         when = f"{-late_s:.1f} s before" if late_s else "by"
-        words = f"{number} has their {man}: with him {when} his first touch."
+        words = f"{number} has their {man}: there {when} the first touch."
     elif denial.cuts_out:
         words = f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare."
     elif late_s > 0:
         nearer_m = max(denial.away_m - denial.slack_m, 0.1)
         words = f"{number} is {late_s:.1f} s late for their {man}: come {nearer_m:.1f} m nearer."
     else:
-        words = f"{number} is near their {man}, but on the wrong side of him."
+        words = f"{number} is near their {man}, but on the wrong side."
     return Finding(denial.cuts_out or (denial.goal_side and late_s <= 0), words, seen=denial.seen)
 
 
@@ -79,7 +88,7 @@ def presses(stand: Stand, number: str) -> Finding:
     elif away_m > ON_BALL_M:
         words += f": come {away_m - ON_BALL_M:.1f} m nearer."
     else:
-        words += ", goal-side." if away_m >= ARM_M else ": he has run past his arm's length."
+        words += ", goal-side." if away_m >= ARM_M else ": nearer than an arm's length is diving in."
     return Finding(goal_side and ARM_M <= away_m <= ON_BALL_M, words, seen=(reach(ball, ON_BALL_M),))
 
 
@@ -99,7 +108,7 @@ def hides(stand: Stand, number: str, man: str) -> Finding:
     beside_deg = min(off_deg, 360.0 - off_deg) - trusted_deg
     nearer = stand.ball_m(number) < dist(stand.opponent(man), stand.situation.ball_xy)
     words = f"Their {man} is {max(beside_deg, 1):.0f} degrees outside {number}'s shadow." if beside_deg > 0 else \
-        f"Their {man} is in {number}'s shadow." if nearer else f"{number} stands behind their {man}: he hides nobody."
+        f"Their {man} is in {number}'s shadow." if nearer else f"{number} stands behind their {man}: that hides nobody."
     return Finding(beside_deg <= 0 and nearer, words,
                    seen=(wedge(stand.origin, stand.own(number), trusted_deg, man_m + BEYOND_M),))
 
@@ -155,6 +164,14 @@ def _within(holds: bool, words: str, else_: str, *seen: Seen) -> Finding:
     return Finding(holds, f"{words}{'' if holds else else_}.", seen=seen)
 
 
+@criterion
+def few_moves(stand: Stand, most: int) -> Finding:
+    """Hardly anybody has been moved."""
+    stood = {p.number: p.xy for p in stand.plan.situation.pressing}
+    moved = sorted((p.number for p in stand.situation.pressing if p.xy != stood[p.number]), key=by_number)
+    return Finding(len(moved) <= most, f"You have moved {listed(moved)}: {most} at most." if len(moved) > most else "")
+
+
 # -- Several, whoever does it: a line, men taken, gaps closed, and nothing opened elsewhere.
 
 
@@ -169,20 +186,12 @@ def in_line(stand: Stand, *numbers: str) -> Finding:
 
 
 @criterion
-def no_fault(stand: Stand, kind: str) -> Finding:
-    """This fault is not in the picture."""
-    return _first_fault([f for f in find_faults(stand.situation, stand.plan.rulebook) if f.kind == kind])
-
-
-@criterion
-def no_new_fault(stand: Stand) -> Finding:
-    """No fault is in the picture that was not there before."""
+def no_fault(stand: Stand, kind: str = "") -> Finding:
+    """This fault is not in the picture; where none is named, none that was not there before."""
     before, now = (find_faults(s, stand.plan.rulebook) for s in (stand.plan.situation, stand.situation))
-    return _first_fault([fault for fault in now if fault.kind not in {old.kind for old in before}])
-
-
-def _first_fault(faults: list[Fault]) -> Finding:
-    return Finding(not faults, "".join(f"{fault.kind.capitalize()}: {fault.why}" for fault in faults[:1]))
+    old = {fault.kind for fault in before}
+    bad = [f"{f.kind.capitalize()}: {f.why}" for f in now if (f.kind == kind if kind else f.kind not in old)]
+    return Finding(not bad, "".join(bad[:1]))
 
 
 @criterion
@@ -217,6 +226,110 @@ def stays_taken(stand: Stand) -> Finding:
 def _free(stand: Stand, man: str) -> Finding:
     """How far the nearest is from taking him."""
     who = stand.nearest(man)
-    near = f"is near, but {'hides nobody' if who.goal_side else 'on the wrong side of him'}"
+    near = f"is near, but {'hides nobody' if who.goal_side else 'on the wrong side'}"
     why = f"would be there first, {max(who.late_s, 0.1):.1f} s late" if who.late_s > 0 else near
     return Finding(False, f"Their {man} is free: {who.number} {why}.", seen=who.seen)
+
+
+# -- The exercises: one or several are placed, and any placing that does the job is right.
+
+
+def places_round(situation: Situation, middle: XY, rings: Rings) -> Iterator[XY]:
+    """Places on the pitch round a middle, which comes first, each ring coarser than the one inside it."""
+    (x, y), corner, inner = middle, situation.pitch.corner_xy, 0.0
+    yield middle
+    for step, far in rings:
+        along, across = (step * np.arange(-n, n + 1) for n in (int(min(far, 2 * half) / step) for half in corner))
+        grid = [(round(float(x + dx), 1), round(float(y + dy), 1)) for dx in along for dy in across
+                if inner < hypot(dx, dy) <= far]
+        here = compress(grid, situation.pitch.holds(np.reshape(grid, (-1, 2))))
+        yield from sorted(here, key=lambda xy: dist(xy, middle))
+        inner = far
+
+
+@dataclass(frozen=True)
+class PlacePlayers(Judge):
+    """Place `numbers` so that all criteria hold, each a part of the credit; nobody else counts.
+
+    `rule` is the second hint; `places` makes of a plan where they do the job: left out, the plan's anchors, or its
+    spots, whichever holds.
+    """
+
+    numbers: tuple[str, ...]
+    criteria: tuple[Criterion, ...]
+    rule: str
+    places: Callable[[Plan], Places] | None = None
+    names_players = turns = True
+
+    def read(self, answer: Any, plan: Plan) -> dict[str, XY] | None:
+        return places_of(answer, plan.situation, self.numbers)
+
+    def form(self, plan: Plan) -> Form:
+        return Form(placed=self.numbers)
+
+    def findings(self, plan: Plan, value: Places) -> list[Finding]:
+        """Each criterion on the picture with the answer."""
+        stand = Stand(plan, placed(plan.situation, value))
+        return [criterion(stand) for criterion in self.criteria]
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """The rule, and what is still missing, in seconds and metres."""
+        still = [finding.words for finding in self.findings(plan, {}) if not finding.holds]
+        return self.rule, "As it stands: " + " ".join(still or ["everything holds, 0 m to go."])
+
+    def model(self, plan: Plan) -> dict[str, XY]:
+        """The first of the known placings that does the job."""
+        jobs = plan.assignments
+        known = [self.places(plan)] if self.places else [{n: jobs[n].anchor_xy for n in self.numbers},
+                                                         {n: jobs[n].target_xy for n in self.numbers}]
+        short = [{n: in_tenths(xy) for n, xy in each.items()} for each in known]
+        return next((each for each in short if self._holds(plan, each)), short[-1])
+
+    def _holds(self, plan: Plan, value: Places) -> bool:
+        return all(finding.holds for finding in self.findings(plan, value))
+
+    def written(self, value: Places) -> str:
+        return listed(f"{n} at ({x:g}, {y:g})" for n, (x, y) in value.items())
+
+    def shown(self, situation: Situation, value: Places) -> Situation:
+        return placed(situation, value)
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever something is left to do."""
+        return None if self._holds(plan, {}) else self
+
+
+@door_class
+@dataclass(frozen=True, init=False)
+class DenyOption(PlacePlayers):
+    """Place `cover` so that a pass to `option` does not pay: he cuts it out, or is goal-side at the first touch."""
+
+    cover: str = field(init=False)
+    option: str = field(init=False)
+
+    def __init__(self, cover: str, option: str) -> None:
+        super().__init__((cover,), (leaves_ball(cover), denies(cover, option)),
+                         f"A cover takes the short pass away: {cover} stands in the lane to their {option}, or "
+                         f"goal-side of {option}.")
+        vars(self).update(cover=cover, option=option)
+
+    def hints(self, plan: Plan) -> tuple[str, str]:
+        """The rule, and how far he may stand off."""
+        slack_m = Denial(plan, self.option, (0.0, 0.0)).slack_m
+        return self.rule, (f"Goal-side {self.cover} may be {slack_m:.1f} m off, no more. "
+                           f"In the lane, 1 to 2 m in front of their {self.option}.")
+
+    def model(self, plan: Plan) -> dict[str, XY]:
+        """Where the rule puts him, if that does the job: his anchor, which is easier to explain than the spot a search
+        settles on. Else in the lane, or goal-side of the man; else the nearest place on the whole pitch that does it.
+        """
+        s, man_xy = plan.situation, plan.situation.player("possession", self.option).xy
+        anchor = in_tenths(plan.assignments[self.cover].anchor_xy)
+        ends = [end for end in (s.ball_xy, s.pitch.own_goal_xy) if end != man_xy]
+        near = (anchor, *(in_tenths(towards(man_xy, end, BESIDE_M)) for end in ends))
+        tries = chain(near, places_round(s, s.player("pressing", self.cover).xy, (GRID_M,)))
+        return {self.cover: next((xy for xy in tries if self._holds(plan, {self.cover: xy})), anchor)}
+
+    def renewed(self, plan: Plan) -> Judge | None:
+        """Wherever the plan wants this of him and he does not do it already."""
+        return super().renewed(plan) if plan.assignments[self.cover].mark == self.option else None

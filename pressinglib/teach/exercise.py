@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from html import escape
+from itertools import chain
 from typing import Any, NamedTuple
 
 from pressinglib.errors import BadInput, PressingError, as_known, as_whole
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
-from pressinglib.roles.plan import Plan, plan_press
+from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.export import Picture, picture
 from pressinglib.show.judged import Judged, Seen
 from pressinglib.tables import listed
-from pressinglib.teach.pictures import NoVariant, fresh_pictures
+from pressinglib.teach.pictures import fresh_pictures, plan_of
 
 FRAME = ('<div role="status" style="border:1px solid currentColor;border-left-width:6px;border-radius:3px;'
          'padding:6px 12px;max-width:46em;line-height:1.45"><b>{head}.</b> {words}</div>')
@@ -113,16 +114,14 @@ class Form(NamedTuple):
     @property
     def how(self) -> str:
         """How to answer, for the learner."""
-        if self.placed:
-            return "Drag in the picture, or use the arrow keys."
-        if self.slider:
-            return "Set the slider, or type a number."
-        if self.gaps:
-            return "Click the gaps in the picture, or choose here."
-        if self.team:
-            whose, how = "Yours" if self.team == "pressing" else "Theirs", " in their order" if self.in_order else ""
-            return f"{whose}: click{how} in the picture, or choose here."
-        return "Choose here." if self.options else "Type your answer."
+        order = " in their order" if self.in_order else ""
+        ways = {"Drag in the picture, or use the arrow keys.": self.placed,
+                "Set the slider, or type a number.": self.slider,
+                "Click the gaps in the picture, or choose here.": self.gaps,
+                f"Yours: click{order} in the picture, or choose here.": self.team == "pressing",
+                f"Theirs: click{order} in the picture, or choose here.": self.team,
+                "Choose here.": self.options}
+        return next((words for words, given in ways.items() if given), "Type your answer.")
 
 
 class Judge(ABC):
@@ -132,7 +131,7 @@ class Judge(ABC):
     """
 
     names_players: bool = False  # the question is about certain numbers, so that the team's formation must stay
-    turns: bool = False  # the answer is one of a few, and another picture may turn it
+    turns: bool = False  # the picture decides the answer, and another one may turn it
 
     @abstractmethod
     def read(self, answer: Any, plan: Plan) -> Any:
@@ -188,21 +187,9 @@ class Solution(Card):
 class Exercise:
     """A task on a picture. Nothing in it changes: the same answer always gets the same verdict.
 
-    Parameters
-    ----------
-    title, task : str
-        A question, and what to do. A field of the judge may stand in braces: "Drag {cover}.".
-    situation : Situation
-    judge : Judge
-        The kind of exercise.
-    look : str
-        The first hint: where to look.
-    rulebook : Rulebook
-        By which the answer is judged.
-    others : tuple of Situation
-        Pictures on which the same question has another answer: every second variant is near one of them.
-    note : str
-        What a marker has to know of it.
+    `title` asks, `task` says what to do: a field of the judge may stand in braces, as in "Drag {cover}.". The judge is
+    the kind of exercise, and goes by the rulebook; `look` is the first hint. `others` are pictures on which the same
+    question has another answer: every second variant is near one of them. `note`: what a marker has to know of it.
 
     Examples
     --------
@@ -250,7 +237,7 @@ class Exercise:
     @property
     def plan(self) -> Plan:
         """What the rulebook makes of the picture."""
-        return _plan(self.situation, self.rulebook)
+        return plan_of(self.situation, self.rulebook)
 
     def read(self, answer: Any) -> Any:
         """The answer as a value, None if nothing was answered yet; a PressingError if it makes no sense."""
@@ -260,6 +247,11 @@ class Exercise:
             raise
         except Exception as error:  # whatever an object of one's own does when it is looked at
             raise BadInput("This is no answer", todo="write it as the task says") from error
+
+    def meant(self, answer: Any) -> Any:
+        """The answer as a value; None where there is none, or it makes no sense."""
+        with suppress(PressingError):
+            return self.read(answer)
 
     def check(self, answer: Any) -> Verdict:
         """Not attempted for `...`, else judged by the engine; what makes no sense is wrong, and never an error."""
@@ -301,48 +293,42 @@ class Exercise:
         why = judged(self.judge.findings(self.plan, answer)).words
         return Solution(f"{self.judge.written(answer)}. {why}", answer, self.judge.shown(self.situation, answer))
 
+    @property
+    def turns(self) -> bool:
+        """Whether the picture decides the answer: another one may turn it."""
+        return self.judge.turns or bool(self.others)
+
     def variant(self, seed: int) -> Exercise:
         """The same question on a fresh picture whose answer the engine knows; the same seed gives the same one.
 
         What varies: where on the pitch, everybody's place a little; left and right and the team's formation if no
-        numbers are asked about. Every second seed (1, 3, 5 ...) looks for a picture on which this picture's answer is
-        wrong, near one of `others`, or where an answer is one of a few further and further off; if there is none, it
-        takes a near one.
+        numbers are asked about. On the pictures of every second seed (1, 3, 5 ...) this picture's answer is wrong:
+        they are near one of `others`, or further and further off. On those between, unless players are placed, it is
+        right. Where no such picture is found it is one near by.
 
         Raises
         ------
-        NoVariant
+        BadInput
             If no picture near this one carries the question.
         """
-        fresh = self._turned(seed) or next(self._near(seed, TRIES), None)
+        turned, known = as_whole(seed, "seed") % 2 == 1, self.judge.model(self.plan)
+        some = self.others if turned and self.others else (self.situation,)
+        base = replace(self, situation=some[seed // 2 % len(some)])
+        tries = TURNING if self.turns and (turned or not self.form.placed) else 0
+        near = base._near(seed, tries, FURTHEST if turned and not self.others else 1.0)
+        wanted = (e for e in near if (e.check(known).outcome != RIGHT) == turned)
+        fresh = next(chain(wanted, self._near(seed, TRIES)), None)
         if fresh is None:
-            raise NoVariant(self.title, todo="change the picture, or the numbers that are asked about")
+            raise BadInput(f"variant of {self.title!r}", expected="a picture with an answer", got="none",
+                           todo="change the picture, or the numbers that are asked about")
         return fresh
-
-    def _turned(self, seed: int) -> Exercise | None:
-        """For every second seed the question where the answer to this picture is wrong."""
-        if as_whole(seed, "seed") % 2 == 0 or not (self.judge.turns or self.others):
-            return None
-        known = self.judge.model(self.plan)
-        other = replace(self, situation=self.others[seed // 2 % len(self.others)]) if self.others else self
-        near = other._near(seed, TURNING, 1.0 if self.others else FURTHEST)
-        return next((e for e in near if e.check(known).outcome != RIGHT), None)
 
     def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
         """The question on fresh pictures, wherever it can be asked and its own solution is right."""
         for near in fresh_pictures(self.situation, seed, count, self.judge.names_players, furthest):
-            try:
-                judge = self.judge.renewed(_plan(near, self.rulebook))
-            except PressingError:
-                continue  # it makes no sense there
-            fresh = None if judge is None else replace(self, situation=near, judge=judge)
-            if fresh is None or near.state != self.situation.state:  # no ball that is won, or gets away
-                continue
-            if fresh.check(fresh.judge.model(fresh.plan)).outcome == RIGHT:
-                yield fresh
-
-
-@lru_cache(maxsize=256)
-def _plan(situation: Situation, rulebook: Rulebook) -> Plan:
-    """A picture is planned once, however often its exercise is asked."""
-    return plan_press(situation, rulebook)
+            with suppress(PressingError):  # where it makes no sense
+                judge = self.judge.renewed(plan_of(near, self.rulebook))
+                if judge is not None and near.state == self.situation.state:  # no ball that is won, or gets away
+                    fresh = replace(self, situation=near, judge=judge)
+                    if fresh.check(judge.model(fresh.plan)).outcome == RIGHT:
+                        yield fresh

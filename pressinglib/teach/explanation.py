@@ -72,18 +72,13 @@ def sections(lesson: ModuleType) -> dict[str, str]:
     return {name: told for name, (_, told) in texts.items() if told}
 
 
-def lesson_of(exercise: Exercise) -> ModuleType | None:
-    """The lesson in which this very exercise stands."""
-    return next((lesson for name, lesson in sorted(sys.modules.items()) if name.startswith(f"{lessons.__name__}.")
-                 and any(value is exercise for value in vars(lesson).values())), None)
-
-
-def section_of(exercise: Exercise) -> tuple[ModuleType, str] | None:
-    """The lesson that explains this very exercise, and its words; None where nobody does."""
-    lesson = lesson_of(exercise)
-    told = sections(lesson) if lesson else {}
-    return next(((lesson, told[name]) for name, value in vars(lesson).items() if value is exercise and name in told),
-                None) if lesson else None
+def section_of(exercise: Exercise) -> tuple[ModuleType | None, str]:
+    """The lesson in which this very exercise stands, and what it tells of it after the try."""
+    for name, lesson in sorted(sys.modules.items()):
+        for own, value in vars(lesson).items() if name.startswith(f"{lessons.__name__}.") else ():
+            if value is exercise:
+                return lesson, sections(lesson).get(own, "")
+    return None, ""
 
 
 def explained(lesson: ModuleType, words: str) -> str:

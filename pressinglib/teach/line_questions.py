@@ -6,17 +6,15 @@ The race behind the line and how far ten shift are own arithmetic on the clocks 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import dist
 
 import numpy as np
 
 from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.situation import Situation
-from pressinglib.field.zonal_block import lined_up_xy
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import offside_line_m
-from pressinglib.roles.back_line import BACK_PASS_MPS, openness
 from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP, Settings
@@ -25,33 +23,26 @@ from pressinglib.show.judged import Seen, passed, ran
 from pressinglib.teach.choices import NO_BAND, Band, ChooseOne
 from pressinglib.teach.criteria import criterion
 from pressinglib.teach.exercise import Finding, Judge
-from pressinglib.teach.pictures import in_tenths, placed
+from pressinglib.teach.pictures import placed
 from pressinglib.teach.stand import Stand
 
 HOLD, STEP, DROP = "hold", "step", "drop"
 MOVES = {HOLD_LINE: HOLD, STEP_UP: STEP, DROP_LINE: DROP}
-OPEN = "the ball is open"
 DOES = {HOLD: "holds", STEP: "steps up", DROP: "drops"}
 LEVEL_M = 0.5  # a line that moves within this of the border between two words may be called either (D)
 BORDER_M = 2.0  # from here on the plan calls it a step or a drop
 RUNNER, LINE, KEEPER = "runner", "line", "keeper"
 BEHIND_M, LOFT_DEG = 12.0, 25.0  # how far behind the line the ball comes down, and how steep it is played (D)
+ROOM_M = 8  # at least, between keeper and line (D)
 ASIDE = 0.3  # of the ball's own distance from the middle
 TRIES_M = np.arange(0.0, 25.01, 0.25)
 
 
 @dataclass(frozen=True)
 class HoldStepDrop(ChooseOne):
-    """Say what the back line does: hold, step or drop.
+    """Say what the back line does: hold, step or drop."""
 
-    Parameters
-    ----------
-    turns : bool
-        Whether another picture may turn the answer; not while a pass back decides it.
-    """
-
-    turns: bool = True
-    what = "move of the line"
+    what, turns = "move of the line", True
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""
@@ -59,10 +50,8 @@ class HoldStepDrop(ChooseOne):
         by = f" {abs(moved_m):.1f} m" if wanted != HOLD and abs(moved_m) >= 0.05 else ""
         near = abs(abs(moved_m) - BORDER_M) <= LEVEL_M
         either = {HOLD, STEP if moved_m > 0 else DROP} if near else {wanted}
-        words = f"The line {DOES[wanted]}{by}: {_ball(plan)}."
-        if wanted == HOLD and _ball(plan) == OPEN:  # then the plan says why it holds all the same
-            reasons = [job.reason for job in plan.assignments.values() if job.role == "back line"]
-            words = f"The line holds, though {OPEN}. {max(reasons, key=reasons.count)}"
+        reasons = [job.reason for job in plan.assignments.values() if job.role == "back line"]
+        words = f"The line {DOES[wanted]}{by}. {max(reasons, key=reasons.count)}"
         x, half_y = offside_line_m(plan.situation), plan.situation.pitch.corner_xy[1]
         seen = (Seen("limit", ((x, -half_y), (x, half_y)), "offside line"),)
         return {move: Finding(move in either, words, seen=seen) for move in DOES}
@@ -100,16 +89,6 @@ def _back_line(plan: Plan) -> Bools:
     return np.asarray(plan.decisions.role[0] == BACK_LINE)
 
 
-def _ball(plan: Plan) -> str:
-    """Whether the ball is open or covered, by the line's own measure, or on its way back."""
-    if plan.situation.receiver is not None and plan.situation.ball_velocity[0] > BACK_PASS_MPS:
-        return "the ball is on its way back"
-    if float(openness(plan.picture)[0]) > 0.5:
-        return OPEN
-    timing = f", {plan.presser} is there in time" if plan.presser and plan.timing == "in time" else ""
-    return f"the ball is covered{timing}"
-
-
 # -- The ball over the top: where it comes down, and who is first there, runner, line or goalkeeper.
 
 
@@ -130,22 +109,21 @@ def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
     """
     s, place, limit_x = situation, landing(situation), offside_line_m(situation)
 
-    def first(players: Iterable[Player], reaction_s: float = settings.reaction_s,
-              reach_m: float = settings.reach_m) -> float:
-        return min(float(settings.running.time(p.xy, p.velocity, place, reaction_s, reach_m)) for p in players)
+    def first(players: Iterable[Player], *late: float) -> float:
+        return min(float(settings.running.time(p.xy, p.velocity, place, *late)) for p in players)
 
     ball_s = float(lofted_time(dist(place, s.ball_xy), settings.switch_mps, LOFT_DEG))
     runner_s = first((p for p in s.possession if p.xy[0] >= limit_x and p.number != s.on_ball), 0.0, 0.0)
-    return {RUNNER: max(runner_s, ball_s), LINE: first(p for p in s.pressing if p.line == BACK),
-            KEEPER: first(p for p in s.pressing if p.is_goalkeeper)}
+    ours = {LINE: [p for p in s.pressing if p.line == BACK], KEEPER: [p for p in s.pressing if p.is_goalkeeper]}
+    return {RUNNER: max(runner_s, ball_s),
+            **{who: first(some, settings.reaction_s, settings.reach_m) for who, some in ours.items()}}
 
 
 @criterion
 def sweeps(stand: Stand, number: str) -> Finding:
     """He is at the ball over the top before the runner, standing where he stands."""
-    times = race_s(stand.situation, stand.plan.rulebook.settings)
+    times, end = race_s(stand.situation, stand.plan.rulebook.settings), landing(stand.situation)
     early_s = round(times[RUNNER] - times[KEEPER], 1)
-    end = landing(stand.situation)
     seen = (passed(stand.situation.ball_xy, end, times[RUNNER], f"runner and ball {times[RUNNER]:.1f} s"),
             ran(number, stand.own(number), end, times[KEEPER]))
     return Finding(early_s >= 0, f"{number} is at the ball {abs(early_s):.1f} s {'before' if early_s > 0 else 'after'} "
@@ -153,23 +131,16 @@ def sweeps(stand: Stand, number: str) -> Finding:
 
 
 @criterion
-def stays_home(stand: Stand, number: str, room_m: float = 8.0) -> Finding:
+def stays_home(stand: Stand, number: str) -> Finding:
     """He keeps room to his own line, and the space behind it is his to sweep."""
     between_m = round(line_x(stand.situation) - stand.own(number)[0])
-    return Finding(between_m >= room_m, f"{between_m} m between {number} and his line"
-                   + ("." if between_m >= room_m else f": leave {room_m:.0f} m at least."))
+    ends = "." if between_m >= ROOM_M else f": leave {ROOM_M} m at least."
+    return Finding(between_m >= ROOM_M, f"{between_m} m between {number} and the back line{ends}")
 
 
 # -- The block shifts as one: ten players the same way, so far that nobody in it or behind it is left alone. A man is
 # left alone if none of the ten is within reach of him at his first touch, were the ball passed to him now. Men beyond
 # the block, higher than its foremost player, are not the block's.
-
-
-def in_block(situation: Situation) -> Situation:
-    """The pressing team in its block for this ball, at rest."""
-    places = lined_up_xy(tuple(p.slot for p in situation.pressing), situation.ball_xy, situation.pitch)
-    return replace(situation, pressing=tuple(
-        replace(p, xy=in_tenths(xy), velocity=(0.0, 0.0)) for p, xy in zip(situation.pressing, places, strict=True)))
 
 
 def ten_shifted(situation: Situation, metres: float) -> Situation:

@@ -23,7 +23,7 @@ from pathlib import Path
 from typing import Any
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput, ExerciseFileError, as_a, shown
+from pressinglib.errors import BadInput, ExerciseFileError, as_a, as_text, shown
 from pressinglib.field.scene_file import SCENE, SceneFile
 from pressinglib.field.situation import Situation
 from pressinglib.files import Checker, Format, Values
@@ -34,17 +34,15 @@ from pressinglib.tables import by_number, listed
 from pressinglib.teach.accepted import check_question, faults_in
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.choices import NameFault
+from pressinglib.teach.criteria import DenyOption
 from pressinglib.teach.exercise import Exercise, Judge
 from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.placing import DenyOption
 from pressinglib.teach.press_questions import SteerSide, WhoPresses
 
 LONGEST_VERSION = 40
-TEXTS = ("title", "task", "look", "kind")
-KEYS = ("version", "made_with", *TEXTS, "asked", "settings", "scene")
-FAULTS = tuple(FAULT_KINDS)
 LONGEST = {"title": 120, "task": 400, "look": 400}
+KEYS = ("made_with", "kind", *LONGEST, "asked", "settings", "scene")
 
 
 @dataclass(frozen=True)
@@ -60,16 +58,10 @@ class Kind:
     look: str  # the first hint
     asks: Mapping[str, Any] = field(default_factory=dict)
 
-    @property
-    def words(self) -> str:
-        """What to fill in."""
-        return listed([f"the {word}, such as {FAULTS[0]}" if of == "faults" else f"the number of the {word}"
-                       for word, of in self.asks.items()], nobody="nothing more is asked")
-
     def choices(self, word: str, situation: Situation) -> list[str]:
         """What may stand there: men by number, faults that are in this picture first."""
         if self.asks[word] == "faults":
-            return list(dict.fromkeys([*faults_in(situation), *FAULTS]))
+            return list(dict.fromkeys([*faults_in(situation), *FAULT_KINDS]))
         return sorted((p.number for p in situation.players(self.asks[word])), key=by_number)
 
 
@@ -126,10 +118,7 @@ def text_field(name: str, text: Any, kind: Kind | None = None) -> str:
 
     Braces stand for a number that is asked for, such as {cover}: any others are refused, for they would be filled in.
     """
-    short = text.strip() if isinstance(text, str) else ""
-    if not 1 <= len(short) <= LONGEST[name] or not "".join(short.split()).isprintable():
-        raise BadInput(f"the {name}", expected=f"1-{LONGEST[name]} printable characters", got=shown(text),
-                       todo="write a few words")
+    short = as_text(text.strip() if isinstance(text, str) else text, f"the {name}", 1, LONGEST[name], lines=True)
     known = [f"{{{word}}}" for word in kind.asks] if kind else []
     if kind and re.search(r"[{}]", re.sub("|".join(map(re.escape, known)) or r"(?!)", "", short)):
         raise BadInput(f"the {name}", expected="no braces" + (f" but {listed(known, 'or')}" if known else ""),
@@ -143,17 +132,19 @@ def asked_of(kind: Kind, asked: Any, situation: Situation) -> dict[str, str]:
     parts = parts if isinstance(parts, list | tuple | Mapping) else [parts]
     given = parts if isinstance(parts, Mapping) else dict(zip(kind.asks, parts, strict=False))
     if set(given) != set(kind.asks) or len(given) != len(parts):
-        raise BadInput("what is asked", expected=kind.words, got=shown(asked), todo="write it, as in 8, 6")
+        words = [f"the {word}" if of == "faults" else f"the number of the {word}" for word, of in kind.asks.items()]
+        raise BadInput("what is asked", expected=listed(words, nobody="nothing more"), got=shown(asked),
+                       todo="write it, as in 8, 6")
     return {word: one_of(given[word], kind.choices(word, situation), word) for word in kind.asks}
 
 
 def kind_of(exercise: Exercise) -> str:
     """The name of an exercise's kind; BadInput for a kind that only lessons have."""
-    names = [name for name, judge in JUDGES.items() if type(exercise.judge) is judge]
-    if not names:
-        raise BadInput("kind of exercise", expected=listed(list(KINDS), "or"), got=type(exercise.judge).__name__,
+    kind = type(exercise.judge)
+    if kind not in JUDGES.values():
+        raise BadInput("kind of exercise", expected=listed(JUDGES, "or"), got=kind.__name__,
                        todo="only these can be kept in a file")
-    return names[0]
+    return next(name for name, judge in JUDGES.items() if judge is kind)
 
 
 def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
@@ -201,8 +192,8 @@ def document_of(exercise: Exercise) -> dict[str, Any]:
         raise BadInput("rulebook of the exercise", expected="settings only", got="a rule of your own",
                        todo="a function cannot be kept in a file: use with_settings")
     kind = kind_of(exercise)
-    return {"made_with": __version__, "title": exercise.title, "task": exercise.task, "look": exercise.look,
-            "kind": kind, "asked": {word: getattr(exercise.judge, word) for word in KINDS[kind].asks},
+    return {"made_with": __version__, **{name: getattr(exercise, name) for name in LONGEST}, "kind": kind,
+            "asked": {word: getattr(exercise.judge, word) for word in KINDS[kind].asks},
             "settings": asdict(exercise.rulebook.settings),
             "scene": {"version": SCENE.version, **SceneFile(exercise.situation).to_dict()}}
 
@@ -211,7 +202,7 @@ def _exercise(check: Checker, values: Values) -> Exercise | None:
     """The exercise in the values of a file; what is wrong with them is noted."""
     if not check.keys(values, KEYS):
         return None
-    for key in TEXTS:
+    for key in ("kind", *LONGEST):
         check.at(key).expect(isinstance(values[key], str), "a text", repr(values[key]))
     check.at("made_with").text(values["made_with"], 1, LONGEST_VERSION)
     asked, settings = values["asked"], values["settings"]
@@ -222,17 +213,14 @@ def _exercise(check: Checker, values: Values) -> Exercise | None:
             check.at("settings").at(name).make(partial(Settings, **{name: value}))  # a name may be anything
     scene = SCENE.newest(check.at("scene"), values["scene"])
     rulebook = None if check.faults else check.make(lambda: Rulebook(Settings(**settings)), named=True)
-    if scene is None or rulebook is None:
-        return None
-    given = [values[key] for key in ("title", "task", "kind", "asked", "look")]
-    made = check.make(make_exercise, scene.situation, *given, rulebook, named=True)
-    if made is None:
-        return None
-    return replace(made, note=_note(values["made_with"], [f.name for f in fields(Settings) if f.name not in settings]))
+    given = {key: values[key] for key in ("kind", *LONGEST, "asked")}
+    made = scene and rulebook and check.make(make_exercise, scene.situation, rulebook=rulebook, named=True, **given)
+    return replace(made, note=_note(values["made_with"], settings)) if made else None
 
 
-def _note(made_with: str, missing: list[str]) -> str:
+def _note(made_with: str, settings: Values) -> str:
     """What a marker has to know if another version wrote the file; newer settings, which it lacks, are as usual."""
+    missing = [one.name for one in fields(Settings) if one.name not in settings]
     if made_with == __version__ and not missing:
         return ""
     usual = f" Not in the file, so at their usual values: {', '.join(missing)}." if missing else ""

@@ -1,8 +1,8 @@
 """Exercises, and whole lessons, as pages that open anywhere: every answer that can be given is judged beforehand.
 
 So the page says what the lesson would say. Its tries are an answer file, which is judged again when the tutor marks it.
-Whoever reads the source of the page can read the answers. Of a lesson's notebook nothing is run but the few calls in
-`KNOWN`: what its cells show is read off their code, or shown as it was kept.
+Whoever reads the source of the page can read the answers. Of a lesson's notebook nothing is run: what its cells show is
+read off their code by `SHOWN`, or shown as it was kept.
 """
 
 from __future__ import annotations
@@ -15,26 +15,25 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
-from itertools import chain, combinations, permutations, product
+from itertools import combinations, permutations, product
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
-import mistune
-
-import pressinglib
-from pressinglib.errors import BadInput, PressingError, as_a
+from pressinglib import __version__
+from pressinglib.errors import BadInput, as_a
 from pressinglib.field.player import XY
-from pressinglib.field.scene_file import SceneFile
+from pressinglib.field.scene_file import SceneFile, scene
 from pressinglib.field.situation import Situation
 from pressinglib.files import made_folder
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, draw_situation
 from pressinglib.show.page import CARRY_M, LABELS, MARKUP, Pack, Progress, in_dm, save_sections, scene_section, section
 from pressinglib.teach.answers import one_of
+from pressinglib.teach.criteria import Rings, places_round
 from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
-from pressinglib.teach.placing import Rings, places_round
 
 TEAM = "my team"  # what the tries of a tutor's exercises are filed under
 # How places are judged, the last ring over the whole pitch; of two players every place of one goes with every of the
@@ -42,13 +41,12 @@ TEAM = "my team"  # what the tries of a tutor's exercises are filed under
 RINGS: dict[int, Rings] = {1: ((0.5, 4.0), (2.0, 12.0), (8.0, 200.0)), 2: ((1.0, 2.0), (3.0, 9.0))}
 MOST_STEPS = 400
 STYLED = re.compile(r' style="[^"]*"')  # a page allows no style beside its own
-DESK = MARKUP["desk"].format(version=pressinglib.__version__)  # where the tries are handed in
-KNOWN = ("scene", "with_ball", "moved", "line_up", "mirrored", "variant")  # and the functions of the lesson itself
-PLAYED = ("SequenceBoard", "Desk", "Homework", "MarkClass")  # what a page cannot do
+DESK = MARKUP["desk"].format(version=__version__)  # where the tries are handed in
+SHOWN = re.compile(r"pl\.(?:TryIt|Board)\((pl\.scene|lesson\.\w+)(?:\[(\d)])?(?:\.(variant|situation))?(?:\((.*?)\))?")
+PLAYED = r"\b(?:SequenceBoard|Desk|Homework|MarkClass)\("  # what a page cannot do
 READY = "Ready"  # what the first cell says
 HOW = "how"  # the cell that says how to answer in a notebook
 LESSON_CARRY_M = 3.0  # a lesson has several boards
-_markdown = mistune.create_markdown(escape=True)
 
 
 @dataclass(frozen=True)
@@ -81,13 +79,9 @@ class Baked:
                     for each in product(*map(list, map(enumerate, named)))}
         if form.slider:
             return {f"{v:g}": f"{v:g}" for v in self.steps}
-        names = [name for name in form.options if name != NONE]
-        if not form.several:
-            return {name: name for name in form.options}
-        some = permutations if form.in_order else combinations
-        alone = [(NONE,)] if NONE in form.options else []
-        chosen = chain(alone, *(some(names, count) for count in range(1, len(names) + 1)))
-        return {key: key for key in map(", ".join, chosen)}
+        names, some = [name for name in form.options if name != NONE], permutations if form.in_order else combinations
+        chosen = (one for count in range(len(names) if form.several else 1) for one in some(names, count + 1))
+        return {key: key for key in (*form.options[len(names):], *map(", ".join, chosen))}
 
     def can_be_baked(self) -> bool:
         """Whether its answers can be told one by one."""
@@ -111,8 +105,8 @@ class Baked:
                   "hints": [e.hint(step + 1).words for step in range(HINTS)], "form": how, "model": self._model(),
                   "solution": e.solution().words, "moved": {key: pack.add(draw_situation(there, labels=LABELS))
                                                             for key, there in shown.items() if there != e.situation}}
-        why = section_of(e)
-        folded = MARKUP["why"].format(words=STYLED.sub("", explained(*why))) if why else ""
+        home, why = section_of(e)
+        folded = MARKUP["why"].format(words=STYLED.sub("", explained(home, why))) if home and why else ""
         words = escape(form._replace(gaps={}).how)
         return section("exercise", e.title, first, e.asks,
                        MARKUP["task"].format(how=words, field=self._field(), why=folded), pack, **values)
@@ -203,66 +197,32 @@ def _title(item: Any) -> str:
 # -- A lesson as one page: its text, its pictures, its exercises and its boards, in their order.
 
 
-@dataclass
-class Lesson:
-    """A lesson as it is read, cell by cell."""
-
-    number: str
-    names: dict[str, Any]
-
-    def sections(self, cells: list[dict[str, Any]]) -> Iterator[str]:
-        """The parts of its page."""
-        for cell in cells:
-            source = "".join(cell["source"])
-            if cell["cell_type"] == "markdown":
-                words = MARKUP["how"] if cell.get("id") == HOW else _markdown(source)
-                yield f'<div class="prose">{words}</div>'
-            elif cell["cell_type"] == "code":
-                yield from self._code(ast.parse(source), cell.get("outputs", []))
-        yield DESK
-
-    def _code(self, tree: ast.Module, outputs: list[dict[str, Any]]) -> Iterator[str]:
-        """What a cell of code shows: an exercise, a board, or what was kept of it."""
-        calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
-        tried, boards = ([node for node in calls if _name(node) == name] for name in ("TryIt", "Board"))
-        for node in tree.body:
-            if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name):
-                self.names[node.targets[0].id] = self._value(node.value)
-        if tried and isinstance(exercise := self._value(tried[0].args[0]), Exercise):
-            own = any(exercise is one for one in vars(self.names["lesson"]).values())  # tries at another are practice
-            yield Baked(exercise).section(self.number if own else "")
-        elif boards and isinstance(situation := self._value(boards[0].args[0]), Situation):
-            layers = next((self._value(word.value) for word in boards[0].keywords if word.arg == "layers"), None)
-            yield scene_section(situation, layers=layers or USUAL_LAYERS, carry_m=LESSON_CARRY_M)
+def lesson_sections(lesson: ModuleType, cells: Iterable[dict[str, Any]]) -> Iterator[str]:
+    """The parts of its page, cell by cell."""
+    for cell in cells:
+        source, shown = "".join(cell["source"]), SHOWN.search("".join(cell["source"]))
+        if cell["cell_type"] == "markdown":
+            words = MARKUP["how"] if cell.get("id") == HOW else explained(lesson, source)
+            yield f'<div class="prose">{words}</div>'
+        elif shown is None:
+            yield from filter(None, map(_kept, cell.get("outputs", [])))
+            yield from re.findall(PLAYED, source) and [MARKUP["computer"]]
+        elif isinstance(what := _value(lesson, *shown.groups()), Exercise):
+            own = section_of(what)[0] is lesson  # tries at another are practice
+            yield Baked(what).section(lesson.__name__[-2:] if own else "")
         else:
-            yield from filter(None, map(_kept, outputs))
-            yield from (MARKUP["computer"] for node in calls if _name(node) in PLAYED)
-
-    def _value(self, node: ast.expr) -> Any:
-        """What an expression stands for, as far as names, attributes, constants and known calls go; else None."""
-        if isinstance(node, ast.Constant | ast.Tuple | ast.List):
-            return ast.literal_eval(node)
-        if isinstance(node, ast.Name):
-            return self.names.get(node.id)
-        if isinstance(node, ast.Attribute):
-            return getattr(self._value(node.value), node.attr, None)
-        if isinstance(node, ast.Subscript) and isinstance(some := self._value(node.value), tuple | list | dict):
-            return some[self._value(node.slice)]
-        if isinstance(node, ast.Call) and self._is_known(node.func) and callable(act := self._value(node.func)):
-            named = {word.arg: self._value(word.value) for word in node.keywords if word.arg}
-            try:
-                return act(*map(self._value, node.args), **named)
-            except (PressingError, TypeError):
-                return None
-        return None
-
-    def _is_known(self, act: ast.expr) -> bool:
-        of_lesson = isinstance(act, ast.Attribute) and isinstance(act.value, ast.Name) and act.value.id == "lesson"
-        return of_lesson or getattr(act, "attr", "") in KNOWN
+            layers = re.search(r"layers=(\(.*?\))", source)
+            yield scene_section(what, layers=ast.literal_eval(layers[1]) if layers else USUAL_LAYERS,
+                                carry_m=LESSON_CARRY_M)
+    yield DESK
 
 
-def _name(call: ast.Call) -> str:
-    return call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
+def _value(lesson: ModuleType, name: str, nth: str | None, part: str | None, given: str | None) -> Any:
+    """What is shown: a named scene, or of the lesson a part of what it has, or what its function makes."""
+    value: Any = scene if name == "pl.scene" else getattr(lesson, name.removeprefix("lesson."))
+    value = value if nth is None else value[int(nth)]
+    value = value if part is None else getattr(value, part)
+    return value if given is None else value(*ast.literal_eval(f"[{given}]"))
 
 
 def _kept(output: dict[str, Any]) -> str:
@@ -279,12 +239,9 @@ def _kept(output: dict[str, Any]) -> str:
 def save_lesson(notebook: Path, path: Path) -> str:
     """Write a lesson's notebook as a page; its title."""
     cells = json.loads(notebook.read_text("utf-8"))["cells"]
-    title, _, rest = "".join(cells[0]["source"]).lstrip("# ").partition("\n")
-    cells[0]["source"] = rest
-    number = notebook.name[:2]
-    module = importlib.import_module(f"{__package__}.lessons.lesson_{number}")
-    lesson = Lesson(number, {"pl": pressinglib, "lesson": module})
-    save_sections(path, title, lesson.sections(cells))
+    title, _, cells[0]["source"] = "".join(cells[0]["source"]).lstrip("# ").partition("\n")
+    lesson = importlib.import_module(f"{__package__}.lessons.lesson_{notebook.name[:2]}")
+    save_sections(path, title, lesson_sections(lesson, cells))
     return title
 
 

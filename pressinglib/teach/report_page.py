@@ -13,12 +13,13 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib.data.match_plan import MatchPlan
+from pressinglib.data.match_plan import SIDES, MatchPlan
 from pressinglib.data.without_ball import LASTS_S, OFF_M, PAST_M, Taught, TeamReport
-from pressinglib.errors import BadInput
+from pressinglib.errors import BadInput, RuleError
 from pressinglib.field.situation import Situation
 from pressinglib.files import file_name, made_folder, write_file
-from pressinglib.roles.compare import Comparison, Rate
+from pressinglib.play.price import HEAD, choices
+from pressinglib.roles.compare import Comparison, Rate, rate
 from pressinglib.roles.faults import find_faults
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
@@ -29,6 +30,7 @@ from pressinglib.teach.charts import danger_chart
 
 WORDS = json.loads(Path(__file__).with_name("report_words.json").read_text("utf-8"))
 LATER_S = 2.0
+PRICED, GAMES, UNITS = 10, 16, (100.0, 100.0, 100.0, 1.0, 1.0)  # pictures that are played on; shares in %
 
 
 # -- A page of HTML: a template beside this file, its parts put in; whatever words it is given, none becomes a tag.
@@ -76,6 +78,9 @@ def save_report(report: TeamReport, plan: MatchPlan, folder: Path) -> Path:
         spread(table).to_csv(folder / f"{file_name(name)}.csv")
         parts += [tagged("h2", table.title), tagged("p", WORDS["meant"][name].format_map(meant)),
                   replace(table, title="")._repr_html_()]
+    if plan.rulebook != Rulebook():
+        ids = plan.match.frame_id[plan.rows[plan.whose.team[plan.rows] == dict(SIDES)[report.side]]].tolist()
+        parts += _priced(plan.situation, ids, ("stock rules", "these rules"), (Rulebook(), plan.rulebook))
     told = "Of different kinds, those in which the plan would have taken away most danger for longest."
     parts += [tagged("h2", "Moments to teach"),
               tagged("p", told if report.moments else "No fault was found, or none was looked for."),
@@ -125,6 +130,7 @@ def save_comparison(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
         "An interval of a difference that holds 0 leaves open which is better.")]
     for table in (comparison.experiment(), comparison.baselines(), comparison.by_role()):
         parts += [tagged("h2", table.title), replace(table, title="")._repr_html_()]
+    parts += _priced(lambda name: look(name)[0], [row["picture"] for row in comparison.rows], comparison.names, rules)
     parts.append(figures([(danger_chart(comparison), "Danger after the runs, by both.")]))
     for words, rows in zip(("helps", "hurts"), comparison.most(), strict=True):
         parts.append(tagged("h2", f"Where {second} {words} most"))
@@ -137,6 +143,21 @@ def save_comparison(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
                 "p", f"{listed(goes)}. Danger {row['danger1']:.2f} and {row['danger2']:.2f}."),
                 figures([(one, f"{by}: {one.words}") for by, one in zip((first, second), drawings, strict=True)])]
     return _saved(path, title, parts)
+
+
+def _priced(look: Callable[[Any], Situation], ids: list[Any], names: tuple[str, str],
+            rules: tuple[Rulebook, Rulebook]) -> list[str]:
+    """Some of the pictures, evenly spaced, played on by two rulebooks: means, and what sets the second apart."""
+    some = [one for one in map(look, ids[:: -(-len(ids) // PRICED)]) if one.on_ball or one.receiver]
+    try:
+        games = [choices(one, rules[0], {"other": rules[1]}, copies=GAMES).values * UNITS for one in some]
+    except RuleError as error:
+        return [tagged("h2", "Played on"), tagged("p", str(error))]
+    values = np.concatenate([np.zeros((2, 0, len(UNITS))), *games], axis=1)
+    rows = [(what, *(rate(part, np.repeat(np.arange(len(some)), GAMES)) for part in (*both.T, both.T[1] - both.T[0])))
+            for what, both in zip(HEAD[1:-1], values.transpose(2, 1, 0), strict=True)]
+    return [tagged("h2", "Played on"), tagged("p", WORDS["games"].format(pictures=len(some), games=GAMES)),
+            Table(("what comes of it", *names, "difference"), rows)._repr_html_()]
 
 
 def spread(table: Table) -> Table:

@@ -7,7 +7,6 @@ stands, by the clocks of the plan's lanes.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import dist
 from typing import Any
@@ -46,9 +45,11 @@ def _late_s(plan: Plan, men: ArrayLike, ours: ArrayLike) -> Any:
     return s.running.time(ours, (0.0, 0.0), men, s.reaction_s, s.reach_m) - _touch_s(plan, men)
 
 
-@dataclass(frozen=True, eq=False)
 class Denial:
     """A defender at rest at `xy` against a ground pass to the opponent `option`; the plan's spots play no part.
+
+    `away_m` off the man, he comes `margin_s` too late to cut the pass out (negative: `cuts_out`), and is with him
+    `late_s` after the first touch; `slack_m` off he would be with him at it. `goal_side`: nearer his goal, or level.
 
     Examples
     --------
@@ -60,47 +61,16 @@ class Denial:
     (True, False, True, True)
     """
 
-    plan: Plan
-    option: str
-    xy: XY
-    number: str = ""
-
-    @property
-    def man_xy(self) -> XY:
-        """Where the opponent stands."""
-        return self.plan.situation.player("possession", self.option).xy
-
-    @property
-    def away_m(self) -> float:
-        """How far off the opponent he stands."""
-        return dist(self.xy, self.man_xy)
-
-    @property
-    def margin_s(self) -> float:
-        """Seconds by which he is too late to cut the pass out; negative: he cuts it out."""
-        return float(_margin_s(self.plan, [self.man_xy], [self.xy])[0, 0])
-
-    @property
-    def cuts_out(self) -> bool:
-        """Whether he closes the lane."""
-        return self.margin_s < CLOSED_S
-
-    @property
-    def late_s(self) -> float:
-        """Seconds by which he is with the opponent after the first touch; negative: before it."""
-        return float(_late_s(self.plan, self.man_xy, self.xy))
-
-    @property
-    def slack_m(self) -> float:
-        """How far off the opponent he may stand and still be with him at the first touch."""
-        s = self.plan.rulebook.settings
-        return float(s.reach_m + s.running.covered_m(_touch_s(self.plan, self.man_xy) - s.reaction_s))
-
-    @property
-    def goal_side(self) -> bool:
-        """Whether he is nearer his goal than the opponent, or level with him."""
-        goal = self.plan.situation.pitch.own_goal_xy
-        return dist(self.xy, goal) <= dist(self.man_xy, goal) + LEVEL_M
+    def __init__(self, plan: Plan, option: str, xy: XY, number: str = "") -> None:
+        s, goal = plan.rulebook.settings, plan.situation.pitch.own_goal_xy
+        self.plan, self.number, self.xy = plan, number, xy
+        self.man_xy = plan.situation.player("possession", option).xy
+        self.away_m = dist(xy, self.man_xy)
+        self.margin_s = float(_margin_s(plan, [self.man_xy], [xy])[0, 0])
+        self.cuts_out = self.margin_s < CLOSED_S
+        self.late_s = float(_late_s(plan, self.man_xy, xy))
+        self.slack_m = float(s.reach_m + s.running.covered_m(_touch_s(plan, self.man_xy) - s.reaction_s))
+        self.goal_side = dist(xy, goal) <= dist(self.man_xy, goal) + LEVEL_M
 
     @property
     def seen(self) -> tuple[Seen, Seen]:
@@ -118,16 +88,21 @@ class Denial:
                 ran(self.number, self.xy, end, max(touch_s + round(self.late_s, 1), 0.1)))
 
 
-@dataclass(frozen=True, eq=False)
 class Stand:
     """The picture with an answer in it, beside the plan of the exercise: what a criterion looks at.
 
-    Against the next pass count our outfield players and theirs who are onside and not on the ball. The presser takes
-    away what lies in his shadow, as far as it is trusted, and nothing else.
+    Against the next pass count `ours`, the outfield players, and `theirs` who are onside and not on the ball. It
+    starts at `origin`: at the receiver while a pass travels to him, else at the ball. The presser takes away what lies
+    in his shadow, as far as it is trusted, and nothing else.
     """
 
-    plan: Plan  # before anybody was placed
-    situation: Situation
+    def __init__(self, plan: Plan, situation: Situation) -> None:
+        self.plan, self.situation = plan, situation  # the plan is of the picture before anybody was placed
+        to, line_x = situation.receiver, offside_line_m(situation)
+        self.origin = situation.ball_xy if to is None else self.opponent(to)
+        self.ours = [p for p in situation.pressing if not p.is_goalkeeper]
+        self.theirs = [p for p in situation.possession
+                       if not p.is_goalkeeper and p.number != situation.on_ball and p.xy[0] >= line_x]
 
     @cached_property
     def standing(self) -> Snapshot:
@@ -141,12 +116,6 @@ class Stand:
     def opponent(self, number: str) -> XY:
         """Where an opponent stands."""
         return self.situation.player("possession", number).xy
-
-    @property
-    def origin(self) -> XY:
-        """Where the next pass starts: at the receiver while a pass travels to him, else at the ball."""
-        to = self.situation.receiver
-        return self.situation.ball_xy if to is None else self.opponent(to)
 
     def ball_m(self, number: str) -> float:
         """How far a player is from the ball."""
@@ -168,19 +137,6 @@ class Stand:
         """How far a place bears off the line from the origin of the next pass to the own goal, degrees."""
         ball = np.asarray(self.origin)
         return float(np.degrees(bearing_rad(self.situation.pitch.own_goal_xy - ball, xy - ball)))
-
-    # -- against the next pass ---------------------------------------------------------------------------------------
-
-    @cached_property
-    def ours(self) -> list[Player]:
-        """Our outfield players."""
-        return [p for p in self.situation.pressing if not p.is_goalkeeper]
-
-    @cached_property
-    def theirs(self) -> list[Player]:
-        """Who of theirs may be passed to."""
-        s, line_x = self.situation, offside_line_m(self.situation)
-        return [p for p in s.possession if not p.is_goalkeeper and p.number != s.on_ball and p.xy[0] >= line_x]
 
     @cached_property
     def presser(self) -> str:

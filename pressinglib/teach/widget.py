@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from functools import wraps
 from html import escape
 from importlib import import_module
 from pkgutil import iter_modules
 from types import ModuleType
-from typing import Any
 
 import ipywidgets as w
 from IPython import get_ipython
@@ -26,13 +26,10 @@ from pressinglib.tables import Table
 from pressinglib.teach import lessons
 from pressinglib.teach.answer_file import FOLDER, Progress, Try, progress_of
 from pressinglib.teach.exercise import HINTS, NOT_ATTEMPTED, RIGHT, WRONG, Card, Exercise, Verdict
-from pressinglib.teach.explanation import explained, lesson_of, section_of
+from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.gap_questions import NONE
 from pressinglib.teach.press_questions import WriteRule
 
-BUTTONS = {"Check": "is it right as it stands?", "Play": "what was judged, in true time; again: pause",
-           "Hint": "one step of help", "Show": "one answer that does the job",
-           "Another": "the same question on a fresh picture", "Show why": "what is behind it"}
 REST_S = 1.0  # what was played stands so long in its end
 WIDTH_PX, PLACED_PX = 620, 505  # of the picture; of one with the fields of a mover under it
 WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
@@ -70,12 +67,11 @@ class TaskBoard(Board):
     def build(self) -> Display:
         """The canvas told what the hand does on it."""
         home = super().build()
-        if not self.form.placed:
-            ends = {name: [*map(list, gap)] for name, gap in self.form.gaps.items()}
-            ids = list(self.form.options) if self.form.team else []
-            self.canvas.pick = ({"gaps": ends} if ends else {"team": self.form.team, "ids": ids}) | {
-                "in_order": self.form.in_order}
-            self.canvas.label = PICK_LABEL
+        form = self.form
+        if not form.placed:
+            which = {"gaps": {name: [*map(list, gap)] for name, gap in form.gaps.items()}} if form.gaps else {
+                "team": form.team, "ids": list(form.options) if form.team else []}
+            self.canvas.pick, self.canvas.label = {**which, "in_order": form.in_order}, PICK_LABEL
         return home
 
     @property
@@ -110,14 +106,24 @@ class TaskBoard(Board):
         self.pick(name)
 
 
-class TryIt(Displayed):
-    """An exercise as one block; the last line of a cell shows it.
+def said(act: Callable[[TryIt], Card]) -> Callable[[TryIt], Card]:
+    """Say beside the board what comes of it; a failure too, which a notebook would lose."""
+    @wraps(act)
+    def told(task: TryIt) -> Card:
+        try:
+            task.board.canvas.drags.work()  # what the hand has let go of comes before the button
+            card = act(task)
+        except Exception as error:
+            card = Card(f"{error}" if isinstance(error, PressingError) else f"{type(error).__name__}: {error}")
+        tone, judged = (TONES[card.outcome], card.judged) if isinstance(card, Verdict) else ("note", ())
+        task.say(repr(card), tone, judged)
+        return card
 
-    Parameters
-    ----------
-    exercise : Exercise
-    progress : Progress, optional
-        Keeps what is checked.
+    return told
+
+
+class TryIt(Displayed):
+    """An exercise as one block; the last line of a cell shows it. Its progress keeps what is checked.
 
     Examples
     --------
@@ -135,7 +141,7 @@ class TryIt(Displayed):
 
     def __init__(self, exercise: Exercise, progress: Progress | None = None) -> None:
         self.exercise, self.first, self.progress, self.asked = exercise, exercise, progress, exercise.situation
-        self.explains, self.lesson = section_of(exercise), lesson_of(exercise)
+        self.lesson, self.told = section_of(exercise)
         if self.lesson and progress is None and hasattr(get_ipython(), "kernel"):  # beside the notebook
             self.progress = progress_of(lesson=self.lesson.__name__[-2:])
         self.step = self.seed = self.wrong = 0
@@ -147,11 +153,15 @@ class TryIt(Displayed):
 
     def build(self) -> Display:
         """The picture on the left; task, answer, buttons and verdict on the right."""
-        self.buttons = {word: w.Button(description=word, tooltip=tip) for word, tip in BUTTONS.items()}
-        acts = (self.check, lambda: self.board.playback.play_or_pause(), self.hint, self.show, self.another,
-                lambda: self._tell(self.show_why))
-        for button, act in zip(self.buttons.values(), acts, strict=True):
-            button.on_click(lambda _, act=act: act())
+        self.buttons: dict[str, w.Button] = {}
+        for word, tip, act in (
+                ("Check", "is it right as it stands?", self.check),
+                ("Play", "what was judged, in true time; again: pause", lambda: self.board.playback.play_or_pause()),
+                ("Hint", "one step of help", self.hint), ("Show", "one answer that does the job", self.show),
+                ("Another", "the same question on a fresh picture", self.another),
+                ("Show why", "what is behind it", self.show_why)):
+            self.buttons[word] = w.Button(description=word, tooltip=tip)
+            self.buttons[word].on_click(lambda _, act=act: act())
         self.buttons["Check"].button_style = "primary"
         self.task, self.words, self.why = w.HTML(), LiveText(), w.HTML()
         self.typed = w.Text(placeholder="or type it here", continuous_update=False, description="Answer")
@@ -167,7 +177,7 @@ class TryIt(Displayed):
         if self.exercise.form.placed:
             grid.add_class("pressing-task-placed")
         self._fill()
-        self._say()
+        self.say()
         return Display([grid, self.why]).add_class("pressing-task")
 
     def __repr__(self) -> str:
@@ -176,7 +186,7 @@ class TryIt(Displayed):
     def _board(self) -> TaskBoard:
         """A board with the exercise's picture; whoever changes it takes the old verdict away."""
         board = TaskBoard(self.exercise, self.choose)
-        board.on_change(lambda _: self._say())
+        board.on_change(lambda _: self.say())
         return board
 
     # -- the answer ----------------------------------------------------------------------------------------------
@@ -193,8 +203,8 @@ class TryIt(Displayed):
 
     def give(self, text: str) -> None:
         """The answer in words: buttons, slider and picture follow it, however it came."""
-        e, value = self.exercise, self._read(text)
-        same = e.form.slider and value is not None and value == self._read(self.answer_text)  # in other words
+        e, value = self.exercise, self.exercise.meant(text)
+        same = e.form.slider and value is not None and value == self.exercise.meant(self.answer_text)  # in other words
         if self.filling or same or text == self.answer_text:
             return
         self.answer_text = text
@@ -202,20 +212,13 @@ class TryIt(Displayed):
         shown = e.judge.shown(e.situation, value) if e.form.slider and value is not None else e.situation
         if not e.form.placed and shown != self.board.situation:
             self.board.show(shown)
-        self._say()
+        self.say()
 
     @property
     def chosen(self) -> list[str]:
         """The options that the answer names."""
-        value = self._read(self.answer_text) if self.exercise.form.options else None
+        value = self.exercise.meant(self.answer_text) if self.exercise.form.options else None
         return [] if value is None else self.exercise.judge.named(value)
-
-    def _read(self, text: str) -> Any:
-        """What an answer means; None where it means nothing."""
-        try:
-            return self.exercise.read(text)
-        except PressingError:
-            return None
 
     def _fill(self) -> None:
         """All that shows the exercise and its answer."""
@@ -224,43 +227,41 @@ class TryIt(Displayed):
         self.task.value = (f"<b>{escape(exercise.title)}</b><br>{escape(exercise.asks)}<br>"
                            f"<i>{escape(form.how)}</i> <small>{escape(far)}</small>")
         shown = {self.options: form.options, self.slider: form.slider, self.typed: not form.placed,
-                 self.buttons["Show why"]: self.explains}
+                 self.buttons["Show why"]: self.told, self.buttons["Another"]: self.first.turns}
         for part, there in shown.items():
             part.layout.display = None if there else "none"
         self.options.options, self.options.in_order = list(form.options), form.in_order
         self.options.chosen = self.board.canvas.picked = self.chosen
         self.typed.value = self.answer_text
         if form.slider:
-            (self.slider.min, self.slider.max), number = form.slider, self._read(self.answer_text)
+            (self.slider.min, self.slider.max), number = form.slider, self.exercise.meant(self.answer_text)
             self.slider.value = self.slider.min if number is None else number
         self.filling = False
 
     # -- the buttons ---------------------------------------------------------------------------------------------
 
+    @said
     def check(self) -> Card:
         """Judge what stands on the board, or was chosen; wrong at first, it gets a cue and no answer."""
-        return self._tell(self._verdict)
+        answer = self.board.situation if self.exercise.form.placed else self.answer_text.strip() or ...
+        verdict = self.exercise.taught(answer)[min(self.wrong, 2)]
+        self.wrong += verdict.outcome == WRONG
+        if verdict.outcome != NOT_ATTEMPTED:
+            self._explain(verdict.outcome == RIGHT)
+            if self.progress is not None and self.exercise is self.first:
+                verdict = self.progress.kept(self.exercise, answer, verdict)
+                self._fill()
+        return verdict
 
+    @said
     def hint(self) -> Card:
         """The next of the three hints."""
         self.step = min(self.step + 1, HINTS)
-        return self._tell(lambda: self.exercise.hint(self.step))
+        return self.exercise.hint(self.step)
 
+    @said
     def show(self) -> Card:
         """An answer that does the job, on the board; Undo brings the own one back."""
-        return self._tell(self._solution)
-
-    def another(self) -> Card:
-        """The same question on a fresh picture, for practice: its tries are not kept."""
-        return self._tell(self._fresh)
-
-    def show_why(self, opened: bool = True) -> Card:
-        """What explains the exercise, in words about the picture that was asked first, under the block."""
-        if self.explains is not None:
-            self.why.value = WHY.format(open=" open" * opened, html=explained(*self.explains))
-        return Card("Read on below." if self.explains else "Nobody has written that yet.", title="Why")
-
-    def _solution(self) -> Card:
         solution = self.exercise.solution()
         if not self.exercise.form.placed:
             self.give(self.exercise.judge.written(solution.answer))
@@ -268,21 +269,35 @@ class TryIt(Displayed):
             self.board.show(solution.situation)
         return solution
 
-    def _fresh(self) -> Card:
-        """Another picture on a board of its own: Undo and Reset never lead back to the old one."""
+    @said
+    def another(self) -> Card:
+        """The same question on a fresh picture, for practice: its tries are not kept.
+
+        It is on a board of its own: Undo and Reset never lead back to the old one.
+        """
         self.exercise, self.seed = self.first.variant(self.seed + 1), self.seed + 1
-        self.step, self.wrong, self.explains = 0, 0, None
-        self.answer_text = self.why.value = ""
+        self.step = self.wrong = 0
+        self.told = self.answer_text = self.why.value = ""
         self.board.close()
         self.board = self._board()
         self.left.children = [self.board.widget]
         self._fill()
         return Card(f"Picture {self.seed}, for practice.")
 
+    @said
+    def show_why(self) -> Card:
+        """What explains the exercise, in words about the picture that was asked first, under the block."""
+        self._explain(True)
+        return Card("Read on below." if self.told else "Nobody has written that yet.", title="Why")
+
+    def _explain(self, opened: bool) -> None:
+        if self.lesson and self.told:
+            self.why.value = WHY.format(open=" open" * opened, html=explained(self.lesson, self.told))
+
     def _resume(self) -> None:
         """What was answered last, in this file, and what was said to it."""
         tries = [] if self.progress is None else self.progress.tries_at(self.first)
-        if tries and (value := self._read(tries[-1].answer)) is not None:
+        if tries and (value := self.exercise.meant(tries[-1].answer)) is not None:
             self.wrong = sum(one.outcome == WRONG for one in tries[:-1])
             if self.exercise.form.placed:
                 self.board.show(self.exercise.judge.shown(self.exercise.situation, value))
@@ -290,30 +305,7 @@ class TryIt(Displayed):
                 self.give(self.exercise.judge.written(value))
             self.check()
 
-    def _verdict(self) -> Verdict:
-        answer = self.board.situation if self.exercise.form.placed else self.answer_text.strip() or ...
-        verdict = self.exercise.taught(answer)[min(self.wrong, 2)]
-        self.wrong += verdict.outcome == WRONG
-        if verdict.outcome != NOT_ATTEMPTED:
-            self.show_why(opened=verdict.outcome == RIGHT)
-        if self.progress is None or self.exercise is not self.first or verdict.outcome == NOT_ATTEMPTED:
-            return verdict
-        verdict = self.progress.kept(self.exercise, answer, verdict)
-        self._fill()
-        return verdict
-
-    def _tell(self, make: Callable[[], Card]) -> Card:
-        """Say it beside the board; a failure too, which a notebook would lose."""
-        try:
-            self.board.canvas.drags.work()  # what the hand has let go of comes before the button
-            card = make()
-        except Exception as error:
-            card = Card(f"{type(error).__name__}: {error}")
-        tone, judged = (TONES[card.outcome], card.judged) if isinstance(card, Verdict) else ("note", ())
-        self._say(repr(card), tone, judged)
-        return card
-
-    def _say(self, text: str = "", tone: str = "", judged: tuple[Judged, ...] = ()) -> None:
+    def say(self, text: str = "", tone: str = "", judged: tuple[Judged, ...] = ()) -> None:
         """The line of words, and in the picture what they are about."""
         self.words.tone, self.words.text = tone, text
         self.board.tell(judged)

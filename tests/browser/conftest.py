@@ -61,8 +61,9 @@ class Lab:
         nbformat.write(notebook, self.folder / name)
 
     def open(self, page: Any, name: str, host: str = "lab") -> None:
-        """Open a notebook on a page and run it, in "lab", "notebook" or "voila"; nothing else is open then."""
+        """Open a notebook on a page and run it, in "lab", "notebook" or "voila"; nothing else is open or answered."""
         self.forget()
+        shutil.rmtree(self.folder / "answers", ignore_errors=True)  # a block begins with what was answered last
         if host == "voila":
             page.goto(f"{self.url}voila/render/{name}?token={self.token}")
         elif host == "notebook":

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from math import dist
 from typing import Any
 
+import numpy as np
+
 HAND_STEPS = 25
 SOON_MS, LOOK_MS = 15_000, 200
 
@@ -96,6 +98,25 @@ class OpenBoard:
         """Take a token by the mouse, move it and let it go."""
         self.grip(token, to, steps)
         self.page.mouse.up()
+
+    def drag_to(self, number: str, xy: tuple[float, float], drag: Callable[..., None] | None = None) -> None:
+        """Take one of ours to a place of the pitch; again if the page was pushed on before the hand had him."""
+        before = self.place("pressing", number)
+
+        def moved() -> bool:
+            self.into_view()
+            (drag or self.drag)(self.token("pressing", number), self.on_page(xy))
+            return self.place("pressing", number) != before
+
+        self.wait_until(moved)
+
+    def on_page(self, place: tuple[float, float]) -> tuple[float, float]:
+        """A place of the pitch in pixels: the tokens tell the scale."""
+        tokens = self.tokens()
+        scales = [np.polyfit([t[metre] for t in tokens], [t[pixel] for t in tokens], 1)
+                  for metre, pixel in (("x", "px"), ("y", "py"))]
+        x, y = (float(np.polyval(scale, metre)) for scale, metre in zip(scales, place, strict=True))
+        return x, y
 
     def press(self, name: str) -> None:
         self.box.get_by_role("button", name=name, exact=True).click()

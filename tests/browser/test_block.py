@@ -11,7 +11,6 @@ import pytest
 
 from pressinglib.teach.exercise import Exercise
 from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
-from tests.browser.test_lessons import on_page
 from tests.teach.lessons import exercises_of, keys_of, lesson_modules
 
 pytestmark = pytest.mark.browser
@@ -50,7 +49,7 @@ class Block:
         if self.form.placed:
             places = answer if isinstance(answer, dict) else {self.form.placed[0]: answer}
             for number, place in places.items():
-                self.drag(self.board.token("pressing", number), on_page(self.board, place))
+                self.board.drag_to(number, place, self.drag)
         elif self.form.slider:
             self.slide_to(float(answer))
         else:

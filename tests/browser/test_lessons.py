@@ -6,11 +6,10 @@ import re
 from pathlib import Path
 from typing import Any
 
-import numpy as np
 import pytest
 
+from pressinglib.teach.criteria import DenyOption, PlacePlayers
 from pressinglib.teach.exercise import Exercise
-from pressinglib.teach.placing import DenyOption, PlacePlayers
 from tests.browser.conftest import IDLE
 from tests.browser.open_board import ALL_RUN, GO_TO, SOON_MS, OpenBoard
 from tests.teach.lessons import exercises_of, lesson_modules
@@ -61,16 +60,8 @@ def drag_into_place(number: str, name: str, page: Any, screenshots: Path) -> Non
     board.into_view()
     board.wait_until(board.tokens)
     for player, place in places.items():
-        board.drag(board.token("pressing", player), on_page(board, place))
+        board.drag_to(player, place)
     block.get_by_role("button", name="Check", exact=True).click()
     said = block.locator(".pressing-words").filter(has_text="Right:")
     expect(said.first).to_be_visible(timeout=SOON_MS)
     page.screenshot(path=screenshots / f"lesson_{number}_{name}.png")
-
-
-def on_page(board: OpenBoard, place: tuple[float, float]) -> tuple[float, float]:
-    """A place of the pitch in pixels: the tokens tell the scale."""
-    tokens = board.tokens()
-    scales = [np.polyfit([t[metre] for t in tokens], [t[pixel] for t in tokens], 1)
-              for metre, pixel in (("x", "px"), ("y", "py"))]
-    return tuple(float(np.polyval(scale, metre)) for scale, metre in zip(scales, place, strict=True))  # type: ignore[return-value]

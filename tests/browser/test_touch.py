@@ -74,7 +74,7 @@ def test_a_finger_drags_a_player(lab: Any, page: Any) -> None:
     assert dist(board.known_place(), (shown["x"], shown["y"])) < 0.02
 
 
-@pytest.mark.parametrize(("lesson", "name"), FIRST + OTHERS, ids="-".join)
+@pytest.mark.parametrize(("lesson", "name"), FIRST + OTHERS, ids=map("-".join, FIRST + OTHERS))
 def test_every_kind_is_answered_with_a_finger(lesson: str, name: str, lab: Any, page: Any, screenshots: Path) -> None:
     lab.write("touched.ipynb", EXERCISE.format(lesson, name))
     lab.open(page, "touched.ipynb")

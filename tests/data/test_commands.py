@@ -93,7 +93,7 @@ WRONG = [
     (["plan", "{}/match", "--to", "{}/x", "--per-second", "0"], "moments a second: expected a number from 0.01"),
     (["plan", "{}/match", "--to", "{}/long.csv"], "folder .*long.csv.*: got Not a directory. Choose a folder"),
     (["find", "{}/plans", "two"], "fault: expected one of"),
-    (["find", "{}/none", "nobody goes"], "expected a folder made by the command plan"),
+    (["find", "{}/none", "nobody goes"], "expected folders made by the command plan"),
     (["find", "{}/plans"], "question: expected a fault or a condition"),
     (["find", "{}/plans", "nobody goes", "--scenes", "{}/s"], "--scenes: expected the plans of one match, and --match"),
     (["picture", "{}/match", "{}/x.png"], "--frame: expected the number of a frame"),
@@ -133,7 +133,7 @@ def test_compare_on_scenes_and_on_a_match(desk: Path, capsys) -> None:
     (desk / "my_rules.py").write_text("def keeper(situation):\n    return '1'\n")
     files = ["--to", desk / "c.csv", "--plot", desk / "c.png"]
     assert run("compare", "--set", "steering=inside", "--no-faults", *files) == 0
-    assert "stock rules against steering=inside" in capsys.readouterr().out
+    assert "stock rules against steering inside" in capsys.readouterr().out
     assert (desk / "c.csv").read_text().startswith("picture,") and (desk / "c.png").stat().st_size > 1000
     told = ["compare", "--rule", f"choose_presser={desk}/my_rules.py:keeper", "--both", "pressers=anyone",
             "--no-faults", "--match", desk / "match", "--per-second", 1, "--quiet"]

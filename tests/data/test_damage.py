@@ -5,6 +5,7 @@ from __future__ import annotations
 import gzip
 import json
 import random
+import re
 import shutil
 import warnings
 from collections.abc import Callable
@@ -25,11 +26,11 @@ from pressinglib.data import (
     read_common,
     read_long,
     read_plans,
-    read_tracking,
     save_match,
     table_files,
 )
 from pressinglib.data.coordinates import METRES
+from pressinglib.data.match_folder import VERSION
 from pressinglib.data.match_plan import TABLES
 from pressinglib.errors import PressingError
 from tests.data.made_files import long_columns, write_common, write_long
@@ -63,22 +64,7 @@ def desk(few: Tracking, tmp_path_factory: pytest.TempPathFactory) -> Path:
     packed.mkdir()
     (packed / "tracking.jsonl.gz").write_bytes(gzip.compress((desk / "common" / "tracking.jsonl").read_bytes()))
     shutil.copy(desk / "common" / "meta.json", packed)
-    for place, name in ((desk / "two", "frames.csv"), (desk / "two.gz", "frames.csv.gz")):
-        place.mkdir()
-        _two_tables(few).to_csv(place / name, index=False)
-        players = [(f"{side[0]}{n}", side, n, "left back") for side in ("home", "away") for n in few.home.numbers]
-        pd.DataFrame(players, columns=["code", "side", "shirt", "position"]).to_csv(place / "players.csv", index=False)
     return desk
-
-
-def _two_tables(match: Tracking) -> pd.DataFrame:
-    columns = {"t": match.time_s, "alive": match.alive.astype(int), "ball_x": match.ball_xy[:, 0] + 52.5,
-               "ball_y": match.ball_xy[:, 1] + 34, "ball_z": match.ball_height_m}
-    for side, team in (("h", match.home), ("a", match.away)):
-        for n, number in enumerate(team.numbers):
-            columns[f"{side}{number}_x"] = team.xy[:, n, 0] + 52.5
-            columns[f"{side}{number}_y"] = team.xy[:, n, 1] + 34
-    return pd.DataFrame(columns)
 
 
 def _read_all_plans(folder: Path) -> None:
@@ -89,8 +75,8 @@ def _read_all_plans(folder: Path) -> None:
 READERS: dict[str, Read] = {
     "long.csv": lambda path: read_long(path, METRES), "long.csv.gz": lambda path: read_long(path, METRES),
     "long.parquet": lambda path: read_long(path, METRES), "kept.csv": open_match, "kept.csv.gz": open_match,
-    "kept.parquet": open_match, "common": read_common, "packed": read_common, "two": read_tracking,
-    "two.gz": read_tracking, "plans.csv": _read_all_plans, "plans.csv.gz": _read_all_plans,
+    "kept.parquet": open_match, "common": read_common, "packed": read_common,
+    "plans.csv": _read_all_plans, "plans.csv.gz": _read_all_plans,
     "plans.parquet": _read_all_plans}
 
 
@@ -197,7 +183,7 @@ def test_columns_of_any_kind_are_read_or_refused(few: Tracking, tmp_path: Path, 
 # -- limits ------------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", ["long.csv.gz", "tracking.jsonl.gz", "frames.csv.gz"])
+@pytest.mark.parametrize("name", ["long.csv.gz", "tracking.jsonl.gz", "frames-0123456789abcdef.csv.gz"])
 @pytest.mark.parametrize("start", [b"", b"frame,time,team,player,x,y\n0,0,home,", b'{"frame_id": 1, "x": "'])
 def test_a_line_without_end_is_refused_before_it_is_read(
     full: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, start: bytes
@@ -207,12 +193,14 @@ def test_a_line_without_end_is_refused_before_it_is_read(
         file.write(start)
         for _ in range(million_bytes):
             file.write(b"9" * 10**6)
-    (tmp_path / "players.csv").write_text("code,side,shirt,position\nh1,home,1,goalkeeper\n")
+    men = [{"code": side, "side": side, "shirt": "1", "position": "", "id": ""} for side in ("home", "away")]
+    sheet = {"version": VERSION, "table": "frames-0123456789abcdef.csv.gz", "pitch": {}, "players": men}
+    (tmp_path / "match.json").write_text(json.dumps(sheet))
     pulled: list[int] = []
     read = gzip._GzipReader.read  # type: ignore[attr-defined]
     monkeypatch.setattr(gzip._GzipReader, "read", lambda self, n=-1: pulled.append(n) or read(self, n))
     reader = {"long": READERS["long.csv.gz"], "tracking": lambda path: read_common(path, home_attacks="right"),
-              "frames": lambda path: read_tracking(path.parent)}[name.split(".")[0]]
+              "frames": lambda path: open_match(path.parent)}[re.split("[.-]", name)[0]]
     with pytest.raises(PressingError, match="got a line of more than 10 MB"):
         reader(tmp_path / name)
     assert min(pulled) >= 0 and sum(pulled) < 2 * table_files.LONGEST_LINE
@@ -267,7 +255,7 @@ def test_places_that_cannot_be_are_said(few: Tracking, tmp_path: Path, monkeypat
     (tmp_path / "file").write_text("")
     path: Any = place + end
     plan = MatchPlan.of(few, per_second=0.1, with_faults=False)
-    for read in (lambda p: read_long(p, METRES), open_match, read_tracking, read_common, read_plans):
+    for read in (lambda p: read_long(p, METRES), open_match, read_common, read_plans):
         refused_or_read(read, path)
     if place not in ("", "no such place"):
         for write in (write_long, save_match):

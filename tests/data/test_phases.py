@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pressinglib.data import Team, Tracking, find_phases, open_match, read_tracking, save_match
+from pressinglib.data import Team, Tracking, find_phases, open_match, save_match
 from pressinglib.data.ball_possession import fitted_formation
 from pressinglib.errors import BadInput
 from pressinglib.field.formations import KNOWN, formation_slots
@@ -100,7 +100,7 @@ def test_folders_that_hold_no_match(invented: Tracking, tmp_path) -> None:
 
 def test_the_open_match_is_read_as_its_source_says() -> None:
     """DFL; Bassek, Rein, Weber, Memmert 2025, 10.1038/s41597-025-04505-y, CC BY 4.0: slots come with the data."""
-    match = read_tracking(Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open")
+    match = open_match(Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open")
     (phase,) = find_phases(replace(match, **{side: replace(team, slots=(OUTFIELD,) * 11) for side, team in
                                              (("home", match.home), ("away", match.away))}))
     assert (phase.home, phase.away) == ("4-2-3-1", "4-2-3-1")

@@ -145,7 +145,7 @@ WRONG: list[tuple[str, Any, str]] = [
     ("teams", None, "teams: expected an object"),
     ("teams", {"home": {"players": []}}, "teams.away: expected an object"),
     ("teams", {"home": {"players": {}}, "away": {}}, r"teams.home.players: expected a list"),
-    ("teams", {"home": {"players": [{"x": 1, "y": 1}]}, "away": {"players": []}}, r"players\[0\].id: missing"),
+    ("teams", {"home": {"players": [{"x": 1}]}, "away": {"players": []}}, r"players\[0\].id: expected who it is"),
     ("teams", {"home": {"players": [{"id": 1, "x": "1", "y": 1}]}, "away": {"players": []}}, r"\[0\].x: expected a"),
     ("teams", {"home": {"players": [{"id": 1, "x": True}]}, "away": {"players": []}}, r"\[0\].x: expected a number"),
     ("ball", {"x": "1", "y": 0}, "ball.x: expected a number; got '1'"),

@@ -105,8 +105,8 @@ def test_a_comparison_is_paired_and_says_how_sure_it_is() -> None:
     rows = list(found.experiment())
     danger = next(row for row in rows if row["measure"] == "danger after the runs" and row["where"] == "everywhere")
     off = np.array([row["danger2"] - row["danger1"] for row in found.rows])
-    assert danger["difference"].value == pytest.approx(off.mean()) and danger["moments"] == len(found.to_frame())
+    assert danger["difference"].value == pytest.approx(off.mean()) and danger["moments"] == len(found.rows)
     assert danger["difference"].low <= off.mean() <= danger["difference"].high
-    helped, hurt = found.most(5)
+    helped, hurt = found.most()
     assert helped[0]["danger2"] - helped[0]["danger1"] == off.min()
     assert hurt[0]["danger2"] - hurt[0]["danger1"] == off.max()

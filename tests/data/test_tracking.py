@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pressinglib.data import Team, Tracking, read_tracking
+from pressinglib.data import Team, Tracking, open_match
 from pressinglib.data.tracking import Side, velocity
 from pressinglib.errors import BadInput, UnknownName
 from pressinglib.field.pitch import Pitch
@@ -18,7 +18,7 @@ SIDES: tuple[Side, Side] = ("home", "away")
 
 @pytest.fixture(scope="module")
 def match() -> Tracking:
-    return read_tracking(MATCH)
+    return open_match(MATCH)
 
 
 def made(home_x: list[float], away_x: list[float], ball_x: list[float], **changes: object) -> Tracking:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from pressinglib.data import Tracking, read_tracking
+from pressinglib.data import Tracking, open_match
 from pressinglib.field.frames import Frames
 from pressinglib.field.scene_file import scene, scene_names
 
@@ -19,7 +19,7 @@ AT_ONCE = 32
 @cache
 def match() -> Tracking:
     """DFL; Bassek, Rein, Weber, Memmert 2025, 10.1038/s41597-025-04505-y, CC BY 4.0."""
-    return read_tracking(MATCH)
+    return open_match(MATCH)
 
 
 def defending_frames(count: int, tracking: Tracking | None = None) -> list[Frames]:

@@ -24,7 +24,7 @@ import numpy as np
 
 import pressinglib as pl
 from pressinglib import scene
-from pressinglib.data import read_tracking
+from pressinglib.data import open_match
 from pressinglib.play import Dribble, Pass, Run, Touch
 
 TOLERANCE, SHOWN = 1e-9, 5  # so many differences of a group are printed
@@ -87,7 +87,7 @@ def scenes() -> dict[str, Any]:
 
 def match() -> dict[str, Any]:
     """Frames of the open match, one half of them with either side defending."""
-    tracking = read_tracking(Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open")
+    tracking = open_match(Path(__file__).parents[2] / "notebooks" / "data" / "dfl-open")
 
     def answers(frames: pl.Frames) -> dict[str, Any]:
         rows = np.linspace(0, len(frames) - 1, MATCH_FRAMES // 2).round().astype(int)

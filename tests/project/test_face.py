@@ -15,7 +15,7 @@ import pytest
 from IPython.core.interactiveshell import InteractiveShell
 
 import pressinglib as pl
-from pressinglib.data import MatchPlan, read_tracking
+from pressinglib.data import MatchPlan, open_match
 
 ROOT = Path(__file__).parents[2]
 OFFERED = {
@@ -113,7 +113,7 @@ PLAN = PLAYED.plans[0]
 
 @pytest.mark.parametrize("what", [
     PLAYED.situations[5], PLAYED.frames, PLAYED, PLAN, PLAN.assignments["9"], pl.Rulebook(), pl.Settings(), pl.Pitch(),
-    PLAYED.situations[0].pressing[0], pl.Settings(pressers="anyone"), MatchPlan.of(read_tracking(OPEN_MATCH)),
+    PLAYED.situations[0].pressing[0], pl.Settings(pressers="anyone"), MatchPlan.of(open_match(OPEN_MATCH)),
 ], ids=lambda what: type(what).__name__)
 def test_what_is_printed_is_short_and_readable(what: object) -> None:
     lines = repr(what).splitlines()

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pressinglib.data import read_tracking
+from pressinglib.data import open_match
 from pressinglib.errors import BadInput
 from pressinglib.field.frames import Frames
 from pressinglib.field.scene_file import scene, scene_names
@@ -27,7 +27,7 @@ STEERS = {1: "left", -1: "right", 0: "none"}
 @pytest.fixture(scope="module")
 def defending() -> Frames:
     """40 frames of a match, spread over 20 minutes."""
-    frames = read_tracking(MATCH).defending("away")
+    frames = open_match(MATCH).defending("away")
     return frames.take(np.linspace(0, len(frames) - 1, 40).round().astype(int))
 
 

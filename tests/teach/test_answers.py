@@ -84,11 +84,11 @@ def test_what_is_no_list_of_them_is_refused(answer: Any) -> None:
         several_of(answer, ["9", "10"], "player")
 
 
-def test_several_places_count_those_who_were_left_alone_too(picture: Situation) -> None:
+def test_of_several_places_those_count_who_were_moved(picture: Situation) -> None:
     ten = picture.player("pressing", "10").xy
-    assert places_of({"9": (20, 3)}, picture, ["9", "10"]) == {"9": (20.0, 3.0), "10": ten}
+    assert places_of({"9": (20, 3), "10": ten}, picture, ["9", "10"]) == {"9": (20.0, 3.0)}
     dragged = picture.moved("pressing", "9", (20, 3)).moved("pressing", "7", (0, 0))
-    assert places_of(dragged, picture, ["9", "10"]) == {"9": (20.0, 3.0), "10": ten}
+    assert places_of(dragged, picture, ["9", "10"]) == {"9": (20.0, 3.0)}
     assert places_of(picture.moved("pressing", "7", (0, 0)), picture, ["9", "10"]) is None
 
 

@@ -30,7 +30,7 @@ CASES: dict[str, tuple[Criterion, str, XY, XY]] = {  # whom it is about, a place
     "near": (criteria.near("9", lambda stand: stand.situation.ball_xy, 5.0, "the ball"), "9", (32, 8), (10, 0)),
     "no_fault": (criteria.no_fault("far side too narrow"), "7", (18, -20), (14, 6)),
 }
-OF_THE_TEAM = {"taken", "closes_gap", "stays_taken", "no_new_fault"}  # see test_team_criteria
+OF_THE_TEAM = {"taken", "closes_gap", "stays_taken", "few_moves"}  # see test_team_criteria
 
 
 def placed(number: str, xy: XY) -> Stand:

@@ -11,11 +11,12 @@ from scipy.optimize import linear_sum_assignment
 
 from pressinglib.field.scene_file import scene
 from pressinglib.field.situation import Situation
+from pressinglib.field.zonal_block import lined_up_xy
 from pressinglib.physics.ball import ball_time
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.snapshot import Snapshot
 from pressinglib.teach.lessons import lesson_01 as lesson
-from pressinglib.teach.line_questions import alone, in_block, ten_band, ten_shifted
+from pressinglib.teach.line_questions import alone, ten_band, ten_shifted
 from pressinglib.teach.pictures import placed, towards
 from pressinglib.teach.stand import Stand
 from tests.teach.kept import kept, prose, told
@@ -63,8 +64,10 @@ def test_no_number_of_metres_is_right_for_both_passes() -> None:
         assert f"{way_m} m" in prose(NOTEBOOK, cell)
         assert 0.33 < best_m / way_m < 0.5  # "a little less than half of the ball's way"
     for exercise in (lesson.ten_to_b, lesson.ten_to_c):
-        blocks = exercise.situation, in_block(exercise.situation)
-        before, after = (np.mean([p.xy[1] for p in s.pressing if not p.is_goalkeeper]) for s in blocks)
+        s = exercise.situation
+        block = lined_up_xy(tuple(p.slot for p in s.pressing), s.ball_xy, s.pitch)
+        before, after = (np.mean([xy[1] for xy, p in zip(places, s.pressing, strict=True) if not p.is_goalkeeper])
+                         for places in ([p.xy for p in s.pressing], block))
         low, _, high = ten_band(exercise.plan)
         assert low < abs(after - before) < high + 1.5  # the block that the library itself lines up
 

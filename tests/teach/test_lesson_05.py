@@ -26,8 +26,8 @@ def test_the_wider_gap_is_the_closed_one_for_the_full_back_holds_their_11() -> N
     plan = lesson.gap.plan
     wide, narrow = gaps_of(plan)
     assert [wide.pair, narrow.pair] == [("7", "8"), ("8", "9")]
-    assert f"there are then {wide.width_m:.0f} m" in prose(NOTEBOOK, "gap")
-    assert f"there are {narrow.width_m:.0f}" in prose(NOTEBOOK, "gap")
+    assert f"it is {wide.width_m:.0f} m from 7 to 8" in prose(NOTEBOOK, "gap")
+    assert f"{narrow.width_m:.0f} m from 8 to 9" in prose(NOTEBOOK, "gap")
     assert (wide.open, narrow.open, narrow.man) == (False, True, "10")
     p = plan.picture
     numbers = [p.opp_number(0, m) for m in range(11)]
@@ -83,7 +83,7 @@ def test_any_repair_counts_that_opens_nothing(moves: dict[str, XY]) -> None:
 
 @pytest.mark.parametrize(("moves", "why", "held"), [
     ({"6": (11, -14)}, "their 10 is free behind it: open", 1),
-    ({"6": (11, -14), "11": (12, 9)}, "11 is in too far: a switch to their 2 is there first", 2),
+    ({"6": (11, -14), "11": (12, 9)}, "11 has tucked in too far: a switch to their 2 beats him", 2),
     ({"10": (20, -8), "7": (22, -16)}, "Their 3 is free", 1),
     ({"6": (11, -14), "8": (12, 8), "11": (22, 18)}, "You have moved 6, 8 and 11: 2 at most", 2),
 ])

@@ -11,7 +11,7 @@ import pytest
 from pressinglib.__main__ import main
 from pressinglib.errors import BadInput
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.page_exercises import Lesson, save_lesson, save_lessons
+from pressinglib.teach.page_exercises import lesson_sections, save_lesson, save_lessons
 
 NOTEBOOKS = {path.name[:2]: path for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
 SENDABLE = 2_000_000
@@ -23,9 +23,7 @@ def code(*lines: str) -> dict[str, object]:
 
 
 def read(*cells: dict[str, object]) -> list[str]:
-    import pressinglib
-
-    return list(Lesson("00", {"pl": pressinglib, "lesson": lesson_00}).sections(list(cells)))[:-1]
+    return list(lesson_sections(lesson_00, cells))[:-1]
 
 
 def test_an_exercise_stands_where_it_is_tried() -> None:
@@ -35,9 +33,10 @@ def test_an_exercise_stands_where_it_is_tried() -> None:
 
 
 def test_a_board_becomes_a_scene_and_the_rest_stays_as_it_was_kept() -> None:
-    board, kept = read(code('press = pl.scene("worked scene")', 'pl.Board(press, layers=("roles", "lanes"))'),
-                       code('__import__("os").remove("x")'))
-    assert 'data-kind="scene"' in board and "kept" not in board
+    *boards, kept = read(code('pl.Board(pl.scene("worked scene"), layers=("roles", "lanes"))'),
+                         code("board = pl.Board(lesson.who_goes.situation)", "board.approach_at(0)", "board"),
+                         code('__import__("os").remove("x")'))
+    assert ['data-kind="scene"' in board and "kept" not in board for board in boards] == [True, True]
     assert kept == "<pre>kept &lt;words&gt;</pre>"
 
 

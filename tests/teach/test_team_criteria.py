@@ -12,7 +12,7 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import gap_limit, offside_line_m
 from pressinglib.roles.plan import plan_press
-from pressinglib.teach.criteria import Criterion, closes_gap, no_new_fault, stays_taken, taken
+from pressinglib.teach.criteria import Criterion, closes_gap, no_fault, stays_taken, taken
 from pressinglib.teach.exercise import RIGHT, WRONG, Exercise
 from pressinglib.teach.gap_questions import Gap, behind, gap_between, gaps_of, standing_gaps
 from pressinglib.teach.lessons import lesson_05
@@ -66,7 +66,7 @@ CASES: dict[str, tuple[Criterion, dict[str, XY], dict[str, XY]]] = {  # a placin
     "taken": (taken("8"), {"6": (11, -14)}, {}),
     "closes_gap": (closes_gap("9", "10"), {"8": (12, 8)}, {"6": (11, -14)}),
     "stays_taken": (stays_taken(), {"6": (11, -14)}, {"7": (22, -16)}),
-    "no_new_fault": (no_new_fault(), {"6": (11, -14)}, {"11": (14, -10)}),
+    "no_fault": (no_fault(), {"6": (11, -14)}, {"11": (14, -10)}),
 }
 
 
@@ -108,7 +108,7 @@ def test_with_nobody_on_the_ball_there_are_no_gaps_as_they_stand() -> None:
 
 def test_a_man_in_reach_behind_a_gap_is_named_and_not_called_nobody() -> None:
     wide, narrow, _ = gaps_of(plan_press(scene("build-up right")))
-    assert "their 11 is behind it, but one of yours is with him in time" in wide.said
+    assert "their 11 is behind it, but one of yours is there in time" in wide.said
     assert "their 10 is free behind it" in narrow.said
     assert "nobody is free behind it" in Gap(("4", "5"), 9.0, 3.0, None).said
 

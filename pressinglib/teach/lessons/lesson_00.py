@@ -28,7 +28,7 @@ def nearest_beside() -> Table:
 
 
 def _far_limit(plan: Plan) -> str:
-    return f"He may be {plan.far_side_limit_m or 0.0:.0f} m from his man over there while a switch is in the air."
+    return f"He can be {plan.far_side_limit_m or 0.0:.0f} m from his man over there and still get out to a switch."
 
 
 who_goes = ask("who_goes", drawn("full-back steps up"), WhoPresses())

@@ -70,9 +70,9 @@ def how_far_band(plan: Plan) -> Band:
 def timings(plan: Plan) -> dict[str, Finding]:
     """In time or late by both times, as far as they can be told apart; hold where nobody goes."""
     if plan.presser is None:
-        return dict(one_holds(("in time", "late", "hold"), "hold", "Nobody can be there: hold."))
+        return dict(one_holds(("in time", "late", "hold"), "hold", "Nobody can get there: hold."))
     there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
-    words = f"{plan.presser} is there, and stands, after {ready_s:.1f} s; the touch is made after {there_s:.1f} s."
+    words = f"{plan.presser} has stopped there after {ready_s:.1f} s; the first touch is taken after {there_s:.1f} s."
     fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S, "hold": False}
     return {word: Finding(holds, words) for word, holds in fits.items()}
 
@@ -83,8 +83,8 @@ def stops_in_time(stand: Stand, number: str) -> Finding:
     start = stand.plan.situation.player("pressing", number)
     needs_s = round(float(stops_in_s(stand.plan, start.xy, start.velocity, stand.own(number))), 1)
     has_s = round(touch_s(stand.plan), 1)
-    words = f"{number} needs {needs_s:.1f} s to run there and stop, the touch is made after {has_s:.1f} s"
-    return Finding(needs_s <= has_s, f"{words}." if needs_s <= has_s else f"{words}: {needs_s - has_s:.1f} s short.")
+    words = f"{number} needs {needs_s:.1f} s to run there and stop; the first touch is taken after {has_s:.1f} s"
+    return Finding(needs_s <= has_s, f"{words}." if needs_s <= has_s else f"{words}: {needs_s - has_s:.1f} s late.")
 
 
 @criterion
@@ -98,7 +98,7 @@ def slows_down(stand: Stand, number: str) -> Finding:
         return Finding(False, f"{number} is {away_m:.1f} m from the receiver, {away_m - ENOUGH_M:.1f} m too far.")
     near_enough = away_m >= stand.plan.rulebook.settings.end_distance_m - 0.6
     return Finding(near_enough, f"{number} is {away_m:.1f} m from the receiver" + (
-        ", goal-side." if near_enough else ": nearer than an arm's length he dives in."))
+        ", goal-side." if near_enough else ": inside an arm's length he is diving in."))
 
 
 def in_the_way(plan: Plan) -> dict[str, XY]:
@@ -115,7 +115,7 @@ EARLIER = (lesson_00.which_side, lesson_01.whose_man)  # asked again, on fresh p
 nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 
 in_order = ask("in_order", drawn("nearest runs back"), teach.OrderSteps, FOUR,
-    lambda plan: {number: Race(plan).time_s(number) for number in FOUR}, "s")
+    lambda plan: {number: Race(plan).time_s(number) for number in FOUR})
 
 stop_clock = ask("stop_clock", COMES[0], SetNumber, "s", stop_band, slider=(0.0, 6.0), others=tuple(COMES[1:]))
 
@@ -123,7 +123,7 @@ where_to_brake = ask("where_to_brake", drawn("winger at full pace"), SetNumber, 
     others=(drawn("winger jogs"), drawn("winger runs")))
 
 in_time = ask("in_time", drawn("pass to 2 played").moved("pressing", "11", (15, 14)), Choose, "answer", timings,
-    far=lambda plan: f"The touch is made after {touch_s(plan):.1f} s.", names_players=True,
+    far=lambda plan: f"The first touch is taken after {touch_s(plan):.1f} s.", names_players=True,
     others=tuple(drawn("pass to 2 just played").moved("pressing", "11", xy) for xy in ((24, 26), (25, 25))))
 
 how_far_off = ask("how_far_off", drawn("pass to 2 just played"), SetNumber, "m", how_far_band,

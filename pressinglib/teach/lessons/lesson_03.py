@@ -61,7 +61,7 @@ def run_choices(plan: Plan) -> Mapping[str, Finding]:
     """Straight or curved, and how many degrees are allowed here."""
     limit = float(offset_limit_deg(plan.picture)[0])
     return one_holds((STRAIGHT, CURVED), STRAIGHT if limit <= 20 else CURVED,
-                     f"{_to_goal(plan)}: at most {limit:.0f} degrees off the ball-goal line.")
+                     f"{_to_goal(plan)}: at most {limit:.0f} degrees off the line from ball to goal.")
 
 
 def _to_goal(plan: Plan) -> str:

@@ -72,7 +72,7 @@ def first_there(plan: Plan) -> dict[str, Finding]:
     p = plan.picture
     times = {n: round(float(plan.decisions.way_s[0, p.own_index(0, n), STRAIGHT]), 1) for n in BEHIND}
     return soonest(times, lambda n: f"{n} could be in his way after {times[n]:.1f} s." if times[n] < float("inf") else
-                   f"{n} only chases: he never gets in front of him.")
+                   f"{n} only chases: he never gets in front of the man.")
 
 
 def to_the_ball(plan: Plan) -> str:

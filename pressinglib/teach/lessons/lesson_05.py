@@ -7,9 +7,9 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 from __future__ import annotations
 
 from pressinglib import Plan, scene
-from pressinglib.teach import Band, Choose, MarkGaps, MovePlayers, PlacePlayers, SetNumber, Stand
+from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, Stand
 from pressinglib.teach.choices import NO_BAND, off_him, whose_job
-from pressinglib.teach.criteria import closes_gap, leaves_ball, no_new_fault, stays_taken, taken
+from pressinglib.teach.criteria import closes_gap, few_moves, leaves_ball, no_fault, stays_taken, taken
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.gap_questions import Gap, gaps_of, standing_gaps
 from pressinglib.teach.lessons import lesson_02, lesson_04
@@ -61,8 +61,9 @@ who_drops = ask("who_drops", placed(scene("build-up middle"), {}, {"6": (24, 9)}
 
 hunt = ask("hunt", drawn("midfield stayed"), MarkGaps(standing=True))
 
-repair = ask("repair", drawn("midfield stayed"), MovePlayers, OUTFIELD,
-    (closes_gap("9", "10"), closes_gap("7", "10"), stays_taken(), no_new_fault()), places=onto_the_free_men)
+repair = ask("repair", drawn("midfield stayed"), PlacePlayers, OUTFIELD,
+    (closes_gap("9", "10"), closes_gap("7", "10"), stays_taken(), no_fault(), few_moves(2)),
+    places=onto_the_free_men)
 
 lanes = ask("lanes", drawn("three passes"), PlacePlayers, THREE,
     (*map(taken, THREE_MEN), *map(leaves_ball, THREE), stays_taken()))

@@ -15,7 +15,7 @@ from pathlib import Path
 import numpy as np
 
 from pressinglib import Plan, Rulebook, Situation, load_situation
-from pressinglib.data import MatchPlan, Share, Tracking, fault_rates, first_presser, read_tracking, spot_adherence
+from pressinglib.data import MatchPlan, Share, Tracking, fault_rates, first_presser, open_match, spot_adherence
 from pressinglib.data.match_statistics import FirstPressers, ShareTable
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
@@ -43,7 +43,7 @@ GUESSED = 10.0  # and a guess in the blue
 @cache
 def match() -> Tracking:
     """The 20 minutes."""
-    return read_tracking(MATCH)
+    return open_match(MATCH)
 
 
 @cache
@@ -121,7 +121,7 @@ def _beside_nearest(plan: Plan) -> Mapping[str, Finding]:
     (low, high), (least, most) = NAMED.interval, NEAREST.interval
     right = "clearly more often" if low > most else "clearly less often" if high < least else "about as often"
     return one_holds(("clearly more often", "about as often", "clearly less often"), right,
-                     f"The one named went in {NAMED.hits} of {NAMED.of}, the nearest in {NEAREST.hits}.")
+                     f"The player named went in {NAMED.hits} of {NAMED.of} cases, the nearest in {NEAREST.hits}.")
 
 
 def _not_nearer(plan: Plan) -> dict[str, Finding]:
@@ -154,4 +154,4 @@ far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",), (guards_far_sid
 
 not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer, turns=False, rulebook=ANYONE)
 
-MIXED = (lesson_01.what_wrong, lesson_05.far_side)  # asked again, on other pictures
+EARLIER = (lesson_01.what_wrong, lesson_05.far_side)  # asked again, on fresh pictures

@@ -10,11 +10,10 @@ from pressinglib.field.scene_file import scene
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
 from pressinglib.teach.choices import Band, Choose, NameFault, OrderSteps, SetNumber
-from pressinglib.teach.criteria import denies, leaves_ball, stays_taken, taken
+from pressinglib.teach.criteria import DenyOption, PlacePlayers, denies, few_moves, leaves_ball, stays_taken, taken
 from pressinglib.teach.exercise import Exercise, Finding
 from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.placing import DenyOption, MovePlayers, PlacePlayers
 from pressinglib.teach.press_questions import Race, SteerSide, WhoPresses, WriteRule
 from tests.teach.keys.key import Key
 
@@ -73,7 +72,7 @@ KINDS = {
     "hold_step_drop": Exercise("The line?", "hold, step or drop.", scene("full-back on the ball"), HoldStepDrop(),
                                "The ball."),
     "order_steps": Exercise("Who is first?", "Order {names}.", WORKED,
-                            OrderSteps(("9", "10", "11", "7"), times, "s", "The first to the ball."), "The ball."),
+                            OrderSteps(("9", "10", "11", "7"), times, "The first to the ball."), "The ball."),
     "set_number": Exercise("Where to brake?", "Metres.", WORKED,
                            SetNumber("m", brake, "He runs past.", "He walks.", "v squared by 2 b.",
                                      names_players=False), "The carrier."),
@@ -84,8 +83,8 @@ KINDS = {
                               PlacePlayers(("10", "11"), (denies("10", "6"), denies("11", "2"), leaves_ball("11")),
                                            "A cover takes the short pass away."), "Two men."),
     "move_players": Exercise("Who?", "Move one.", WORKED.moved("pressing", "11", (12, 8)),
-                             MovePlayers(("6", "7", "11"), (taken("2"), stays_taken()), "Out to him.",
-                                         beside_their_2, most=1), "At their 2."),
+                             PlacePlayers(("6", "7", "11"), (taken("2"), stays_taken(), few_moves(1)),
+                                          "Out to him.", beside_their_2), "At their 2."),
     "write_rule": Exercise("A rule?", "Write it.", scene("build-up right"),
                            WriteRule("place_presser", between_goal_and_neighbour, "Between goal and neighbour.",
                                      pictures=6), "The nearest opponent."),
