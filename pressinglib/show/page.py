@@ -27,7 +27,7 @@ from pressinglib.errors import BadInput, as_number
 from pressinglib.field.situation import CONTROL_M, Situation
 from pressinglib.files import as_path, write_file
 from pressinglib.roles.pipeline import FRAMES_AT_ONCE
-from pressinglib.roles.plan import Plan, plan_together
+from pressinglib.roles.plan import Plan, plan_pictures
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
 from pressinglib.show.labels import LONGEST, Labels, role_rows
@@ -78,7 +78,7 @@ def drawings_of(situations: Sequence[Situation], rulebook: Rulebook | None = Non
     rules, layers = as_rulebook(rulebook), tuple(layers)
     for start in range(0, len(situations), FRAMES_AT_ONCE):
         some = situations[start:start + FRAMES_AT_ONCE]
-        plans = plan_together(some, rules)
+        plans = plan_pictures(some, rules)
         for s in some:
             yield draw_plan(s, plans[s], layers, labels=LABELS), plans[s]
         if progress is not None:

@@ -37,10 +37,6 @@ IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
 class Accepted:
     """The answers to an exercise, right and wrong, as far as they can be told one by one; shows what is right.
 
-    Parameters
-    ----------
-    exercise : Exercise
-
     Examples
     --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
@@ -161,7 +157,7 @@ def check_question(exercise: Exercise) -> None:
             todo = f"ask about {there}" if there else todo
         if isinstance(judge, DenyOption):
             what = f"{judge.cover} can deny {judge.option} from nowhere on the pitch"
-            todo = f"move their {judge.option} or the ball, or ask about another man"
+            todo = f"move their {judge.option} or the ball, or ask about another opponent"
         raise BadInput(what + why, todo=todo)
     if not Accepted(exercise).can_be_wrong:
         raise BadInput(f"Every answer to this is right, {judge.written(answer)} and any other: "

@@ -64,21 +64,11 @@ class ChooseOne(Judge):
 class Choose(ChooseOne):
     """Choose one of several; more than one of them may be right.
 
-    Parameters
-    ----------
-    what : str
-        What is chosen, in a word: "player", "opponent", "way out".
-    choices : function of a Plan
-        From each choice to its finding: whether it holds, and why, in seconds or metres of the plan.
-    rule : str
-        The second hint.
-    far : str, or function of a Plan
-        The third hint: how far, with a number; of a text {right} and {all} are how many choices hold and there are.
-    names_players : bool
-        Whether the choices are about certain numbers, so that variants keep the formation.
-    turns : bool
-        Whether another picture may turn the answer; not if something beside the picture decides,
-        or if a mirror turns it already.
+    `what` is chosen, in a word: "player", "opponent", "way out". `choices` makes of a plan, for each, the finding:
+    whether it holds, and why, in seconds or metres. `rule` is the second hint, `far` the third, with a number: a
+    function of a plan, or a text with {right} and {all}, how many hold and there are. `names_players`: the choices are
+    about certain numbers, and variants keep the formation. `turns`: another picture may turn the answer; not if
+    something beside the picture decides, or if a mirror turns it already.
     """
 
     what: str
@@ -129,14 +119,8 @@ def off_him(man: str, ours: Sequence[str]) -> Callable[[Plan], str]:
 class OrderSteps(Judge):
     """Write steps, or players, in their order; who is level may come either way round.
 
-    Parameters
-    ----------
-    names : tuple of str
-        What is to be ordered, short: ("A", "B", "C") or numbers of players.
-    times : function of a Plan
-        From each name to its seconds; the least comes first.
-    rule : str
-        The second hint.
+    `names` are short, such as numbers of players; `times` makes of a plan the seconds of each, and the least comes
+    first; `rule` is the second hint.
     """
 
     names: tuple[str, ...]
@@ -184,12 +168,8 @@ class OrderSteps(Judge):
 class NameFault(ChooseOne):
     """Say which of a few faults is there; every one that the engine finds is right.
 
-    Parameters
-    ----------
-    fault : str
-        The one that was planted; a variant shows it, or one of the others.
-    others : tuple of str
-        Faults that might be meant and are not there; left out: the next in the list of all.
+    `fault` was planted; a variant shows it, or one of the `others`, which might be meant and are not there: left out,
+    the next in the list of all.
     """
 
     fault: str
@@ -253,22 +233,10 @@ NO_BAND = Band(1.0, 0.0, 0.0)  # nothing does the job
 class SetNumber(Judge):
     """Write a number; everything inside the band is right.
 
-    Parameters
-    ----------
-    unit : str
-        "m", "s" or "degrees".
-    band : function of a Plan
-        The band that does the job, worked out of the picture.
-    too_little, too_much : str
-        What happens then, a whole sentence.
-    rule : str
-        The second hint.
-    names_players : bool
-        Whether the question is about certain numbers, so that variants keep the formation.
-    slider : (low, high), optional
-        The ends of the slider on which it can be set; else as wide as the unit needs.
-    moved : function of a Situation and a number, optional
-        What the number does to the picture.
+    Its `unit` is "m", "s", "degrees" or a word for what is counted; `band` makes of a plan what does the job. What
+    happens with `too_little` and `too_much` is a whole sentence each; `rule` is the second hint. `names_players`: the
+    question is about certain numbers, and variants keep the formation. `slider` has the ends of the one on which it
+    can be set; `moved` says what the number does to the picture.
     """
 
     unit: str

@@ -66,14 +66,14 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
     late_s = round(denial.late_s, 1)
     if denial.goal_side and late_s <= 0:
         when = f"{-late_s:.1f} s before" if late_s else "by"
-        words = f"{number} has their {man}: with him {when} his first touch."
+        words = f"{number} has their {man}: there {when} the first touch."
     elif denial.cuts_out:
         words = f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare."
     elif late_s > 0:
         nearer_m = max(denial.away_m - denial.slack_m, 0.1)
         words = f"{number} is {late_s:.1f} s late for their {man}: come {nearer_m:.1f} m nearer."
     else:
-        words = f"{number} is near their {man}, but on the wrong side of him."
+        words = f"{number} is near their {man}, but on the wrong side."
     return Finding(denial.cuts_out or (denial.goal_side and late_s <= 0), words, seen=denial.seen)
 
 
@@ -88,7 +88,7 @@ def presses(stand: Stand, number: str) -> Finding:
     elif away_m > ON_BALL_M:
         words += f": come {away_m - ON_BALL_M:.1f} m nearer."
     else:
-        words += ", goal-side." if away_m >= ARM_M else ": he has run past his arm's length."
+        words += ", goal-side." if away_m >= ARM_M else ": nearer than an arm's length is diving in."
     return Finding(goal_side and ARM_M <= away_m <= ON_BALL_M, words, seen=(reach(ball, ON_BALL_M),))
 
 
@@ -108,7 +108,7 @@ def hides(stand: Stand, number: str, man: str) -> Finding:
     beside_deg = min(off_deg, 360.0 - off_deg) - trusted_deg
     nearer = stand.ball_m(number) < dist(stand.opponent(man), stand.situation.ball_xy)
     words = f"Their {man} is {max(beside_deg, 1):.0f} degrees outside {number}'s shadow." if beside_deg > 0 else \
-        f"Their {man} is in {number}'s shadow." if nearer else f"{number} stands behind their {man}: he hides nobody."
+        f"Their {man} is in {number}'s shadow." if nearer else f"{number} stands behind their {man}: that hides nobody."
     return Finding(beside_deg <= 0 and nearer, words,
                    seen=(wedge(stand.origin, stand.own(number), trusted_deg, man_m + BEYOND_M),))
 
@@ -226,7 +226,7 @@ def stays_taken(stand: Stand) -> Finding:
 def _free(stand: Stand, man: str) -> Finding:
     """How far the nearest is from taking him."""
     who = stand.nearest(man)
-    near = f"is near, but {'hides nobody' if who.goal_side else 'on the wrong side of him'}"
+    near = f"is near, but {'hides nobody' if who.goal_side else 'on the wrong side'}"
     why = f"would be there first, {max(who.late_s, 0.1):.1f} s late" if who.late_s > 0 else near
     return Finding(False, f"Their {man} is free: {who.number} {why}.", seen=who.seen)
 
@@ -252,15 +252,14 @@ class PlacePlayers(Judge):
     """Place `numbers` so that all criteria hold, each a part of the credit; nobody else counts.
 
     `rule` is the second hint; `places` makes of a plan where they do the job: left out, the plan's anchors, or its
-    spots, whichever holds. `turns`: another picture is looked for on which these places are wrong.
+    spots, whichever holds.
     """
 
     numbers: tuple[str, ...]
     criteria: tuple[Criterion, ...]
     rule: str
     places: Callable[[Plan], Places] | None = None
-    turns: bool = True
-    names_players = True
+    names_players = turns = True
 
     def read(self, answer: Any, plan: Plan) -> dict[str, XY] | None:
         return places_of(answer, plan.situation, self.numbers)
@@ -311,13 +310,14 @@ class DenyOption(PlacePlayers):
     def __init__(self, cover: str, option: str) -> None:
         super().__init__((cover,), (leaves_ball(cover), denies(cover, option)),
                          f"A cover takes the short pass away: {cover} stands in the lane to their {option}, or "
-                         "goal-side of him.")
+                         f"goal-side of {option}.")
         vars(self).update(cover=cover, option=option)
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and how far he may stand off."""
         slack_m = Denial(plan, self.option, (0.0, 0.0)).slack_m
-        return self.rule, f"Goal-side he may be {slack_m:.1f} m off, no more. In the lane, 1 to 2 m in front of him."
+        return self.rule, (f"Goal-side {self.cover} may be {slack_m:.1f} m off, no more. "
+                           f"In the lane, 1 to 2 m in front of their {self.option}.")
 
     def model(self, plan: Plan) -> dict[str, XY]:
         """Where the rule puts him, if that does the job: his anchor, which is easier to explain than the spot a search

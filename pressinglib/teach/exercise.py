@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from html import escape
+from itertools import chain
 from typing import Any, NamedTuple
 
 from pressinglib.errors import BadInput, PressingError, as_known, as_whole
@@ -130,7 +131,7 @@ class Judge(ABC):
     """
 
     names_players: bool = False  # the question is about certain numbers, so that the team's formation must stay
-    turns: bool = False  # the answer is one of a few, and another picture may turn it
+    turns: bool = False  # the picture decides the answer, and another one may turn it
 
     @abstractmethod
     def read(self, answer: Any, plan: Plan) -> Any:
@@ -186,21 +187,9 @@ class Solution(Card):
 class Exercise:
     """A task on a picture. Nothing in it changes: the same answer always gets the same verdict.
 
-    Parameters
-    ----------
-    title, task : str
-        A question, and what to do. A field of the judge may stand in braces: "Drag {cover}.".
-    situation : Situation
-    judge : Judge
-        The kind of exercise.
-    look : str
-        The first hint: where to look.
-    rulebook : Rulebook
-        By which the answer is judged.
-    others : tuple of Situation
-        Pictures on which the same question has another answer: every second variant is near one of them.
-    note : str
-        What a marker has to know of it.
+    `title` asks, `task` says what to do: a field of the judge may stand in braces, as in "Drag {cover}.". The judge is
+    the kind of exercise, and goes by the rulebook; `look` is the first hint. `others` are pictures on which the same
+    question has another answer: every second variant is near one of them. `note`: what a marker has to know of it.
 
     Examples
     --------
@@ -304,33 +293,35 @@ class Exercise:
         why = judged(self.judge.findings(self.plan, answer)).words
         return Solution(f"{self.judge.written(answer)}. {why}", answer, self.judge.shown(self.situation, answer))
 
+    @property
+    def turns(self) -> bool:
+        """Whether the picture decides the answer: another one may turn it."""
+        return self.judge.turns or bool(self.others)
+
     def variant(self, seed: int) -> Exercise:
         """The same question on a fresh picture whose answer the engine knows; the same seed gives the same one.
 
         What varies: where on the pitch, everybody's place a little; left and right and the team's formation if no
-        numbers are asked about. Every second seed (1, 3, 5 ...) looks for a picture on which this picture's answer is
-        wrong, near one of `others`, or where an answer is one of a few further and further off; if there is none, it
-        takes a near one.
+        numbers are asked about. On the pictures of every second seed (1, 3, 5 ...) this picture's answer is wrong:
+        they are near one of `others`, or further and further off. On those between, unless players are placed, it is
+        right. Where no such picture is found it is one near by.
 
         Raises
         ------
         BadInput
             If no picture near this one carries the question.
         """
-        fresh = self._turned(seed) or next(self._near(seed, TRIES), None)
+        turned, known = as_whole(seed, "seed") % 2 == 1, self.judge.model(self.plan)
+        some = self.others if turned and self.others else (self.situation,)
+        base = replace(self, situation=some[seed // 2 % len(some)])
+        tries = TURNING if self.turns and (turned or not self.form.placed) else 0
+        near = base._near(seed, tries, FURTHEST if turned and not self.others else 1.0)
+        wanted = (e for e in near if (e.check(known).outcome != RIGHT) == turned)
+        fresh = next(chain(wanted, self._near(seed, TRIES)), None)
         if fresh is None:
             raise BadInput(f"variant of {self.title!r}", expected="a picture with an answer", got="none",
                            todo="change the picture, or the numbers that are asked about")
         return fresh
-
-    def _turned(self, seed: int) -> Exercise | None:
-        """For every second seed the question where the answer to this picture is wrong."""
-        if as_whole(seed, "seed") % 2 == 0 or not (self.judge.turns or self.others):
-            return None
-        known = self.judge.model(self.plan)
-        other = replace(self, situation=self.others[seed // 2 % len(self.others)]) if self.others else self
-        near = other._near(seed, TURNING, 1.0 if self.others else FURTHEST)
-        return next((e for e in near if e.check(known).outcome != RIGHT), None)
 
     def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
         """The question on fresh pictures, wherever it can be asked and its own solution is right."""

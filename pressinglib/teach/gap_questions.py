@@ -62,7 +62,7 @@ class Gap(NamedTuple):
         """Width against limit, who is behind, and what comes of it."""
         behind = f"their {self.man} is free behind it" if self.man else "nobody is free behind it"
         if self.reached and not self.man:
-            behind = f"their {self.reached} is behind it, but one of yours is with him in time"
+            behind = f"their {self.reached} is behind it, but one of yours is there in time"
         return (f"{self.name} is {self.width_m:.1f} m wide, they can close {self.limit_m:.1f} m, {behind}: "
                 f"{'open' if self.open else 'closed'}.")
 
@@ -134,10 +134,7 @@ def _middle(first: XY, second: XY) -> XY:
 class MarkGaps(Judge):
     """Mark the open gaps: pairs such as "9-10, 10-11", or "none".
 
-    Parameters
-    ----------
-    standing : bool
-        The gaps as everybody stands, presser and covers in their places; else as the plan sends them.
+    `standing`: as everybody stands, presser and covers in their places; else as the plan sends them.
     """
 
     standing: bool = False

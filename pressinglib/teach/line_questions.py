@@ -40,16 +40,9 @@ TRIES_M = np.arange(0.0, 25.01, 0.25)
 
 @dataclass(frozen=True)
 class HoldStepDrop(ChooseOne):
-    """Say what the back line does: hold, step or drop.
+    """Say what the back line does: hold, step or drop."""
 
-    Parameters
-    ----------
-    turns : bool
-        Whether another picture may turn the answer; not while a pass back decides it.
-    """
-
-    turns: bool = True
-    what = "move of the line"
+    what, turns = "move of the line", True
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for what the plan wants of the line, and near a border for its neighbour too."""
@@ -142,7 +135,7 @@ def stays_home(stand: Stand, number: str) -> Finding:
     """He keeps room to his own line, and the space behind it is his to sweep."""
     between_m = round(line_x(stand.situation) - stand.own(number)[0])
     ends = "." if between_m >= ROOM_M else f": leave {ROOM_M} m at least."
-    return Finding(between_m >= ROOM_M, f"{between_m} m between {number} and his line{ends}")
+    return Finding(between_m >= ROOM_M, f"{between_m} m between {number} and the back line{ends}")
 
 
 # -- The block shifts as one: ten players the same way, so far that nobody in it or behind it is left alone. A man is

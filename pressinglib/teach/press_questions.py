@@ -35,7 +35,7 @@ OwnRule = Callable[[Situation], Any]
 class SteerSide(ChooseOne):
     """Choose left or right, as the pressing team sees it; the other side is played through to see what it opens."""
 
-    what = "side"
+    what, turns = "side", True
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for the side of the plan; where the plan has none, both are."""
@@ -47,8 +47,8 @@ class SteerSide(ChooseOne):
             other = _steered(plan, OTHER[best])
             opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
             opens = f"the pass to {listed(opened)}" if opened else "no other pass"
-            words = [f"Show him {best}: {plan.presser} comes from the {OTHER[best]}{hides}.",
-                     f"Show him {OTHER[best]}, and {opens} is on."]
+            words = [f"Show them {best}: {plan.presser} comes from the {OTHER[best]}{hides}.",
+                     f"Show them {OTHER[best]}, and {opens} is on."]
             ordered, seen = (words, _ways(plan, [])) if side == best else (words[::-1], _ways(other, opened))
             found[side] = Finding(side == best, " ".join([*ordered, _men(plan)]), seen=seen)
         return found
@@ -56,8 +56,8 @@ class SteerSide(ChooseOne):
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule that holds in this picture, and the numbers to either side."""
         if broken(plan.picture)[0] and not _touchline(plan):
-            return "The press is broken and no touchline is near: show him back into the crowd.", _men(plan)
-        return "Show him outside, to the nearer touchline, unless you have two men more inside.", _men(plan)
+            return "The press is broken and no touchline is near: show them back into the crowd.", _men(plan)
+        return "Show them outside, to the nearer touchline, unless you have two more inside.", _men(plan)
 
 
 @lru_cache(maxsize=64)
@@ -153,7 +153,7 @@ class WhoPresses(ChooseOne):
             return Finding(False, f"{first} can be at the ball in {race.time_s(first):.1f} s: somebody has to go.")
         player = plan.situation.player("pressing", value)
         if player.is_goalkeeper:
-            return Finding(False, f"{value} is the goalkeeper: he stays to sweep behind the line.")
+            return Finding(False, f"{value} is the goalkeeper, and stays to sweep behind the line.")
         seen = (ran(value, player.xy, plan.situation.ball_xy, race.time_s(value)),)
         if value == first:
             return Finding(True, _there(plan, race, first), seen=seen)
@@ -162,9 +162,9 @@ class WhoPresses(ChooseOne):
         if own_s > first_s + SAME_S:
             words = f"{both}: {value} comes {own_s - first_s:.1f} s too late."
         elif race.needed_behind(value, first):
-            words = f"{both}: soon enough, but {value} stays: {_his_job(plan, value)}."
+            words = f"{both}: soon enough, but {value} {_line_job(plan, value)}."
         elif race.goal_side(value) < race.goal_side(first):
-            words = f"{both}. But {value} is not goal-side: he would have to run round the man."
+            words = f"{both}. But {value} is not goal-side: that means running round the carrier."
         else:
             words, as_soon = f"{value} is there as soon as {first}.", True
         return Finding(as_soon, words, seen=seen)
@@ -183,14 +183,13 @@ def _there(plan: Plan, race: Race, first: str) -> str:
     words = f"{first} is there in {race.time_s(first):.1f} s flat out; to react, run and stop takes {braked_s:.1f} s."
     if stays == first or not race.needed_behind(stays, first):
         return words
-    return f"{words} {stays} could be there sooner, in {race.time_s(stays):.1f} s, but {_his_job(plan, stays)}."
+    return f"{words} {stays} could be there sooner, in {race.time_s(stays):.1f} s, but {_line_job(plan, stays)}."
 
 
-def _his_job(plan: Plan, number: str) -> str:
+def _line_job(plan: Plan, number: str) -> str:
     """What the plan wants of a back-line player instead."""
     job = plan.assignments[number]
-    his = f"his man is their {job.mark}" if job.mark else f"his job is to {job.duty}"
-    return f"he belongs to the back line, and {his}"
+    return f"stays in the back line, to {f'mind their {job.mark}' if job.mark else job.duty}"
 
 
 # -- A rule of one's own.
@@ -205,18 +204,9 @@ def danger_after(plan: Plan) -> float:
 class WriteRule(Judge):
     """Give a function of one situation that decides in the place of a stock rule.
 
-    Parameters
-    ----------
-    decision : str
-        As in `Rulebook.with_rules`.
-    known : function of a Situation
-        A rule that does the job.
-    rule : str
-        The second hint.
-    measure : function of a Plan
-        What must be lower on average over the pictures than with the stock rule.
-    pictures : int
-        How many fresh pictures near the exercise's it is tried on.
+    `decision` is named as in `Rulebook.with_rules`; `known` is a rule that does the job; `rule` is the second hint. On
+    average over so many fresh `pictures` near the exercise's the `measure` of the plan must be lower than with the
+    stock rule.
     """
 
     decision: str

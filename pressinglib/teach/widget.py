@@ -123,13 +123,7 @@ def said(act: Callable[[TryIt], Card]) -> Callable[[TryIt], Card]:
 
 
 class TryIt(Displayed):
-    """An exercise as one block; the last line of a cell shows it.
-
-    Parameters
-    ----------
-    exercise : Exercise
-    progress : Progress, optional
-        Keeps what is checked.
+    """An exercise as one block; the last line of a cell shows it. Its progress keeps what is checked.
 
     Examples
     --------
@@ -233,7 +227,7 @@ class TryIt(Displayed):
         self.task.value = (f"<b>{escape(exercise.title)}</b><br>{escape(exercise.asks)}<br>"
                            f"<i>{escape(form.how)}</i> <small>{escape(far)}</small>")
         shown = {self.options: form.options, self.slider: form.slider, self.typed: not form.placed,
-                 self.buttons["Show why"]: self.told}
+                 self.buttons["Show why"]: self.told, self.buttons["Another"]: self.first.turns}
         for part, there in shown.items():
             part.layout.display = None if there else "none"
         self.options.options, self.options.in_order = list(form.options), form.in_order

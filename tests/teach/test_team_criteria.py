@@ -108,7 +108,7 @@ def test_with_nobody_on_the_ball_there_are_no_gaps_as_they_stand() -> None:
 
 def test_a_man_in_reach_behind_a_gap_is_named_and_not_called_nobody() -> None:
     wide, narrow, _ = gaps_of(plan_press(scene("build-up right")))
-    assert "their 11 is behind it, but one of yours is with him in time" in wide.said
+    assert "their 11 is behind it, but one of yours is there in time" in wide.said
     assert "their 10 is free behind it" in narrow.said
     assert "nobody is free behind it" in Gap(("4", "5"), 9.0, 3.0, None).said
 

@@ -78,7 +78,7 @@ open_ball = ask("open_ball", drawn("open ball"), HoldStepDrop())
 
 covered = ask("covered", drawn("covered ball"), HoldStepDrop())
 
-back_pass = ask("back_pass", drawn("played back"), HoldStepDrop(turns=False),
+back_pass = ask("back_pass", drawn("played back"), HoldStepDrop(),
     others=(drawn("played inside to 10"), drawn("played on to 11")))
 
 offside = ask("offside", drawn("hanging behind"), Choose, "opponent in front", offside_men,
@@ -96,4 +96,5 @@ over_top = ask("over_top", drawn("open ball"), Choose, "choice", first_at_the_ba
 keeper_height = ask("keeper_height", drawn("open ball"), PlacePlayers, ("1",),
     (sweeps("1"), stays_home("1"), no_fault("keeper too high"),
      near("1", on_the_line(0.0), 2.0, "the ball-goal line")),
-    places=lambda plan: {"1": on_the_line(SWEEP_M)(Stand(plan, plan.situation))}, turns=False)
+    places=lambda plan: {"1": on_the_line(SWEEP_M)(Stand(plan, plan.situation))},
+    others=tuple(placed(drawn("open ball"), {}, {"10": (0, y)}) for y in (26, -26)))

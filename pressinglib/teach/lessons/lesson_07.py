@@ -22,7 +22,7 @@ from pressinglib.teach.charts import side_by_side
 from pressinglib.teach.choices import NO_BAND, Band, Choices, one_holds
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_02, lesson_03, lesson_05
-from pressinglib.teach.pictures import drawn, towards
+from pressinglib.teach.pictures import drawn, placed, towards
 from pressinglib.teach.stand import LEVEL_M
 
 ask = asks_of("lesson_07.md")
@@ -134,9 +134,11 @@ runs_back = ask("runs_back", drawn("through midfield"), Choose, "player", who_is
 run_home = ask("run_home", drawn("through midfield"), PlacePlayers, ("11",),
     (gets_goal_side("11"), on_inside_line("11")), places=lambda plan: {"11": end_of_run(plan, "11")})
 
-which_side = ask("which_side", drawn("through midfield"), Choose, "side", to_which_side, far=crowd, turns=False)
+which_side = ask("which_side", drawn("through midfield"), Choose, "side", to_which_side, far=crowd)
 
-how_long = ask("how_long", drawn("through midfield"), SetNumber, "s", stopped, names_players=False, slider=(0.0, 8.0))
+how_long = ask("how_long", drawn("through midfield"), SetNumber, "s", stopped, names_players=False, slider=(0.0, 8.0),
+    others=(placed(drawn("through midfield"), {"6": (8, 22), "8": (5, -16)}),
+            placed(drawn("through midfield"), {"6": (3, 13)})))
 
 full_back = ask("full_back", scene("press broken"), Choose, "answer", go_or_stay, far=both_times, names_players=True,
     others=(drawn("winger back"),))
@@ -150,4 +152,4 @@ def both_rules() -> Table:
     return side_by_side({"midfield first": and_now.plan, "first to the ball": anyone})
 
 
-MIXED = (lesson_02.nearest, lesson_03.which_side, lesson_05.gap)  # asked again at the end, on other pictures
+EARLIER = (lesson_02.nearest, lesson_03.which_side, lesson_05.gap)  # asked again, on fresh pictures

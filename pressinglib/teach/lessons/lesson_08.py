@@ -132,14 +132,15 @@ wing_back = ask("wing_back", duel("3-5-2", "3+2"), PlacePlayers, ("3",), (denies
     places=_wing_back_spot)
 
 best_shape = ask("best_shape", duel("4-4-2", "2+3"), Choose, "shape", best_against("2+3"), far=open_at_best("2+3"),
-    names_players=True)
+    names_players=True, others=(duel("4-4-2", "2+3", (16.0, 22.0)), duel("4-4-2", "2+3", (16.0, -22.0))))
 
 winger_takes = ask("winger_takes", duel("4-3-3", "2+3"), Choose, "opponent",
     of_theirs(lambda own, word: own is not None and own.number == "11"),
     far=lambda plan: f"11 is there in {plan.assignments['11'].arrival_s:.1f} s.", names_players=True)
 
 in_the_middle = ask("in_the_middle", duel("4-4-2", "3+2", MIDDLE), Choose, "shape", best_against("3+2"),
-    far=open_at_best("3+2"), names_players=True)
+    far=open_at_best("3+2"), names_players=True,
+    others=(duel("4-4-2", "3+2", (16.0, 22.0)), duel("4-4-2", "3+2", (16.0, -22.0))))
 
 
 def account() -> Table:
@@ -160,4 +161,4 @@ def _side_by_side(build_up: str, ball_xy: XY) -> Table:
 
 
 three_shapes, three_in_the_middle = partial(_side_by_side, "2+3", BALL), partial(_side_by_side, "3+2", MIDDLE)
-MIXED = (lesson_01.whose_man, lesson_05.gap, lesson_06.open_ball)  # asked again, on other pictures
+EARLIER = (lesson_01.whose_man, lesson_05.gap, lesson_06.open_ball)  # asked again, on fresh pictures

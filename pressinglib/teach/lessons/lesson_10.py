@@ -11,51 +11,55 @@ from pathlib import Path
 
 import numpy as np
 
-from pressinglib import Pass, Plan, Sequence, Situation, picture, plan_press, scene, simulate, teach
+from pressinglib import Pass, Plan, Sequence, Situation, plan_press, scene, simulate, teach
 from pressinglib.field.player import XY
-from pressinglib.field.scene_file import OwnMark
 from pressinglib.show.drawing import draw_situation
-from pressinglib.show.export import Picture
 from pressinglib.show.pages import Pages, strip
 from pressinglib.tables import Table, listed
-from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, criterion, make_exercise
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WhoPresses, criterion
 from pressinglib.teach.answer_file import AnswerFile, load_answers, so_far
+from pressinglib.teach.choices import off_him
+from pressinglib.teach.criteria import denies
 from pressinglib.teach.exercise import RIGHT
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00, lesson_03, lesson_07
-from pressinglib.teach.pictures import drawn, in_tenths, towards
+from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 
 ask = asks_of("lesson_10.md")
 CLASS_FOLDER = Path(__file__).parent / "class_10"
 QUESTIONS = {"00": (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover)}
+EASY_S = 1.0  # who is there so long before the next is seen at a glance (own choice)
+MARKED, BEYOND_M = ("6", "8", "10"), (-2.5, 2.0, 9.0)  # whose places are marked; so far past their 6 as the ball rolls
 BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
 
 
-def who_is_right(situation: Situation) -> list[str]:
+def who_is_right(plan: Plan) -> list[str]:
     """All whom the engine accepts as the one who goes."""
-    return sorted(teach.Accepted(make_exercise(situation, "Who goes?", "Click the one.", "who goes")).right, key=int)
+    return [number for number, finding in WhoPresses().choices(plan).items() if finding.holds]
 
 
 @criterion
 def one_is_right(stand: Stand) -> Finding:
-    """The question has one answer."""
-    right, race = who_is_right(stand.situation), Race(plan_press(stand.situation))
+    """The question has one answer, and a learner has to look for it."""
+    plan = plan_press(stand.situation)
+    right, race = who_is_right(plan), Race(plan)
     first, second = race.first(2)
-    apart_s = race.time_s(second) - race.time_s(first)
-    are = f"{right[0]} alone is" if len(right) == 1 else f"{listed(right)} are both"
-    return Finding(len(right) == 1, f"{first} is there {apart_s:.1f} s before {second}: {are} right.")
+    apart_s = round(race.time_s(second) - race.time_s(first), 1)
+    when = f"is there {apart_s:.1f} s before {second}" if apart_s else f"and {second} are there together"
+    words = f"{first} {when}: {listed(right)} {'are' if right[1:] else 'is'} right"
+    easy = f", and anybody sees it. {EASY_S:.0f} s at most." if apart_s > EASY_S else "."
+    return Finding(len(right) == 1 and apart_s <= EASY_S, words + easy)
 
 
 def _further_off(plan: Plan) -> dict[str, XY]:
     """10 stepped back until the question has one answer."""
     x, y = plan.situation.player("pressing", "10").xy
     steps = [(round(x - back_m, 1), y) for back_m in np.arange(0.5, 12.0, 0.5)]
-    clear = (xy for xy in steps if len(who_is_right(plan.situation.moved("pressing", "10", xy))) == 1)
+    clear = (xy for xy in steps if one_is_right()(Stand(plan, plan.situation.moved("pressing", "10", xy))).holds)
     return {"10": next(clear, steps[-1])}
 
 
-one_answer = ask("one_answer", drawn("two level"), PlacePlayers, ("10",), (one_is_right(),),
-    places=_further_off, turns=False)
+one_answer = ask("one_answer", drawn("two level"), PlacePlayers, ("10",), (one_is_right(),), places=_further_off)
 
 
 def team() -> Situation:
@@ -63,34 +67,23 @@ def team() -> Situation:
     return Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(33, 14), build_up="2+3")
 
 
-def _three(situation: Situation) -> dict[str, XY]:
-    """Places of 8 against their 6: in the lane, behind him, and beside him on the wrong side."""
+def _three(*numbers: str) -> Situation:
+    """Three of ours against the pass to their 6: in the lane, goal-side, and too far behind."""
+    situation = lesson_00.place_the_cover.situation
     ball, man = situation.ball_xy, situation.player("possession", "6").xy
-    return {letter: in_tenths(towards(ball, man, dist(ball, man) + beyond_m))
-            for letter, beyond_m in (("A", -2.5), ("B", 2.0), ("C", 9.0))}
+    return placed(situation, {n: in_tenths(towards(ball, man, dist(ball, man) + beyond_m))
+                              for n, beyond_m in zip(numbers, BEYOND_M, strict=True)})
 
 
 def _to_mark(plan: Plan) -> dict[str, Finding]:
     """An answer is chosen rightly if the engine calls it wrong."""
-    asked = make_exercise(plan.situation, "Cover?", "Place 8.", "deny a pass", "8, 6")
-    verdicts = {letter: asked.check(xy) for letter, xy in _three(plan.situation).items()}
-    return {letter: Finding(verdict.outcome != RIGHT, verdict.words) for letter, verdict in verdicts.items()}
+    stand = Stand(plan, plan.situation)
+    found = {number: denies(number, "6")(stand) for number in MARKED}
+    return {number: finding._replace(holds=not finding.holds) for number, finding in found.items()}
 
 
-def _slack(plan: Plan) -> str:
-    man_xy = plan.situation.player("possession", "6").xy
-    away = [f"{letter} is {dist(xy, man_xy):.1f} m from their 6" for letter, xy in _three(plan.situation).items()]
-    return f"{listed(away)}."
-
-
-mark_three = ask("mark_three", lesson_00.place_the_cover.situation, Choose, "answer", _to_mark, far=_slack,
-    names_players=True, turns=False)
-
-
-def three_places() -> Picture:
-    """The picture with the three answers in it."""
-    notes = [OwnMark("note", (xy,), letter) for letter, xy in _three(mark_three.situation).items()]
-    return picture(draw_situation(mark_three.situation, marks=notes))
+mark_three = ask("mark_three", _three(*MARKED), Choose, "player", _to_mark, far=off_him("6", MARKED),
+    names_players=True, others=(_three("10", "6", "8"), _three("8", "10", "6")))
 
 
 @cache
@@ -133,7 +126,7 @@ def _claims(plan: Plan) -> dict[str, Finding]:
     for answers in _readable():
         false = [one for one in answers.tries
                  if one.outcome == RIGHT != BY_TITLE[one.exercise].check(one.answer).outcome]
-        words = f"says right to {false[0].exercise!r}, the engine does not" if false else "says what is so"
+        words = f"says right for {false[0].exercise!r}; judged again, it is not" if false else "is true"
         found[answers.learner] = Finding(bool(false), f"{answers.learner}'s file {words}.")
     return found
 
@@ -187,4 +180,4 @@ def moments() -> Pages:
     return strip(played(), 4, title="Four moments of a press", grey=True)
 
 
-MIXED = (lesson_03.which_side, lesson_07.full_back)  # asked again, on other pictures
+EARLIER = (lesson_03.which_side, lesson_07.full_back)  # asked again, on fresh pictures
