@@ -67,8 +67,8 @@ class EventDetector:
             out = now.outfield
             first_s = least_arrival(now.own[out], now.own_velocity[out], now.ball, now.own_running.at(out))
             if not _on_him(now) and first_s > s.covered_s:
-                now.say("receiver free", f"Their {now.foe(him)} has it under control: nobody is within "
-                        f"{NO_PRESSURE_M:g} m, or there in {s.covered_s:g} s.", theirs=[him])
+                now.say("receiver free", f"Their {now.foe(him)} has it under control, with nobody "
+                        f"within {NO_PRESSURE_M:g} m or {s.covered_s:g} s of him.", theirs=[him])
             if not _on_him(now, TURN_M):
                 now.face(him, now.goal - now.opp[him])
 
