@@ -101,4 +101,4 @@ def _priced(found: Choices, name: str) -> str:
     """What a choice comes to beside the plan."""
     if name == PLANNED:
         return "The plan itself."
-    return "In this model " + next(words for words in found.words if words.startswith(f'"{name}"'))
+    return "In this model " + next(words for words in found.notes if words.startswith(f'"{name}"'))
