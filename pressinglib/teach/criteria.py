@@ -25,9 +25,8 @@ from pressinglib.show.judged import Seen, passed, ran, reach, wedge
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import places_of
 from pressinglib.teach.exercise import Finding, Form, Judge
-from pressinglib.teach.gap_questions import gap_between
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
-from pressinglib.teach.stand import LEVEL_M, Denial, Stand
+from pressinglib.teach.stand import LEVEL_M, Denial, Stand, gap_between
 
 P = ParamSpec("P")
 Rings = tuple[tuple[float, float], ...]  # how near to each other, and how far round a middle, places are tried, m

@@ -14,9 +14,8 @@ from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
-from pressinglib.teach.gap_questions import gaps_of
 from pressinglib.teach.lessons import lesson_05 as lesson
-from pressinglib.teach.stand import Stand
+from pressinglib.teach.stand import Stand, gaps_of
 from tests.teach.kept import kept, prose, told
 
 NOTEBOOK = kept("05")
