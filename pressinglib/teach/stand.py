@@ -1,7 +1,6 @@
 """A picture with an answer in it: who takes the pass to each of theirs away, which gaps are open; and that question.
 
-A pass is taken away by who cuts it out, or is goal-side by the first touch; everybody at rest where they stand, by the
-clocks of the plan's lanes.
+By who cuts it out, or is goal-side by the first touch; all at rest where they stand, by the clocks of the plan's lanes.
 """
 
 from __future__ import annotations
@@ -27,13 +26,14 @@ from pressinglib.roles.snapshot import Snapshot
 from pressinglib.show.judged import Seen, passed, ran
 from pressinglib.tables import by_number
 from pressinglib.teach.answers import LONGEST, several_of
+from pressinglib.teach.choices import SAME_S
 from pressinglib.teach.exercise import Finding, Form, Judge
 from pressinglib.teach.pictures import in_tenths, towards
 
 CLOSED_S = -0.2  # a lane is closed below this margin, as in the plan's lanes (D)
 LEVEL_M = 1.0  # so much further from the own goal than his man is still level with him (D)
 Pair = tuple[str, str]
-SAME_M = 0.5  # a gap within this of its limit may be called either way (D)
+SAME_M = 0.5  # no eye tells less: a gap so near its limit may be called either way (D)
 EDGE_DEG = 1e-6  # a man on the line to the end of a gap is not behind it, whatever the rounding
 NONE, ALL = "none", ("both", "all", "all of them")
 SAID = re.compile(r"([^\s,;]+?)\s*[-\u2013/]\s*([^\s,;]+)")  # a gap in a learner's words
@@ -61,8 +61,8 @@ def _late_s(plan: Plan, men: ArrayLike, ours: ArrayLike) -> Any:
 class Denial:
     """A defender at rest at `xy` against a ground pass to the opponent `option`; the plan's spots play no part.
 
-    `away_m` off the man, he comes `margin_s` too late to cut the pass out (negative: `cuts_out`), and is with him
-    `late_s` after the first touch; `slack_m` off he would be with him at it. `goal_side`: nearer his goal, or level.
+    `away_m` off the man, he comes `margin_s` too late to cut the pass out (negative: `cuts_out`), `late_s` after the
+    first touch (`in_time`: as far as an eye can tell), at it from `slack_m` off. `goal_side`: nearer his goal, or level.
 
     Examples
     --------
@@ -82,6 +82,7 @@ class Denial:
         self.margin_s = float(_margin_s(plan, [self.man_xy], [xy])[0, 0])
         self.cuts_out = self.margin_s < CLOSED_S
         self.late_s = float(_late_s(plan, self.man_xy, xy))
+        self.in_time = round(self.late_s, 1) <= SAME_S
         self.slack_m = float(s.reach_m + s.running.covered_m(_touch_s(plan, self.man_xy) - s.reaction_s))
         self.goal_side = dist(xy, goal) <= dist(self.man_xy, goal) + LEVEL_M
 
@@ -89,7 +90,7 @@ class Denial:
     def seen(self) -> tuple[Seen, Seen]:
         """Both clocks, for the one who stands there: to the man with his first touch, or into the lane."""
         s, ball = self.plan.rulebook.settings, self.plan.situation.ball_xy
-        if self.cuts_out and (self.late_s > 0 or not self.goal_side):
+        if self.cuts_out and not (self.in_time and self.goal_side):
             way, off = np.subtract(self.man_xy, ball), np.subtract(self.xy, ball)
             foot = in_tenths(ball + way * np.clip(way @ off / (way @ way), 0.1, 0.95))
             foot_s = float(ball_time(dist(ball, foot), s.ball_mps))
@@ -169,7 +170,7 @@ class Stand:
 
     def in_reach(self, man: str) -> bool:
         """Whether somebody, the presser left out, is with him by his first touch, on whatever side of him."""
-        return man in [p.number for p in self.theirs] and self.nearest(man).late_s <= 0
+        return man in [p.number for p in self.theirs] and self.nearest(man).in_time
 
     def nearest(self, man: str) -> Denial:
         """Who would be with him first; no presser."""
@@ -181,7 +182,7 @@ class Stand:
         """(theirs, ours) whether he takes the pass to him away."""
         plan, ours, men = self.plan, _xy(self.ours), _xy(self.theirs)
         ours_m, men_m = (np.array([self.goal_m(p.xy) for p in team]) for team in (self.ours, self.theirs))
-        with_him = (ours_m <= men_m[:, None] + LEVEL_M) & (_late_s(plan, men[:, None], ours) <= 0)
+        with_him = (ours_m <= men_m[:, None] + LEVEL_M) & (np.round(_late_s(plan, men[:, None], ours), 1) <= SAME_S)
         holds = np.asarray(with_him | (_margin_s(plan, men, ours) < CLOSED_S))
         for n in [n for n, p in enumerate(self.ours) if p.number == self.presser]:
             holds[:, n] = shadowed(ours[n], self.situation.ball_xy, men, plan.rulebook.settings.trusted_shadow_deg)

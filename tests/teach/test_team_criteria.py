@@ -39,7 +39,7 @@ def test_taken_is_what_denial_says_of_each_but_the_presser(name: str) -> None:
     now = Stand(plan, picture)
     for man in now.theirs:
         denials = {p.number: Denial(plan, man.number, p.xy) for p in now.ours if p.number != now.presser}
-        by = [n for n, d in denials.items() if d.cuts_out or (d.goal_side and d.late_s <= 0)]
+        by = [n for n, d in denials.items() if d.cuts_out or (d.goal_side and d.in_time)]
         assert [n for n in now.by(man.number) if n != now.presser] == by
 
 
