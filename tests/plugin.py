@@ -6,6 +6,7 @@ Without `--full` what is marked `full` is left out, seeds and random examples ar
 from __future__ import annotations
 
 import os
+import time
 from collections.abc import Generator
 from typing import Any
 
@@ -13,14 +14,19 @@ import pytest
 from hypothesis import settings
 
 PROCESSES = 3  # on two processors: one of the three often waits, for a page or a kernel
+START_S = time.monotonic()
+AIM_MIN = (5, 15)  # of a whole run, without and with --full
 FEWER, LEAST = 4, 4  # random examples without --full: a quarter of them, but so many at least
 BROWSER = "tests/browser/"
-# Dealt out case by case: their cases share nothing.
-SPREAD = ("tests/teach/test_exercise.py", "tests/teach/test_widget.py", "tests/teach/test_notebooks_solved.py",
+# Dealt out case by case: their cases share nothing, or little.
+SPREAD = ("tests/data/test_damage.py", "tests/data/test_kills.py", "tests/teach/test_damaged_files.py",
+          "tests/teach/test_exercise.py", "tests/teach/test_widget.py", "tests/teach/test_notebooks_solved.py",
           "tests/teach/test_page_lessons.py", "tests/play/test_any_run.py", "tests/project/test_style.py")
 # Begun first, so that no process waits for another at the end.
-LONGEST = (BROWSER, "tests/project/test_style.py", "tests/play/test_any_run.py", "tests/teach/test_exercise.py",
-           "tests/teach/test_notebooks_solved.py", "notebooks/", "tests/teach/", "tests/judge/", "tests/project/")
+LONGEST = (BROWSER, "tests/project/test_style.py", "tests/project/test_doors.py", "tests/play/test_any_run.py",
+           "tests/play/test_price.py", "tests/teach/test_nothing_lost.py", "tests/teach/test_damaged_files.py",
+           "tests/data/", "tests/teach/test_exercise.py", "tests/teach/test_notebooks_solved.py", "notebooks/",
+           "tests/teach/", "tests/judge/", "tests/project/")
 asked = {"full": False}
 
 # No deadline: a slow machine is not a wrong answer. The same examples every time where nobody watches.
@@ -69,8 +75,16 @@ def pytest_cmdline_main(config: pytest.Config) -> Generator[None, Any, Any]:
     return (yield)
 
 
+def pytest_terminal_summary(terminalreporter: Any, config: pytest.Config) -> None:
+    """How long a whole run took beside what it may take: printed, and nothing that a slow machine could fail."""
+    if config.args_source is pytest.Config.ArgsSource.TESTPATHS and not config.getoption("collectonly"):
+        took_min = (time.monotonic() - START_S) / 60
+        aim = f"the aim is {AIM_MIN[asked['full']]} on two quiet processors"
+        terminalreporter.write_line(f"{took_min:.1f} minutes; {aim}.")
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    items.sort(key=lambda item: next((k for k, path in enumerate(LONGEST) if item.nodeid.startswith(path)), 9))
+    items.sort(key=lambda item: next((k for k, path in enumerate(LONGEST) if item.nodeid.startswith(path)), 99))
 
 
 @pytest.hookimpl(optionalhook=True)

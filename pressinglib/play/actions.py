@@ -39,13 +39,12 @@ def _triggers(value: object, what: str) -> tuple[str, ...]:
 
 # What each value must be, else BadInput; None is let in where it is the default.
 NUMBERS = {"speed_mps": (0.5, 10.0), "speed_mps of the pass": (4.0, 40.0), "by_m": (1.0, 15.0), "step_s": (0.05, 0.5),
-           "late_s": (0.0, 3.0), "counter_press_s": (3.0, 8.0), "handover_s": (0.0, 2.0),
+           "late_s": (0.0, 3.0),
            **dict.fromkeys(("at_s", "until_s", "duration_s"), (0.0, LATEST_S))}
 WORDS = {"kind": ("ground", "lofted"), "way": WAYS, "team": TEAMS, "attackers": ("stay", "seek")}
-CHECKS: dict[str, Callable[[Any, str], Any]] = {
+CHECKS: dict[str, Callable[..., Any]] = {
     **{name: partial(as_number, low=low, high=high) for name, (low, high) in NUMBERS.items()},
-    **{name: partial(lambda value, what, words: as_choice(value, words, what), words=words)
-       for name, words in WORDS.items()},
+    **{name: partial(as_choice, choices=words) for name, words in WORDS.items()},
     **dict.fromkeys(("to", "number", "trap"), _number), "to_xy": as_xy, "path": _path, "angle_deg": as_number,
     "seed": as_whole, "triggers": _triggers, "just_lost": as_bool}
 
@@ -61,7 +60,7 @@ class Checked:
             value, what = getattr(self, one.name), f"{one.name} of the {self.word}"
             if value is not None or one.default is not None:
                 check = CHECKS.get(what) or CHECKS[one.name]
-                object.__setattr__(self, one.name, check(value, what))
+                object.__setattr__(self, one.name, check(value, what=what))
         if self.either and sum(getattr(self, name) is not None for name in self.either) != 1:
             raise BadInput(self.word, expected="either " + " or ".join(self.either), got="both or neither",
                            todo="give one of them")
@@ -236,5 +235,3 @@ class SimulationOptions(Checked):
     triggers: Many[str] = TRIGGERS
     trap: str | None = None
     just_lost: bool = False
-    counter_press_s: float = 5.0
-    handover_s: float = 0.4

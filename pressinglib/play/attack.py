@@ -15,8 +15,7 @@ from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
 from pressinglib.play.ball_race import DUEL_M, Catch, chaser, in_the_way
 from pressinglib.play.game_state import AT_FEET_M, GameState, Travel, passed, touched
-from pressinglib.roles.decisions import OPEN_S
-from pressinglib.roles.picture import Floats, norm, turned, unit
+from pressinglib.roles.picture import OPEN_S, Floats, norm, turned, unit
 from pressinglib.roles.presser import WAY_ANGLES_RAD
 from pressinglib.roles.settings import NOBODY, WAYS, Settings
 
@@ -108,20 +107,15 @@ def look_up(now: GameState, s: Settings) -> int:
 
 
 def _way_of(now: GameState, him: int, action: Pass, s: Settings, chance: np.random.Generator | None) -> Travel:
-    """To the place asked for, or to where the receiver will be when the ball is there."""
+    """To the place asked for, or to where the receiver will be when the ball is there; with a seed it strays."""
     def to(aim: Floats) -> Travel:
         return passed(action.kind, now.time_s, now.ball, now.pitch.inside(aim), action.speed_mps, s)
 
-    if action.to_xy is not None:
-        travel = to(np.array(action.to_xy))
-    else:
-        travel = to(now.opp[him])
-        for _ in range(2):
-            travel = to(now.opp[him] + now.opp_velocity[him] * travel.travel_s)
-    return travel if chance is None else _strayed(now, travel, action, s, chance)
-
-
-def _strayed(now: GameState, travel: Travel, action: Pass, s: Settings, chance: np.random.Generator) -> Travel:
+    travel = to(now.opp[him] if action.to_xy is None else np.array(action.to_xy))
+    for _ in range(2 * (action.to_xy is None)):
+        travel = to(now.opp[him] + now.opp_velocity[him] * travel.travel_s)
+    if chance is None:
+        return travel
     angle, share = np.radians(STRAY_DEG) * chance.normal(), 1 + STRAY_SHARE * chance.normal()
     aim = travel.start + turned(travel.unit, angle) * travel.length_m
     speed = travel.speed_mps if travel.kind == "ground" else travel.length_m / travel.flight_s

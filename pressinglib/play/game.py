@@ -133,7 +133,7 @@ class Game:
                  options: SimulationOptions) -> None:
         self.now = now = GameState(situation, rulebook.settings)
         self.rulebook, self.options, self.script = rulebook, options, attack.Script(actions)
-        self.defence = Defence(now, rulebook, options.handover_s, options.late_s)
+        self.defence = Defence(now, rulebook, options.late_s)
         self.orders = Orders(rulebook, options, NOBODY if options.trap is None else now.opponent(options.trap))
         self.detector, self.doubled_s = EventDetector(), 0.0
         self.chance = None if options.seed is None else np.random.default_rng(options.seed)

@@ -52,7 +52,7 @@ class Travel:
         """(..., 2) places at times (...)."""
         return np.asarray(self.start + self.along_m(time_s)[..., None] * self.unit)
 
-    def height_m(self, time_s: Floats) -> Floats:
+    def height_m(self, time_s: Floats | float) -> Floats:
         """Heights at times (...): a throw of the given time in the air (own arithmetic, drag left out)."""
         t = np.asarray(time_s, float) - self.begun_s
         return np.asarray(np.maximum(0.5 * GRAVITY_MPS2 * t * (self.flight_s - t), 0.0))
@@ -199,18 +199,6 @@ class GameState:
         return self.travel
 
     @property
-    def ball_velocity(self) -> Floats:
-        """(2,) of the travelling ball, else of the carrier."""
-        if self.travel is not None:
-            return self.travel.velocity(self.time_s)
-        return self.opp_velocity[self.carrier] if self.carrier >= 0 else np.zeros(2)
-
-    @property
-    def height_m(self) -> float:
-        """Height of the ball."""
-        return 0.0 if self.travel is None else min(float(self.travel.height_m(np.array(self.time_s))), HIGHEST_M)
-
-    @property
     def under_control(self) -> bool:
         """A player of theirs has the ball and his first touch is over."""
         return self.carrier >= 0 and self.time_s >= self.control_until_s - 1e-9
@@ -278,11 +266,15 @@ class GameState:
     def picture(self) -> Frames:
         """This moment as one frame."""
         nearest = NOBODY if self.winner >= 0 else -2  # as `Frames` has it: who is within reach where nobody is named
+        ball_velocity, height_m = self.opp_velocity[self.carrier] if self.carrier >= 0 else np.zeros(2), 0.0
+        if self.travel is not None:
+            ball_velocity, height_m = self.travel.velocity(self.time_s), float(self.travel.height_m(self.time_s))
         values: dict[str, Any] = {
             "pressing_xy": self.own, "possession_xy": self.opp, "ball_xy": self.ball,
             "pressing_velocity": self.own_velocity, "possession_velocity": self.opp_velocity,
-            "ball_velocity": self.ball_velocity, "carrier": self.carrier if self.carrier >= 0 else nearest,
-            "receiver": self.receiver, "ball_height_m": self.height_m, "facing_deg": np.degrees(self.facing_rad),
+            "ball_velocity": ball_velocity, "carrier": self.carrier if self.carrier >= 0 else nearest,
+            "receiver": self.receiver, "ball_height_m": min(height_m, HIGHEST_M),
+            "facing_deg": np.degrees(self.facing_rad),
             "restart": self.restart, "time_s": self.time_s}
         rows: dict[str, Any] = {name: np.array(value)[None] for name, value in values.items()}
         return replace(self.sheet, **rows)

@@ -132,8 +132,8 @@ class Sequence:
 
 def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Rulebook | None = None, step_s: float = 0.1,
              duration_s: float | None = None, late_s: float = 0.0, seed: int | None = None, attackers: str = "stay",
-             triggers: Many[str] = TRIGGERS, trap: str | None = None, just_lost: bool = False,
-             counter_press_s: float = 5.0, handover_s: float = 0.4) -> Sequence:
+             triggers: Many[str] = TRIGGERS, trap: str | None = None, just_lost: bool = False
+             ) -> Sequence:
     """The press as it happens: theirs act, the pressing team answers.
 
     Parameters
@@ -162,11 +162,7 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     trap : str, optional
         Number of the opponent who is left free on purpose, and closed down by two when the ball goes to him.
     just_lost : bool
-        The ball has just been lost: reaction 0.7 s, and the counter-press begins at once.
-    counter_press_s : float
-        Its window, 3 to 8 s (5 s by convention: Bauer and Anzer 2021, 10.1007/s10618-021-00763-7).
-    handover_s : float
-        A role passes on only if the other is better by this much, 0 to 2 s (grade D).
+        The ball has just been lost: reaction 0.7 s, and the counter-press begins at once, for 5 s.
 
     Notes
     -----
@@ -190,8 +186,7 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     """
     as_a(situation, Situation, "picture", "make one: Situation(...)")
     rules, given = as_rulebook(rulebook), checked_actions(situation, actions)
-    options = SimulationOptions(step_s, duration_s, late_s, seed, attackers, triggers, trap, just_lost, counter_press_s,
-                                handover_s)
+    options = SimulationOptions(step_s, duration_s, late_s, seed, attackers, triggers, trap, just_lost)
     if options.trap is not None:
         situation.player("possession", options.trap)
     game = Game(situation, given, rules, options)

@@ -160,6 +160,7 @@ def _second(p: Picture, d: Decisions) -> tuple[Bools, Floats]:
 # -- The rulebook of the moment.
 
 LOOK_S = 0.5  # a ball is read in this time after it left the foot: later every pass is slow (D)
+COUNTER_PRESS_S = 5.0  # by convention (Bauer and Anzer 2021, 10.1007/s10618-021-00763-7)
 TRIGGER_S = 3.0  # a trigger lets a team that waits go for this long (D)
 
 
@@ -167,8 +168,7 @@ TRIGGER_S = 3.0  # a trigger lets a team that waits go for this long (D)
 class Orders:
     """What the team is told, and what it has seen.
 
-    For some seconds after the ball is lost everybody near it goes, wherever it is: the counter-press, by convention 5 s
-    (Bauer and Anzer 2021, 10.1007/s10618-021-00763-7).
+    For some seconds after the ball is lost everybody near it goes, wherever it is: the counter-press.
     """
 
     stock: Rulebook
@@ -181,8 +181,8 @@ class Orders:
 
     def ball_lost(self, now: GameState) -> None:
         """Go at once."""
-        self.counter_until_s = now.time_s + self.options.counter_press_s
-        now.say("counter-press started", f"The ball is lost: {self.options.counter_press_s:g} s to win it back.")
+        self.counter_until_s = now.time_s + COUNTER_PRESS_S
+        now.say("counter-press started", f"The ball is lost: {COUNTER_PRESS_S:g} s to win it back.")
 
     def watch(self, now: GameState, press_broken: bool) -> None:
         """The counter-press is over when the time is, or when they have played out of it."""

@@ -18,7 +18,7 @@ from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import load_session
 from pressinglib.field.situation import Situation
 from pressinglib.field.zonal_block import lined_up_xy
-from pressinglib.roles.plan import Plan, plan_press, plan_together
+from pressinglib.roles.plan import Plan, plan_pictures, plan_press
 from pressinglib.roles.rulebook import Rulebook
 
 Places = Mapping[str, XY]  # by number
@@ -91,7 +91,7 @@ def plan_ahead(situations: Iterable[Situation], rulebook: Rulebook) -> None:
     """Plan together what will be asked about next, each picture by itself: that takes a sixth of the time."""
     _ahead.clear()
     with suppress(PressingError):  # what an own rule says of one picture is said when it is asked about
-        _ahead.update({(s, rulebook): plan for s, plan in plan_together(situations, rulebook).items()})
+        _ahead.update({(s, rulebook): plan for s, plan in plan_pictures(situations, rulebook).items()})
 
 
 # -- Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the team in another formation.

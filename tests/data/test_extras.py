@@ -1,8 +1,12 @@
-"""The commands of the README's part on match data work with the extra that it names, and say which one is missing."""
+"""The commands of the README's part on match data work with the extra that it names, and say which one is missing.
+
+Here all else is hidden from Python; CI lays environments with one extra alone, in the folder PRESSINGLIB_EXTRAS.
+"""
 
 from __future__ import annotations
 
 import json
+import os
 import re
 import shlex
 import subprocess
@@ -17,12 +21,13 @@ import pytest
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
-from pressinglib.data import Tracking
+from pressinglib.data import Tracking, save_match
 from pressinglib.field.scene_file import save_situation
 from pressinglib.field.situation import Situation
 from tests.data.made_files import long_columns, write_common
 
 ROOT = Path(__file__).parents[2]
+EXTRAS = os.environ.get("PRESSINGLIB_EXTRAS")
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
 README = (ROOT / "README.md").read_text("utf-8")
 COMMANDS = re.findall(r"^    python -m pressinglib (.*?)(?: +#.*)?$", README, re.MULTILINE)
@@ -44,25 +49,31 @@ for words in commands:
 
 def brought(needed: list[str]) -> set[str]:
     """Names of all distributions that come with the ones needed."""
-    found: set[str] = set()
-    waiting = [Requirement(text) for text in needed]
+    found: set[tuple[str, frozenset[str]]] = set()
+    waiting = [(Requirement(text), frozenset({""})) for text in needed]
     while waiting:
-        one = waiting.pop()
-        name = canonicalize_name(one.name)
-        if name not in found and (one.marker is None or one.marker.evaluate({"extra": ""})):
-            found.add(name)
+        one, extras = waiting.pop()
+        known = canonicalize_name(one.name), frozenset({"", *one.extras})
+        if known not in found and (one.marker is None or any(one.marker.evaluate({"extra": x}) for x in extras)):
+            found.add(known)
             with suppress(PackageNotFoundError):
-                waiting += [Requirement(text) for text in requires(one.name) or []]
-    return found
+                waiting += [(Requirement(text), known[1]) for text in requires(one.name) or []]
+    return {name for name, _ in found}
 
 
-def run(folder: Path, extra: str | None, commands: list[list[str]]) -> subprocess.CompletedProcess[str]:
+def hidden(extra: str | None) -> list[str]:
+    """Names of all modules here that do not come with an extra."""
     kept = brought(PROJECT["dependencies"] + (PROJECT["optional-dependencies"][extra] if extra else []))
     blocked = [module for module, homes in packages_distributions().items()
                if module != "pressinglib" and not {canonicalize_name(home) for home in homes} & kept]
-    assert {"bokeh", "ipywidgets", "IPython"} <= set(blocked)
-    return subprocess.run([sys.executable, "-c", RUN, json.dumps([blocked, commands])], cwd=folder, text=True,
-                          capture_output=True)
+    assert {"anywidget", "ipywidgets", "IPython"} <= set(blocked)
+    return blocked
+
+
+def run(folder: Path, extra: str | None, commands: list[list[str]]) -> subprocess.CompletedProcess[str]:
+    python = Path(EXTRAS, extra or "none", "bin", "python") if EXTRAS else sys.executable
+    words = json.dumps([[] if EXTRAS else hidden(extra), commands])
+    return subprocess.run([python, "-c", RUN, words], cwd=folder, text=True, capture_output=True)
 
 
 def test_the_commands_of_the_readme_work_with_the_extra_for_match_data(invented: Tracking, tmp_path: Path) -> None:
@@ -80,6 +91,14 @@ def test_the_commands_of_the_readme_work_with_the_extra_for_match_data(invented:
     assert "Where nearest (own presser) " in better and "played on in 16 games" in better and "stock rules" in report
     for name in ("frame.png", "differences.png"):
         assert (tmp_path / name).read_bytes().startswith(b"\x89PNG")
+
+
+@pytest.mark.full
+def test_a_season_is_planned_with_its_extra(invented: Tracking, tmp_path: Path) -> None:
+    save_match(invented, tmp_path / "matches" / "one")
+    answer = run(tmp_path, "season", [["season", "matches", "--to", "plans", "--per-second", "1", "--workers", "1"]])
+    assert answer.stdout.endswith("season 0\n"), answer.stderr
+    assert "one: planned" in answer.stdout
 
 
 def test_without_an_extra_commands_say_which_one_to_install(tmp_path: Path) -> None:

@@ -66,7 +66,6 @@ def test_bad_values_say_what_was_expected(kind: Any, values: dict[str, Any], say
     ([], {"triggers": ["loud shout"]}, "heavy touch"),
     ([], {"triggers": "back pass"}, "list of names"),
     ([], {"trap": "99"}, "number of the possession team"),
-    ([], {"counter_press_s": 20}, "from 3 to 8"),
     ([], {"rulebook": "stock"}, "Rulebook"),
 ])
 def test_bad_questions_say_what_was_expected(actions: Any, options: dict[str, Any], says: str) -> None:

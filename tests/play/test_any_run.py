@@ -81,7 +81,7 @@ def manner(chance: Chance, s: Situation) -> dict[str, Any]:
             "late_s": one_of(chance, (0.0, 0.4, 3.0)), "seed": one_of(chance, (None, 7)),
             "attackers": one_of(chance, ("stay", "seek")), "triggers": one_of(chance, (TRIGGERS, ())),
             "trap": one_of(chance, (None, None, one_of(chance, s.possession).number)),
-            "just_lost": bool(chance.integers(2)), "handover_s": one_of(chance, (0.0, 0.4, 2.0))}
+            "just_lost": bool(chance.integers(2))}
 
 
 def check_run(seed: int) -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from pressinglib import Rulebook, Situation, simulate
 from pressinglib.field.scene_file import scene
-from pressinglib.play import Dribble, Pass
+from pressinglib.play import Dribble, Pass, tactics
 from tests.play.stories import happened
 
 WAITS = Rulebook().with_settings(confrontation_x_m=0)  # a low block by rule
@@ -28,9 +28,9 @@ def test_a_bad_pass_of_ours_starts_it() -> None:
 
 
 @pytest.mark.parametrize("window_s", [3.0, 5.0])
-def test_when_its_time_is_over_the_team_goes_back(window_s: float) -> None:
-    sequence = simulate(scene("worked scene"), [], WAITS, duration_s=window_s + 1.5, just_lost=True,
-                        counter_press_s=window_s)
+def test_when_its_time_is_over_the_team_goes_back(window_s: float, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tactics, "COUNTER_PRESS_S", window_s)
+    sequence = simulate(scene("worked scene"), [], WAITS, duration_s=window_s + 1.5, just_lost=True)
     assert [e.kind for e in sequence.events if e.kind.startswith("counter")] == [
         "counter-press started", "counter-press aborted"]
     assert happened(sequence, "counter-press aborted")[0].time_s == pytest.approx(window_s, abs=0.11)

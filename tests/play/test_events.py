@@ -39,8 +39,7 @@ def offside() -> Sequence:
 
 
 def lost() -> Sequence:
-    return simulate(WORKED, [], Rulebook().with_settings(confrontation_x_m=0), duration_s=4, just_lost=True,
-                    counter_press_s=3)
+    return simulate(WORKED, [], Rulebook().with_settings(confrontation_x_m=0), duration_s=6, just_lost=True)
 
 
 def trapped() -> Sequence:

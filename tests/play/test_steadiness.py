@@ -7,7 +7,7 @@ import pytest
 
 from pressinglib import simulate
 from pressinglib.field.scene_file import scene
-from pressinglib.play import Pass, Sequence
+from pressinglib.play import Pass, Sequence, defence
 from tests.play.base_rate import one
 from tests.play.stories import STORIES, happened, story
 
@@ -46,13 +46,13 @@ def test_jobs_do_not_flicker(name: str) -> None:
     assert flickers(story(name)) <= 5
 
 
-def test_without_the_margin_jobs_flicker_more() -> None:
+def test_without_the_margin_jobs_flicker_more(monkeypatch: pytest.MonkeyPatch) -> None:
     """What the setting is for, in a sequence in which several of ours are about as near."""
     q = one(140)[2]
 
     def count(handover_s: float) -> int:
-        again = simulate(q.situations[0], q.actions, step_s=0.1, duration_s=3, attackers="seek", seed=140,
-                         handover_s=handover_s)
+        monkeypatch.setattr(defence, "HANDOVER_S", handover_s)
+        again = simulate(q.situations[0], q.actions, step_s=0.1, duration_s=3, attackers="seek", seed=140)
         return changes(pressers(again)) + flickers(again)
 
     assert count(0.0) > count(0.4)
