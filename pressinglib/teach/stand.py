@@ -62,7 +62,7 @@ class Denial:
     """A defender at rest at `xy` against a ground pass to the opponent `option`; the plan's spots play no part.
 
     `away_m` off the man, he comes `margin_s` too late to cut the pass out (negative: `cuts_out`), `late_s` after the
-    first touch (`in_time`: as far as an eye can tell), at it from `slack_m` off. `goal_side`: nearer his goal, or level.
+    first touch (`in_time`, for all an eye can tell), at it from `slack_m` off. `goal_side`: nearer his goal, or level.
 
     Examples
     --------
