@@ -22,7 +22,7 @@ def prices(games: int = GAMES) -> dict[str, Any]:
     """The table by worth, and how many more balls in 100 each other way wins than the plan, in pairs of games."""
     found = choices(scene("worked scene"), copies=games)
     won = 100 * found.values[..., 1]
-    rows = [(row[0], [short(one) for one in row[1:-1]], round(row[-1], DIGITS)) for row in found.rows]
+    rows = [(row[0], [short(one) for one in row[1:-1]]) for row in found.rows]
     beside = {name: short(rate(won[k] - won[0])) for k, name in enumerate(found.names) if k}
     return {"title": found.title, "rows": rows, "beside": beside}
 

@@ -112,7 +112,7 @@ def beside_the_plan(name: str) -> Rate:
 
 def less_often(plan: Plan) -> dict[str, Finding]:
     """Each of the other ways, whether it wins the ball less often than the plan, beyond chance."""
-    return {name: Finding(more.sign < 0, f"In this model {name}: {_more(more)} than the plan.")
+    return {name: Finding(more.sign < 0, f'In this model "{name}" wins {_more(more)}.')
             for name in PRICES["beside"] for more in [beside_the_plan(name)]}
 
 
@@ -120,20 +120,21 @@ def _more(rate: Rate) -> str:
     """A difference as a coach would say it."""
     low, high = sorted(map(abs, (rate.low, rate.high)))
     if not rate.sign:
-        return f"{rate.value:+.0f} balls in 100 ({rate.low:+.0f} to {rate.high:+.0f}, so within chance)"
-    return f"{abs(rate.value):.0f} balls in 100 {'more' if rate.sign > 0 else 'fewer'} ({low:.0f} to {high:.0f})"
+        return f"as many as the plan, as far as chance lets us tell ({rate.low:+.0f} to {rate.high:+.0f} in 100)"
+    word = "more" if rate.sign > 0 else "fewer"
+    return f"{abs(rate.value):.0f} balls in 100 {word} than the plan ({low:.0f} to {high:.0f})"
 
 
 def prices() -> Table:
     """What each way wins and costs, from the games that are kept beside the lesson."""
-    rows = [(name, *(Rate(*one) for one in rates), worth) for name, rates, worth in PRICES["rows"]]
-    return Table(HEAD, rows, {"worth": ".2f"}, PRICES["title"])
+    return Table(HEAD[:-1], [(name, *(Rate(*one) for one in rates)) for name, rates in PRICES["rows"]], {},
+                 PRICES["title"], ("Ground given below 0: they were driven back.",))
 
 
 def zone_or_man() -> str:
     """What the games say of man for man, and of the trap, beside the plan."""
     man, trap = (_more(beside_the_plan(name)) for name in ("man for man", "a trap for their 2"))
-    return f"In this model man for man wins {man}, the trap {trap}."
+    return f"In this model man for man wins {man}, and the trap {trap}."
 
 
 def held_up(plan: Plan, late_s: float) -> tuple[float, str]:
