@@ -6,6 +6,7 @@ import errno
 from collections.abc import Callable, Collection, Iterable, Sequence
 from itertools import islice
 from math import isfinite
+from operator import ge, gt
 from typing import Any, TypeVar
 
 import numpy as np
@@ -176,6 +177,15 @@ def as_known(value: object, known: Collection[str], kind: str, todo: str = "chec
     return value
 
 
+def as_text(value: Any, what: str, least: int = 1, most: int = LONGEST, lines: bool = False,
+            todo: str = "write a few words") -> str:
+    """A text that can be printed, not only blanks; with line breaks if these are allowed."""
+    plain = "".join(value.split()) if lines and isinstance(value, str) else value
+    if not (isinstance(value, str) and plain.isprintable() and len(value) <= most and len(value.strip()) >= least):
+        raise BadInput(what, expected=f"a text of {least}-{most} printable characters", got=shown(value), todo=todo)
+    return value
+
+
 def as_xy(value: Any, what: str) -> tuple[float, float]:
     """Two finite floats."""
     try:
@@ -228,17 +238,17 @@ def _float(value: object) -> float:
 
 def above_zero(**parameters: Any) -> None:
     """Every named parameter is finite and above zero."""
-    _every(parameters, np.greater, "a number above 0", "give a positive value")
+    _every(parameters, gt, "a number above 0", "give a positive value")
 
 
 def not_negative(**parameters: Any) -> None:
     """Every named parameter is finite and at least zero."""
-    _every(parameters, np.greater_equal, "a number of at least 0", "give zero or more")
+    _every(parameters, ge, "a number of at least 0", "give zero or more")
 
 
 def _every(parameters: dict[str, Any], holds: Callable[[Any, float], Any], expected: str, todo: str) -> None:
     for name, value in parameters.items():
-        if not (type(value) is float and 0.0 < value < np.inf):  # the quick way for most
+        if not (type(value) is float and value < np.inf and holds(value, 0.0)):  # the quick way for most
             numbers = _numbers(value)
             if not np.all(np.isfinite(numbers) & holds(numbers, 0.0)):
                 raise BadInput(name, expected=expected, got=shown(value), todo=todo)

@@ -8,13 +8,13 @@ import re
 import secrets
 import shutil
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
-from pressinglib.errors import BadInput, PlainFileError, PressingError, shown, unwritten
+from pressinglib.errors import BadInput, PlainFileError, PressingError, as_text, shown, unwritten
 
 try:
     import fcntl
@@ -23,6 +23,7 @@ except ImportError:  # Windows, which deletes no file that is open: what a kill 
 
 Made = TypeVar("Made")
 Values = dict[str, Any]
+LITTER = re.compile(r"\.[0-9a-f]{16}\.part")
 FAULTS_SHOWN = 40
 SHOWN, EXPECTED_SHOWN = 80, 500  # characters of a wrong value, and of what was expected, in a message
 DEEPEST = 8  # lists and braces; a session is 6 deep: session, scenes, scene, marks, mark, point
@@ -39,7 +40,7 @@ class Checker:
     >>> check.at("ball").keys({"x": 1, "colour": "red"}, {"x", "y"})
     False
     >>> check.faults
-    ['players[3].number: expected a printable text of 1-8 characters; got 9', 'ball.y: missing', 'ball.colour: ...']
+    ['players[3].number: expected a text of 1-8 printable characters; got 9', 'ball.y: missing', ...]
     """
 
     def __init__(self, place: str = "", outer: Checker | None = None) -> None:
@@ -81,18 +82,21 @@ class Checker:
             self.at(key).note(fault)
         return not wrong
 
+    def fields(self, value: Any, **kinds: Kind | None) -> Values:
+        """Named values, each as its kind makes it, None: as it is; none where one lacks or is unknown."""
+        return {key: kind(self.at(key), value[key]) if kind else value[key]
+                for key, kind in kinds.items()} if self.keys(value, kinds) else {}
+
     def items(self, value: Any, least: int, most: int, what: str) -> list[tuple[Checker, Any]]:
         """The items of a list that is neither too short nor too long, each with its place; else none."""
         fits = isinstance(value, list) and least <= len(value) <= most
         got = f"{len(value)} of them" if isinstance(value, list) else _kind(value)
-        self.expect(fits, f"a list of {_range(least, most)} {what}", got)
+        self.expect(fits, f"a list of {least}-{most} {what}", got)
         return [(self.at(place), item) for place, item in enumerate(value)] if fits else []
 
     def text(self, value: Any, least: int, most: int, lines: bool = False) -> bool:
         """Whether it is a printable text of this length, not only blanks; with line breaks if these are allowed."""
-        plain = "".join(value.split()) if lines and isinstance(value, str) else value
-        fits = isinstance(value, str) and plain.isprintable() and len(value) <= most and len(value.strip()) >= least
-        return self.expect(fits, f"a printable text of {_range(least, most)} characters", repr(value))
+        return self.make(as_text, value, "", least, most, lines) is not None
 
     def make(self, maker: Callable[..., Made], *given: Any, named: bool = False, **values: Any) -> Made | None:
         """What is made of the values, else its complaint at this place; `named`: with the thing's own name."""
@@ -105,6 +109,24 @@ class Checker:
             return None
 
 
+Kind = Callable[[Checker, Any], Any]  # of a value in a document: what is made of it, and what is wrong noted
+
+
+def that(holds: Callable[[Any], bool], expected: str) -> Kind:
+    """A value of which this holds."""
+    return lambda check, value: value if check.expect(holds(value), expected, repr(value)) else None
+
+
+def text(least: int, most: int) -> Kind:
+    """A printable text of this length."""
+    return lambda check, value: value if check.text(value, least, most) else None
+
+
+def several(kind: Kind, least: int, most: int, what: str) -> Kind:
+    """A list of things of one kind."""
+    return lambda check, value: tuple(kind(place, one) for place, one in check.items(value, least, most, what))
+
+
 def short(text: str, longest: int = SHOWN) -> str:
     """The text, or its beginning."""
     return text if len(text) <= longest else text[: longest - 3] + "..."
@@ -113,10 +135,6 @@ def short(text: str, longest: int = SHOWN) -> str:
 def printable(text: str) -> str:
     """Signs that print nothing, or turn the line round, become question marks."""
     return "".join(sign if sign.isprintable() else "?" for sign in text)
-
-
-def _range(least: int, most: int) -> str:
-    return f"{least}-{most}" if least else f"at most {most}"
 
 
 def _kind(value: Any) -> str:
@@ -128,14 +146,13 @@ def _kind(value: Any) -> str:
 class Format(Generic[Made]):
     """A kind of file of plain values (a JSON object with a version): how it is read, checked and written.
 
-    `make` takes values of the newest version and notes what is wrong with them; `steps` bring older ones one up.
+    `make` takes the values, whose version is not above this one, and notes what is wrong with them.
     """
 
     error: type[PlainFileError]
     version: int
     limit_bytes: int
     make: Callable[[Checker, Values], Made | None]
-    steps: Mapping[int, Callable[[Values], Values]] = field(default_factory=dict)
 
     def load(self, path: str | os.PathLike[str]) -> Made:
         """What is in a file; an error lists every fault with its place, or says why the file cannot be read."""
@@ -156,7 +173,7 @@ class Format(Generic[Made]):
         return target
 
     def newest(self, check: Checker, document: Any) -> Made | None:
-        """What is made of values of any version, one step of versions after another."""
+        """What is made of values of any version."""
         if not check.is_named(document):
             return None
         if _too_deep(document, DEEPEST):
@@ -168,9 +185,7 @@ class Format(Generic[Made]):
         known = type(version) is int and 1 <= version <= self.version
         if not check.at("version").expect(known, f"a whole number, at most {self.version}", f"{version!r:.40}{newer}"):
             return None
-        for step in range(version, self.version):
-            document = {**self.steps[step](document), "version": step + 1}
-        return self.make(check, document)
+        return self.make(check, {key: value for key, value in document.items() if key != "version"})
 
     def _parse(self, data: bytes, path: str) -> Made:
         check = Checker()
@@ -208,19 +223,15 @@ class Format(Generic[Made]):
         except UnicodeDecodeError as cause:
             raise self.error(path, ["text that is not UTF-8"], "save it as UTF-8") from cause
         except (ValueError, RecursionError) as cause:
-            raise self.error(path, [f"not JSON: {_reason(cause)}"], "mend the text there, or save it anew") from cause
+            why = (f"line {cause.lineno}, column {cause.colno}: {cause.msg}" if isinstance(cause, json.JSONDecodeError)
+                   else "a number with too many digits" if isinstance(cause, ValueError) else "braces without end")
+            raise self.error(path, [f"not JSON: {why}"], "mend the text there, or save it anew") from cause
 
 
 def _too_deep(value: Any, levels: int) -> bool:
     """Whether lists and braces go deeper; stops at the level that is one too many, so that no depth can hurt."""
     inside = value.values() if isinstance(value, dict) else value if isinstance(value, list) else None
     return inside is not None and (levels == 0 or any(_too_deep(v, levels - 1) for v in inside))
-
-
-def _reason(error: Exception) -> str:
-    if isinstance(error, json.JSONDecodeError):
-        return f"line {error.lineno}, column {error.colno}: {error.msg}"
-    return "braces in braces without end" if isinstance(error, RecursionError) else "a number with too many digits"
 
 
 def _lines(value: Any) -> str:
@@ -238,9 +249,6 @@ def _has_rows(value: Any) -> bool:
     return isinstance(value, dict) and any(map(_has_rows, value.values()))
 
 
-# -- Writing: the old file or the new one, never half of it.
-
-
 def as_path(value: object) -> Path:
     """A path that a file system can take, else BadInput."""
     try:
@@ -250,9 +258,6 @@ def as_path(value: object) -> Path:
     if not name or b"\0" in name:
         raise BadInput("path", expected="the name of a file or folder", got=shown(value), todo="take another name")
     return Path(os.fsdecode(name))
-
-
-LITTER = re.compile(r"\.[0-9a-f]{16}\.part")
 
 
 def write_file(path: str | os.PathLike[str], content: bytes) -> Path:

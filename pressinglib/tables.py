@@ -106,9 +106,13 @@ class Table:
 
     def to_csv(self, path: str | os.PathLike[str]) -> Path:
         """Write the cells as they are read, for a spreadsheet; `harmless`, replaced as a whole."""
+        return write_file(path, self.csv())
+
+    def csv(self) -> bytes:
+        """The same as the content of a file."""
         text = StringIO(newline="")
         csv.writer(text).writerows([harmless(cell) for cell in row] for row in (self.head, *self.words()))
-        return write_file(path, text.getvalue().encode("utf-8-sig", "replace"))
+        return text.getvalue().encode("utf-8-sig", "replace")
 
     def _numeric(self) -> list[bool]:
         columns = zip(*self.rows, strict=True)

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass, replace
 from math import hypot
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownSlot, as_number, as_xy, shown
+from pressinglib.errors import UnknownSlot, as_number, as_text, as_xy
 
 XY = tuple[float, float]
 TOP_SPEED_MPS = 15.0  # nobody runs faster: a value above is a unit mistake
@@ -89,10 +89,7 @@ class Player:
     top_speed_mps: float | None = None
 
     def __post_init__(self) -> None:
-        fits = isinstance(self.number, str) and self.number.strip() and len(self.number) <= NUMBER_LENGTH
-        if not (fits and self.number.isprintable()):
-            raise BadInput("player number", expected=f"a text of 1-{NUMBER_LENGTH} printable characters",
-                           got=shown(self.number), todo="write it in quotes, as on the shirt")
+        as_text(self.number, "player number", 1, NUMBER_LENGTH, todo="write it in quotes, as on the shirt")
         check_slot(self.slot)
         velocity = as_xy(self.velocity, f"velocity of player {self.number}")
         as_number(round(hypot(*velocity), 6), f"speed of player {self.number} in m/s", high=TOP_SPEED_MPS)

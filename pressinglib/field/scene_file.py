@@ -30,11 +30,11 @@ from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import BadInput, SceneFileError, as_a, as_items, as_known, as_number, as_xy, shown
+from pressinglib.errors import BadInput, SceneFileError, as_a, as_items, as_known, as_number, as_text, as_xy
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import XY, Player, plain
 from pressinglib.field.situation import TEAM_SIZE, TEAMS, Situation
-from pressinglib.files import Checker, Format, Values
+from pressinglib.files import Checker, Format, Values, several
 
 TEXT_LENGTH = {"title": 200, "notes": 5000}
 BALL_KEYS = ("ball_xy", "ball_velocity", "ball_height_m", "restart")
@@ -77,7 +77,7 @@ class OwnMark:
     ((0.0, 0.0), (10.0, -5.0))
     >>> OwnMark("note", [(0, 0)])
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: words of a note: expected 1-80 printable characters; got ''. Write a few words.
+    pressinglib.errors.BadInput: words of a note: expected a text of 1-80 printable characters; got ''. ...
     """
 
     kind: str
@@ -91,10 +91,7 @@ class OwnMark:
             raise BadInput(f"points of the {self.kind}", expected=f"{fewest}-{most} of them", got=str(len(points)),
                            todo="give places (x, y) in metres")
         object.__setattr__(self, "points", tuple(_near(xy, f"point of the {self.kind}") for xy in points))
-        least, words = int(self.kind == "note"), self.words
-        if not isinstance(words, str) or not least <= len(words) <= WORDS_LENGTH or not words.isprintable():
-            raise BadInput(f"words of a {self.kind}", expected=f"{least}-{WORDS_LENGTH} printable characters",
-                           got=shown(words)[:40], todo="write a few words")
+        as_text(self.words, f"words of a {self.kind}", int(self.kind == "note"), WORDS_LENGTH)
 
     def mirrored(self) -> OwnMark:
         """Left and right swapped."""
@@ -219,26 +216,22 @@ def _alone(check: Checker, values: Values) -> SceneFile | None:
     if "scenes" in values:
         check.note("a session of several scenes: open it with load_session")
         return None
-    return _scene(check, values, ("version",))
+    return _scene(check, values)
 
 
-def _several(check: Checker, values: Values) -> tuple[SceneFile, ...] | None:
+def _several(check: Checker, values: Values) -> tuple[Any, ...]:
     """The scenes of a session file, or the one of a scene file."""
     if "scenes" not in values:
-        one = _scene(check, values, ("version",))
-        return None if one is None else (one,)
-    check.keys(values, ("version", "scenes"))
-    items = check.at("scenes").items(values["scenes"], 1, MOST_SCENES, "scenes")
-    return tuple(filter(None, [_scene(place, scene) for place, scene in items]))
+        return (_scene(check, values),)
+    return check.fields(values, scenes=several(_scene, 1, MOST_SCENES, "scenes")).get("scenes", ())
 
 
-def _scene(check: Checker, values: Any, also: tuple[str, ...] = ()) -> SceneFile | None:
-    check.keys(values, (*NEEDED, *also), OPTIONAL)
+def _scene(check: Checker, values: Any) -> SceneFile | None:
+    check.keys(values, NEEDED, OPTIONAL)
     if not isinstance(values, dict):
         return None
-    title, notes = (values.get(key, "") for key in TEXT_LENGTH)
-    for text, (key, longest) in zip((title, notes), TEXT_LENGTH.items(), strict=True):
-        check.at(key).text(text, 0, longest, lines=True)
+    for key, longest in TEXT_LENGTH.items():
+        check.at(key).text(values.get(key, ""), 0, longest, lines=True)
     size, place = values.get("pitch", {}), check.at("pitch")
     pitch = (place.make(Pitch, **size) if place.keys(size, (), PITCH_KEYS) else None) or Pitch()
     blank = partial(replace, Situation(pitch, (SOMEONE,), (SOMEONE,), CENTRE))  # so that the rest can be looked at
@@ -250,7 +243,8 @@ def _scene(check: Checker, values: Any, also: tuple[str, ...] = ()) -> SceneFile
              for place, mark in check.at("marks").items(values.get("marks", []), 0, MOST_MARKS, "marks")
              if place.keys(mark, ("kind", "points"), ("words",))]
     made = None if check.faults else check.make(Situation, pitch, named=True, **teams, **ball, **named)
-    return SceneFile(made, title, notes, tuple(filter(None, marks))) if made else None
+    texts = {key: values[key] for key in TEXT_LENGTH if key in values}
+    return SceneFile(made, **texts, marks=tuple(filter(None, marks))) if made else None
 
 
 def _each(check: Checker, values: Any, keys: Iterable[str], blank: Callable[..., Any]) -> Values:
@@ -284,8 +278,8 @@ def _check_named(check: Checker, named: Values, possession: Any) -> None:
         check.at(key).expect(number is None or number in numbers, f"null or one of {known}", repr(number))
 
 
-SCENE = Format(SceneFileError, 2, 200_000, _alone, {1: dict})  # version 2 only added marks and sessions
-SESSION = Format(SceneFileError, 2, 2_000_000, _several, {1: dict})
+SCENE = Format(SceneFileError, 2, 200_000, _alone)  # version 2 only added marks and sessions
+SESSION = Format(SceneFileError, 2, 2_000_000, _several)
 
 # -- Named scenes of our own invention: a session beside this file, places set by hand, shapes of common practice.
 

@@ -1,7 +1,6 @@
 """How players run: the time to a place, the place after a time, and what stopping there costs.
 
-Points are metres with x and y on their last axis, times are seconds; all other axes broadcast. NaN stands for an absent
-player and comes back as NaN.
+Points are metres (..., 2), times seconds; all other axes broadcast. NaN, an absent player, comes back as NaN.
 """
 
 from __future__ import annotations
@@ -58,9 +57,9 @@ class Running:
 
     def of(self, top_speed_mps: ArrayLike) -> Running:
         """The same law for players (...) whose top speed is known; NaN: as everybody."""
-        tops: Any = np.asarray(top_speed_mps, dtype=float)
-        law: Any = np.where(np.isfinite(tops), tops, self.top_speed_mps)
-        return replace(self, top_speed_mps=law) if np.isfinite(tops).any() else self
+        known = np.isfinite(np.asarray(top_speed_mps, dtype=float))
+        tops: Any = np.where(known, top_speed_mps, self.top_speed_mps)
+        return replace(self, top_speed_mps=tops) if known.any() else self
 
     def at(self, index: Any) -> Running:
         """The law of some of these players, or of all beside further axes."""
@@ -81,10 +80,23 @@ class Running:
         array([1.52, 0.  ])
         """
         not_negative(reaction_s=reaction_s, reach_m=reach_m)
+        return race_time(*self._race(xy, velocity, target_xy), reaction_s, reach_m)
+
+    def _race(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike) -> tuple[Any, Any, Any, Any, Any, Any]:
         pace = np.asarray(velocity, dtype=float)
         way = np.asarray(target_xy, dtype=float) - np.asarray(xy, dtype=float)
-        return race_time(way[..., 0], way[..., 1], pace[..., 0], pace[..., 1], self.alpha_per_s, self.top_speed_mps,
-                         reaction_s, reach_m)
+        return way[..., 0], way[..., 1], pace[..., 0], pace[..., 1], self.alpha_per_s, self.top_speed_mps
+
+    def is_there(self, time_s: ArrayLike, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike,
+                 reaction_s: Any = 0.0, reach_m: Any = 0.0) -> NDArray[np.bool_]:
+        """Whether `time`, with its parameters, is at most so long, without working it out; False where it is NaN.
+
+        Examples
+        --------
+        >>> Running().is_there([1.5, 1.6], (0, 0), (5, 0), (10, 0))
+        array([False,  True])
+        """
+        return met_by(np.asarray(time_s, dtype=float), *self._race(xy, velocity, target_xy), reaction_s, reach_m)
 
     def rest_time(self, distance_m: ArrayLike, reaction_s: float = 0.0) -> Array:
         """Time to cover a distance from rest, from a table; the error stays below 1e-5 s / alpha.
@@ -99,7 +111,7 @@ class Running:
         not_negative(reaction_s=reaction_s)
         distance = np.asarray(distance_m, dtype=float)
         time = _rest_time(distance, self.alpha_per_s, self.top_speed_mps)
-        return time + reaction_s * (distance > 0.0) if reaction_s else time[()]
+        return time + reaction_s * (distance > 0.0)
 
     def covered_m(self, time_s: ArrayLike) -> Array:
         """How far a player gets from rest; nowhere in no time or less.
@@ -126,29 +138,17 @@ class Running:
         """
         not_negative(reaction_s=reaction_s)
         start, pace, target = (np.asarray(points, dtype=float) for points in (xy, velocity, target_xy))
-        time = np.asarray(time_s, dtype=float)
-        running = np.maximum(time - reaction_s, 0.0)
-        drift = -np.expm1(-self.alpha_per_s * running) / self.alpha_per_s
-        centre = start + pace * (np.minimum(time, reaction_s) + drift)[..., None]
-        way = target - centre
-        distance = np.hypot(way[..., 0], way[..., 1])
-        share = np.asarray(np.minimum(self.top_speed_mps * (running - drift) / np.maximum(distance, 1e-300), 1.0))
-        # The disc can only have left a target behind if his own speed carries its centre away from it now.
-        passed = (share < 1.0) & ((way * pace).sum(axis=-1) < 0.0)
-        if passed.any():
-            share[passed & (self.time(start, pace, target, reaction_s) <= time)] = 1.0
-        return np.where((share < 1.0)[..., None], centre + way * share[..., None], target + 0.0 * centre)
+        carried, radius = _disc(np.asarray(time_s, dtype=float), self.alpha_per_s, self.top_speed_mps, reaction_s)
+        centre = start + pace * carried[..., None]
+        off = target - centre
+        share = radius / np.maximum(np.hypot(off[..., 0], off[..., 1]), 1e-300)
+        there = self.is_there(time_s, start, pace, target, reaction_s)
+        return np.where((there | (share >= 1.0))[..., None], target + 0.0 * centre, centre + off * share[..., None])
 
     # -- stopping ------------------------------------------------------------------------------------------------
 
     def braking_m(self, speed_mps: ArrayLike) -> Array:
-        """Way needed to stop from a speed: v^2 / (2 b).
-
-        Examples
-        --------
-        >>> Running().braking_m([5.0, 7.0]).round(4)
-        array([2.0833, 4.0833])
-        """
+        """Way needed to stop from a speed: v^2 / (2 b), 2.08 m from 5 m/s."""
         return np.asarray(speed_mps, dtype=float) ** 2 / (2.0 * self.deceleration_mps2)
 
     def braked_time(self, xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, reaction_s: Any = 0.0,
@@ -158,11 +158,9 @@ class Running:
         Notes
         -----
         An approximation (own arithmetic, grade D): the arrival time plus w u / (b (w + u)), u the speed on arrival and
-        w the speed at which he begins to brake. w is taken as if he gained speed evenly on the way, and at most
-        sqrt(2 b d), from which he can still stop within the distance d left after the reaction. Exact for even
-        acceleration, and for an even run, where it is u / (2 b). On a straight line toward the place it is within
-        0.04 s of the exact run (accelerate by the law, then brake). A player too fast to stop in time overshoots: his
-        way back is not counted.
+        w that at which he begins to brake, as if he gained speed evenly on the way and at most sqrt(2 b d), from which
+        he can still stop within the distance d. Exact for even acceleration and for an even run, u / (2 b); straight
+        towards the place within 0.04 s of the exact run. Who is too fast to stop overshoots: no way back is counted.
 
         Examples
         --------
@@ -259,10 +257,8 @@ def _least_root(gap2: Array, toward: Array, speed2: Array, head_start: Array) ->
     """Least u >= 0 at which the reachable disc, widened by the reach, holds the target; all (n,), in lengths v / a.
 
     Of squared distance to the target, inner product of own velocity and the way there, squared own speed, 1 - reach.
-
-    The distance to the centre is a convex function of G. Replacing it by its tangent gives an equation with a closed
-    solution that never lies behind the least root, so the rounds walk up to it and cannot jump over it; near the root
-    they double the number of digits each time, as Newton's method does.
+    The distance to the centre is a convex function of G: its tangent gives an equation with a closed solution that
+    never lies behind the least root, so the rounds walk up to it, doubling the digits as Newton's method does.
     """
     root = np.zeros_like(gap2)
     # Already there, but for rounding. NaN (absent) is not "there" and comes back as NaN.
@@ -296,8 +292,7 @@ def _one_round(gap2: Array, toward: Array, speed2: Array, head_start: Array, u: 
     return guess - (guess + pull - q) / np.maximum(1.0 - pull, 1e-300)
 
 
-def race_time(dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_speed: float, reaction: Any,
-              reach: Any) -> Array:
+def race_time(dx: Any, dy: Any, vx: Any, vy: Any, alpha: Any, top_speed: Any, reaction: Any, reach: Any) -> Array:
     """Least time to within reach, from the way to the target and the own velocity, on any pair of axes."""
     start_x, start_y = dx - vx * reaction, dy - vy * reaction
     unit = alpha / top_speed
@@ -308,6 +303,33 @@ def race_time(dx: Array, dy: Array, vx: Array, vy: Array, alpha: float, top_spee
     root = _least_root(gap2.ravel(), toward.ravel(), speed2.ravel(), head_start.ravel()).reshape(np.shape(gap2))
     time = root / alpha + reaction
     return _met_while_reacting(time, dx, dy, vx, vy, reaction, reach) if np.any(reaction) else time[()]
+
+
+def _disc(time: Any, alpha: Any, top_speed: Any, reaction: Any) -> tuple[Array, Array]:
+    """For how many seconds his own velocity has carried a player after some time, and how far he gets from there."""
+    running = np.maximum(time - reaction, 0.0)
+    drift = -np.expm1(-alpha * running) / alpha
+    return np.minimum(time, reaction) + drift, top_speed * (running - drift)
+
+
+def met_by(time: Any, dx: Any, dy: Any, vx: Any, vy: Any, alpha: Any, top_speed: Any, reaction: Any,
+           reach: Any) -> NDArray[np.bool_]:
+    """Whether `race_time` is at most some time, without the race: the disc of that moment holds the target.
+
+    Who is within reach at the start has been there; only who runs past a target has it behind his disc again, and he
+    alone is timed.
+    """
+    carried, radius = _disc(time, alpha, top_speed, reaction)
+    x, y, radius2 = dx - vx * carried, dy - vy * carried, (radius + reach) ** 2
+    there = np.asarray((x * x + y * y <= radius2) | (dx * dx + dy * dy <= reach * reach))
+    aside = dx * vy - dy * vx
+    passed = ~there & (x * vx + y * vy < 0.0) & (dx * vx + dy * vy > 0.0)
+    passed &= aside * aside <= radius2 * (vx * vx + vy * vy)
+    if passed.any():
+        race = (dx, dy, vx, vy, alpha, top_speed, reaction, reach)
+        late = race_time(*(np.broadcast_to(part, passed.shape)[passed] for part in race))
+        there[passed] = late <= np.broadcast_to(time, passed.shape)[passed]
+    return there
 
 
 def _met_while_reacting(time: Array, dx: Array, dy: Array, vx: Array, vy: Array, reaction: Any, reach: Any) -> Array:

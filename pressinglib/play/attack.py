@@ -15,8 +15,7 @@ from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.play.actions import Action, Dribble, Pass, Run, Touch
 from pressinglib.play.ball_race import DUEL_M, Catch, chaser, in_the_way
 from pressinglib.play.game_state import AT_FEET_M, GameState, Travel, passed, touched
-from pressinglib.roles.decisions import OPEN_S
-from pressinglib.roles.picture import Floats, norm, turned, unit
+from pressinglib.roles.picture import OPEN_S, Floats, norm, turned, unit
 from pressinglib.roles.presser import WAY_ANGLES_RAD
 from pressinglib.roles.settings import NOBODY, WAYS, Settings
 

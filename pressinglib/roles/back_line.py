@@ -9,7 +9,7 @@ from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import Running
 from pressinglib.roles import settings as v
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, minding_places, recovery_spots
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m, times_to
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
 
@@ -105,9 +105,9 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     who = p.back & (d.role == v.BACK_LINE)
     late = who & ~p.goal_side & (p.back & p.goal_side).any(1, keepdims=True)
     line = who & ~late
-    closed, neighbour = block_reference(p, _left(p, d, who)), _neighbour(p, d, who)
-    half = (closed + block_reference(p, np.zeros_like(who))) / 2
-    reference = np.where(neighbour[..., None], closed, half)
+    left, whole = _left(p, d, who), block_reference(p, np.zeros_like(who))
+    closed, neighbour = block_reference(p, left) if left.any() else whole, _neighbour(p, left, who)
+    reference = np.where(neighbour[..., None], closed, (closed + whole) / 2)
     current = _middle_x(p, line)
     drop = drop_m(p)
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
@@ -142,7 +142,7 @@ def _minding(p: Picture, d: Decisions, line: Bools, height: Floats, anchors: Flo
     places = goal_side + way * np.clip(deeper / np.minimum(way[..., 0], -0.1), 0.0, 1.0)[..., None]
     worth = RUNNER_S * np.exp(-norm(p.met - p.goal) / RUNNER_DECAY_M)
     in_reach = runs[:, None] & (norm(places[:, None] - p.own[:, :, None]) < LONG_RUN_M)
-    cost = np.where(in_reach, times_to(p, places) - worth[:, None], np.inf)
+    cost = np.where(in_reach, p.own_arrival(places[:, None]) - worth[:, None], np.inf)
     man = least_total(cost, line, runs)
     place = np.take_along_axis(places, np.maximum(man, 0)[..., None], 1)
     place[..., 0] = np.minimum(place[..., 0], p.own[..., 0])
@@ -154,9 +154,8 @@ def _left(p: Picture, d: Decisions, who: Bools) -> Bools:
     return p.back & ~who & ~(outnumbered(p) | into_open(p, d))[:, None]
 
 
-def _neighbour(p: Picture, d: Decisions, who: Bools) -> Bools:
+def _neighbour(p: Picture, left: Bools, who: Bools) -> Bools:
     """(F, N) the player of the line next to one who has left it."""
-    left = _left(p, d, who)
     apart = np.where(who[:, :, None] & left[:, None], np.abs(p.own[:, :, None, 1] - p.own[:, None, :, 1]), np.inf)
     return np.asarray((np.isfinite(apart) & (apart <= apart.min(1, keepdims=True))).any(-1))
 
@@ -215,7 +214,7 @@ def _line_anchors(p: Picture, d: Decisions, who: Bools, reference: Floats, heigh
     squeeze = 1 - (1 - NARROW) * np.clip(drop / 5.0, 0.0, 1.0)
     x = reference[..., 0] - middle_x[:, None] + height[:, None]
     y = middle_y[:, None] + (reference[..., 1] - middle_y[:, None]) * squeeze[:, None]
-    most = np.where(_neighbour(p, d, who), SLIDE_M, MOST_ACROSS_M)
+    most = np.where(_neighbour(p, _left(p, d, who), who), SLIDE_M, MOST_ACROSS_M)
     y = _with_his_man(p, d, who, p.own[..., 1] + np.clip(y - p.own[..., 1], -most, most), x)
     return p.pitch.inside(np.stack([x, y], axis=-1), 0.5)
 
@@ -231,7 +230,7 @@ def _with_his_man(p: Picture, d: Decisions, who: Bools, y: Floats, x: Floats) ->
 
 def _his_man(p: Picture, d: Decisions, who: Bools) -> tuple[Ints, Floats]:
     """(F, N) the nearest opponent to whom he is the nearest of these nobody's yet, and how far; inf: none."""
-    apart = np.where(who[..., None], norm(p.own[:, :, None] - p.opp[:, None]), np.inf)
+    apart = np.where(who[..., None], p.apart_m, np.inf)
     free = p.opp_here & ~p.opp_keeper & ~p.is_holder & ~p.offside & ~marked(p, d.mark)
     his = np.where(free[:, None] & (apart <= apart.min(1, keepdims=True)), apart, np.inf)
     return his.argmin(-1), his.min(-1)

@@ -16,20 +16,19 @@ from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import (
     BEHIND_BALL_M,
-    LEVEL_M,
     Decisions,
     Gaps,
     Jobs,
     frame_rule,
+    has_goal_side,
     held_by_line,
     in_shadow,
-    is_player,
     least_total,
     marked,
     toward,
     worth,
 )
-from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, pick, unit
+from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, pick, unit
 from pressinglib.roles.presser import confrontation_x, outnumbered
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
@@ -47,6 +46,7 @@ def far_man(p: Picture, mark: Ints) -> Ints:
     return np.where(np.isfinite(width.max(1)), width.argmax(1), v.NOBODY)
 
 
+@once
 def switch_s(p: Picture) -> Floats:
     """(F, M) time of a switch to each opponent, with his first touch."""
     s = p.settings
@@ -91,6 +91,7 @@ def block_reference(p: Picture, leaves_line: Bools) -> Floats:
     return np.where(np.isfinite(xy), xy, p.own)
 
 
+@once
 def recovery_spots(p: Picture) -> Floats:
     """(F, N, 2) the inside line back: to the near post with a wide ball, else to the penalty spot, until goal-side."""
     wide = np.clip((np.abs(p.origin[:, 1]) - 10.0) / 10.0, 0.0, 1.0)[:, None]
@@ -113,8 +114,8 @@ def find_gaps(p: Picture, d: Decisions) -> Gaps:
 
     The limit is the teaching rule: reach 1 m, ball 15 m/s, reaction 0.3 s, players 5 m/s in a straight line.
     """
-    spots = np.where(is_player(d.presser, p.line.shape[1])[..., None], d.end_xy[:, None], d.anchor)
-    member = (d.role == v.COVER) | is_player(d.presser, p.line.shape[1])
+    spots = np.where(d.presses[..., None], d.end_xy[:, None], d.anchor)
+    member = (d.role == v.COVER) | d.presses
     bearing = np.where(member, _bearing(p, spots), np.inf)
     order = bearing.argsort(1)[:, : max(int(member.sum(1).max(initial=0)), 1)]
     left, right = order[:, :-1], order[:, 1:]
@@ -173,16 +174,18 @@ IN_HAND_M, PAST_M = 12.0, 6.0  # a man so near is in the hand of one of the line
 
 def share_out(p: Picture, d: Decisions) -> Jobs:
     """Duty, man and place of everybody in midfield and attack who has no job yet."""
-    players, men = p.line.shape[1], p.opp.shape[1]
-    pool = p.front & ~is_player(d.presser, players) & ~np.isin(d.role, (v.PRESSURE, v.COVER))
+    men = p.opp.shape[1]
+    pool = p.front & ~d.presses & ~np.isin(d.role, (v.PRESSURE, v.COVER))
     duty, kept = kept_places(p, d)
-    places, behind = _own_places(p, d, kept), behind_presser(p, d)
-    men_cost, behind_cost = _man_cost(p, d, places), _behind_cost(p, d, behind)
-    cost = np.concatenate([men_cost, behind_cost[..., None], _block_cost(p, kept)], axis=2)
+    behind = np.broadcast_to(behind_presser(p)[:, None], kept.shape)
+    places = np.concatenate([_own_places(p, d, kept), behind[:, :, None], kept[:, :, None]], axis=2)
+    time = p.own_arrival(places)
+    cost = np.concatenate([_man_cost(p, d, places[:, :, :men], time[..., :men]), _behind_cost(d, time[..., men, None]),
+                           _block_cost(time[..., -1])], axis=2)
     job = least_total(cost, pool, np.ones(cost.shape[::2], bool))
     to_man = (job >= 0) & (job < men)
-    man = places[np.arange(len(p))[:, None], np.arange(players), np.clip(job, 0, men - 1)]
-    anchor = np.where(to_man[..., None], man, np.where((job == men)[..., None], behind[:, None], kept))
+    there = np.where((job < 0) | (job > men), men + 1, job)
+    anchor = np.take_along_axis(places, there[..., None, None], 2)[:, :, 0]
     near = np.take_along_axis(_near(p), np.clip(job, 0, men - 1), 1)
     minds = np.where(job == d.far_man[:, None], v.GUARD_FAR_SIDE, np.where(near, v.DENY, v.DROP_ONTO))
     duty = np.where(to_man, minds, np.where(job == men, v.GUARD_STRAIGHT, duty))
@@ -192,18 +195,27 @@ def share_out(p: Picture, d: Decisions) -> Jobs:
 @frame_rule
 def choose_covers(p: Picture, d: Decisions) -> Jobs:
     """Those who take a man within a short pass, and the one behind the presser."""
-    jobs = share_out(p, d)
-    return jobs._replace(who=jobs.who & np.isin(jobs.duty, (v.DENY, v.GUARD_STRAIGHT)) & (d.presser >= 0)[:, None])
+    d.shared = jobs = share_out(p, d)
+    return jobs._replace(who=_cover(jobs, d))
+
+
+def _cover(jobs: Jobs, d: Decisions) -> Bools:
+    return np.asarray(jobs.who & np.isin(jobs.duty, (v.DENY, v.GUARD_STRAIGHT)) & (d.presser >= 0)[:, None])
 
 
 @frame_rule
 def choose_balance(p: Picture, d: Decisions) -> Jobs:
-    """The others: men further off, the far side, the block, or back goal-side."""
-    jobs = share_out(p, d)
+    """The others: men further off, the far side, the block, or back goal-side; shared out anew if the covers are not.
+    """
+    jobs, covers = d.shared, d.role == v.COVER
+    if jobs is None or (covers != _cover(jobs, d)).any() or (d.mark != jobs.mark)[covers].any():
+        jobs = share_out(p, d)
+    jobs = jobs._replace(who=jobs.who & ~covers)
     duty = np.where(jobs.duty == v.DENY, v.DROP_ONTO, jobs.duty)
     return jobs._replace(who=jobs.who & ~(p.back & (duty == v.KEEP_BLOCK)), duty=duty)
 
 
+@once
 def minding_places(p: Picture) -> Floats:
     """(F, M, 2) goal-side of each opponent where he will be, shaded to the ball, further off the longer the pass."""
     s = p.settings
@@ -222,14 +234,14 @@ def _own_places(p: Picture, d: Decisions, kept: Floats) -> Floats:
     y = np.maximum(p.own[..., 1], kept[..., 1])  # nobody goes out for the block's sake
     tucked = np.stack([kept[..., 0], y], axis=-1)
     guard = guard_spots(p, tucked, d.far_man, d.far_side_limit_m)
-    far = is_player(d.far_man, p.opp.shape[1])[:, None, :, None]
+    far = d.is_far_man[:, None, :, None]
     places = np.where(far, guard[:, :, None], minding_places(p)[:, None])
     deep = (p.ball_goal_m < DEEP_M)[:, None, None] & ~_near(p)[:, None]
     x = np.where(deep, np.minimum(places[..., 0], p.own[:, :, None, 0]), places[..., 0])
     return np.stack([x, places[..., 1]], axis=-1)
 
 
-def behind_presser(p: Picture, d: Decisions) -> Floats:
+def behind_presser(p: Picture) -> Floats:
     """(F, 2) the cover's place on the way from the ball to goal."""
     return p.focus + p.goal_way * np.minimum(BEHIND_PRESSER_M, BEHIND_SHARE * norm(p.focus - p.goal))[:, None]
 
@@ -242,21 +254,20 @@ def shares(p: Picture, d: Decisions) -> Floats:
     ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
     worth = np.where(counts, worth * ahead, 0.0)
     share = worth / np.maximum(worth.max(1, keepdims=True), 1e-9) * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0)
-    far = is_player(d.far_man, p.opp.shape[1]) & counts
+    far = d.is_far_man & counts
     free = ~marked(p, d.mark) & ~held_by_line(p, d.role == v.PRESSURE, p.settings.control_time_s, HELD_M)
     return np.where(free, np.where(far, np.maximum(share, FAR_SHARE), share), 0.0)
 
 
+@once
 def has_man(p: Picture) -> Bools:
     """(F, N, M) who stands by an opponent, nearest of ours."""
-    both = p.outfield[..., None] & p.opp_here[:, None]
-    apart = np.where(both, norm(p.own[:, :, None] - p.opp[:, None]), np.inf)
+    apart = np.where(p.outfield[..., None], p.apart_m, np.inf)
     return np.asarray((apart <= HAS_M) & (apart <= apart.min(1, keepdims=True)))
 
 
-def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
-    time = p.own_running.at(np.s_[:, :, None]).time(p.own[:, :, None], p.own_velocity[:, :, None], places)
-    time = np.where(p.own_here[..., None], time, np.inf) + BEATEN_S * beaten(p)[..., None]
+def _man_cost(p: Picture, d: Decisions, places: Floats, time: Floats) -> Floats:
+    time = time + BEATEN_S * beaten(p)[..., None]
     late = time - p.pass_s[:, None] - FORGIVEN_S
     late = np.clip(np.nan_to_num(late, nan=np.inf), -50, 50)  # who is not there is never in time
     soft = np.minimum(SOFT_S * np.logaddexp(0.0, late / SOFT_S), MOST_LATE_S)
@@ -264,7 +275,7 @@ def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
     cost = share * (soft - MOST_LATE_S) + RUN_S * time - KEEPS_S * np.maximum(share, LEAST_SHARE) * has_man(p)
     # The far side tucks in: who has to go away from the ball for its man is the wrong one.
     away = norm(places - p.focus[:, None, None]) - norm(p.own - p.focus[:, None])[..., None]
-    far = is_player(d.far_man, p.opp.shape[1])[:, None]
+    far = d.is_far_man[:, None]
     cost = cost + np.where(far, AWAY_S * np.maximum(away - OUT_M, 0.0), 0.0)
     run = (norm(places - p.own[:, :, None]) < LONG_RUN_M) & ~_sent_past(p, d)
     behind = p.opp_goal_m > p.ball_goal_m[:, None]
@@ -275,24 +286,23 @@ def _man_cost(p: Picture, d: Decisions, places: Floats) -> Floats:
 def _sent_past(p: Picture, d: Decisions) -> Bools:
     """(F, N, M) who would run past one of the line to an opponent: he is nearer by much, and goal-side of him."""
     apart = norm(p.own[:, :, None] - p.met[:, None])
-    goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M
-    line = (p.back & (d.role != v.PRESSURE))[..., None] & goal_side & (apart <= IN_HAND_M)
+    line = has_goal_side(p) & (d.role != v.PRESSURE)[..., None] & (apart <= IN_HAND_M)
     return np.asarray(apart > np.where(line, apart, np.inf).min(1)[:, None] + PAST_M)
 
 
-def _behind_cost(p: Picture, d: Decisions, place: Floats) -> Floats:
-    time = np.minimum(p.own_arrival(place[:, None]), 1e3)
+def _behind_cost(d: Decisions, time: Floats) -> Floats:
+    time = np.minimum(time, 1e3)
     cost = COVER_SHARE * (np.minimum(time, MOST_LATE_S) - MOST_LATE_S) + RUN_S * time
     wanted = (d.presser >= 0) & ~(d.role == v.COVER).any(1)  # only one, and he is a cover
-    return np.where(wanted[:, None], cost, np.inf)
+    return np.where(wanted[:, None, None], cost, np.inf)
 
 
-def _block_cost(p: Picture, kept: Floats) -> Floats:
-    time = np.minimum(p.own_arrival(kept), MOST_LATE_S)
-    cost = RUN_S * time - BLOCK_S
+def _block_cost(time: Floats) -> Floats:
+    cost = RUN_S * np.minimum(time, MOST_LATE_S) - BLOCK_S
     return np.where(np.eye(cost.shape[1], dtype=bool), cost[:, :, None], np.inf)
 
 
+@once
 def _near(p: Picture) -> Bools:
     return norm(p.met - p.focus[:, None]) <= p.settings.short_pass_m
 
@@ -301,8 +311,8 @@ def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     """Duty and place of those for whom there is nothing to do: the block, or the inside line back towards it."""
     late = beaten(p) & (p.origin[:, :1] < p.pitch.length_m / 6)
     block = block_reference(p, d.role == v.PRESSURE)
-    place = np.where(late[..., None], np.where(outnumbered(p)[:, None, None], 1.0, 0.5) * recovery_spots(p)
-                     + np.where(outnumbered(p)[:, None, None], 0.0, 0.5) * block, block)
+    share = np.where(outnumbered(p), 1.0, 0.5)[:, None, None]
+    place = np.where(late[..., None], share * recovery_spots(p) + (1.0 - share) * block, block)
     deep = (p.ball_goal_m < DEEP_M)[:, None]
     x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
     place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), LONGEST_M)
@@ -311,6 +321,7 @@ def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     return np.where(late, v.RECOVER, v.KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)
 
 
+@once
 def beaten(p: Picture) -> Bools:
     """(F, N) further from our goal than the ball by more than 2 m."""
     return np.asarray(p.own_goal_m > p.ball_goal_m[:, None] + BEATEN_M)

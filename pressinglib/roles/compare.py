@@ -15,10 +15,10 @@ from pressinglib.field.pitch import third
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.balance import block_reference
-from pressinglib.roles.decisions import OPEN_S, Decisions, frame_rule
+from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.faults import faults_in_frames
 from pressinglib.roles.open_threats import OPEN
-from pressinglib.roles.picture import Picture, norm
+from pressinglib.roles.picture import OPEN_S, Picture, norm
 from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import ROLES, STATES, STEERS, TIMINGS

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, shown
 from pressinglib.field.player import BACK, GOALKEEPER
 from pressinglib.physics.lanes import shadowed
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, once, unit
 from pressinglib.roles.settings import BACK_LINE, BALANCE, HOLD, HOLD_LINE, KEEP_BLOCK, NOBODY, SWEEP
 from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
@@ -83,6 +83,17 @@ class Decisions:
     far_side_limit_m: Floats  # (F,) how far from him his guard may stand, inf where there is nobody
     by_own_rule: Bools  # (F, N) who has his job from a rule of the user's own
     why: NDArray[Any]  # (F, N) the own rule's reason in its own words, else None
+    shared: Jobs | None = None  # covers and balance as they were shared out, all at once
+
+    @property
+    def presses(self) -> Bools:
+        """(F, N) who presses."""
+        return is_player(self.presser, self.role.shape[1])
+
+    @property
+    def is_far_man(self) -> Bools:
+        """(F, M) the far-side opponent who is guarded."""
+        return is_player(self.far_man, self.options.shape[1])
 
     def give(self, jobs: Jobs, role: int) -> None:
         """Write some players' jobs into the arrays."""
@@ -104,20 +115,15 @@ def undecided(p: Picture) -> Decisions:
     frames, players = p.line.shape
     role = np.where(p.line == GOALKEEPER, KEEPER, np.where(p.line == BACK, BACK_LINE, BALANCE))
     duty = np.choose(np.minimum(p.line.clip(0), 2), [SWEEP, HOLD_LINE, KEEP_BLOCK])
-    nobody = np.full(frames, NOBODY)
+    nobody, index = np.full(frames, NOBODY), np.zeros((frames, 0), int)
     return Decisions(
         presser=nobody, timing=np.full(frames, HOLD), steer=np.zeros(frames, int), end_xy=p.focus.copy(),
         way_s=np.full((frames, players, 3), np.inf), take_over=np.full((frames, 3), NOBODY),
         take_over_s=np.full((frames, 3), np.inf), options=np.zeros(p.opp.shape[:2], bool), role=role, duty=duty,
-        mark=np.full((frames, players), NOBODY), anchor=p.own.copy(), spot=p.own.copy(), gaps=_no_gaps(frames),
+        mark=np.full((frames, players), NOBODY), anchor=p.own.copy(), spot=p.own.copy(),
+        gaps=Gaps(index > 0, index, index, np.zeros((frames, 0, 2)), 0.0 * index, 0.0 * index, index),
         far_man=nobody, far_side_limit_m=np.full(frames, np.inf),
         by_own_rule=np.zeros((frames, players), bool), why=np.full((frames, players), None))
-
-
-def _no_gaps(frames: int) -> Gaps:
-    none = np.zeros((frames, 0))
-    index = none.astype(int)
-    return Gaps(none.astype(bool), index, index, np.zeros((frames, 0, 2)), none, none, index)
 
 
 def is_player(index: Ints, count: int) -> Bools:
@@ -129,7 +135,6 @@ FORBIDDEN = 1e6
 
 LEVEL_M = 2.5  # a back-line player this little behind his man still has him (D)
 
-OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
 BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
 CUT_BACK_M = 30.0  # ... unless they are this near to our goal
 HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
@@ -143,10 +148,10 @@ def least_total(cost: Floats, players: Bools, jobs: Bools) -> Ints:
     """
     from scipy.optimize import linear_sum_assignment
 
-    out = np.full(players.shape, NOBODY)
+    out, cost = np.full(players.shape, NOBODY), np.where(cost < FORBIDDEN, cost, FORBIDDEN)
     for f in np.flatnonzero(players.any(1) & jobs.any(1)):
-        rows, columns = np.flatnonzero(players[f]), np.flatnonzero(jobs[f])
-        table = np.minimum(np.nan_to_num(cost[f][np.ix_(rows, columns)], nan=FORBIDDEN, posinf=FORBIDDEN), FORBIDDEN)
+        rows, columns = players[f].nonzero()[0], jobs[f].nonzero()[0]
+        table = cost[f, rows[:, None], columns]
         chosen, job = linear_sum_assignment(table)
         out[f, rows[chosen]] = np.where(table[chosen, job] < FORBIDDEN, columns[job], NOBODY)
     return out
@@ -158,18 +163,16 @@ def slack_m(p: Picture, touch_s: float) -> Floats:
     return s.running.covered_m(p.pass_s + touch_s - s.reaction_s) + s.reach_m
 
 
-def held_by_line(p: Picture, leavers: Bools | None = None, touch_s: float = 0.0, before_m: float = np.inf) -> Bools:
-    """(F, M) opponents not far before the line whom one of it, goal-side, reaches before the ball (and the touch)."""
-    line = p.back if leavers is None else p.back & ~leavers
-    goal_side = p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M
-    near = p.met[:, None, :, 0] - p.own[:, :, None, 0] <= before_m
-    return np.asarray((line[..., None] & goal_side & near & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
+@once
+def has_goal_side(p: Picture) -> Bools:
+    """(F, N, M) which of the line are goal-side of which opponents, or hardly behind them."""
+    return np.asarray(p.back[..., None] & (p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M))
 
 
-def times_to(p: Picture, places: Floats) -> Floats:
-    """(F, N, J) time of each player to each of the places (F, J, 2), without reaction."""
-    time = p.own_running.at(np.s_[:, :, None]).time(p.own[:, :, None], p.own_velocity[:, :, None], places[:, None])
-    return np.where(p.own_here[:, :, None], time, np.inf)
+def held_by_line(p: Picture, leavers: Bools, touch_s: float, before_m: float = np.inf) -> Bools:
+    """(F, M) opponents not far before the line whom one of it, goal-side, reaches before the ball and the touch."""
+    near = has_goal_side(p) & ~leavers[..., None] & (p.met[:, None, :, 0] - p.own[:, :, None, 0] <= before_m)
+    return np.asarray((near & (p.marking_s <= p.pass_s[:, None] + touch_s)).any(1))
 
 
 def marked(p: Picture, mark: Ints) -> Bools:
@@ -196,9 +199,9 @@ def in_shadow(p: Picture, d: Decisions) -> Bools:
 
 def short_options(p: Picture, d: Decisions) -> Bools:
     """(F, M) opponents in the short radius whose lane nobody closes: defenders where they stand, nor the presser."""
-    s, presser = p.settings, is_player(d.presser, p.line.shape[1])
+    s = p.settings
     counted = p.opp_here & ~p.is_holder & ~p.offside & ~(p.opp_keeper & (s.count_goalkeeper == "no"))
     near = counted & (norm(p.opp - p.origin[:, None]) <= s.short_pass_m)
     level = (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
-    open_lane = np.where(presser[:, None], np.inf, p.cut_out_s).min(-1) > OPEN_S  # he is on his way
-    return np.asarray(near & level & ~in_shadow(p, d) & ~held_by_line(p, presser, HELD_TOUCH_S) & open_lane)
+    open_lane = ~(p.cut_out & ~d.presses[:, None]).any(-1)  # he is on his way
+    return np.asarray(near & level & ~in_shadow(p, d) & ~held_by_line(p, d.presses, HELD_TOUCH_S) & open_lane)

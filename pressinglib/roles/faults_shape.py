@@ -9,8 +9,8 @@ import numpy as np
 from pressinglib.field.player import BACK
 from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.balance import FAR_M, far_man, guard_spots, limit_m, recovery_spots, switch_s
-from pressinglib.roles.decisions import BEHIND_BALL_M, OPEN_S
-from pressinglib.roles.picture import Floats, Ints, norm
+from pressinglib.roles.decisions import BEHIND_BALL_M
+from pressinglib.roles.picture import OPEN_S, Floats, Ints, norm
 from pressinglib.roles.presser import MOST_BYPASSED, broken
 from pressinglib.roles.snapshot import COMES_MPS, FaultFound, Fix, Snapshot, found, move
 

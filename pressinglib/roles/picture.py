@@ -1,14 +1,14 @@
 """Frames as arrays over a leading frame axis, which is what every rule reads.
 
-A picture is turned over (y -> -y) where the ball lies on the right, so that the ball side is always y >= 0; players are
-sorted by place. So a mirrored picture gets the mirrored plan by construction, and neither order nor names of players
-change a plan. `Picture.turned_back` undoes the first.
+A picture is turned over (y -> -y) where the ball lies on the right, so that the ball side is always y >= 0, and players
+are sorted by place: so a mirrored picture gets the mirrored plan, and neither order nor names of players change one.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
-from functools import cached_property
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property, wraps
 from typing import Any
 
 import numpy as np
@@ -19,7 +19,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, WING_BACKS
 from pressinglib.physics.ball import ball_time, lofted_time
-from pressinglib.physics.lanes import lane_margins, offside_line_x
+from pressinglib.physics.lanes import cut_out, offside_line_x
 from pressinglib.physics.motion import Running
 from pressinglib.roles.settings import GOAL_KICK, LOOSE, NOBODY, OPEN_PLAY, THROW_IN, WON, Settings
 
@@ -28,6 +28,7 @@ Ints = NDArray[np.int_]
 Bools = NDArray[np.bool_]
 ABSENT_LINE, UNKNOWN_LINE = -1, -2
 SWITCH_ANGLE_DEG = 25.0
+OPEN_S = 0.2  # a lane is open above this margin, closed below its negative (D)
 LEAST_LOFT_S = 1.0  # nobody lifts the ball for less (D)
 
 
@@ -62,6 +63,16 @@ def turned(vector: Floats, angle_rad: Any) -> Floats:
     return np.stack([c * x - s * y, s * x + c * y], axis=-1)
 
 
+def once(measure: Callable[[Picture], Any]) -> Any:
+    """A measure of a picture (F, ...) that is worked out once for each picture."""
+    @wraps(measure)
+    def kept(p: Picture) -> Any:
+        if measure.__name__ not in vars(p):
+            vars(p)[measure.__name__] = measure(p)
+        return vars(p)[measure.__name__]
+    return kept
+
+
 @dataclass(eq=False)
 class Picture:
     """F pictures: pressing team (F, N), team in possession (F, M); metres, m/s; NaN where absent."""
@@ -92,9 +103,7 @@ class Picture:
 
     def is_state(self, *codes: int) -> Bools:
         """(F,) the state is one of these."""
-        return np.asarray(np.logical_or.reduce([self.state == code for code in codes]))
-
-    # -- who is there --------------------------------------------------------------------------------------------------
+        return np.isin(self.state, codes)
 
     @cached_property
     def own_here(self) -> Bools:
@@ -122,21 +131,14 @@ class Picture:
         return (self.line > BACK) | (self.wing_back & (self.own[..., 1] > 0) & (self.ball[:, 1:] > 2))
 
     @cached_property
-    def men_short(self) -> Ints:
-        """(F,) how many players fewer the pressing team has."""
-        return np.maximum(self.opp_here.sum(1) - self.own_here.sum(1), 0)
-
-    @property
     def own_running(self) -> Running:
         """The law of running, with the top speeds of ours (F, N) that are known."""
-        return self.settings.running.of(np.take_along_axis(self.frames.pressing_top_mps, self.own_order, 1))
+        return self.settings.running.of(self.frames.pressing_top_mps[np.arange(len(self))[:, None], self.own_order])
 
-    @property
+    @cached_property
     def opp_running(self) -> Running:
         """The same of opponents (F, M)."""
-        return self.settings.running.of(np.take_along_axis(self.frames.possession_top_mps, self.opp_order, 1))
-
-    # -- where things are ----------------------------------------------------------------------------------------------
+        return self.settings.running.of(self.frames.possession_top_mps[np.arange(len(self))[:, None], self.opp_order])
 
     @property
     def goal(self) -> Floats:
@@ -146,8 +148,7 @@ class Picture:
     @cached_property
     def origin(self) -> Floats:
         """(F, 2) where the next pass starts: the receiver while a pass travels to him, else the ball."""
-        there = pick(self.opp, self.receiver)
-        return np.where((self.receiver >= 0)[:, None], there, self.ball)
+        return np.where((self.receiver >= 0)[:, None], pick(self.opp, self.receiver), self.ball)
 
     @cached_property
     def holder(self) -> Ints:
@@ -200,13 +201,17 @@ class Picture:
         """(F, M) in an offside position (Law 11); nobody is from a throw-in or goal kick."""
         line = np.asarray(offside_line_x(self.own[..., 0], self.ball[:, 0], -self.pitch.length_m / 2))
         ahead = self.opp[..., 0] < line[:, None] - 1e-9
-        free = self.is_state(THROW_IN, GOAL_KICK)[:, None]
-        return ahead & ~free & ~self.is_holder & self.opp_here
+        return ahead & ~self.is_state(THROW_IN, GOAL_KICK)[:, None] & ~self.is_holder & self.opp_here
 
     @cached_property
     def to_ball_s(self) -> Floats:
         """(F, N) time of each player to the ball itself, no reaction; inf where absent."""
         return self.own_arrival(self.ball[:, None])
+
+    @cached_property
+    def to_focus_s(self) -> Floats:
+        """(F, N) the same to where the one to be pressed will be."""
+        return self.own_arrival(self.focus[:, None])
 
     @cached_property
     def pass_s(self) -> Floats:
@@ -218,30 +223,33 @@ class Picture:
     @cached_property
     def marking_s(self) -> Floats:
         """(F, N, M) time of each player of ours to within reach of each opponent where he stands, 0.3 s reaction."""
-        s, law = self.settings, self.own_running.at(np.s_[:, :, None])
-        time = law.time(self.own[:, :, None], self.own_velocity[:, :, None], self.met[:, None], s.reaction_s, s.reach_m)
-        return np.where(self.own_here[:, :, None], time, np.inf)
+        return self.own_arrival(self.met[:, None], self.settings.reaction_s, self.settings.reach_m)
 
     @cached_property
-    def cut_out_s(self) -> Floats:
-        """(F, M, N) by how much the ground pass to each opponent gets past each player of ours, as he runs now."""
+    def apart_m(self) -> Floats:
+        """(F, N, M) distance of each player of ours to each opponent; inf where one is absent."""
+        return np.nan_to_num(norm(self.own[:, :, None] - self.opp[:, None]), nan=np.inf)
+
+    @cached_property
+    def cut_out(self) -> Bools:
+        """(F, M, N) who of ours, as he runs now, keeps the lane to each opponent from being open."""
         s = self.settings
-        return lane_margins(self.origin, self.opp, self.own, self.own_velocity, s.reach_m, s.reaction_s, s.ball_mps,
-                            running=self.own_running)
+        return cut_out(self.origin, self.opp, self.own, self.own_velocity, OPEN_S, s.reach_m, s.reaction_s, s.ball_mps,
+                       self.own_running)
 
     def one(self, f: int) -> Picture:
         """Frame f alone, everything worked out for all frames together, which costs hardly more than for one."""
-        rows = slice(f, f + 1)
-        arrays = {x.name: getattr(self, x.name)[rows] for x in fields(self)[3:]}
-        part = Picture(self.frames.take(rows), self.pitch, self.settings, **arrays)
-        for name in MEASURES:
-            setattr(part, name, getattr(self, name)[rows])
+        rows, part = slice(f, f + 1), object.__new__(Picture)
+        known = {name: getattr(self, name) for name in MEASURES} | vars(self)
+        vars(part).update({name: value[rows] for name, value in known.items() if isinstance(value, np.ndarray)},
+                          frames=self.frames.take(rows), pitch=self.pitch, settings=self.settings)
         return part
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
-        """Times of the pressing team (F, N) to targets that broadcast to (F, N, 2); inf where absent."""
-        time = self.own_running.time(self.own, self.own_velocity, target_xy, reaction_s, reach_m)
-        return np.where(self.own_here, time, np.inf)
+        """Times of the pressing team (F, N, ...) to targets that broadcast to (F, N, ..., 2); inf where absent."""
+        own = (np.s_[:], np.s_[:], *[None] * (target_xy.ndim - 3))
+        time = self.own_running.at(own).time(self.own[own], self.own_velocity[own], target_xy, reaction_s, reach_m)
+        return np.where(self.own_here[own], time, np.inf)
 
     def own_number(self, f: int, n: int) -> str:
         """Number of the n-th player of the pressing team in frame f."""
@@ -258,8 +266,6 @@ class Picture:
     def opp_index(self, f: int, number: str) -> int:
         """Which opponent in frame f has this number."""
         return self.opp_order[f].tolist().index(self.frames.possession_numbers.index(number))
-
-    # -- and back ------------------------------------------------------------------------------------------------------
 
     def turned_back(self, xy: Floats) -> Floats:
         """Points (F, ..., 2) in the frame of the picture as it came."""
@@ -280,18 +286,14 @@ def picture_of(frames: Frames, settings: Settings) -> Picture:
     carrier, state = _ball_state(frames, settings.control_m)
     theirs = np.array([LINE_OF_SLOT.get(s) == GOALKEEPER for s in frames.possession_slots])
     wings = np.array([s in WING_BACKS for s in frames.pressing_slots])
-
-    def ours(values: NDArray[Any]) -> NDArray[Any]:
-        return np.take_along_axis(values, own_order.reshape(*own_order.shape, *[1] * (values.ndim - 2)), 1)
-
-    def others(values: NDArray[Any]) -> NDArray[Any]:
-        return np.take_along_axis(values, opp_order.reshape(*opp_order.shape, *[1] * (values.ndim - 2)), 1)
-
+    rows = np.arange(len(side))[:, None]
+    own = own[rows, own_order]
+    velocity, opp_velocity = frames.pressing_velocity * flip, frames.possession_velocity * flip
     return Picture(
         frames=frames, pitch=frames.pitch, settings=settings, side=side, own_order=own_order, opp_order=opp_order,
-        own=ours(own), own_velocity=ours(frames.pressing_velocity * flip), line=_lines(frames, own_order, ours(own)),
-        wing_back=wings[own_order], opp=others(opp), opp_velocity=others(frames.possession_velocity * flip),
-        opp_keeper=theirs[opp_order], facing_rad=others(np.radians(frames.facing_deg) * side[:, None]),
+        own=own, own_velocity=velocity[rows, own_order], line=_lines(frames, own_order, own),
+        wing_back=wings[own_order], opp=opp[rows, opp_order], opp_velocity=opp_velocity[rows, opp_order],
+        opp_keeper=theirs[opp_order], facing_rad=np.radians(frames.facing_deg)[rows, opp_order] * side[:, None],
         ball=frames.ball_xy * flip[:, 0], ball_velocity=frames.ball_velocity * flip[:, 0],
         ball_height_m=frames.ball_height_m, carrier=_placed(carrier, opp_order),
         receiver=_placed(frames.receiver, opp_order), state=state)
@@ -299,13 +301,10 @@ def picture_of(frames: Frames, settings: Settings) -> Picture:
 
 def _side(frames: Frames) -> Floats:
     """+1 where the ball lies on the left, else -1; on the middle line by its way, then by where the teams lean."""
-    ours, theirs = frames.pressing_xy, frames.possession_xy
-    leans = [frames.ball_xy[:, 1], frames.ball_velocity[:, 1],
-             *(np.nansum(xy[..., 1], axis=1) for xy in (ours, theirs)),
-             *(np.nansum(xy[..., 0] * xy[..., 1], axis=1) for xy in (ours, theirs)),
-             *(np.nansum(xy[..., 1] ** 3, axis=1) for xy in (ours, theirs))]
+    terms = (xy[..., 0] ** a * xy[..., 1] ** b for a, b in ((0, 1), (1, 1), (0, 3))
+             for xy in (frames.pressing_xy, frames.possession_xy))
     sign = np.zeros(len(frames))
-    for lean in leans:
+    for lean in (frames.ball_xy[:, 1], frames.ball_velocity[:, 1], *(np.nansum(term, axis=1) for term in terms)):
         sign = np.where((sign == 0) & (np.abs(lean) > 1e-9), np.sign(lean), sign)
     return np.where(sign < 0, -1.0, 1.0)
 
@@ -327,8 +326,7 @@ def _lines(frames: Frames, order: Ints, own: Floats) -> Ints:
     here = np.isfinite(own[..., 0])
     lines = np.where(here, sheet[order], ABSENT_LINE)
     if (sheet == UNKNOWN_LINE).any():
-        fitted = infer_lines(own, here & (lines != GOALKEEPER))
-        lines = np.where(lines == UNKNOWN_LINE, fitted, lines)
+        lines = np.where(lines == UNKNOWN_LINE, infer_lines(own, here & (lines != GOALKEEPER)), lines)
     return lines
 
 

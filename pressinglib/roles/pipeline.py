@@ -13,26 +13,13 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, RuleError, as_a
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
+from pressinglib.roles import settings as v
 from pressinglib.roles.balance import far_man, find_gaps, limit_m
-from pressinglib.roles.decisions import Decisions, Jobs, is_player, short_options, undecided
+from pressinglib.roles.decisions import Decisions, Jobs, short_options, undecided
 from pressinglib.roles.open_threats import AfterRuns, dangers
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, picture_of, sheet_order, turned
 from pressinglib.roles.presser import kept_out, take_over, way_times
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
-from pressinglib.roles.settings import (
-    BACK_LINE,
-    BALANCE,
-    CONTAIN,
-    COVER,
-    KEEP_BLOCK,
-    LATE,
-    NOBODY,
-    PRESS,
-    PRESSURE,
-    RECOVER,
-    STEP_OUT,
-)
-from pressinglib.roles.settings import GOALKEEPER as KEEPER
 
 
 def decide(p: Picture, rules: Rulebook) -> Decisions:
@@ -44,30 +31,29 @@ def decide(p: Picture, rules: Rulebook) -> Decisions:
     d.steer = rules.choose_steer(p, d)
     d.end_xy = rules.place_presser(p, d)
     d.take_over, d.take_over_s = take_over(p, d)
-    d.give(_pressing(p, d), PRESSURE)
+    d.give(_pressing(p, d), v.PRESSURE)
     d.options = short_options(p, d)
     d.far_man = far_man(p, d.mark)
     d.far_side_limit_m = limit_m(p, d.far_man)
-    d.give(rules.choose_covers(p, d), COVER)
+    d.give(rules.choose_covers(p, d), v.COVER)
     d.gaps = find_gaps(p, d)
-    d.give(rules.choose_balance(p, d), BALANCE)
-    d.give(rules.choose_back_line(p, d), BACK_LINE)
+    d.give(rules.choose_balance(p, d), v.BALANCE)
+    d.give(rules.choose_back_line(p, d), v.BACK_LINE)
     _place(p, d, rules)
     return d
 
 
 def _pressing(p: Picture, d: Decisions) -> Jobs:
     """The presser's job, in the form of everybody's."""
-    who = is_player(d.presser, p.line.shape[1])
-    duty = np.where(d.timing == LATE, CONTAIN, PRESS)[:, None]
-    duty = np.where(p.back & ~p.front & (duty == PRESS), STEP_OUT, duty)
-    mark = np.where(who, p.holder[:, None], -1)
-    return Jobs(who, duty, mark, np.broadcast_to(d.end_xy[:, None], p.own.shape))
+    duty = np.where(d.timing == v.LATE, v.CONTAIN, v.PRESS)[:, None]
+    duty = np.where(p.back & ~p.front & (duty == v.PRESS), v.STEP_OUT, duty)
+    mark = np.where(d.presses, p.holder[:, None], -1)
+    return Jobs(d.presses, duty, mark, np.broadcast_to(d.end_xy[:, None], p.own.shape))
 
 
 def _place(p: Picture, d: Decisions, rules: Rulebook) -> None:
     """Anchors made free of collisions and crossing runs; an own rule's spots are set apart as well."""
-    keeper = (d.role == KEEPER) & p.own_here
+    keeper = (d.role == v.GOALKEEPER) & p.own_here
     d.anchor = np.where(keeper[..., None], rules.place_goalkeeper(p, d)[:, None], d.anchor)
     swapped(p, d)
     d.anchor = spread(p, d, d.anchor)
@@ -79,8 +65,9 @@ def _place(p: Picture, d: Decisions, rules: Rulebook) -> None:
 
 APART_M, AT_BALL_M, IDLE_M = 2.5, 2.0, 5.0  # between two spots; two at the ball; round him who has no man (D)
 A_LITTLE_M = 0.02  # more, so that rounding does not matter
-RINGS_M = np.array([0.0, 0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
+RINGS_M = np.array([0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
 AROUND = turned(np.array([(-1.0, 0.0)]), np.arange(12) * np.pi / 6)  # the first towards the own goal
+OFFSETS_M = np.concatenate([[(0.0, 0.0)], (RINGS_M[:, None, None] * AROUND).reshape(-1, 2)])
 UP_COSTS = 3.0  # times the metres (D)
 SWAPS = 6
 WORTH_A_SWAP_M = 1.0  # less is not worth changing places for (D)
@@ -94,7 +81,7 @@ def spread(p: Picture, d: Decisions, spot: Floats) -> Floats:
     2.5 m, two at the ball 2 m; who has no man stands 5 m from everybody: where somebody is, he is not needed.
     """
     spot = kept_out(p, p.pitch.inside(np.where(p.own_here[..., None], spot, np.nan)))
-    idle = np.isin(d.duty, (KEEP_BLOCK, RECOVER)) & ~p.back & ~d.by_own_rule
+    idle = np.isin(d.duty, (v.KEEP_BLOCK, v.RECOVER)) & ~p.back & ~d.by_own_rule
     apart, rank = np.where(idle, IDLE_M, APART_M), np.where(idle, LAST_OF_FIELD, ORDER_OF_ROLE[d.role])
     near = (_room_m(p.focus, spot, spot, apart, apart) < 0) & ~np.eye(spot.shape[1], dtype=bool)
     crowded = np.asarray(near.any((1, 2)))
@@ -115,19 +102,18 @@ def _room_m(focus: Floats, some: Floats, others: Floats, apart: Floats, their_ap
 
 def _placed_in_turn(p: Picture, some: Bools, focus: Floats, spot: Floats, apart: Floats, rank: Floats) -> Floats:
     """In some frames each player, the most important first, takes the place nearest to his spot that is still free."""
-    frames, players = spot.shape[:2]
-    order = np.argsort(rank, axis=1, kind="stable")
-    offsets = (RINGS_M[:, None, None] * AROUND).reshape(-1, 2)
-    out, rows = np.full_like(spot, np.nan), np.arange(frames)
-    for k in range(players):
-        who = order[:, k]
-        tries = kept_out(p, p.pitch.inside(spot[rows, who][:, None] + offsets), some)
-        room = _room_m(focus, tries, out, apart[rows, who][:, None], apart).min(-1)
-        moved = norm(tries - spot[rows, who][:, None])
-        up = norm(tries - p.goal) > norm(spot[rows, who] - p.goal)[:, None]  # who has no man gives way towards goal
-        moved = moved * np.where(up & (apart[rows, who] > APART_M)[:, None], UP_COSTS, 1.0)
-        cost = np.where(room >= A_LITTLE_M, moved, 1e3 - room)
-        out[rows, who] = tries[rows, np.nan_to_num(cost, nan=0.0).argmin(1)]
+    out, rows, waits = np.full_like(spot, np.nan), np.arange(len(spot)), np.flatnonzero(some)
+    for who in np.argsort(rank, axis=1, kind="stable").T:
+        own, own_apart = spot[rows, who, None], apart[rows, who, None]
+        place = own[:, 0].copy()
+        tight = np.flatnonzero(_room_m(focus, own, out, own_apart, apart).min((1, 2)) < A_LITTLE_M)
+        if len(tight):
+            tries = kept_out(p, p.pitch.inside(own[tight] + OFFSETS_M), waits[tight])
+            room = _room_m(focus[tight], tries, out[tight], own_apart[tight], apart[tight]).min(-1)
+            up = norm(tries - p.goal) > norm(own[tight] - p.goal)  # who has no man gives way towards goal
+            moved = norm(tries - own[tight]) * np.where(up & (own_apart[tight] > APART_M), UP_COSTS, 1.0)
+            place[tight] = tries[np.arange(len(tight)), np.where(room >= A_LITTLE_M, moved, 1e3 - room).argmin(1)]
+        out[rows, who] = place
     return out
 
 
@@ -136,26 +122,19 @@ def swapped(p: Picture, d: Decisions) -> None:
 
     Runs that cross always get shorter by a swap, so none are left but where somebody would run too far.
     """
+    movable = np.isin(d.role, (v.COVER, v.BALANCE)) & ~p.back & (d.mark >= 0) & ~d.by_own_rule
+    a, b = np.triu_indices(p.line.shape[1], 1)
     for _ in range(SWAPS):
-        a, b, frames = _best_swap(p, d)
-        if not len(frames):
+        run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
+        there, back = cross[:, a, b], cross[:, b, a]
+        longer = np.maximum(there, back) > np.maximum(run[:, a], run[:, b])
+        saved = np.where(movable[:, a] & movable[:, b] & ~longer, run[:, a] + run[:, b] - there - back, 0.0)
+        frames = np.flatnonzero(saved.max(1, initial=0.0) > WORTH_A_SWAP_M)
+        if not len(frames):  # one pair a frame
             return
+        one, other = (pair[saved[frames].argmax(1)] for pair in (a, b))
         for array in (d.role, d.duty, d.mark, d.anchor):
-            array[frames, a], array[frames, b] = array[frames, b].copy(), array[frames, a].copy()
-
-
-def _best_swap(p: Picture, d: Decisions) -> tuple[Ints, Ints, Ints]:
-    """One pair a frame: indices a, b and the frames in which a swap is worth it."""
-    movable = ((d.role == COVER) | (d.role == BALANCE)) & ~p.back & (d.mark >= 0) & ~d.by_own_rule
-    pair = movable[:, :, None] & movable[:, None] & np.triu(np.ones((p.line.shape[1],) * 2, bool), 1)
-    run, cross = norm(p.own - d.anchor), norm(p.own[:, :, None] - d.anchor[:, None])
-    saved = run[:, :, None] + run[:, None] - cross - cross.swapaxes(1, 2)
-    longest = np.maximum(cross, cross.swapaxes(1, 2)) - np.maximum(run[:, :, None], run[:, None])
-    saved = np.where(pair & (longest <= 0.0), saved, 0.0)
-    best = saved.reshape(len(saved), -1)
-    frames = np.flatnonzero(best.max(1, initial=0.0) > WORTH_A_SWAP_M)
-    a, b = np.unravel_index(best[frames].argmax(1), saved.shape[1:])
-    return a, b, frames
+            array[frames, one], array[frames, other] = array[frames, other].copy(), array[frames, one].copy()
 
 
 MOST_GAPS = 8  # more covers than the settings allow make
@@ -221,10 +200,7 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
     """
     rules = as_rulebook(rulebook)
     _check(frames)
-    if not len(frames):
-        return {name: column[:0] for name, column in _columns(_any_frame(frames), rules).items()}
-    starts = range(0, len(frames), FRAMES_AT_ONCE)
-    parts = [_part(frames, k, rules) for k in starts]
+    parts = [_part(frames, k, rules) for k in range(0, max(len(frames), 1), FRAMES_AT_ONCE)]
     return {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
 
 
@@ -236,13 +212,6 @@ def _part(frames: Frames, start: int, rules: Rulebook) -> dict[str, NDArray[Any]
         if error.frame is None:
             raise
         raise error.on(start + error.frame) from error.__cause__
-
-
-def _any_frame(frames: Frames) -> Frames:
-    """One frame with the same sheets, for the names and kinds of the columns of no frames at all."""
-    ours, theirs = frames.pressing_numbers, frames.possession_numbers
-    return Frames(frames.pitch, ours, frames.pressing_slots, theirs, frames.possession_slots,
-                  np.zeros((1, len(ours), 2)), np.zeros((1, len(theirs), 2)), np.zeros((1, 2)))
 
 
 def _check(frames: Frames) -> None:
@@ -260,54 +229,46 @@ def _check(frames: Frames) -> None:
 def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     p = picture_of(frames, rules.settings)
     d = decide(p, rules)
-    danger_before, danger_after = dangers(p, d.spot)
-    limit = np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan)
-    after, held_xy = AfterRuns(p, d), np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
+    after, before_after = AfterRuns(p, d), dangers(p, d.spot)
+    held_xy = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": _on_sheet(p.own_order, d.presser),
             "timing": d.timing, "steer": (d.steer * p.side).astype(int), **_by_player(p, d),
             "take_over": _on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
-            "account": sheet_order(p.opp_order, np.where(p.opp_here, after.account(), NOBODY)),
-            "far_side_limit_m": limit, "danger_before": danger_before, "danger_after": danger_after,
-            "pressure_s": p.own_arrival(held_xy[:, None]).min(1), **_lanes(p, after), **_gaps(p, after)}
+            "far_side_limit_m": np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan),
+            "danger_before": before_after[0], "danger_after": before_after[1],
+            "pressure_s": p.own_arrival(held_xy[:, None]).min(1), **_by_opponent(p, after), **_gaps(p, after)}
 
 
-def _lanes(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
+def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
+    arrival = p.own_running.braked_time(p.own, p.own_velocity, d.spot, p.settings.reaction_s)
+    anchor, target = (np.where(p.own_here[..., None], p.turned_back(xy), np.nan) for xy in (d.anchor, d.spot))
+    role, duty = (np.where(p.own_here, code, v.NOBODY) for code in (d.role, d.duty))
+    columns = {"role": role, "duty": duty, "mark": _on_sheet(p.opp_order, d.mark), "anchor_xy": anchor,
+               "target_xy": target, "arrival_s": arrival}
+    return {name: sheet_order(p.own_order, values) for name, values in columns.items()}
+
+
+def _by_opponent(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     passed = p.opp_here & ~p.is_holder
-    closed_by = np.where(passed, _on_sheet(p.own_order, after.margins.argmin(-1)), NOBODY)
-    columns = {"lane_margin_s": np.where(passed, after.margin_s, np.nan), "lane_closed_by": closed_by}
+    columns = {"account": np.where(p.opp_here, after.account(), v.NOBODY),
+               "lane_margin_s": np.where(passed, after.margin_s, np.nan),
+               "lane_closed_by": np.where(passed, _on_sheet(p.own_order, after.margins.argmin(-1)), v.NOBODY)}
     return {name: sheet_order(p.opp_order, values) for name, values in columns.items()}
 
 
 def _gaps(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     """The gaps of a frame in the order of bearing, filled up to a fixed number of columns."""
     gaps = after.d.gaps
-    indexes = {"gap_left": gaps.left, "gap_right": gaps.right, "gap_filled_by": after.filled_by}
-    columns: dict[str, tuple[NDArray[Any], float]] = {
-        "gap_state": (after.gap_state, NOBODY), "gap_width_m": (gaps.width_m, np.nan),
-        "gap_limit_m": (gaps.limit_m, np.nan),
-        **{name: (_on_sheet(p.own_order, index), NOBODY) for name, index in indexes.items()}}
-    return {name: _filled_up(np.where(gaps.here, values, none), none) for name, (values, none) in columns.items()}
-
-
-def _filled_up(values: NDArray[Any], none: float) -> NDArray[Any]:
-    """(F, G) with MOST_GAPS columns."""
-    return np.pad(values[:, :MOST_GAPS], ((0, 0), (0, max(MOST_GAPS - values.shape[1], 0))), constant_values=none)
-
-
-def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
-    s = p.settings
-    arrival = p.own_running.braked_time(p.own, p.own_velocity, d.spot, s.reaction_s)
-    mark = _on_sheet(p.opp_order, d.mark)
-    columns = {"role": np.where(p.own_here, d.role, NOBODY), "duty": np.where(p.own_here, d.duty, NOBODY), "mark": mark,
-               "anchor_xy": _places(p, d.anchor), "target_xy": _places(p, d.spot), "arrival_s": arrival}
-    return {name: sheet_order(p.own_order, values) for name, values in columns.items()}
-
-
-def _places(p: Picture, xy: Floats) -> Floats:
-    return np.where(p.own_here[..., None], p.turned_back(xy), np.nan)
+    left, right, filled = (_on_sheet(p.own_order, index) for index in (gaps.left, gaps.right, after.filled_by))
+    columns = {"gap_state": after.gap_state, "gap_width_m": gaps.width_m, "gap_limit_m": gaps.limit_m,
+               "gap_left": left, "gap_right": right, "gap_filled_by": filled}
+    most = ((0, 0), (0, max(MOST_GAPS - gaps.here.shape[1], 0)))
+    none = {name: np.nan if name.endswith("_m") else v.NOBODY for name in columns}
+    return {name: np.pad(np.where(gaps.here, values, none[name])[:, :MOST_GAPS], most, constant_values=none[name])
+            for name, values in columns.items()}
 
 
 def _on_sheet(order: Ints, index: Ints) -> Ints:
     """Place in the sheet of players `index` (F, ...) of the picture; -1 stays."""
-    flat = index.reshape(len(index), -1)
-    return np.where(flat >= 0, np.take_along_axis(order, np.maximum(flat, 0), 1), NOBODY).reshape(index.shape)
+    rows = np.arange(len(order)).reshape(-1, *[1] * (index.ndim - 1))
+    return np.where(index >= 0, order[rows, np.maximum(index, 0)], v.NOBODY)

@@ -254,7 +254,7 @@ def _how(plan: Decided, n: int) -> str:
     if plan.steer == "none" or plan.straight_on:
         return "go straight and slow him down. "
     hidden = [o for o, word in plan.account.items() if word == "shadow"]
-    shut = f", your shadow on their {listed(hidden)}" if hidden else ""
+    shut = f" with their {listed(hidden)} in your shadow" if hidden else ""
     return f"come from the {'right' if plan.steer == 'left' else 'left'}{shut}, and show him to the {plan.steer}. "
 
 
@@ -295,10 +295,10 @@ def _open(plan: Decided) -> str:
     """Who is open as everybody stands, and who once the runs are made."""
     now, later = plan.open_now, [o for o, word in plan.account.items() if word == "free"]
     if not now and not later:
-        return "Nobody is open."
+        return "No pass is on."
     after = f"after {plan.runs_s:.1f} s"
-    return (f"Open now and {after}: {_their(now)}." if set(now) == set(later) else
-            f"Open now: {_their(now)}; {after} {_their(later)}.")
+    return (f"A pass is on, now and {after}, to {_their(now)}." if set(now) == set(later) else
+            f"A pass is on now to {_their(now)}; {after} to {_their(later)}.")
 
 
 def _their(numbers: list[str]) -> str:

@@ -8,8 +8,8 @@ from pressinglib.field.pitch import GOAL_WIDTH_M, PENALTY_AREA_M, third
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles import settings as v
-from pressinglib.roles.decisions import Decisions, frame_rule, is_player
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, turned
+from pressinglib.roles.decisions import Decisions, frame_rule
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, once, pick, turned
 
 DRIBBLE_MPS = 5.0  # speed of a carrier on his way (D)
 REACH_M = 1.0
@@ -24,31 +24,26 @@ def way_points(p: Picture) -> Floats:
 
 
 def way_times(p: Picture) -> Floats:
-    """(F, N, 3) least time at which each player is on the way of a carrier who runs at once; inf if never."""
-    s = p.settings
-    points = way_points(p)[:, None]
-    own, velocity = p.own[:, :, None, None], p.own_velocity[:, :, None, None]
-    late = p.own_running.at(np.s_[..., None, None]).time(own, velocity, points, s.reaction_s, REACH_M) - STEPS_S
-    late = np.where(p.own_here[:, :, None, None], late, np.inf)
-    return _first_crossing(late)
+    """(F, N, 3) least time at which each player is on the way of a carrier who runs at once; inf if never.
 
-
-def _first_crossing(late: Floats) -> Floats:
-    """The time at which a player's lateness (..., T) first falls to zero, by straight lines between steps."""
-    on_time = late <= 0
-    k = on_time.argmax(-1)
-    before = np.maximum(k - 1, 0)
-    a = np.take_along_axis(late, before[..., None], -1)[..., 0]
-    b = np.take_along_axis(late, k[..., None], -1)[..., 0]
+    By straight lines between the last step at which he is late and the first at which he is not.
+    """
+    reaction_s, law = p.settings.reaction_s, p.own_running.at(np.s_[..., None, None])
+    points, own, velocity = way_points(p)[:, None], p.own[:, :, None, None], p.own_velocity[:, :, None, None]
+    on_time = law.is_there(STEPS_S, own, velocity, points, reaction_s, REACH_M)
+    first = on_time.argmax(-1)
+    around = np.stack([np.maximum(first - 1, 0), first], axis=-1)
+    step_s = STEPS_S[around]
+    late = law.time(own, velocity, np.take_along_axis(points, around[..., None], 3), reaction_s, REACH_M) - step_s
     with np.errstate(invalid="ignore"):
-        share = np.where((k > 0) & (a > b), a / np.where(a > b, a - b, 1.0), 1.0)
-    time = STEPS_S[before] + share * (STEPS_S[k] - STEPS_S[before])
+        share = np.clip(late[..., 0] / np.maximum(late[..., 0] - late[..., 1], 1e-12), 0.0, 1.0)
+    time = step_s[..., 0] + np.where(first > 0, share, 1.0) * (step_s[..., 1] - step_s[..., 0])
     return np.where(on_time.any(-1), time, np.inf)
 
 
 def take_over(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     """Next presser and his time by way out (outside, straight, inside): (F, 3) index and seconds; not the keeper."""
-    free = p.outfield & ~is_player(d.presser, p.line.shape[1])
+    free = p.outfield & ~d.presses
     time = np.where(free[..., None], d.way_s, np.inf)
     best = time.min(1)
     return np.where(np.isfinite(best), time.argmin(1), v.NOBODY), best
@@ -81,7 +76,7 @@ def choose_presser(p: Picture, d: Decisions) -> Ints:
     engaged by back-line players, so this is a teaching preference. Outnumbered, he goes who is first in the
     carrier's straight way, not who runs after him.
     """
-    time = np.where(p.outfield, p.own_arrival(p.focus[:, None]) - TIE_S * p.goal_side, np.inf)
+    time = np.where(p.outfield, p.to_focus_s - TIE_S * p.goal_side, np.inf)
     if p.settings.pressers == "front":
         time = np.where(_in_his_way(p, d), np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf), time)
         time = time + _round_him_s(p) + np.where(outnumbered(p)[:, None], LEAVES_RUNNER_S, LEAVES_S) * _has_a_man(p)
@@ -112,19 +107,11 @@ def _has_a_man(p: Picture) -> Bools:
 
     That is within 4 m; outnumbered, a runner is his within 12 m who is goal-side of him.
     """
-    apart = norm(p.own[:, :, None] - p.opp[:, None])
     last = outnumbered(p)[:, None, None] & p.goal_side[..., None] & with_ball(p)[:, None]
     counts = p.opp_here[:, None] & ~p.is_holder[:, None] & p.outfield[..., None]
-    apart = np.where(counts & (p.goal_side[..., None] | ~outnumbered(p)[:, None, None]), apart, np.inf)
+    apart = np.where(counts & (p.goal_side[..., None] | ~outnumbered(p)[:, None, None]), p.apart_m, np.inf)
     near = apart <= np.where(last, HIS_RUNNER_M, HIS_MAN_M)
     return np.asarray((near & (apart <= apart.min(1, keepdims=True))).any(-1))
-
-
-def _first_opponent_s(p: Picture) -> Floats:
-    """(F,) time of the first opponent to within reach of the ball."""
-    s = p.settings
-    time = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
-    return np.asarray(np.where(p.opp_here, time, np.inf).min(1))
 
 
 def _round_him_s(p: Picture) -> Floats:
@@ -135,10 +122,9 @@ def _round_him_s(p: Picture) -> Floats:
 
 def confrontation_x(p: Picture) -> Floats:
     """(F,) where pressing begins; 10 m lower for each man short."""
-    line, short = p.settings.confrontation_x_m, p.men_short
-    if line is None:
-        return np.where(short > 0, HIGH_SHORT_X - METRES_LOWER * short, np.inf)
-    return np.asarray(line - METRES_LOWER * short, float)
+    line, short = p.settings.confrontation_x_m, np.maximum(p.opp_here.sum(1) - p.own_here.sum(1), 0)
+    everywhere = np.where(short > 0, HIGH_SHORT_X, np.inf)
+    return np.asarray((everywhere if line is None else line) - METRES_LOWER * short, float)
 
 
 def beyond_confrontation(p: Picture) -> Bools:
@@ -158,18 +144,20 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
     time = pick(p.own_arrival(p.focus[:, None], s.reaction_s, s.end_distance_m), d.presser)
     pass_s = ball_time(norm(p.origin - p.ball), s.ball_mps) + s.control_time_s
     in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., STRAIGHT], d.presser) <= s.in_time_s)
-    in_time = np.where(p.state == v.LOOSE, time <= _first_opponent_s(p), in_time)
+    theirs = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
+    in_time = np.where(p.state == v.LOOSE, time <= np.nan_to_num(theirs, nan=np.inf).min(1), in_time)
     hold = (d.presser < 0) | p.is_state(v.GOAL_KICK, v.KEEPER_HOLDS)
     return np.where(hold, v.HOLD, np.where(in_time & ~outnumbered(p) & ~into_open(p, d), v.IN_TIME, v.LATE))
 
 
 def into_open(p: Picture, d: Decisions) -> Bools:
     """(F,) a back-line player would have to run out for long to press a carrier: he drops and delays instead."""
-    time = pick(p.own_arrival(p.focus[:, None]), d.presser)
+    time = pick(p.to_focus_s, d.presser)
     last = pick(p.back & ~p.front, d.presser) & (d.presser >= 0)
     return np.asarray(last & (time > INTO_OPEN_S) & (p.receiver < 0) & (p.state == v.OPEN_PLAY))
 
 
+@once
 def outnumbered(p: Picture) -> Bools:
     """(F,) nobody on the ball within 1 s, and no more defenders goal-side of it than attackers with it.
 
@@ -182,6 +170,7 @@ def outnumbered(p: Picture) -> Bools:
     return np.asarray((time > p.settings.covered_s) & many & bypassed & (p.state == v.OPEN_PLAY))
 
 
+@once
 def with_ball(p: Picture) -> Bools:
     """(F, M) the holder, and opponents ahead of the ball or level with it."""
     level = (p.opp[..., 0] < p.origin[:, :1] + LEVEL_M) & ~p.opp_keeper & ~p.offside
@@ -222,11 +211,10 @@ def choose_steer(p: Picture, d: Decisions) -> Ints:
     Outside in the own third; elsewhere outside too unless the inside surplus leads by 2, or the press is broken and the
     ball is not near a touchline. Contested among coaches: settings steering="outside" and "inside".
     """
-    fixed = {"outside": 1, "inside": -1}.get(p.settings.steering)
     central = np.abs(p.origin[:, 1]) < CENTRE_M
     out = np.where(central, 0, np.where(p.origin[:, 1] >= 0, 1, -1))
-    if fixed is not None:
-        return np.where(d.presser < 0, 0, fixed * out)
+    if p.settings.steering != "to_surplus":
+        return np.where(d.presser < 0, 0, out if p.settings.steering == "outside" else -out)
     left, right = surplus(p, d)
     lead = left - right
     by_surplus = np.where(central, np.sign(lead), np.where(-out * lead >= INSIDE_LEAD, -out, out))
@@ -239,20 +227,14 @@ def choose_steer(p: Picture, d: Decisions) -> Ints:
 
 def surplus(p: Picture, d: Decisions) -> tuple[Floats, Floats]:
     """Own players minus opponents near the ball on its left (y above) and right; the touchline counts as 2."""
-    ours = p.outfield & ~is_player(d.presser, p.line.shape[1])
+    ours = p.outfield & ~d.presses
     theirs = p.opp_here & ~p.opp_keeper & ~p.is_holder
-    sides = []
-    for sign in (1, -1):
-        count = _near(p, p.own, ours, sign) - _near(p, p.opp, theirs, sign)
-        line = p.pitch.width_m / 2 - sign * p.origin[:, 1] < p.settings.touchline_m
-        sides.append(count + line * p.settings.touchline_counts)
-    return sides[0], sides[1]
-
-
-def _near(p: Picture, xy: Floats, who: Bools, sign: int) -> Floats:
-    off = xy - p.origin[:, None]
-    near = who & (norm(off) <= p.settings.surplus_radius_m) & (sign * off[..., 1] > 0)
-    return np.asarray(near.sum(1, dtype=float))
+    off = np.concatenate([p.own, p.opp], axis=1) - p.origin[:, None]
+    counts = np.concatenate([1.0 * ours, -1.0 * theirs], axis=1) * (norm(off) <= p.settings.surplus_radius_m)
+    edge = p.pitch.width_m / 2 - p.settings.touchline_m
+    left, right = ((counts * (sign * off[..., 1] > 0)).sum(1) + (sign * p.origin[:, 1] > edge)
+                   * p.settings.touchline_counts for sign in (1, -1))
+    return left, right
 
 
 def broken(p: Picture) -> Bools:
@@ -282,7 +264,7 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
     about 20 m from goal.
     """
     s = p.settings
-    line = p.back & p.goal_side & ~is_player(d.presser, p.line.shape[1])
+    line = p.back & p.goal_side & ~d.presses
     now = np.maximum(norm(pick(p.own, d.presser) - p.focus), s.contain_distance_m)
     gives_way = outnumbered(p) | into_open(p, d)
     contain = np.where(gives_way, np.minimum(give_way_m(p, line_height_m(p, line)), now), s.contain_distance_m)
@@ -292,7 +274,7 @@ def end_distance_m(p: Picture, d: Decisions) -> Floats:
     return np.where((p.state == v.LOOSE) & (d.timing == v.IN_TIME), 0.0, distance)
 
 
-def kept_out(p: Picture, spot: Floats, some: Bools | slice = slice(None)) -> Floats:
+def kept_out(p: Picture, spot: Floats, some: Ints | slice = slice(None)) -> Floats:
     """Spots (F, ..., 2) of some frames, out of their area at a goal kick (Law 16) and while the keeper holds."""
     edge = p.pitch.length_m / 2 - PENALTY_AREA_M - 0.5
     waits = p.is_state(v.GOAL_KICK, v.KEEPER_HOLDS)[some].reshape(-1, *[1] * (spot.ndim - 2))
@@ -326,7 +308,7 @@ def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
     spots = p.focus[:, None] + turned(p.goal_way[:, None], angle) * s.end_distance_m
     him, his = pick(p.own, d.presser)[:, None], pick(p.own_velocity, d.presser)[:, None]
     late = p.own_running.at((np.arange(len(p)), d.presser, None)).time(him, his, spots)
-    others = p.outfield & ~is_player(d.presser, p.line.shape[1])
+    others = p.outfield & ~d.presses
     next_s = np.minimum(np.where(others, d.way_s[..., STRAIGHT], np.inf).min(1), NEXT_MOST_S)
     near = np.exp(-norm(p.focus - p.goal) / NEAR_DECAY_M)
     opened = OPENS * (1 - np.cos(np.radians(offset_deg))) * (near * next_s)[:, None]

@@ -232,25 +232,23 @@ class Answers:
         return n
 
     def _man(self, f: int, number: Any) -> int:
-        for m in range(self.p.opp.shape[1]):
-            if self.p.opp_here[f, m] and self.p.opp_number(f, m) == number:
-                return m
+        known = {self.p.opp_number(f, m): m for m in np.flatnonzero(self.p.opp_here[f]).tolist()}
+        if isinstance(number, str) and number in known:
+            return known[number]
         raise self._refused(f, f"the man {shown(number)}", "give the number of an opponent in quotes", UnknownPlayer)
 
     def _refused(self, f: int, gave: str, todo: str, kind: type[RuleError] = RuleError) -> RuleError:
         return kind(self.name, f, f"the rule gave {gave}", todo=todo)
 
     def _player(self, f: int, number: Any) -> int:
-        p, players = self.p, range(self.p.line.shape[1])
+        known = {self.p.own_number(f, n): n for n in np.flatnonzero(self.p.own_here[f]).tolist()}
         if number is None:
             return v.NOBODY
+        if isinstance(number, str) and number in known:
+            return known[number]
         if not isinstance(number, str):
             raise self._refused(f, repr(number), "give a number in quotes, or None")
-        for n in players:
-            if p.own_here[f, n] and p.own_number(f, n) == number:
-                return n
-        known = ", ".join(p.own_number(f, n) for n in players)
-        raise self._refused(f, repr(number), f"give one of {known}, or None", UnknownPlayer)
+        raise self._refused(f, repr(number), f"give one of {', '.join(known)}, or None", UnknownPlayer)
 
     def _words(self, words: tuple[str, ...]) -> Ints:
         for f, answer in enumerate(self.answers):
@@ -338,6 +336,9 @@ class Rulebook:
         return replace(self, settings=replace(self.settings, **settings))
 
 
+STOCK = Rulebook()
+
+
 def as_rulebook(rulebook: Rulebook | None) -> Rulebook:
     """The rulebook given, or the stock one; BadInput for anything else."""
-    return Rulebook() if rulebook is None else as_a(rulebook, Rulebook, "rulebook", "make one with Rulebook(...)")
+    return STOCK if rulebook is None else as_a(rulebook, Rulebook, "rulebook", "make one with Rulebook(...)")

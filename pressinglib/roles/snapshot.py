@@ -20,7 +20,7 @@ from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import faces_away, openness
 from pressinglib.roles.balance import beaten, minding_places
-from pressinglib.roles.decisions import BEHIND_BALL_M, CUT_BACK_M, OPEN_S, Decisions, in_shadow, undecided
+from pressinglib.roles.decisions import BEHIND_BALL_M, CUT_BACK_M, Decisions, in_shadow, undecided
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
 from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
@@ -170,8 +170,7 @@ class Snapshot:
     def lane_open(self) -> Bools:
         """(M,) nobody cuts out the ground pass; the presser only by his trusted shadow."""
         others = np.arange(len(self.own)) != self.presser
-        first_s = self.p.cut_out_s[0][:, others].min(1, initial=np.inf)
-        return np.asarray((first_s > OPEN_S) & ~in_shadow(self.p, self.d)[0])
+        return np.asarray(~self.p.cut_out[0][:, others].any(1) & ~in_shadow(self.p, self.d)[0])
 
     @cached_property
     def free(self) -> Bools:

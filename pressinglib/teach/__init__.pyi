@@ -9,7 +9,7 @@ from .criteria import Criterion, DenyOption, PlacePlayers, criterion
 from .desk import Desk
 from .exercise import Card, Exercise, Finding, Judge, Verdict
 from .gap_questions import MarkGaps
-from .handout import Booklet, Handout, save_slides, slides_of
+from .handout import Booklet, save_slides, slides_of
 from .line_questions import HoldStepDrop
 from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from .page_exercises import save_page
@@ -21,7 +21,7 @@ from .widget import TryIt, lessons_so_far
 
 __all__ = [
     "KINDS", "Accepted", "Band", "Booklet", "Card", "Chart", "Choose", "ClassResults", "Course", "Criterion", "Denial",
-    "DenyOption", "Desk", "Exercise", "Finding", "Handout", "HoldStepDrop", "Homework", "Judge",
+    "DenyOption", "Desk", "Exercise", "Finding", "HoldStepDrop", "Homework", "Judge",
     "MarkClass", "MarkGaps", "NameFault", "OrderSteps", "PlacePlayers", "Practice", "PracticeCard",
     "PracticeDesk",
     "Progress", "Race", "SetNumber", "Stand", "SteerSide", "TryIt", "Verdict", "WhoPresses", "WriteRule", "criterion",

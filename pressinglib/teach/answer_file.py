@@ -21,19 +21,16 @@ import random
 import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import asdict, dataclass, field, replace
-from enum import StrEnum
+from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import count
-from math import isfinite
 from pathlib import Path
 from secrets import token_hex
-from typing import IO, Any
+from typing import IO, Any, NamedTuple
 
 from pressinglib import __version__
 from pressinglib.errors import AnswerFileError, PressingError, unwritten
-from pressinglib.files import Checker, Format, Values, file_name, made_folder
-from pressinglib.tables import Table
+from pressinglib.files import Checker, Format, Values, file_name, made_folder, several, text, that
 from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG, Exercise, Verdict
 from pressinglib.teach.own_exercise import LONGEST, LONGEST_VERSION
 
@@ -49,11 +46,9 @@ LOCK, WAIT_S = ".lock", 5.0
 LOOK, LET_IN_S = 0.004, 0.005  # who has waited longest looks most often; who is done lets others in
 MOST_TRIES, LONGEST_NAME, LONGEST_TEXT = 2000, 80, 200
 DEEPEST_ANSWER, MOST_PARTS = 4, 40
-KEYS, TRY_KEYS = ("version", "made_with", "learner", "tries"), ("lesson", "exercise", "answer", "outcome")
 
 
-@dataclass(frozen=True)
-class Try:
+class Try(NamedTuple):
     """One answer to one exercise."""
 
     lesson: str
@@ -74,7 +69,7 @@ class AnswerFile:
 def save_answers(answers: AnswerFile, path: str | os.PathLike[str]) -> Path:
     """Save a learner's answers; AnswerFileError if a value is not fit for a file, or it cannot be written."""
     return ANSWERS.save({"made_with": __version__, "learner": answers.learner,
-                         "tries": [asdict(one) for one in answers.tries]}, path)
+                         "tries": [one._asdict() for one in answers.tries]}, path)
 
 
 def load_answers(path: str | os.PathLike[str]) -> AnswerFile:
@@ -83,24 +78,16 @@ def load_answers(path: str | os.PathLike[str]) -> AnswerFile:
 
 
 def _answers(check: Checker, values: Values) -> AnswerFile | None:
-    """The answers in the values of a file; what is wrong with them is noted."""
-    if not check.keys(values, KEYS):
-        return None
-    check.at("learner").text(values["learner"], 1, LONGEST_NAME)
-    check.at("made_with").text(values["made_with"], 1, LONGEST_VERSION)
-    tries = [_try(place, one) for place, one in check.at("tries").items(values["tries"], 0, MOST_TRIES, "tries")]
-    return AnswerFile(values["learner"], tuple(filter(None, tries)), values["made_with"])
+    given = check.fields(values, made_with=text(1, LONGEST_VERSION), learner=text(1, LONGEST_NAME),
+                         tries=several(_try, 0, MOST_TRIES, "tries"))
+    return None if check.faults else AnswerFile(**given)
 
 
-def _try(check: Checker, one: Any) -> Try | None:
-    if not check.keys(one, TRY_KEYS):
-        return None
-    check.at("lesson").text(one["lesson"], 1, LONGEST_NAME)
-    check.at("exercise").text(one["exercise"], 1, LONGEST["title"])
-    check.at("outcome").expect(one["outcome"] in (RIGHT, WRONG), f"{RIGHT} or {WRONG}", repr(one["outcome"]))
-    check.at("answer").expect(is_plain(one["answer"]), "a text, a number, a place, or a few of these",
-                              repr(one["answer"]))
-    return Try(**one)
+def _try(check: Checker, value: Any) -> Try | None:
+    given = check.fields(value, lesson=text(1, LONGEST_NAME), exercise=text(1, LONGEST["title"]),
+                         answer=that(is_plain, "a text, a number, a place, or a few of these"),
+                         outcome=that((RIGHT, WRONG).__contains__, f"{RIGHT} or {WRONG}"))
+    return Try(**given) if given else None
 
 
 ANSWERS = Format(AnswerFileError, 1, 1_000_000, _answers)
@@ -110,49 +97,32 @@ def is_plain(value: Any, levels: int = DEEPEST_ANSWER) -> bool:
     """Whether an answer is fit for a file: texts, finite numbers, short lists and braces of these."""
     if isinstance(value, str):
         return len(value) <= LONGEST_TEXT and value.isprintable()
-    if isinstance(value, bool):
-        return True
     if isinstance(value, int | float):
-        return abs(value) < 1e9 and isfinite(value)
-    if levels == 0 or not isinstance(value, list | tuple | dict) or len(value) > MOST_PARTS:
+        return abs(value) < 1e9
+    if not isinstance(value, list | tuple | dict):
         return False
-    if isinstance(value, dict):
-        return all(isinstance(key, str) and is_plain(key) and is_plain(v, levels - 1) for key, v in value.items())
-    return all(is_plain(part, levels - 1) for part in value)
+    parts = [*value, *value.values()] if isinstance(value, dict) else value
+    return levels > 0 and len(value) <= MOST_PARTS and all(is_plain(part, levels - 1) for part in parts)
 
 
-class Category(StrEnum):
-    """How far one is with an exercise."""
+AT_ONCE, LATER, NOT_YET, NOT_TRIED = CATEGORIES = "right at once", "right later", "not yet", "not tried"
 
-    AT_ONCE = "right at once"
-    LATER = "right later"
-    NOT_YET = "not yet"
-    NOT_TRIED = "not tried"
 
-    @property
-    def solved(self) -> bool:
-        """Whether one of the tries was right."""
-        return self in (Category.AT_ONCE, Category.LATER)
-
-    @classmethod
-    def of(cls, outcomes: Sequence[str]) -> Category:
-        """By the outcomes of the tries, oldest first."""
-        if RIGHT in outcomes:
-            return cls.AT_ONCE if outcomes[0] == RIGHT else cls.LATER
-        return cls.NOT_YET if outcomes else cls.NOT_TRIED
+def category(outcomes: Sequence[str]) -> str:
+    """How far one is with an exercise, by the outcomes of the tries, oldest first."""
+    if RIGHT in outcomes:
+        return AT_ONCE if outcomes[0] == RIGHT else LATER
+    return NOT_YET if outcomes else NOT_TRIED
 
 
 def so_far(outcomes: Sequence[str]) -> str:
-    """The category with the number of tries: "right, try 2", "not yet, 3 tries" or "-"."""
-    category = Category.of(outcomes)
-    if category is Category.NOT_TRIED:
-        return "-"
-    if category is Category.NOT_YET:
-        return f"not yet, {len(outcomes)} {'try' if len(outcomes) == 1 else 'tries'}"
-    return f"right, try {outcomes.index(RIGHT) + 1}"
+    """The same with the number of tries: "right, try 2", "not yet, 3 tries" or "-"."""
+    if RIGHT in outcomes:
+        return f"right, try {outcomes.index(RIGHT) + 1}"
+    return f"not yet, {len(outcomes)} {'try' if len(outcomes) == 1 else 'tries'}" if outcomes else "-"
 
 
-@dataclass(frozen=True, repr=False)
+@dataclass(frozen=True)
 class Progress:
     """What a learner has answered; `check` judges an answer and keeps it.
 
@@ -174,10 +144,8 @@ class Progress:
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     me = progress_of("Kim", "00", folder)
     ...     _ = me.check(who_goes, ...), me.check(who_goes, "3"), me.check(who_goes, "11")
-    ...     progress_of("Kim", "00", folder)
-    Kim
-    Lesson  Exercise   Tries  So far
-    00      Who goes?      2  right, try 2
+    ...     [one.outcome for one in progress_of("Kim", "00", folder).tries]
+    ['wrong', 'right']
     """
 
     folder: Path
@@ -191,15 +159,19 @@ class Progress:
         return verdict if verdict.outcome == NOT_ATTEMPTED else self.kept(exercise, answer, verdict)
 
     def kept(self, exercise: Exercise, answer: Any, verdict: Verdict) -> Verdict:
-        """The verdict of an answer that is added to the file; it says so where that could not be done."""
+        """The verdict of an answer that is added to the file; it says so where that could not be done.
+
+        The same answer twice running is one try, and the oldest go when there are too many.
+        """
         value = plain_answer(exercise, answer)
         if value is None:
             return verdict
-        one = Try(self.lesson or "-", exercise.title, value, verdict.outcome)
         try:
             with _alone(made_folder(self.folder)):
                 path, before = self._found()
-                save_answers(_with(before, one), path)
+                if [one.answer for one in self._at(exercise, before)][-1:] != [value]:
+                    one = Try(self.lesson or "-", exercise.title, value, verdict.outcome)
+                    save_answers(replace(before, tries=(*before.tries, one)[-MOST_TRIES:]), path)
         except PressingError as error:
             return replace(verdict, words=f"{verdict.words} (Not kept: {error})")
         return verdict
@@ -214,6 +186,13 @@ class Progress:
         """All that is kept, oldest first."""
         return self._found()[1].tries
 
+    def tries_at(self, exercise: Exercise) -> list[Try]:
+        """Those at one exercise of this lesson."""
+        return self._at(exercise, self._found()[1])
+
+    def _at(self, exercise: Exercise, answers: AnswerFile) -> list[Try]:
+        return [one for one in answers.tries if one[:2] == (self.lesson or "-", exercise.title)]
+
     def _found(self) -> tuple[Path, AnswerFile]:
         """The learner's file and what it holds; a new one where there is none yet."""
         stem = file_name(self.learner, "learner")
@@ -223,25 +202,6 @@ class Progress:
                     return path, kept
         new = (self.folder / f"{stem}_{self.sign}{'' if n == 1 else f'_{n}'}.json" for n in count(1))
         return next(path for path in new if not os.path.lexists(path)), AnswerFile(self.learner)
-
-    def tries_at(self, exercise: Exercise) -> list[Try]:
-        """Those at one exercise of this lesson."""
-        return [one for one in self.tries if (one.lesson, one.exercise) == (self.lesson or "-", exercise.title)]
-
-    def table(self) -> Table:
-        """Lesson, exercise, number of tries, and whether it was right."""
-        by_exercise: dict[tuple[str, str], list[str]] = {}
-        for one in self.tries:
-            by_exercise.setdefault((one.lesson, one.exercise), []).append(one.outcome)
-        return Table(("Lesson", "Exercise", "Tries", "So far"),
-                     [(*key, len(outcomes), so_far(outcomes)) for key, outcomes in by_exercise.items()],
-                     title=self.learner if by_exercise else "", empty=f"{self.learner}: nothing answered yet")
-
-    def __repr__(self) -> str:
-        return repr(self.table())
-
-    def _repr_html_(self) -> str:
-        return self.table()._repr_html_()
 
 
 @contextmanager
@@ -257,8 +217,7 @@ def _alone(folder: Path) -> Iterator[None]:
             while not _locked(file):
                 left_s = until - time.monotonic()
                 if left_s < 0:
-                    raise unwritten(f"folder {folder}", TimeoutError(
-                        errno.ETIMEDOUT, f"another program that has been writing there for {WAIT_S:g} s"))
+                    raise TimeoutError(errno.ETIMEDOUT, f"another program that has been writing there for {WAIT_S:g} s")
                 time.sleep(random.uniform(0, left_s * LOOK))
             yield
     except OSError as error:
@@ -273,10 +232,8 @@ def _locked(file: IO[bytes]) -> bool:
             msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
         else:
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except (BlockingIOError, PermissionError):
-        return False
-    except OSError:
-        pass
+    except OSError as error:
+        return not isinstance(error, BlockingIOError | PermissionError)
     return True
 
 
@@ -301,11 +258,3 @@ def plain_answer(exercise: Exercise, answer: Any) -> Any:
     forms = [json.loads(json.dumps(value))] if is_plain(value) else []
     return next((form for form in (*forms, exercise.judge.written(value))
                  if is_plain(form) and exercise.meant(form) == value), None)
-
-
-def _with(answers: AnswerFile, one: Try) -> AnswerFile:
-    """With one try more; the same answer twice running is one try, and the oldest go when there are too many."""
-    before = [kept.answer for kept in answers.tries if (kept.lesson, kept.exercise) == (one.lesson, one.exercise)]
-    if before and before[-1] == one.answer:
-        return answers
-    return replace(answers, tries=(*answers.tries, one)[-MOST_TRIES:])

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
 from html import escape
 from io import BytesIO
 from textwrap import wrap
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -92,76 +91,43 @@ def _named_rows(axes: Axes, names: Sequence[str]) -> None:
     axes.invert_yaxis()
 
 
-@dataclass(frozen=True, repr=False)
-class Bars:
-    """How many learners solved each exercise, part by part: bars in a notebook, the same as words.
+def bars(rows: Mapping[str, Mapping[str, int]]) -> str:
+    """How many learners, part by part, as bars with their words: nothing rests on a shade, every name is text.
 
     Examples
     --------
-    >>> Bars(("Who goes?",), {"right at once": [3], "not yet": [1]})
-    Who goes? right at once 3, not yet 1
+    >>> bars({"Who <b>?": {"right at once": 3, "right later": 0, "not yet": 1, "not tried": 0}})[:84]
+    '<div role="img" aria-label="Who &lt;b&gt;? right at once 3, right later 0, not yet 1'
     """
-
-    titles: Sequence[str]
-    counts: Mapping[str, Sequence[int]]
-
-    def __repr__(self) -> str:
-        return "\n".join(f"{title} " + ", ".join(f"{part} {many[n]}" for part, many in self.counts.items())
-                         for n, title in enumerate(self.titles)) or "No answers."
-
-    def _repr_html_(self) -> str:
-        rows = "".join(f'<div style="margin-top:8px">{escape(title)}</div><div style="display:flex;max-width:44em">'
-                       f"{self._bar(n)}</div>" for n, title in enumerate(self.titles))
-        return f'<div role="img" aria-label="{escape(repr(self), quote=True)}">{rows}</div>'
-
-    def _bar(self, n: int) -> str:
-        """Each part as wide as its number, with number and name in it: nothing rests on its shade."""
-        return "".join(f'<div style="flex:{many[n]} 1 0;min-width:5.5em;padding:2px 5px;border:1px solid {INK};'
-                       f'{style}">{many[n]} {escape(part)}</div>'
-                       for (part, many), style in zip(self.counts.items(), PARTS, strict=False) if many[n])
+    words, drawn = [], ""
+    for title, parts in rows.items():
+        words.append(f"{title} {', '.join(f'{part} {n}' for part, n in parts.items())}")
+        boxes = "".join(f'<div style="flex:{n} 1 0;min-width:5.5em;padding:2px 5px;border:1px solid {INK};{style}">{n} '
+                        f"{part}</div>" for (part, n), style in zip(parts.items(), PARTS, strict=True) if n)
+        drawn += f'<p>{escape(title)}</p><div style="display:flex;max-width:44em">{boxes}</div>'
+    alt = escape("\n".join(words))
+    return f'<div role="img" aria-label="{alt}">{drawn}</div>'
 
 
 def danger_chart(comparison: Comparison) -> Chart:
-    """Danger by two rulebooks, picture by picture, or their difference over many."""
-    few = len(comparison.rows) <= MOST_ROWS
-    draw = partial(_pairs if few else _spread, comparison)
-    return Chart(f"Picture: {comparison!r}", 0.32 * len(comparison.rows) + 1.3 if few else 4.0, draw)
-
-
-def _pairs(comparison: Comparison, figure: Figure) -> None:
-    """A row a picture, the largest difference on top; the forms differ as well as the colours."""
-    axes = figure.subplots()
+    """How much lower or higher danger is by the second of two rulebooks, picture by picture, the lowest on top."""
     rows = sorted(comparison.rows, key=lambda row: row["danger2"] - row["danger1"])
-    first, second = ([row[f"danger{k}"] for row in rows] for k in (1, 2))
-    places = range(len(rows))
-    axes.hlines(places, first, second, color=INK, linewidth=0.8, zorder=1)
-    ring: Any = {"s": 60, "facecolor": PAPER, "edgecolor": FIRST, "linewidth": 1.6, "zorder": 2}
-    axes.scatter(first, places, label=_wrapped(comparison.names[0]), **ring)
-    axes.scatter(second, places, s=34, marker="D", color=SECOND, label=_wrapped(comparison.names[1]), zorder=3)
-    go = [" / ".join(dict.fromkeys(row[f"presser{k}"] or "nobody" for k in (1, 2))) for row in rows]
-    _named_rows(axes, [f"{row['picture']} ({who})" if "/" in who else row["picture"]
-                       for row, who in zip(rows, go, strict=True)])
-    axes.set_xlabel("danger after the runs (less is better; the method's own measure)")
-    figure.legend(loc="outside lower center", frameon=False)
+    off, few = [row["danger2"] - row["danger1"] for row in rows], len(rows) <= MOST_ROWS
 
+    def draw(figure: Figure) -> None:
+        axes = figure.subplots()
+        axes.barh(range(len(rows)), off, color=SECOND, edgecolor=INK, linewidth=0.6 * few, height=0.6 if few else 1.0)
+        axes.axvline(0.0, color=INK, linewidth=1.0)
+        if few:
+            _named_rows(axes, [f"{row['picture']}" for row in rows])
+        else:
+            axes.set_ylabel("moments, in the order of the difference")
+            axes.invert_yaxis()
+        words = f"danger after the runs by {' minus that by '.join(comparison.names[::-1])}"
+        axes.set_xlabel("\n".join([*wrap(words, LINE_LETTERS), "left of the line the first of these is lower"]),
+                        parse_math=False)
 
-def _wrapped(words: str) -> str:
-    return "\n".join(wrap(words, LINE_LETTERS))
-
-
-def _spread(comparison: Comparison, figure: Figure) -> None:
-    """How many pictures, by the difference of danger; those without any are only counted."""
-    axes = figure.subplots()
-    off = [row["danger2"] - row["danger1"] for row in comparison.rows]
-    moved = [value for value in off if abs(value) > 1e-6]
-    axes.hist(moved or [0.0], bins=31, color=SECOND, edgecolor=INK, linewidth=0.6)
-    axes.axvline(0.0, color=INK, linewidth=1.0)
-    axes.set_xlabel(_wrapped(f"danger by {' minus danger by '.join(comparison.names[::-1])}")
-                    + "\nleft of the line the first of these is lower", parse_math=False)
-    axes.set_ylabel("moments")
-    axes.locator_params("y", integer=True)
-    axes.set_title(f"{len(off) - len(moved)} of {len(off)} moments: the same danger", loc="left", color=INK,
-                   family="DejaVu Serif")
+    return Chart(f"Picture: {comparison!r}", 0.32 * len(rows) + 1.3 if few else 4.0, draw)
 
 
 def share_chart(shares: Mapping[str, Share]) -> Chart:

@@ -15,18 +15,19 @@ from typing import Any, NamedTuple
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput, PressingError, as_known
+from pressinglib.errors import PressingError, as_known
 from pressinglib.field.player import XY
-from pressinglib.files import as_path, printable, write_file
+from pressinglib.files import printable
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.export import Picture
 from pressinglib.show.marks import Token
 from pressinglib.tables import Table, harmless
 from pressinglib.teach.accepted import Accepted, frame_of, in_words
-from pressinglib.teach.answer_file import Category, load_answers, so_far
-from pressinglib.teach.charts import Bars
-from pressinglib.teach.course import TEAM, Course, Skipped, each_file, folder_of, json_files, read_exercises
+from pressinglib.teach.answer_file import CATEGORIES, category, load_answers, so_far
+from pressinglib.teach.charts import bars
+from pressinglib.teach.course import TEAM, Course, Skipped, each_file, json_files, read_exercises
 from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG, Exercise, judged
+from pressinglib.teach.handout import printed
 
 MAKES_NO_SENSE = "an answer that makes no sense"
 BOOK = json.loads(Path(__file__).with_name("class_book.json").read_text("utf-8"))
@@ -99,14 +100,10 @@ class ClassResults:
         """An exercise a row: how many learners solved it at once, later, not yet; the commonest wrong answer."""
         rows = []
         for n, title in enumerate(self.exercises):
-            far = Counter(Category.of([one.outcome for one in tries]) for tries in self._of(n))
+            far = Counter(category([one.outcome for one in tries]) for tries in self._of(n))
             said = Counter(sorted(wrong for tries in self._of(n) for wrong in {one.wrong for one in tries} - {""}))
-            rows.append((title, *(far[category] for category in Category), *(said.most_common(1) or [("-", 0)])[0]))
-        return Table(("Exercise", *map(str, Category), "Commonest wrong answer", "given by"), rows)
-
-    def plot(self) -> Bars:
-        """How many solved each exercise, as a picture with its words."""
-        return Bars(self.exercises, {str(far): [row[far] for row in self.overview()] for far in Category})
+            rows.append((title, *(far[one] for one in CATEGORIES), *(said.most_common(1) or [("-", 0)])[0]))
+        return Table(("Exercise", *CATEGORIES, "Commonest wrong answer", "given by"), rows)
 
     def places(self, title: str) -> Picture:
         """Where everybody has placed the players of an exercise in the last try, all on one pitch.
@@ -141,20 +138,16 @@ class ClassResults:
         PressingError
             For another ending, or if the file cannot be written.
         """
-        kind = as_path(path).suffix.lower()
-        if kind == ".csv":
-            return self.table().to_csv(path)
-        if kind != ".xlsx":
-            raise BadInput(f"name {str(path)[:100]}", expected="one that ends in .csv or .xlsx", got=repr(kind),
-                           todo="change its ending")
-        return write_file(path, _book([self.overview(), self.table(), self.answers()]))
+        return printed(path, {".csv": self.table().csv,
+                              ".xlsx": lambda: _book([self.overview(), self.table(), self.answers()])})
 
     def __repr__(self) -> str:
         return "\n\n".join(map(repr, self._tables()))
 
     def _repr_html_(self) -> str:
         first, *rest = self._tables()
-        return first._repr_html_() + self.plot()._repr_html_() + "".join(table._repr_html_() for table in rest)
+        solved = bars({row["Exercise"]: {one: row[one] for one in CATEGORIES} for row in self.overview()})
+        return first._repr_html_() + solved + "".join(table._repr_html_() for table in rest)
 
     def _tables(self) -> list[Table]:
         several = [self.overview(), self.table()] if self.learners else []
@@ -213,12 +206,11 @@ def read_class(folder: str | os.PathLike[str],
     Traceback (most recent call last):
     pressinglib.errors.BadInput: folder nowhere: expected a folder of answer files; got none there. ...
     """
-    place = folder_of(folder, "answer files")
     found = read_exercises(lessons) if isinstance(lessons, str | os.PathLike) else lessons
     courses = [found] if isinstance(found, Course) else [
         Course(lesson, tuple(some), getattr(some, "skipped", ())) for lesson, some in found.items()]
     asked = {(course.title, exercise.title): exercise for course in courses for exercise in course}
-    files, skipped = each_file(json_files(place), partial(_read, asked, {}))
+    files, skipped = each_file(json_files(folder, "answer files"), partial(_read, asked, {}))
     files.sort(key=lambda file: file[0].casefold())
     skipped = tuple(one for course in courses for one in course.skipped) + skipped
     names, said = [name for name, _, _ in files], [note for *_, some in files for note in some]
@@ -232,25 +224,23 @@ def read_class(folder: str | os.PathLike[str],
 def _read(asked: Mapping[tuple[str, str], Exercise], known: dict[tuple[int, str], Judged], path: Path
           ) -> tuple[str, dict[int, list[Judged]], list[str]]:
     """A learner, the tries judged again by exercise, each answer once, and what a tutor has to know."""
-    answers, titles, exercises = load_answers(path), [title for _, title in asked], [*asked.values()]
-    places = {(TEAM, title): n for n, title in enumerate(titles)} | {key: n for n, key in enumerate(asked)}
+    answers, exercises = load_answers(path), [*asked.values()]
+    places = {(TEAM, title): n for n, (_, title) in enumerate(asked)} | {key: n for n, key in enumerate(asked)}
+    # An exercise may be opened from a file of its own, too.
+    asked_here = [one for one in answers.tries if one[:2] in places]
     tries: dict[int, list[Judged]] = {}
-    claims, other = [], 0
-    for one in answers.tries:
-        n = places.get((one.lesson, one.exercise))  # an exercise may be opened from a file of its own, too
-        if n is None:
-            other += 1
-            continue
+    claims: dict[str, None] = {}
+    for one in asked_here:
+        n = places[one[:2]]
         key = n, repr(one.answer)
-        if key not in known:
-            known[key] = judged_again(exercises[n], one.answer)
-        if known[key].outcome != NOT_ATTEMPTED:
-            tries.setdefault(n, []).append(known[key])
-        if one.outcome == RIGHT != known[key].outcome:
-            claims.append(titles[n])
-    notes = [f"the file says right where the answer is not: {', '.join(dict.fromkeys(claims))}"] if claims else []
+        again = known[key] = known.get(key) or judged_again(exercises[n], one.answer)
+        if again.outcome != NOT_ATTEMPTED:
+            tries.setdefault(n, []).append(again)
+        if one.outcome == RIGHT != again.outcome:
+            claims[one.exercise] = None
+    notes = [f"the file says right where the answer is not: {', '.join(claims)}"] if claims else []
     if answers.made_with != __version__:
         notes.append(f"answered with pressinglib {answers.made_with}, judged here with {__version__}.")
-    if other:
+    if other := len(answers.tries) - len(asked_here):
         notes.append(f"tries at other exercises, not in the table: {other}.")
     return answers.learner, tries, [f"{answers.learner}: {note}" for note in notes]

@@ -21,14 +21,25 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput, ExerciseFileError, PlainFileError, as_items, shown
-from pressinglib.files import Checker, Format, Values, file_name, made_folder, printable, short
+from pressinglib.errors import BadInput, ExerciseFileError, as_items, as_text
+from pressinglib.files import (
+    Checker,
+    Format,
+    Values,
+    file_name,
+    made_folder,
+    printable,
+    several,
+    short,
+    text,
+    write_file,
+)
 from pressinglib.teach.exercise import Card, Exercise
 from pressinglib.teach.own_exercise import EXERCISE, LONGEST_VERSION, document_of, load_exercise, save_exercise
 
 FOLDER = "my-exercises"
 TEAM = "my team"  # what tries are filed under where no course has a title
-ENDING = ".course.json"
+ENDING, ORDER = ".course.json", "course.txt"
 MOST_FILES, MOST_EXERCISES, LONGEST_TITLE, LONGEST_WHY = 500, 60, 80, 400
 Made = TypeVar("Made")
 Skipped = tuple[tuple[str, str], ...]  # names of files, and why they could not be used
@@ -50,10 +61,7 @@ class Course:
     skipped: Skipped = ()
 
     def __post_init__(self) -> None:
-        title = self.title.strip() if isinstance(self.title, str) else ""
-        if not 1 <= len(title) <= LONGEST_TITLE or not title.isprintable():
-            raise BadInput("the title of the course", expected=f"1-{LONGEST_TITLE} printable characters",
-                           got=shown(self.title), todo="write a few words")
+        title = as_text(self.title, "the title of the course", 1, LONGEST_TITLE).strip()
         object.__setattr__(self, "title", title)
         object.__setattr__(self, "exercises", as_items(self.exercises, Exercise, "exercises of the course", "exercises",
                                                        "make them first: make_exercise(...)"))
@@ -68,9 +76,6 @@ class Course:
     def __iter__(self) -> Iterator[Exercise]:
         return iter(self.exercises)
 
-    def __len__(self) -> int:
-        return len(self.exercises)
-
     def save(self, path: str | os.PathLike[str]) -> Path:
         """Write it as one file to hand out; replaced as a whole, and a PressingError says what cannot be kept."""
         return COURSE.save({"made_with": __version__, "title": self.title,
@@ -78,15 +83,9 @@ class Course:
 
 
 def _course(check: Checker, values: Values) -> Course | None:
-    """The course in the values of a file; what is wrong with them is noted."""
-    if not check.keys(values, ("version", "made_with", "title", "exercises")):
-        return None
-    check.at("made_with").text(values["made_with"], 1, LONGEST_VERSION)
-    several = check.at("exercises").items(values["exercises"], 1, MOST_EXERCISES, "exercises")
-    made = [EXERCISE.newest(place, one) for place, one in several]
-    if check.faults or None in made:
-        return None
-    return check.make(Course, values["title"], tuple(filter(None, made)), named=True)
+    given = check.fields(values, made_with=text(1, LONGEST_VERSION), title=None,
+                         exercises=several(EXERCISE.newest, 1, MOST_EXERCISES, "exercises"))
+    return None if check.faults else check.make(Course, given["title"], given["exercises"], named=True)
 
 
 COURSE = Format(ExerciseFileError, 1, 4_000_000, _course)
@@ -104,8 +103,7 @@ def read_exercises(path: str | os.PathLike[str]) -> Course:
     """
     if isinstance(path, str | os.PathLike) and os.path.isfile(path):
         return COURSE.load(path)
-    folder = folder_of(path, "exercise files")
-    files = json_files(folder)
+    files = json_files(path, "exercise files")
     courses = [file for file in files if file.name.endswith(ENDING)]
     if len(courses) == 1:
         return COURSE.load(courses[0])
@@ -123,25 +121,19 @@ def each_file(files: Iterable[Path], use: Callable[[Path], Made]) -> tuple[list[
     for path in files:
         try:
             made.append(use(path))
-        except PlainFileError as error:
-            skipped.append((printable(path.name)[:100], short("; ".join(error.problems[:3]), LONGEST_WHY)))
         except Exception as error:
-            skipped.append((printable(path.name)[:100], f"it cannot be judged ({type(error).__name__})"))
+            faults = getattr(error, "problems", [f"it cannot be judged ({type(error).__name__})"])
+            skipped.append((printable(path.name)[:100], short("; ".join(faults[:3]), LONGEST_WHY)))
     return made, tuple(skipped)
 
 
-def folder_of(folder: object, what: str) -> Path:
-    """The folder, if there is one."""
+def json_files(folder: object, what: str) -> list[Path]:
+    """The files of a folder that may be ours, by name."""
     if not isinstance(folder, str | os.PathLike) or not os.path.isdir(folder):
         raise BadInput(f"folder {str(folder)[:200]}", expected=f"a folder of {what}", got="none there",
                        todo="check the name")
-    return Path(folder)
-
-
-def json_files(folder: Path) -> list[Path]:
-    """The files of a folder that may be ours, by name."""
     try:
-        paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".json")
+        paths = sorted(path for path in Path(folder).iterdir() if path.suffix.lower() == ".json")
     except OSError as error:
         raise BadInput(f"folder {folder}", expected="one that can be read", got=error.strerror or str(error),
                        todo="check its rights") from error
@@ -152,7 +144,7 @@ def json_files(folder: Path) -> list[Path]:
 
 
 class Workshop:
-    """The folder of a tutor's exercises: each under its title, none written over another unasked."""
+    """The folder of a tutor's exercises: each under its title, none written over another unasked; and of the course."""
 
     def __init__(self, folder: str | os.PathLike[str] = FOLDER) -> None:
         self.folder = Path(folder)
@@ -163,21 +155,36 @@ class Workshop:
         found = {_values(file).get("title"): file for file in files if not file.name.endswith(ENDING)}
         return {title: file for title, file in found.items() if isinstance(title, str)}
 
+    def course(self) -> tuple[str, list[Path]]:
+        """The title of the course and the files of its exercises in their order, as kept; at first all that lie there.
+
+        They stand in `course.txt`: the title, then the names of the files, each on a line.
+        """
+        there = {path.name: path for path in self.titles().values()}
+        try:
+            title, *names = (self.folder / ORDER).read_text("utf-8").split("\n")
+        except (OSError, ValueError):
+            title, names = "My course", [*there]
+        return printable(title), [there[name] for name in dict.fromkeys(names) if name in there]
+
+    def keep(self, title: str, files: Iterable[Path]) -> None:
+        """Keep title and order for the next time."""
+        if os.path.isdir(self.folder):
+            lines = "\n".join([title, *(path.name for path in files)])
+            write_file(self.folder / ORDER, lines.encode("utf-8", "replace"))
+
     def path(self, title: str, ending: str) -> Path:
         """The name for a title: its own, or the next that is free."""
-        mine = self.titles().get(title)
-        if mine is None:
-            stem = file_name(title, "exercise")
-            names = (self.folder / f"{stem}{'' if n == 1 else f'_{n}'}.json" for n in count(1))
-            mine = next(name for name in names if not os.path.lexists(name))
+        stem = file_name(title, "exercise")
+        names = (self.folder / f"{stem}{'' if n == 1 else f'_{n}'}.json" for n in count(1))
+        mine = self.titles().get(title) or next(name for name in names if not os.path.lexists(name))
         return mine.with_name(mine.stem + ending)
 
     def save(self, exercise: Exercise, replace: bool = False) -> Card:
         """The exercise as a file; another one of the same title stays unless it is to be replaced."""
         path = self.path(exercise.title, ".json")
-        old = {key: value for key, value in _values(path).items() if key not in ("version", "made_with")}
-        new = {key: value for key, value in document_of(exercise).items() if key != "made_with"}
-        if old and not replace and old != json.loads(json.dumps(new)):
+        old, new = _values(path), json.loads(json.dumps(document_of(exercise)))
+        if old and not replace and any(old.get(key) != new[key] for key in new if key != "made_with"):
             return Card(f"{path} has another exercise of this title. Give yours another title, or press Replace.",
                         title="Not saved")
         return self.written(exercise.title, ".json", partial(save_exercise, exercise))

@@ -23,7 +23,7 @@ from pathlib import Path
 from typing import Any
 
 from pressinglib import __version__
-from pressinglib.errors import BadInput, ExerciseFileError, as_a, shown
+from pressinglib.errors import BadInput, ExerciseFileError, as_a, as_text, shown
 from pressinglib.field.scene_file import SCENE, SceneFile
 from pressinglib.field.situation import Situation
 from pressinglib.files import Checker, Format, Values
@@ -42,7 +42,7 @@ from pressinglib.teach.press_questions import SteerSide, WhoPresses
 
 LONGEST_VERSION = 40
 LONGEST = {"title": 120, "task": 400, "look": 400}
-KEYS = ("version", "made_with", "kind", *LONGEST, "asked", "settings", "scene")
+KEYS = ("made_with", "kind", *LONGEST, "asked", "settings", "scene")
 
 
 @dataclass(frozen=True)
@@ -118,10 +118,7 @@ def text_field(name: str, text: Any, kind: Kind | None = None) -> str:
 
     Braces stand for a number that is asked for, such as {cover}: any others are refused, for they would be filled in.
     """
-    short = text.strip() if isinstance(text, str) else ""
-    if not 1 <= len(short) <= LONGEST[name] or not "".join(short.split()).isprintable():
-        raise BadInput(f"the {name}", expected=f"1-{LONGEST[name]} printable characters", got=shown(text),
-                       todo="write a few words")
+    short = as_text(text.strip() if isinstance(text, str) else text, f"the {name}", 1, LONGEST[name], lines=True)
     known = [f"{{{word}}}" for word in kind.asks] if kind else []
     if kind and re.search(r"[{}]", re.sub("|".join(map(re.escape, known)) or r"(?!)", "", short)):
         raise BadInput(f"the {name}", expected="no braces" + (f" but {listed(known, 'or')}" if known else ""),

@@ -16,7 +16,7 @@ from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import SCENE, OwnMark, SceneFile
 from pressinglib.field.situation import Situation
-from pressinglib.files import Checker, Format, Values
+from pressinglib.files import Checker, Format, Values, several, that
 from pressinglib.show.drawing import Drawing, draw_situation
 from pressinglib.show.export import SCREEN_DPI, WIDTH_CM, few_colours, picture_bytes
 from pressinglib.show.pages import RULE_CM, Pages
@@ -182,20 +182,17 @@ class Practice:
             values = {"title": self.title, **{name: getattr(self, name) for name in HEADS}}
             scene = SceneFile(self.situation or started(1, 1), "", "", self.marks).to_dict()
             return PRACTICE.save({**values, "scene": {"version": SCENE.version, **scene}}, path)
-        return printed(path, (".pdf", ".json"), lambda: self.pages(paper, grey).bytes("pdf"))
+        return printed(path, {".pdf": lambda: self.pages(paper, grey).bytes()})
 
 
 def _practice(check: Checker, values: Values) -> Practice | None:
-    """The practice in the values of a file; what is wrong with them is noted."""
-    if not check.keys(values, ("version", "title", *HEADS, "scene")):
+    lines = several(that(lambda one: isinstance(one, str), "a text"), 0, MOST_LINES, "lines")
+    words = {name: lines if name in LISTS else None for name in ("title", *HEADS)}
+    given = check.fields(values, **words, scene=SCENE.newest)
+    if check.faults:
         return None
-    for name in LISTS:
-        check.at(name).items(values[name], 0, MOST_LINES, "lines")
-    scene = SCENE.newest(check.at("scene"), values["scene"])
-    if check.faults or scene is None:
-        return None
-    words = {name: values[name] for name in ("title", *HEADS)}
-    return check.make(Practice, **words, situation=scene.situation, marks=scene.marks, named=True)
+    scene = given.pop("scene")
+    return check.make(Practice, **given, situation=scene.situation, marks=scene.marks, named=True)
 
 
 PRACTICE = Format(PracticeFileError, 1, 200_000, _practice)

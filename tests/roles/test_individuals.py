@@ -54,7 +54,7 @@ def test_the_usual_top_speed_said_of_everybody_changes_nothing(name: str) -> Non
 def test_a_slower_team_is_never_earlier_and_a_faster_one_never_later(name: str) -> None:
     slow, usual, fast = (picture_of(Frames.of([with_top(scene(name), top)]), Settings()) for top in (6.5, None, 8.8))
     spots = plan_press(scene(name)).decisions.spot
-    for clock in (lambda p: p.own_arrival(p.ball[:, None]), lambda p: p.marking_s, lambda p: p.cut_out_s,
+    for clock in (lambda p: p.own_arrival(p.ball[:, None]), lambda p: p.marking_s,
                   lambda p: p.own_running.braked_time(p.own, p.own_velocity, spots, 0.3)):
         times = [np.nan_to_num(clock(p)) for p in (slow, usual, fast)]
         assert (times[0] >= times[1] - 1e-9).all() and (times[1] >= times[2] - 1e-9).all()

@@ -171,10 +171,10 @@ def check_said(plan: Plan) -> None:
 
 def said_open(words: str, now: list[str], later: list[str]) -> None:
     """Now and once the runs are made are said apart: up to four by number, more by how many they are."""
-    said = re.search(r"Open now: (.*?); after [\d.]+ s (.*?)\.$", words)
+    said = re.search(r"A pass is on now to (.*?); after [\d.]+ s to (.*?)\.$", words)
     if set(now) == set(later) and now:
-        said = re.search(r"Open now and after [\d.]+ s: ((.*?))\.$", words)
-    assert said or (words.endswith("Nobody is open.") and not now and not later)
+        said = re.search(r"A pass is on, now and after [\d.]+ s, to ((.*?))\.$", words)
+    assert said or (words.endswith("No pass is on.") and not now and not later)
     for text, numbers_ in zip(said.groups() if said else (), (now, later), strict=False):
         if len(numbers_) > 4:
             assert text == f"{len(numbers_)} of them"
@@ -233,7 +233,7 @@ def test_presser_who_hides_a_man_says_so_and_from_where_he_comes() -> None:
     plan = plan_press(scene("worked scene"))
     mirrored = plan_press(scene("worked scene").mirrored())
     said = plan.assignments["9"].reason
-    assert "from the right" in said and "shadow on their 4" in said and "to the left" in said
+    assert "from the right" in said and "their 4 in your shadow" in said and "to the left" in said
     assert "from the left" in mirrored.assignments["9"].reason and "to the right" in mirrored.assignments["9"].reason
     assert "steering left" in plan.words and "steering right" in mirrored.words
 

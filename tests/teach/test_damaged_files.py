@@ -97,4 +97,4 @@ def test_a_class_is_marked_whatever_else_lies_in_its_folders(tmp_path: Path, cou
     assert zoe == before.table().rows[0]
     assert len(results.skipped) + len(results.learners) == 2 * many + 2
     assert all(f"Skipped {name}: {why}" in results.notes and why.isprintable() for name, why in results.skipped)
-    assert results.plot()._repr_html_() and "<table" in results._repr_html_()
+    assert "<table" in results._repr_html_() and 'role="img"' in results._repr_html_()

@@ -67,8 +67,9 @@ def test_what_is_asked_can_be_written_in_many_ways(asked: Any) -> None:
 
 
 @pytest.mark.parametrize(("change", "words"), [
-    ({"title": ""}, "the title: expected 1-120"), ({"title": "x" * 121}, "the title"), ({"title": None}, "the title"),
-    ({"task": "  "}, "the task: expected 1-400"), ({"task": "a\x00b"}, "the task"),
+    ({"title": ""}, "the title: expected a text of 1-120"),
+    ({"title": "x" * 121}, "the title"), ({"title": None}, "the title"),
+    ({"task": "  "}, "the task: expected a text of 1-400"), ({"task": "a\x00b"}, "the task"),
     ({"kind": "who gose"}, "no kind 'who gose' here. Choose who goes, the back line, mark the gaps, which side"),
     ({"kind": 3}, "kind"),
     ({"asked": ""}, "what is asked: expected the number of the cover and the number of the option"),

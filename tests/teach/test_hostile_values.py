@@ -26,7 +26,7 @@ MINE = make_exercise(who_goes.situation, "Who goes?", "Write his number.", "who 
 NAMES = ("a\0b", "\ud800", "x" * 300, "no folder/mine", "file/mine")
 WRITERS: dict[str, Callable[[str], object]] = {
     ".json": lambda name: save_exercise(MINE, name),
-    ".pdf": lambda name: printed(name, (".pdf",), lambda: b"as if drawn"),  # as handouts, practices and slides do
+    ".pdf": lambda name: printed(name, {".pdf": lambda: b"as if drawn"}),  # as handouts, practices and slides do
     ".png": lambda name: save_picture(scene("worked scene"), name, dpi=30),
 }
 

@@ -83,7 +83,7 @@ def test_any_repair_counts_that_opens_nothing(moves: dict[str, XY]) -> None:
 
 @pytest.mark.parametrize(("moves", "why", "held"), [
     ({"6": (11, -14)}, "their 10 is free behind it: open", 1),
-    ({"6": (11, -14), "11": (12, 9)}, "11 is in too far: a switch to their 2 is there first", 2),
+    ({"6": (11, -14), "11": (12, 9)}, "11 has tucked in too far: a switch to their 2 beats him", 2),
     ({"10": (20, -8), "7": (22, -16)}, "Their 3 is free", 1),
     ({"6": (11, -14), "8": (12, 8), "11": (22, 18)}, "You have moved 6, 8 and 11: 2 at most", 2),
 ])

@@ -27,7 +27,7 @@ def test_nine_and_ten_are_level_and_both_right() -> None:
 
 def test_eight_have_handed_in_one_file_is_broken_and_one_claims_too_much() -> None:
     results, files = lesson_10.class_results(), list(lesson_10.CLASS_FOLDER.glob("*.json"))
-    assert "Eight have handed in" in prose(NOTEBOOK, "class") and len(files) == 8
+    assert "Eight learners have handed in" in prose(NOTEBOOK, "class") and len(files) == 8
     assert [name for name, _ in results.skipped] == ["hanna.json"]
     told = lesson_10.what_files_say().rows
     assert [row[0] for row, judged in zip(told, results.table().rows, strict=True) if row != judged] == ["Gus"]

@@ -152,4 +152,4 @@ def both_rules() -> Table:
     return side_by_side({"midfield first": and_now.plan, "first to the ball": anyone})
 
 
-MIXED = (lesson_02.nearest, lesson_03.which_side, lesson_05.gap)  # asked again at the end, on other pictures
+EARLIER = (lesson_02.nearest, lesson_03.which_side, lesson_05.gap)  # asked again, on fresh pictures

@@ -161,4 +161,4 @@ def _side_by_side(build_up: str, ball_xy: XY) -> Table:
 
 
 three_shapes, three_in_the_middle = partial(_side_by_side, "2+3", BALL), partial(_side_by_side, "3+2", MIDDLE)
-MIXED = (lesson_01.whose_man, lesson_05.gap, lesson_06.open_ball)  # asked again, on other pictures
+EARLIER = (lesson_01.whose_man, lesson_05.gap, lesson_06.open_ball)  # asked again, on fresh pictures

@@ -77,7 +77,7 @@ def trap_film(lasts_s: float = 5.0) -> Sequence:
 def named(plan: Plan) -> dict[str, Finding]:
     """From each trigger to whether it is in the picture."""
     seen = find_triggers(plan.situation)
-    return {name: Finding(name in seen, f"You see it here: {', '.join(seen)}." if name in seen else slower(plan))
+    return {name: Finding(name in seen, f"It is here: {', '.join(seen)}." if name in seen else slower(plan))
             for name in TRIGGERS}
 
 
@@ -95,14 +95,14 @@ def behind_him(plan: Plan) -> str:
     here = plan.situation
     man, goal = here.player("possession", here.receiver or here.on_ball or "").xy, here.pitch.own_goal_xy
     near_m = min(dist(p.xy, man) for p in here.pressing if dist(p.xy, goal) < dist(man, goal))
-    return f"The nearest of yours, goal-side, is {near_m:.1f} m away."
+    return f"Your nearest player goal-side of him is {near_m:.1f} m away."
 
 
 def go_or_wait(plan: Plan) -> Mapping[str, Finding]:
     """Go with a trigger, wait without one."""
     seen = find_triggers(plan.situation)
     return one_holds(("go", "wait"), "go" if seen else "wait", behind_him(plan),
-                     f"That is a trigger: {seen[0]}." if seen else "There is time to turn: no trigger.")
+                     f"That is a trigger: {seen[0]}." if seen else "He has time to turn: no trigger.")
 
 
 def beside_the_plan(name: str) -> Rate:
@@ -150,7 +150,7 @@ def held_up(plan: Plan, late_s: float) -> tuple[float, str]:
 def starts(plan: Plan) -> dict[str, Finding]:
     """When 11 may set off: before the pass the trap is given away, at the touch it is too late; as it is played."""
     away_m, with_pass = held_up(plan, 0.0)
-    return {"before": Finding(False, "Set off before the pass and their 2 is no longer free: their 5 keeps the ball."),
+    return {"before": Finding(False, "Off before the pass, and their 2 no longer looks free: their 5 keeps the ball."),
             "with": Finding(away_m <= CLOSED_M, f"Off with the pass: {with_pass}"),
             "after": Finding(False, f"Off after the touch: {held_up(plan, touch_s(plan, '2'))[1]}"),
             TOO_FAR: Finding(away_m > CLOSED_M, f"Even off with the pass, {with_pass}")}
@@ -161,7 +161,7 @@ def looks_free(stand: Stand, number: str, man: str) -> Finding:
     """The pass to an opponent looks good: his lane is open, and nobody stands beside him."""
     away_m, lane_s = dist(stand.own(number), stand.opponent(man)), stand.lane_s(man)
     if away_m < FREE_M:
-        return Finding(False, f"{number} is {away_m:.1f} m from their {man}: their 5 sees it. {FREE_M:.0f} m at least.")
+        return Finding(False, f"{number} is {away_m:.1f} m from their {man}, too near: {FREE_M:.0f} m at least.")
     if lane_s < 0:
         return Finding(False, f"{number} is in the lane to their {man}, {-lane_s:.1f} s before the ball.")
     return Finding(True, f"Their {man} looks free: {number} is {away_m:.1f} m away.")
@@ -187,7 +187,7 @@ set_the_trap = ask("set_the_trap", BAIT, PlacePlayers, ("11",), (looks_free("11"
     places=between)
 
 when_to_start = ask("when_to_start", BAIT.moved("pressing", "11", (22, 23.5)), Choose, "moment", starts,
-    far=lambda plan: f"Pass and first touch last {touch_s(plan, '2'):.1f} s.", names_players=True,
+    far=lambda plan: f"Pass and first touch take {touch_s(plan, '2'):.1f} s.", names_players=True,
     others=tuple(BAIT.moved("pressing", "11", xy) for xy in ((16, 20), (14, 18))))
 
 still_on = ask("still_on", ball_just_lost(3.0).situations[-1], Choose, "answer", past_half("back", "go on"),
@@ -195,4 +195,4 @@ still_on = ask("still_on", ball_just_lost(3.0).situations[-1], Choose, "answer",
 
 on_or_back = ask("on_or_back", scene("wingers high"), still_on.judge, others=(scene("their corner"),))
 
-MIXED = (lesson_02.nearest, lesson_05.gap)  # asked again, on other pictures
+EARLIER = (lesson_02.nearest, lesson_05.gap)  # asked again, on fresh pictures

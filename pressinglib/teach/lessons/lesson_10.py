@@ -126,7 +126,7 @@ def _claims(plan: Plan) -> dict[str, Finding]:
     for answers in _readable():
         false = [one for one in answers.tries
                  if one.outcome == RIGHT != BY_TITLE[one.exercise].check(one.answer).outcome]
-        words = f"says right to {false[0].exercise!r}, the engine does not" if false else "says what is so"
+        words = f"says right for {false[0].exercise!r}; judged again, it is not" if false else "is true"
         found[answers.learner] = Finding(bool(false), f"{answers.learner}'s file {words}.")
     return found
 
@@ -180,4 +180,4 @@ def moments() -> Pages:
     return strip(played(), 4, title="Four moments of a press", grey=True)
 
 
-MIXED = (lesson_03.which_side, lesson_07.full_back)  # asked again, on other pictures
+EARLIER = (lesson_03.which_side, lesson_07.full_back)  # asked again, on fresh pictures

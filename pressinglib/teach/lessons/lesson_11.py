@@ -130,4 +130,4 @@ def _least_m(plan: Plan) -> float:
     return dist(s.player("pressing", the_nearest_goal_side(s)).xy, s.ball_xy)
 
 
-MIXED = (lesson_08.who_keeps_four, lesson_09.on_or_back)  # asked again, on other pictures
+EARLIER = (lesson_08.who_keeps_four, lesson_09.on_or_back)  # asked again, on fresh pictures

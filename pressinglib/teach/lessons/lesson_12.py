@@ -121,7 +121,7 @@ def _beside_nearest(plan: Plan) -> Mapping[str, Finding]:
     (low, high), (least, most) = NAMED.interval, NEAREST.interval
     right = "clearly more often" if low > most else "clearly less often" if high < least else "about as often"
     return one_holds(("clearly more often", "about as often", "clearly less often"), right,
-                     f"The one named went in {NAMED.hits} of {NAMED.of}, the nearest in {NEAREST.hits}.")
+                     f"The player named went in {NAMED.hits} of {NAMED.of} cases, the nearest in {NEAREST.hits}.")
 
 
 def _not_nearer(plan: Plan) -> dict[str, Finding]:
@@ -154,4 +154,4 @@ far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",), (guards_far_sid
 
 not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer, turns=False, rulebook=ANYONE)
 
-MIXED = (lesson_01.what_wrong, lesson_05.far_side)  # asked again, on other pictures
+EARLIER = (lesson_01.what_wrong, lesson_05.far_side)  # asked again, on fresh pictures
