@@ -18,7 +18,6 @@ from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand
 from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_03, lesson_05
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
 from pressinglib.teach.pictures import drawn, placed, towards
 
@@ -87,8 +86,6 @@ def quick_and_slow() -> Table:
     head = ("your four", "runner, s", "line, s", "keeper, s")
     return Table(head, rows, dict.fromkeys(head, ".1f"))
 
-
-EARLIER = (lesson_03.who_is_hidden, lesson_05.far_side)  # asked again, on fresh pictures
 
 open_ball = ask("open_ball", drawn("open ball"), HoldStepDrop())
 
