@@ -2,18 +2,16 @@ from .accepted import Accepted
 from .answer_file import Progress, progress_of
 from .charts import Chart, danger_chart, jobs, share_chart, side_by_side
 from .choices import Band, Choose, NameFault, OrderSteps, SetNumber
-from .class_desk import Homework, MarkClass
 from .class_results import ClassResults, read_class
 from .course import Course, read_exercises
 from .criteria import Criterion, DenyOption, PlacePlayers, criterion
-from .desk import Desk
+from .desk import Desk, Homework, MarkClass
 from .exercise import Card, Exercise, Finding, Judge, Verdict
 from .handout import Booklet, save_slides, slides_of
 from .line_questions import HoldStepDrop
 from .own_exercise import KINDS, load_exercise, make_exercise, save_exercise
 from .page_exercises import save_page
-from .practice import Practice, lesson_practice
-from .practice_desk import PracticeCard, PracticeDesk
+from .practice import Practice, PracticeCard, PracticeDesk, lesson_practice
 from .press_questions import Race, SteerSide, WhoPresses, WriteRule
 from .stand import Denial, MarkGaps, Stand
 from .widget import TryIt, lessons_so_far

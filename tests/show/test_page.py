@@ -8,12 +8,15 @@ from base64 import b64decode, b64encode
 from dataclasses import replace
 from hashlib import sha256
 from html.parser import HTMLParser
+from math import dist
 from pathlib import Path
 from zlib import decompress
 
+import numpy as np
 import pytest
 
 from pressinglib import Board, PressingError, Rulebook, Settings, Situation, plan_press, scene
+from pressinglib.field.situation import CONTROL_M
 from pressinglib.show.drawing import draw_plan
 from pressinglib.show.page import (
     LABELS,
@@ -75,14 +78,16 @@ def test_planned_together_is_planned_one_by_one(rulebook: Rulebook | None) -> No
 def test_every_place_has_its_drawing_its_words_and_its_table(section: str) -> None:
     data, places = data_of(section), list(ball_places(WORKED, NEAR_M))
     assert len(data["places"]) == len(data["marks"]) == len(data["says"]) == len(places)
-    texts = data["texts"]
-    for (who, situation), at, said in list(zip(places, data["places"], data["says"], strict=True))[::17]:
-        plan = plan_press(situation)
-        assert at[0] == who
-        assert [texts[n] for n in said[1:2]] == [plan.words]
+    texts, told = data["texts"], set()
+    drawn = drawings_of([situation for _, situation in places])
+    for (who, s), at, said, (drawing, plan) in zip(places, data["places"], data["says"], drawn, strict=True):
+        assert at[0] == who and dist(np.divide(at[1:], 10), s.ball_xy) < CONTROL_M  # he has it at his feet
+        assert [texts[n] for n in said[:2]] == [drawing.title, plan.words]
+        told.add(plan.words)
         reasons = {texts[n].split("\n")[0]: texts[n] for n in said[2:]}
         assert set(reasons) == set(plan.assignments)
         assert all(reasons[n].endswith(f"{job.duty}: {job.reason}") for n, job in plan.assignments.items())
+    assert len(told) > len(places) / 2  # words of a place beside it would be others
 
 
 def test_letters_are_large_enough_for_a_phone() -> None:
