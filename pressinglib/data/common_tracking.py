@@ -47,19 +47,13 @@ def read_common(tracking: str | Path, meta: str | Path | None = None,
     meta : str or Path, optional
         The JSON of meta data.
     home_attacks : "right", "left" or dict by period, optional
-        Needed where the meta data give no play_direction: it is never guessed.
+        Needed where the meta data give no play_direction, else BadInput: it is never guessed.
     pitch : Pitch, optional
         Needed only to overrule venue.pitch_length and pitch_width; 105 x 68 m is noted where neither is given.
 
-    Who is not in the list of a frame, or has no x and y there, is not seen in it.
+    Who is not in the list of a frame, or has no x and y there, is not seen in it. BadInput if no more than half of the
+    frames can be used.
 
-    Raises
-    ------
-    BadInput
-        If there is no file, no direction, or no more than half of the frames can be used.
-
-    Examples
-    --------
     >>> read_common("no such match.jsonl")
     Traceback (most recent call last):
     pressinglib.errors.BadInput: match no such match.jsonl: expected a file .jsonl or .jsonl.gz; got none. ...

@@ -30,7 +30,8 @@ LEADING = 1.5
 INDENT_M = 3.0
 LEAST_TITLE = 0.75  # a long title gets smaller before it goes on in a second line
 FOOT_M = 2.0
-WIDTH_CM, SCREEN_DPI = 16.0, 100.0  # as wide as the text of a page, small enough to keep in a notebook
+WIDTH_CM, SCREEN_DPI = 16.0, 135.0  # as wide as the text of a lesson on a screen of 1280 dots
+KEPT_DPI = 100.0  # of what is seen only where no kernel runs: small enough to keep one with every board
 SHADES = 96
 TYPE_PX = 11.0  # least height of key and words on a screen
 
