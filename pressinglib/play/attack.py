@@ -90,7 +90,7 @@ def play_pass(now: GameState, action: Pass, s: Settings, chance: np.random.Gener
     _let_go(now)
     now.receiver = him
     if offside:
-        now.say("offside", f"Their {now.foe(him)} is offside: our ball.", theirs=[him])
+        now.say("offside", f"Their {now.foe(him)} is offside: your ball.", theirs=[him])
     return True
 
 
@@ -135,7 +135,7 @@ def _say_pass(now: GameState, him: int, action: Pass, pressed: bool) -> None:
     back = travel.aim[0] > travel.start[0] + BACK_M
     forced = "back" if back else "long" if travel.kind == "lofted" and travel.length_m >= LONG_M else ""
     kind, how = (f"pass forced {forced}", f": {forced}, under pressure") if pressed and forced else ("pass played", "")
-    now.say(kind, f"Their {now.foe(now.carrier)} passes to {foe}{how}.", theirs=[now.carrier, him])
+    now.say(kind, f"Their {now.foe(now.carrier)} passes to their {foe}{how}.", theirs=[now.carrier, him])
 
 
 def heavy_touch(now: GameState, action: Touch) -> None:
