@@ -315,10 +315,22 @@ def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     place = np.where(late[..., None], share * recovery_spots(p) + (1.0 - share) * block, block)
     deep = (p.ball_goal_m < DEEP_M)[:, None]
     x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
-    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), LONGEST_M)
+    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), np.minimum(LONGEST_M, _short_of_ball_m(p, place)))
     off = place - p.focus[:, None]
     clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]
     return np.where(late, v.RECOVER, v.KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)
+
+
+def _short_of_ball_m(p: Picture, place: Floats) -> Floats:
+    """(F, N) how far he runs whose way back leads through the ball and is too long to get round it: inf for others.
+
+    Short of the ball he shuts their way back; only outnumbered does he have to come through.
+    """
+    way, off = unit(place - p.own), p.origin[:, None] - p.own
+    along, aside = (way * off).sum(-1), way[..., 0] * off[..., 1] - way[..., 1] * off[..., 0]
+    stops = along - np.sqrt(np.maximum(CLEAR_M**2 - aside**2, 0.0))
+    past = beaten(p) & ~outnumbered(p)[:, None] & (np.abs(aside) < CLEAR_M) & (norm(place - p.own) > LONGEST_M)
+    return np.where(past & (stops > 0), stops, np.inf)
 
 
 @once
