@@ -7,7 +7,7 @@ import inspect
 import json
 import marshal
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import asdict, dataclass, fields
 from os.path import isfile
 from pathlib import Path
@@ -54,7 +54,7 @@ def _code(rule: Callable[..., Any]) -> tuple[object, ...]:
 
 
 def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progress: Progress | None = None,
-               skip_failing: bool = False, share: tuple[int, int] = (0, 1)) -> Path:
+               skip_failing: bool = False, share: Collection[int] | None = None) -> Path:
     """Plan a match into a folder, for `read_plans`; begun again, it goes on where it was broken off.
 
     Parameters
@@ -68,8 +68,8 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
         Called with the planned frames and how many there are.
     skip_failing : bool
         Leave out the frames on which an own rule fails, and keep for `left_out` what is said of each.
-    share : (int, int)
-        (1, 4) plans the second quarter of the chunks, beside others that plan theirs.
+    share : collection of int, optional
+        Only the chunks of these numbers, beside others that plan theirs.
     """
     place = Path(folder)
     files.kind_of(Path(f"chunk.{kind}"))
@@ -82,7 +82,7 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
         if progress is not None:
             progress(done, len(plan.rows))
 
-    for chunk in plan.chunks[share[0] :: share[1]]:
+    for chunk in plan.chunks if share is None else [plan.chunks[k] for k in share]:
         name = f"{chunk.number:05d}.{kind}"
         if (place / TABLES[0] / name).exists():
             more(len(plan.rows_of(chunk)))

@@ -13,7 +13,7 @@ from pressinglib.data.ball_possession import HELD, PASS
 from pressinglib.data.match_plan import SIDES, Chunk, MatchPlan
 from pressinglib.data.match_planning import Progress
 from pressinglib.data.tracking import Floats, Ints, Side
-from pressinglib.errors import BadInput, as_known, as_number
+from pressinglib.errors import BadInput, RuleError, as_known, as_number
 from pressinglib.field.player import GOALKEEPER, LINE_OF_SLOT
 from pressinglib.roles.compare import Comparison, compare_rulebooks
 from pressinglib.roles.faults import KINDS, faults_in_frames
@@ -257,7 +257,11 @@ def compare_match(plan: MatchPlan, other: Rulebook, names: tuple[str, str] = ("t
         for rules in (plan.rulebook, other) if failing is not None else ():
             moments, frames, _ = plan.planned(chunk, side, moments, failing, rules)
         if len(moments):
-            found = compare_rulebooks(plan.rulebook, other, frames, names, plan.with_faults)
+            try:
+                found = compare_rulebooks(plan.rulebook, other, frames, names, plan.with_faults)
+            except RuleError:
+                plan.planned(chunk, side, moments, None, other)  # says on which frame of the match
+                raise
             rows += [{**row, "picture": int(plan.match.frame_id[k]), "pressing": side}
                      for k, row in zip(moments, found.rows, strict=True)]
         if progress is not None:

@@ -6,7 +6,7 @@ What travels are words: settings by name and own rules by the file they stand in
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, ProcessPoolExecutor, as_completed, wait
 from contextlib import contextmanager
 from importlib.machinery import SourceFileLoader
@@ -170,7 +170,7 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
 
 def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str], per_second: float | None,
              with_faults: bool, skip_failing: bool = False, kind: str = "parquet",
-             share: tuple[int, int] = (0, 1)) -> str:
+             share: Collection[int] | None = None) -> str:
     """A match, or a share of it, read, planned and written by a worker; says how it went."""
     try:
         plan = MatchPlan.of(open_match(match), rulebook_of(settings, rules), per_second, with_faults)
@@ -181,12 +181,16 @@ def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str],
 
 
 def plan_together(plan: MatchPlan, told: tuple[Any, ...], workers: int, progress: Progress) -> None:
-    """A match planned by several processes, each a share of its chunks; `told` is what each is told, see `plan_one`.
+    """A match planned by several processes; `told` is what each is told, see `plan_one`, and what was wrong is raised.
 
-    What was wrong in one of them is raised.
+    Each gets about as many moments: the longest chunks first, always to who has least.
     """
+    shares: list[list[int]] = [[] for _ in range(workers)]
+    moments = [len(plan.rows_of(chunk)) for chunk in plan.chunks]
+    for k in sorted(range(len(moments)), key=lambda k: -moments[k]):
+        min(shares, key=lambda share: sum(moments[n] for n in share)).append(k)
     with _pool(workers) as pool:
-        jobs = [pool.submit(plan_one, *told, (k, workers)) for k in range(workers)]
+        jobs = [pool.submit(plan_one, *told, sorted(share)) for share in shares]
         while wait(jobs, timeout=WAIT_S).not_done:
             progress(finished(plan, told[1]), len(plan.rows))
     for job in jobs:

@@ -126,6 +126,8 @@ def _read_csv(path: Path, texts: Collection[str]) -> tuple[Any, dict[int, list[s
     point, rows, broken, line = ".", list[int](), dict[int, list[str]](), head
     for n, line in enumerate(lines, start=1):
         fields = names if line.count(mark.encode()) == len(names) - 1 else _fields(line, mark)
+        if line.count(b'"') % 2:
+            raise OSError(0, f"a quotation mark without the other one in row {n}")
         if len(fields) not in (0, len(names)):
             broken[n] = fields
         elif line.strip():

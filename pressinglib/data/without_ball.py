@@ -256,7 +256,7 @@ class _Defending:
                  for moment in planning.find_moments(self.frames, rows, planning.Question(kind, None, LASTS_S / 2))]
         chosen: list[Taught] = []
         for taught in sorted(found, key=lambda one: (one.danger[1] - one.danger[0]) * min(one.moment.lasts_s, 3.0)):
-            if len(chosen) < TEACH and all(taught.kind != one.kind and abs(
+            if taught.danger[1] < taught.danger[0] and len(chosen) < TEACH and all(taught.kind != one.kind and abs(
                     taught.moment.start_s - one.moment.start_s) > APART_S for one in chosen):
                 chosen.append(taught)
         return sorted(chosen, key=lambda one: one.moment.start_s)

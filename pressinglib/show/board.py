@@ -14,6 +14,7 @@ from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.play.price import Choices
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.show.advice import Instead, Sure
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel
 from pressinglib.show.board_state import BoardState, SequenceAt, ViewOptions
 from pressinglib.show.canvas import Canvas, DragMessage
@@ -27,8 +28,8 @@ from pressinglib.show.primitives import MARGIN_M, crop_box, landscape_xy
 from pressinglib.show.tokens import sent
 from pressinglib.tables import listed
 
-CONTROLS = {**OPEN, **DRAWERS}
-USUAL_CONTROLS = ("steps", "run", "move", "steer", "layers")
+CONTROLS = {**OPEN, "sure": Sure, "choices": Instead, **DRAWERS}
+USUAL_CONTROLS = ("sure", "steps", "run", "move", "steer", "layers")
 PASSING = ("ghost pressing",)  # ghosts that are there only while a hand or a run lasts
 TYPE_PX = 11  # least height of type on the screen
 TABLE_S = 0.2  # between two tables while a hand moves
@@ -64,7 +65,7 @@ class Panel:
 
         keys = row([*of("steps", "run"), *self.toggles.values()])
         room = w.Layout(width=f"{self.width_px}px", max_width="100%")
-        side = w.VBox([picture, *of("play"), keys, *of(*DRAWERS), *of("move", "steer")], layout=room)
+        side = w.VBox([picture, *of("sure", "play"), keys, *of(*DRAWERS), *of("move", "steer", "choices")], layout=room)
         home = Display([self.words, self.complaint, row([side, self.table], "flex-start")])
         return home.add_class("pressing-board")
 
@@ -93,8 +94,8 @@ class Board(Displayed, BoardModel):
     with_plan : bool
         False hides all that the plan says until `show_plan` is called: a task that must not give its answer away.
     controls : iterable of str
-        What lies under the picture. Open: "steps" (undo, redo, reset), "run", "move", "steer". In drawers: "layers",
-        "view", "draw", "rules", "scenes".
+        What lies under the picture. Open: "sure" (how sure the plan is), "steps" (undo, redo, reset), "run", "move",
+        "steer", "choices" (what else the team could do). In drawers: "layers", "view", "draw", "rules", "scenes".
     settings : iterable of str
         Settings that the drawer "rules" offers; some open that drawer's place by themselves.
     marks : iterable of OwnMark

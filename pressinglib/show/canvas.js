@@ -1,52 +1,32 @@
-// A picture on a Bokeh canvas. Python sends it in metres as text; this page sizes it to its own room, moves what the
+// A picture as SVG. Python sends it in metres as text; this page sizes it to its own room, moves what the
 // hand holds at once and tells Python where. What is held stays with the hand whatever Python sends meanwhile.
 const PAUSE_MS = 33 // between two messages of one drag: thirty pictures a second are enough
 const REACH_M = 2.2, REACH_PX = 22 // how far from its middle the hand still takes a token: the larger of the two
 const STILL_PX = 3 // a hand that moves less only points
 const LEAST_PX = 280
 const GAP_PX = 1 // the knob half-way along a gap, without its ring
+const GROUPS = ["grounds", "markings", "fills", "strokes", "gaps", "legend", "leaders", "tokens", "type", "trail", "rings"] // lowest first
 const SCREEN = 0.8, LEAST_HIGH_PX = 440 // a picture is seen as a whole, unless the screen is very low (a zoomed page)
 const PATIENCE_MS = 5_000 // longer than a slow rule takes
 const LOST = "Not connected any more: menu Run, then Run All Cells.", SILENT = "No answer yet: wait, or run the cell again."
 const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }
 
-// Bokeh's own script comes with the kernel, once a page: no page fetches it from elsewhere, no file stores it.
-async function bokeh(carrier) {
-  if (window.Bokeh?.version !== carrier.get("version")) {
-    const script = document.createElement("script")
-    script.textContent = carrier.get("code")
-    document.head.append(script)
-  }
-  return JSON.parse(carrier.get("item"))
-}
-
 const VIEW = crypto.getRandomValues(new Uint32Array(1))[0] // turns of two pages are never taken for each other
 let turns = 0
 
-const scaled = (value, px) => Array.isArray(value) ? value.map(v => scaled(v, px)) : value * px
-
-// Columns in metres (names in _m) become columns in pixels.
-function inPixels(columns, px) {
-  const out = {}
-  for (const [name, values] of Object.entries(columns)) {
-    if (name == "type_m") out.type = values.map(m => `${(m * px).toFixed(1)}px`)
-    else if (name.endsWith("_m")) out[name.slice(0, -2)] = scaled(values, px)
-    else out[name] = [...values] // a hand that moves what is drawn leaves what was sent
-  }
-  return out
-}
+const way = (kind, line) => `<polyline class="${kind}" points="${line.map(([x, y]) => `${x},${-y}`).join(" ")}"/>`
 
 class Picture {
-  constructor(model, el, carrier, home, view) {
-    Object.assign(this, { model, el, carrier, home })
+  constructor(model, el, home) {
+    Object.assign(this, { model, el, home, groups: {} })
     this.notice = document.createElement("p")
     this.notice.className = "pressing-notice"
     this.notice.setAttribute("role", "alert")
     el.prepend(this.notice)
     this.asked = this.answered = 0 // the last turn that Python owes an answer, and the last that it has answered
-    this.fig = view.model
-    this.sources = {}
-    for (const m of this.fig.document._all_models.values()) if (m.type == "ColumnDataSource") this.sources[m.name] = m
+    home.innerHTML = `<svg aria-hidden="true">${GROUPS.map(name => `<g class="${name}"></g>`).join("")}</svg>`
+    this.svg = home.firstChild
+    for (const group of this.svg.children) this.groups[group.getAttribute("class")] = group
     this.held = null // in the hand now
     this.kept = [] // let go of, and not yet answered: what was sent before that must not pull it back
     this.room = new ResizeObserver(() => this.fit())
@@ -81,14 +61,14 @@ class Picture {
   }
 
   connected() {
-    this.halt(this.carrier.comm_live === false ? LOST : "")
+    this.halt(this.model.get("layout").comm_live === false ? LOST : "") // its layout lives as long as it does
   }
 
   halt(words) {
     if (words) {
       this.held = this.trail = null
       this.kept = []
-      this.put({ ...this.picture.columns, trail: { xs: [], ys: [] } })
+      this.put({ ...this.picture.groups, trail: "" })
     }
     this.notice.textContent = words
     this.home.inert = Boolean(words)
@@ -102,47 +82,40 @@ class Picture {
       Math.max(window.innerHeight * SCREEN, LEAST_HIGH_PX) / (high - low) * (right - left)]
     const width = Math.round(Math.max(LEAST_PX, Math.min(...most)))
     const height = Math.round((high - low) * width / (right - left))
-    const { fig } = this, [x, y] = [fig.x_range, fig.y_range]
-    if (fig.width != width || fig.height != height || x.start != left || x.end != right || y.start != low || y.end != high) {
-      x.setv({ start: left, end: right })
-      y.setv({ start: low, end: high })
-      fig.setv({ width, height })
-    } else if (!always) return
+    const frame = `${left} ${-high} ${right - left} ${high - low}`, size = { width, height, viewBox: frame }
+    if (Object.entries(size).every(([key, value]) => this.svg.getAttribute(key) == value) && !always) return
+    for (const [key, value] of Object.entries(size)) this.svg.setAttribute(key, value)
     this.px = width / (right - left)
-    this.put({ ...this.ground, ...this.picture.columns })
+    this.put({ ...this.ground, ...this.picture.groups })
   }
 
-  put(columns) {
-    for (const [name, table] of Object.entries(columns)) {
-      const src = this.sources[name], drawn = inPixels(table, this.px)
-      if (name == "tokens") for (const held of [...this.kept, this.held]) this.lay(held, drawn)
-      Object.assign(src.data, drawn)
-      src.change.emit()
-    }
+  put(groups) {
+    for (const [name, drawn] of Object.entries(groups)) this.groups[name].innerHTML = drawn
+    this.tokens = [...this.groups.tokens.children].map(token => {
+      const { e: x, f } = token.transform.baseVal[0].matrix
+      const shape = token.firstChild, wide = shape.getAttribute("width") ?? 2 * shape.getAttribute("r")
+      return { token, team: token.dataset.team, number: token.dataset.number, x, y: -f, size: wide * this.px }
+    })
+    for (const held of [...this.kept, this.held]) this.lay(held)
     this.ring()
   }
 
   // Rings: round whoever is chosen to be moved, or is under the keys; and round all that are picked.
   ring() {
-    const { data } = this.sources.tokens, row = this.row(this.model.get("chosen"), data)
-    const chosen = row < 0 ? [] : [{ x: data.x[row], y: data.y[row], size: data.size[row] }]
-    const spots = this.spots(), picked = this.model.get("picked"), isGap = "gaps" in this.model.get("pick")
-    const found = picked.map(id => spots.find(spot => spot.id == id))
-    this.fill("chosen", this.picking ? spots.filter(spot => spot.id == this.at) : chosen)
-    this.fill("picked", found.filter(spot => spot), found.map((spot, n) => this.model.get("pick").in_order ? n + 1 : ""))
-    this.fill("handles", isGap ? spots : [])
-    for (const [name, ids] of [["gaps", spots], ["picked gaps", found]]) {
-      const lines = isGap ? ids.filter(spot => spot).map(spot => spot.line) : []
-      Object.assign(this.sources[name].data, { xs: lines.map(line => line[0]), ys: lines.map(line => line[1]) })
-      this.sources[name].change.emit()
-    }
+    const chosen = this.of(this.model.get("chosen")), spots = this.spots(), { gaps, in_order: inOrder } = this.model.get("pick")
+    const found = this.model.get("picked").map(id => spots.find(spot => spot.id == id))
+    const picked = found.map((spot, n) => spot && this.circle("picked", spot, inOrder ? n + 1 : ""))
+    const under = this.picking ? spots.filter(spot => spot.id == this.at) : chosen ? [chosen] : []
+    this.groups.rings.innerHTML = [...(gaps ? spots.map(spot => this.circle("handle", spot)) : []), ...picked,
+      ...under.map(spot => this.circle("chosen", spot))].join("")
+    this.groups.gaps.innerHTML = gaps ? [...spots.map(spot => way("gap", spot.line)),
+      ...found.filter(spot => spot).map(spot => way("picked", spot.line))].join("") : ""
   }
 
-  fill(name, spots, words = []) {
-    const src = this.sources[name]
-    Object.assign(src.data, { x: spots.map(s => s.x), y: spots.map(s => s.y), size: spots.map(s => s.size + 9) })
-    src.data.words = spots.map((_, n) => `${words[n] ?? ""}`)
-    src.change.emit()
+  circle(kind, { x, y, size }, words = "") {
+    const [px, r] = [this.px, (size + 9) / 2 / this.px]
+    return `<circle class="${kind}" cx="${x}" cy="${-y}" r="${r}"/>` + (words && `<text x="${x + 16 / px}"
+      y="${-y - 9 / px}" font-size="${15 / px}">${words}</text>`)
   }
 
   // -- what can be picked where nothing is to be moved: players of one team, or gaps ----------------------------------
@@ -152,11 +125,12 @@ class Picture {
   }
 
   spots() {
-    const { team, ids, gaps } = this.model.get("pick"), { data } = this.sources.tokens
-    if (gaps) return Object.entries(gaps).map(([id, [[x0, y0], [x1, y1]]]) =>
-      ({ id, x: (x0 + x1) / 2, y: (y0 + y1) / 2, size: GAP_PX, line: [[x0, x1], [y0, y1]] }))
-    return (ids ?? []).map(id => [id, this.row({ team, number: id }, data)]).filter(([, row]) => row >= 0)
-      .map(([id, row]) => ({ id, x: data.x[row], y: data.y[row], size: data.size[row] }))
+    const { team, ids, gaps } = this.model.get("pick")
+    if (gaps) return Object.entries(gaps).map(([id, line]) => {
+      const [[x0, y0], [x1, y1]] = line
+      return { id, x: (x0 + x1) / 2, y: (y0 + y1) / 2, size: GAP_PX, line }
+    })
+    return (ids ?? []).map(id => this.of({ team, number: id })).filter(token => token).map(token => ({ ...token, id: token.number }))
   }
 
   spotAt([x, y]) {
@@ -177,8 +151,7 @@ class Picture {
 
   // The nearest that way, what lies aside counting double; the first key goes to the one nearest to the ball.
   go([wx, wy]) {
-    const spots = this.spots(), here = spots.find(spot => spot.id == this.at), { data } = this.sources.tokens
-    const ball = this.row({ team: "ball", number: "" }, data), from = here ?? { x: data.x[ball], y: data.y[ball] }
+    const spots = this.spots(), here = spots.find(spot => spot.id == this.at), from = here ?? this.of({ team: "ball", number: "" })
     const cost = spot => {
       const [dx, dy] = [spot.x - from.x, spot.y - from.y], along = dx * wx + dy * wy
       return here ? (along > 0.1 ? along + 2 * Math.abs(dx * wy - dy * wx) : Infinity) : Math.hypot(dx, dy)
@@ -188,13 +161,15 @@ class Picture {
     this.ring()
   }
 
-  lay(held, data) {
-    const row = held?.moved ? this.row(held, data) : -1
-    if (row >= 0) [data.x[row], data.y[row]] = held.shown
+  lay(held) {
+    const one = held?.moved && this.of(held)
+    if (!one) return
+    ;[one.x, one.y] = held.shown
+    one.token.setAttribute("transform", `translate(${one.x} ${-one.y})`)
   }
 
-  row(who, data) {
-    return data.team.findIndex((team, i) => team == who.team && data.number[i] == who.number)
+  of(who) {
+    return this.tokens.find(one => one.team == who.team && one.number == who.number)
   }
 
   // -- the hand ---------------------------------------------------------------------------------------------------
@@ -206,12 +181,11 @@ class Picture {
   }
 
   near([x, y]) {
-    const { data } = this.sources.tokens
     let best = this.reach(), found = null
-    for (let i = data.x.length - 1; i >= 0; i--) {
-      if (data.team[i].startsWith("ghost")) continue
-      const dx = data.x[i] - x, dy = data.y[i] - y, away = Math.hypot(dx, dy)
-      if (away < best) [best, found] = [away, { team: data.team[i], number: data.number[i], dx, dy }]
+    for (const one of [...this.tokens].reverse()) {
+      if (one.team.startsWith("ghost")) continue
+      const dx = one.x - x, dy = one.y - y, away = Math.hypot(dx, dy)
+      if (away < best) [best, found] = [away, { team: one.team, number: one.number, dx, dy }]
     }
     return found
   }
@@ -246,12 +220,11 @@ class Picture {
 
   // The token stays in the frame, Python hears the true place: off the pitch is for the rules to refuse.
   carry([px, py], done) {
-    const { held } = this, [left, right, low, high] = this.picture.frame, { data } = this.sources.tokens
+    const { held } = this, [left, right, low, high] = this.picture.frame
     const [x, y] = [px + held.dx, py + held.dy]
     held.shown = [Math.min(right, Math.max(left, x)), Math.min(high, Math.max(low, y))]
     held.turn = ++turns
-    this.lay(held, data)
-    this.sources.tokens.change.emit()
+    this.lay(held)
     this.ring()
     this.say({ kind: "carry", team: held.team, number: held.number, x, y, done, turn: [VIEW, held.turn] })
     if (done) this.owe(held.turn)
@@ -267,9 +240,7 @@ class Picture {
 
   draw(event, done) {
     this.trail.push(this.place(event))
-    const [xs, ys] = [0, 1].map(axis => [this.trail.map(xy => xy[axis])])
-    Object.assign(this.sources.trail.data, done ? { xs: [], ys: [] } : { xs, ys })
-    this.sources.trail.change.emit()
+    this.groups.trail.innerHTML = done ? "" : way("trail", this.trail)
     if (!done) return
     this.model.send({ kind: "drawn", points: this.trail })
     this.trail = null
@@ -320,16 +291,7 @@ function home(model, el) {
 }
 
 export default {
-  async render({ model, el }) {
-    const carrier = await model.widget_manager.get_model(model.get("script").slice("IPY_MODEL_".length))
-    const item = await bokeh(carrier)
-    const place = home(model, el), [view] = await window.Bokeh.embed.embed_item(item, place)
-    const doc = view.model.document, still = listen(new Picture(model, el, carrier, place, view), model)
-    return () => {
-      still()
-      doc.clear()
-      const { documents } = window.Bokeh
-      if (documents.includes(doc)) documents.splice(documents.indexOf(doc), 1)
-    }
+  render({ model, el }) {
+    return listen(new Picture(model, el, home(model, el)), model)
   },
 }

@@ -1,43 +1,30 @@
 """The canvas: a picture on the page, and the hand that moves what is on it.
 
-Bokeh draws an empty figure once, and every picture comes as columns in metres: the page (`canvas.js`) sizes them to its
-room. It carries a drag itself and sends a small message now and then; of those that arrive while Python is busy only
-the last place of each counts, so a slow plan never falls behind the hand.
+Every picture comes as SVG in metres: the page (`canvas.js`) sizes it to its room. It carries a drag itself and sends a
+small message now and then; of those that arrive while Python is busy only the last place of each counts, so a slow plan
+never falls behind the hand.
 """
 
 from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 from time import monotonic
 from typing import Any, NamedTuple
 
 import anywidget
-import bokeh
-import ipywidgets as w
 import traitlets
-from bokeh.core.properties import value
-from bokeh.embed import json_item
-from bokeh.models import CDSView, ColumnDataSource, GroupFilter, Range1d
-from bokeh.plotting import figure
 
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.primitives import GROUPS, Crop, Figure, Filled, Stroke, primitives_of, put_legend
-from pressinglib.show.style import HALO_COVER, INK, PAPER, TOKENS
+from pressinglib.show.primitives import Crop, primitives_of, put_legend
+from pressinglib.show.svg_view import svg
 
 LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
 PICK_LABEL = "the picture: arrow keys go from one to the next, Enter picks"
-HALO = f"{PAPER}{round(255 * HALO_COVER):02x}"
-FACE = value("ui-sans-serif, 'DejaVu Sans', Verdana, sans-serif")
-TEAMS = ("ghost possession", "ghost pressing", "ghost ball", "possession", "pressing", "ball")  # lowest first
-START_PX = 600  # until the page has measured its room
 PAUSE_S, SHARE = 0.005, 0.3  # how long more is waited for: at least, and as a share of what an answer takes
-
-Columns = dict[str, list[Any]]
 
 
 # -- The hand.
@@ -111,101 +98,7 @@ class DragQueue:
             self._ask()
 
 
-# -- The empty figure.
-
-def figure_item() -> str:
-    """The renderers, lowest first, with nothing in them: the same for every board."""
-    f = figure(x_range=Range1d(0, 1), y_range=Range1d(0, 1), width=START_PX, height=START_PX, min_border=0, tools="",
-               toolbar_location=None, background_fill_color=PAPER, border_fill_color=PAPER, outline_line_color=None)
-    f.axis.visible = f.grid.visible = False
-
-    def lines(name: str, **ink: Any) -> None:
-        f.multi_line("xs", "ys", source=_source(name, "xs", "ys"), line_color=INK, **ink)
-
-    for name, kind in GROUPS.items():
-        if name == "legend":  # below the tokens
-            lines("gaps", line_width=1.2, line_dash=[4, 4])
-            lines("picked gaps", line_width=5)
-        source = _source(name, *(column.removesuffix("_m") for column in columns_of(kind)))
-        if kind is Filled:
-            f.patches("xs", "ys", source=source, fill_color="colour", fill_alpha="cover", line_color=None)
-        elif kind is Stroke:
-            f.multi_line("xs", "ys", source=source, line_color="colour", line_width="width", line_dash="dash")
-        elif kind is Figure:
-            _draw_tokens(f, source)
-        else:
-            f.text("x", "y", text="words", source=source, text_color="colour", text_font_size="type",
-                   text_font_style="weight", text_align="align", text_baseline="middle", text_font=FACE,
-                   background_fill_color=HALO, background_fill_alpha="halo", padding=1, border_radius=3)
-    lines("trail", line_width=2, line_dash=[6, 3])
-    # What can be picked and what is; who is chosen.
-    for name, ink in (("handles", {"fill_color": PAPER, "line_width": 1.2}), ("picked", {"line_width": 3.5}),
-                      ("chosen", {"line_width": 1.5, "line_dash": [3, 3]})):
-        rings = _source(name, "x", "y", "size", "words")
-        f.scatter("x", "y", source=rings, marker="circle", size="size", line_color=INK, **{"fill_color": None, **ink})
-        f.text("x", "y", text="words", source=rings, x_offset=16, y_offset=-14, text_color=INK, text_font=FACE,
-               text_font_size="15px", text_font_style="bold", text_baseline="middle", text_align="center")
-    return json.dumps(json_item(f))
-
-
-def _source(name: str, *columns: str) -> ColumnDataSource:
-    return ColumnDataSource({column: [] for column in columns}, name=name)
-
-
-def _draw_tokens(f: figure, source: ColumnDataSource) -> None:
-    for team in TEAMS:
-        shape = TOKENS[team]
-        view = CDSView(filter=GroupFilter(column_name="team", group=team))
-        f.scatter("x", "y", source=source, view=view, marker="square" if shape.square else "circle", size="size",
-                  fill_color=shape.fill, line_color=shape.edge, line_width="edge")
-        f.text("x", "y", text="words", source=source, view=view, text_font_size="type", text_font=FACE,
-               text_color=shape.number, text_font_style="bold", text_align="center", text_baseline="middle")
-
-
-# -- A drawing as columns.
-
-def board_columns(drawing: Drawing, portrait: bool = False, part: Crop = "whole",
-                  unlisted: tuple[str, ...] = ()) -> tuple[dict[str, Columns], dict[str, Any]]:
-    """Ground columns, which keep still, and the picture: its frame (left, right, low, high) and columns.
-
-    Styles that are `unlisted` stand in no legend: what comes and goes with a hand must not change the room under a
-    picture.
-    """
-    shapes = primitives_of(drawing, portrait, part)
-    left, right, low, high = shapes.frame
-    low -= put_legend(shapes, [line for line in drawing.legend() if line[0] not in unlisted], portrait)
-    columns = {name: columns_of(kind, shapes.groups[name]) for name, kind in GROUPS.items()}
-    ground = {name: columns.pop(name) for name in ("grounds", "markings")}
-    return ground, {"frame": (left, right, low, high), "columns": columns}
-
-
-def columns_of(kind: Any, some: Sequence[Any] = ()) -> Columns:
-    """Primitives of a kind as columns: one for each of its fields, two for points."""
-    columns = {name: [getattr(one, name) for one in some] for name in kind._fields}
-    lines = columns.pop("points", None)
-    # Two decimals: a centimetre is enough, and the message to the browser is half as long.
-    axes = {} if lines is None else {name: [[round(xy[axis], 2) for xy in line] for line in lines]
-                                     for axis, name in enumerate(("xs", "ys"))}
-    return columns | axes
-
-
 # -- The canvas.
-
-class Script(anywidget.AnyWidget):
-    """Bokeh's own script and the empty figure, which pages ask for once; nothing to see."""
-
-    code = traitlets.Unicode().tag(sync=True)
-    item = traitlets.Unicode().tag(sync=True)
-    version = traitlets.Unicode(bokeh.__version__).tag(sync=True)
-    _esm = "export default { render() {} }"
-
-
-@cache
-def script() -> Script:
-    """The script of this kernel: one for all canvases."""
-    code = (Path(bokeh.__file__).parent / "server" / "static" / "js" / "bokeh.min.js").read_text("utf-8")
-    return Script(code=code, item=figure_item())
-
 
 class Canvas(anywidget.AnyWidget):
     """A picture on the page; every page that shows it draws all of it from these values.
@@ -217,7 +110,6 @@ class Canvas(anywidget.AnyWidget):
     `{"gaps": {id: (end, end)}}` in metres; empty, it moves what it takes. `picked` are the ids that are picked.
     """
 
-    script = traitlets.Instance(Script).tag(sync=True, **w.widget_serialization)
     ground = traitlets.Unicode().tag(sync=True)
     picture = traitlets.Unicode().tag(sync=True)
     chosen = traitlets.Dict().tag(sync=True)
@@ -233,25 +125,29 @@ class Canvas(anywidget.AnyWidget):
                  **how: Any) -> None:
         self.drags, self._carry, self._answer = DragQueue(self._carried), carry, answer
         self._turns: dict[str, int] = {}
-        super().__init__(script=script(), **how)
+        super().__init__(**how)
         self.on_msg(self._heard)
 
     def show(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole",
              unlisted: tuple[str, ...] = ()) -> None:
-        """Show another drawing, and say which turns of the hand it answers."""
-        ground, picture = board_columns(drawing, portrait, part, unlisted)
-        self.columns = picture["columns"]
+        """Show another drawing, and say which turns of the hand it answers.
+
+        Styles that are `unlisted` stand in no legend: what comes and goes with a hand must not change the room under a
+        picture.
+        """
+        self.shapes = shapes = primitives_of(drawing, portrait, part)
+        left, right, low, high = shapes.frame
+        low -= put_legend(shapes, [line for line in drawing.legend() if line[0] not in unlisted], portrait)
+        groups = {name: svg(some) for name, some in shapes.groups.items()}
         with self.hold_sync():
-            self.ground = json.dumps(ground)
-            self.picture = json.dumps({**picture, "answers": self._turns})
+            self.ground = json.dumps({name: groups.pop(name) for name in ("grounds", "markings")})
+            self.picture = json.dumps({"frame": (left, right, low, high), "groups": groups, "answers": self._turns})
 
     def show_players(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> None:
         """Move the players of the picture that is shown, and nothing else."""
         alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if mark.layer == "players"))
         groups = primitives_of(alone, portrait, part).groups
-        moved = {name: columns_of(GROUPS[name], groups[name]) for name in ("leaders", "tokens")}
-        self.columns = {**self.columns, **moved}
-        self.send(moved)
+        self.send({name: svg(groups[name]) for name in ("leaders", "tokens")})
 
     def _carried(self, words: list[DragMessage]) -> None:
         self._turns.update(word.turn for word in words)

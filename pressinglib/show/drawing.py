@@ -53,10 +53,6 @@ class Drawing:
     def __post_init__(self) -> None:
         object.__setattr__(self, "marks", tuple(mark for mark in self.marks if mark.places))
 
-    def text(self) -> str:
-        """A stable text of all marks (places to 0.1 m), for comparing pictures."""
-        return "\n".join([self.title, self.words, *(mark.text() for mark in self.marks)])
-
     def legend(self) -> list[tuple[str, str]]:
         """Style and words of all that its layers can hold; notes on numbers have no style.
 

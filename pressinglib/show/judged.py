@@ -16,7 +16,7 @@ from pressinglib.physics.ball import DRAG_PER_M
 from pressinglib.physics.motion import RUNNING
 from pressinglib.show.labels import LabelPlacement, around
 from pressinglib.show.layers import places_on, words_at
-from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, arc, length_of, place_along, trimmed
+from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, arc, length_of, place_along, sector, trimmed
 from pressinglib.show.style import TOKEN_M
 
 BALL = ("ball", "")
@@ -56,9 +56,7 @@ def reach(centre: XY, radius_m: float) -> Seen:
 def wedge(ball: XY, presser: XY, half_deg: float, far_m: float) -> Seen:
     """The cover shadow, as far as it is asked for."""
     middle, half = atan2(presser[1] - ball[1], presser[0] - ball[0]), radians(half_deg)
-    near_m = min(dist(ball, presser), far_m)
-    near, far = (arc(ball, metres, middle - half, middle + half, 12) for metres in (near_m, far_m))
-    return Seen("shadow", (*near, *reversed(far)))
+    return Seen("shadow", sector(ball, min(dist(ball, presser), far_m), far_m, middle, half))
 
 
 def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Mark]:

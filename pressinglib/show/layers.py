@@ -28,6 +28,7 @@ from pressinglib.show.marks import (
     arc,
     as_points,
     place_along,
+    sector,
     trimmed,
     waves,
 )
@@ -43,7 +44,6 @@ BESIDE_M = 1.4
 BRAKE_M = 0.9
 ANGLE_M = 6.0
 STRAIGHT_RAD = np.radians(3.0)
-SHADOW_STEPS = 12
 SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
 BEYOND_M = 2.0  # how far past the man it hides a shadow is drawn
 SIDE_LABEL_M = 13.0  # how far to the side of the ball its surplus is written
@@ -165,10 +165,9 @@ def shadow(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[
         return []
     hidden = [situation.player("possession", o).xy for o, state in plan.account.items() if state == "shadow"]
     far_m = max([settings.short_pass_m, *(dist(ball, xy) + BEYOND_M for xy in hidden)])
-    spread = np.radians(np.linspace(-1, 1, SHADOW_STEPS) * settings.trusted_shadow_deg) + np.arctan2(way[1], way[0])
-    rays = np.stack([np.cos(spread), np.sin(spread)], axis=-1)
-    wedge = Polygon([*(ball + hypot(*way) * rays), *(ball + far_m * rays)[::-1]])
-    seen = _on_pitch(situation, wedge)
+    half = np.radians(settings.trusted_shadow_deg)
+    wedge = sector((ball[0], ball[1]), hypot(*way), far_m, np.arctan2(way[1], way[0]), half)
+    seen = _on_pitch(situation, Polygon(wedge))
     if len(seen) != 1:
         return []
     return [Area("shadow", "shadow", seen[0]), *_approach(situation, ball, way, placement)]
@@ -180,7 +179,7 @@ def _approach(situation: Situation, ball: np.ndarray, way: np.ndarray, placement
     start, turn = np.arctan2(goal[1], goal[0]), np.arctan2(goal[0] * way[1] - goal[1] * way[0], goal @ way)
     if hypot(*goal) < ANGLE_M or abs(turn) < STRAIGHT_RAD:
         return []
-    bow = arc((ball[0], ball[1]), ANGLE_M, start, start + turn, SHADOW_STEPS)
+    bow = arc((ball[0], ball[1]), ANGLE_M, start, start + turn, 12)
     words = f"{abs(np.degrees(turn)):.0f}\N{DEGREE SIGN}"
     middle = np.array([np.cos(start + turn / 2), np.sin(start + turn / 2)])
     places = ball + np.array([1.3, 1.6, 0.75, 1.9])[:, None] * ANGLE_M * middle

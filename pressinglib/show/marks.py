@@ -33,12 +33,6 @@ class Mark:
     layer: str
     style: str
 
-    def text(self) -> str:
-        """One line of stable text, places to 0.1 m."""
-        words = [repr(self.words)] if isinstance(self, Label) else []
-        head = f"{self.layer}: {type(self).__name__.lower()} {self.style}"
-        return " ".join([head, *words, *map(_written, self.places)])
-
     @property
     def places(self) -> Points:
         """Where it is: a line's points, or the one place of a spot."""
@@ -48,11 +42,6 @@ class Mark:
         """The same, its places put elsewhere."""
         points = tuple(map(place, self.places))
         return replace(self, **{"points": points} if isinstance(self, Line) else {"xy": points[0]})
-
-
-def _written(xy: XY) -> str:
-    # + 0.0 turns -0.0 into 0.0: a sign that nobody sees must not change a picture's text.
-    return "{:.1f},{:.1f}".format(*(round(v, 1) + 0.0 for v in xy))
 
 
 @dataclass(frozen=True)
@@ -95,7 +84,7 @@ class Token(Label):
 
 # -- Lines and shapes.
 
-ARC_STEPS = 48
+ARC_STEPS, SECTOR_STEPS = 48, 11
 WAVE_M, WAVES_M = 0.5, 2.4  # how far a dribble swings to either side, and how long a wave is
 SHORTEST_M = 0.9  # an arrow shorter than this is only a head: left out
 
@@ -136,6 +125,12 @@ def arc(centre: XY, radius_m: float, start: float = -pi, end: float = pi, steps:
     """Points of an arc from `start` to `end`, radians from +x towards +y."""
     angles = (start + (end - start) * i / steps for i in range(steps + 1))
     return tuple((centre[0] + radius_m * cos(a), centre[1] + radius_m * sin(a)) for a in angles)
+
+
+def sector(centre: XY, near_m: float, far_m: float, middle: float, half: float) -> Points:
+    """Corners of a part of a ring, `half` radians to either side of its middle."""
+    near, far = (arc(centre, metres, middle - half, middle + half, SECTOR_STEPS) for metres in (near_m, far_m))
+    return (*near, *reversed(far))
 
 
 # -- The lines of the pitch by Law 1.

@@ -32,8 +32,9 @@ from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
 from pressinglib.show.labels import LONGEST, Labels, role_rows
 from pressinglib.show.marks import Mark
-from pressinglib.show.primitives import Figure, Filled, Stroke, Type, primitives_of
+from pressinglib.show.primitives import primitives_of
 from pressinglib.show.style import FILLS, HEAD_M, LETTER_M, PENS, ROLES, TOKENS, form_of, number_size_m
+from pressinglib.show.svg_view import svg
 
 CARRY_M, MOST_CARRY_M = 4.0, 8.0
 LOOSE_M = 7.0  # from one loose ball to the next
@@ -140,7 +141,7 @@ class Pack:
 
 
 def in_dm(metres: float) -> int:
-    """Whole decimetres, rounded as `Mark.text` rounds."""
+    """Whole decimetres."""
     return round(10 * round(metres, 1))
 
 
@@ -149,28 +150,12 @@ def in_dm(metres: float) -> int:
 
 def svg_of(drawing: Drawing) -> str:
     """The drawing upright, as SVG."""
-    shapes, (half_x, half_y) = primitives_of(drawing, portrait=True), np.add(drawing.pitch.corner_xy, MARGIN_M)
-    parts = "".join(_svg(one) for some in shapes.groups.values() for one in some)
+    groups, (half_x, half_y) = primitives_of(drawing, portrait=True).groups, np.add(drawing.pitch.corner_xy, MARGIN_M)
+    groups["tokens"] = [one._replace(size_m=2 * LARGE[one.team].radius_m, type_m=number_size_m(one.words, LEAST_M))
+                        for one in groups["tokens"]]
     words, frame = escape(f"{drawing.title}: {drawing.words}"), f"{-half_y:g} {-half_x:g} {2 * half_y:g} {2 * half_x:g}"
+    parts = "".join(map(svg, groups.values()))
     return f'<svg viewBox="{frame}" role="img" aria-label="{words}" data-part="picture">{parts}</svg>'
-
-
-def _svg(one: Filled | Stroke | Figure | Type) -> str:
-    if isinstance(one, Type):
-        y, words = 0.36 * one.type_m - one.y, escape(one.words)
-        return f'<text x="{one.x:.1f}" y="{y:.1f}" font-size="{one.type_m:.2f}" fill="{one.colour}">{words}</text>'
-    if isinstance(one, Figure):
-        look = LARGE[one.team]
-        r, ink = look.radius_m, f'fill="{look.fill}" stroke="{look.edge}" stroke-width="{look.width_m}"'
-        disc, side = f'<circle cx="{one.x:.1f}" cy="{-one.y:.1f}" r="{r:.2f}" {ink}/>', f"{2 * r:.2f}"
-        square = f'<rect x="{one.x - r:.1f}" y="{-one.y - r:.1f}" width="{side}" height="{side}" {ink}/>'
-        number = Type(one.x, one.y, one.words, look.number, number_size_m(one.words, LEAST_M))
-        return (square if look.square else disc) + _svg(number)
-    points = " ".join(f"{x:.1f},{-y:.1f}" for x, y in one.points)
-    if isinstance(one, Filled):
-        return f'<polygon points="{points}" fill="{one.colour}" fill-opacity="{one.cover}"/>'
-    dash = f' stroke-dasharray="{" ".join(map(str, one.dash_m))}"' if one.dash_m else ""
-    return f'<polyline points="{points}" fill="none" stroke="{one.colour}" stroke-width="{one.width_m}"{dash}/>'
 
 
 # -- A scene, and the page around scenes and words.

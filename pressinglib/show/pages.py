@@ -33,8 +33,6 @@ RULE_CM = 0.85  # between two lines to write on by hand
 LEGEND_PT = 7.5
 CAPTION_PT = 6.5  # smaller words cannot be read on paper
 LARGE_CM = 200.0
-WEIGHT = ("normal", "bold")
-FACES = ("sans", "serif")
 LEAST_CM = 6.0  # a lower picture cannot be read
 LEGEND_CM, ONE_PAGE = 3.0, 3  # room for the legend of a strip; so many rows are fitted on one page
 
@@ -121,11 +119,9 @@ class Pages:
     def write(self, words: str, size_pt: float = 10.0, *, bold: bool = False, serif: bool = False) -> None:
         """A paragraph, wrapped at the edge; its type 5-40 points high."""
         size_pt = as_number(size_pt, "size of type in points", low=5, high=40)
-        step = size_pt * CM_PER_POINT * LEADING
         for line in wrapped(words, self.width_cm, size_pt * CM_PER_POINT, bold, serif):
-            self._need(step)
-            self._type(line, EDGE_CM, self._top + step / 2, size_pt, weight=WEIGHT[bold], family=FACE[FACES[serif]])
-            self._top += step
+            self._need(size_pt * CM_PER_POINT * LEADING)
+            self._put(line, EDGE_CM, size_pt, bold, serif)
         self._words.append(words)
         self._top += GAP_CM / 2
 
@@ -145,18 +141,16 @@ class Pages:
         least_cm = least_cm_per_m * (shapes.frame[1] - shapes.frame[0])
         wide = min(max(share * self.width_cm, least_cm), room_cm * shapes.ratio)
         left_cm, point, end_cm = EDGE_CM + wide + 2 * GAP_CM, CM_PER_POINT, EDGE_CM + room_cm
-        lines = [(line, size, size * point * LEADING, how) for text, size, how in words for line in (*wrapped(
+        lines = [(line, size, how == "bold", how == "serif") for text, size, how in words for line in (*wrapped(
             text, self.size_cm[0] - EDGE_CM - left_cm, size * point, how == "bold", how == "serif"), "")][:-1]
-        self._need(min(max(wide / shapes.ratio, sum(step for _, _, step, _ in lines)), room_cm))
-        down_cm = self._top
-        for line, size, step, how in lines:
-            if down_cm + step <= end_cm:
-                said = line if down_cm + 2 * step <= end_cm else "..."
-                self._type(said, left_cm, down_cm + step / 2, size, weight=WEIGHT[how == "bold"],
-                           family=FACE[FACES[how == "serif"]])
-                down_cm += step
+        self._need(min(max(wide / shapes.ratio, sum(line[1] for line in lines) * point * LEADING), room_cm))
         draw_on(self._figures[-1], shapes, EDGE_CM, self._top, wide, self.tone)
-        self._top = max(down_cm, self._top + wide / shapes.ratio) + GAP_CM
+        foot_cm = self._top + wide / shapes.ratio
+        for line, size, *how in lines:
+            left_over = (end_cm - self._top) / (size * point * LEADING)
+            if left_over >= 1:
+                self._put(line if left_over >= 2 else "...", left_cm, size, *how)
+        self._top = max(self._top, foot_cm) + GAP_CM
         self._words += [drawing.words, *(text for text, _, _ in words)]
 
     def legend(self, drawing: Drawing) -> None:
@@ -214,16 +208,16 @@ class Pages:
     # -- Where things go.
 
     def _row(self, cells: Sequence[str], widths: Sequence[float], size_pt: float, bold: bool = False) -> None:
-        size, step = size_pt * CM_PER_POINT, size_pt * CM_PER_POINT * LEADING
+        size = size_pt * CM_PER_POINT
         texts = [wrapped(str(cell), width - GAP_CM, size, bold) for cell, width in zip(cells, widths, strict=True)]
-        high = max([1, *map(len, texts)]) * step
-        self._need(high)
-        left = EDGE_CM
+        self._need(high := max([1, *map(len, texts)]) * size * LEADING)
+        left, top = EDGE_CM, self._top
         for lines, width in zip(texts, widths, strict=True):
-            for place, line in enumerate(lines):
-                self._type(line, left, self._top + (place + 0.5) * step, size_pt, weight=WEIGHT[bold])
+            self._top = top
+            for line in lines:
+                self._put(line, left, size_pt, bold)
             left += width
-        self._top += high + 0.1
+        self._top = top + high + 0.1
 
     def _need(self, height_cm: float) -> None:
         """Go on to the next page if so much does not fit on this one."""
@@ -240,6 +234,13 @@ class Pages:
         across, down = self.size_cm
         x, y = (EDGE_CM / across, 1 - EDGE_CM / across), (1 - top_cm / down,) * 2
         self._figures[-1].add_artist(Line2D(x, y, color=self.tone(MARKING), linewidth=0.6))
+
+    def _put(self, line: str, left_cm: float, size_pt: float, bold: bool = False, serif: bool = False) -> None:
+        """A line of type at the top of what is left."""
+        step = size_pt * CM_PER_POINT * LEADING
+        self._type(line, left_cm, self._top + step / 2, size_pt, weight="bold" if bold else "normal",
+                   family=FACE["serif" if serif else "sans"])
+        self._top += step
 
     def _type(self, line: str, left_cm: float, middle_cm: float, size_pt: float, figure: Any = None,
               **how: Any) -> None:

@@ -90,7 +90,7 @@ class Stroke(NamedTuple):
     points: Points
     colour: str
     width_m: float
-    dash_m: list[float]
+    dash_m: tuple[float, ...]
 
     @classmethod
     def by(cls, pen: Pen, points: Points) -> Stroke:

@@ -45,9 +45,9 @@ class Pen(NamedTuple):
     dash: Dash = ()
 
     @property
-    def dash_m(self) -> list[float]:
+    def dash_m(self) -> Dash:
         """The dash in metres."""
-        return [round(part * self.width_m, 3) for part in self.dash]
+        return tuple(round(part * self.width_m, 3) for part in self.dash)
 
 
 class Fill(NamedTuple):

@@ -2,11 +2,10 @@ from .accepted import Accepted
 from .answer_file import Progress, progress_of
 from .charts import Chart, danger_chart, jobs, share_chart, side_by_side
 from .choices import Band, Choose, NameFault, OrderSteps, SetNumber
-from .class_desk import Homework, MarkClass
 from .class_results import ClassResults, read_class
 from .course import Course, read_exercises
 from .criteria import Criterion, DenyOption, PlacePlayers, criterion
-from .desk import Desk
+from .desk import Desk, Homework, MarkClass
 from .exercise import Card, Exercise, Finding, Judge, Verdict
 from .gap_questions import MarkGaps
 from .handout import Booklet, save_slides, slides_of

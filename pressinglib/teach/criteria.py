@@ -118,7 +118,7 @@ def goal_side(stand: Stand, number: str, man: str) -> Finding:
     """He is nearer the own goal than an opponent, or level with him."""
     ahead_m = stand.goal_m(stand.own(number)) - stand.goal_m(stand.opponent(man))
     return Finding(ahead_m <= LEVEL_M, f"{number} is goal-side of their {man}." if ahead_m <= LEVEL_M else
-                   f"{number} is {ahead_m:.1f} m further from our goal than their {man}.")
+                   f"{number} is {ahead_m:.1f} m further from your goal than their {man}.")
 
 
 @criterion

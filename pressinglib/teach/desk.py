@@ -1,12 +1,12 @@
-"""The desk of a tutor: a picture and a form beside it become an exercise, a handout, slides, and a course."""
+"""By buttons: a tutor makes exercises and a course, prints and shows them; a learner answers; the tutor marks."""
 
 from __future__ import annotations
 
 import asyncio
+import os
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from types import EllipsisType
 from typing import Any
 
 import ipywidgets as w
@@ -15,23 +15,29 @@ from pressinglib.errors import PressingError, as_a
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.show import picture_html
 from pressinglib.show.board import Board
 from pressinglib.show.controls import Display, LiveText
 from pressinglib.teach.accepted import Accepted, doubts_of
-from pressinglib.teach.course import ENDING, FOLDER, LONGEST_TITLE, Course, Workshop
+from pressinglib.teach.answer_file import FOLDER as ANSWERS
+from pressinglib.teach.answer_file import progress_of
+from pressinglib.teach.class_results import ClassResults, read_class
+from pressinglib.teach.course import ENDING, FOLDER, LONGEST_TITLE, TEAM, Course, Workshop, each_file, read_exercises
 from pressinglib.teach.exercise import Card, Exercise
-from pressinglib.teach.form import Form
+from pressinglib.teach.form import PAPER, Form
 from pressinglib.teach.handout import Booklet, save_slides, slides_of
-from pressinglib.teach.own_exercise import KINDS, document_of, load_exercise, make_exercise
+from pressinglib.teach.own_exercise import KINDS, Kind, document_of, load_exercise, make_exercise
 from pressinglib.teach.page_exercises import save_page
 from pressinglib.teach.pictures import SHAPES
-from pressinglib.teach.widget import TaskPanel
+from pressinglib.teach.widget import TaskPanel, TryIt, opened
 
 PAUSE_S = 0.8  # after the last change, before the desk tries it again
-BUILD_UPS = ("2+2", "2+3", "3+1", "3+2", "4+1", "4+2")
 ONE, ALL = "this exercise", "the course"
-GREY = "Black and white"
 ASKED = ("cover", "option", "fault")  # what a kind may ask for
+NONE = "-"
+MENUS: dict[str, list[str]] = {  # to begin with
+    "Ours": [NONE, *SHAPES], "Theirs": [NONE, *SHAPES], "Builds up": [NONE, "2+2", "2+3", "3+1", "3+2", "4+1", "4+2"],
+    "Scene": [NONE, *scene_names()], "Saved": []}
 
 
 class DeskBoard(Board):
@@ -59,16 +65,13 @@ class Desk(Form):
     begin : Situation or Board, optional
         The picture to begin with; the form offers shapes, named scenes and saved exercises too.
     folder : str
-        Where files go, beside the notebook.
+        Where files go, beside the notebook; title and order of the course are kept there.
 
     Examples
     --------
     >>> desk = Desk(scene("worked scene"), "nowhere")
     >>> desk.try_it()
     Note: It can be solved. Right: 9 and nothing else.
-    >>> desk.fields["Title"].value = ""
-    >>> desk.exercise
-    Ellipsis
     """
 
     def __init__(self, begin: Situation | Board | None = None, folder: str = FOLDER) -> None:
@@ -76,31 +79,22 @@ class Desk(Form):
         picture, rules = (first.situation, first.rulebook) if isinstance(first, Board) else (
             as_a(first, Situation, "picture of the desk", "give a Situation or a Board"), Rulebook())
         self.shop = Workshop(folder)
-        self.order = [*self.shop.titles().values()]
+        course, self.order = self.shop.course()
         self.board = DeskBoard(picture, rules, self._clicked)
         self.board.on_change(lambda _: self.changed())
-        name, kind = next(iter(KINDS.items()))
+        kind = next(iter(KINDS.values()))
         self._known: tuple[Any, Exercise] | None = None
         self._timer: asyncio.TimerHandle | None = None
-        super().__init__({"Kind": name, "Title": kind.title, "Task": kind.task, **dict.fromkeys(ASKED),
-                          "Course": "My course", "Of": ONE, "Paper": "A4", GREY: False})
+        super().__init__({"Title": kind.title, "Task": kind.task, "Course": course})
 
     def build(self) -> Display:
         """The board on the left; where to begin, the question and the course on the right."""
-        fields = {"Kind": w.Dropdown(options=list(KINDS)), "Title": w.Text(), "Task": w.Textarea(rows=2),
-                  **{word: w.Dropdown() for word in ASKED}, "Course": w.Text(), "Of": w.Dropdown(options=[ONE, ALL]),
-                  "Paper": w.Dropdown(options=["A4", "Letter"]), GREY: w.Checkbox()}
         self.plan = w.ToggleButton(description="Show the plan")
         self.plan.observe(lambda change: self.board.show_plan(change["new"]), "value")
         self.list = w.Select(description="Order", rows=4)
-        menus = {"Ours": SHAPES, "Theirs": SHAPES, "Builds up": BUILD_UPS, "Scene": scene_names(), "Saved": ()}
-        self.begin = {name: w.Dropdown(options=("-", *some), description=name) for name, some in menus.items()}
-        for name, menu in self.begin.items():
-            menu.observe(partial(self._begin, name), "value")
         self.filling = True
-        for word in ASKED:  # they have no options yet
-            fields[word].options = [self.filled[word]] if self.filled[word] else []
-        self.lay(fields, {
+        self.lay({**MENUS, "Kind": [*KINDS], "Title": str, "Task": 2, **dict.fromkeys(ASKED, []), "Course": str,
+                  "Of": [ONE, ALL], **PAPER}, {
             "Save": self.save, "Replace": lambda: self.save(replace=True), "New": self.clear,
             "Earlier": lambda: self._shift(-1), "Later": lambda: self._shift(1), "Take out": lambda: self._shift(0),
             **{word: partial(self._written, word) for word in WRITES}})
@@ -112,14 +106,12 @@ class Desk(Form):
         w.link((self.words, "text"), (echo, "text"))
         several, buttons = [*self.fields.values()], [*self.buttons.values()]
         return self.beside(
-            self.board, w.HTML("<b>Begin with</b>"), *self.begin.values(), w.HTML("<b>The question</b>"), *several[:6],
-            w.Box([*buttons[:3], self.plan]), self.words, w.HTML("<b>The course</b>"), several[6], self.list,
-            w.Box(buttons[3:6]), *several[7:], w.Box(buttons[6:]), echo)
+            self.board, w.HTML("<b>Begin with</b>"), *several[:5], w.HTML("<b>The question</b>"), *several[5:11],
+            w.Box([*buttons[:3], self.plan]), self.words, w.HTML("<b>The course</b>"), several[11], self.list,
+            w.Box(buttons[3:6]), *several[12:], w.Box(buttons[6:]), echo)
 
     def __repr__(self) -> str:
         return f"A form for an exercise, beside a {self.board!r}"
-
-    # -- what is filled in ---------------------------------------------------------------------------------------
 
     def _ask(self) -> None:
         """Menus for what the kind asks, with the players and the faults of this picture."""
@@ -141,38 +133,39 @@ class Desk(Form):
             if whose == team:
                 self.fields[word].value = number
 
-    def _begin(self, name: str, change: dict[str, Any]) -> None:
-        """Another picture: two shapes, a named scene, or a saved exercise with all its fields."""
-        if not self.filling and change["new"] != "-":
-            self.tell(partial(self._open if name == "Saved" else self._picture, change["new"]))
+    def _other_kind(self, old: Kind, new: Kind) -> None:
+        """A kind brings its words, where there are no others."""
+        for field in ("title", "task"):
+            if self.filled[field.capitalize()] in ("", getattr(old, field)):
+                self.fields[field.capitalize()].value = getattr(new, field)
+        self._ask()
 
-    def _picture(self, chosen: str) -> Card:
-        ours, theirs, build_up = (None if self.begin[name].value == "-" else self.begin[name].value
-                                  for name in ("Ours", "Theirs", "Builds up"))
-        self.board.show(scene(chosen) if chosen in scene_names() else Situation.line_up(
-            ours or "4-4-2", theirs or "4-3-3", self.board.situation.ball_xy, build_up))
+    def _begin(self, name: str) -> Card:
+        """Another picture: two shapes, a named scene, or a saved exercise with all its fields."""
+        chosen = self.filled[name]
+        if name == "Saved":
+            exercise = load_exercise(self.shop.titles()[chosen])
+            values = document_of(exercise)
+            self.board.show(exercise.situation)
+            self.filled |= values["asked"]
+            for field in ("Kind", "Title", "Task"):
+                self.fields[field].value = values[field.lower()]
+            return Card(f"{chosen}, as it was saved.")
+        ours, theirs, build_up = (self.filled[menu].strip(NONE) for menu in ("Ours", "Theirs", "Builds up"))
+        self.board.show(scene(chosen) if name == "Scene" else Situation.line_up(
+            ours or "4-4-2", theirs or "4-3-3", self.board.situation.ball_xy, build_up or None))
         return Card("Move the players, choose the question.")
 
-    def _open(self, title: str) -> Card:
-        exercise = load_exercise(self.shop.titles()[title])
-        values = document_of(exercise)
-        self.board.show(exercise.situation)
-        self.filled |= values["asked"]
-        for name in ("Kind", "Title", "Task"):
-            self.fields[name].value = values[name.lower()]
-        return Card(f"{title}, as it was saved.")
-
-    # -- what is on the screen is what counts --------------------------------------------------------------------
-
     def changed(self, name: str = "", old: Any = None) -> None:
-        """Try it again once nothing has changed for a moment; a kind brings its words, where there are no others."""
+        """Try it again once nothing has changed for a moment."""
         if self.filling:
             return
-        if name == "Kind":
-            for field in ("Title", "Task"):
-                if self.filled[field] in ("", getattr(KINDS[old], field.lower())):
-                    self.fields[field].value = getattr(KINDS[self.filled["Kind"]], field.lower())
-            self._ask()
+        if name in MENUS and self.filled[name] not in (NONE, None):
+            self.tell(partial(self._begin, name))
+        elif name == "Kind":
+            self._other_kind(KINDS[old], KINDS[self.filled["Kind"]])
+        elif name == "Course":
+            self.shop.keep(self.filled["Course"], self.order)
         self.buttons["Replace"].layout.display = "none"
         try:
             loop = asyncio.get_running_loop()
@@ -186,19 +179,11 @@ class Desk(Form):
         """The exercise on the screen; a PressingError says what is wrong with it."""
         self._ask()
         title, task, kind = (self.filled[name] for name in ("Title", "Task", "Kind"))
-        key = self.board.situation, self.board.rulebook, *self.filled.values()
+        asked = [self.filled[word] for word in KINDS[kind].asks]
+        key = self.board.situation, title, task, kind, asked, "", self.board.rulebook
         if self._known is None or self._known[0] != key:
-            asked = [self.filled[word] for word in KINDS[kind].asks]
-            self._known = key, make_exercise(self.board.situation, title, task, kind, asked, "", self.board.rulebook)
+            self._known = key, make_exercise(*key)
         return self._known[1]
-
-    @property
-    def exercise(self) -> Exercise | EllipsisType:
-        """The one on the screen; `...` where it has a fault."""
-        try:
-            return self.made()
-        except PressingError:
-            return ...
 
     def try_it(self) -> Card:
         """Whether what is on the screen can be solved, what counts as right, and what to mind."""
@@ -211,9 +196,9 @@ class Desk(Form):
         said = self.shop.save(exercise, replace)
         self.buttons["Replace"].layout.display = "none" if said.title == "Note" else None
         path = self.shop.titles().get(exercise.title)
-        if path is not None and path not in self.order:
-            self.order.append(path)
+        self.order += [path] if path and path not in self.order else []
         self._list(path)
+        self.shop.keep(self.filled["Course"], self.order)
         return said
 
     def clear(self) -> Card:
@@ -221,8 +206,6 @@ class Desk(Form):
         kind = KINDS[self.filled["Kind"]]
         self.fields["Title"].value, self.fields["Task"].value = kind.title, kind.task
         return Card("Write another title, change the picture.")
-
-    # -- the course, and what is printed, shown and handed out ---------------------------------------------------
 
     def _list(self, chosen: Path | None = None) -> None:
         """The exercises of the course in their order."""
@@ -232,7 +215,7 @@ class Desk(Form):
         if chosen in self.order:
             self.list.value = chosen
         before, self.filling = self.filling, True
-        self.begin["Saved"].options = ("-", *titles.values())
+        self.fields["Saved"].options = (NONE, *titles.values())
         self.filling = before
 
     def _shift(self, steps: int) -> Card:
@@ -244,6 +227,7 @@ class Desk(Form):
         if steps:
             self.order.insert(max(place + steps, 0), path)
         self._list(path)
+        self.shop.keep(self.filled["Course"], self.order)
         return Card(f"The course: {'; '.join(title for title, _ in self.list.options) or 'no exercise'}.")
 
     def chosen(self) -> Course:
@@ -264,9 +248,102 @@ class Desk(Form):
 
 
 WRITES: dict[str, dict[str, Callable[[Desk, Course, Path], object]]] = {
-    "Print": {".pdf": lambda desk, course, path: Booklet(
-        course, paper=desk.filled["Paper"], grey=desk.filled[GREY]).save(path)},
+    "Print": {".pdf": lambda desk, course, path: Booklet(course, **desk.paper).save(path)},
     "Slides": {ending: lambda desk, course, path: save_slides([one for each in course for one in slides_of(each)], path)
                for ending in ("_slides.pdf", "_slides.html")},
     "Page": {"_page.html": lambda desk, course, path: save_page([*course], path, course.title)},  # for a phone
     "Hand out": {ENDING: lambda desk, course, path: course.save(path)}}
+
+
+class Homework(Form):
+    """For a learner: write a name, choose what the tutor has handed out, and answer on the board.
+
+    `folder` is where the tutor's files lie, beside the notebook: a course, or single exercises; tries are kept in the
+    folder `answers`, a file for each learner.
+
+    >>> Homework("nowhere").words.text
+    'No file yet. Lay the file of your tutor into the folder nowhere, then run this cell again.'
+    """
+
+    def __init__(self, folder: str = FOLDER, answers: str = ANSWERS) -> None:
+        self.folder, self.answers = folder, answers
+        self.task: TryIt | None = None
+        super().__init__({})
+
+    def build(self) -> Display:
+        """The fields, and the exercise that is open."""
+        files = sorted(Path(self.folder).glob("*.json"), key=lambda path: not path.name.endswith(ENDING)) if (
+            os.path.isdir(self.folder)) else []
+        courses, faulty = each_file(files, lambda path: read_exercises(path) if path.name.endswith(ENDING)
+                                    else Course(TEAM, (load_exercise(path),)))
+        self.given = {one.title if course.title == TEAM else f"{course.title}: {one.title}": (course.title, one)
+                      for course in courses for one in course}
+        begin = "Write your name and choose an exercise, then press Open." if self.given else (
+            f"No file yet. Lay the file of your tutor into the folder {self.folder}, then run this cell again.")
+        if self.filled.get("Exercise") not in self.given:
+            self.filled["Exercise"] = next(iter(self.given), None)
+        self.lay({"Your name": str, "Exercise": [*self.given]}, {"Open": self._open},
+                 " ".join([begin, *(f"{name} cannot be opened: {why}." for name, why in faulty)]))
+        self.buttons["Open"].disabled = not self.given
+        self.place = w.VBox([] if self.task is None else [opened(self.task)])
+        return Display([w.HBox([*self.fields.values(), *self.buttons.values()]), self.words, self.place])
+
+    def __repr__(self) -> str:
+        return "Exercises from your tutor: write your name, choose one, press Open."
+
+    def _open(self) -> str:
+        """The chosen exercise on its board; every try goes into the learner's file."""
+        name = self.filled["Your name"].strip()
+        if not name:
+            return "Write your name first: your tries are kept under it."
+        lesson, exercise = self.given[self.filled["Exercise"]]
+        progress = progress_of(name, lesson, self.answers)
+        if self.task is not None:
+            self.task.close()
+        self.task = TryIt(exercise, progress=progress)
+        self.place.children = [self.task.widget]
+        return f"Your tries are kept in {progress.path}: hand that file in. Nothing leaves this machine."
+
+
+class MarkClass(Form):
+    """For a tutor: the answers of the class, the exercises, and a button that judges every answer again.
+
+    `answers` is a folder with a file for each learner, `exercises` the course's file, or the folder of its exercises.
+
+    >>> desk = MarkClass("nowhere")
+    >>> desk.buttons["Mark"].click()
+    >>> desk.words.text
+    'folder my-exercises: expected a folder of exercise files; got none there. Check the name.'
+    """
+
+    def __init__(self, answers: str = ANSWERS, exercises: str = FOLDER) -> None:
+        self.results: ClassResults | None = None
+        super().__init__({"Answers": answers, "Exercises": exercises})
+
+    def build(self) -> Display:
+        """The fields as they were filled in."""
+        self.lay({"Answers": str, "Exercises": str}, {"Mark": self._mark, "Spreadsheet": self._save},
+                 "Lay the files of your class into one folder, name it, then press Mark.")
+        self.table = w.HTML("" if self.results is None else _shown(self.results))
+        return Display([w.HBox([*self.fields.values(), *self.buttons.values()]), self.words, self.table])
+
+    def __repr__(self) -> str:
+        return "The files of your class: name two folders, press Mark."
+
+    def _mark(self) -> str:
+        answers, exercises = (name.strip() for name in self.filled.values())
+        self.results = read_class(answers, exercises)
+        self.table.value = _shown(self.results)
+        return (f"Answer files: {len(self.results.learners)}. Exercises: {len(self.results.exercises)}. "
+                f"Skipped: {len(self.results.skipped)}.")
+
+    def _save(self) -> str:
+        if self.results is None:
+            return "Press Mark first."
+        path = self.results.save(Path(self.filled["Answers"].strip()) / "class.xlsx")
+        return f"Saved as {path}: exercises, learners, and what they answered."
+
+
+def _shown(results: ClassResults) -> str:
+    """Tables, bars, and the places of all; every name is text."""
+    return results._repr_html_() + "".join(picture_html(results.places(title)) or "" for title in results.placed)

@@ -155,7 +155,7 @@ class MarkGaps(Judge):
         found = [Finding(gap.either_way or gap.open == (gap.name in value), gap.said,
                          seen=(gap.seen(*map(xy, gap.pair)),) * (gap.name in value)) for gap in gaps]
         strangers = sorted({*value} - {NONE, *(gap.name for gap in gaps)})
-        return found + [Finding(False, f"{name}: no neighbours as the ball sees it.") for name in strangers]
+        return found + [Finding(False, f"{name}: not neighbours, seen from the ball.") for name in strangers]
 
     def form(self, plan: Plan) -> Form:
         """All neighbours in front of the back line as they stand, so that the plan is not given away."""
@@ -178,7 +178,7 @@ class MarkGaps(Judge):
     def hints(self, plan: Plan) -> tuple[str, str]:
         gaps = self._gaps(plan)
         many = sum(gap.open for gap in gaps)
-        return ("Take presser and covers in turn, as the ball sees them. The further off, the wider a gap may be.",
+        return ("Take the presser and the covers in turn, seen from the ball. The further off, the wider a gap may be.",
                 f"Of {len(gaps)} gaps {many} {'is' if many == 1 else 'are'} open.")
 
     def model(self, plan: Plan) -> list[str]:

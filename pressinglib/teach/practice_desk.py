@@ -11,10 +11,10 @@ import ipywidgets as w
 from pressinglib.show.board import Board
 from pressinglib.show.controls import Display
 from pressinglib.teach.course import Workshop
-from pressinglib.teach.form import Form
+from pressinglib.teach.form import PAPER, Form
 from pressinglib.teach.practice import HEADS, LESSONS, LISTS, PRACTICE, Practice, lesson_practice, started
 
-FOLDER, GREY = "my-practices", "Black and white"
+FOLDER = "my-practices"
 KEPT = 12.0, 70.0  # cm wide, dots an inch: of the picture that a notebook keeps
 
 
@@ -35,11 +35,11 @@ class PracticeCard(Form):
     def __init__(self, practice: Practice | str, folder: str = FOLDER) -> None:
         self.practice = practice if isinstance(practice, Practice) else lesson_practice(practice)
         self.shop = Workshop(folder)
-        super().__init__({"Paper": "A4", GREY: False})
+        super().__init__({})
 
     def build(self) -> Display:
         """The picture, the words, the button."""
-        self.lay({"Paper": w.Dropdown(options=["A4", "Letter"]), GREY: w.Checkbox()}, {"PDF": self._print})
+        self.lay(PAPER, {"PDF": self._print})
         shown = w.Image(value=self.practice._repr_png_() or b"", layout=w.Layout(max_width="100%", width="640px"))
         keys = w.Box([*self.fields.values(), *self.buttons.values()])
         return Display([shown, w.HTML(self.practice._repr_html_()), keys, self.words])
@@ -51,8 +51,7 @@ class PracticeCard(Form):
         return {**super()._repr_mimebundle_(**how), "image/png": self.practice._repr_png_(*KEPT)}
 
     def _print(self) -> object:
-        paper, grey = self.filled.values()
-        return self.shop.written(self.practice.title, ".pdf", partial(self.practice.save, paper=paper, grey=grey))
+        return self.shop.written(self.practice.title, ".pdf", partial(self.practice.save, **self.paper))
 
 
 class PracticeDesk(Form):
@@ -79,9 +78,8 @@ class PracticeDesk(Form):
         self.board = Board(self.first.situation or started(4, 4), width_px=560, with_plan=False,
                            marks=self.first.marks, controls=("steps", "move", "draw", "view"))
         self.board.set_view(part=self.first.on_pitch)
-        super().__init__({"Begin": "-", "We are": len(self.board.situation.pressing),
-                          "They are": len(self.board.situation.possession), **_words_of(self.first), "Paper": "A4",
-                          GREY: False})
+        super().__init__({"We are": len(self.board.situation.pressing),
+                          "They are": len(self.board.situation.possession), **_words_of(self.first)})
 
     def build(self) -> Display:
         """The board on the left, the words on the right."""
@@ -90,10 +88,8 @@ class PracticeDesk(Form):
                        for number, one in several.items()}
         self.begins |= {title: partial(PRACTICE.load, path) for title, path in self.shop.titles().items()}
         counts = list(range(1, 12))
-        self.lay({"Begin": w.Dropdown(options=["-", *self.begins]), "We are": w.Dropdown(options=counts),
-                  "They are": w.Dropdown(options=counts), "Title": w.Text(),
-                  **{head: w.Textarea(rows=4 if name in LISTS else 2) for name, head in HEADS.items()},
-                  "Paper": w.Dropdown(options=["A4", "Letter"]), GREY: w.Checkbox()},
+        self.lay({"Begin": ["-", *self.begins], "We are": counts, "They are": counts, "Title": str,
+                  **{head: 4 if name in LISTS else 2 for name, head in HEADS.items()}, **PAPER},
                  {"Print": self._print, "Save": self._save})
         left = self.beside(self.board, w.HTML("Drag the players; <i>Draw</i> gives area, cones, goals, ways: write the "
                                               "number of a step into its words."),
@@ -127,8 +123,8 @@ class PracticeDesk(Form):
                         marks=self.board.state.marks)
 
     def _print(self) -> object:
-        practice, paper, grey = self.made(), self.filled["Paper"], self.filled[GREY]
-        return self.shop.written(practice.title, ".pdf", partial(practice.save, paper=paper, grey=grey))
+        practice = self.made()
+        return self.shop.written(practice.title, ".pdf", partial(practice.save, **self.paper))
 
     def _save(self) -> object:
         practice = self.made()

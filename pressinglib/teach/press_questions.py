@@ -46,9 +46,9 @@ class SteerSide(ChooseOne):
             best = plan.steer if plan.steer in OTHER else side
             other = _steered(plan, OTHER[best])
             opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
-            opens = f"the pass to {listed(opened)}" if opened else "no other pass"
+            opens = f"the pass to {listed(opened)} is on" if opened else "no other pass opens"
             words = [f"Show them {best}: {plan.presser} comes from the {OTHER[best]}{hides}.",
-                     f"Show them {OTHER[best]}, and {opens} is on."]
+                     f"Show them {OTHER[best]}, and {opens}."]
             ordered, seen = (words, _ways(plan, [])) if side == best else (words[::-1], _ways(other, opened))
             found[side] = Finding(side == best, " ".join([*ordered, _men(plan)]), seen=seen)
         return found
@@ -160,7 +160,7 @@ class WhoPresses(ChooseOne):
         own_s, first_s = (round(race.time_s(n), 1) for n in (value, first))
         both, as_soon = f"{value} could be there in {own_s:.1f} s, {first} in {first_s:.1f} s", False
         if own_s > first_s + SAME_S:
-            words = f"{both}: {value} comes {own_s - first_s:.1f} s too late."
+            words = f"{both}: {value} is {own_s - first_s:.1f} s too late."
         elif race.needed_behind(value, first):
             words = f"{both}: soon enough, but {value} {_line_job(plan, value)}."
         elif race.goal_side(value) < race.goal_side(first):

@@ -29,10 +29,7 @@ board = Board(scene("worked scene"), width_px=560)
 picture = json.loads(board.canvas.picture)
 
 def echo(words):
-    word, tokens = words[-1], picture["columns"]["tokens"]
-    row = next(i for i, who in enumerate(zip(tokens["team"], tokens["number"])) if who == (word.team, word.number))
-    tokens["x"][row], tokens["y"][row] = word.x, word.y
-    bare.picture = json.dumps({**picture, "answers": dict([word.turn])})
+    bare.picture = json.dumps({**picture, "answers": dict([words[-1].turn])})
 
 bare = Canvas(echo, print, width_px=560)
 bare.ground, bare.picture = board.canvas.ground, board.canvas.picture
@@ -40,17 +37,12 @@ bare
 """)
 ROUNDS, MOVES, APART_MS = 16, 12, 170
 WATCH = """n => {
-  const boards = []
-  for (const doc of Bokeh.documents) {
-    const models = [...doc._all_models.values()], fig = models.find(m => m.type == 'Figure')
-    const top = doc.views_manager?.get(fig)?.canvas_view?.el.getBoundingClientRect().top
-    if (top !== undefined) boards.push({top, fills: models.find(m => m.name == 'fills')})
-  }
-  boards.sort((a, b) => a.top - b.top)
+  const drawn = [...document.querySelectorAll('.pressing-figure .fills')]
   window.moves = [], window.redraws = [], window.frames = []
   addEventListener('pointermove', () => moves.push(performance.now()), true)
-  for (const {fills} of boards)
-    fills.change.connect(() => requestAnimationFrame(() => setTimeout(() => redraws.push(performance.now()), 0)))
+  for (const fills of drawn)
+    new MutationObserver(() => requestAnimationFrame(() => setTimeout(() => redraws.push(performance.now()), 0)))
+      .observe(fills, {childList: true})
   const frame = now => { frames.push(now); requestAnimationFrame(frame) }
   requestAnimationFrame(frame)
 }"""

@@ -12,21 +12,17 @@ import numpy as np
 HAND_STEPS = 25
 SOON_MS, LOOK_MS = 15_000, 200
 
-# Bokeh draws on a canvas: where its tokens are on the page, only its own models know. Boards from top to bottom.
-BOARDS = """() => {
-  const boards = []
-  for (const doc of Bokeh.documents) {
-    const models = [...doc._all_models.values()]
-    const src = models.find(m => m.name == 'tokens'), fig = models.find(m => m.type == 'Figure')
-    const view = src && fig && doc.views_manager?.get(fig)
-    const box = view?.canvas_view?.el.getBoundingClientRect()
-    if (box?.width) boards.push({src, view, box})
-  }
-  boards.sort((a, b) => a.box.top - b.box.top)
-  return boards.map(({src: {data: d}, view, box}) => d.x.map((x, i) => ({team: d.team[i], number: d.number[i], x,
-    y: d.y[i], px: box.left + view.frame.x_scale.compute(x), py: box.top + view.frame.y_scale.compute(d.y[i])})))
-}"""
-DRAWN = f"n => window.Bokeh && ({BOARDS})().filter(tokens => tokens.length).length >= n"
+# Where the tokens of the boards are on the page; boards from top to bottom.
+BOARDS = """() => [...document.querySelectorAll('.pressing-figure svg')]
+  .map(svg => ({svg, box: svg.getBoundingClientRect()})).filter(({box}) => box.width)
+  .sort((a, b) => a.box.top - b.box.top)
+  .map(({svg, box}) => [...svg.querySelectorAll('.tokens > g')].map(token => {
+    const {e: x, f} = token.transform.baseVal[0].matrix, {x: left, y: top, width} = svg.viewBox.baseVal
+    const px = box.width / width
+    return {team: token.dataset.team, number: token.dataset.number, x, y: -f, px: box.left + (x - left) * px,
+      py: box.top + (f - top) * px}
+  }))"""
+DRAWN = f"n => ({BOARDS})().filter(tokens => tokens.length).length >= n"
 
 ALL_RUN = """() => jupyterapp.shell.currentWidget.content.widgets.filter(c => c.model.type == 'code')
   .every(c => c.model.executionCount)"""

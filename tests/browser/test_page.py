@@ -16,6 +16,7 @@ from pressinglib.teach.answer_file import load_answers
 from pressinglib.teach.class_results import read_class
 from pressinglib.teach.lessons import lesson_00, lesson_01, lesson_02
 from pressinglib.teach.page_exercises import TEAM
+from tests.show.drawn_text import drawn_text
 from tests.show.test_page import FEW
 
 pytestmark = pytest.mark.browser
@@ -100,7 +101,7 @@ def places_between(start: dict[str, float], end: dict[str, float], steps: int = 
 def test_the_page_holds_what_was_planned_for_every_place(chromium: Any, name: str, tmp_path: Path) -> None:
     page, picture = chromium.new_page(), SCENES.get(name, FEW)
     root = opened(page, save_page(picture, tmp_path / "scene.html"))
-    planned = [drawing.text() for drawing, _ in drawings_of([s for _, s in ball_places(picture)])]
+    planned = [drawn_text(drawing) for drawing, _ in drawings_of([s for _, s in ball_places(picture)])]
     assert len(planned) > (200 if name == "few" else 600) and root.evaluate(TEXTS) == planned
     page.close()
 

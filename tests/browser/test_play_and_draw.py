@@ -89,11 +89,13 @@ def test_an_arrow_is_drawn_by_hand_and_players_stay(board: OpenBoard, page: Any,
 
 @pytest.mark.parametrize("board", [DRAWING], indirect=True)
 def test_a_second_view_shows_the_same_and_can_be_closed(board: OpenBoard, page: Any) -> None:
+    from playwright.sync_api import expect
+
     page.evaluate(NEW_VIEW)
     page.wait_for_function(DRAWN, arg=2)
-    assert page.evaluate("() => Bokeh.documents.length") == 2
+    assert page.locator(".pressing-figure svg").count() == 2
     page.evaluate("() => { const view = jupyterapp.shell.currentWidget; view.close() }")
-    page.wait_for_function("() => Bokeh.documents.length == 1")
+    expect(page.locator(".pressing-figure svg")).to_have_count(1)
     board.into_view()
     nine = board.token("pressing", "9")
     board.drag(nine, (nine["px"] - 80, nine["py"] + 40))

@@ -47,7 +47,7 @@ def test_a_learner_answers_a_tutors_file_and_the_tutor_marks_it(page: Any, lab: 
 
     (lab.folder / "my-exercises").mkdir(exist_ok=True)
     save_exercise(who_goes, lab.folder / "my-exercises" / "handed_out.json")
-    lab.write("class.ipynb", "from pressinglib.teach.class_desk import Homework, MarkClass\nHomework()", "MarkClass()")
+    lab.write("class.ipynb", "from pressinglib.teach.desk import Homework, MarkClass\nHomework()", "MarkClass()")
     lab.open(page, "class.ipynb", "lab")
     page.get_by_label("Your name").fill("Kim")
     page.get_by_label("Exercise", exact=True).select_option("Who goes?")

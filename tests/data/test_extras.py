@@ -66,7 +66,7 @@ def hidden(extra: str | None) -> list[str]:
     kept = brought(PROJECT["dependencies"] + (PROJECT["optional-dependencies"][extra] if extra else []))
     blocked = [module for module, homes in packages_distributions().items()
                if module != "pressinglib" and not {canonicalize_name(home) for home in homes} & kept]
-    assert {"bokeh", "ipywidgets", "IPython"} <= set(blocked)
+    assert {"anywidget", "ipywidgets", "IPython"} <= set(blocked)
     return blocked
 
 

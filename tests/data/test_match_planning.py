@@ -144,6 +144,8 @@ def test_a_rule_that_fails_names_the_frame_of_the_match(plan: MatchPlan) -> None
     failing = MatchPlan.of(plan.match, Rulebook().with_rules(choose_presser=choosy), with_faults=False)
     with pytest.raises(RuleError, match=rf"on frame {ids[-1]} of the match.*no idea"):
         failing.tables(failing.chunks[-1])
+    with pytest.raises(RuleError, match=rf"on frame {ids[-1]} of the match.*no idea"):
+        compare_match(replace(plan, rows=plan.rows[-3:], with_faults=False), failing.rulebook)
 
 
 def test_nobody_on_the_pitch_is_no_plan(invented: Tracking) -> None:

@@ -164,6 +164,15 @@ def test_null_bytes_further_in_are_named(invented: Tracking, tmp_path: Path, end
         read_long(tmp_path / f"bad.{ending}", METRES)
 
 
+def test_a_quotation_mark_that_swallows_rows_is_named(invented: Tracking, tmp_path: Path) -> None:
+    lines = write_long(invented, tmp_path / "match.csv").read_text().splitlines()
+    lines[30] = lines[30].replace(",home,", ',"home,')
+    lines[40] = lines[40].replace(",home,", ',home",')
+    (tmp_path / "match.csv").write_text("\n".join(lines))
+    with pytest.raises(BadInput, match="got a quotation mark without the other one in row 30"):
+        read_long(tmp_path / "match.csv", METRES)
+
+
 @pytest.mark.parametrize("ending", ["csv", "parquet"])
 def test_a_column_that_stands_twice_is_not_called_missing(invented: Tracking, tmp_path: Path, ending: str) -> None:
     file, frame = tmp_path / f"match.{ending}", table(invented)

@@ -15,6 +15,7 @@ from pressinglib.show.board import Board
 from pressinglib.show.board_model import BALL
 from pressinglib.show.controls import BY_THE_RULES
 from pressinglib.show.drawing import draw_plan, draw_situation
+from pressinglib.show.svg_view import svg
 
 
 @pytest.fixture
@@ -36,9 +37,8 @@ def drag(board: Board) -> Callable[..., None]:
 
 def shown(board: Board, team: str, words: str) -> tuple[float, float]:
     """Where the canvas was told to show a token."""
-    data = board.canvas.columns["tokens"]
-    row = next(i for i, who in enumerate(zip(data["team"], data["words"], strict=True)) if who == (team, words))
-    return data["x"][row], data["y"][row]
+    tokens = board.canvas.shapes.groups["tokens"]
+    return next((one.x, one.y) for one in tokens if (one.team, one.words) == (team, words))
 
 
 def test_a_new_board_shows_picture_plan_and_words(board: Board, worked: Situation) -> None:
@@ -77,7 +77,7 @@ def test_the_carrier_takes_the_ball_along(board: Board, drag: Callable[..., None
 
 def test_a_page_that_comes_late_or_again_gets_what_is_shown_now(board: Board) -> None:
     board.move("pressing", "9", (24, -14))
-    assert json.loads(board.canvas.picture)["columns"] == board.canvas.columns
+    assert json.loads(board.canvas.picture)["groups"]["tokens"] == svg(board.canvas.shapes.groups["tokens"])
     assert shown(board, "pressing", "9") == (24.0, -14.0)
 
 
@@ -174,9 +174,9 @@ def test_portrait_turns_canvas_hand_and_arrows() -> None:
 def test_another_picture_can_be_put_on_it(board: Board, worked: Situation) -> None:
     ten = scene("ten men")
     assert board.show(ten) and board.situation == ten
-    assert len(board.canvas.columns["tokens"]["x"]) == 22
+    assert len(board.canvas.shapes.groups["tokens"]) == 22
     assert len(board.panel["move"].who.options) == 22
-    assert board.undo() and len(board.canvas.columns["tokens"]["x"]) == 23
+    assert board.undo() and len(board.canvas.shapes.groups["tokens"]) == 23
     small = Situation.line_up(pitch=type(worked.pitch)(100, 64))
     assert board.show(small) and "-53.6" in board.canvas.picture
 
@@ -186,7 +186,7 @@ def test_another_picture_can_be_put_on_it(board: Board, worked: Situation) -> No
 def test_small_type_is_at_least_eleven_dots_high(length_m: float, width_px: int) -> None:
     board = Board(Situation.line_up(pitch=Pitch(length_m, 68)), width_px=width_px)
     left, right, *_ = json.loads(board.canvas.picture)["frame"]
-    assert min(board.canvas.columns["type"]["type_m"]) * width_px / (right - left) >= 11 - 0.01
+    assert min(one.type_m for one in board.canvas.shapes.groups["type"]) * width_px / (right - left) >= 11 - 0.01
 
 
 def test_a_task_keeps_its_answer_until_it_is_asked_for(worked: Situation) -> None:

@@ -147,4 +147,4 @@ def test_what_the_page_gets_while_it_plays_is_players_only(board: SequenceBoard,
     board.playback.playing = True
     board.wind(0.05)
     assert [list(message) for message in sent] == [["leaders", "tokens"]]
-    assert json.loads(board.canvas.picture)["columns"]["tokens"] != sent[0]["tokens"]
+    assert json.loads(board.canvas.picture)["groups"]["tokens"] != sent[0]["tokens"]

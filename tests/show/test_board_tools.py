@@ -170,7 +170,7 @@ def test_the_view_changes_names_unit_and_side_and_no_history(board: Board) -> No
     view = board.panel["view"]
     view.portrait.value, view.names.value, view.unit.value = True, "slots", "yards"
     assert board.view.portrait and (board.view.labels.names, board.view.labels.unit) == ("slots", "yards")
-    assert "GK" in board.canvas.columns["tokens"]["words"] and "1" in board.canvas.columns["tokens"]["number"]
+    assert ("GK", "1") in {(one.words, one.number) for one in board.canvas.shapes.groups["tokens"]}
     left, right, low, high = json.loads(board.canvas.picture)["frame"]
     assert high - low > right - left
     view.part.value = "attacking half"
@@ -215,9 +215,8 @@ def test_his_own_top_speed_stands_at_a_player(worked: Situation) -> None:
 def test_ghosts_stand_where_it_began(board: Board, worked: Situation) -> None:
     board.panel["view"].start.value = True
     assert board.move("pressing", "9", (10, 10)) and board.move("pressing", "9", (12, 12))
-    columns = board.canvas.columns["tokens"]
-    row = columns["team"].index("ghost pressing")
-    assert (columns["x"][row], columns["y"][row]) == worked.player("pressing", "9").xy
+    ghost = next(one for one in board.canvas.shapes.groups["tokens"] if one.team == "ghost pressing")
+    assert (ghost.x, ghost.y) == worked.player("pressing", "9").xy
 
 
 def test_a_hand_that_carries_leaves_a_ghost_until_it_lets_go(board: Board) -> None:

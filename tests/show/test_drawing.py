@@ -13,6 +13,7 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.show.drawing import LAYERS, Drawing, draw_plan, draw_situation
 from pressinglib.show.labels import LabelPlacement, situation_title, text_half
 from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Spot, Token, arc, trimmed
+from tests.show.drawn_text import drawn_text
 
 ALL = tuple(LAYERS)
 
@@ -28,7 +29,7 @@ def mirrored(mark: Mark) -> Mark:
 
 
 def test_the_worked_scene_as_text(worked: Situation, worked_plan: Plan) -> None:
-    lines = draw_plan(worked, worked_plan).text().splitlines()
+    lines = drawn_text(draw_plan(worked, worked_plan)).splitlines()
     assert lines[0] == "Their 5 on the ball, high, near their box, left of centre"
     assert lines[1] == worked_plan.words
     x, y = worked_plan.assignments["10"].target_xy
@@ -92,7 +93,7 @@ def test_the_shadow_starts_at_the_presser_and_stays_on_the_pitch(worked: Situati
 def test_every_scene_can_be_drawn_with_all_layers(name: str) -> None:
     situation = scene(name)
     drawing = draw_plan(situation, plan_press(situation), ALL)
-    assert drawing.words and "nan" not in drawing.text()
+    assert drawing.words and "nan" not in drawn_text(drawing)
 
 
 @pytest.mark.parametrize("name", ["worked scene", "press broken", "throw-in"])
@@ -178,7 +179,7 @@ def test_the_markings_lie_on_the_pitch(pitch: Pitch) -> None:
 
 def test_law_1_distances() -> None:
     """IFAB Laws of the Game, Law 1: 16.5 m, 9.15 m, 7.32 m."""
-    text = draw_situation(Situation.line_up()).text()
+    text = drawn_text(draw_situation(Situation.line_up()))
     assert "pitch: line marking 36.0,-20.2 52.5,-20.2 52.5,20.2 36.0,20.2 36.0,-20.2" in text
     assert "52.5,-3.7 54.5,-3.7 54.5,3.7 52.5,3.7" in text
     assert "9.1,0.0" in text or "9.2,0.0" in text

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from pressinglib.teach.class_desk import Homework, MarkClass
+from pressinglib.teach.desk import Homework, MarkClass
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
 from pressinglib.teach.own_exercise import save_exercise
 

@@ -14,8 +14,7 @@ from pressinglib import save_picture, teach
 from pressinglib.errors import PressingError
 from pressinglib.field.scene_file import scene
 from pressinglib.teach.answer_file import progress_of
-from pressinglib.teach.class_desk import Homework, MarkClass
-from pressinglib.teach.desk import Desk
+from pressinglib.teach.desk import Desk, Homework, MarkClass
 from pressinglib.teach.exercise import RIGHT, WRONG
 from pressinglib.teach.handout import printed
 from pressinglib.teach.lessons.lesson_00 import who_goes

@@ -51,7 +51,7 @@ def test_with_anyone_eligible_he_is_right() -> None:
 def test_a_late_player_is_told_by_how_many_seconds() -> None:
     race = Race(who_goes.plan)
     late_s = round(race.time_s("8"), 1) - round(race.time_s("11"), 1)
-    assert f"8 comes {late_s:.1f} s too late" in who_goes.check("8").words
+    assert f"8 is {late_s:.1f} s too late" in who_goes.check("8").words
 
 
 def test_the_right_answer_says_why_the_sooner_one_stays() -> None:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import asyncio
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from pressinglib import Situation
+from pressinglib.errors import BadInput
 from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
 from pressinglib.teach import desk as desk_file
-from pressinglib.teach.course import read_exercises
+from pressinglib.teach.course import ORDER, read_exercises
 from pressinglib.teach.desk import ALL, Desk
 from pressinglib.teach.own_exercise import KINDS, load_exercise
 
@@ -33,7 +33,7 @@ def fill(desk: Desk, **values: str) -> None:
 
 
 def files(desk: Desk) -> list[str]:
-    return sorted(path.name for path in desk.shop.folder.iterdir())
+    return sorted(path.name for path in desk.shop.folder.iterdir() if path.name != ORDER)
 
 
 def test_as_it_opens_it_holds_a_question_that_can_be_saved_printed_and_shown(desk: Desk) -> None:
@@ -43,7 +43,7 @@ def test_as_it_opens_it_holds_a_question_that_can_be_saved_printed_and_shown(des
     assert press(desk, "Print").startswith("Note: Saved anew as ")
     endings = (".course.json", ".json", ".pdf", "_page.html", "_slides.html", "_slides.pdf")
     assert files(desk) == [f"who_goes{ending}" for ending in endings]
-    assert load_exercise(desk.shop.folder / "who_goes.json") == desk.exercise
+    assert load_exercise(desk.shop.folder / "who_goes.json") == desk.made()
 
 
 def test_a_ball_that_is_moved_is_saved_where_it_is(desk: Desk) -> None:
@@ -62,7 +62,8 @@ def test_what_has_a_fault_is_neither_saved_nor_printed(desk: Desk, wrong: dict[s
     fill(desk, **wrong)
     for name in ("Save", "Print", "Slides", "Hand out"):
         assert f"the {next(iter(wrong)).lower()}: expected" in press(desk, name)
-    assert desk.exercise is ...
+    with pytest.raises(BadInput, match="expected"):
+        desk.made()
     assert {path.name: path.read_bytes() for path in desk.shop.folder.iterdir()} == before
 
 
@@ -101,15 +102,15 @@ def test_it_begins_from_a_shape_a_scene_and_a_saved_exercise(desk: Desk) -> None
     fill(desk, Kind="deny a pass")
     fill(desk, cover="10", option="4")
     press(desk, "Save")
-    saved = desk.exercise
-    desk.begin["Ours"].value, desk.begin["Theirs"].value, desk.begin["Builds up"].value = "4-4-2", "3-5-2", "3+2"
+    saved = desk.made()
+    desk.fields["Ours"].value, desk.fields["Theirs"].value, desk.fields["Builds up"].value = "4-4-2", "3-5-2", "3+2"
     ball = scene("worked scene").ball_xy
     assert desk.board.situation == Situation.line_up("4-4-2", "3-5-2", ball, "3+2")
-    desk.begin["Scene"].value = "low block"
+    desk.fields["Scene"].value = "low block"
     assert desk.board.situation == scene("low block")
     fill(desk, Kind="who goes")
-    desk.begin["Saved"].value = "Where does the cover stand?"
-    assert desk.exercise == saved
+    desk.fields["Saved"].value = "Where does the cover stand?"
+    assert desk.made() == saved
 
 
 def test_each_kind_brings_its_own_words_and_leaves_those_of_the_tutor(desk: Desk) -> None:
@@ -149,6 +150,23 @@ def test_a_course_is_put_in_order_printed_and_handed_out_as_one_file(desk: Desk)
     assert press(desk, "Take out").endswith("The course: What does the back line do?; To which side?.")
 
 
+def test_title_and_order_of_the_course_are_there_again_when_the_desk_is_opened_anew(desk: Desk) -> None:
+    for kind in ("who goes", "which side", "the back line"):
+        fill(desk, Kind=kind)
+        press(desk, "Save")
+    press(desk, "Earlier")
+    desk.list.value = desk.order[0]
+    press(desk, "Take out")
+    fill(desk, Course="Tuesday")
+    again = Desk(folder=str(desk.shop.folder))
+    assert again.fields["Course"].value == "Tuesday" and again.order == desk.order
+    assert [title for title, _ in again.list.options] == [KINDS[kind].title for kind in ("the back line", "which side")]
+    (desk.shop.folder / ORDER).write_text("<b>A</b>\x1b\n../../x\nto_which_side.json\nto_which_side.json\ngone.json")
+    hostile = Desk(folder=str(desk.shop.folder))
+    assert [path.name for path in hostile.order] == ["to_which_side.json"]
+    assert hostile.fields["Course"].value == "<b>A</b>?"
+
+
 def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
     (tmp_path / "mine").write_text("a file")
     assert "folder" in press(Desk(folder=str(tmp_path / "mine")), "Save")
@@ -158,13 +176,13 @@ def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
 def test_no_title_leads_out_of_the_folder(desk: Desk, title: str) -> None:
     fill(desk, Title=title)
     press(desk, "Save")
-    assert [path.parent for path in desk.shop.folder.rglob("*")] == [desk.shop.folder]
+    assert {path.parent for path in desk.shop.folder.rglob("*")} == {desk.shop.folder} and len(files(desk)) == 1
 
 
 def test_shown_again_after_it_was_closed_it_stands_as_it_was(desk: Desk) -> None:
     fill(desk, Title="Who, then?")
-    made: Any = desk.exercise
+    made = desk.made()
     desk.close()
     assert desk._repr_mimebundle_()["text/plain"] == repr(desk) == f"A form for an exercise, beside a {desk.board!r}"
-    assert (desk.exercise, desk.fields["Title"].value) == (made, "Who, then?")
+    assert (desk.made(), desk.fields["Title"].value) == (made, "Who, then?")
     assert press(desk, "Save").startswith("Note: Saved as ")

@@ -19,7 +19,6 @@ from pressinglib.teach import Band, Choose, Denial, Finding, NameFault, PlacePla
 from pressinglib.teach.choices import NO_BAND, soonest
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.line_questions import across, ten_band, ten_shifted
 from pressinglib.teach.pictures import drawn, in_tenths, placed
 
@@ -92,9 +91,6 @@ def runs_made(plan: Plan) -> Situation:
 def all_zones() -> Picture:
     """Whose ground is whose, everybody at rest."""
     return picture(plan_press(scene("full-back on the ball")), ("zones",))
-
-
-EARLIER = (lesson_00.stays_out, lesson_00.place_the_cover)  # asked again, on fresh pictures
 
 whose_ball = ask("whose_ball", drawn("loose ball"), Choose, "player",
     lambda plan: first_at(plan, plan.situation.ball_xy), names_players=True,

@@ -18,7 +18,6 @@ from pressinglib.physics import Running, ball_time
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
 from pressinglib.teach.choices import SAME_S, one_holds
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_00, lesson_01
 from pressinglib.teach.pictures import drawn, towards
 from pressinglib.teach.stand import LEVEL_M
 
@@ -72,7 +71,7 @@ def timings(plan: Plan) -> dict[str, Finding]:
     if plan.presser is None:
         return dict(one_holds(("in time", "late", "hold"), "hold", "Nobody can get there: hold."))
     there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
-    words = f"{plan.presser} has stopped there after {ready_s:.1f} s; the first touch is taken after {there_s:.1f} s."
+    words = f"{plan.presser} is there and stops after {ready_s:.1f} s; the first touch is taken after {there_s:.1f} s."
     fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S, "hold": False}
     return {word: Finding(holds, words) for word, holds in fits.items()}
 
@@ -108,9 +107,6 @@ def in_the_way(plan: Plan) -> dict[str, XY]:
     ends = [towards(man, inside, off_m) for off_m in np.arange(1.5, 4.0, 0.1)]
     has_s = touch_s(plan) - 0.02
     return {"11": next((xy for xy in ends if stops_in_s(plan, start.xy, start.velocity, xy) <= has_s), ends[0])}
-
-
-EARLIER = (lesson_00.which_side, lesson_01.whose_man)  # asked again, on fresh pictures
 
 nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 

@@ -18,7 +18,6 @@ from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, St
 from pressinglib.teach.choices import NO_BAND, one_holds
 from pressinglib.teach.criteria import hides, presses
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_00, lesson_02
 from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_03.md")
@@ -72,9 +71,6 @@ def outside_beside() -> Table:
     """Always outside beside to the surplus."""
     outside = plan_press(other_side.situation, Rulebook(Settings(steering="outside")))
     return side_by_side({"always outside": outside, "to the surplus": other_side.plan})
-
-
-EARLIER = (lesson_00.who_goes, lesson_02.in_time)  # asked again, on fresh pictures
 
 which_side = ask("which_side", scene("full-back on the ball"), SteerSide())
 

@@ -14,7 +14,6 @@ from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNu
 from pressinglib.teach.choices import off_him, soonest, whose_job
 from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_01, lesson_03
 from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_04.md")
@@ -80,9 +79,6 @@ def to_the_ball(plan: Plan) -> str:
     s = plan.situation
     away_m = {n: dist(s.player("pressing", n).xy, s.ball_xy) for n in BEHIND}
     return "From the ball: " + ", ".join(f"{n} {m:.0f} m" for n, m in away_m.items()) + ". Who is in front of it?"
-
-
-EARLIER = (lesson_01.whose_ball, lesson_03.other_side)  # asked again, on fresh pictures
 
 covers = ask("covers", scene("against a back three"), Choose, "player",
     whose_job(lambda job: job.mark == "8", *NEAR_BY), far=off_him("8", NEAR_BY), names_players=True)

@@ -12,7 +12,6 @@ from pressinglib.teach.choices import NO_BAND, off_him, whose_job
 from pressinglib.teach.criteria import closes_gap, few_moves, leaves_ball, no_fault, stays_taken, taken
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.gap_questions import Gap, gaps_of, standing_gaps
-from pressinglib.teach.lessons import lesson_02, lesson_04
 from pressinglib.teach.pictures import Places, drawn, placed
 
 ask = asks_of("lesson_05.md")
@@ -46,9 +45,6 @@ def tucked_in(plan: Plan) -> Band:
     """How far from the far-side man his guard may stand: the limit, and a little wider."""
     limit_m = plan.far_side_limit_m
     return NO_BAND if limit_m is None else Band(limit_m - WIDE_M, limit_m - 1.0, limit_m)
-
-
-EARLIER = (lesson_02.nearest, lesson_04.who_next)  # asked again, on fresh pictures
 
 gap = ask("gap", placed(scene("build-up right"), {}, {"8": (15, 10)}), MarkGaps())
 

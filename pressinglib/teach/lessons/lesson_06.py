@@ -17,7 +17,6 @@ from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand
 from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_03, lesson_05
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
 from pressinglib.teach.pictures import drawn, placed, towards
 
@@ -70,9 +69,6 @@ def on_the_line(away_m: float) -> Callable[[Stand], XY]:
 def brave_or_early() -> Table:
     """A drop by one metre beside one by eight."""
     return side_by_side({f"{m} m": plan_press(open_ball.situation, Rulebook(Settings(line_drop_m=m))) for m in (1, 8)})
-
-
-EARLIER = (lesson_03.who_is_hidden, lesson_05.far_side)  # asked again, on fresh pictures
 
 open_ball = ask("open_ball", drawn("open ball"), HoldStepDrop())
 

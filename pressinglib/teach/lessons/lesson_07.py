@@ -21,7 +21,6 @@ from pressinglib.teach import Choose, Finding, PlacePlayers, Race, SetNumber, St
 from pressinglib.teach.charts import side_by_side
 from pressinglib.teach.choices import NO_BAND, Band, Choices, one_holds
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_02, lesson_03, lesson_05
 from pressinglib.teach.pictures import drawn, placed, towards
 from pressinglib.teach.stand import LEVEL_M
 
@@ -150,6 +149,3 @@ def both_rules() -> Table:
     """Midfield first, and whoever is first, on one picture."""
     anyone = plan_press(and_now.situation, Rulebook(Settings(pressers="anyone")))
     return side_by_side({"midfield first": and_now.plan, "first to the ball": anyone})
-
-
-EARLIER = (lesson_02.nearest, lesson_03.which_side, lesson_05.gap)  # asked again, on fresh pictures

@@ -19,7 +19,6 @@ from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, side_by_side
 from pressinglib.teach.choices import Choices, one_holds
 from pressinglib.teach.criteria import denies, goal_side
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_01, lesson_05, lesson_06
 from pressinglib.teach.pictures import placed, towards
 
 ask = asks_of("lesson_08.md")
@@ -69,7 +68,7 @@ def of_theirs(is_it: Callable[[Player | None, str], bool]) -> Choices:
         has = {a.mark: s.player("pressing", a.number) for a in plan.assignments.values() if a.mark}
         for n in (man.number for man in s.possession if not man.is_goalkeeper):
             own, word = has.get(n), plan.account[n]
-            goes = f"{own.number} {'leaves the line' if own.line == BACK else 'goes'}" if own else word
+            goes = f"your {own.number} {'leaves the line for' if own.line == BACK else 'goes to'} him" if own else word
             found[n] = Finding(is_it(own, word), f"Their {n}: {goes}.")
         return found
 
@@ -88,14 +87,15 @@ def what_keeps_out(plan: Plan) -> Mapping[str, Finding]:
 def open_by_shape(build_up: str, ball_xy: XY) -> Mapping[str, list[str]]:
     """Whom each shape leaves open against a build-up shape, with the ball there."""
     duels = {shape: plan_press(duel(shape, build_up, ball_xy)).account for shape in SHAPES}
-    return {shape: [man for man, word in account.items() if word == "free"] for shape, account in duels.items()}
+    return {shape: sorted((man for man, word in account.items() if word == "free"), key=by_number)
+            for shape, account in duels.items()}
 
 
 def best_against(build_up: str) -> Choices:
     """The shapes that leave the fewest open."""
     def choices(plan: Plan) -> dict[str, Finding]:
         left = open_by_shape(build_up, plan.situation.ball_xy)
-        return {shape: Finding(len(men) == min(map(len, left.values())), f"{shape} leaves {listed(men)} open.")
+        return {shape: Finding(len(men) == min(map(len, left.values())), f"{shape} leaves their {listed(men)} open.")
                 for shape, men in left.items()}
 
     return choices
@@ -103,7 +103,7 @@ def best_against(build_up: str) -> Choices:
 
 def open_at_best(build_up: str) -> Callable[[Plan], str]:
     """How many are open against the shape that leaves the fewest."""
-    return lambda plan: f"Open at best: {min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))}."
+    return lambda plan: f"Left open at best: {min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))}."
 
 
 def _wing_back_spot(plan: Plan) -> dict[str, XY]:
@@ -161,4 +161,3 @@ def _side_by_side(build_up: str, ball_xy: XY) -> Table:
 
 
 three_shapes, three_in_the_middle = partial(_side_by_side, "2+3", BALL), partial(_side_by_side, "3+2", MIDDLE)
-EARLIER = (lesson_01.whose_man, lesson_05.gap, lesson_06.open_ball)  # asked again, on fresh pictures

@@ -21,7 +21,6 @@ from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, criterion
 from pressinglib.teach.choices import one_holds
 from pressinglib.teach.criteria import denies
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_02, lesson_05
 from pressinglib.teach.lessons.lesson_02 import touch_s
 from pressinglib.teach.lessons.lesson_07 import gone_past, past_half
 from pressinglib.teach.pictures import drawn, pass_on_its_way, placed, towards
@@ -152,5 +151,3 @@ still_on = ask("still_on", ball_just_lost(3.0).situations[-1], Choose, "answer",
     far=gone_past, others=(scene("wingers high"),))
 
 on_or_back = ask("on_or_back", scene("wingers high"), still_on.judge, others=(scene("their corner"),))
-
-EARLIER = (lesson_02.nearest, lesson_05.gap)  # asked again, on fresh pictures

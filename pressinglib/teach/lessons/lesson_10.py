@@ -22,7 +22,7 @@ from pressinglib.teach.choices import off_him
 from pressinglib.teach.criteria import denies
 from pressinglib.teach.exercise import RIGHT
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_00, lesson_03, lesson_07
+from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 
 ask = asks_of("lesson_10.md")
@@ -143,7 +143,8 @@ def _cases() -> dict[str, Finding]:
     found = {}
     for letter, plan in ((letter, plan_press(case)) for letter, case in CASES.items()):
         first = Race(plan).first(1)[0]
-        words = f"{first} could be there first, in {Race(plan).time_s(first):.1f} s, and {plan.presser} goes."
+        words = (f"{first} could be there first, in {Race(plan).time_s(first):.1f} s, "
+                 f"{'and' if first == plan.presser else 'but'} {plan.presser} goes.")
         found[letter] = Finding(first != plan.presser, words)
     return found
 
@@ -178,6 +179,3 @@ def played() -> Sequence:
 def moments() -> Pages:
     """Four moments of it on a page, for the copier."""
     return strip(played(), 4, title="Four moments of a press", grey=True)
-
-
-EARLIER = (lesson_03.which_side, lesson_07.full_back)  # asked again, on fresh pictures

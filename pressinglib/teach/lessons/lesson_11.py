@@ -16,7 +16,6 @@ from pressinglib.show.export import Picture
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WriteRule, criterion
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_08, lesson_09
 from pressinglib.teach.pictures import drawn, towards
 
 ask = asks_of("lesson_11.md")
@@ -128,6 +127,3 @@ def _least_m(plan: Plan) -> float:
     """Metres from the ball to the one whom the rule names."""
     s = plan.situation
     return dist(s.player("pressing", the_nearest_goal_side(s)).xy, s.ball_xy)
-
-
-EARLIER = (lesson_08.who_keeps_four, lesson_09.on_or_back)  # asked again, on fresh pictures

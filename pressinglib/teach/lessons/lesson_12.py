@@ -23,7 +23,6 @@ from pressinglib.teach.charts import Chart, share_chart
 from pressinglib.teach.choices import Band, one_holds
 from pressinglib.teach.criteria import guards_far_side, leaves_ball
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.lessons import lesson_01, lesson_05
 
 ask = asks_of("lesson_12.md")
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
@@ -153,5 +152,3 @@ far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",), (guards_far_sid
     rulebook=ANYONE)
 
 not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer, turns=False, rulebook=ANYONE)
-
-EARLIER = (lesson_01.what_wrong, lesson_05.far_side)  # asked again, on fresh pictures
