@@ -169,7 +169,7 @@ BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind
 MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
 BEHIND_PRESSER_M, BEHIND_SHARE = 6.0, 0.4  # the cover behind the presser: at most, and of the way to goal (D)
 CLEAR_M, LONGEST_M = 6.0, 15.0  # from the ball; nobody runs further for the block's sake (P)
-IN_HAND_M, PAST_M = 12.0, 6.0  # a man so near is in the hand of one of the line, who is so much nearer (D)
+IN_HAND_M, PAST_M = 12.0, 3.0  # a man so near is in the hand of one of the line, who is so much nearer (D)
 
 
 def share_out(p: Picture, d: Decisions) -> Jobs:
