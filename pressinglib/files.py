@@ -32,8 +32,6 @@ DEEPEST = 8  # lists and braces; a session is 6 deep: session, scenes, scene, ma
 class Checker:
     """Looks over the values of a document and notes every fault with its place: one hides no other.
 
-    Examples
-    --------
     >>> check = Checker()
     >>> check.at("players").at(3).at("number").text(9, 1, 8)
     False
@@ -340,8 +338,6 @@ TAKEN = re.compile(r"con|prn|aux|nul|com\d|lpt\d")  # names that Windows keeps f
 def file_name(words: str, otherwise: str = "file") -> str:
     """A name without ending.
 
-    Examples
-    --------
     >>> file_name("Who goes, 9 or 10?"), file_name("../../x"), file_name("..."), file_name("con")
     ('who_goes_9_or_10', 'x', 'file', 'con_')
     """

@@ -40,8 +40,6 @@ class Table:
 
     Every word reaches HTML escaped, whatever a name holds. Iterated over, it gives a dict a row.
 
-    Examples
-    --------
     >>> table = Table(("who", "role", "s"), [("9", "pressure", 2.34), ("10", "cover", None)], {"s": ".1f"})
     >>> table
     who  role        s
@@ -81,19 +79,15 @@ class Table:
     def _repr_html_(self) -> str:
         caption = f"<caption {LEFT}>{escape(self.title)}</caption>" if self.title else ""
         top = "".join(f'<th scope="col" {LEFT}>{escape(word)}</th>' for word in self.head)
-        rows = "".join(map(self._row_html, self.words()))
+        rows = "".join(f"<tr>{''.join(self._cells_html(cells))}</tr>" for cells in self.words())
         table = f"<table>{caption}<tr>{top}</tr>{rows}</table>" if len(self) else _line_html(self.empty)
         return table + "".join(map(_line_html, self.notes))
 
-    def _row_html(self, cells: Sequence[str]) -> str:
-        first, *rest = map(self._cell_html, cells)
-        return f'<tr><th scope="row" {LEFT}>{first}</th>{"".join(f"<td {LEFT}>{cell}</td>" for cell in rest)}</tr>'
-
-    def _cell_html(self, words: str) -> str:
-        plain = escape(words).replace("\n", "<br>")
-        if words not in self.colours:
-            return plain
-        return f'<span style="color:{escape(self.colours[words])};font-weight:bold">{plain}</span>'
+    def _cells_html(self, cells: Sequence[str]) -> Iterator[str]:
+        for k, words in enumerate(cells):
+            plain, colour = escape(words).replace("\n", "<br>"), escape(self.colours.get(words, ""))
+            plain = f'<span style="color:{colour};font-weight:bold">{plain}</span>' if colour else plain
+            yield f"<td {LEFT}>{plain}</td>" if k else f'<th scope="row" {LEFT}>{plain}</th>'
 
     def words(self) -> list[list[str]]:
         """The cells as they are read."""
@@ -122,8 +116,6 @@ class Table:
 def harmless(text: str) -> str:
     """A text that no spreadsheet runs: what begins with = + - @ and is no number gets a ' before it.
 
-    Examples
-    --------
     >>> harmless("=1+1"), harmless("-5.2"), harmless("-"), harmless("'@x")
     ("'=1+1", '-5.2', '-', "''@x")
     """

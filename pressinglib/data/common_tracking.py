@@ -21,7 +21,7 @@ from pressinglib.data.coordinates import NAMED, Coordinates, Problem, Report
 from pressinglib.data.long_table import BALL, match_of
 from pressinglib.data.table_files import LARGEST_NUMBER, lines_of, numbers, read_document, trouble
 from pressinglib.data.tracking import SIDES, Tracking
-from pressinglib.errors import BadInput, as_choice
+from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
 from pressinglib.files import short
@@ -47,19 +47,13 @@ def read_common(tracking: str | Path, meta: str | Path | None = None,
     meta : str or Path, optional
         The JSON of meta data.
     home_attacks : "right", "left" or dict by period, optional
-        Needed where the meta data give no play_direction: it is never guessed.
+        Needed where the meta data give no play_direction, else BadInput: it is never guessed.
     pitch : Pitch, optional
         Needed only to overrule venue.pitch_length and pitch_width; 105 x 68 m is noted where neither is given.
 
-    Who is not in the list of a frame, or has no x and y there, is not seen in it.
+    Who is not in the list of a frame, or has no x and y there, is not seen in it. BadInput if no more than half of the
+    frames can be used.
 
-    Raises
-    ------
-    BadInput
-        If there is no file, no direction, or no more than half of the frames can be used.
-
-    Examples
-    --------
     >>> read_common("no such match.jsonl")
     Traceback (most recent call last):
     pressinglib.errors.BadInput: match no such match.jsonl: expected a file .jsonl or .jsonl.gz; got none. ...
@@ -164,8 +158,8 @@ class Meta:
         for k, period in enumerate(_list(document, "match", "periods")):
             way, at = _at(period, "play_direction"), f"match.periods[{k}]"
             if way is not None:
-                number = NUMBERED[as_choice(str(_at(period, "period")), NUMBERED, f"{at}.period")]
-                self.directions[number] = PLAY_DIRECTIONS[as_choice(way, PLAY_DIRECTIONS, f"{at}.play_direction")]
+                number = NUMBERED[as_known(str(_at(period, "period")), NUMBERED, f"{at}.period")]
+                self.directions[number] = PLAY_DIRECTIONS[as_known(way, PLAY_DIRECTIONS, f"{at}.play_direction")]
 
     def numbers(self, ids: Mapping[tuple[int, str], int]) -> list[str]:
         """A number for each (side, id): that on the shirt; who has none of his own gets the lowest that is free."""

@@ -25,8 +25,6 @@ DIRECTIONS = ("right", "left")
 class Problem:
     """One thing that is wrong: the file, the row (1 is the first), the column, and what follows from it.
 
-    Examples
-    --------
     >>> print(Problem("frames.csv", 12, "x", "expected a number; got 'left'", "frame 40 skipped"))
     frames.csv, row 12, column x: expected a number; got 'left'. Frame 40 skipped.
     """
@@ -117,8 +115,6 @@ class Coordinates:
     y : "up" or "down"
         Whether y grows to the left or to the right of a team that attacks towards larger x.
 
-    Examples
-    --------
     >>> told = Coordinates(unit="cm", origin="corner", home_attacks={1: "right", 2: "left"})
     >>> told.metres(np.array([[5250.0, 4400.0]] * 2), np.array([1, 2]), Pitch()).tolist()
     [[0.0, 10.0], [0.0, -10.0]]

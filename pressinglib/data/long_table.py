@@ -63,13 +63,8 @@ def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", aw
     names : dict, optional
         What columns are called in the file: {"x": "pos_x"}.
 
-    Raises
-    ------
-    BadInput
-        If a column is missing, or no more than half of the frames can be used.
+    BadInput if a column is missing, or no more than half of the frames can be used.
 
-    Examples
-    --------
     >>> import tempfile
     >>> rows = ["f,time,team,player,x,y", "0,0,A,9,0,0", "0,0,B,4,9,0", "0,0,ball,,0,0", "1,.1,A,9,here,0",
     ...         "1,.1,B,4,9,0", "2,.2,A,9,.5,0", "2,.2,B,4,9,0"]

@@ -77,8 +77,6 @@ def _frames(match: Tracking) -> dict[str, NDArray[Any]]:
 def open_match(path: str | Path) -> Tracking:
     """A match that was imported; BadInput if it is none.
 
-    Examples
-    --------
     >>> open_match("no such match")
     Traceback (most recent call last):
     pressinglib.errors.BadInput: match no such match: expected a folder made by the command import; got none. ...

@@ -57,19 +57,10 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
                skip_failing: bool = False, share: Collection[int] | None = None) -> Path:
     """Plan a match into a folder, for `read_plans`; begun again, it goes on where it was broken off.
 
-    Parameters
-    ----------
-    plan : MatchPlan
-    folder : str or Path
-        Gets `plan.json` and a folder for each of the tables frames, players, lanes, gaps and faults, one file a chunk;
-        BadInput if it holds plans of another match, by other rules, or in another form.
-    kind : "parquet", "csv" or "csv.gz"
-    progress : function, optional
-        Called with the planned frames and how many there are.
-    skip_failing : bool
-        Leave out the frames on which an own rule fails, and keep for `left_out` what is said of each.
-    share : collection of int, optional
-        Only the chunks of these numbers, beside others that plan theirs.
+    The folder gets `plan.json` and a folder for each of the tables frames, players, lanes, gaps and faults, one file
+    ("parquet", "csv" or "csv.gz") a chunk; BadInput if it holds plans of another match, by other rules, or in another
+    form. `progress` is told the planned frames and how many there are. `skip_failing` leaves out the frames on which an
+    own rule fails, and keeps for `left_out` what is said of each. `share`: only these chunks, beside others' theirs.
     """
     place = Path(folder)
     files.kind_of(Path(f"chunk.{kind}"))
@@ -133,8 +124,6 @@ def plan_sheet(place: Path) -> dict[str, Any]:
 def read_plans(folder: str | Path, table: str = "frames") -> Any:
     """One table of a planned match, as a pandas DataFrame; BadInput if there is none.
 
-    Examples
-    --------
     >>> read_plans("no such folder")
     Traceback (most recent call last):
     pressinglib.errors.BadInput: plans no such folder, frames: expected a folder made by the command plan; got none. ...

@@ -9,10 +9,9 @@ import sys
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, ProcessPoolExecutor, as_completed, wait
 from contextlib import contextmanager
-from importlib.machinery import SourceFileLoader
 from multiprocessing import get_context
 from pathlib import Path
-from types import ModuleType
+from runpy import run_path
 from typing import Any
 
 from pressinglib.data.match_folder import SHEET, open_match
@@ -64,11 +63,9 @@ def _function(text: str) -> Callable[..., Any]:
     file = Path(place)
     if not (place and file.is_file() and file.suffix == ".py"):
         raise BadInput("own rule", expected="file.py:function", got=repr(text), todo="check the file and the colon")
-    loader = SourceFileLoader(f"own_rules_{file.stem}", str(file))
-    module = sys.modules[loader.name] = ModuleType(loader.name)  # dataclasses look their module up there
     sys.path.insert(0, str(file.resolve().parent))  # what stands beside it can be imported
     try:
-        loader.exec_module(module)
+        found = run_path(str(file), run_name=f"own_rules_{file.stem}").get(name)
     except PressingError:
         raise
     except (Exception, SystemExit) as error:
@@ -76,7 +73,6 @@ def _function(text: str) -> Callable[..., Any]:
                        todo="run the file by itself first") from error
     finally:
         sys.path.remove(str(file.resolve().parent))
-    found = getattr(module, name, None)
     if not callable(found):
         raise BadInput(f"own rule, {file.name}", expected="a function of this name", got=repr(name),
                        todo="check the spelling")
@@ -127,24 +123,11 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
                 address: str | None = None, progress: Progress | None = None) -> dict[str, str]:
     """Plan many matches, each into a folder of its own name; what is finished is kept, also of a worker that is lost.
 
-    Parameters
-    ----------
-    matches : sequence of paths
-        Folders made by `import`, each with a name of its own, else BadInput. A scheduler must reach the same paths.
-    to : path
-    settings, rules : sequences of str
-        As for `rulebook_of`: they travel as words, and every worker makes its rulebook of them.
-    per_second, with_faults, skip_failing
-        As for `MatchPlan.of` and `plan_match`.
-    workers : int
-        Processes on this machine, where there is no address of a Dask scheduler ("tcp://127.0.0.1:8786").
-    progress : function, optional
-        Called with matches done and how many there are.
-
-    Returns
-    -------
-    dict
-        By match "planned", or what was wrong with it: one that cannot be read does not stop the others.
+    `matches` are folders made by `import`, each with a name of its own, else BadInput. `settings` and `rules` are as
+    for `rulebook_of`, the others as for `MatchPlan.of` and `plan_match`. There are so many `workers` here, or
+    those of a Dask scheduler at an `address` ("tcp://127.0.0.1:8786"), which must reach the same paths; `progress` is
+    told matches done and how many there are. Comes back by match: "planned", or what was wrong with it, since one that
+    cannot be read does not stop the others.
     """
     paths = [Path(match).resolve() for match in matches]
     if len({path.name for path in paths}) < len(paths):

@@ -102,8 +102,6 @@ class Tracking:
     clock_s : ndarray, (T,), optional
         The source's own clock, by which its events are found; `time_s` if left out.
 
-    Examples
-    --------
     >>> nine = Team(("9",), ("centre-forward",), np.array([[[10.0, 0]], [[10.4, 0]]]))
     >>> four = Team(("4",), ("outfield",), np.array([[[14.0, 0]], [[14.0, 0]]]))
     >>> match = Tracking(Pitch(), nine, four, *map(np.array, ([0, 0.1], [[14.5, 0], [10, 0]], [0, 0], [1, 1], [7, 8])))

@@ -49,12 +49,12 @@ class EventDetector:
             return
         if self.press_broken:
             if not broken(p)[0] and _on_him(now):
-                now.say("recovered", "Enough of us are goal-side again, and the ball is pressed.")
+                now.say("recovered", "Enough of you are goal-side again, and the ball is pressed.")
                 self.press_broken = False
         elif broken(p)[0] and p.state[0] == OPEN_PLAY:
             first_s = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min()
             if first_s > p.settings.covered_s:
-                now.say("press broken", "Half of midfield and attack are behind the ball: run back, nearest presses.")
+                now.say("press broken", "The ball is past half of midfield and attack: run back, the nearest presses.")
                 self.press_broken = True
 
     def reception(self, now: GameState, s: Settings) -> None:
@@ -67,8 +67,8 @@ class EventDetector:
             out = now.outfield
             first_s = least_arrival(now.own[out], now.own_velocity[out], now.ball, now.own_running.at(out))
             if not _on_him(now) and first_s > s.covered_s:
-                now.say("receiver free", f"Their {now.foe(him)} has it under control: nobody is within "
-                        f"{NO_PRESSURE_M:g} m, or there in {s.covered_s:g} s.", theirs=[him])
+                now.say("receiver free", f"Their {now.foe(him)} has it under control, with nobody "
+                        f"within {NO_PRESSURE_M:g} m or {s.covered_s:g} s of him.", theirs=[him])
             if not _on_him(now, TURN_M):
                 now.face(him, now.goal - now.opp[him])
 

@@ -188,7 +188,7 @@ class Orders:
         """The counter-press is over when the time is, or when they have played out of it."""
         over = self.counter_until_s is not None and now.time_s >= self.counter_until_s
         if over or press_broken and self.counter_until_s is not None:
-            self.counter_until_s, why = None, "The time is over" if over else "They have played out of it"
+            self.counter_until_s, why = None, "Time is up" if over else "They have played out of it"
             now.say("counter-press aborted", f"{why}: back into the block.")
 
     def rulebook(self, now: GameState) -> Rulebook:

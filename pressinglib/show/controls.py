@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,7 @@ from pressinglib.errors import PressingError
 from pressinglib.field.situation import Situation
 from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
 from pressinglib.show.board_state import APPROACH_DEG
-from pressinglib.show.export import picture
+from pressinglib.show.export import KEPT_DPI, picture
 from pressinglib.show.marks import length_of
 from pressinglib.show.playback import NO_RUN_M
 from pressinglib.tables import by_number
@@ -312,7 +313,7 @@ class Displayed:
         # picture of the question, which holds no answer.
         if self.widget.comm is None:
             self.widget = self.build()
-        kept = {} if self.asked is None else {"image/png": picture(self.asked)._repr_png_()}
+        kept = {} if self.asked is None else {"image/png": replace(picture(self.asked), dpi=KEPT_DPI)._repr_png_()}
         return {**self.widget._repr_mimebundle_(**how), "text/plain": repr(self), **kept}
 
     def close(self) -> None:

@@ -30,7 +30,8 @@ LEADING = 1.5
 INDENT_M = 3.0
 LEAST_TITLE = 0.75  # a long title gets smaller before it goes on in a second line
 FOOT_M = 2.0
-WIDTH_CM, SCREEN_DPI = 16.0, 100.0  # as wide as the text of a page, small enough to keep in a notebook
+WIDTH_CM, SCREEN_DPI = 16.0, 135.0  # as wide as the text of a lesson on a screen of 1280 dots
+KEPT_DPI = 100.0  # of what is seen only where no kernel runs: small enough to keep one with every board
 SHADES = 96
 TYPE_PX = 11.0  # least height of key and words on a screen
 
@@ -139,7 +140,7 @@ def save_picture(what: Any, path: str | Path, width_cm: float = 18.0, dpi: float
     --------
     >>> save_picture(Situation.line_up(), "scene.doc")
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
+    pressinglib.errors.UnknownName: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
     """
     drawing, format = drawing_of(what, layers, **how), as_path(path).suffix[1:].lower()
     return write_file(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))

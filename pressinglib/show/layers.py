@@ -34,7 +34,6 @@ from pressinglib.show.marks import (
 )
 from pressinglib.show.playback import brake_xy
 from pressinglib.show.style import BALL_M, LABEL_M, LETTER_M, ROLES, TICKED, TOKEN_M
-from pressinglib.show.tokens import set_apart
 
 DIAMOND_M = 2.0  # from the middle of the presser's form to its sides
 FORM_M = 2.4  # room that a role's outline form takes around the spot
@@ -124,14 +123,25 @@ def _seen(situation: Situation, plan: Plan, job: Assignment, placement: LabelPla
     """Where a spot is drawn, and the run to it: the presser's beside the carrier and the ball, which it would cover."""
     spot, path = job.target_xy, job.path
     if job.number == plan.presser:
-        k = [p.number for p in situation.pressing].index(job.number)
-        ours, others = ([t.xy for t in placement.tokens if (t.style == "pressing") == own] for own in (True, False))
-        need, free = np.zeros((len(others) + 1,) * 2), np.append(np.zeros(len(others)), 1.0)
-        need[:-1, -1] = [*[DIAMOND_M + TOKEN_M] * (len(others) - 1), DIAMOND_M + BALL_M]
-        there = set_apart(np.array([*others, spot]), need, free)[-1]
-        moved = np.subtract(ours[k], path[0]) if dist(path[0], spot) < TOKEN_M else there - spot
+        ours = [t.xy for t in placement.tokens if t.style == "pressing"]
+        here = ours[[p.number for p in situation.pressing].index(job.number)]
+        moved = np.subtract(here, path[0]) if dist(path[0], spot) < TOKEN_M else _clear(plan, spot, placement) - spot
         spot, path = spot + moved, path + moved * np.linspace(0.0, 1.0, len(path))[:, None]
     return as_points([spot])[0], as_points(path)
+
+
+def _clear(plan: Plan, spot: np.ndarray, placement: LabelPlacement) -> np.ndarray:
+    """A place for the diamond on the presser's side of the ball, as near as it covers neither ball nor opponent."""
+    ball = plan.picture.turned_back(plan.picture.focus)[0]
+    metres = hypot(*(spot - ball))
+    way = (spot - ball) / metres if metres > SHADOW_FROM_M else np.array([-1.0, 0.0])
+    there = [(t.xy - ball, DIAMOND_M + (BALL_M if t.style == "ball" else TOKEN_M)) for t in placement.tokens
+             if t.style != "pressing"]
+    for xy, need_m in sorted(there, key=lambda one: float(one[0] @ way)):  # the ray is left where it runs through one
+        aside2 = need_m**2 - (xy[0] * way[1] - xy[1] * way[0]) ** 2
+        if aside2 > 0 and abs(metres - xy @ way) < aside2**0.5:
+            metres = float(xy @ way) + aside2**0.5
+    return np.asarray(ball + metres * way)
 
 
 def _braking(plan: Plan, paths: dict[str, Points]) -> list[Line]:

@@ -16,7 +16,7 @@ from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, timed_drawings
-from pressinglib.show.export import CAPTION_M, SCREEN_DPI, composed, few_colours
+from pressinglib.show.export import CAPTION_M, KEPT_DPI, composed, few_colours
 from pressinglib.show.labels import Labels, role_rows
 from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, figures_bytes, wrapped
 from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
@@ -84,7 +84,7 @@ class Pages:
         return f"Page: {self.title}; {' '.join(self._words)}"
 
     def _repr_png_(self) -> bytes:
-        return few_colours(self.bytes("png", 0.9 * SCREEN_DPI))
+        return few_colours(self.bytes("png", 0.9 * KEPT_DPI))
 
     @property
     def width_cm(self) -> float:

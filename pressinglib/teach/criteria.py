@@ -25,14 +25,14 @@ from pressinglib.show.judged import Seen, passed, ran, reach, wedge
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import places_of
 from pressinglib.teach.exercise import Finding, Form, Judge
-from pressinglib.teach.gap_questions import gap_between
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
-from pressinglib.teach.stand import LEVEL_M, Denial, Stand
+from pressinglib.teach.stand import LEVEL_M, SAME_M, Denial, Stand, gap_between
 
 P = ParamSpec("P")
 Rings = tuple[tuple[float, float], ...]  # how near to each other, and how far round a middle, places are tried, m
 BESIDE_M, GRID_M = 1.5, (3.0, 200.0)  # from his man; how the whole pitch is tried (own choice)
 ARM_M, ON_BALL_M = 0.5, 3.0  # who is on the ball stands so far off: the near half of where one contains, 2-4 m (D)
+SAME_DEG = 2.0  # no eye tells less (own choice)
 SPREAD_M, BEYOND_M = 6.0, 2.0  # a line that decides is drawn so far to either side, a shadow so far past the man
 
 
@@ -64,17 +64,17 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
     """He cuts the pass to an opponent out, or is goal-side of him by his first touch."""
     denial = stand.denial(number, man)
     late_s = round(denial.late_s, 1)
-    if denial.goal_side and late_s <= 0:
-        when = f"{-late_s:.1f} s before" if late_s else "by"
+    if denial.goal_side and denial.in_time:
+        when = f"{-late_s:.1f} s before" if late_s < 0 else "at"
         words = f"{number} has their {man}: there {when} the first touch."
     elif denial.cuts_out:
         words = f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare."
-    elif late_s > 0:
+    elif not denial.in_time:
         nearer_m = max(denial.away_m - denial.slack_m, 0.1)
         words = f"{number} is {late_s:.1f} s late for their {man}: come {nearer_m:.1f} m nearer."
     else:
         words = f"{number} is near their {man}, but on the wrong side."
-    return Finding(denial.cuts_out or (denial.goal_side and late_s <= 0), words, seen=denial.seen)
+    return Finding(denial.cuts_out or (denial.goal_side and denial.in_time), words, seen=denial.seen)
 
 
 @criterion
@@ -85,11 +85,11 @@ def presses(stand: Stand, number: str) -> Finding:
     goal_side = stand.goal_m(stand.own(number)) <= stand.goal_m(ball) + LEVEL_M
     if not goal_side:
         words = f"{number} is not goal-side of the ball."
-    elif away_m > ON_BALL_M:
+    elif away_m > ON_BALL_M + SAME_M:
         words += f": come {away_m - ON_BALL_M:.1f} m nearer."
     else:
         words += ", goal-side." if away_m >= ARM_M else ": nearer than an arm's length is diving in."
-    return Finding(goal_side and ARM_M <= away_m <= ON_BALL_M, words, seen=(reach(ball, ON_BALL_M),))
+    return Finding(goal_side and ARM_M <= away_m <= ON_BALL_M + SAME_M, words, seen=(reach(ball, ON_BALL_M),))
 
 
 @criterion
@@ -107,9 +107,9 @@ def hides(stand: Stand, number: str, man: str) -> Finding:
     trusted_deg, man_m = stand.plan.rulebook.settings.trusted_shadow_deg, dist(stand.opponent(man), stand.origin)
     beside_deg = min(off_deg, 360.0 - off_deg) - trusted_deg
     nearer = stand.ball_m(number) < dist(stand.opponent(man), stand.situation.ball_xy)
-    words = f"Their {man} is {max(beside_deg, 1):.0f} degrees outside {number}'s shadow." if beside_deg > 0 else \
+    words = f"Their {man} is {beside_deg:.0f} degrees outside {number}'s shadow." if beside_deg > SAME_DEG else \
         f"Their {man} is in {number}'s shadow." if nearer else f"{number} stands behind their {man}: that hides nobody."
-    return Finding(beside_deg <= 0 and nearer, words,
+    return Finding(beside_deg <= SAME_DEG and nearer, words,
                    seen=(wedge(stand.origin, stand.own(number), trusted_deg, man_m + BEYOND_M),))
 
 
@@ -129,7 +129,7 @@ def guards_far_side(stand: Stand, number: str, man: str) -> Finding:
     p, man_xy = stand.plan.picture, stand.opponent(man)
     switched_s = float(switch_s(p)[0, p.opp_index(0, man)])
     there_s = float(p.settings.running.rest_time(away_m, p.settings.reaction_s))
-    return _within(away_m <= limit_m, words, f": {away_m - limit_m:.1f} m too far",
+    return _within(away_m <= limit_m + SAME_M, words, f": {away_m - limit_m:.1f} m too far",
                    passed(stand.situation.ball_xy, man_xy, switched_s, f"switch and touch {switched_s:.1f} s"),
                    ran(number, stand.own(number), man_xy, there_s))
 
@@ -155,7 +155,7 @@ def tucks_in(stand: Stand, number: str, man: str, at_least_m: float) -> Finding:
 def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float, place: str) -> Finding:
     """He is at a place that the engine gives, within a distance."""
     away_m = round(dist(stand.own(number), wanted(stand)), 1)
-    return _within(away_m <= most_m, f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}",
+    return _within(away_m <= most_m + SAME_M, f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}",
                    f": {most_m:.1f} m at most")
 
 
@@ -180,7 +180,7 @@ def in_line(stand: Stand, *numbers: str) -> Finding:
     """They stand on one line, within the spread that the settings allow."""
     line, most_m = {n: stand.own(n) for n in numbers}, stand.plan.rulebook.settings.line_spread_m
     spread_m, last = round(float(np.ptp([x for x, _ in line.values()])), 1), min(line, key=lambda n: line[n][0])
-    return _within(spread_m <= most_m, f"The line is {spread_m:.1f} m deep",
+    return _within(spread_m <= most_m + SAME_M, f"The line is {spread_m:.1f} m deep",
                    f", {most_m:g} m at most: {last} hangs back",
                    Seen("limit", tuple(sorted(line.values(), key=lambda xy: xy[1]))))
 
@@ -227,7 +227,7 @@ def _free(stand: Stand, man: str) -> Finding:
     """How far the nearest is from taking him."""
     who = stand.nearest(man)
     near = f"is near, but {'hides nobody' if who.goal_side else 'on the wrong side'}"
-    why = f"would be there first, {max(who.late_s, 0.1):.1f} s late" if who.late_s > 0 else near
+    why = f"would be there first, {who.late_s:.1f} s late" if not who.in_time else near
     return Finding(False, f"Their {man} is free: {who.number} {why}.", seen=who.seen)
 
 

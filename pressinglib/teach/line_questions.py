@@ -110,7 +110,8 @@ def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
     s, place, limit_x = situation, landing(situation), offside_line_m(situation)
 
     def first(players: Iterable[Player], *late: float) -> float:
-        return min(float(settings.running.time(p.xy, p.velocity, place, *late)) for p in players)
+        return min(float(settings.running.of(p.top_speed_mps or np.nan).time(p.xy, p.velocity, place, *late))
+                   for p in players)
 
     ball_s = float(lofted_time(dist(place, s.ball_xy), settings.switch_mps, LOFT_DEG))
     runner_s = first((p for p in s.possession if p.xy[0] >= limit_x and p.number != s.on_ball), 0.0, 0.0)

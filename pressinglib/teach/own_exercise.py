@@ -36,9 +36,9 @@ from pressinglib.teach.answers import one_of
 from pressinglib.teach.choices import NameFault
 from pressinglib.teach.criteria import DenyOption
 from pressinglib.teach.exercise import Exercise, Judge
-from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.press_questions import SteerSide, WhoPresses
+from pressinglib.teach.stand import MarkGaps
 
 LONGEST_VERSION = 40
 LONGEST = {"title": 120, "task": 400, "look": 400}

@@ -33,7 +33,7 @@ from pressinglib.teach.answers import one_of
 from pressinglib.teach.criteria import Rings, places_round
 from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.explanation import explained, section_of
-from pressinglib.teach.gap_questions import NONE
+from pressinglib.teach.stand import NONE
 
 TEAM = "my team"  # what the tries of a tutor's exercises are filed under
 # How places are judged, the last ring over the whole pitch; of two players every place of one goes with every of the

@@ -1,4 +1,4 @@
-"""A practice for the grass as a card: a picture of it, how it goes, what to look for; to read and to print."""
+"""A practice for the grass as a card: its picture, how it goes, what to look for; to read, to print, to make."""
 
 from __future__ import annotations
 
@@ -6,22 +6,29 @@ import json
 import os
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
+from typing import Any
 
+import ipywidgets as w
 import numpy as np
 
 from pressinglib.doors import door_class
-from pressinglib.errors import BadInput, PracticeFileError, as_items, as_known, shown
+from pressinglib.errors import PracticeFileError, as_items, as_known, as_text
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import SCENE, OwnMark, SceneFile
 from pressinglib.field.situation import Situation
 from pressinglib.files import Checker, Format, Values, several, that
+from pressinglib.show.board import Board
+from pressinglib.show.controls import Display
 from pressinglib.show.drawing import Drawing, draw_situation
 from pressinglib.show.export import SCREEN_DPI, WIDTH_CM, few_colours, picture_bytes
 from pressinglib.show.pages import RULE_CM, Pages
 from pressinglib.show.primitives import Box
 from pressinglib.tables import Table
+from pressinglib.teach.course import Workshop
+from pressinglib.teach.form import PAPER, Form
 from pressinglib.teach.handout import CAUTION, printed
 
 # The parts of a card in their order; those in LISTS are a few lines each.
@@ -33,7 +40,9 @@ FOOT = "Common practice: metres, numbers and times are starting points. A teachi
 RUN, WIDE_M, EDGE_M, LEAST_M = "own run", 36.0, 3.5, 16.0  # smaller ones are drawn larger, or players would hide them
 ASIDE_M = 2.4
 PICTURE_CM, TYPE_PT, HEADING_PT, LINES = 10.0, 9.5, 12.5, 4
-LESSONS = Path(__file__).with_name("practices.json")
+LESSONS = json.loads(Path(__file__).with_name("practices.json").read_text("utf-8"))
+FOLDER = "my-practices"
+KEPT = 12.0, 70.0  # cm wide, dots an inch: of the picture that a notebook keeps
 
 
 @door_class
@@ -89,23 +98,20 @@ class Practice:
 
     def __post_init__(self) -> None:
         for name in ("title", *HEADS):
-            given = getattr(self, name)
-            lines = ((given,) if isinstance(given, str) else tuple(given)) if name in LISTS else (given,)
-            least = 0 if name in MAY_LACK else 1
-            fits = [isinstance(one, str) and least <= len(one.strip()) <= LONGEST for one in lines]
-            if not all(fits) or not least <= len(lines) <= MOST_LINES:
-                raise BadInput(f"{name} of the practice", expected=f"{least}-{LONGEST} characters", got=shown(given),
-                               todo="write a few words")
-            object.__setattr__(self, name, lines if name in LISTS else given)
+            given, what, least = getattr(self, name), f"{name} of the practice", int(name not in MAY_LACK)
+            if name in LISTS:
+                given = as_items([given] if isinstance(given, str) else given, str, what, f"{least}-{MOST_LINES} lines",
+                                 "write a few words", least, MOST_LINES)
+                object.__setattr__(self, name, given)
+            for line in given if name in LISTS else [given]:
+                as_text(line, what, least, LONGEST, lines=True)
         object.__setattr__(self, "marks", as_items(self.marks, OwnMark, "marks of the practice", "marks", "draw them"))
 
     def rows(self) -> list[tuple[str, str]]:
         """Each part under its name, the caution last."""
-        said = {name: getattr(self, name) for name in HEADS}
-        told = {"steps": "\n".join(f"{n}  {one}" for n, one in enumerate(self.steps, 1)),
-                **{name: "\n".join(said[name]) for name in ("points", "cues")}}
-        return [*((head, words) for name, head in HEADS.items() if (words := told.get(name, said[name]))),
-                ("Caution", CAUTION)]
+        said = {**vars(self), **{name: "\n".join(getattr(self, name)) for name in LISTS},
+                "steps": "\n".join(f"{n}  {one}" for n, one in enumerate(self.steps, 1))}
+        return [*((head, said[name]) for name, head in HEADS.items() if said[name]), ("Caution", CAUTION)]
 
     @property
     def drawing(self) -> Drawing:
@@ -132,15 +138,13 @@ class Practice:
     def part(self) -> Box:
         """So much of it is shown."""
         _, size, larger = self._frame
-        x, y = (max(float(one) / 2 * larger + EDGE_M, LEAST_M / 2) for one in size)
-        return -x, x, -y, y
+        return _box(np.zeros(2), size * larger)
 
     @property
     def on_pitch(self) -> Box:
         """The part of a pitch on which it stands, as it is."""
-        (x, y), size, _ = self._frame
-        along, across = (max(float(one) / 2 + EDGE_M, LEAST_M / 2) for one in size)
-        return float(x) - along, float(x) + along, float(y) - across, float(y) + across
+        middle, size, _ = self._frame
+        return _box(middle, size)
 
     @property
     def _frame(self) -> tuple[np.ndarray, np.ndarray, float]:
@@ -206,10 +210,16 @@ def lesson_practice(number: str) -> Practice:
     >>> lesson_practice("00").title
     'Four against three'
     """
-    several = json.loads(LESSONS.read_text("utf-8"))
-    made = PRACTICE.newest(Checker(), {"version": 1, **several[as_known(number, several, "lesson")]})
+    made = PRACTICE.newest(Checker(), {"version": 1, **LESSONS[as_known(number, LESSONS, "lesson")]})
     assert made is not None
     return made
+
+
+def _box(middle: np.ndarray, size: np.ndarray) -> Box:
+    """So large a thing, with a margin."""
+    half = np.maximum(size / 2 + EDGE_M, LEAST_M / 2)
+    (x0, y0), (x1, y1) = (middle - half).tolist(), (middle + half).tolist()
+    return x0, x1, y0, y1
 
 
 def _metres(zone: OwnMark, shown: OwnMark) -> Iterator[tuple[XY, float]]:
@@ -226,3 +236,103 @@ def started(ours: int, theirs: int) -> Situation:
            for team, many, x in (("ours", ours, -5.0), ("theirs", theirs, 5.0))}
     first, second = (tuple(Player(str(n), "outfield", xy) for n, xy in enumerate(places, 1)) for places in row.values())
     return Situation(Pitch(), first, second, (second[0].xy[0] - 1.0, second[0].xy[1]))
+
+
+# -- In a notebook.
+
+class PracticeCard(Form):
+    """A practice to look at, one of your own or that of a lesson by its number, and a button that prints it.
+
+    >>> PracticeCard("00").practice.title
+    'Four against three'
+    """
+
+    def __init__(self, practice: Practice | str, folder: str = FOLDER) -> None:
+        self.practice = practice if isinstance(practice, Practice) else lesson_practice(practice)
+        self.shop = Workshop(folder)
+        super().__init__({})
+
+    def build(self) -> Display:
+        """The picture, the words, the button."""
+        self.lay(PAPER, {"PDF": lambda: _write(self, self.practice, ".pdf")})
+        shown = w.Image(value=self.practice._repr_png_() or b"", layout=w.Layout(max_width="100%", width="640px"))
+        keys = w.Box([*self.fields.values(), *self.buttons.values()])
+        return Display([shown, w.HTML(self.practice._repr_html_()), keys, self.words])
+
+    def __repr__(self) -> str:
+        return f"A card: {self.practice.title}"
+
+    def _repr_mimebundle_(self, **how: Any) -> dict[str, Any]:
+        return {**super()._repr_mimebundle_(**how), "image/png": self.practice._repr_png_(*KEPT)}
+
+
+class PracticeDesk(Form):
+    """A board on which a practice is set up and drawn, and a form for its words; printed, kept, opened again.
+
+    It begins with one of your own, or that of a lesson by its number; files go into the folder, beside the notebook.
+
+    >>> desk = PracticeDesk("00", "nowhere")
+    >>> desk.fields["Title"].value = "Four against three, for my team"
+    >>> desk.made().title, len(desk.made().steps)
+    ('Four against three, for my team', 4)
+    """
+
+    def __init__(self, begin: Practice | str = "00", folder: str = FOLDER) -> None:
+        self.shop = Workshop(folder)
+        self.first = begin if isinstance(begin, Practice) else lesson_practice(begin)
+        self.board = Board(self.first.situation or started(4, 4), width_px=560, with_plan=False,
+                           marks=self.first.marks, controls=("steps", "move", "draw", "view"))
+        self.board.set_view(part=self.first.on_pitch)
+        super().__init__({"We are": len(self.board.situation.pressing),
+                          "They are": len(self.board.situation.possession), **_words_of(self.first)})
+
+    def build(self) -> Display:
+        """The board on the left, the words on the right."""
+        self.begins = {f"Lesson {number}: {one['title']}": partial(lesson_practice, number)
+                       for number, one in LESSONS.items()}
+        self.begins |= {title: partial(PRACTICE.load, path) for title, path in self.shop.titles().items()}
+        counts = list(range(1, 12))
+        self.lay({"Begin": ["-", *self.begins], "We are": counts, "They are": counts, "Title": str,
+                  **{head: 4 if name in LISTS else 2 for name, head in HEADS.items()}, **PAPER},
+                 {"Print": lambda: _write(self, self.made(), ".pdf"),
+                  "Save": lambda: _write(self, self.made(), ".json")})
+        left = self.beside(self.board, w.HTML("Drag the players; <i>Draw</i> gives area, cones, goals, ways: write the "
+                                              "number of a step into its words."),
+                           *self.fields.values(), w.Box([*self.buttons.values()]), self.words)
+        self.board.panel.table.layout.display = "none"
+        return left
+
+    def __repr__(self) -> str:
+        return f"A form for a practice, beside a {self.board!r}"
+
+    def changed(self, name: str = "", old: Any = None) -> None:
+        """Another practice to begin with, or other numbers of players."""
+        if name in ("We are", "They are"):
+            self.board.show(started(self.filled["We are"], self.filled["They are"]))
+        elif name == "Begin" and self.filled[name] in self.begins:
+            self.tell(partial(self._begin, self.filled[name]))
+
+    def _begin(self, title: str) -> object:
+        practice = self.begins[title]()
+        self.board.show(practice.situation or self.board.situation, practice.marks)
+        self.board.set_view(part=practice.on_pitch)
+        for head, words in _words_of(practice).items():
+            self.fields[head].value = words
+        return "Drag, draw, write: it is yours."
+
+    def made(self) -> Practice:
+        """The practice on the screen; a PressingError says what is wrong with it."""
+        said = {name: self.filled[head] for name, head in HEADS.items()}
+        lines = {name: tuple(filter(None, map(str.strip, said[name].splitlines()))) for name in LISTS}
+        return Practice(self.filled["Title"], **(said | lines), situation=self.board.situation,
+                        marks=self.board.state.marks)
+
+
+def _write(form: PracticeCard | PracticeDesk, practice: Practice, ending: str) -> object:
+    return form.shop.written(practice.title, ending, partial(practice.save, **form.paper))
+
+
+def _words_of(practice: Practice) -> dict[str, str]:
+    """What stands in the fields of a form."""
+    return {"Title": practice.title, **{head: value if isinstance(value, str) else "\n".join(value)
+                                        for name, head in HEADS.items() for value in [getattr(practice, name)]}}

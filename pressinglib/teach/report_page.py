@@ -131,7 +131,7 @@ def save_comparison(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
     for table in (comparison.experiment(), comparison.baselines(), comparison.by_role()):
         parts += [tagged("h2", table.title), replace(table, title="")._repr_html_()]
     parts += _priced(lambda name: look(name)[0], [row["picture"] for row in comparison.rows], comparison.names, rules)
-    parts.append(figures([(danger_chart(comparison), "Danger after the runs, by both.")]))
+    parts.append(figures([(danger_chart(comparison), f"What {second} changes, picture by picture.")]))
     for words, rows in zip(("helps", "hurts"), comparison.most(), strict=True):
         parts.append(tagged("h2", f"Where {second} {words} most"))
         parts += [] if rows else [tagged("p", "Nowhere.")]

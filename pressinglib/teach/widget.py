@@ -27,14 +27,13 @@ from pressinglib.teach import lessons
 from pressinglib.teach.answer_file import FOLDER, Progress, Try, progress_of
 from pressinglib.teach.exercise import HINTS, NOT_ATTEMPTED, RIGHT, WRONG, Card, Exercise, Verdict
 from pressinglib.teach.explanation import explained, section_of
-from pressinglib.teach.gap_questions import NONE
 from pressinglib.teach.press_questions import WriteRule
+from pressinglib.teach.stand import NONE
 
 REST_S = 1.0  # what was played stands so long in its end
 WIDTH_PX, PLACED_PX = 620, 505  # of the picture; of one with the fields of a mover under it
 WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
 TITLE = re.compile(r"[^:]*:?[^:,.]*")  # of a lesson, out of its first line
-TONES = {RIGHT: "right", WRONG: "wrong", NOT_ATTEMPTED: "open"}
 
 
 class TaskPanel(Panel):
@@ -67,8 +66,7 @@ class TaskBoard(Board):
     def build(self) -> Display:
         """The canvas told what the hand does on it."""
         home = super().build()
-        form = self.form
-        if not form.placed:
+        if not (form := self.form).placed:
             which = {"gaps": {name: [*map(list, gap)] for name, gap in form.gaps.items()}} if form.gaps else {
                 "team": form.team, "ids": list(form.options) if form.team else []}
             self.canvas.pick, self.canvas.label = {**which, "in_order": form.in_order}, PICK_LABEL
@@ -115,7 +113,7 @@ def said(act: Callable[[TryIt], Card]) -> Callable[[TryIt], Card]:
             card = act(task)
         except Exception as error:
             card = Card(f"{error}" if isinstance(error, PressingError) else f"{type(error).__name__}: {error}")
-        tone, judged = (TONES[card.outcome], card.judged) if isinstance(card, Verdict) else ("note", ())
+        tone, judged = (card.outcome, card.judged) if isinstance(card, Verdict) else ("note", ())
         task.say(repr(card), tone, judged)
         return card
 
@@ -307,7 +305,7 @@ class TryIt(Displayed):
 
     def say(self, text: str = "", tone: str = "", judged: tuple[Judged, ...] = ()) -> None:
         """The line of words, and in the picture what they are about."""
-        self.words.tone, self.words.text = tone, text
+        self.words.tone, self.words.text = "open" if tone == NOT_ATTEMPTED else tone, text
         self.board.tell(judged)
         self.buttons["Play"].layout.visibility = "visible" if self.board.playback.lasts_s else "hidden"
 

@@ -122,6 +122,21 @@ def test_labels_of_roles_keep_clear_of_tokens(name: str) -> None:
     assert len(hidden) <= 1
 
 
+@pytest.mark.parametrize("name", scene_names())
+def test_the_form_of_the_presser_lies_on_his_side_and_covers_neither_ball_nor_opponent(name: str) -> None:
+    plan = plan_press(scene(name))
+    job = plan.assignments.get(plan.presser or "")
+    if job is None or np.hypot(*(job.path[0] - job.target_xy)) < 1.6:
+        return
+    drawing, ball = draw_plan(plan.situation, plan), plan.picture.turned_back(plan.picture.focus)[0]
+    (shown,) = (m.xy for m in marks(drawing, Spot, "roles") if m.style == "pressure")
+    away = {(m.style, m.number): np.hypot(*np.subtract(shown, m.xy)) for m in marks(drawing, Token, "players")}
+    assert min(metres - (0.75 if team == "ball" else 1.6) for (team, _), metres in away.items()
+               if team != "pressing") >= 2.0 - 1e-9
+    (ax, ay), (bx, by) = shown - ball, job.target_xy - ball
+    assert abs(np.degrees(np.arctan2(ax * by - ay * bx, ax * bx + ay * by))) < 1e-6
+
+
 def test_a_ball_at_the_feet_does_not_hide_the_number(worked: Situation) -> None:
     def shown(situation: Situation, style: str, number: str = "") -> tuple[float, float]:
         return next(m.xy for m in draw_situation(situation).marks

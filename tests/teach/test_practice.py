@@ -15,8 +15,7 @@ from pressinglib.errors import BadInput, PracticeFileError
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.show.marks import Arrow, Label, Token
 from pressinglib.teach.handout import CAUTION
-from pressinglib.teach.practice import HEADS, PRACTICE, Practice, lesson_practice
-from pressinglib.teach.practice_desk import PracticeCard, PracticeDesk
+from pressinglib.teach.practice import HEADS, PRACTICE, Practice, PracticeCard, PracticeDesk, lesson_practice
 from tests.teach.kept import kept
 from tests.teach.test_handout import LONG, off_the_page, words
 

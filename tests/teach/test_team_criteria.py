@@ -14,10 +14,9 @@ from pressinglib.physics.lanes import gap_limit, offside_line_m
 from pressinglib.roles.plan import plan_press
 from pressinglib.teach.criteria import Criterion, closes_gap, no_fault, stays_taken, taken
 from pressinglib.teach.exercise import RIGHT, WRONG, Exercise
-from pressinglib.teach.gap_questions import Gap, behind, gap_between, gaps_of, standing_gaps
 from pressinglib.teach.lessons import lesson_05
 from pressinglib.teach.line_questions import HoldStepDrop
-from pressinglib.teach.stand import Denial, Stand
+from pressinglib.teach.stand import Denial, Gap, Stand, behind, gap_between, gaps_of, standing_gaps
 
 PICTURE = lesson_05.repair.situation
 PLAN = lesson_05.repair.plan
@@ -40,7 +39,7 @@ def test_taken_is_what_denial_says_of_each_but_the_presser(name: str) -> None:
     now = Stand(plan, picture)
     for man in now.theirs:
         denials = {p.number: Denial(plan, man.number, p.xy) for p in now.ours if p.number != now.presser}
-        by = [n for n, d in denials.items() if d.cuts_out or (d.goal_side and d.late_s <= 0)]
+        by = [n for n, d in denials.items() if d.cuts_out or (d.goal_side and d.in_time)]
         assert [n for n in now.by(man.number) if n != now.presser] == by
 
 

@@ -11,8 +11,8 @@ from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, S
 from pressinglib.teach.choices import NO_BAND, off_him, whose_job
 from pressinglib.teach.criteria import closes_gap, few_moves, leaves_ball, no_fault, stays_taken, taken
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.gap_questions import Gap, gaps_of, standing_gaps
 from pressinglib.teach.pictures import Places, drawn, placed
+from pressinglib.teach.stand import Gap, gaps_of, standing_gaps
 
 ask = asks_of("lesson_05.md")
 PAIR = ("10", "11")  # the gap that is measured

@@ -6,10 +6,11 @@ All scenes are invented. Offside is Law 11 (IFAB, grade A); the races are own ar
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
-from pressinglib import Plan, Rulebook, Settings, plan_press
+from pressinglib import Plan, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.tables import Table
@@ -22,6 +23,7 @@ from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_06.md")
 BACK_FOUR = ("2", "5", "4", "3")
+SLOW_MPS = 6.0  # of a slow line; the usual 7.8 m/s are the rulebook's (D)
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
 
 
@@ -70,6 +72,21 @@ def brave_or_early() -> Table:
     """A drop by one metre beside one by eight."""
     return side_by_side({f"{m} m": plan_press(open_ball.situation, Rulebook(Settings(line_drop_m=m))) for m in (1, 8)})
 
+
+def slow(situation: Situation) -> Situation:
+    """The picture with a back four that runs no faster than that."""
+    return replace(situation, pressing=tuple(replace(p, top_speed_mps=SLOW_MPS) if p.number in BACK_FOUR else p
+                                             for p in situation.pressing))
+
+
+def quick_and_slow() -> Table:
+    """The race over the top with the usual four beside slow ones."""
+    fours = {"as usual, 7.8 m/s": covered.situation, f"slow, {SLOW_MPS:g} m/s": slow_line.situation}
+    rows = [(name, *race_s(s, Settings()).values()) for name, s in fours.items()]
+    head = ("your four", "runner, s", "line, s", "keeper, s")
+    return Table(head, rows, dict.fromkeys(head, ".1f"))
+
+
 open_ball = ask("open_ball", drawn("open ball"), HoldStepDrop())
 
 covered = ask("covered", drawn("covered ball"), HoldStepDrop())
@@ -87,6 +104,10 @@ mend = ask("mend", drawn("hanging behind"), PlacePlayers, ("2",), (in_line(*BACK
 
 over_top = ask("over_top", drawn("open ball"), Choose, "choice", first_at_the_ball,
     far=lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
+    names_players=True)
+
+slow_line = ask("slow_line", slow(drawn("covered ball")), Choose, "choice", first_at_the_ball,
+    far=lambda plan: f"The line needs {race_s(plan.situation, plan.rulebook.settings)[LINE]:.1f} s.",
     names_players=True)
 
 keeper_height = ask("keeper_height", drawn("open ball"), PlacePlayers, ("1",),

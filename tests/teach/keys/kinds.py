@@ -12,9 +12,9 @@ from pressinglib.roles.plan import Plan
 from pressinglib.teach.choices import Band, Choose, NameFault, OrderSteps, SetNumber
 from pressinglib.teach.criteria import DenyOption, PlacePlayers, denies, few_moves, leaves_ball, stays_taken, taken
 from pressinglib.teach.exercise import Exercise, Finding
-from pressinglib.teach.gap_questions import MarkGaps
 from pressinglib.teach.line_questions import HoldStepDrop
 from pressinglib.teach.press_questions import Race, SteerSide, WhoPresses, WriteRule
+from pressinglib.teach.stand import MarkGaps
 from tests.teach.keys.key import Key
 
 WORKED = scene("worked scene")
