@@ -69,19 +69,11 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     trap : str, optional
         Number of the opponent who is left free on purpose. Nobody need deny him, and two may close him down.
 
-    Returns
-    -------
-    list of Fault
-        In the order of `KINDS`; empty where the ball is loose or ours, and at a restart.
-
-    Raises
-    ------
-    BadInput
-        For anything that is not a Situation or a Rulebook, a picture before on another pitch, a time out of range and a
-        trap that is no opponent; an own rule that fails is a RuleError.
-
     Notes
     -----
+    They come in the order of `KINDS`; there are none where the ball is loose or ours, and at a restart. BadInput for a
+    picture before on another pitch, a time out of range, a trap that is no opponent.
+
     Faults are relations between places, judged by the measures of the plan (grade D): a picture in which the plan has
     been carried out shows none, but for what the plan itself must leave open. Each says when it is none (`unless`): a
     ball beyond the line of confrontation, a block that waits goal-side well off the ball, a trap that was declared,
