@@ -182,7 +182,7 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     (21, '10')
     >>> simulate(scene("worked scene"), [Pass("99")])
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: player: expected one of ...
+    pressinglib.errors.UnknownName: player: expected one of ...
     """
     as_a(situation, Situation, "picture", "make one: Situation(...)")
     rules, given = as_rulebook(rulebook), checked_actions(situation, actions)

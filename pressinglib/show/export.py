@@ -140,7 +140,7 @@ def save_picture(what: Any, path: str | Path, width_cm: float = 18.0, dpi: float
     --------
     >>> save_picture(Situation.line_up(), "scene.doc")
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
+    pressinglib.errors.UnknownName: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
     """
     drawing, format = drawing_of(what, layers, **how), as_path(path).suffix[1:].lower()
     return write_file(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))

@@ -11,7 +11,7 @@ from io import BytesIO
 from typing import Any
 from xml.sax.saxutils import escape
 
-from pressinglib.errors import BadInput, as_choice
+from pressinglib.errors import BadInput, as_known
 from pressinglib.show.primitives import Figure as Token
 from pressinglib.show.primitives import Filled, Primitives, Stroke, Type
 from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone
@@ -142,7 +142,7 @@ def primitives_bytes(shapes: Primitives, format: str, width_cm: float, dpi: floa
 
 def figures_bytes(figures: list[Any], format: str, dpi: float, title: str, words: str, tone: Tone) -> bytes:
     """The content of a file; several figures are pages, which only a PDF has."""
-    as_choice(format, FORMATS, "picture format", "choose one")
+    as_known(format, FORMATS, "picture format", "choose one")
     if len(figures) > 1 and format != "pdf":
         raise BadInput("format of several pages", expected="pdf", got=repr(format), todo="save it as .pdf")
     across, down = (dpi * size for size in figures[0].get_size_inches())

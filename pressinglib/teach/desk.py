@@ -37,7 +37,7 @@ ASKED = ("cover", "option", "fault")  # what a kind may ask for
 NONE = "-"
 MENUS: dict[str, list[str]] = {  # to begin with
     "Ours": [NONE, *SHAPES], "Theirs": [NONE, *SHAPES], "Builds up": [NONE, "2+2", "2+3", "3+1", "3+2", "4+1", "4+2"],
-    "Scene": [NONE, *scene_names()], "Saved": []}
+    "Scene": [NONE, *scene_names()], "Saved": [NONE]}
 
 
 class DeskBoard(Board):
@@ -92,7 +92,7 @@ class Desk(Form):
         self.plan = w.ToggleButton(description="Show the plan")
         self.plan.observe(lambda change: self.board.show_plan(change["new"]), "value")
         self.list = w.Select(description="Order", rows=4)
-        self.filling = True
+        self.filling, self.filled["Saved"] = True, NONE
         self.lay({**MENUS, "Kind": [*KINDS], "Title": str, "Task": 2, **dict.fromkeys(ASKED, []), "Course": str,
                   "Of": [ONE, ALL], **PAPER}, {
             "Save": self.save, "Replace": lambda: self.save(replace=True), "New": self.clear,
@@ -160,7 +160,7 @@ class Desk(Form):
         """Try it again once nothing has changed for a moment."""
         if self.filling:
             return
-        if name in MENUS and self.filled[name] not in (NONE, None):
+        if name in MENUS and self.filled[name] != NONE:
             self.tell(partial(self._begin, name))
         elif name == "Kind":
             self._other_kind(KINDS[old], KINDS[self.filled["Kind"]])
