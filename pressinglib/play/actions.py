@@ -170,8 +170,7 @@ class Run(Action):
     ----------
     team, number : str
         "pressing" or "possession", and his number.
-    to_xy or path : tuple of float, or of points
-        Where he runs; places of a path are passed one after another.
+    to_xy or path : (x, y), or several
     speed_mps : float, optional
         Default: as fast as he can.
     until_s : float, optional

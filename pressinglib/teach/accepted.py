@@ -211,8 +211,8 @@ def answer_drawing(exercise: Exercise, start: Situation | None = None) -> Drawin
 def answer_words(exercise: Exercise) -> str:
     """The answer as a coach says it, and why."""
     answer = exercise.solution().answer
-    words = in_words(exercise, answer)
-    return f"{words[:1].upper()}{words[1:]}. {exercise.check(answer).words}"
+    words, why = in_words(exercise, answer), exercise.check(answer).words
+    return why if why.startswith(f"{words} ") else f"{words[:1].upper()}{words[1:]}. {why}"
 
 
 def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> Box:
