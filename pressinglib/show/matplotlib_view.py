@@ -22,7 +22,6 @@ CM_PER_POINT = INCH_CM / POINTS_PER_INCH
 MOST_DOTS = 120_000_000  # 40,000 x 3,000: more does not fit into the memory of a small computer
 HALO = 0.05  # paper round a label, in sizes of its type
 FACE = {"serif": "DejaVu Serif", "sans": "DejaVu Sans"}
-TIGHT = 0.95  # some letters are wider than the mean of their line
 
 
 @contextmanager
@@ -54,16 +53,11 @@ def wrapped(words: str, width: float, size: float, bold: bool = False, serif: bo
     whole = width_of(words, size, bold, serif)
     if whole <= width:
         return [words] if words else []
-    lines = textwrap.wrap(words, max(1, int(TIGHT * width / whole * len(words))), break_on_hyphens=False)
-    return [part for line in lines for part in _fitting(line, width, size, bold, serif)]
-
-
-def _fitting(line: str, width: float, size: float, bold: bool, serif: bool) -> list[str]:
-    """A line, or its halves where its letters are wider than the mean."""
-    if width_of(line, size, bold, serif) <= width or len(line) < 2:
-        return [line]
-    parts = textwrap.wrap(line, max(1, len(line) // 2 + 1), break_on_hyphens=False)
-    return [half for part in parts for half in _fitting(part, width, size, bold, serif)]
+    for letters in range(max(1, int(width / whole * len(words))), 0, -1):  # fewer, where they are wider than the mean
+        lines = textwrap.wrap(words, letters, break_on_hyphens=False)
+        if all(width_of(line, size, bold, serif) <= width for line in lines):
+            break
+    return lines
 
 
 # -- Primitives on a figure.
