@@ -58,17 +58,10 @@ class DeskBoard(Board):
 class Desk(Form):
     """A form beside a board: what is on the screen is what is saved, printed and shown, always.
 
-    Every change is tried again after a moment; what cannot be solved, or is too easy, is said in words.
+    Every change is tried again after a moment; what cannot be solved, or is too easy, is said in words. It begins with
+    a picture or a board of yours, and offers shapes, named scenes and saved exercises; files, title and order of the
+    course go into the folder, beside the notebook.
 
-    Parameters
-    ----------
-    begin : Situation or Board, optional
-        The picture to begin with; the form offers shapes, named scenes and saved exercises too.
-    folder : str
-        Where files go, beside the notebook; title and order of the course are kept there.
-
-    Examples
-    --------
     >>> desk = Desk(scene("worked scene"), "nowhere")
     >>> desk.try_it()
     Note: It can be solved. Right: 9 and nothing else.
@@ -345,5 +338,7 @@ class MarkClass(Form):
 
 
 def _shown(results: ClassResults) -> str:
-    """Tables, bars, and the places of all; every name is text."""
-    return results._repr_html_() + "".join(picture_html(results.places(title)) or "" for title in results.placed)
+    """Tables, bars, and the places of all where there are any; every name is text."""
+    tried = {results.exercises[n] for _, n in results.tries}
+    pictures = "".join(picture_html(results.places(title)) or "" for title in results.placed if title in tried)
+    return f'{results._repr_html_()}<div style="max-width:560px">{pictures}</div>'
