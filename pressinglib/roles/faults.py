@@ -1,7 +1,6 @@
 """The faults in a picture: every kind, who is at fault, why it hurts, and one change that fixes it.
 
-A kind of fault is a table in `faults.toml`, and a finder of its name in faults_ball.py, faults_line.py or
-faults_shape.py.
+A kind of fault is a table in `faults.toml`, and a finder of its name in faults_ball.py or faults_line.py.
 """
 
 from __future__ import annotations
@@ -15,7 +14,7 @@ from typing import NamedTuple
 from pressinglib.errors import BadInput, as_a, as_number
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
-from pressinglib.roles import faults_ball, faults_line, faults_shape
+from pressinglib.roles import faults_ball, faults_line
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.snapshot import FaultFound, Fix, Snapshot
 
@@ -34,7 +33,7 @@ class FaultKind(NamedTuple):
 
 
 TOLD = tomllib.loads(Path(__file__).with_name("faults.toml").read_text("utf-8"))
-FINDERS = {**vars(faults_ball), **vars(faults_line), **vars(faults_shape)}
+FINDERS = {**vars(faults_ball), **vars(faults_line)}
 FAULT_KINDS = tuple(FaultKind(find=FINDERS[name], **told) for name, told in TOLD.items())
 KINDS: tuple[str, ...] = tuple(one.kind for one in FAULT_KINDS)
 
