@@ -54,16 +54,12 @@ class BadInput(PressingError, ValueError):
     """A value from outside is not one the library can work with."""
 
 
-class UnknownName(PressingError, TypeError):
+class UnknownName(BadInput, TypeError):
     """A name (of a rule, a setting, a slot ...) is not one of those that exist."""
 
     def __init__(self, kind: str, name: object, known: Sequence[str], todo: str = "check the spelling") -> None:
         self.name, self.known = name, tuple(known)
         super().__init__(kind, expected="one of " + ", ".join(self.known), got=shown(name), todo=todo)
-
-
-class UnknownSlot(UnknownName, ValueError):
-    """A slot that is not in the list."""
 
 
 class PlainFileError(PressingError, ValueError):
@@ -162,18 +158,10 @@ def as_items(value: object, kind: type[Kind] | tuple[type[Kind], ...], what: str
     return items
 
 
-def as_choice(value: object, choices: Iterable[str], what: str, todo: str = "use one of these") -> str:
-    """One of these texts."""
-    known = tuple(choices)
-    if not isinstance(value, str) or value not in known:
-        raise BadInput(what, expected="one of " + ", ".join(known), got=shown(value), todo=todo)
-    return value
-
-
-def as_known(value: object, known: Collection[str], kind: str, todo: str = "check the spelling") -> str:
+def as_known(value: object, known: Collection[str], what: str, todo: str = "check the spelling") -> str:
     """One of the names that there are, else UnknownName."""
     if not isinstance(value, str) or value not in known:
-        raise UnknownName(kind, value, tuple(known), todo)
+        raise UnknownName(what, value, tuple(known), todo)
     return value
 
 

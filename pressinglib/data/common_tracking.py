@@ -21,7 +21,7 @@ from pressinglib.data.coordinates import NAMED, Coordinates, Problem, Report
 from pressinglib.data.long_table import BALL, match_of
 from pressinglib.data.table_files import LARGEST_NUMBER, lines_of, numbers, read_document, trouble
 from pressinglib.data.tracking import SIDES, Tracking
-from pressinglib.errors import BadInput, as_choice
+from pressinglib.errors import BadInput, as_known
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH
 from pressinglib.files import short
@@ -158,8 +158,8 @@ class Meta:
         for k, period in enumerate(_list(document, "match", "periods")):
             way, at = _at(period, "play_direction"), f"match.periods[{k}]"
             if way is not None:
-                number = NUMBERED[as_choice(str(_at(period, "period")), NUMBERED, f"{at}.period")]
-                self.directions[number] = PLAY_DIRECTIONS[as_choice(way, PLAY_DIRECTIONS, f"{at}.play_direction")]
+                number = NUMBERED[as_known(str(_at(period, "period")), NUMBERED, f"{at}.period")]
+                self.directions[number] = PLAY_DIRECTIONS[as_known(way, PLAY_DIRECTIONS, f"{at}.play_direction")]
 
     def numbers(self, ids: Mapping[tuple[int, str], int]) -> list[str]:
         """A number for each (side, id): that on the shirt; who has none of his own gets the lowest that is free."""

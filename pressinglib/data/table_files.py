@@ -88,7 +88,7 @@ def read_table(path: Path, texts: Collection[str] = ()) -> tuple[Any, dict[int, 
         for name in table:
             if packed and not _is_number(table[name]):
                 table[name] = table[name].map(str, na_action="ignore")
-            elif name in texts and not packed:
+            elif name in texts and any(str(word).startswith("'") for word in table[name].unique()) and not packed:
                 table[name] = table[name].astype(object).str.replace(GUARD, "", regex=True)
         return table, broken
 
@@ -123,22 +123,24 @@ def _read_csv(path: Path, texts: Collection[str]) -> tuple[Any, dict[int, list[s
     head = next(lines)
     mark = max(SEPARATORS, key=head.decode("utf-8", "replace").count)
     names = [name.strip() for name in _fields(head, mark)]
-    point, rows, broken, line = ".", list[int](), dict[int, list[str]](), head
+    point, blank, broken, n, line, sign = ".", list[int](), dict[int, list[str]](), 0, head, mark.encode()
     for n, line in enumerate(lines, start=1):
-        fields = names if line.count(mark.encode()) == len(names) - 1 else _fields(line, mark)
-        if line.count(b'"') % 2:
-            raise OSError(0, f"a quotation mark without the other one in row {n}")
-        if len(fields) not in (0, len(names)):
-            broken[n] = fields
-        elif line.strip():
-            rows.append(n)
         if n == 1 and mark != "," and DECIMAL_COMMA.search(line):
             point = ","
+        if line.count(sign) == len(names) - 1 and b'"' not in line:
+            continue
+        if line.count(b'"') % 2:
+            raise OSError(0, f"a quotation mark without the other one in row {n}")
+        fields = _fields(line, mark)
+        if not fields:
+            blank.append(n)
+        elif len(fields) != len(names):
+            broken[n] = fields
     with _opened(path) as file:
         table = pandas_or_say().read_csv(
             file, sep=mark, decimal=point, header=None, names=range(len(names)), skiprows=[0, *broken], index_col=False,
             dtype={k: str for k, name in enumerate(names) if name in texts}, low_memory=False)
-    table.columns, table.index = names, pandas_or_say().Index(rows)
+    table.columns, table.index = names, np.setdiff1d(np.arange(1, n + 1), [*blank, *broken])
     words = "decimal commas" if point == "," else "decimal points"
     found = {f"read with {SEPARATORS[mark]} between the columns and {words}": mark != ",",
              "the last row ends without a line break: it may be cut": not line.endswith(b"\n")}

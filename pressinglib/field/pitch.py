@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pressinglib.errors import BadInput, as_bool, as_choice, as_number, shown
+from pressinglib.errors import BadInput, as_bool, as_known, as_number, shown
 
 # IFAB Laws of the Game, Law 1 (grade A), metres.
 TOUCHLINE_M = (90.0, 120.0)
@@ -77,7 +77,7 @@ Use Pitch.youth(...) for a smaller pitch.
         40
         """
         if isinstance(length_m, str):
-            yards = YOUTH_YARDS[as_choice(length_m, YOUTH_YARDS, "youth format", "or give length and width in metres")]
+            yards = YOUTH_YARDS[as_known(length_m, YOUTH_YARDS, "youth format", "or give length and width in metres")]
             length_m, width_m = (round(v * YARD_M, 3) for v in yards)
         if width_m is None:
             raise BadInput("youth pitch", expected="length and width in metres", got="length only", todo="give both")

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass, replace
 from math import hypot
 from typing import Any
 
-from pressinglib.errors import UnknownSlot, as_number, as_text, as_xy
+from pressinglib.errors import as_known, as_number, as_text, as_xy
 
 XY = tuple[float, float]
 TOP_SPEED_MPS = 15.0  # nobody runs faster: a value above is a unit mistake
@@ -32,10 +32,8 @@ WING_BACKS = frozenset({"right wing-back", "left wing-back"})
 
 
 def check_slot(slot: object) -> str:
-    """The slot itself, or UnknownSlot with the list of slots."""
-    if not isinstance(slot, str) or slot not in SLOTS:
-        raise UnknownSlot("slot", slot, SLOTS, todo="use a slot of the list, or 'outfield' where it is unknown")
-    return slot
+    """The slot itself, or UnknownName with the list of slots."""
+    return as_known(slot, SLOTS, "slot", "use a slot of the list, or 'outfield' where it is unknown")
 
 
 def mirrored_slot(slot: str) -> str:
@@ -70,7 +68,7 @@ class Player:
 
     Raises
     ------
-    UnknownSlot, BadInput
+    BadInput
 
     Examples
     --------

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass, replace
 from math import dist, hypot
 from typing import Any, Literal
 
-from pressinglib.errors import BadInput, as_a, as_choice, as_items, as_number, as_xy
+from pressinglib.errors import BadInput, as_a, as_items, as_known, as_number, as_xy
 from pressinglib.field.build_up import build_up_xy
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
@@ -55,7 +55,7 @@ class Situation:
     ((30.0, -10.0), 'loose')
     >>> s.moved("pressing", "99", (0, 0))
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: player: expected one of ...
+    pressinglib.errors.UnknownName: player: expected one of ...
     """
 
     pitch: Pitch
@@ -108,7 +108,7 @@ class Situation:
         height_m = as_number(self.ball_height_m, "ball height in m", low=0, high=HIGHEST_M)
         object.__setattr__(self, "ball_height_m", height_m)
         if self.restart is not None:
-            as_choice(self.restart, RESTARTS, "restart", "for corners and free kicks there is no plan: open play only")
+            as_known(self.restart, RESTARTS, "restart", "for corners and free kicks there is no plan: open play only")
 
 
     def __repr__(self) -> str:
@@ -124,13 +124,13 @@ class Situation:
 
     def players(self, team: Team) -> tuple[Player, ...]:
         """The players of "pressing" or "possession"."""
-        as_choice(team, TEAMS, "team", "use one of the two")
+        as_known(team, TEAMS, "team", "use one of the two")
         return self.pressing if team == "pressing" else self.possession
 
     def player(self, team: Team, number: str) -> Player:
         """The player with this number, or BadInput that lists the numbers."""
         players = {p.number: p for p in self.players(team)}
-        return players[as_choice(number, players, "player", f"use a number of the {team} team")]
+        return players[as_known(number, players, "player", f"use a number of the {team} team")]
 
     @property
     def on_ball(self) -> str | None:

@@ -31,14 +31,8 @@ def accelerate_then_cruise(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayL
                            top_speed_mps: float = 5.0, reach_m: float = 0.0) -> Array:
     """Seconds (...) to places (..., 2): even acceleration up to a top speed, then an even run, in a straight line.
 
-    Spearman 2018, Beyond expected goals (grade A; from rest). A player on the move starts with the part of his velocity
-    that points at the place, at most the top speed; what points elsewhere is left out (own reading, grade D). Who is
-    within reach is there.
-
-    Examples
-    --------
-    >>> accelerate_then_cruise((0, 0), (0, 0), [(2, 0), (10, 0)]).round(4)
-    array([0.7571, 2.3571])
+    Spearman 2018, Beyond expected goals (grade A; from rest). Who moves starts with the part of his velocity that
+    points at the place, at most the top speed (own reading, grade D). Who is within reach is there.
     """
     above_zero(acceleration_mps2=acceleration_mps2, top_speed_mps=top_speed_mps)
     not_negative(reach_m=reach_m)
@@ -56,13 +50,7 @@ def react_then_run(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, rea
                    speed_mps: float = 5.0, reach_m: float = 0.0) -> Array:
     """Seconds (...) to places (..., 2): his velocity for a while, then an even run straight to the place.
 
-    The simplest of the clocks that follow Spearman 2018; 0.7 s and 5 m/s are widespread in teaching (grade P). Who is
-    within a reach at the start is there and need not react.
-
-    Examples
-    --------
-    >>> react_then_run((0, 0), [(0, 0), (5, 0)], (5, 0)).round(3)
-    array([1.7, 1. ])
+    0.7 s and 5 m/s are widespread in teaching (grade P). Who is within reach at the start is there.
     """
     not_negative(reaction_s=reaction_s, reach_m=reach_m)
     above_zero(speed_mps=speed_mps)
@@ -102,11 +90,6 @@ def time_to_reach(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, targ
     |v1| phi / pi + t + |p2 + v2 - (p1 + v1 t)| / v, phi the angle between v1 and p2 + v2 - p1, t the reaction. Bekkers
     2024, arXiv 2501.04712 (grade B, a preprint; not validated; its term for turning multiplies a speed by a share of a
     half turn, which is no time).
-
-    Examples
-    --------
-    >>> time_to_reach((0, 0), [(0, 0), (5, 0)], [(5, 0), (10, 0)]).round(5)
-    array([1.11667, 1.24167])
     """
     not_negative(reaction_s=reaction_s)
     above_zero(top_speed_mps=top_speed_mps)
@@ -136,13 +119,7 @@ def joint_chance(chance: ArrayLike) -> Any:
 
 
 def oval_reach(angle_deg: ArrayLike, front_m: ArrayLike = 9.0, back_m: ArrayLike = 3.0) -> Any:
-    """How far the oval zone reaches by direction: back + (front - back) (z^3 + 0.3 z) / 1.3, z = (1 + cos angle) / 2.
-
-    Examples
-    --------
-    >>> oval_reach([0, 45, 90, 180]).round(4)
-    array([9.    , 7.052 , 4.2692, 3.    ])
-    """
+    """How far the oval zone reaches: back + (front - back) (z^3 + 0.3 z) / 1.3, z = (1 + cos angle) / 2."""
     above_zero(front_m=front_m, back_m=back_m)
     front, back, angle = _floats(front_m, back_m, angle_deg)
     z = (1.0 + np.cos(np.radians(angle))) / 2.0
@@ -169,13 +146,7 @@ def oval_pressure(distance_m: ArrayLike, angle_deg: ArrayLike, front_m: ArrayLik
 
 def total_oval(presser_xy: ArrayLike, carrier_xy: ArrayLike, goal_xy: ArrayLike, front_m: ArrayLike = 9.0,
                back_m: ArrayLike = 3.0) -> Any:
-    """Sum (...) of `oval_pressure` over players (..., N, 2), percent; may pass 100. `goal_xy` is the one he attacks.
-
-    Examples
-    --------
-    >>> total_oval([(-3, 0), (0, 2)], (0, 0), (-52.5, 0)).round(2)
-    np.float64(82.27)
-    """
+    """Sum (...) of `oval_pressure` over players (..., N, 2), percent; may pass 100. `goal_xy` is the one he attacks."""
     pressers, carrier, goal, front, back = _floats(presser_xy, carrier_xy, goal_xy, front_m, back_m)
     off = pressers - carrier[..., None, :]
     angle = np.degrees(bearing_rad((goal - carrier)[..., None, :], off))
@@ -188,12 +159,6 @@ def goal_oval(goal_distance_m: ArrayLike, in_box: ArrayLike = False) -> tuple[An
     Herold et al. 2022, J Sports Sci 40(12), 10.1080/02640414.2022.2081405 (grade A, as restated by Forcher et al. 2026;
     that in the penalty area it is the distance which is halved, not the zone, is our reading). At 105 m it is the zone
     of Andrienko et al.
-
-    Examples
-    --------
-    >>> front_m, back_m = goal_oval([52.5, 105.0])
-    >>> front_m.round(2), back_m.round(2)
-    (array([7.95, 9.  ]), array([2.65, 3.  ]))
     """
     no_negative_distance(goal_distance_m=goal_distance_m)
     counted = np.asarray(goal_distance_m, dtype=float) * np.where(np.asarray(in_box, dtype=bool), 0.5, 1.0)
@@ -205,14 +170,8 @@ def zone_pressure(distance_m: ArrayLike, angle_deg: ArrayLike, reach_m: tuple[fl
                   borders_deg: tuple[float, float] = (45.0, 135.0), steepness: float = 1.5) -> Any:
     """Pressure (...), 0 to 1, of players (..., N) by the zone each stands in, in front, at the side or behind.
 
-    In the manner of Link, Lang and Seidenschwarz 2016, PLoS ONE 11(12):e0168768. The kind of zones is theirs (reaches
-    from memory); borders and steepness are ours (grade D). So only the order means something: more and nearer players
-    press more, and it does not matter who they are.
-
-    Examples
-    --------
-    >>> zone_pressure([[2.0, 5.0], [2.0, 1.0]], [[0.0, 0.0], [0.0, 90.0]]).round(2)
-    array([0.53, 0.83])
+    In the manner of Link, Lang and Seidenschwarz 2016, PLoS ONE 11(12):e0168768: zones are theirs (reaches from
+    memory), borders and steepness ours (grade D). Only the order means something: more and nearer players press more.
     """
     above_zero(reach_m=reach_m, borders_deg=borders_deg, steepness=steepness)
     no_negative_distance(distance_m=distance_m)
@@ -236,13 +195,6 @@ def influence(xy: ArrayLike, velocity: ArrayLike, ball_xy: ArrayLike, places_xy:
 
     A normal density over its peak. Its deviation along the run is half the radius times (1 + s), across it half the
     radius times (1 - s), s the square of (speed / 13 m/s).
-
-    Examples
-    --------
-    >>> influence([(0, 0)], [(4, 0)], (0, 0), [(2, 0), (-2, 0), (2, 4)]).round(3)
-    array([[1.   ],
-           [0.188],
-           [0.087]])
     """
     players, pace, ball, places = _floats(xy, velocity, ball_xy, places_xy)
     off = places[..., :, None, :] - (players + 0.5 * pace)[..., None, :, :]
@@ -280,13 +232,7 @@ def shadow_half_angle(distance_m: ArrayLike, reach_m: ArrayLike = 1.0) -> Array:
 
 
 def in_corridor(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike, width_m: float = 2.0) -> Bools:
-    """Whether a defender stands in the strip between passer and receiver; 2 m wide (Cascioli et al. 2025).
-
-    Examples
-    --------
-    >>> in_corridor((0, 0), [(20, 0)], [(10, 0.9), (10, 1.1), (-1, 0), (21, 0)])
-    array([[ True, False, False, False]])
-    """
+    """Whether a defender stands in the strip between passer and receiver; 2 m wide (Cascioli et al. 2025)."""
     above_zero(width_m=width_m)
     between, _, aside = _between(origin_xy, receiver_xy, defender_xy)
     return between & (np.abs(aside) <= width_m / 2.0)
@@ -300,13 +246,7 @@ def _between(origin: ArrayLike, receiver: ArrayLike, defender: ArrayLike) -> tup
 
 def in_cone(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: ArrayLike,
             half_angle_deg: float = CONE_HALF_ANGLE_DEG) -> Bools:
-    """Whether a defender stands in the cone from the passer to the receiver, 0.2 m wide a metre (the same source).
-
-    Examples
-    --------
-    >>> in_cone((0, 0), [(20, 0)], [(10, 0.9), (10, 1.1), (15, 1.4), (-1, 0), (21, 0)])
-    array([[ True, False,  True, False, False]])
-    """
+    """Whether a defender stands in the cone from the passer to the receiver, 0.2 m wide a metre (the same source)."""
     above_zero(half_angle_deg=half_angle_deg)
     between, along, aside = _between(origin_xy, receiver_xy, defender_xy)
     return between & (np.degrees(np.abs(np.arctan2(aside, along))) <= half_angle_deg)
@@ -340,11 +280,6 @@ def reception_index(pressure_percent: ArrayLike, coverage_percent: ArrayLike) ->
     """How free a receiver is, percent: 100 less half the pressure on him and half the coverage of his lane.
 
     As published (Forcher et al. 2026; xPR there). Below 0 where several press him: an index.
-
-    Examples
-    --------
-    >>> reception_index([0, 50], [0, 30])
-    array([100.,  60.])
     """
     pressure, coverage = _floats(pressure_percent, coverage_percent)
     return 100.0 - (pressure / 2.0 + coverage / 2.0)

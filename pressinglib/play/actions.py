@@ -9,7 +9,7 @@ from functools import partial
 from math import inf
 from typing import Any, ClassVar
 
-from pressinglib.errors import BadInput, as_bool, as_choice, as_items, as_known, as_number, as_whole, as_xy, shown
+from pressinglib.errors import BadInput, as_bool, as_items, as_known, as_number, as_whole, as_xy, shown
 from pressinglib.field.player import XY
 from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.roles.settings import WAYS
@@ -44,7 +44,7 @@ NUMBERS = {"speed_mps": (0.5, 10.0), "speed_mps of the pass": (4.0, 40.0), "by_m
 WORDS = {"kind": ("ground", "lofted"), "way": WAYS, "team": TEAMS, "attackers": ("stay", "seek")}
 CHECKS: dict[str, Callable[..., Any]] = {
     **{name: partial(as_number, low=low, high=high) for name, (low, high) in NUMBERS.items()},
-    **{name: partial(as_choice, choices=words) for name, words in WORDS.items()},
+    **{name: partial(as_known, known=words) for name, words in WORDS.items()},
     **dict.fromkeys(("to", "number", "trap"), _number), "to_xy": as_xy, "path": _path, "angle_deg": as_number,
     "seed": as_whole, "triggers": _triggers, "just_lost": as_bool}
 
@@ -92,7 +92,7 @@ class Pass(Action):
     'ground'
     >>> Pass("6", kind="high")
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: kind of the pass: expected one of ground, lofted; got 'high'. Use one of these.
+    pressinglib.errors.UnknownName: kind of the pass: expected one of ground, lofted; got 'high'. Check the spelling.
     """
 
     word: ClassVar[str] = "pass"
@@ -170,8 +170,7 @@ class Run(Action):
     ----------
     team, number : str
         "pressing" or "possession", and his number.
-    to_xy or path : tuple of float, or of points
-        Where he runs; places of a path are passed one after another.
+    to_xy or path : (x, y), or several
     speed_mps : float, optional
         Default: as fast as he can.
     until_s : float, optional
@@ -183,7 +182,7 @@ class Run(Action):
     ((-10.0, 0.0), (-30.0, 5.0))
     >>> Run("home", "9", (0, 0))
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: team of the run: expected one of pressing, possession; got 'home'. ...
+    pressinglib.errors.UnknownName: team of the run: expected one of pressing, possession; got 'home'. ...
     """
 
     word: ClassVar[str] = "run"

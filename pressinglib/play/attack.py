@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence as Many
 from dataclasses import replace
 from math import dist
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
@@ -23,7 +23,6 @@ from pressinglib.roles.settings import NOBODY, WAYS, Settings
 
 THERE_M = 0.6  # a place on a path is passed when he is this near
 EARLY_S = 1e-9
-
 
 
 class Script:
@@ -209,12 +208,7 @@ SEES_S = 0.5  # ... and counts with where that one will be after this time (D)
 SHIELD_M = 1.3  # a carrier keeps the ball this far from whoever is in his way (D: just out of his reach)
 
 
-class Aims(NamedTuple):
-    """(K, 2) where players head, (K,) how far they have to go, and how fast they want to run."""
-
-    xy: Floats
-    left_m: Floats
-    pace_mps: Floats
+Aims = tuple[Floats, Floats, Floats]  # (K, 2) where players head, (K,) how far they have to go, how fast they want to
 
 
 def aims(now: GameState, script: Script, sought_xy: Floats, shape_xy: Floats, s: Settings) -> Aims:
@@ -235,7 +229,7 @@ def aims(now: GameState, script: Script, sought_xy: Floats, shape_xy: Floats, s:
     if now.carrier >= 0:
         xy[now.carrier], left[now.carrier], pace[now.carrier] = _carriers_aim(now)
     sought_xy[busy] = shape_xy[busy] = now.opp[busy]
-    return Aims(xy, left, pace)
+    return xy, left, pace
 
 
 def _to_the_ball(now: GameState, him: int, at_s: float, place: Floats, s: Settings) -> Floats:

@@ -230,7 +230,10 @@ class Defence:
 
     def aims(self, now: GameState, p: Picture, d: Decisions, script: Script) -> Aims:
         """Where everybody of us heads, how far, and how fast."""
-        self._take_orders(now, p, d)
+        spots = sheet_order(p.own_order, p.turned_back(d.spot))[0]
+        late = (np.arange(len(spots)) == self.memory.presser) & (now.time_s < self.press_from_s - 1e-9)
+        aware = (now.time_s >= self.aware_s - 1e-9) & ~late  # the others go on to where they were going
+        self.order_xy = np.where(aware[:, None], spots, self.order_xy)
         coasts, hurries = np.isnan(self.order_xy[:, 0]), np.zeros(len(now.own), bool)
         hurries[p.own_order[0]] = d.duty[0] == RECOVER
         xy = np.where(coasts[:, None], now.own + now.own_velocity, self.order_xy)
@@ -247,14 +250,7 @@ class Defence:
         if presser >= 0 and presser != self.cuts and d.steer[0] != 0 and now.time_s >= self.press_from_s:
             path = arc(now.own[presser], xy[presser], p.turned_back(p.focus)[0])  # his shadow falls on the denied side
             xy[presser] = path[min(LOOK_AHEAD, len(path) - 1)]
-        return Aims(xy, left, pace)
-
-    def _take_orders(self, now: GameState, p: Picture, d: Decisions) -> None:
-        """Who is aware takes on the spot of the plan; the others go on to where they were going."""
-        spots = sheet_order(p.own_order, p.turned_back(d.spot))[0]
-        late = (np.arange(len(spots)) == self.memory.presser) & (now.time_s < self.press_from_s - 1e-9)
-        aware = (now.time_s >= self.aware_s - 1e-9) & ~late
-        self.order_xy = np.where(aware[:, None], spots, self.order_xy)
+        return xy, left, pace
 
     def _cut_out(self, now: GameState, xy: Floats, left: Floats, pace: Floats) -> None:
         """Who is at a travelling ball before theirs goes for it at full speed; there in good time, he waits for it."""

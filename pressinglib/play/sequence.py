@@ -114,7 +114,6 @@ class Sequence:
         before: Any = {} if over_s < SHORTEST_S - 1e-9 else {"before": self.situations[j], "before_s": over_s}
         return find_faults(self.situations[k], self.rulebook, trap=self.options.trap, **before)
 
-
     def __repr__(self) -> str:
         lines = [f"Sequence: {len(self)} moments, 0 to {self.times[-1]:.3g} s, {len(self.events)} events"]
         lines += [f"{event.time_s:.1f} s  {event.words}" for event in self.events[:SHOWN]]
@@ -167,9 +166,8 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     Notes
     -----
     Players run by drive minus drag (`Running`), brake, and act upon something new after 0.3 s; 0.7 s when they
-    were beaten or the ball was lost. The plan is made anew at every step. A pass is cut out by whoever of us is at its
-    lane before the ball and its receiver. Duels follow rules of our own (`pressinglib.play.ball_race`): a picture of
-    how relations in space turn out, no forecast of who wins a ball.
+    were beaten or the ball was lost. A pass is cut out by whoever of us is at its lane before the ball and its
+    receiver. Duels follow rules of our own (`pressinglib.play.ball_race`): no forecast of who wins a ball.
 
     Examples
     --------
@@ -182,7 +180,7 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     (21, '10')
     >>> simulate(scene("worked scene"), [Pass("99")])
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: player: expected one of ...
+    pressinglib.errors.UnknownName: player: expected one of ...
     """
     as_a(situation, Situation, "picture", "make one: Situation(...)")
     rules, given = as_rulebook(rulebook), checked_actions(situation, actions)
@@ -201,7 +199,6 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     events = tuple(sorted(game.now.events, key=lambda event: event.time_s))
     return Sequence(frames, rules, given, options, events, np.asarray(pressure_s), danger(p, p.own),
                     tuple(game.decided), tuple(game.left))
-
 
 
 # -- A sequence taken up again at any moment, as it was or with somebody standing elsewhere.

@@ -188,29 +188,10 @@ def compare_rulebooks(first: Rulebook, second: Rulebook, pictures: Mapping[str, 
                       names: tuple[str, str] = ("these rules", "others"), with_faults: bool = True) -> Comparison:
     """Plan the same pictures by two rulebooks.
 
-    Parameters
-    ----------
-    first, second : Rulebook
-    pictures : dict of Situation, or Frames, optional
-        The named scenes if left out.
-    names : (str, str)
-        What the two are called.
-    with_faults : bool
-        Look for faults in the picture in which everybody has reached his spot, which takes most of the time.
+    Without pictures the named scenes are taken; `names` is what the two are called. Faults are looked for in the
+    picture in which everybody has reached his spot, which takes most of the time. BadInput without a picture, RuleError
+    where an own rule fails.
 
-    Returns
-    -------
-    Comparison
-
-    Raises
-    ------
-    BadInput
-        If there is no picture.
-    RuleError
-        If an own rule fails.
-
-    Notes
-    -----
     Both are judged by the method's own danger, lanes, gaps and faults (grade D): a rule that lowers them is better by
     this method, which does not prove that it is better football.
 

@@ -1,7 +1,6 @@
 """The faults in a picture: every kind, who is at fault, why it hurts, and one change that fixes it.
 
-A kind of fault is a table in `faults.toml`, and a finder of its name in faults_ball.py, faults_line.py or
-faults_shape.py.
+A kind of fault is a table in `faults.toml`, and a finder of its name in faults_ball.py or faults_line.py.
 """
 
 from __future__ import annotations
@@ -15,7 +14,7 @@ from typing import NamedTuple
 from pressinglib.errors import BadInput, as_a, as_number
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
-from pressinglib.roles import faults_ball, faults_line, faults_shape
+from pressinglib.roles import faults_ball, faults_line
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.snapshot import FaultFound, Fix, Snapshot
 
@@ -34,7 +33,7 @@ class FaultKind(NamedTuple):
 
 
 TOLD = tomllib.loads(Path(__file__).with_name("faults.toml").read_text("utf-8"))
-FINDERS = {**vars(faults_ball), **vars(faults_line), **vars(faults_shape)}
+FINDERS = {**vars(faults_ball), **vars(faults_line)}
 FAULT_KINDS = tuple(FaultKind(find=FINDERS[name], **told) for name, told in TOLD.items())
 KINDS: tuple[str, ...] = tuple(one.kind for one in FAULT_KINDS)
 
@@ -69,19 +68,11 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     trap : str, optional
         Number of the opponent who is left free on purpose. Nobody need deny him, and two may close him down.
 
-    Returns
-    -------
-    list of Fault
-        In the order of `KINDS`; empty where the ball is loose or ours, and at a restart.
-
-    Raises
-    ------
-    BadInput
-        For anything that is not a Situation or a Rulebook, a picture before on another pitch, a time out of range and a
-        trap that is no opponent; an own rule that fails is a RuleError.
-
     Notes
     -----
+    They come in the order of `KINDS`; there are none where the ball is loose or ours, and at a restart. BadInput for a
+    picture before on another pitch, a time out of range, a trap that is no opponent.
+
     Faults are relations between places, judged by the measures of the plan (grade D): a picture in which the plan has
     been carried out shows none, but for what the plan itself must leave open. Each says when it is none (`unless`): a
     ball beyond the line of confrontation, a block that waits goal-side well off the ball, a trap that was declared,

@@ -32,22 +32,10 @@ class ShapeMeasures(NamedTuple):
 def shape_measures(xy: ArrayLike) -> ShapeMeasures:
     """Where a team is, how long and wide, how much room it spans, how far apart its players are.
 
-    Parameters
-    ----------
-    xy : array_like, shape (..., N, 2)
-        The players, as a rule without the goalkeeper.
-
-    Returns
-    -------
-    ShapeMeasures
-        `centroid_xy` (..., 2); `length_m` along x and `width_m` along y, from first to last player; `hull_m2`, area of
-        the convex hull; `stretch_m`, mean distance to the centroid; `spacing_m`, mean distance of all pairs. NaN where
-        nobody is there, `spacing_m` also where one player is alone.
-
-    Raises
-    ------
-    BadInput
-        If the last axis does not hold x and y.
+    Of players (..., N, 2), as a rule without the goalkeeper: `centroid_xy` (..., 2); `length_m` along x and `width_m`
+    along y, from first to last player; `hull_m2`, area of the convex hull; `stretch_m`, mean distance to the centroid;
+    `spacing_m`, mean distance of all pairs. NaN where nobody is there, `spacing_m` also where one player is alone.
+    BadInput if the last axis does not hold x and y.
 
     Examples
     --------

@@ -63,20 +63,8 @@ def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: 
     It must give an answer of the right kind, name only players of the team, answer the same picture the same way twice
     and in any order of its players, and, if it claims to, give the mirrored answer for the mirrored picture.
 
-    Parameters
-    ----------
-    rule : function of one Situation
-    name : str
-        The decision it replaces, as in `Rulebook.with_rules`.
-    mirrors : bool
-        Whether the rule claims to treat left and right alike.
-
-    Raises
-    ------
-    UnknownName
-        If there is no decision of this name.
-    BadInput
-        For a rule that is marked `frame_rule`.
+    `name` is the decision it replaces, as in `Rulebook.with_rules`, else UnknownName; `mirrors` whether it claims to
+    treat left and right alike. BadInput for a rule that is marked `frame_rule`.
 
     Examples
     --------

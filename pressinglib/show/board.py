@@ -20,7 +20,7 @@ from pressinglib.show.board_state import BoardState, SequenceAt, ViewOptions
 from pressinglib.show.canvas import Canvas, DragMessage
 from pressinglib.show.controls import OPEN, Display, Displayed, LiveText, row, size
 from pressinglib.show.drawers import DRAWERS, role_table
-from pressinglib.show.drawing import USUAL_LAYERS, Drawing, known_names
+from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_names
 from pressinglib.show.labels import situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.playback import Playback
@@ -43,17 +43,18 @@ class Panel:
         self.words, self.complaint = LiveText(), LiveText(role="alert")
         self.table = w.HTML(layout=w.Layout(flex="1 1 300px", min_width="280px"))
         self.groups = {name: make(board) for name, make in CONTROLS.items() if name in board.controls}
-        self.toggles = {group.title: self._toggle(group) for name, group in self.groups.items() if name in DRAWERS}
+        self.toggles = {name.title(): self._toggle(name.title(), group) for name, group in self.groups.items()
+                        if name in DRAWERS}
 
-    def _toggle(self, drawer: Any) -> w.ToggleButton:
+    def _toggle(self, title: str, drawer: Any) -> w.ToggleButton:
         """Opens and closes a drawer; one is open at a time, so that the board stays calm."""
-        toggle = w.ToggleButton(description=drawer.title, tooltip=f"open or close: {drawer.title}", layout=size(84))
+        toggle = w.ToggleButton(description=title, tooltip=f"open or close: {title}", layout=size(84))
         drawer.widget.layout.display = "none"
 
         def turn(change: dict[str, Any]) -> None:
             drawer.widget.layout.display = None if change["new"] else "none"
-            for title, other in self.toggles.items() if change["new"] else ():
-                other.value = title == drawer.title
+            for name, other in self.toggles.items() if change["new"] else ():
+                other.value = name == title
 
         toggle.observe(turn, "value")
         return toggle
@@ -111,7 +112,7 @@ class Board(Displayed, BoardModel):
     >>> board = Board(Situation.line_up(ball_xy=(35, 10)))
     >>> board
     Board of 11 against 11: Their 5 on the ball, high, near their box, left of centre
-    >>> board.move_ball((0, 0)), board.situation.state, board.undo(), board.undo()
+    >>> board.move("ball", "", (0, 0)), board.situation.state, board.undo(), board.undo()
     (True, 'loose', True, False)
     """
 
@@ -151,7 +152,10 @@ class Board(Displayed, BoardModel):
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        drawing = self.view.drawing(self.state, self.plan, self._before(), self.chosen if self.held else None)
+        how: Any = {"labels": self.view.labels, "marks": self.state.marks, "start": self._before(),
+                    "held": self.chosen if self.held else None}
+        drawing = (draw_plan(self.situation, self.plan, self.view.layers, **how) if self.view.plan
+                   else draw_situation(self.situation, **how))
         asked, spots = self.choice
         more = sent(self.situation, spots, self.view.labels) if asked == self.situation else ()
         return replace(drawing, marks=(*more, *drawing.marks))

@@ -67,10 +67,6 @@ class BoardModel:
         """What was done to it."""
         return self.scene.history
 
-    @history.setter
-    def history(self, history: History) -> None:
-        self.scene.history = history
-
     def place_of(self, team: str, number: str) -> XY:
         """Where a player is, or the "ball" (number "")."""
         return self.situation.ball_xy if (team, number) == BALL else self.situation.player(team, number).xy
@@ -112,10 +108,6 @@ class BoardModel:
         """Say what is wrong."""
         self.complaint = why
 
-    def move_ball(self, xy: XY, carrier: str | None = None) -> bool:
-        """Put the ball elsewhere; one step to undo."""
-        return self._go(lambda now: replace(now, situation=now.situation.with_ball(xy, carrier)))
-
     def show(self, situation: Situation, marks: Sequence[OwnMark] | None = None) -> bool:
         """Put another picture there, with other marks if some are given; one step to undo."""
         more = {} if marks is None else {"marks": tuple(marks)}
@@ -125,12 +117,8 @@ class BoardModel:
         """Swap left and right."""
         return self._go(BoardState.mirrored)
 
-    def draw(self, mark: OwnMark) -> bool:
-        """Add an arrow, a zone, a note or a ruler."""
-        return self._go(lambda now: replace(now, marks=(*now.marks, mark)))
-
     def draw_freehand(self, kind: str, trail: Sequence[XY], words: str = "") -> bool:
-        """The same, from the trail of a hand."""
+        """Add an arrow, a zone, a note ... from the trail of a hand."""
         return self._go(lambda now: replace(now, marks=(*now.marks, freehand(kind, trail, words))))
 
     def erase(self, index: int) -> bool:
@@ -234,7 +222,7 @@ class BoardModel:
         run, self.run = self.run, None
         if run is not None:
             run.pause()
-            self.history = self.history.then(replace(self.history.now, situation=self.situation))
+            self.scene.history = self.history.then(replace(self.history.now, situation=self.situation))
 
     # -- The round itself.
 
@@ -252,7 +240,7 @@ class BoardModel:
         except BaseException as error:
             return self._refuse(error_text(error), settled)
         if settled:
-            self.history = self.history.then(state, kind and f"{kind}, {self._moves}")
+            self.scene.history = self.history.then(state, kind and f"{kind}, {self._moves}")
         self.complaint, self.held = "", not settled
         self.changed()
         self._ended_s = monotonic()
@@ -277,10 +265,10 @@ class BoardModel:
         """To another place in the history; False at its end."""
         self._stop()
         before = self.history
-        self.history = way(before)
+        self.scene.history = way(before)
         if self._rest():
             return self.history is not before
-        why, self.history = self.complaint, before
+        why, self.scene.history = self.complaint, before
         return self._refuse(why)
 
     def changed(self) -> None:

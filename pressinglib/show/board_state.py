@@ -19,7 +19,7 @@ from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.presser import end_distance_m, kept_out
 from pressinglib.roles.rulebook import Rule, Rulebook
 from pressinglib.roles.settings import LOOSE
-from pressinglib.show.drawing import LAYERS, USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_names
+from pressinglib.show.drawing import LAYERS, USUAL_LAYERS, known_names
 from pressinglib.show.labels import Labels
 from pressinglib.show.marks import XY
 from pressinglib.show.primitives import Crop
@@ -226,14 +226,6 @@ class ViewOptions:
     def labels(self) -> Labels:
         """How it is written."""
         return Labels(self.names, self.unit, self.portrait, self.least_m)
-
-    def drawing(self, state: BoardState, plan: Plan, before: Situation | None = None,
-                held: tuple[str, str] | None = None) -> Drawing:
-        """The drawing of a state; `before` gives the ghosts, and `held` is in a hand."""
-        how: dict[str, Any] = {"labels": self.labels, "marks": state.marks, "start": before, "held": held}
-        if not self.plan:
-            return draw_situation(state.situation, **how)
-        return draw_plan(state.situation, plan, self.layers, **how)
 
 
 # -- The scenes on one board.

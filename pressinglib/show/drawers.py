@@ -38,8 +38,6 @@ def role_table(plan: Plan) -> str:
 class Layers(ControlGroup):
     """What of the plan is shown."""
 
-    title = "Layers"
-
     def make(self, board: Any) -> w.Widget:
         self.boxes = {name: w.Checkbox(value=False, description=name, indent=False, layout=size(110))
                       for name in LAYERS}
@@ -52,8 +50,6 @@ class Layers(ControlGroup):
 
 class View(ControlGroup):
     """Which way round, which part, which names and unit."""
-
-    title = "View"
 
     def make(self, board: Any) -> w.Widget:
         def drop(word: str, options: Iterable[str], before: int, width: int) -> w.Dropdown:
@@ -75,8 +71,6 @@ class View(ControlGroup):
 
 class Draw(ControlGroup):
     """Arrows, zones, notes and rulers of one's own, by hand or by numbers."""
-
-    title = "Draw"
 
     def make(self, board: Any) -> w.Widget:
         self.tool = w.ToggleButtons(options=[HAND, *KINDS], style={"button_width": "auto"})
@@ -118,8 +112,6 @@ class Draw(ControlGroup):
 class Rules(ControlGroup):
     """Settings of the rules, each with its range."""
 
-    title = "Rules"
-
     def make(self, board: Any) -> w.Widget:
         self.settings = {name: self._control(board, name) for name in board.settings}
         return row([*self.settings.values()])
@@ -148,8 +140,6 @@ class Rules(ControlGroup):
 
 class Scenes(ControlGroup):
     """Earlier, later, new; titles; open and save."""
-
-    title = "Scenes"
 
     def make(self, board: Any) -> w.Widget:
         self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))

@@ -22,7 +22,7 @@ from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_pitch, draw_pla
 from pressinglib.show.labels import Labels
 from pressinglib.show.matplotlib_view import INCH_CM, primitives_bytes, width_of, wrapped
 from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
-from pressinglib.show.style import INK, in_colour, in_grey
+from pressinglib.show.style import INK, in_grey
 
 TITLE_M = 2.5
 CAPTION_M = 1.75
@@ -140,7 +140,7 @@ def save_picture(what: Any, path: str | Path, width_cm: float = 18.0, dpi: float
     --------
     >>> save_picture(Situation.line_up(), "scene.doc")
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
+    pressinglib.errors.UnknownName: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
     """
     drawing, format = drawing_of(what, layers, **how), as_path(path).suffix[1:].lower()
     return write_file(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))
@@ -151,7 +151,7 @@ def picture_bytes(drawing: Drawing, format: str = "png", width_cm: float = 18.0,
     """The picture as the content of a file; see `save_picture`. Key and words are at least so many dots high."""
     width_cm = as_number(width_cm, "width of the picture in cm", low=5, high=200)
     dpi = as_number(dpi, "dots per inch", low=30, high=600)
-    tone = in_grey if as_bool(grey, "grey") else in_colour
+    tone = in_grey if as_bool(grey, "grey") else str  # the colour as it is
     shapes = composed(drawing, portrait, part, least=least_px / (width_cm / INCH_CM * dpi))
     return primitives_bytes(shapes, format, width_cm, dpi, tone, drawing.title, drawing.words)
 
@@ -198,8 +198,6 @@ def composed(drawing: Drawing, portrait: bool = False, part: Crop = "whole", *, 
 # -- Moving pictures.
 
 MOST_FRAMES = 600
-FILM_SHADES = 96
-FILM_DPI = 100
 LAST_S = 2.0  # so long the last picture stays
 
 
@@ -252,10 +250,10 @@ def film_bytes(shown: Sequence[tuple[float, Drawing]], width_px: int) -> bytes:
     left, right = several[0].frame[:2]
     # All as high as the highest, so that the pitch keeps still while words come and go.
     frame = (left, right, min(shapes.frame[2] for shapes in several), max(shapes.frame[3] for shapes in several))
-    pngs = (primitives_bytes(replace(shapes, frame=frame), "png", width_px / FILM_DPI * INCH_CM, FILM_DPI, in_colour)
+    pngs = (primitives_bytes(replace(shapes, frame=frame), "png", width_px / KEPT_DPI * INCH_CM, KEPT_DPI, str)
             for shapes in several)
     frames = [Image.open(BytesIO(png)).convert("RGB") for png in pngs]
-    shades = frames[len(frames) // 2].quantize(FILM_SHADES, dither=Image.Dither.NONE)  # one set of them: none flickers
+    shades = frames[len(frames) // 2].quantize(SHADES, dither=Image.Dither.NONE)  # one set of them: none flickers
     first, *rest = (frame.quantize(palette=shades, dither=Image.Dither.NONE) for frame in frames)
     stays = [round(1000 * (b - a)) for a, b in pairwise((*times, times[-1] + LAST_S))]
     content = BytesIO()

@@ -6,12 +6,11 @@ import textwrap
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
 from xml.sax.saxutils import escape
 
-from pressinglib.errors import BadInput, as_choice
+from pressinglib.errors import BadInput, as_known
 from pressinglib.show.primitives import Figure as Token
 from pressinglib.show.primitives import Filled, Primitives, Stroke, Type
 from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone
@@ -23,7 +22,6 @@ CM_PER_POINT = INCH_CM / POINTS_PER_INCH
 MOST_DOTS = 120_000_000  # 40,000 x 3,000: more does not fit into the memory of a small computer
 HALO = 0.05  # paper round a label, in sizes of its type
 FACE = {"serif": "DejaVu Serif", "sans": "DejaVu Sans"}
-TIGHT = 0.95  # some letters are wider than the mean of their line
 
 
 @contextmanager
@@ -55,16 +53,11 @@ def wrapped(words: str, width: float, size: float, bold: bool = False, serif: bo
     whole = width_of(words, size, bold, serif)
     if whole <= width:
         return [words] if words else []
-    lines = textwrap.wrap(words, max(1, int(TIGHT * width / whole * len(words))), break_on_hyphens=False)
-    return [part for line in lines for part in _fitting(line, width, size, bold, serif)]
-
-
-def _fitting(line: str, width: float, size: float, bold: bool, serif: bool) -> list[str]:
-    """A line, or its halves where its letters are wider than the mean."""
-    if width_of(line, size, bold, serif) <= width or len(line) < 2:
-        return [line]
-    parts = textwrap.wrap(line, max(1, len(line) // 2 + 1), break_on_hyphens=False)
-    return [half for part in parts for half in _fitting(part, width, size, bold, serif)]
+    for letters in range(max(1, int(width / whole * len(words))), 0, -1):  # fewer, where they are wider than the mean
+        lines = textwrap.wrap(words, letters, break_on_hyphens=False)
+        if all(width_of(line, size, bold, serif) <= width for line in lines):
+            break
+    return lines
 
 
 # -- Primitives on a figure.
@@ -84,50 +77,38 @@ def draw_on(figure: Any, shapes: Primitives, left_cm: float, top_cm: float, widt
     box = (left_cm / across, 1 - (top_cm + height_cm) / down, width_cm / across, height_cm / down)
     axes = figure.add_axes(box, xlim=(left, right), ylim=(low, high))
     axes.set_axis_off()
-    printer = _Printer(axes, width_cm / INCH_CM * POINTS_PER_INCH / (right - left), tone)
+    points = width_cm / INCH_CM * POINTS_PER_INCH / (right - left)
     for level, some in enumerate(shapes.groups.values()):
         # One step for each, so that a token's number lies under the next token.
         for place, one in enumerate(some):
-            printer.draw(one, level + place / (len(some) + 1))
+            _print(one, axes, points, level + place / (len(some) + 1), tone)
     return height_cm
 
 
-@dataclass
-class _Printer:
-    """Prints primitives on axes; `points` is the size of a metre in typographic points."""
+def _print(one: Filled | Stroke | Token | Type, axes: Any, points: float, level: float, tone: Tone) -> None:
+    """Print one on axes; `points` is the size of a metre in typographic points."""
+    from matplotlib.patches import Circle, Polygon, Rectangle
 
-    axes: Any
-    points: float
-    tone: Tone
-
-    def draw(self, one: Filled | Stroke | Token | Type, level: float) -> None:
-        from matplotlib.patches import Circle, Polygon, Rectangle
-
-        tone = self.tone
-        if isinstance(one, Filled):
-            self.axes.add_patch(Polygon(one.points, closed=True, facecolor=tone(one.colour), alpha=one.cover,
-                                        linewidth=0, zorder=level))
-        elif isinstance(one, Stroke):
-            dash: Any = (0, [part / one.width_m for part in one.dash_m]) if one.dash_m else "-"
-            self.axes.plot(*zip(*one.points, strict=True), color=tone(one.colour), linewidth=one.width_m * self.points,
-                           linestyle=dash, zorder=level, dash_capstyle="butt", solid_joinstyle="miter",
-                           solid_capstyle="butt")
-        elif isinstance(one, Token):
-            shape, radius = TOKENS[one.team], one.size_m / 2
-            how: Any = {"facecolor": tone(shape.fill), "edgecolor": tone(shape.edge), "zorder": level,
-                        "linewidth": one.edge_m * self.points}
-            square = Rectangle((one.x - radius, one.y - radius), one.size_m, one.size_m, **how)
-            self.axes.add_patch(square if shape.square else Circle((one.x, one.y), radius, **how))
-            self.write(Type(one.x, one.y, one.words, shape.number, one.type_m), level)
-        elif one.words:
-            self.write(one, level)
-
-    def write(self, type: Type, level: float) -> None:
-        paper = {"boxstyle": f"round,pad={HALO}", "facecolor": self.tone(PAPER), "alpha": HALO_COVER, "lw": 0}
+    if isinstance(one, Filled):
+        axes.add_patch(Polygon(one.points, closed=True, facecolor=tone(one.colour), alpha=one.cover, linewidth=0,
+                               zorder=level))
+    elif isinstance(one, Stroke):
+        dash: Any = (0, [part / one.width_m for part in one.dash_m]) if one.dash_m else "-"
+        axes.plot(*zip(*one.points, strict=True), color=tone(one.colour), linewidth=one.width_m * points,
+                  linestyle=dash, zorder=level, dash_capstyle="butt", solid_joinstyle="miter", solid_capstyle="butt")
+    elif isinstance(one, Token):
+        shape, radius = TOKENS[one.team], one.size_m / 2
+        how: Any = {"facecolor": tone(shape.fill), "edgecolor": tone(shape.edge), "zorder": level,
+                    "linewidth": one.edge_m * points}
+        square = Rectangle((one.x - radius, one.y - radius), one.size_m, one.size_m, **how)
+        axes.add_patch(square if shape.square else Circle((one.x, one.y), radius, **how))
+        _print(Type(one.x, one.y, one.words, shape.number, one.type_m), axes, points, level, tone)
+    else:
+        paper = {"boxstyle": f"round,pad={HALO}", "facecolor": tone(PAPER), "alpha": HALO_COVER, "lw": 0}
         # parse_math=False: a number such as "$9$" is a text and not a formula.
-        self.axes.text(type.x, type.y, type.words, color=self.tone(type.colour), fontsize=type.type_m * self.points,
-                       zorder=level, parse_math=False, ha=type.align, va="center_baseline", weight=type.weight,
-                       family=FACE[type.face], bbox=paper if type.halo else None)
+        axes.text(one.x, one.y, one.words, color=tone(one.colour), fontsize=one.type_m * points, zorder=level,
+                  parse_math=False, ha=one.align, va="center_baseline", weight=one.weight, family=FACE[one.face],
+                  bbox=paper if one.halo else None)
 
 
 # -- Files.
@@ -142,7 +123,7 @@ def primitives_bytes(shapes: Primitives, format: str, width_cm: float, dpi: floa
 
 def figures_bytes(figures: list[Any], format: str, dpi: float, title: str, words: str, tone: Tone) -> bytes:
     """The content of a file; several figures are pages, which only a PDF has."""
-    as_choice(format, FORMATS, "picture format", "choose one")
+    as_known(format, FORMATS, "picture format", "choose one")
     if len(figures) > 1 and format != "pdf":
         raise BadInput("format of several pages", expected="pdf", got=repr(format), todo="save it as .pdf")
     across, down = (dpi * size for size in figures[0].get_size_inches())

@@ -28,7 +28,7 @@ from pressinglib.field.situation import CONTROL_M, Situation
 from pressinglib.files import as_path, write_file
 from pressinglib.roles.pipeline import FRAMES_AT_ONCE
 from pressinglib.roles.plan import Plan, plan_pictures
-from pressinglib.roles.rulebook import Rulebook, as_rulebook
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
 from pressinglib.show.labels import LONGEST, Labels, role_rows
 from pressinglib.show.marks import Mark
@@ -76,12 +76,11 @@ def drawings_of(situations: Sequence[Situation], rulebook: Rulebook | None = Non
 
     Many are planned together, which takes a third of the time.
     """
-    rules, layers = as_rulebook(rulebook), tuple(layers)
+    layers = tuple(layers)
     for start in range(0, len(situations), FRAMES_AT_ONCE):
         some = situations[start:start + FRAMES_AT_ONCE]
-        plans = plan_pictures(some, rules)
-        for s in some:
-            yield draw_plan(s, plans[s], layers, labels=LABELS), plans[s]
+        plans = plan_pictures(some, rulebook)
+        yield from ((draw_plan(s, plans[s], layers, labels=LABELS), plans[s]) for s in some)
         if progress is not None:
             progress(start + len(some), len(situations))
 

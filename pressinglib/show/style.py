@@ -135,11 +135,6 @@ WHITE = "#ffffff"
 DARK, DARKER = 0.6, 0.7  # greys below the first are made darker: a copier loses them (own choice)
 
 
-def in_colour(colour: str) -> str:
-    """The colour as it is."""
-    return colour
-
-
 def on_white(colour: str) -> str:
     """The colour as it is, but paper is white: a printed page need not print its paper."""
     return WHITE if colour in (PAPER, GROUND) else colour

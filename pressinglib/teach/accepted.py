@@ -187,11 +187,8 @@ def _too_late(accepted: Accepted) -> list[str]:
     away_m = min(dist(stands, place) for place in accepted.right)
     if float(plan.rulebook.settings.running.rest_time(away_m)) <= by_s:
         return []
-    nearer = [job.number for job in plan.assignments.values()
-              if job.mark == judge.option and job.number not in (judge.cover, plan.presser)]
-    other = f", or ask about {nearer[0]}" if nearer else ""
     return [f"{judge.cover} would come too late here: {away_m:.0f} m to go, and {plan.presser} is at the ball in "
-            f"{by_s:.1f} s. Move {judge.cover} nearer{other}."]
+            f"{by_s:.1f} s. Move {judge.cover} nearer, or ask about another cover."]
 
 
 # -- What a print shows: question and answer as pictures and in words, zoomed to where it happens.
@@ -214,8 +211,8 @@ def answer_drawing(exercise: Exercise, start: Situation | None = None) -> Drawin
 def answer_words(exercise: Exercise) -> str:
     """The answer as a coach says it, and why."""
     answer = exercise.solution().answer
-    words = in_words(exercise, answer)
-    return f"{words[:1].upper()}{words[1:]}. {exercise.check(answer).words}"
+    words, why = in_words(exercise, answer), exercise.check(answer).words
+    return why if why.startswith(f"{words} ") else f"{words[:1].upper()}{words[1:]}. {why}"
 
 
 def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> Box:

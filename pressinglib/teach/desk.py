@@ -37,7 +37,7 @@ ASKED = ("cover", "option", "fault")  # what a kind may ask for
 NONE = "-"
 MENUS: dict[str, list[str]] = {  # to begin with
     "Ours": [NONE, *SHAPES], "Theirs": [NONE, *SHAPES], "Builds up": [NONE, "2+2", "2+3", "3+1", "3+2", "4+1", "4+2"],
-    "Scene": [NONE, *scene_names()], "Saved": []}
+    "Scene": [NONE, *scene_names()], "Saved": [NONE]}
 
 
 class DeskBoard(Board):
@@ -58,17 +58,10 @@ class DeskBoard(Board):
 class Desk(Form):
     """A form beside a board: what is on the screen is what is saved, printed and shown, always.
 
-    Every change is tried again after a moment; what cannot be solved, or is too easy, is said in words.
+    Every change is tried again after a moment; what cannot be solved, or is too easy, is said in words. It begins with
+    a picture or a board of yours, and offers shapes, named scenes and saved exercises; files, title and order of the
+    course go into the folder, beside the notebook.
 
-    Parameters
-    ----------
-    begin : Situation or Board, optional
-        The picture to begin with; the form offers shapes, named scenes and saved exercises too.
-    folder : str
-        Where files go, beside the notebook; title and order of the course are kept there.
-
-    Examples
-    --------
     >>> desk = Desk(scene("worked scene"), "nowhere")
     >>> desk.try_it()
     Note: It can be solved. Right: 9 and nothing else.
@@ -92,7 +85,7 @@ class Desk(Form):
         self.plan = w.ToggleButton(description="Show the plan")
         self.plan.observe(lambda change: self.board.show_plan(change["new"]), "value")
         self.list = w.Select(description="Order", rows=4)
-        self.filling = True
+        self.filling, self.filled["Saved"] = True, NONE
         self.lay({**MENUS, "Kind": [*KINDS], "Title": str, "Task": 2, **dict.fromkeys(ASKED, []), "Course": str,
                   "Of": [ONE, ALL], **PAPER}, {
             "Save": self.save, "Replace": lambda: self.save(replace=True), "New": self.clear,
@@ -160,7 +153,7 @@ class Desk(Form):
         """Try it again once nothing has changed for a moment."""
         if self.filling:
             return
-        if name in MENUS and self.filled[name] not in (NONE, None):
+        if name in MENUS and self.filled[name] != NONE:
             self.tell(partial(self._begin, name))
         elif name == "Kind":
             self._other_kind(KINDS[old], KINDS[self.filled["Kind"]])
@@ -345,5 +338,7 @@ class MarkClass(Form):
 
 
 def _shown(results: ClassResults) -> str:
-    """Tables, bars, and the places of all; every name is text."""
-    return results._repr_html_() + "".join(picture_html(results.places(title)) or "" for title in results.placed)
+    """Tables, bars, and the places of all where there are any; every name is text."""
+    tried = {results.exercises[n] for _, n in results.tries}
+    pictures = "".join(picture_html(results.places(title)) or "" for title in results.placed if title in tried)
+    return f'{results._repr_html_()}<div style="max-width:560px">{pictures}</div>'

@@ -37,8 +37,8 @@ def main() -> None:
     show("drawing of a plan, all layers", lambda i: draw_plan(SCENE, plan, LAYERS))
     drawing = draw_plan(SCENE, plan, LAYERS)
     show("ink of a drawing, all layers", lambda i: primitives_of(drawing))
-    show("board: a move of the ball, plan to canvas", lambda i: board.move_ball(ball[i]))
-    show("the same with all layers", lambda i: busy.move_ball(ball[i]))
+    show("board: a move of the ball, plan to canvas", lambda i: board.move("ball", "", ball[i]))
+    show("the same with all layers", lambda i: busy.move("ball", "", ball[i]))
     show("PNG of 18 cm at 200 dots per inch", lambda i: picture_bytes(drawing), repeats=5)
 
 

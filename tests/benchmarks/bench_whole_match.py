@@ -37,7 +37,7 @@ def of_length(tracking: Tracking, count: int) -> Tracking:
     return replace(tracking, home=longer(tracking.home), away=longer(tracking.away), time_s=np.arange(count) * step_s,
                    ball_xy=tracking.ball_xy[rows], ball_height_m=tracking.ball_height_m[rows],
                    alive=tracking.alive[rows], frame_id=np.arange(count), period=tracking.period[rows],
-                   given=tracking.given[rows])
+                   given=tracking.given[rows], clock_s=np.arange(count) * step_s)
 
 
 def peak_mb() -> float:

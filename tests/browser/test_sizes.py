@@ -31,6 +31,7 @@ def tried(lesson, name):  # wrong for the third time: that has most words
     block.check()
     return block
 """
+LOOK_MS, MOST_LOOKS = 120, 50
 NARROW = {"width": 820, "height": 1180}
 WIDE_PX, NARROW_PX = 560, 595  # where it is narrow two verdicts of five lines are 580 and 590 px high, all others 560
 SHOWN = """n => { const { content } = jupyterapp.shell.currentWidget
@@ -38,6 +39,15 @@ SHOWN = """n => { const { content } = jupyterapp.shell.currentWidget
   return content.widgets[n].node.querySelector('.pressing-task-grid .pressing-figure')?.offsetHeight > 100 }"""
 HEIGHT = """n => jupyterapp.shell.currentWidget.content.widgets[n].node.querySelector('.pressing-task-grid')
   .getBoundingClientRect().height"""
+
+
+def steady(page: Any, cell: int) -> float:
+    """The height of a block once it stays the same."""
+    heights = [0.0]
+    while heights[-3:] != heights[-1:] * 3 and len(heights) < MOST_LOOKS:
+        page.wait_for_timeout(LOOK_MS)
+        heights.append(page.evaluate(HEIGHT, cell))
+    return heights[-1]
 
 
 @pytest.mark.parametrize("lesson", lesson_modules())
@@ -53,7 +63,6 @@ def test_every_exercise_of_a_lesson_fits(lesson: str, page: Any, lab: Any) -> No
         heights = {}
         for n, name in enumerate(names, start=1):
             page.wait_for_function(SHOWN, arg=n)
-            page.wait_for_timeout(700)
-            heights[name] = page.evaluate(HEIGHT, n)
+            heights[name] = steady(page, n)
         assert {name: height for name, height in heights.items() if not 200 < height <= most_px} == {}
         page.keyboard.press("Control+b")  # the list of files shuts

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pressinglib.errors import BadInput, UnknownSlot, as_number, as_xy
+from pressinglib.errors import BadInput, UnknownName, as_number, as_xy
 from pressinglib.field.player import LINE_OF_SLOT, SLOTS, Player, mirrored_slot
 
 WRONG_POINTS = [None, 3, (1,), (1, 2, 3), "12", ("1", "2"), (True, False), (1, float("nan")), (float("inf"), 0),
@@ -29,7 +29,7 @@ def test_line_and_keeper_come_from_the_slot(slot):
 
 @pytest.mark.parametrize("slot", ["libero", "", None, 3, ["left back"], "Left back"])
 def test_an_unknown_slot_lists_the_known(slot):
-    with pytest.raises(UnknownSlot) as caught:
+    with pytest.raises(UnknownName) as caught:
         Player("1", slot, (0, 0))
     assert caught.value.known == SLOTS
     assert isinstance(caught.value, ValueError)

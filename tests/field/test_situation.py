@@ -23,6 +23,9 @@ def picture(ball_xy=(30, 0), **changes):
 def test_mirror_twice_gives_the_picture_back(situations, data):
     s = data.draw(situations)
     assert s.mirrored().mirrored() == s
+    for team in ("pressing", "possession"):
+        assert [p.mirrored() for p in s.players(team)] == list(s.mirrored().players(team))
+    assert s.mirrored().ball_xy == (s.ball_xy[0], -s.ball_xy[1])
     assert (s.mirrored().state, s.mirrored().on_ball) == (s.state, s.on_ball)
 
 

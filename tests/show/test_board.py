@@ -95,7 +95,7 @@ def test_an_impossible_place_snaps_back_with_a_word(board: Board, drag: Callable
 def test_undo_redo_and_reset_at_their_ends(board: Board, worked: Situation) -> None:
     assert not board.undo() and not board.redo()
     assert board.panel["steps"].undo.disabled and board.panel["steps"].redo.disabled
-    assert board.move_ball((0, 0)) and board.move("pressing", "9", (10, 0))
+    assert board.move("ball", "", (0, 0)) and board.move("pressing", "9", (10, 0))
     assert board.reset() and board.situation == worked
     assert board.undo() and board.situation.player("pressing", "9").xy == (10.0, 0.0)
     assert not board.panel["steps"].redo.disabled
@@ -211,7 +211,7 @@ def test_a_rule_that_breaks_leaves_the_last_good_picture(worked: Situation) -> N
         return {"5": "9"}[situation.on_ball]
 
     board = Board(worked, Rulebook().with_rules(choose_presser=choosy))
-    assert not board.move_ball((27, -30)) and "choose_presser" in board.panel.complaint.text
+    assert not board.move("ball", "", (27, -30)) and "choose_presser" in board.panel.complaint.text
     assert board.situation == worked and board.panel.words.text.startswith(board.plan.words)
 
 
@@ -223,7 +223,7 @@ def test_a_rule_that_ends_everything_ends_nothing(worked: Situation, end: type[B
         raise end("enough")
 
     board = Board(worked, Rulebook().with_rules(choose_presser=choosy))
-    assert not board.move_ball((27, -30)) and end.__name__ in board.panel.complaint.text
+    assert not board.move("ball", "", (27, -30)) and end.__name__ in board.panel.complaint.text
     assert board.situation == worked and board.move("pressing", "9", (20, 0)) and not board.complaint
 
 
@@ -235,14 +235,14 @@ def test_who_interrupts_a_rule_is_heard(worked: Situation) -> None:
 
     board = Board(worked, Rulebook().with_rules(choose_presser=interrupted))
     with pytest.raises(KeyboardInterrupt):
-        board.move_ball((27, -30))
+        board.move("ball", "", (27, -30))
     assert board.situation == worked
 
 
 def test_listeners_hear_every_change(board: Board) -> None:
     heard: list[str] = []
     board.on_change(lambda b: heard.append(b.plan.words))
-    board.move_ball((0, 0))
+    board.move("ball", "", (0, 0))
     board.undo()
     assert heard == [plan_press(board.situation.with_ball((0, 0))).words, board.plan.words]
 
@@ -252,7 +252,7 @@ def test_a_listener_that_fails_becomes_a_line_and_not_a_traceback(board: Board) 
         raise ValueError("<b>no</b>")
 
     board.on_change(fail)
-    assert board.move_ball((0, 0))
+    assert board.move("ball", "", (0, 0))
     assert "ValueError: <b>no</b>" in board.panel.complaint.text
 
 
@@ -285,4 +285,4 @@ def test_hostile_numbers_never_become_markup(hostile: Situation) -> None:
 def test_one_player_a_side() -> None:
     ours, theirs = Player("1", "outfield", (0, 0)), Player("1", "outfield", (20, 0))
     board = Board(Situation(scene("worked scene").pitch, (ours,), (theirs,), (20, 0)))
-    assert board.move("possession", "1", (20, 0.5)) and board.move_ball((0, 0.3))
+    assert board.move("possession", "1", (20, 0.5)) and board.move("ball", "", (0, 0.3))

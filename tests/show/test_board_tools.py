@@ -87,7 +87,7 @@ def test_a_paused_run_stands_still_and_goes_on(board: Board) -> None:
 
 @pytest.mark.parametrize("act", [
     lambda b: b.move("pressing", "2", (-20, -20)), lambda b: b.carry("pressing", "2", (-20, -20)),
-    lambda b: b.steer_to("right"), lambda b: b.mirror(), lambda b: b.draw(OwnMark("note", [(0, 0)], "here")),
+    lambda b: b.steer_to("right"), lambda b: b.mirror(), lambda b: b.draw_freehand("note", [(0, 0)], "here"),
     lambda b: b.new_scene("next")])
 def test_whatever_happens_during_a_run_ends_it_where_it_is(board: Board, worked: Situation, act: Any) -> None:
     def stop(board: Board) -> Situation:
@@ -312,7 +312,7 @@ def test_scenes_keep_their_own_undo(board: Board, worked: Situation) -> None:
 def test_what_is_saved_comes_back_with_titles_and_marks(board: Board, worked: Situation, tmp_path: Path) -> None:
     drawer, path = board.panel["scenes"], tmp_path / "tuesday.json"
     drawer.name.value, drawer.file.value = "First", str(path)
-    board.draw(OwnMark("arrow", [(0, 0), (5, 5)]))
+    board.draw_freehand("arrow", [(0, 0), (5, 5)])
     drawer.save.click()
     assert load_scene(path) == SceneFile(worked, "First", "", board.state.marks) and "Saved 1" in drawer.said.value
     drawer.new.click()
@@ -356,7 +356,7 @@ def test_the_answer_names_the_turn_it_answers_even_where_it_refuses(board: Board
 def test_two_on_one_spot_are_refused_and_the_ball_is_not(board: Board, worked: Situation) -> None:
     assert not board.move("pressing", "9", worked.player("pressing", "10").xy)
     assert "pressing 10 stands" in board.panel.complaint.text and board.situation == worked
-    assert board.move_ball(worked.player("pressing", "10").xy)
+    assert board.move("ball", "", worked.player("pressing", "10").xy)
 
 
 def test_a_closed_board_frees_its_widgets_and_comes_back(worked: Situation) -> None:

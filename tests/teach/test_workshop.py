@@ -48,7 +48,7 @@ def test_as_it_opens_it_holds_a_question_that_can_be_saved_printed_and_shown(des
 
 def test_a_ball_that_is_moved_is_saved_where_it_is(desk: Desk) -> None:
     press(desk, "Save")
-    desk.board.move_ball((20, -20))
+    desk.board.move("ball", "", (20, -20))
     fill(desk, Title="Where now?")
     press(desk, "Save")
     saved = load_exercise(desk.shop.folder / "where_now.json")
@@ -70,7 +70,7 @@ def test_what_has_a_fault_is_neither_saved_nor_printed(desk: Desk, wrong: dict[s
 def test_another_exercise_of_the_same_title_is_kept_until_it_is_to_be_replaced(desk: Desk) -> None:
     press(desk, "Save")
     first = (desk.shop.folder / "who_goes.json").read_bytes()
-    desk.board.move_ball((20, -20))
+    desk.board.move("ball", "", (20, -20))
     assert press(desk, "Save").startswith("Not saved: ") and "press Replace" in desk.words.text
     assert (desk.shop.folder / "who_goes.json").read_bytes() == first
     assert desk.buttons["Replace"].layout.display is None
