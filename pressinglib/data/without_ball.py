@@ -269,7 +269,7 @@ class _Defending:
         gained_m = -self.turn * (self.match.ball_xy[stop - 1, 0] - self.match.ball_xy[start, 0])
         end = "we won the ball" if won.any() else "it went out of play" if dead.any() else "they kept it"
         way = f", {abs(gained_m):.0f} m {'nearer to' if gained_m > 0 else 'further from'} our goal"
-        return end + (way if end == "they kept it" else "")
+        return end + (way if end == "they kept it" and abs(gained_m) >= 0.5 else "")
 
 
 def _apart(ones: Floats, others: Floats) -> Floats:

@@ -187,11 +187,8 @@ def _too_late(accepted: Accepted) -> list[str]:
     away_m = min(dist(stands, place) for place in accepted.right)
     if float(plan.rulebook.settings.running.rest_time(away_m)) <= by_s:
         return []
-    nearer = [job.number for job in plan.assignments.values()
-              if job.mark == judge.option and job.number not in (judge.cover, plan.presser)]
-    other = f", or ask about {nearer[0]}" if nearer else ""
     return [f"{judge.cover} would come too late here: {away_m:.0f} m to go, and {plan.presser} is at the ball in "
-            f"{by_s:.1f} s. Move {judge.cover} nearer{other}."]
+            f"{by_s:.1f} s. Move {judge.cover} nearer, or ask about another cover."]
 
 
 # -- What a print shows: question and answer as pictures and in words, zoomed to where it happens.

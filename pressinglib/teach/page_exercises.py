@@ -176,7 +176,7 @@ def save_page(what: Any, path: str | Path, title: str = "", *, layers: Iterable[
         raise BadInput("page", expected="scenes and exercises", got="none", todo="give at least one")
     sections = [_section(item, layers, carry_m, lesson, progress) for item in items]
     desk = [DESK] if any(isinstance(item, Exercise) for item in items) else []
-    return save_sections(path, title or _title(items[0]), [*sections, *desk])
+    return save_sections(path, title or getattr(items[0], "title", "") or "Who presses?", [*sections, *desk])
 
 
 def _section(item: Any, layers: Iterable[str], carry_m: float, lesson: str, progress: Progress | None) -> str:
@@ -188,10 +188,6 @@ def _section(item: Any, layers: Iterable[str], carry_m: float, lesson: str, prog
         title, situation = item.title, item.situation
     as_a(situation, Situation, "page", "give a Situation, a Plan, a Board or an Exercise")
     return scene_section(situation, rules, title, layers, carry_m=carry_m, progress=progress)
-
-
-def _title(item: Any) -> str:
-    return getattr(item, "title", "") or "Who presses?"
 
 
 # -- A lesson as one page: its text, its pictures, its exercises and its boards, in their order.

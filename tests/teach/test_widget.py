@@ -58,6 +58,7 @@ def test_every_exercise_is_answered_in_its_block(exercise: Exercise, key: Key) -
         assert press(task, "Check").startswith("Right: "), value
         assert task.words.tone == "right"
     assert [press(task, "Hint").partition(":")[0] for _ in range(4)] == [f"Hint {n} of 3" for n in (1, 2, 3, 3)]
+    assert (task.buttons["Another"].layout.display == "none") == (not exercise.turns)
     assert press(task, "Another") == "Note: Picture 1, for practice."
     assert press(task, "Check").startswith("Not attempted: ")
     assert press(task, "Show").startswith("Solution: ")
