@@ -66,8 +66,6 @@ def shadowed(presser_xy: ArrayLike, ball_xy: ArrayLike, points_xy: ArrayLike, ha
     --------
     >>> shadowed((2, 0), (0, 0), [(10, 1), (10, 5), (1, 0)], 20.0)
     array([ True, False, False])
-    >>> shadowed((0, 0), (0, 0), [(10, 1)], 20.0)
-    array([False])
     """
     ball = np.asarray(ball_xy, dtype=float)
     axis = (np.asarray(presser_xy, dtype=float) - ball)[..., None, :]
@@ -89,8 +87,6 @@ def gap_limit(distance_m: ArrayLike, reach_m: float = 1.0, ball_mps: float = 15.
     --------
     >>> gap_limit([5, 10, 15]).round(1)
     array([2.3, 5.7, 9. ])
-    >>> gap_limit(0.0)
-    np.float64(2.0)
     """
     not_negative(reach_m=reach_m, reaction_s=reaction_s, player_mps=player_mps)
     above_zero(ball_mps=ball_mps)
@@ -109,19 +105,15 @@ def lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: Arra
 
     Notes
     -----
-    All but one point are spread evenly from 1 m off the passer's foot (nearer, the ball is the presser's business; a
-    shorter lane has only its end) to the receiver. The last one is the defender's own: beside him where he comes
-    nearest to the line of the pass while he reacts, so that nobody who stands in a lane slips between two points.
-    Against hundreds of points the margin of 12 is never too small. On random lanes with margins from -0.5 to 1 s it is
-    too large by 0.004 s in the mean, by less than 0.08 s in 99 of 100, and by more than 0.25 s in 3 of 10,000 (players
-    who run along a long lane at the edge of their reach).
+    All but one point are spread evenly from 1 m off the passer's foot to the receiver; the last is beside the defender
+    where he comes nearest to the line of the pass while he reacts, so that nobody slips between two. Against hundreds
+    of points the margin of 12 is never too small, and too large by 0.004 s in the mean, by less than 0.08 s in 99 of
+    100 random lanes.
 
     Examples
     --------
     >>> lane_margins((0, 0), [(20, 0)], [(10, 0), (10, 9)], [(0, 0), (0, 0)]).round(2)
     array([[-0.75,  1.09]])
-    >>> lane_margins((0, 0), [(20, 0)], [(float("nan"), 0)], [(0, 0)])
-    array([[inf]])
     """
     _check(reach_m, reaction_s, points)
     place, race = _race_to_lane(origin_xy, receiver_xy, defender_xy, defender_velocity, reach_m, reaction_s, points,
@@ -201,8 +193,6 @@ def offside_line_x(own_x: ArrayLike, ball_x: ArrayLike, goal_line_x: ArrayLike =
     --------
     >>> offside_line_x([-50, -20, -18, 5], [10, -30])
     array([-20., -30.])
-    >>> offside_line_x([-50, float("nan")], -10.0)
-    np.float64(-10.0)
     """
     own = np.asarray(own_x, dtype=float)
     ball = np.asarray(ball_x, dtype=float)
@@ -219,8 +209,6 @@ def lane_state(margin_s: ArrayLike, open_s: float = 0.2, closed_s: float = -0.2)
     --------
     >>> lane_state([0.5, 0.2, -0.5])
     array(['open', 'contested', 'closed'], dtype='<U9')
-    >>> lane_state(float("nan"))
-    array('', dtype='<U9')
     """
     margin = np.asarray(margin_s, dtype=float)
     words = np.where(margin > open_s, "open", np.where(margin < closed_s, "closed", "contested"))

@@ -42,9 +42,6 @@ class Running:
     >>> law = Running()
     >>> law.time((0, 0), (0, 0), [(5, 0), (10, 0), (20, 0)]).round(3)
     array([1.261, 1.994, 3.323])
-    >>> Running(top_speed_mps=0)
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: top_speed_mps: expected a number above 0; got 0. Give a positive value.
     """
 
     alpha_per_s: float = 1.3

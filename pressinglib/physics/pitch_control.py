@@ -52,17 +52,14 @@ def control_shares(attack_s: ArrayLike, defence_s: ArrayLike, ball_s: ArrayLike,
     Notes
     -----
     Solves dP_j/dT = (1 - sum of P) rate_j f_j(T), f_j the logistic of `interception_probability`, P = 0 until the ball
-    arrives. The part still open is known exactly, as the integral of a logistic is; what each team takes of it is one
-    integral over time, by 32 nodes of Gauss and Legendre. Within 1e-4 of a general solver of differential equations; a
-    spread of less than about 1/14 of the mean time of control counts as that much.
+    arrives: the part still open is known exactly, what each team takes of it is an integral by 32 nodes of Gauss and
+    Legendre. Within 1e-4 of a general solver; a spread below 1/14 of the mean time of control counts as that much.
 
     Examples
     --------
     >>> attack, defence = control_shares([1.0], [1.0], 1.0)
     >>> print(f"{attack:.4f} {defence:.4f}")
     0.3676 0.6324
-    >>> control_shares([float("nan")], [2.0], 1.0)[0].round(3)
-    np.float64(0.0)
     """
     above_zero(rate_per_s=rate_per_s, sigma_s=sigma_s)
     not_negative(defence_factor=defence_factor)
@@ -161,8 +158,6 @@ def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, runnin
     --------
     >>> first_there([(0, 0), (10, 0)], [(0, 0), (0, 0)], [(4, 0), (6, 0)])
     array([0, 1])
-    >>> first_there([(float("nan"), 0)], [(0, 0)], [(4, 0)])
-    array([-1])
     """
     places = np.asarray(places_xy, dtype=float)[..., :, None, :]
     players, paces = (np.asarray(points, dtype=float)[..., None, :, :] for points in (xy, velocity))
@@ -182,8 +177,6 @@ def least_arrival(presser_xy: ArrayLike, presser_velocity: ArrayLike, carrier_xy
     --------
     >>> least_arrival([(5, 0), (0, 10)], [(0, 0), (0, 0)], (0, 0)).round(3)
     np.float64(1.261)
-    >>> least_arrival([(float("nan"), 0)], [(0, 0)], (0, 0))
-    np.float64(inf)
     """
     time = running.time(presser_xy, presser_velocity, np.asarray(carrier_xy, dtype=float)[..., None, :])
     return np.where(np.isnan(time), np.inf, time).min(axis=-1, initial=np.inf)
@@ -200,9 +193,6 @@ def total_pressure(situation: Situation, model: str = "arrival", running: Runnin
     >>> picture = Situation.line_up(ball_xy=(30.0, 10.0)).moved("pressing", "9", (27.0, 10.0))
     >>> print(f"{total_pressure(picture):.2f} s, {total_pressure(picture, 'oval'):.1f} %")
     0.92 s, 48.9 %
-    >>> total_pressure(picture, "zone")
-    Traceback (most recent call last):
-    pressinglib.errors.UnknownName: model of pressure: expected one of arrival, oval; got 'zone'. Check the spelling.
     """
     as_known(model, ("arrival", "oval"), "model of pressure")
     pressed = situation.receiver or situation.on_ball
@@ -226,8 +216,6 @@ def control_at(places_xy: ArrayLike, own_xy: ArrayLike, own_velocity: ArrayLike,
     --------
     >>> control_at([(10, 0)], [(20, 0)], [(0, 0)], [(0, 0)], [(0, 0)], (0, 0)).round(3)
     array([0.632])
-    >>> control_at([(10, 0)], [(20, 0)], [(0, 0)], [(float("nan"), 0)], [(0, 0)], (0, 0)).round(3)
-    array([1.])
     """
     places = np.asarray(places_xy, dtype=float)
     own, own_pace, opponents, opponent_pace = (
@@ -250,8 +238,6 @@ def control_field(situation: Situation, step_m: float = 1.0, running: Running = 
     >>> x, y, share = control_field(Situation.line_up(ball_xy=(30.0, 10.0)), step_m=5.0)
     >>> share.shape
     (14, 21)
-    >>> bool((share >= 0).all() and (share <= 1).all())
-    True
     """
     x, y = grid(situation.pitch, step_m)
     places = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)

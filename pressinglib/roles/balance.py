@@ -169,7 +169,7 @@ BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind
 MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
 BEHIND_PRESSER_M, BEHIND_SHARE = 6.0, 0.4  # the cover behind the presser: at most, and of the way to goal (D)
 CLEAR_M, LONGEST_M = 6.0, 15.0  # from the ball; nobody runs further for the block's sake (P)
-IN_HAND_M, PAST_M = 12.0, 6.0  # a man so near is in the hand of one of the line, who is so much nearer (D)
+IN_HAND_M, PAST_M = 12.0, 3.0  # a man so near is in the hand of one of the line, who is so much nearer (D)
 
 
 def share_out(p: Picture, d: Decisions) -> Jobs:
@@ -315,10 +315,22 @@ def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     place = np.where(late[..., None], share * recovery_spots(p) + (1.0 - share) * block, block)
     deep = (p.ball_goal_m < DEEP_M)[:, None]
     x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
-    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), LONGEST_M)
+    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), np.minimum(LONGEST_M, _short_of_ball_m(p, place)))
     off = place - p.focus[:, None]
     clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]
     return np.where(late, v.RECOVER, v.KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)
+
+
+def _short_of_ball_m(p: Picture, place: Floats) -> Floats:
+    """(F, N) how far he runs whose way back leads through the ball and is too long to get round it: inf for others.
+
+    Short of the ball he shuts their way back; only outnumbered does he have to come through.
+    """
+    way, off = unit(place - p.own), p.origin[:, None] - p.own
+    along, aside = (way * off).sum(-1), way[..., 0] * off[..., 1] - way[..., 1] * off[..., 0]
+    stops = along - np.sqrt(np.maximum(CLEAR_M**2 - aside**2, 0.0))
+    past = beaten(p) & ~outnumbered(p)[:, None] & (np.abs(aside) < CLEAR_M) & (norm(place - p.own) > LONGEST_M)
+    return np.where(past & (stops > 0), stops, np.inf)
 
 
 @once

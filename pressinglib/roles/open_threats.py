@@ -10,7 +10,7 @@ import numpy as np
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import lane_state, rest_lane_margins
 from pressinglib.roles.decisions import PASS_DECAY_M, Decisions, in_shadow, worth
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm
+from pressinglib.roles.picture import Floats, Ints, Picture, norm
 from pressinglib.roles.settings import BACK_LINE, DROP_ONTO, NOBODY, ON_A_MAN
 
 TOO_FAR_M = 45.0  # a pass longer than this gives everybody time to move (D)
@@ -34,35 +34,21 @@ class AfterRuns:
         """(F, M) least margin of any player against each lane."""
         return np.asarray(self.margins.min(-1))
 
-    @cached_property
-    def _in_time(self) -> Bools:
-        """(F, N, M) who is, from his spot, at which opponent no later than the first touch."""
-        p, s = self.p, self.p.settings
-        gap = norm(self.d.spot[:, :, None] - p.opp[:, None]) - s.reach_m
-        reach_s = p.own_running.at(np.s_[:, :, None]).rest_time(gap, s.reaction_s)
-        touch_s = ball_time(norm(p.opp - p.origin[:, None]), s.ball_mps) + s.control_time_s
-        return np.asarray(reach_s <= touch_s[:, None])
-
-    def denied(self) -> Bools:
-        """(F, M) opponents whose marker, from his spot, is there no later than their first touch."""
-        p, d = self.p, self.d
-        marking = np.isin(d.duty, ON_A_MAN)[..., None] & (
-            d.mark[..., None] == np.arange(p.opp.shape[1]))
-        return np.asarray((marking & self._in_time).any(1))
-
-    def held(self) -> Bools:
-        """(F, M) opponents whom a goal-side back-line player reaches no later than their first touch."""
-        p, d = self.p, self.d
-        line = (d.role == BACK_LINE)[..., None] & (norm(d.spot - p.goal)[..., None] < p.opp_goal_m[:, None])
-        return np.asarray((line & self._in_time).any(1))
-
     def account(self) -> Ints:
-        """(F, M) code of what keeps each opponent out; the first that applies."""
-        p, d = self.p, self.d
-        pressed = p.is_holder & (d.presser >= 0)[:, None]
+        """(F, M) code of what keeps each opponent out; the first that applies.
+
+        A marker denies him, and one of the line who is goal-side holds him, who is there no later than his first touch.
+        """
+        p, d, s = self.p, self.d, self.p.settings
+        gap = norm(d.spot[:, :, None] - p.opp[:, None]) - s.reach_m
+        touch_s = ball_time(norm(p.opp - p.origin[:, None]), s.ball_mps) + s.control_time_s
+        in_time = p.own_running.at(np.s_[:, :, None]).rest_time(gap, s.reaction_s) <= touch_s[:, None]
+        marks = np.isin(d.duty, ON_A_MAN)[..., None] & (d.mark[..., None] == np.arange(p.opp.shape[1]))
+        line = (d.role == BACK_LINE)[..., None] & (norm(d.spot - p.goal)[..., None] < p.opp_goal_m[:, None])
+        denied, held = ((who & in_time).any(1) for who in (marks, line))
         far = norm(p.opp - p.origin[:, None]) > TOO_FAR_M
-        tests = [(pressed, PRESSED), (p.offside, OFFSIDE), (self.denied(), DENIED), (in_shadow(p, d) & ~far, SHADOW),
-                 (self.margin_s < -0.2, LANE_CLOSED), (self.held(), HELD), (far, TOO_FAR)]
+        tests = [(p.is_holder & (d.presser >= 0)[:, None], PRESSED), (p.offside, OFFSIDE), (denied, DENIED),
+                 (in_shadow(p, d) & ~far, SHADOW), (self.margin_s < -0.2, LANE_CLOSED), (held, HELD), (far, TOO_FAR)]
         return np.select([test & (~p.is_holder | (code == PRESSED)) for test, code in tests],
                          [np.full(far.shape, code) for _, code in tests], FREE)
 

@@ -68,7 +68,7 @@ A_LITTLE_M = 0.02  # more, so that rounding does not matter
 RINGS_M = np.array([0.7, 1.4, 2.1, 3.0, 4.2, 6.0, 9.0, 13.0])
 AROUND = turned(np.array([(-1.0, 0.0)]), np.arange(12) * np.pi / 6)  # the first towards the own goal
 OFFSETS_M = np.concatenate([[(0.0, 0.0)], (RINGS_M[:, None, None] * AROUND).reshape(-1, 2)])
-UP_COSTS = 3.0  # times the metres (D)
+UP_COSTS, RUN_COSTS = 3.0, 0.5  # times the metres, of who has no man: further up, and of his run (D)
 SWAPS = 6
 WORTH_A_SWAP_M = 1.0  # less is not worth changing places for (D)
 # Whose spot stands and whose gives way: presser, covers, balance, back line, goalkeeper.
@@ -81,7 +81,7 @@ def spread(p: Picture, d: Decisions, spot: Floats) -> Floats:
     2.5 m, two at the ball 2 m; who has no man stands 5 m from everybody: where somebody is, he is not needed.
     """
     spot = kept_out(p, p.pitch.inside(np.where(p.own_here[..., None], spot, np.nan)))
-    idle = np.isin(d.duty, (v.KEEP_BLOCK, v.RECOVER)) & ~p.back & ~d.by_own_rule
+    idle = ((d.duty == v.RECOVER) | (d.duty == v.KEEP_BLOCK) & ~p.back) & ~d.by_own_rule
     apart, rank = np.where(idle, IDLE_M, APART_M), np.where(idle, LAST_OF_FIELD, ORDER_OF_ROLE[d.role])
     near = (_room_m(p.focus, spot, spot, apart, apart) < 0) & ~np.eye(spot.shape[1], dtype=bool)
     crowded = np.asarray(near.any((1, 2)))
@@ -111,7 +111,9 @@ def _placed_in_turn(p: Picture, some: Bools, focus: Floats, spot: Floats, apart:
             tries = kept_out(p, p.pitch.inside(own[tight] + OFFSETS_M), waits[tight])
             room = _room_m(focus[tight], tries, out[tight], own_apart[tight], apart[tight]).min(-1)
             up = norm(tries - p.goal) > norm(own[tight] - p.goal)  # who has no man gives way towards goal
-            moved = norm(tries - own[tight]) * np.where(up & (own_apart[tight] > APART_M), UP_COSTS, 1.0)
+            idle = own_apart[tight] > APART_M
+            moved = norm(tries - own[tight]) * np.where(up & idle, UP_COSTS, 1.0)
+            moved += idle * RUN_COSTS * norm(tries - p.own[waits[tight], who[tight], None])
             place[tight] = tries[np.arange(len(tight)), np.where(room >= A_LITTLE_M, moved, 1e3 - room).argmin(1)]
         out[rows, who] = place
     return out

@@ -289,9 +289,6 @@ class Rulebook:
     --------
     >>> Rulebook().with_settings(pressers="anyone").settings.pressers
     'anyone'
-    >>> Rulebook().with_rules(chose_presser=lambda situation: "9")
-    Traceback (most recent call last):
-    pressinglib.errors.UnknownName: rule: expected one of choose_presser, ...
     """
 
     settings: Settings = field(default_factory=Settings)
