@@ -219,4 +219,5 @@ def test_where_the_ball_is_won_nobody_goes() -> None:
                   ball_xy=picture.ball_xy, carrier=None)
     exercise = Exercise("Who?", "Choose.", won, WhoPresses(), "The ball.")
     assert (won.state, exercise.solution().answer) == ("won", "nobody")
+    assert exercise.plan.words == "We have the ball."
     assert [exercise.check("nobody").outcome, exercise.check("9").outcome] == [RIGHT, WRONG]
