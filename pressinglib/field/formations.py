@@ -53,18 +53,9 @@ CLAIM_ORDER = (0, 5, 1, 4, 2, 3)  # lines in the order in which they choose: the
 def formation_slots(formation: str) -> tuple[str, ...]:
     """Slots of a formation such as "4-2-3-1", goalkeeper first, then from the back line up, right to left.
 
-    Parameters
-    ----------
-    formation : str
-        Three or four line counts from the own goal up, without the goalkeeper, that sum to 6-10: the back line (with
-        wing-backs in 3-5-2 and 3-4-3), midfield, or holding and attacking midfield, the forwards.
+    `formation` are three or four line counts from the own goal up, without the goalkeeper, that sum to 6-10: the back
+    line (with wing-backs in 3-5-2 and 3-4-3), midfield, or holding and attacking midfield, the forwards; else BadInput.
 
-    Raises
-    ------
-    BadInput
-
-    Examples
-    --------
     >>> formation_slots("2-3-1")[1:3], formation_slots("4-4-2")[-1]
     (('right centre-back', 'left centre-back'), 'left forward')
     >>> formation_slots("4-4-4")
@@ -118,8 +109,6 @@ def slot_numbers(slots: Sequence[str]) -> tuple[str, ...]:
     midfield, 10 attacking midfield, 7 right wing, 11 left wing, 9 centre-forward. Who finds his numbers taken gets
     a free one.
 
-    Examples
-    --------
     >>> slot_numbers(formation_slots("4-2-3-1"))
     ('1', '2', '5', '4', '3', '8', '6', '7', '10', '11', '9')
     >>> slot_numbers(["outfield", "goalkeeper"])

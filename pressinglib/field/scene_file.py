@@ -67,12 +67,6 @@ class OwnMark:
     words : str
         What stands beside it, at most 80 characters; a note needs some.
 
-    Raises
-    ------
-    UnknownName, BadInput
-
-    Examples
-    --------
     >>> OwnMark("arrow", [(0, 0), (10, 5)], "run here").mirrored().points
     ((0.0, 0.0), (10.0, -5.0))
     >>> OwnMark("note", [(0, 0)])
@@ -123,20 +117,10 @@ class SceneFile:
 
 
 def load_situation(path: str | os.PathLike[str]) -> Situation:
-    """The picture in a scene file.
+    """The picture in a scene file, written by `save_situation` or by hand: the schema is at the top of this module.
 
-    Parameters
-    ----------
-    path : str or path
-        Written by `save_situation`, or by hand: the schema is in `pressinglib.field.scene_file`.
+    A SceneFileError lists every fault with its place ("pressing[3].slot: ..."), or says why the file cannot be read.
 
-    Raises
-    ------
-    SceneFileError
-        Lists every fault with its place ("pressing[3].slot: ..."), or says why the file cannot be read.
-
-    Examples
-    --------
     >>> load_situation("no such scene.json")
     Traceback (most recent call last):
     pressinglib.errors.SceneFileError: scene file no such scene.json: got no such file. Check the name and the folder.
@@ -147,8 +131,6 @@ def load_situation(path: str | os.PathLike[str]) -> Situation:
 def load_scene(path: str | os.PathLike[str]) -> SceneFile:
     """The picture in a scene file with its title, notes and marks; errors as in `load_situation`.
 
-    Examples
-    --------
     >>> import tempfile
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     _ = save_situation(scene("low block"), f"{folder}/low.json", title="Low block")
@@ -161,8 +143,6 @@ def load_scene(path: str | os.PathLike[str]) -> SceneFile:
 def load_session(path: str | os.PathLike[str]) -> tuple[SceneFile, ...]:
     """The scenes of a session file in their order, or the one of a scene file; errors as in `load_situation`.
 
-    Examples
-    --------
     >>> import tempfile
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     _ = save_session([SceneFile(scene("low block"), "Low block")], f"{folder}/tuesday.json")
@@ -180,28 +160,10 @@ def save_session(scenes: Iterable[SceneFile], path: str | os.PathLike[str]) -> P
 
 def save_situation(situation: Situation, path: str | os.PathLike[str], title: str = "", notes: str = "",
                    marks: Iterable[OwnMark] = ()) -> Path:
-    """Save a picture as a scene file; a file that is there is replaced as a whole or stays as it was.
+    """Save a picture as a scene file, with a title, notes and at most 60 marks of a person's own.
 
-    Parameters
-    ----------
-    situation : Situation
-    path : str or path
-    title, notes : str
-        At most 200 and 5000 characters.
-    marks : iterable of OwnMark
-        A person's own arrows, zones, notes and rulers; at most 60.
-
-    Returns
-    -------
-    Path
-        The file.
-
-    Raises
-    ------
-    BadInput
-        If `situation` is none.
-    SceneFileError
-        If title or notes are not fit for a file, or the folder cannot be written to.
+    A file that is there is replaced as a whole or stays as it was; a SceneFileError says what is not fit for a file, or
+    why the folder cannot be written to.
     """
     as_a(situation, Situation, "situation", "give the picture first")
     own = as_items(marks, OwnMark, "marks", "a list of OwnMark", "make them: OwnMark(kind, points, words)")
@@ -290,15 +252,8 @@ def _named() -> dict[str, SceneFile]:
 
 
 def scene(name: str) -> Situation:
-    """The picture with this name, one of `scene_names()`; left and right in the names are the pressing team's.
+    """The picture with this name, else UnknownName; left and right in the names are the pressing team's.
 
-    Raises
-    ------
-    UnknownName
-        Lists the names that exist.
-
-    Examples
-    --------
     >>> scene("worked scene").on_ball
     '5'
     >>> scene("overload")
@@ -309,11 +264,5 @@ def scene(name: str) -> Situation:
 
 
 def scene_names() -> tuple[str, ...]:
-    """The names of all scenes.
-
-    Examples
-    --------
-    >>> "worked scene" in scene_names()
-    True
-    """
+    """The names of all scenes."""
     return tuple(_named())

@@ -106,13 +106,7 @@ class ClassResults:
         return Table(("Exercise", *CATEGORIES, "Commonest wrong answer", "given by"), rows)
 
     def places(self, title: str) -> Picture:
-        """Where everybody has placed the players of an exercise in the last try, all on one pitch.
-
-        Raises
-        ------
-        UnknownName
-            If in no exercise of this title players are placed.
-        """
+        """Where everybody has placed the players of an exercise in the last try; UnknownName where none are placed."""
         n = self.exercises.index(as_known(title, self.placed, "exercise in which players are placed"))
         last = [tries[-1] for tries in self._of(n) if tries]
         dots = tuple(Token("class", f"place {one.outcome}", xy, "") for one in last for xy in one.places)
@@ -131,13 +125,7 @@ class ClassResults:
         return Table(("Exercise", "Right"), [(one.title, Accepted(one).card.words) for one in self.asked])
 
     def save(self, path: str | os.PathLike[str]) -> Path:
-        """Write who solved what as .csv; or the class as .xlsx: exercises, learners, answers; nothing in it can run.
-
-        Raises
-        ------
-        PressingError
-            For another ending, or if the file cannot be written.
-        """
+        """Write who solved what as .csv; or the class as .xlsx: exercises, learners, answers; nothing in it can run."""
         return printed(path, {".csv": self.table().csv,
                               ".xlsx": lambda: _book([self.overview(), self.table(), self.answers()])})
 
@@ -186,11 +174,6 @@ def read_class(folder: str | os.PathLike[str],
     lessons : path, Course or mapping
         The file of the course, or the folder of your exercises; or for each lesson's name its exercises, such as
         ``{"00": exercises_of(lesson_00)}``.
-
-    Raises
-    ------
-    BadInput
-        If there is no such folder, or two exercises of a lesson have one title.
 
     Examples
     --------

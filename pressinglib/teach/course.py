@@ -94,12 +94,8 @@ COURSE = Format(ExerciseFileError, 1, 4_000_000, _course)
 def read_exercises(path: str | os.PathLike[str]) -> Course:
     """The exercises of a course's file; or those whose files lie in a folder, by name, a faulty one named.
 
-    A folder in which one course lies stands for that course, whose order counts.
-
-    Raises
-    ------
-    BadInput, ExerciseFileError
-        If there is no such file or folder, or the file is damaged.
+    A folder in which one course lies stands for that course, whose order counts. A PressingError says that there is no
+    such file or folder, or what is damaged.
     """
     if isinstance(path, str | os.PathLike) and os.path.isfile(path):
         return COURSE.load(path)
