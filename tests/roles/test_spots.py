@@ -36,6 +36,13 @@ def test_spots_are_the_anchors_and_apart(data: st.DataObject, pictures: st.Searc
     assert (apart >= np.where(at_ball[:, None] & at_ball, 2.0, 2.5) - 1e-9).all()
 
 
+def test_whose_way_back_leads_through_the_ball_stops_short_of_it() -> None:
+    """Wingers high: 9, eleven metres behind the ball, shuts their way back; he does not run round the presser."""
+    s = scene("wingers high")
+    there = plan_press(s).assignments["9"].target_xy
+    assert 5.0 < hypot(*(there - s.ball_xy)) < 8.0 and there[0] > s.ball_xy[0] + 5.0
+
+
 @pytest.mark.parametrize("name", sorted(scene_names()))
 def test_who_drops_onto_a_man_or_guards_the_far_side_is_goal_side_of_him(name: str) -> None:
     situation = scene(name)
