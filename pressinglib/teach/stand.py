@@ -68,8 +68,7 @@ class Denial:
 
     >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
-    >>> plan = plan_press(scene("worked scene"))
-    >>> in_lane, behind = Denial(plan, "6", (24, 2.4)), Denial(plan, "6", (12, -8))
+    >>> in_lane, behind = (Denial(plan_press(scene("worked scene")), "6", xy) for xy in ((24, 2.4), (12, -8)))
     >>> in_lane.cuts_out, behind.cuts_out, behind.goal_side, behind.late_s > 0
     (True, False, True, True)
     """
