@@ -198,6 +198,8 @@ class _Lines:
             return
         try:
             document = _a(dict, json.loads(text), "")
+            if "\\u" in text:  # half a letter in a name becomes a question mark
+                document = json.loads(json.dumps(document, ensure_ascii=False).encode("utf-8", "replace"))
         except (ValueError, RecursionError) as error:
             where = f"text broken at column {error.colno}" if isinstance(error, json.JSONDecodeError) else (
                 "braces without end" if isinstance(error, RecursionError) else "a number of thousands of digits")

@@ -315,9 +315,10 @@ def kept_places(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     place = np.where(late[..., None], share * recovery_spots(p) + (1.0 - share) * block, block)
     deep = (p.ball_goal_m < DEEP_M)[:, None]
     x = np.where(deep, np.minimum(place[..., 0], p.own[..., 0]), place[..., 0])
-    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), np.minimum(LONGEST_M, _short_of_ball_m(p, place)))
+    place = toward(p.own, np.stack([x, place[..., 1]], axis=-1), LONGEST_M)
     off = place - p.focus[:, None]
     clear = p.focus[:, None] + unit(off) * np.maximum(norm(off), CLEAR_M)[..., None]
+    clear = toward(p.own, clear, _short_of_ball_m(p, clear))
     return np.where(late, v.RECOVER, v.KEEP_BLOCK), np.where((d.presser >= 0)[:, None, None], clear, place)
 
 

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 from shapely import LineString, Point, box, union_all
 
+from pressinglib.doors import door_class
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.player import XY
 from pressinglib.field.scene_file import OwnMark
@@ -34,6 +35,7 @@ NEAR_M, EDGE_M, LEAST_M = 27.0, 3.0, 34.0  # of what a print shows (own choice)
 IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
 
 
+@door_class
 class Accepted:
     """The answers to an exercise, right and wrong, as far as they can be told one by one; shows what is right.
 

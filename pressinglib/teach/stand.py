@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from pressinglib.doors import door_class
 from pressinglib.field.player import XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
@@ -58,18 +59,16 @@ def _late_s(plan: Plan, men: ArrayLike, ours: ArrayLike) -> Any:
     return s.running.time(ours, (0.0, 0.0), men, s.reaction_s, s.reach_m) - _touch_s(plan, men)
 
 
+@door_class
 class Denial:
     """A defender at rest at `xy` against a ground pass to the opponent `option`; the plan's spots play no part.
 
     `away_m` off the man, he comes `margin_s` too late to cut the pass out (negative: `cuts_out`), `late_s` after the
     first touch (`in_time`, for all an eye can tell), at it from `slack_m` off. `goal_side`: nearer his goal, or level.
 
-    Examples
-    --------
     >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
-    >>> plan = plan_press(scene("worked scene"))
-    >>> in_lane, behind = Denial(plan, "6", (24, 2.4)), Denial(plan, "6", (12, -8))
+    >>> in_lane, behind = (Denial(plan_press(scene("worked scene")), "6", xy) for xy in ((24, 2.4), (12, -8)))
     >>> in_lane.cuts_out, behind.cuts_out, behind.goal_side, behind.late_s > 0
     (True, False, True, True)
     """
@@ -102,6 +101,7 @@ class Denial:
                 ran(self.number, self.xy, end, max(touch_s + round(self.late_s, 1), 0.1)))
 
 
+@door_class
 class Stand:
     """The picture with an answer in it, beside the plan of the exercise: what a criterion looks at.
 

@@ -42,7 +42,7 @@ class OpenBoard:
     def __init__(self, page: Any, which: Any = 0) -> None:
         self.page = page
         self.box = page.locator(".pressing-board:visible").nth(which) if isinstance(which, int) else which
-        self.words = self.box.locator(".pressing-words")
+        self.words = self.box.locator(":not(.pressing-quiet) > .pressing-words")
         self.complaint = self.box.locator(".pressing-complaint")
         self.duties = self.box.locator(".pressing-duties")
         self.picture = self.box.locator(".pressing-figure")

@@ -119,6 +119,9 @@ def test_find_keeps_scenes_with_numbers_only(desk: Path, capsys) -> None:
     (file,) = (desk / "scenes").iterdir()
     scene = load_scene(file)
     assert re.fullmatch(r"Frame 1\d\d: (home|away) presses, period [12], \d+:\d\d", scene.title)
+    number, *_, minutes, seconds = map(int, re.findall(r"\d+", scene.title))
+    frames = read_plans(desk / "plans").set_index("frame_id")
+    assert 60 * minutes + seconds == int(frames.loc[number, "clock_s"])
     assert scene.notes == kind and {p.number for p in scene.situation.pressing} == {str(n) for n in range(1, 12)}
     assert run("picture", file, desk / "scene.svg", "--no-plan") == 0
     assert (desk / "scene.svg").read_text().startswith("<?xml")

@@ -153,6 +153,7 @@ WRONG: list[tuple[str, Any, str]] = [
     ("ball", {"x": 1e300, "y": 0}, "ball.x: expected a number"),
     ("ball", {"x": 400, "y": 0}, "x, y: the ball more than 10 m off the pitch"),
     ("timestamp", None, "timestamp: expected a date and time; got nothing"),
+    ("period", "\ud800", "period: expected one of first_half"),
     ("frame_id", 106.5, "frame_id: expected a whole number; got '106.5'"),
 ]
 
@@ -176,6 +177,15 @@ def test_a_line_that_is_no_frame_is_named(folder: Path, line: str) -> None:
     match, report = read_common(edited(folder, broken))
     assert len(match) == 159 and [p.row for p in report.problems] == [7]
     assert str(report.problems[0]).endswith("Line left out.")
+
+
+def test_half_a_letter_in_a_name_does_no_harm(folder: Path) -> None:
+    def halved(lines: list[Any]) -> None:
+        for line in lines:
+            line["teams"]["home"]["id"] = line["ball"]["poss_team_id"] = "\ud800"
+            line["teams"]["away"]["players"][0]["id"] = "\ud800"
+    match, report = read_common(edited(folder, halved))
+    assert report.clean and (match.given == 1).all() and "?" in match.away.ids
 
 
 def test_balls_and_players_that_are_unknown_stay_unknown(folder: Path) -> None:

@@ -57,6 +57,12 @@ def test_all_who_are_beaten_come_back(decided: list) -> None:
         assert (goal_m(d.spot) < p.own_goal_m - 2.0)[late].all()
 
 
+def test_who_runs_back_is_not_sent_where_somebody_is(decided: list) -> None:
+    for _, d in decided:
+        apart = np.linalg.norm(d.spot[:, :, None] - d.spot[:, None], axis=-1) + 99 * np.eye(11)
+        assert (apart >= 5.0 - 1e-9)[d.duty == RECOVER].all()
+
+
 @pytest.mark.parametrize("way", WAYS_M)
 def test_the_next_minds_the_most_dangerous_runner_goal_side(way: str) -> None:
     p = picture_of(Frames.of([counter_attack(2, 2, way, 30.0)]), Rulebook().settings)

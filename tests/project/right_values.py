@@ -79,6 +79,7 @@ BY_BOTH: dict[str, dict[str, Any]] = {
     "saved": {"what": pl.show.Pages(), "name": "a.pdf"},
     "save_slides": {"path": "s.html", "slides": pl.teach.slides_of(EXERCISE)[:1]},
     "Tracking": {one.name: getattr(MATCH, one.name) for one in fields(MATCH)[:8]},
+    "Denial": {"option": "6"},
     "Accepted": {"exercise": pl.teach.make_exercise(WORKED, "Who?", "Who goes?", "who goes")},
     "open_match": {"path": "match"},
     "team_report": {"plans": "plans", "side": "home"},

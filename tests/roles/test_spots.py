@@ -17,6 +17,7 @@ from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.open_threats import LANE_POINTS, danger
 from pressinglib.roles.picture import picture_of
+from pressinglib.roles.pipeline import swapped
 from tests.plugin import examples
 
 GOAL = (-52.5, 0.0)
@@ -33,6 +34,13 @@ def test_spots_are_the_anchors_and_apart(data: st.DataObject, pictures: st.Searc
     at_ball = np.hypot(*(spots - focus).T) <= 2.5 + 1e-6
     apart = np.hypot(*(spots[:, None] - spots).transpose(2, 0, 1)) + 9 * np.eye(len(spots))
     assert (apart >= np.where(at_ball[:, None] & at_ball, 2.0, 2.5) - 1e-9).all()
+
+
+def test_whose_way_back_leads_through_the_ball_stops_short_of_it() -> None:
+    """Wingers high: 9, eleven metres behind the ball, shuts their way back; he does not run round the presser."""
+    s = scene("wingers high")
+    there = plan_press(s).assignments["9"].target_xy
+    assert 5.0 < hypot(*(there - s.ball_xy)) < 8.0 and there[0] > s.ball_xy[0] + 5.0
 
 
 @pytest.mark.parametrize("name", sorted(scene_names()))
@@ -90,3 +98,16 @@ def test_danger_is_what_its_definition_says(name: str) -> None:
     assert not p.offside.any()
     assert LANE_POINTS >= 8
     assert float(danger(p, p.own)[0]) == pytest.approx(by_hand(still), rel=0.04)
+
+
+def test_two_who_would_cross_change_men() -> None:
+    plan = plan_press(scene("worked scene"))
+    p, d = plan.picture, plan.decisions
+    one, other = p.own_index(0, "7"), p.own_index(0, "6")
+    before = d.mark.copy(), d.anchor.copy()
+    for array in (d.role, d.duty, d.mark, d.anchor):
+        array[0, [one, other]] = array[0, [other, one]]
+    assert not np.array_equal(d.mark, before[0])
+    swapped(p, d)
+    np.testing.assert_array_equal(d.mark, before[0])
+    np.testing.assert_allclose(d.anchor, before[1])

@@ -162,6 +162,8 @@ def test_variants_come_mirrored_and_in_other_formations() -> None:
     shapes = {tuple(sorted(p.slot for p in situation.pressing)) for situation in fresh}
     assert sides == {True, False}
     assert len(shapes) > 4
+    places = [xy for s in fresh for p in (*s.pressing, *s.possession) for xy in p.xy]
+    assert places == [round(xy, 1) for xy in places]  # as they are written
     kept = [KINDS["deny_option"].variant(seed).situation for seed in range(10)]
     assert {tuple(p.number for p in s.pressing) for s in kept} == {
         tuple(p.number for p in KINDS["deny_option"].situation.pressing)}
@@ -217,4 +219,5 @@ def test_where_the_ball_is_won_nobody_goes() -> None:
                   ball_xy=picture.ball_xy, carrier=None)
     exercise = Exercise("Who?", "Choose.", won, WhoPresses(), "The ball.")
     assert (won.state, exercise.solution().answer) == ("won", "nobody")
+    assert exercise.plan.words == "We have the ball."
     assert [exercise.check("nobody").outcome, exercise.check("9").outcome] == [RIGHT, WRONG]

@@ -16,7 +16,7 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from PIL import Image
 
-from pressinglib import PressingError, Situation
+from pressinglib import PressingError, Situation, plan_press
 from pressinglib.errors import BadInput
 from pressinglib.field.scene_file import scene
 from pressinglib.show.drawing import draw_situation
@@ -75,6 +75,7 @@ def test_a_counter_case_is_a_change_of_one_that_turns_the_answer_its_run_in_the_
                  for p, q in zip(worked.situation.players(team), case.situation.players(team), strict=True) if p != q]
         assert moved == pytest.approx([float(re.findall(r" stands (\d+) m ", case.words)[0])])
         x0, x1, y0, y1 = frame_of(worked, case.situation)
+        assert fresh.plan.words == plan_press(case.situation).words  # planned among many, it is its own
         run = fresh.plan.assignments[fresh.plan.presser].path
         assert (run[:, 0] > x0).all() and (run[:, 0] < x1).all() and (run[:, 1] > y0).all() and (run[:, 1] < y1).all()
     assert len({case.words for case in cases}) == len(cases)
