@@ -18,8 +18,6 @@ LESSONS = PACKAGE / "teach" / "lessons"
 LIMITS = {"files": 140, "lines": 26_000, "lines of code": 16_000, "lines of the longest file": 350,
           "files for one plan": 25, "files for one drag message": 40, "files for one Check": 40,
           "circles of imports": 0, "files of fewer than 25 lines of code": 0, "lines of DEVELOPERS.md": 250}
-# Over the aim today: no more may come on top, and what goes takes these down to the aim.
-OWED = {"lines": 27_119, "lines of code": 16_539}
 LEAST_CODE = 25
 SILENT = {tokenize.COMMENT, tokenize.NL, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT, tokenize.ENDMARKER}
 
