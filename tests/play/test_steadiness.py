@@ -47,13 +47,14 @@ def test_jobs_do_not_flicker(name: str) -> None:
 
 
 def test_without_the_margin_jobs_flicker_more(monkeypatch: pytest.MonkeyPatch) -> None:
-    """What the setting is for, in a sequence in which several of ours are about as near."""
-    q = one(140)[2]
+    """What the setting is for, in all of twelve sequences; in a single one it may be the other way round."""
+    begun = {seed: one(seed)[2] for seed in range(120, 132)}
 
     def count(handover_s: float) -> int:
         monkeypatch.setattr(defence, "HANDOVER_S", handover_s)
-        again = simulate(q.situations[0], q.actions, step_s=0.1, duration_s=3, attackers="seek", seed=140)
-        return changes(pressers(again)) + flickers(again)
+        again = [simulate(q.situations[0], q.actions, step_s=0.1, duration_s=3, attackers="seek", seed=seed)
+                 for seed, q in begun.items()]
+        return sum(changes(pressers(one)) + flickers(one) for one in again)
 
     assert count(0.0) > count(0.4)
 
