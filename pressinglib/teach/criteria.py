@@ -272,6 +272,10 @@ class PlacePlayers(Judge):
         stand = Stand(plan, placed(plan.situation, value))
         return [criterion(stand) for criterion in self.criteria]
 
+    def cues(self, plan: Plan, value: Places) -> tuple[str, str]:
+        """The rule to hold the placing against, then the measure."""
+        return self.rule, super().cues(plan, value)[1]
+
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule, and what is still missing, in seconds and metres."""
         still = [finding.words for finding in self.findings(plan, {}) if not finding.holds]

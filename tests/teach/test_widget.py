@@ -80,6 +80,7 @@ def test_what_is_kept_is_a_steady_text(task: TryIt) -> None:
 def test_who_is_placed_is_chosen_from_the_start(task: TryIt) -> None:
     assert task.board.chosen == ("pressing", "8")
     task.board._answered({"kind": "step", "way": [-1, 0], "far": False, "held": False})
+    assert press(task, "Check") == f"Not yet: {place_the_cover.judge.rule}"
     assert press(task, "Check").startswith("Not yet: 8 is ")
 
 
