@@ -20,7 +20,7 @@ from pressinglib.data.match_folder import HASH_LENGTH, match_hash
 from pressinglib.data.match_plan import TABLES, MatchPlan
 from pressinglib.data.tracking import SIDES, Bools, Floats
 from pressinglib.doors import door_class
-from pressinglib.errors import BadInput, as_known
+from pressinglib.errors import BadInput, as_known, as_whole
 from pressinglib.files import made_folder, sweep, write_file
 from pressinglib.roles.faults import KINDS
 from pressinglib.roles.rulebook import Rulebook
@@ -73,7 +73,8 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
         if progress is not None:
             progress(done, len(plan.rows))
 
-    for chunk in plan.chunks if share is None else [plan.chunks[k] for k in share]:
+    last = len(plan.chunks) - 1
+    for chunk in plan.chunks if share is None else [plan.chunks[as_whole(k, "share", 0, last)] for k in share]:
         name = f"{chunk.number:05d}.{kind}"
         if (place / TABLES[0] / name).exists():
             more(len(plan.rows_of(chunk)))

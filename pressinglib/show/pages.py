@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from pressinglib.doors import door_class
-from pressinglib.errors import BadInput, as_known, as_number
+from pressinglib.errors import BadInput, as_known, as_number, as_text
 from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
@@ -333,7 +333,7 @@ def strip(what: Plan | played.Sequence, pictures: int = 6, columns: int = 2, *, 
     before = ["", *(drawing.words for drawing in shown[:-1])]
     new = [replace(drawing, words=drawing.words if drawing.words != old else "")
            for drawing, old in zip(shown, before, strict=True)]
-    pages = Pages(title, **paper)
+    pages = Pages(as_text(title, "title", least=0, most=300), **paper)
     room_cm = pages.room_cm - LEGEND_CM if len(new) <= ONE_PAGE * columns else LARGE_CM
     pages.beside(new, columns, room_cm, words=True)
     pages.legend(replace(shown[0], marks=tuple(mark for drawing in shown for mark in drawing.marks)))

@@ -32,6 +32,7 @@ from pressinglib.teach.stand import NONE
 
 REST_S = 1.0  # what was played stands so long in its end
 WIDTH_PX, PLACED_PX = 620, 505  # of the picture; of one with the fields of a mover under it
+FEW = 5  # options in words that stand beside a large picture
 WHY = '<details class="pressing-why"{open}><summary>Why</summary>{html}</details>'
 TITLE = re.compile(r"[^:]*:?[^:,.]*")  # of a lesson, out of its first line
 
@@ -172,8 +173,8 @@ class TryIt(Displayed):
         grid = w.Box([self.left, side])
         for part, name in {grid: "grid", self.left: "left", side: "side", side.children[4]: "buttons"}.items():
             part.add_class(f"pressing-task-{name}")
-        if self.exercise.form.placed:
-            grid.add_class("pressing-task-placed")
+        if (form := self.exercise.form).placed or len(form.options) > FEW and not form.team:  # the words need more room
+            grid.add_class("pressing-task-placed" if form.placed else "pressing-task-many")
         self._fill()
         self.say()
         return Display([grid, self.why]).add_class("pressing-task")

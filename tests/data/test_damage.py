@@ -35,7 +35,7 @@ from pressinglib.data.match_plan import TABLES
 from pressinglib.errors import PressingError
 from tests.data.made_files import long_columns, write_common, write_long
 
-TRIES, FULL = 12, 200  # for each kind of file
+TRIES, FULL = 12, 300  # for each kind of file
 Read = Callable[[Path], object]
 MOMENTS = Question("two press one ball", "danger_after > 0.1", 0.1)
 

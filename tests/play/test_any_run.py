@@ -1,4 +1,4 @@
-"""Runs by chance, of any teams and any ball, in any manner: none ends in an error; 24 of them, 1,000 with --full."""
+"""Runs by chance, of any teams and any ball, in any manner: none ends in an error; 24 of them, 2,000 with --full."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from pressinglib.play import TRIGGERS, Action, Dribble, Pass, Run, Touch
 from pressinglib.roles.faults import faults_in_frames
 from tests.play.test_laws import check_always
 
-FEW, MANY, PARTS = 24, 1000, 8
+FEW, MANY, PARTS = 24, 2000, 8
 PITCHES = (Pitch(), Pitch(90, 45), Pitch(120, 90), Pitch.youth("7v7"), Pitch.youth(22, 20))
 SIZES = (1, 1, 2, 3, 7, 10, 11, 11, 11)
 STEPS = (0.05, 0.1, 0.5, 0.5, 0.5)

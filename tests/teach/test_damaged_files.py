@@ -28,7 +28,7 @@ from pressinglib.teach.own_exercise import load_exercise, make_exercise, save_ex
 from tests.teach.damage import damaged
 
 MARKS = (OwnMark("arrow", ((0, 0), (10, 5))), OwnMark("note", ((3, 3),), "here"))
-FILES = (60, 2000)  # of a kind: by default, and with --full
+FILES = (60, 4000)  # of a kind: by default, and with --full
 TRIES = (Try("my team", "Who goes?", "9", "right"), Try("my team", "Where?", [20.0, -9.0], "wrong"),
          Try("00", "Which gaps?", ["9-10", {"8": [1, 2]}], "wrong"))
 ASKED = {"who.json": ("Who goes?", "Name him.", "who goes"),

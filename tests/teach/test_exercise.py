@@ -18,20 +18,20 @@ from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.press_questions import WhoPresses, WriteRule
 from tests.teach.keys.key import Key
 from tests.teach.keys.kinds import KINDS
-from tests.teach.lessons import ALL, KIND, exercises_of, keys_of, lesson_modules, marked, mirrored
+from tests.teach.lessons import ALL, exercises_of, keys_of, lesson_modules, marked, mirrored
 
 EXERCISES = [case for name, (exercise, _) in ALL.items() for case in (
     pytest.param(exercise, id=name), pytest.param(mirrored(exercise), id=f"{name}, mirrored", marks=marked(name)))]
 every_exercise = pytest.mark.parametrize("exercise", EXERCISES)
 with_key = pytest.mark.parametrize(("exercise", "key"), ALL.values(), ids=ALL)
 NONSENSE = [None, "", "nine", 3.7, -1, [], {}, (1, 2, 3), float("nan"), object(), b"9", (999, 0), "9" * 5000]
-SOME, MANY, OF_A_LESSON = 8, 200, 100  # seeds; the more with --full: of each kind, and of each exercise of a lesson
+SOME, MANY = 8, 200  # seeds; the more with --full
 # Those that play each picture, plan it for several shapes or search it long take 0.05 to 1 s for one.
 DEAR = {f"lesson_{name}" for name in (
     "01, what_wrong", "01, whose_ball", "01, whose_man", "02, in_order", "02, nearest", "05, lanes", "05, repair",
     "06, keeper_height", "07, how_long", "08, best_shape", "08, in_the_middle", "09, when_to_start", "10, one_answer",
     "11, who", "11, side", "11, agree", "11, cost", "12, fault")}
-DEAR_SEEDS, RULE_SEEDS = (2, 40), (2, 12)
+DEAR_SEEDS, RULE_SEEDS = (2, 200), (2, 12)
 
 
 def test_every_exercise_has_answers_to_try_and_no_answer_is_left_over() -> None:
@@ -125,8 +125,7 @@ def by_custom(situation: Situation) -> bool:
 def seeds_of(name: str, exercise: Exercise, full: bool) -> int:
     """How many seeds are tried: a rule that is written costs its whole contract each time, up to two seconds."""
     rule = isinstance(exercise.judge, WriteRule)
-    many = MANY if name.startswith(KIND) else OF_A_LESSON
-    return (RULE_SEEDS if rule else DEAR_SEEDS if name in DEAR else (SOME, many))[full]
+    return (RULE_SEEDS if rule else DEAR_SEEDS if name in DEAR else (SOME, MANY))[full]
 
 
 def test_each_that_is_dear_is_an_exercise() -> None:
