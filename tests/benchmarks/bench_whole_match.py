@@ -58,10 +58,10 @@ def one(count: int, with_faults: bool) -> None:
 
 
 def shared() -> None:
-    """The open 20 minutes, all moments, by one process and by two that share it."""
+    """A match of 90 minutes (the open 20, repeated), all moments, by one process and by two that share it."""
     took = []
     with tempfile.TemporaryDirectory() as folder:
-        save_match(match(), Path(folder) / "match")
+        save_match(of_length(match(), LENGTHS[-1]), Path(folder) / "match")
         for workers in ("1", "2"):
             start = perf_counter()
             subprocess.run([sys.executable, "-m", "pressinglib", "plan", f"{folder}/match", "--to",
