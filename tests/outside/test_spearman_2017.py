@@ -7,6 +7,7 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from pressinglib.physics import (
+    ball_speed,
     ball_time,
     control_probability,
     control_shares,
@@ -61,6 +62,7 @@ CHECKS = [
     Check("drag of the ball, 1/m", "eq. 1", "computed", 0.0137976, lambda: DRAG_PER_M, 5e-8),
     Check("pass of 10 m at 15 m/s, s", "eq. 1", "computed", 0.7148, lambda: ball_time(10.0, 15.0), 5e-5),
     Check("pass of 20 m at 15 m/s, s", "eq. 1", "computed", 1.5355, lambda: ball_time(20.0, 15.0), 5e-5),
+    Check("its speed after 20 m, m/s", "eq. 1", "computed", 11.3827, lambda: ball_speed(20.0, 15.0), 5e-5),
     Check("almost without drag, 20 m, s", "limit of eq. 1", "computed", 20 / 15,
           lambda: ball_time(20.0, 15.0, 1e-9), 1e-6),
     Check("lofted, 25 m/s at 30 degrees, s", "eq. 1 and gravity", "computed", 2.273, lambda: loft(25.0, 30.0)[0], 5e-4),
