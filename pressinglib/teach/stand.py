@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import combinations, pairwise
 from math import dist
 from typing import Any, NamedTuple
@@ -231,6 +231,7 @@ class Gap(NamedTuple):
                 f"{'open' if self.open else 'closed'}.")
 
 
+@lru_cache(maxsize=64)
 def gaps_of(plan: Plan) -> list[Gap]:
     """The gaps of a plan before anybody is sent into them, as balance finds them, presser and covers at their spots.
 
@@ -274,7 +275,6 @@ def behind(stand: Stand, first: XY, second: XY) -> list[str]:
 
 
 def in_order(first: str, second: str) -> Pair:
-    """A pair as it is said, the lower number first."""
     return (first, second) if by_number(first) <= by_number(second) else (second, first)
 
 
