@@ -283,7 +283,8 @@ class SetNumber(Judge):
         return short if low <= short <= high else best
 
     def written(self, value: float) -> str:
-        return f"{value:.{self.digits}f} {self.unit}"
+        unit = self.unit.removesuffix("s") if value == 1 and not self.digits else self.unit
+        return f"{value:.{self.digits}f} {unit}"
 
     @property
     def digits(self) -> int:
