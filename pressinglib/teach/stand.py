@@ -184,7 +184,7 @@ class Stand:
         plan, ours, men = self.plan, _xy(self.ours), _xy(self.theirs)
         ours_m, men_m = (np.array([self.goal_m(p.xy) for p in team]) for team in (self.ours, self.theirs))
         with_him = (ours_m <= men_m[:, None] + LEVEL_M) & (np.round(_late_s(plan, men[:, None], ours), 1) <= SAME_S)
-        before = norm(ours - plan.situation.ball_xy) <= norm(men - plan.situation.ball_xy)[:, None]
+        before = norm(ours - self.situation.ball_xy) <= norm(men - self.situation.ball_xy)[:, None]
         holds = np.asarray(with_him | (before & (_margin_s(plan, men, ours) < CLOSED_S)))
         for n in [n for n, p in enumerate(self.ours) if p.number == self.presser]:
             holds[:, n] = shadowed(ours[n], self.situation.ball_xy, men, plan.rulebook.settings.trusted_shadow_deg)
@@ -276,7 +276,6 @@ def behind(stand: Stand, first: XY, second: XY) -> list[str]:
 
 
 def in_order(first: str, second: str) -> Pair:
-    """A pair as it is said, the lower number first."""
     return (first, second) if by_number(first) <= by_number(second) else (second, first)
 
 
@@ -332,7 +331,6 @@ class MarkGaps(Judge):
         return standing_gaps(Stand(plan, plan.situation)) if self.standing else gaps_of(plan)
 
     def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
-        """How many of them are closed, then why the first of these is; else that some are missing, then how many."""
         bad = [f.words for f in self.findings(plan, value) if not f.holds and re.split("[ :]", f.words)[0] in value]
         cue = f"Of those you marked, {len(bad)} {'are' if bad[1:] else 'is'} not open." if bad else \
             f"There {'is one' if NONE in value else 'are more'}."
