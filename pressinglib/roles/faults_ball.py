@@ -103,7 +103,7 @@ def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
     ahead = st.short & (np.abs(st.bearing_deg(st.opp)) <= AHEAD_DEG)
     if n is None or st.line[n] < ATTACKING or not ahead.any():
         return
-    man = int(np.where(ahead, st.pass_m, np.inf).argmin())
+    man = int(np.where(ahead, st.p.pass_m[0], np.inf).argmin())
     others = st.outfield[st.outfield != n]
     midfield = others[(st.line[others] >= HOLDING) & (st.line[others] <= ATTACKING)]
     near = norm(st.own[others] - st.opp[man]).min(initial=np.inf)

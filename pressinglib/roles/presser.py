@@ -23,6 +23,7 @@ def way_points(p: Picture) -> Floats:
     return p.pitch.inside(p.focus[:, None, None] + ways[:, :, None] * (DRIBBLE_MPS * STEPS_S)[:, None])
 
 
+@once
 def way_times(p: Picture) -> Floats:
     """(F, N, 3) least time at which each player is on the way of a carrier who runs at once; inf if never.
 
@@ -165,9 +166,9 @@ def outnumbered(p: Picture) -> Bools:
     """
     time = np.where(p.outfield, p.to_ball_s, np.inf).min(1)
     defenders = (p.outfield & (p.own[..., 0] < p.origin[:, :1])).sum(1)
-    bypassed = (defenders <= MOST_BYPASSED) & (p.ball_goal_m < p.pitch.length_m * 0.6)
-    many = with_ball(p).sum(1) >= defenders
-    return np.asarray((time > p.settings.covered_s) & many & bypassed & (p.state == v.OPEN_PLAY))
+    bypassed = (defenders <= MOST_BYPASSED) & (defenders <= with_ball(p).sum(1))
+    near = p.ball_goal_m < p.pitch.length_m * 0.6
+    return np.asarray((time > p.settings.covered_s) & bypassed & near & (p.state == v.OPEN_PLAY))
 
 
 @once
