@@ -12,9 +12,9 @@ from pressinglib.play.attack import Aims, Script
 from pressinglib.play.ball_race import DUEL_M, cutter
 from pressinglib.play.game_state import GameState
 from pressinglib.roles.balance import beaten
-from pressinglib.roles.decisions import Decisions, frame_rule
+from pressinglib.roles.decisions import Decisions, frame_rule, on_sheet
 from pressinglib.roles.measures import least_total
-from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, on_sheet, picture_of, toward
+from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, picture_of, toward
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.plan import arc
 from pressinglib.roles.presser import ROUND_HIM_S

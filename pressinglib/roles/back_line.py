@@ -11,7 +11,7 @@ from pressinglib.roles import settings as v
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, minding_places, recovery_spots
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
 from pressinglib.roles.measures import least_total, marked, slack_m
-from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, unit
+from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
 
 # The goalkeeper: on the ball-goal line, high enough for the ball over the top, not so high as to be chipped.
@@ -187,6 +187,7 @@ def drop_m(p: Picture) -> Floats:
     return p.settings.line_drop_m * openness(p) * in_range
 
 
+@once
 def faces_away(p: Picture) -> Bools:
     """(F,) the holder's body is turned from our goal; unknown counts as facing it."""
     facing = np.where(p.is_holder, np.nan_to_num(p.facing_rad, nan=0.0), 0.0).sum(1)

@@ -17,9 +17,9 @@ from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import lane_state
-from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.decisions import Decisions, sheet_order
 from pressinglib.roles.measures import ACCOUNTS, GAP_STATES, AfterRuns, after_running, danger
-from pressinglib.roles.picture import Floats, Picture, pick, picture_of, sheet_order
+from pressinglib.roles.picture import Floats, Picture, pick, picture_of
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, NOBODY, ROLES, STATES, STEERS, TIMINGS, WAYS

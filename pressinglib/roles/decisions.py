@@ -127,3 +127,16 @@ def undecided(p: Picture) -> Decisions:
 def is_player(index: Ints, count: int) -> Bools:
     """(F, N) mask of the player `index` (F,); all False where it is -1."""
     return np.arange(count) == np.asarray(index)[..., None]
+
+
+def sheet_order(order: Ints, values: NDArray[Any]) -> NDArray[Any]:
+    """Values (F, N, ...) by place, put into the order of the sheet."""
+    out = np.empty_like(values)
+    out[np.arange(len(order))[:, None], order] = values
+    return out
+
+
+def on_sheet(order: Ints, index: Ints) -> Ints:
+    """Place in the sheet of players `index` (F, ...) of the picture; -1 stays."""
+    rows = np.arange(len(order)).reshape(-1, *[1] * (index.ndim - 1))
+    return np.where(index >= 0, order[rows, np.maximum(index, 0)], v.NOBODY)

@@ -9,6 +9,7 @@ import numpy as np
 from pressinglib.field.pitch import third
 from pressinglib.field.player import ATTACKING, BACK, HOLDING
 from pressinglib.roles.balance import cover_distance_m, find_gaps, shares
+from pressinglib.roles.measures import to_ball_s
 from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import INTO_SHADOW_DEG, NEAR_GOAL_M, beyond_confrontation, offset_limit_deg, outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, FaultFound, Fix, Snapshot, found, move
@@ -31,7 +32,7 @@ def no_pressure(st: Snapshot) -> Iterator[FaultFound]:
 
 def nobody_goes(st: Snapshot) -> Iterator[FaultFound]:
     """Two who are equally near in time, both more than 4 m off: each leaves it to the other."""
-    time = np.where(st.p.goal_side & st.p.outfield, st.p.to_ball_s, np.inf)[0]
+    time = np.where(st.p.goal_side, to_ball_s(st.p), np.inf)[0]
     a, b = (int(n) for n in time.argsort(kind="stable")[[0, min(1, len(time) - 1)]])
     level = a != b and time[b] < np.inf and time[b] - time[a] <= EQUAL_S and min(st.ball_m[[a, b]]) > ENGAGED_M
     if level and _left_alone(st):

@@ -81,10 +81,10 @@ def keeper_too_high(st: Snapshot) -> Iterator[FaultFound]:
 def keeper_too_deep(st: Snapshot) -> Iterator[FaultFound]:
     """A runner is first to a ball over the top that the goalkeeper, in his place, would win."""
     for n in _keeper(st):
-        lost = _lost_s(st, st.own[n]) > RACE_S
-        best = _best(st) if lost.any() else st.own[n]
-        if (lost & (_lost_s(st, best) < 0)).any() and norm(best - st.p.goal) > st.p.own_goal_m[0, n]:
-            yield found((n,), move(n, best), m=st.p.own_goal_m[0, n])
+        if (lost := _lost_s(st, st.own[n]) > RACE_S).any():
+            best = _best(st)
+            if (lost & (_lost_s(st, best) < 0)).any() and norm(best - st.p.goal) > st.p.own_goal_m[0, n]:
+                yield found((n,), move(n, best), m=st.p.own_goal_m[0, n])
 
 
 def _keeper(st: Snapshot) -> list[int]:

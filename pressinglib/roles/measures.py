@@ -52,6 +52,12 @@ def slack_m(p: Picture, touch_s: float) -> Floats:
 
 
 @once
+def to_ball_s(p: Picture) -> Floats:
+    """(F, N) time of each outfield player to the ball itself, no reaction; inf of the others."""
+    return np.where(p.outfield, p.own_arrival(p.ball[:, None]), np.inf)
+
+
+@once
 def has_goal_side(p: Picture) -> Bools:
     """(F, N, M) which of the line are goal-side of which opponents, or hardly behind them."""
     return np.asarray(p.back[..., None] & (p.own_goal_m[:, :, None] < p.opp_goal_m[:, None] + LEVEL_M))

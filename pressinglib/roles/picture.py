@@ -37,19 +37,6 @@ def pick(values: NDArray[Any], index: Ints) -> NDArray[Any]:
     return np.asarray(values[np.arange(len(values)), index])
 
 
-def sheet_order(order: Ints, values: NDArray[Any]) -> NDArray[Any]:
-    """Values (F, N, ...) by place, put into the order of the sheet."""
-    out = np.empty_like(values)
-    out[np.arange(len(order))[:, None], order] = values
-    return out
-
-
-def on_sheet(order: Ints, index: Ints) -> Ints:
-    """Place in the sheet of players `index` (F, ...) of the picture; -1 stays."""
-    rows = np.arange(len(order)).reshape(-1, *[1] * (index.ndim - 1))
-    return np.where(index >= 0, order[rows, np.maximum(index, 0)], NOBODY)
-
-
 def norm(vector: Floats) -> Floats:
     """Length along the last axis, faster than by the general norm."""
     return np.sqrt(vector[..., 0] * vector[..., 0] + vector[..., 1] * vector[..., 1])
@@ -226,13 +213,8 @@ class Picture:
         return norm(self.opp - self.origin[:, None])
 
     @cached_property
-    def to_ball_s(self) -> Floats:
-        """(F, N) time of each player to the ball itself, no reaction; inf where absent."""
-        return self.own_arrival(self.ball[:, None])
-
-    @cached_property
     def to_focus_s(self) -> Floats:
-        """(F, N) the same to where the one to be pressed will be."""
+        """(F, N) time of each player to where the one to be pressed will be, no reaction; inf where absent."""
         return self.own_arrival(self.focus[:, None])
 
     @cached_property

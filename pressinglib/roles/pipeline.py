@@ -15,9 +15,9 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.roles import settings as v
 from pressinglib.roles.balance import far_man, find_gaps, limit_m
-from pressinglib.roles.decisions import Decisions, Jobs, undecided
+from pressinglib.roles.decisions import Decisions, Jobs, on_sheet, sheet_order, undecided
 from pressinglib.roles.measures import AfterRuns, after_running, danger, short_options
-from pressinglib.roles.picture import Bools, Floats, Picture, norm, on_sheet, pick, picture_of, sheet_order, turned
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, picture_of, turned
 from pressinglib.roles.presser import kept_out, take_over, way_times
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 

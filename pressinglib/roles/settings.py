@@ -100,8 +100,9 @@ class Settings:
     run_time_s: float = _number(2.0, 1, 4, "D", "the running after which spots are judged")
 
     def __new__(cls, /, *args: Any, **named: Any) -> Settings:
+        known = [f.name for f in fields(cls)]
         for name in named:
-            as_known(name, [f.name for f in fields(cls)], "setting")
+            as_known(name, known, "setting")
         return super().__new__(cls)
 
     def __post_init__(self) -> None:
