@@ -54,7 +54,7 @@ class EventDetector:
         elif broken(p)[0] and p.state[0] == OPEN_PLAY:
             first_s = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min()
             if first_s > p.settings.covered_s:
-                now.say("press broken", "The ball is past half of midfield and attack: run back, the nearest presses.")
+                now.say("press broken", "The ball is past half of you: run back; the nearest goal-side player goes.")
                 self.press_broken = True
 
     def reception(self, now: GameState, s: Settings) -> None:

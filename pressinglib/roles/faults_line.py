@@ -154,7 +154,7 @@ def runs_up_open(st: Snapshot) -> Iterator[FaultFound]:
     off_m = np.where(st.counted, np.abs(st.opp[:, 0] - np.median(st.own[back, 0])), np.inf)
     if who.any() and off_m.min() <= RUNNER_BEHIND_M:
         drop = _shift(st, who, -float(up_mps[who].max()) * st.seconds)
-        goes = "goes" if who.sum() == 1 else "go"
+        goes = "steps" if who.sum() == 1 else "step"
         yield found(np.flatnonzero(who).tolist(), drop, man=st.foe(off_m.argmin()), goes=goes)
 
 

@@ -232,7 +232,7 @@ def _how(plan: Decided, n: int) -> str:
         return "go straight and slow him down. "
     hidden = [o for o, word in plan.account.items() if word == "shadow"]
     shut = f" with their {listed(hidden)} in your shadow" if hidden else ""
-    return f"come from the {'right' if plan.steer == 'left' else 'left'}{shut}, and show him to the {plan.steer}. "
+    return f"come from the {'right' if plan.steer == 'left' else 'left'}{shut}, and steer him to the {plan.steer}. "
 
 
 def _whom(plan: Decided, n: int) -> str:

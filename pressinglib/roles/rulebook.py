@@ -13,6 +13,7 @@ import numpy as np
 
 from pressinglib.errors import BadInput, PressingError, RuleError, as_a, as_known, as_xy, shown
 from pressinglib.field.frames import Frames
+from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.scene_file import scene
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
@@ -247,7 +248,7 @@ class Answers:
             xy = np.array(as_xy(answer, f"answer of rule {self.name}"))
         except BadInput as error:
             raise self._refused(f, repr(answer), "give a place (x, y) in metres") from error
-        if not self.p.pitch.holds(xy):
+        if not self.p.pitch.holds(xy, OUTSIDE_M):  # who stands off it may be told to stay
             raise self._refused(f, repr(answer), "give a place on the pitch")
         return xy * (1.0, self.p.side[f])
 
