@@ -125,7 +125,6 @@ class Stand:
         return Snapshot.of(self.situation, self.plan.rulebook)
 
     def own(self, number: str) -> XY:
-        """Where a player of the pressing team stands."""
         return self.situation.player("pressing", number).xy
 
     def opponent(self, number: str) -> XY:
