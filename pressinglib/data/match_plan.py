@@ -16,7 +16,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_state
 from pressinglib.roles.faults import FrameFault, faults_in_frames
-from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES, OPEN
+from pressinglib.roles.measures import ACCOUNTS, GAP_STATES, OPEN
 from pressinglib.roles.picture import norm
 from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.rulebook import Rulebook

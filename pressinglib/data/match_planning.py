@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-import inspect
 import json
 import marshal
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass
 from os.path import isfile
 from pathlib import Path
 from typing import Any
@@ -42,15 +41,14 @@ COMPARES = {"<": np.less, ">": np.greater, "<=": np.less_equal, ">=": np.greater
 
 def rulebook_hash(rulebook: Rulebook) -> str:
     """The same for the same settings and rules; an own rule counts by its code."""
-    rules = [(f.name, _code(getattr(rulebook, f.name))) for f in fields(rulebook) if f.name != "settings"]
+    rules = [(name, _code(rule)) for name, rule in rulebook.own.items()]
     text = repr((sorted(asdict(rulebook.settings).items()), rules))
     return hashlib.sha256(text.encode()).hexdigest()[:HASH_LENGTH]
 
 
 def _code(rule: Callable[..., Any]) -> tuple[object, ...]:
-    plain = inspect.unwrap(rule)
-    name = getattr(plain, "__qualname__", type(plain).__name__)
-    return getattr(plain, "__module__", ""), name, marshal.dumps(getattr(plain, "__code__", None))
+    name = getattr(rule, "__qualname__", type(rule).__name__)
+    return getattr(rule, "__module__", ""), name, marshal.dumps(getattr(rule, "__code__", None))
 
 
 def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progress: Progress | None = None,

@@ -134,7 +134,7 @@ class Game:
         self.now = now = GameState(situation, rulebook.settings)
         self.rulebook, self.options, self.script = rulebook, options, attack.Script(actions)
         self.defence = Defence(now, rulebook, options.late_s)
-        self.orders = Orders(rulebook, options, NOBODY if options.trap is None else now.opponent(options.trap))
+        self.orders = Orders(rulebook, NOBODY if options.trap is None else now.opponent(options.trap))
         self.detector, self.doubled_s = EventDetector(), 0.0
         self.chance = None if options.seed is None else np.random.default_rng(options.seed)
         last_s = max((action.at_s for action in actions), default=0.0) + AFTER_LAST_S
