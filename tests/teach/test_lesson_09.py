@@ -100,7 +100,7 @@ def test_what_is_said_of_prices_is_what_the_games_that_are_kept_say() -> None:
     assert {name for name, finding in found.items() if finding.holds} == {
         name for name, (_, _, high) in lesson.PRICES["beside"].items() if high < 0}
     value, low, high = lesson.PRICES["beside"]["man for man"]
-    words = f"man for man wins {-value:.0f} balls in 100 fewer than the plan ({-high:.0f} to {-low:.0f})"
+    words = f"man for man wins {-value:.0f} fewer balls in 100 than the plan ({-high:.0f} to {-low:.0f})"
     assert words in lesson.zone_or_man()
     rows = {row["choice"]: row[lesson.HEAD[2]].value for row in lesson.prices()}
     assert set(rows) == {"as planned", *found}

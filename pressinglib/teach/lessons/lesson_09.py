@@ -76,7 +76,7 @@ def trap_film(lasts_s: float = 5.0) -> Sequence:
 def named(plan: Plan) -> dict[str, Finding]:
     """From each trigger to whether it is in the picture."""
     seen = find_triggers(plan.situation)
-    return {name: Finding(name in seen, f"It is here: {', '.join(seen)}." if name in seen else slower(plan))
+    return {name: Finding(name in seen, "Go now, while the ball is on its way." if name in seen else slower(plan))
             for name in TRIGGERS}
 
 
@@ -121,7 +121,7 @@ def _more(rate: Rate) -> str:
     if not rate.sign:
         return f"as many as the plan, as far as chance lets us tell ({rate.low:+.0f} to {rate.high:+.0f} in 100)"
     word = "more" if rate.sign > 0 else "fewer"
-    return f"{abs(rate.value):.0f} balls in 100 {word} than the plan ({low:.0f} to {high:.0f})"
+    return f"{abs(rate.value):.0f} {word} balls in 100 than the plan ({low:.0f} to {high:.0f})"
 
 
 def prices() -> Table:
