@@ -18,7 +18,8 @@ GAMES = 1000  # a way
 KEPT = json.loads(Path(lessons.__path__[0], "prices.json").read_text("utf-8"))
 COUNTED = {"balls won in 8 s, in 100": 1, "balls in your box, in 100": 2, "metres at a sprint": 4}
 TITLE = f"In this model, {GAMES} games each, the same luck for all, with 95 % intervals"
-UNKNOWN = "The model knows places and running. It knows no names, tired legs, nerves or shots, and forecasts no match."
+UNKNOWN = ("The model knows places and running, but no names, tired legs, nerves or shots; near your goal its carriers dare "
+           "more than real ones and lose more balls. It compares ways to play, and forecasts no match.")
 
 
 def beside(name: str, way: str, what: int = 1) -> Rate:
@@ -32,12 +33,13 @@ def more(rate: Rate) -> str:
     >>> more(Rate(-12.1, -19.2, -5.4)), more(Rate(0.9, -2.8, 4.6))
     ('12 fewer (5 to 19)', 'no difference can be told, +1 (-3 to +5)')
     """
-    low, high = sorted(map(abs, (rate.low, rate.high)))
-    if not rate.sign:
-        return f"no difference can be told, {round(rate.value):+d} ({round(rate.low):+d} to {round(rate.high):+d})"
-    places = 0 if low >= 0.5 else 1
-    word = "more" if rate.sign > 0 else "fewer"
-    return f"{abs(rate.value):.{places}f} {word} ({low:.{places}f} to {high:.{places}f})"
+    near, far = sorted(map(abs, (rate.low, rate.high)))
+    places = int(near < 1)
+    if rate.sign:
+        word = "more" if rate.sign > 0 else "fewer"
+        return f"{abs(rate.value):.{places}f} {word} ({near:.{places}f} to {far:.{places}f})"
+    one, low, high = (f"{value:+z.{places}f}" for value in (rate.value, rate.low, rate.high))
+    return "no difference can be told" + (f", {one} ({low} to {high})" if far else "")
 
 
 def two_ways(name: str) -> Table:

@@ -11,8 +11,8 @@ from typing import Any
 
 import numpy as np
 
-from pressinglib import Rulebook, Situation, choices, scene, teach, traps
-from pressinglib.play.price import Choices
+from pressinglib import Rulebook, Situation, choices, scene, teach
+from pressinglib.play.price import MOST_TRAPS, PLANNED, Choices, _played, _schemes, _traps, dial, held, planned
 from pressinglib.roles.balance import behind_presser
 from pressinglib.roles.compare import Rate, rate
 from pressinglib.roles.decisions import Jobs, frame_rule, is_player
@@ -35,21 +35,33 @@ FILE = Path(teach.__path__[0]) / "lessons" / "prices.json"
 DIGITS, UNITS = 3, (100, 100, 100, 1, 1)  # shares in 100 games, metres
 
 
-def ruled(situation: Situation, **books: Rulebook) -> Callable[[int], Choices]:
+def ruled(situation: Situation, books: Mapping[str, Rulebook]) -> Callable[[int], Choices]:
     """Two rulebooks in one picture; the first is what the other one is compared with."""
-    first, *others = ((name.replace("_", " "), book) for name, book in books.items())
-    return lambda games: named(choices(situation, first[1], dict(others), copies=games), {"as planned": first[0]})
+    first, *others = books.items()
+
+    def made(games: int) -> Choices:
+        found = choices(situation, first[1], dict(others), copies=games)
+        return replace(found, names=(first[0], *found.names[1:]))
+
+    return made
 
 
-def named(found: Choices, names: Mapping[str, str]) -> Choices:
-    """With other names for some."""
-    return replace(found, names=tuple(names.get(name, name) for name in found.names))
+def some(situation: Situation, names: Mapping[str, str]) -> Callable[[int], Choices]:
+    """The plan and some of the usual other ways, by names of the lesson's own."""
+    def made(games: int) -> Choices:
+        ways = {PLANNED: planned(Rulebook()), **_schemes(held(situation, None), Rulebook())}
+        return _played(situation, {name: ways[of] for of, name in names.items()}, {}, games, 0, dial(0, 45))
+
+    return made
 
 
-def some(found: Choices, names: Mapping[str, str]) -> Choices:
-    """Only these, in this order."""
-    which = [found.names.index(name) for name in names]
-    return replace(found, names=tuple(names.values()), values=found.values[which])
+def trapped(situation: Situation, names: Mapping[str, str]) -> Callable[[int], Choices]:
+    """Some of the traps, beside each other."""
+    def made(games: int) -> Choices:
+        ways = _traps(held(situation, None), Rulebook(), "{}", MOST_TRAPS)[0]
+        return _played(situation, {name: ways[man] for man, name in names.items()}, {}, games, 0, dial(0, 45))
+
+    return made
 
 
 def five_stay() -> Rulebook:
@@ -80,29 +92,29 @@ def near_the_presser() -> Rulebook:
     return Rulebook().with_rules(choose_covers=covers)
 
 
+def dropping(situation: Situation) -> Callable[[int], Choices]:
+    return ruled(situation, {"drop a metre": Rulebook().with_settings(line_drop_m=1),
+                             "drop eight": Rulebook().with_settings(line_drop_m=8)})
+
+
 MADE: dict[str, Callable[[int], Choices]] = {
-    "price_00": ruled(lesson_00.who_goes.situation, midfield_and_attack_first=Rulebook(),
-                      the_nearest=Rulebook().with_settings(pressers="anyone")),
-    "price_01": lambda games: some(choices(lesson_01.the_ends.situation, copies=games),
-                                   {"as planned": "keep your zone", "man for man": "man for man"}),
-    "price_02": ruled(lesson_02.where_he_ends.situation, brake=Rulebook(), go_through=goes_through()),
-    "price_03": ruled(lesson_03.other_side.situation, to_the_surplus=Rulebook(),
-                      always_outside=Rulebook().with_settings(steering="outside")),
-    "price_04": ruled(lesson_04.who_next.situation, deny_the_pass=Rulebook(), stay_near_the_presser=near_the_presser()),
-    "price_05": ruled(lesson_05.far_side.situation, wide_enough_for_a_switch=Rulebook(),
-                      tucked_in_further=Rulebook().with_settings(switch_mps=20)),
-    "price_06": ruled(lesson_06.open_ball.situation, drop_a_metre=Rulebook().with_settings(line_drop_m=1),
-                      drop_eight=Rulebook().with_settings(line_drop_m=8)),
-    "price_06_slow": ruled(lesson_06.slow(lesson_06.open_ball.situation),
-                           drop_a_metre=Rulebook().with_settings(line_drop_m=1),
-                           drop_eight=Rulebook().with_settings(line_drop_m=8)),
-    "price_07": ruled(lesson_07.and_now.situation, midfield_first=Rulebook(),
-                      whoever_is_first=Rulebook().with_settings(pressers="anyone")),
-    "price_08": ruled(lesson_08.wing_back.situation, the_wing_back_jumps=Rulebook(), five_stay=five_stay()),
+    "price_00": ruled(lesson_00.who_goes.situation, {
+        "midfield and attack first": Rulebook(), "the nearest": Rulebook().with_settings(pressers="anyone")}),
+    "price_01": some(lesson_01.the_ends.situation, {PLANNED: "keep your zone", "man for man": "man for man"}),
+    "price_02": ruled(lesson_02.where_he_ends.situation, {"brake": Rulebook(), "go through": goes_through()}),
+    "price_03": ruled(lesson_03.other_side.situation, {
+        "to the surplus": Rulebook(), "always outside": Rulebook().with_settings(steering="outside")}),
+    "price_04": ruled(lesson_04.who_next.situation, {
+        "deny the pass": Rulebook(), "stay near the presser": near_the_presser()}),
+    "price_05": ruled(lesson_05.far_side.situation, {
+        "wide enough for a switch": Rulebook(), "tucked in further": Rulebook().with_settings(switch_mps=20)}),
+    "price_06": dropping(lesson_06.open_ball.situation),
+    "price_06_slow": dropping(lesson_06.slow(lesson_06.open_ball.situation)),
+    "price_07": ruled(lesson_07.and_now.situation, {
+        "midfield first": Rulebook(), "whoever is first": Rulebook().with_settings(pressers="anyone")}),
+    "price_08": ruled(lesson_08.wing_back.situation, {"the wing-back jumps": Rulebook(), "five stay": five_stay()}),
     "price_09": lambda games: choices(scene("worked scene"), copies=games),
-    "price_09_trap": lambda games: some(traps(scene("worked scene"), copies=games),
-                                        {"leave their 2 open": "outside, on their 2",
-                                         "leave their 6 open": "inside, on their 6"}),
+    "price_09_trap": trapped(scene("worked scene"), {"2": "outside, on their 2", "6": "inside, on their 6"}),
 }
 
 

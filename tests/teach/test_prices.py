@@ -19,7 +19,7 @@ from tests.teach.prices_of_lessons import kept as made
 DIFFER = "**Coaches differ here.**"
 ANEW = ("price_06", "price_07")  # few, for each takes half a minute
 # Of each question what a notebook says of it: the lesson, the cell, and of which columns.
-SAID = [("07", "price_07", (1, 2)), ("08", "price_08", (1, 2)), ("09", "price_09_trap", (1, 2))]
+SAID = [("07", "price_07", (1, 2)), ("08", "price_08", (1, 4)), ("09", "price_09_trap", (1, 4))]
 
 
 def differing() -> list[tuple[str, str]]:
@@ -64,7 +64,9 @@ def test_what_is_kept_belongs_together(name: str) -> None:
 
 
 def test_a_difference_is_said_as_far_as_chance_lets_it_be_told() -> None:
-    assert more(Rate(4.2, 0.3, 8.1)) == "4.2 more (0.3 to 8.1)" and more(Rate(-0.2, -2.0, 1.6)).endswith("0 (-2 to +2)")
+    assert [more(Rate(*rate)) for rate in ((4.2, 0.3, 8.1), (-0.2, -2.0, 1.6), (0.4, -0.5, 1.3), (0, 0, 0))] == [
+        "4.2 more (0.3 to 8.1)", "no difference can be told, +0 (-2 to +2)",
+        "no difference can be told, +0.4 (-0.5 to +1.3)", "no difference can be told"]
     for name in KEPT:
         for way in KEPT[name]["more"]:
             rate = beside(name, way)
