@@ -67,8 +67,8 @@ class Instead(ControlGroup):
         self.of, self.found = self._now(), None
         self.ask.disabled, self.words.text = True, ASKED.format(COPIES)
         try:
-            picture, rules, lead, minutes = self.of
-            self.found = await asyncio.to_thread(choices, picture, rules, lead=lead, minutes_left=minutes, copies=COPIES)
+            *of, lead, left = self.of
+            self.found = await asyncio.to_thread(choices, *of, lead=lead, minutes_left=left, copies=COPIES)
             self.words.text = "On top what is worth most at this score. Pick one: its ghosts show where it sends ours."
         except PressingError as error:
             self.words.text = str(error)

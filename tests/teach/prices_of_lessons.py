@@ -12,7 +12,17 @@ from typing import Any
 import numpy as np
 
 from pressinglib import Rulebook, Situation, choices, scene, teach
-from pressinglib.play.price import MOST_TRAPS, PLANNED, Choices, _played, _schemes, _traps, dial, held, planned
+from pressinglib.play.price import (
+    MOST_TRAPS,
+    PLANNED,
+    Choices,
+    _played,
+    _schemes,
+    _traps,
+    dial,
+    held,
+    planned,
+)
 from pressinglib.roles.balance import behind_presser
 from pressinglib.roles.compare import Rate, rate
 from pressinglib.roles.decisions import Jobs, frame_rule, is_player

@@ -11,7 +11,7 @@ from pressinglib.roles.compare import Rate
 from pressinglib.teach.explanation import explained, sections
 from pressinglib.teach.lessons import lesson_09
 from pressinglib.teach.prices import COUNTED, HEAD, KEPT, TITLE, UNKNOWN, all_ways, beside, more, two_ways
-from tests.teach.kept import kept, prose
+from tests.teach.kept import kept
 from tests.teach.lessons import lesson_modules
 from tests.teach.prices_of_lessons import GAMES, MADE
 from tests.teach.prices_of_lessons import kept as made
