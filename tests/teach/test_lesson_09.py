@@ -92,10 +92,10 @@ def test_the_counter_press_goes_on_for_five_seconds_or_until_they_have_played_ou
 
 
 def test_what_is_said_of_prices_is_what_the_games_that_are_kept_say() -> None:
-    """Each way is right where its whole interval lies below 0; the words hold its number and both ends."""
-    found, beside = lesson.less_often(lesson.what_it_costs.plan), KEPT["price_09"]["more"]
+    """A way is right where its whole interval lies above 0; the words hold its number and both ends."""
+    found, beside = lesson.more_often(lesson.what_it_costs.plan), KEPT["price_09"]["more"]
     assert {way for way, finding in found.items() if finding.holds} == {
-        way for way, rates in beside.items() if rates[1][2] < 0}
+        way for way, rates in beside.items() if rates[1][1] > 0}
     value, low, high = beside["man for man"][1]
-    assert f"by man for man: {-value:.0f} fewer ({-high:.0f} to {-low:.0f})" in lesson.zone_or_man()
+    assert f'by "man for man": {-value:.0f} fewer ({-high:.0f} to {-low:.0f})' in lesson.zone_or_man()
     assert {row["choice"] for row in lesson.prices()} == {"as planned", *found}

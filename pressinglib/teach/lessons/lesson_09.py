@@ -99,14 +99,13 @@ def go_or_wait(plan: Plan) -> Mapping[str, Finding]:
                      f"That is a trigger: {seen[0]}." if seen else "He has time to turn: no trigger.")
 
 
-def less_often(plan: Plan) -> dict[str, Finding]:
-    """Each of the other ways, whether it wins the ball less often than the plan, beyond chance."""
-    return {way: Finding(beside("price_09", way).sign < 0, _won(way))
-            for way in KEPT["price_09"]["more"]}
+def more_often(plan: Plan) -> dict[str, Finding]:
+    """Each of the other ways, whether it wins the ball more often than the plan, beyond chance."""
+    return {way: Finding(beside("price_09", way).sign > 0, _won(way)) for way in KEPT["price_09"]["more"]}
 
 
 def _won(way: str) -> str:
-    return f"In this model, balls won in 100 beside the plan by {way}: {more(beside('price_09', way))}."
+    return f'In this model, balls won in 100 beside the plan by "{way}": {more(beside("price_09", way))}.'
 
 
 def prices() -> Table:
@@ -162,7 +161,7 @@ which_trigger = ask("which_trigger", drawn("square and slow"), Choose, "trigger"
     others=(pass_on_its_way(scene("worked scene"), "2", 2.0, USUAL_PASS_MPS),
             pass_on_its_way(scene("worked scene"), "1", 2.0, USUAL_PASS_MPS)))
 
-what_it_costs = ask("what_it_costs", scene("worked scene"), Choose, "way", less_often, turns=False, names_players=True,
+what_it_costs = ask("what_it_costs", scene("worked scene"), Choose, "way", more_often, turns=False, names_players=True,
     far="{right} of the {all} do.")
 
 set_the_trap = ask("set_the_trap", BAIT, PlacePlayers, ("11",), (looks_free("11", "2"), denies("11", "2")),
