@@ -97,8 +97,7 @@ class AnswerFileError(PlainFileError):
 
 
 REMEDIES = {errno.ENOSPC: "make room on the disk", errno.EDQUOT: "make room on the disk",
-            errno.ENAMETOOLONG: "take a shorter name", errno.EINVAL: "take another name",
-            errno.ETIMEDOUT: "try again in a moment"}
+            errno.ENAMETOOLONG: "take a shorter name", errno.EINVAL: "take another name"}
 
 
 def unwritten(what: str, error: OSError) -> PressingError:

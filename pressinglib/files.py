@@ -115,6 +115,9 @@ def that(holds: Callable[[Any], bool], expected: str) -> Kind:
     return lambda check, value: value if check.expect(holds(value), expected, repr(value)) else None
 
 
+any_text = that(lambda value: isinstance(value, str), "a text")
+
+
 def text(least: int, most: int) -> Kind:
     """A printable text of this length."""
     return lambda check, value: value if check.text(value, least, most) else None
@@ -123,6 +126,15 @@ def text(least: int, most: int) -> Kind:
 def several(kind: Kind, least: int, most: int, what: str) -> Kind:
     """A list of things of one kind."""
     return lambda check, value: tuple(kind(place, one) for place, one in check.items(value, least, most, what))
+
+
+def made_of(maker: Callable[..., Made], **kinds: Kind | None) -> Callable[[Checker, Any], Made | None]:
+    """A thing of named values, each as its kind makes it; nothing, and the faults noted, where one is wrong."""
+    def read(check: Checker, values: Any) -> Made | None:
+        given = check.fields(values, **kinds)
+        return None if check.faults else check.make(maker, named=True, **given)
+
+    return read
 
 
 def short(text: str, longest: int = SHOWN) -> str:

@@ -22,18 +22,7 @@ from typing import Any, TypeVar
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput, ExerciseFileError, as_items, as_text
-from pressinglib.files import (
-    Checker,
-    Format,
-    Values,
-    file_name,
-    made_folder,
-    printable,
-    several,
-    short,
-    text,
-    write_file,
-)
+from pressinglib.files import Format, file_name, made_folder, made_of, printable, several, short, text, write_file
 from pressinglib.teach.exercise import Card, Exercise
 from pressinglib.teach.own_exercise import EXERCISE, LONGEST_VERSION, document_of, load_exercise, save_exercise
 
@@ -82,13 +71,9 @@ class Course:
                             "exercises": [{"version": EXERCISE.version, **document_of(one)} for one in self]}, path)
 
 
-def _course(check: Checker, values: Values) -> Course | None:
-    given = check.fields(values, made_with=text(1, LONGEST_VERSION), title=None,
-                         exercises=several(EXERCISE.newest, 1, MOST_EXERCISES, "exercises"))
-    return None if check.faults else check.make(Course, given["title"], given["exercises"], named=True)
-
-
-COURSE = Format(ExerciseFileError, 1, 4_000_000, _course)
+COURSE = Format(ExerciseFileError, 1, 4_000_000, made_of(
+    lambda made_with, title, exercises: Course(title, exercises), made_with=text(1, LONGEST_VERSION), title=None,
+    exercises=several(EXERCISE.newest, 1, MOST_EXERCISES, "exercises")))
 
 
 def read_exercises(path: str | os.PathLike[str]) -> Course:
