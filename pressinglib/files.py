@@ -172,7 +172,7 @@ class Format(Generic[Made]):
         """Write values, their version first; a file that is there is replaced as a whole or stays as it was."""
         target = as_path(path)
         try:
-            data = (_lines({"version": self.version, **values}) + "\n").encode("utf-8")
+            data = json.dumps({"version": self.version, **values}, ensure_ascii=False, allow_nan=False, indent=1).encode()
         except (TypeError, ValueError) as cause:
             raise self.error(str(path), [f"a value that is not text: {cause}"], "give texts as text") from cause
         self._parse(data, str(path))  # what could not be loaded again must not replace a good file
@@ -242,21 +242,6 @@ def _too_deep(value: Any, levels: int) -> bool:
     """Whether lists and braces go deeper; stops at the level that is one too many, so that no depth can hurt."""
     inside = value.values() if isinstance(value, dict) else value if isinstance(value, list) else None
     return inside is not None and (levels == 0 or any(_too_deep(v, levels - 1) for v in inside))
-
-
-def _lines(value: Any) -> str:
-    """JSON with one player a line."""
-    if isinstance(value, dict) and any(map(_has_rows, value.values())):
-        return "{" + ",\n ".join(f"{json.dumps(key)}: {_lines(part)}" for key, part in value.items()) + "}"
-    if isinstance(value, list) and _has_rows(value):
-        return "[\n  " + ",\n  ".join(map(_lines, value)) + "]"
-    return json.dumps(value, ensure_ascii=False, allow_nan=False)
-
-
-def _has_rows(value: Any) -> bool:
-    if isinstance(value, list):
-        return any(isinstance(part, dict) for part in value)
-    return isinstance(value, dict) and any(map(_has_rows, value.values()))
 
 
 def as_path(value: object) -> Path:

@@ -77,13 +77,13 @@ COURSE = Format(ExerciseFileError, 1, 4_000_000, made_of(
 
 
 def read_exercises(path: str | os.PathLike[str]) -> Course:
-    """The exercises of a course's file; or those whose files lie in a folder, by name, a faulty one named.
+    """What is in the file of a course or an exercise; or the exercises in a folder, by name, a faulty one named.
 
     A folder in which one course lies stands for that course, whose order counts. A PressingError says that there is no
     such file or folder, or what is damaged.
     """
     if isinstance(path, str | os.PathLike) and os.path.isfile(path):
-        return COURSE.load(path)
+        return COURSE.load(path) if str(path).endswith(ENDING) else Course(TEAM, (load_exercise(path),))
     files = json_files(path, "exercise files")
     courses = [file for file in files if file.name.endswith(ENDING)]
     if len(courses) == 1:
@@ -110,14 +110,10 @@ def each_file(files: Iterable[Path], use: Callable[[Path], Made]) -> tuple[list[
 
 def json_files(folder: object, what: str) -> list[Path]:
     """The files of a folder that may be ours, by name."""
-    if not isinstance(folder, str | os.PathLike) or not os.path.isdir(folder):
+    if not (isinstance(folder, str | os.PathLike) and os.path.isdir(folder) and os.access(folder, os.R_OK | os.X_OK)):
         raise BadInput(f"folder {str(folder)[:200]}", expected=f"a folder of {what}", got="none there",
-                       todo="check the name")
-    try:
-        paths = sorted(path for path in Path(folder).iterdir() if path.suffix.lower() == ".json")
-    except OSError as error:
-        raise BadInput(f"folder {folder}", expected="one that can be read", got=error.strerror or str(error),
-                       todo="check its rights") from error
+                       todo="check its name and rights")
+    paths = sorted(path for path in Path(folder).iterdir() if path.suffix.lower() == ".json")
     if len(paths) > MOST_FILES:
         raise BadInput(f"folder {folder}", expected=f"at most {MOST_FILES} files", got=str(len(paths)),
                        todo="take a folder for each class")
@@ -164,9 +160,8 @@ class Workshop:
     def save(self, exercise: Exercise, replace: bool = False) -> Card:
         """The exercise as a file; another one of the same title stays unless it is to be replaced."""
         path = self.path(exercise.title, ".json")
-        old, new = _values(path), json.loads(json.dumps(document_of(exercise)))
-        if old and not replace and any(old.get(key) != new[key] for key in new if key != "made_with"):
-            return Card(f"{path} has another exercise of this title. Give yours another title, or press Replace.",
+        if path.exists() and not replace:
+            return Card(f"{path} has an exercise of this title. Give yours another title, or press Replace.",
                         title="Not saved")
         return self.written(exercise.title, ".json", partial(save_exercise, exercise))
 

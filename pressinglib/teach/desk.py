@@ -88,7 +88,7 @@ class Desk(Form):
         self.filling, self.filled["Saved"] = True, NONE
         self.lay({**MENUS, "Kind": [*KINDS], "Title": str, "Task": 2, **dict.fromkeys(ASKED, []), "Course": str,
                   "Of": [ONE, ALL], **PAPER}, {
-            "Save": self.save, "Replace": lambda: self.save(replace=True), "New": self.clear,
+            "Save": self.save, "Replace": lambda: self.save(replace=True),
             "Earlier": lambda: self._shift(-1), "Later": lambda: self._shift(1), "Take out": lambda: self._shift(0),
             **{word: partial(self._written, word) for word in WRITES}})
         self._ask()
@@ -100,8 +100,8 @@ class Desk(Form):
         several, buttons = [*self.fields.values()], [*self.buttons.values()]
         return self.beside(
             self.board, w.HTML("<b>Begin with</b>"), *several[:5], w.HTML("<b>The question</b>"), *several[5:11],
-            w.Box([*buttons[:3], self.plan]), self.words, w.HTML("<b>The course</b>"), several[11], self.list,
-            w.Box(buttons[3:6]), *several[12:], w.Box(buttons[6:]), echo)
+            w.Box([*buttons[:2], self.plan]), self.words, w.HTML("<b>The course</b>"), several[11], self.list,
+            w.Box(buttons[2:5]), *several[12:], w.Box(buttons[5:]), echo)
 
     def __repr__(self) -> str:
         return f"A form for an exercise, beside a {self.board!r}"
@@ -194,12 +194,6 @@ class Desk(Form):
         self.shop.keep(self.filled["Course"], self.order)
         return said
 
-    def clear(self) -> Card:
-        """Another exercise on the same picture."""
-        kind = KINDS[self.filled["Kind"]]
-        self.fields["Title"].value, self.fields["Task"].value = kind.title, kind.task
-        return Card("Write another title, change the picture.")
-
     def _list(self, chosen: Path | None = None) -> None:
         """The exercises of the course in their order."""
         titles = {path: title for title, path in self.shop.titles().items()}
@@ -267,8 +261,7 @@ class Homework(Form):
         """The fields, and the exercise that is open."""
         files = sorted(Path(self.folder).glob("*.json"), key=lambda path: not path.name.endswith(ENDING)) if (
             os.path.isdir(self.folder)) else []
-        courses, faulty = each_file(files, lambda path: read_exercises(path) if path.name.endswith(ENDING)
-                                    else Course(TEAM, (load_exercise(path),)))
+        courses, faulty = each_file(files, read_exercises)
         self.given = {one.title if course.title == TEAM else f"{course.title}: {one.title}": (course.title, one)
                       for course in courses for one in course}
         begin = "Write your name and choose an exercise, then press Open." if self.given else (
@@ -306,7 +299,7 @@ class MarkClass(Form):
     >>> desk = MarkClass("nowhere")
     >>> desk.buttons["Mark"].click()
     >>> desk.words.text
-    'folder my-exercises: expected a folder of exercise files; got none there. Check the name.'
+    'folder my-exercises: expected a folder of exercise files; got none there. Check its name and rights.'
     """
 
     def __init__(self, answers: str = ANSWERS, exercises: str = FOLDER) -> None:

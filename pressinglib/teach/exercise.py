@@ -10,7 +10,7 @@ from html import escape
 from itertools import chain
 from typing import Any, NamedTuple
 
-from pressinglib.errors import BadInput, PressingError, as_known, as_whole
+from pressinglib.errors import BadInput, PressingError, as_whole
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
@@ -67,7 +67,7 @@ class Finding(NamedTuple):
 
 @dataclass(frozen=True, repr=False)
 class Verdict(Card):
-    """The answer's verdict: the reason in `words`; UnknownName for an outcome but the three.
+    """The answer's verdict: the reason in `words`.
 
     Examples
     --------
@@ -79,9 +79,6 @@ class Verdict(Card):
     held: int = field(default=0, compare=False)  # of the criteria that were looked at and spoken of ...
     of: int = field(default=0, compare=False)  # ... so many: partial credit
     judged: tuple[Judged, ...] = field(default=(), compare=False)  # what can be drawn of them
-
-    def __post_init__(self) -> None:
-        as_known(self.outcome, HEADS, "outcome")
 
     @property
     def head(self) -> str:
@@ -261,7 +258,7 @@ class Exercise:
             return Verdict(str(error), WRONG)
         return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
 
-    def taught(self, answer: Any) -> tuple[Verdict, Verdict, Verdict]:
+    def taught(self, answer: Any) -> tuple[Verdict, ...]:
         """What wrong tries are told: a cue, the measure, the offer to show; what makes no sense is no try yet."""
         verdict = self.check(answer)
         if verdict.outcome != WRONG:
@@ -270,8 +267,7 @@ class Exercise:
             first, second = self.judge.cues(self.plan, self.read(answer))
         except PressingError as error:
             return (Verdict(str(error)),) * 3
-        last = f"{second} Show gives an answer."
-        return replace(verdict, words=first), replace(verdict, words=second), replace(verdict, words=last)
+        return tuple(replace(verdict, words=words) for words in (first, second, f"{second} Show gives an answer."))
 
     @property
     def form(self) -> Form:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import dataclass, replace
 from html import escape
 from math import dist
 from pathlib import Path
@@ -18,7 +18,6 @@ from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.files import write_file
-from pressinglib.roles.settings import Settings
 from pressinglib.show.board_model import placed
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.export import few_colours
@@ -143,9 +142,7 @@ class Booklet:
 
     Parameters
     ----------
-    exercises : Course, or iterable of Exercise
-    title : str, optional
-        Default: the course's.
+    course : Course
     paper : "A4" or "Letter"
     grey : bool
         Black and white, for a copier.
@@ -153,27 +150,24 @@ class Booklet:
     Examples
     --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
-    >>> len(Booklet([who_goes, which_side], "Tuesday").pages())
+    >>> len(Booklet(Course("Tuesday", (who_goes, which_side))).pages())
     5
     """
 
-    exercises: Iterable[Exercise]
-    title: str = ""
+    course: Course
     paper: str = "A4"
     grey: bool = False
 
     def pages(self) -> Pages:
         """Each exercise on a page, before the first of its kind an example; the keys together at the end."""
-        course = self.exercises if isinstance(self.exercises, Course) else Course(
-            self.title or "Exercises", tuple(self.exercises))
-        pages, examples = Pages(self.title or course.title, self.paper, foot=AID, grey=self.grey), {}
-        for one in course:
+        pages, examples = Pages(self.course.title, self.paper, foot=AID, grey=self.grey), {}
+        for one in self.course:
             if type(one.judge) not in examples:
                 examples[type(one.judge)] = worked_example(one)
                 _put_example(pages, examples[type(one.judge)], self.paper)
             _put_exercise(pages, one)
         pages.write("Keys, not for the learner", HEADING_PT, bold=True, serif=True)
-        for n, one in enumerate(course):
+        for n, one in enumerate(self.course):
             if n == 0:
                 pages.legend(answer_drawing(one))
             _put_key(pages, one, examples[type(one.judge)])
@@ -232,15 +226,9 @@ def _put_key(pages: Pages, exercise: Exercise, worked: Exercise) -> None:
     ours, theirs = (in_words(one, one.solution().answer) for one in (exercise, worked))
     if ours != theirs:
         words.append((f"The worked example is another picture, and its answer another: {theirs}.", TYPE_PT, ""))
-    words.append((f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT, ""))
+    other = f"{exercise.rulebook.settings!r}".removeprefix("Settings(").removesuffix(")")
+    words.append((f"Judged by pressinglib {__version__}, settings: {other or 'the usual ones'}.", SMALL_PT, ""))
     pages.panel(answer_drawing(exercise), words, KEY, part=frame_of(exercise), least_cm_per_m=LEAST_CM_PER_M)
-
-
-def settings_words(exercise: Exercise) -> str:
-    """The settings that differ from the usual ones."""
-    usual = {f.name: f.default for f in fields(Settings)}
-    other = [f"{name} {value}" for name, value in asdict(exercise.rulebook.settings).items() if value != usual[name]]
-    return f"{', '.join(other)}, else the usual settings" if other else "the usual settings"
 
 
 # -- Slides.
