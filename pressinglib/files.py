@@ -172,15 +172,12 @@ class Format(Generic[Made]):
         """Write values, their version first; a file that is there is replaced as a whole or stays as it was."""
         target = as_path(path)
         try:
-            data = json.dumps({"version": self.version, **values}, ensure_ascii=False, allow_nan=False, indent=1).encode()
+            text = json.dumps({"version": self.version, **values}, ensure_ascii=False, allow_nan=False, indent=1)
+            data = f"{text}\n".encode()
         except (TypeError, ValueError) as cause:
             raise self.error(str(path), [f"a value that is not text: {cause}"], "give texts as text") from cause
         self._parse(data, str(path))  # what could not be loaded again must not replace a good file
-        try:
-            write_file(target, data)
-        except PressingError as failed:
-            raise self.error(str(path), [failed.got], failed.todo) from failed
-        return target
+        return write_file(target, data)
 
     def newest(self, check: Checker, document: Any) -> Made | None:
         """What is made of values of any version."""

@@ -58,7 +58,7 @@ class AnswerFile:
 
 
 def save_answers(answers: AnswerFile, path: str | os.PathLike[str]) -> Path:
-    """Save a learner's answers; AnswerFileError if a value is not fit for a file, or it cannot be written."""
+    """Save a learner's answers; AnswerFileError if a value is not fit for a file."""
     return ANSWERS.save({"made_with": __version__, "learner": answers.learner,
                          "tries": [one._asdict() for one in answers.tries]}, path)
 

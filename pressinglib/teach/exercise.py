@@ -311,17 +311,17 @@ class Exercise:
         some = self.others if turned and self.others else (self.situation,)
         base = replace(self, situation=some[seed // 2 % len(some)])
         tries = TURNING if self.turns and (turned or not self.form.placed) else 0
-        near = base._near(seed, tries, FURTHEST if turned and not self.others else 1.0)
+        near = base.near(seed, tries, FURTHEST if turned and not self.others else 1.0)
         wanted = (e for e in near if (e.check(known).outcome != RIGHT) == turned)
-        fresh = next(chain(wanted, self._near(seed, TRIES)), None)
+        fresh = next(chain(wanted, self.near(seed, TRIES)), None)
         if fresh is None:
             raise BadInput(f"variant of {self.title!r}", expected="a picture with an answer", got="none",
                            todo="change the picture, or the numbers that are asked about")
         return fresh
 
-    def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
-        """The question on fresh pictures, wherever it can be asked and its own solution is right."""
-        for near in fresh_pictures(self.situation, seed, count, self.judge.names_players, furthest):
+    def near(self, seed: int, count: int, furthest: float = 1.0, keep: bool = False) -> Iterator[Exercise]:
+        """The question on fresh pictures, wherever it can be asked and its own solution is right; `keep` the shapes."""
+        for near in fresh_pictures(self.situation, seed, count, keep or self.judge.names_players, furthest):
             with suppress(PressingError):  # where it makes no sense
                 judge = self.judge.renewed(plan_of(near, self.rulebook))
                 if judge is not None and near.state == self.situation.state:  # no ball that is won, or gets away

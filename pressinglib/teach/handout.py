@@ -6,7 +6,9 @@ import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from functools import partial
 from html import escape
+from itertools import chain
 from math import dist
 from pathlib import Path
 from typing import NamedTuple
@@ -34,7 +36,7 @@ from pressinglib.teach.accepted import (
 )
 from pressinglib.teach.course import Course
 from pressinglib.teach.exercise import RIGHT, Exercise
-from pressinglib.teach.pictures import fresh_pictures, plan_ahead
+from pressinglib.teach.pictures import plan_ahead
 from pressinglib.teach.report_page import filled, image
 
 # The caution stands wherever something is to be done on the grass.
@@ -80,17 +82,9 @@ def worked_example(exercise: Exercise) -> Exercise:
 
     It is never the exercise itself, whose key is on the last page.
     """
-    known, fresh = exercise.solution().answer, []
-    pictures = list(fresh_pictures(exercise.situation, EXAMPLE_SEED, EXAMPLES))
-    plan_ahead(pictures, exercise.rulebook)
-    for near in pictures:
-        with suppress(PressingError):  # it cannot be asked there
-            one = replace(exercise, situation=near)
-            if one.judge.renewed(one.plan) is not None and one.check(one.solution().answer).outcome == RIGHT:
-                if one.check(known).outcome != RIGHT:
-                    return one
-                fresh.append(one)
-    return fresh[0] if fresh else replace(exercise, situation=exercise.situation.mirrored())
+    known, near = exercise.solution().answer, partial(exercise.near, EXAMPLE_SEED, EXAMPLES, keep=True)
+    turned = (one for one in near() if one.check(known).outcome != RIGHT)
+    return next(chain(turned, near()), None) or replace(exercise, situation=exercise.situation.mirrored())
 
 
 def counter_cases(worked: Exercise) -> list[Case]:
@@ -180,7 +174,7 @@ class Booklet:
 
 
 def _put_example(pages: Pages, worked: Exercise, paper: str) -> None:
-    """The worked example, and what turns it, on a page: as large as it holds, and lines for what is left of it."""
+    """The worked example, and what turns it, on a page: as large as it holds."""
     cases, drawing = counter_cases(worked), answer_drawing(worked)
     words = [("A worked example", HEADING_PT, "serif"), (worked.asks, TYPE_PT, ""),
              (worked.judge.hints(worked.plan)[0], TYPE_PT, "bold"), (answer_words(worked), TYPE_PT, "")]
@@ -199,9 +193,6 @@ def _put_example(pages: Pages, worked: Exercise, paper: str) -> None:
 
     fits = (share for share in SHARES if not put(Pages(pages.title, paper), share))
     put(pages, next(fits, SHARES[-1]))
-    if pages.room_cm > 3 * RULE_CM:
-        pages.write("What else would turn it?", HEADING_PT, serif=True)
-        pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
     pages.new_page()
 
 

@@ -17,7 +17,7 @@ import os
 import re
 import tomllib
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, field, fields, replace
+from dataclasses import asdict, dataclass, field, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -155,7 +155,7 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     ------
     BadInput
         If it cannot be kept: a rule of one's own, or a kind that only lessons have.
-    ExerciseFileError
+    PressingError
         If it cannot be written.
 
     Examples
@@ -207,19 +207,11 @@ def _settings(check: Checker, value: Any) -> Values:
 
 
 def _read(made_with: str, settings: Values, scene: SceneFile, **words: Any) -> Exercise:
-    """The exercise in the values of a file."""
+    """The exercise in the values of a file, and what a marker has to know of it; a setting it lacks is as usual."""
     made = make_exercise(scene.situation, rulebook=Rulebook(Settings(**settings)), **words)
-    return replace(made, note=_note(made_with, settings))
-
-
-def _note(made_with: str, settings: Values) -> str:
-    """What a marker has to know if another version wrote the file; newer settings, which it lacks, are as usual."""
-    missing = [one.name for one in fields(Settings) if one.name not in settings]
-    if made_with == __version__ and not missing:
-        return ""
-    usual = f" Not in the file, so at their usual values: {', '.join(missing)}." if missing else ""
-    return (f"Made with pressinglib {made_with}, judged here with {__version__} and the settings of the file: "
-            f"look again where a mark is close.{usual}")
+    return made if made_with == __version__ else replace(
+        made, note=f"Made with pressinglib {made_with}, judged here with {__version__} and the settings of the file: "
+                   "look again where a mark is close.")
 
 
 EXERCISE = Format(ExerciseFileError, 1, 200_000, made_of(

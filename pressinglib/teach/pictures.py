@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput, PressingError, as_whole
+from pressinglib.errors import BadInput, PressingError, as_known, as_whole
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import load_session
@@ -37,8 +37,8 @@ def _drawn() -> dict[str, Situation]:
 
 
 def drawn(title: str) -> Situation:
-    """The picture of a lesson that has this title in the session beside the lessons; KeyError for an unknown one."""
-    return _drawn()[title]
+    """The picture of a lesson that has this title in the session beside the lessons; UnknownName for another one."""
+    return _drawn()[as_known(title, _drawn(), "picture of a lesson")]
 
 
 def in_tenths(xy: XY | NDArray[np.float64]) -> XY:
@@ -54,10 +54,9 @@ def towards(start: XY, end: XY, metres: float) -> XY:
 
 def placed(situation: Situation, ours: Places, theirs: Mapping[str, XY] = {}) -> Situation:
     """The picture with players of the pressing team, and of the other, somewhere else."""
-    for number, xy in ours.items():
-        situation = situation.moved("pressing", number, xy)
-    for number, xy in theirs.items():
-        situation = situation.moved("possession", number, xy)
+    for team, places in (("pressing", ours), ("possession", theirs)):
+        for number, xy in places.items():
+            situation = situation.moved(team, number, xy)
     return situation
 
 

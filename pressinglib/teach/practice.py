@@ -24,7 +24,7 @@ from pressinglib.show.board import Board
 from pressinglib.show.controls import Display
 from pressinglib.show.drawing import Drawing, draw_situation
 from pressinglib.show.export import SCREEN_DPI, WIDTH_CM, few_colours, picture_bytes
-from pressinglib.show.pages import RULE_CM, Pages
+from pressinglib.show.pages import Pages
 from pressinglib.show.primitives import Box
 from pressinglib.tables import Table
 from pressinglib.teach.course import Workshop
@@ -39,7 +39,7 @@ LONGEST, MOST_LINES = 600, 12
 FOOT = "Common practice: metres, numbers and times are starting points. A teaching aid, not advice on a person."
 RUN, WIDE_M, EDGE_M, LEAST_M = "own run", 36.0, 3.5, 16.0  # smaller ones are drawn larger, or players would hide them
 ASIDE_M = 2.4
-PICTURE_CM, TYPE_PT, HEADING_PT, NOTE_LINES = 10.0, 9.5, 12.5, 4
+PICTURE_CM, TYPE_PT = 10.0, 9.5
 LESSONS = json.loads(Path(__file__).with_name("practices.json").read_text("utf-8"))
 FOLDER = "my-practices"
 KEPT = 12.0, 70.0  # cm wide, dots an inch: of the picture that a notebook keeps
@@ -167,7 +167,7 @@ class Practice:
         return few_colours(picture_bytes(self.drawing, "png", width_cm, dpi, part=self.part))
 
     def pages(self, paper: str = "A4", grey: bool = False) -> Pages:
-        """The picture, then the parts, then lines to write on."""
+        """The picture, then the parts."""
         pages = Pages(self.title, paper, foot=FOOT, grey=grey)
         if self.situation is not None:
             pages.picture(self.drawing, PICTURE_CM, part=self.part, legend=False, words=False)
@@ -175,9 +175,6 @@ class Practice:
         pages.write("")
         several = [(name * (n == 0), line) for name, text in self.rows() for n, line in enumerate(text.split("\n"))]
         pages.rows(("For the grass", "common practice"), several, (1, 5), TYPE_PT)
-        if pages.room_cm > 2.5 * RULE_CM:
-            pages.write("Notes", HEADING_PT, serif=True)
-            pages.lines(min(NOTE_LINES, int(pages.room_cm / RULE_CM)))
         return pages
 
     def save(self, path: str | os.PathLike[str], paper: str = "A4", grey: bool = False) -> Path:

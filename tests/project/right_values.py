@@ -40,7 +40,7 @@ BY_NAME: dict[str, Any] = {
     "own_xy": [(20.0, 0.0)], "opponent_xy": [(0.0, 0.0)], "other_xy": [(0.0, 0.0)], "own_x": [-50.0, -20.0],
     "sequence": PLAYED, "frames": PLAYED.frames, "first": RULES, "second": RULES,
     "plans": {"one": PLAN}, "plays": {"one": PLAN}, "shares": {"one": pl.data.Share(1, 2)},
-    "lessons": {"00": [EXERCISE]},
+    "course": pl.teach.Course("t", (EXERCISE,)),
     "criteria": (pl.teach.Criterion("there", lambda stand: pl.teach.Finding(True, "there")),), "numbers": ("9",),
     "band": lambda plan: pl.teach.Band(1.0, 2.0, 3.0), "measure": lambda plan: {"9": 1.0}, "folder": "answers",
 }
@@ -79,7 +79,8 @@ BY_BOTH: dict[str, dict[str, Any]] = {
     "saved": {"what": pl.show.Pages(), "name": "a.pdf"},
     "save_slides": {"path": "s.html", "slides": pl.teach.slides_of(EXERCISE)[:1]},
     "Tracking": {one.name: getattr(MATCH, one.name) for one in fields(MATCH)[:8]},
-    "Denial": {"option": "6"},
+    "Denial": {"option": "6"}, "drawn": {"title": "loose ball"}, "placed": {"ours": {"9": (0.0, 0.0)}},
+    "towards": {"start": (0.0, 0.0), "end": (5.0, 0.0)}, "asks_of": {"file": "lesson_00.md"},
     "Accepted": {"exercise": pl.teach.make_exercise(WORKED, "Who?", "Who goes?", "who goes")},
     "open_match": {"path": "match"},
     "team_report": {"plans": "plans", "side": "home"},

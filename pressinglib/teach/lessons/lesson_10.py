@@ -16,12 +16,11 @@ from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.pages import Pages, strip
 from pressinglib.tables import Table, listed
-from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WhoPresses, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WhoPresses, asks_of, criterion
 from pressinglib.teach.answer_file import AnswerFile, load_answers, so_far
 from pressinglib.teach.choices import off_him
 from pressinglib.teach.criteria import denies
 from pressinglib.teach.exercise import RIGHT
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 
