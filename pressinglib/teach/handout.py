@@ -8,7 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from html import escape
-from itertools import chain
+from itertools import chain, product
 from math import dist
 from pathlib import Path
 from typing import NamedTuple
@@ -36,7 +36,6 @@ from pressinglib.teach.accepted import (
 )
 from pressinglib.teach.course import Course
 from pressinglib.teach.exercise import RIGHT, Exercise
-from pressinglib.teach.pictures import plan_ahead
 from pressinglib.teach.report_page import filled, image
 
 # The caution stands wherever something is to be done on the grass.
@@ -95,13 +94,10 @@ def counter_cases(worked: Exercise) -> list[Case]:
     s, found = worked.situation, dict[Player, Case]()
     ours = sorted((p for p in s.pressing if not p.is_goalkeeper), key=lambda p: dist(p.xy, s.ball_xy))[:MOVERS]
     theirs = [p for p in s.possession if p.number in (getattr(worked.judge, "option", ""), s.on_ball)]
-    for metres in range(1, MOST_M + 1):
-        steps = {player: dict(_steps(s, player, metres)) for player in (*ours, *theirs)
-                 if player not in found and player.number not in worked.form.placed}
-        plan_ahead((there for some in steps.values() for there in some.values()), worked.rulebook)
-        for player, some in steps.items():
-            if len(found) < CASES and (case := _turned(worked, player, metres, some)):
-                found[player] = case
+    moved = [player for player in (*ours, *theirs) if player.number not in worked.form.placed]
+    for metres, player in product(range(1, MOST_M + 1), moved):
+        if len(found) < CASES and player not in found and (case := _turned(worked, player, metres)):
+            found[player] = case
     return list(found.values())
 
 
@@ -115,11 +111,11 @@ def _steps(s: Situation, player: Player, metres: float) -> Iterator[tuple[str, S
             yield way, placed(s, "pressing" if ours else "possession", player.number, (x, y))
 
 
-def _turned(worked: Exercise, player: Player, metres: float, steps: dict[str, Situation]) -> Case | None:
+def _turned(worked: Exercise, player: Player, metres: float) -> Case | None:
     """The first way in which so many metres of a player turn the answer."""
     s, known, who = worked.situation, worked.solution().answer, player.number
     name = who if player in s.pressing else f"their {who}{' with the ball' * (who == s.on_ball)}"
-    for way, there in steps.items():
+    for way, there in _steps(s, player, metres):
         with suppress(PressingError):  # it cannot be asked there
             fresh = replace(worked, situation=there)
             turned, verdict = fresh.solution().answer, fresh.check(known)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cache, lru_cache
 from math import dist
@@ -18,7 +17,7 @@ from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import load_session
 from pressinglib.field.situation import Situation
 from pressinglib.field.zonal_block import lined_up_xy
-from pressinglib.roles.plan import Plan, plan_pictures, plan_press
+from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 
 Places = Mapping[str, XY]  # by number
@@ -80,17 +79,7 @@ def other_side(situation: Situation) -> Situation:
 @lru_cache(maxsize=256)
 def plan_of(situation: Situation, rulebook: Rulebook) -> Plan:
     """A picture is planned once, however often its exercise is asked."""
-    return _ahead.get((situation, rulebook)) or plan_press(situation, rulebook)
-
-
-_ahead: dict[tuple[Situation, Rulebook], Plan] = {}
-
-
-def plan_ahead(situations: Iterable[Situation], rulebook: Rulebook) -> None:
-    """Plan together what will be asked about next, each picture by itself: that takes a sixth of the time."""
-    _ahead.clear()
-    with suppress(PressingError):  # what an own rule says of one picture is said when it is asked about
-        _ahead.update({(s, rulebook): plan for s, plan in plan_pictures(situations, rulebook).items()})
+    return plan_press(situation, rulebook)
 
 
 # -- Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the team in another formation.

@@ -70,7 +70,7 @@ BY_BOTH: dict[str, dict[str, Any]] = {
     "film": {"what": PLAN, "path": "a.gif", "layers": (), "step_s": 2.0, "width_px": 200},
     "strip": {"what": PLAN, "pictures": 2, "layers": ()},
     "Coordinates": {"unit": "m", "origin": "centre", "home_attacks": "right"},
-    "Desk": {"begin": pl.Board(WORKED)}, "make_exercise": {"title": "t", "task": "t", "kind": "who goes"},
+    "make_exercise": {"title": "t", "task": "t", "kind": "who goes"},
     "save_exercise": {"path": "made.json"}, "load_exercise": {"path": "exercises/e.json"},
     "read_exercises": {"path": "exercises"},
     "Course": {"title": "t", "exercises": (EXERCISE,)}, "NameFault": {"fault": FAULTS[0], "others": FAULTS[1:3]},
