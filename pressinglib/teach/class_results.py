@@ -184,13 +184,12 @@ def read_class(folder: str | os.PathLike[str], course: Course | str | os.PathLik
     ...     read_class(folder, Course("00", [lesson_00.who_goes])).overview()
     Exercise   right at once  right later  not yet  not tried  Commonest wrong answer  given by
     Who goes?              0            0        1          0  3                              1
-    >>> read_class("nowhere", "my-exercises")
+    >>> read_class("nowhere", Course("00", ()))
     Traceback (most recent call last):
     pressinglib.errors.BadInput: folder nowhere: expected a folder of answer files; got none there. ...
     """
-    paths = json_files(folder, "answer files")
     course = course if isinstance(course, Course) else read_exercises(course)
-    files, skipped = each_file(paths, partial(_read, course, {}))
+    files, skipped = each_file(json_files(folder, "answer files"), partial(_read, course, {}))
     files.sort(key=lambda file: file[0].casefold())
     skipped, names = course.skipped + skipped, [name for name, _, _ in files]
     tries = {(k, n): tuple(some) for k, (_, mine, _) in enumerate(files) for n, some in mine.items()}

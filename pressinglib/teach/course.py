@@ -160,7 +160,7 @@ class Workshop:
     def save(self, exercise: Exercise, replace: bool = False) -> Card:
         """The exercise as a file; another one of the same title stays unless it is to be replaced."""
         path = self.path(exercise.title, ".json")
-        if path.exists() and not replace:
+        if os.path.lexists(path) and not replace:
             return Card(f"{path} has an exercise of this title. Give yours another title, or press Replace.",
                         title="Not saved")
         return self.written(exercise.title, ".json", partial(save_exercise, exercise))

@@ -215,5 +215,5 @@ def _read(made_with: str, settings: Values, scene: SceneFile, **words: Any) -> E
 
 
 EXERCISE = Format(ExerciseFileError, 1, 200_000, made_of(
-    _read, made_with=text(1, LONGEST_VERSION), asked=NUMBERS, settings=_settings, scene=SCENE.newest,
-    **dict.fromkeys(("kind", *LONGEST), any_text)))
+    _read, made_with=text(1, LONGEST_VERSION), **dict.fromkeys(("kind", *LONGEST), any_text), asked=NUMBERS,
+    settings=_settings, scene=SCENE.newest))

@@ -15,7 +15,7 @@ from pressinglib.errors import BadInput, PressingError, as_known, as_whole
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import load_session
-from pressinglib.field.situation import Situation
+from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.field.zonal_block import lined_up_xy
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
@@ -53,7 +53,7 @@ def towards(start: XY, end: XY, metres: float) -> XY:
 
 def placed(situation: Situation, ours: Places, theirs: Mapping[str, XY] = {}) -> Situation:
     """The picture with players of the pressing team, and of the other, somewhere else."""
-    for team, places in (("pressing", ours), ("possession", theirs)):
+    for team, places in zip(TEAMS, (ours, theirs), strict=True):
         for number, xy in places.items():
             situation = situation.moved(team, number, xy)
     return situation

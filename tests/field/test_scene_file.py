@@ -137,7 +137,7 @@ def test_a_kill_before_the_last_step_leaves_the_old_file(saved, monkeypatch, ste
         raise blow
 
     monkeypatch.setattr(os, step, strike)
-    with pytest.raises((KeyboardInterrupt, SceneFileError)):
+    with pytest.raises((KeyboardInterrupt, PressingError)):
         save_situation(scene("ten men"), saved)
     assert is_untouched(saved)
 
