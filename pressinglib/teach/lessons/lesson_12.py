@@ -16,7 +16,7 @@ import numpy as np
 
 from pressinglib import Plan, Rulebook, Situation, load_situation
 from pressinglib.data import MatchPlan, Share, Tracking, fault_rates, first_presser, open_match, spot_adherence
-from pressinglib.data.match_statistics import FirstPressers, ShareTable
+from pressinglib.data.match_statistics import ShareTable
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
 from pressinglib.teach.charts import Chart, share_chart
@@ -63,7 +63,7 @@ def counts() -> Table:
 
 
 @cache
-def went(lead_s: float = 0.5) -> FirstPressers:
+def went(lead_s: float = 0.5) -> ShareTable:
     """Who went to whoever got the ball, the rules asked so long before."""
     return first_presser(whole(), lead_s=lead_s)
 
