@@ -313,19 +313,25 @@ class Exercise:
         base = replace(self, situation=some[seed // 2 % len(some)])
         tries = TURNING if self.turns and (turned or not self.form.placed) else 0
         near = base.near(seed, tries, FURTHEST if turned and not self.others else 1.0)
-        wanted = (e for e in near if (e.check(known).outcome != RIGHT) == turned)
-        fresh = next(chain(wanted, self.near(seed, TRIES)), None)
+        wanted = (e for e in near if e.is_right(known) != turned)
+        fresh = next((e for e in chain(wanted, self.near(seed, TRIES)) if e.is_right()), None)
         if fresh is None:
             raise BadInput(f"variant of {self.title!r}", expected="a picture with an answer", got="none",
                            todo="change the picture, or the numbers that are asked about")
         return fresh
 
     def near(self, seed: int, count: int, furthest: float = 1.0, keep: bool = False) -> Iterator[Exercise]:
-        """The question on fresh pictures, wherever it can be asked and its own solution is right; `keep` the shapes."""
+        """The question on fresh pictures, wherever it can be asked; `keep`: of the same shapes."""
         for near in fresh_pictures(self.situation, seed, count, keep or self.judge.names_players, furthest):
+            if near.state != self.situation.state:  # a ball that is won, or gets away
+                continue
             with suppress(PressingError):  # where it makes no sense
                 judge = self.judge.renewed(plan_of(near, self.rulebook))
-                if judge is not None and near.state == self.situation.state:  # no ball that is won, or gets away
-                    fresh = replace(self, situation=near, judge=judge)
-                    if fresh.check(judge.model(fresh.plan)).outcome == RIGHT:
-                        yield fresh
+                if judge is not None:
+                    yield replace(self, situation=near, judge=judge)
+
+    def is_right(self, answer: Any = None) -> bool:
+        """Whether an answer is, by default the exercise's own."""
+        with suppress(PressingError):
+            return self.check(self.judge.model(self.plan) if answer is None else answer).outcome == RIGHT
+        return False

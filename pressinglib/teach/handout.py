@@ -82,8 +82,9 @@ def worked_example(exercise: Exercise) -> Exercise:
     It is never the exercise itself, whose key is on the last page.
     """
     known, near = exercise.solution().answer, partial(exercise.near, EXAMPLE_SEED, EXAMPLES, keep=True)
-    turned = (one for one in near() if one.check(known).outcome != RIGHT)
-    return next(chain(turned, near()), None) or replace(exercise, situation=exercise.situation.mirrored())
+    turned = (one for one in near() if not one.is_right(known))
+    fresh = (one for one in chain(turned, near()) if one.is_right())
+    return next(fresh, None) or replace(exercise, situation=exercise.situation.mirrored())
 
 
 def counter_cases(worked: Exercise) -> list[Case]:
