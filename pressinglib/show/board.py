@@ -67,9 +67,11 @@ class Panel:
         keys = row([*of("steps", "run"), *self.toggles.values()])
         room = w.Layout(width=f"{self.width_px}px", max_width="100%")
         side = w.VBox([picture, *of("sure", "play"), keys, *of(*DRAWERS), *of("move", "steer", "choices")], layout=room)
-        told = [self["play"].told] if "play" in self.groups else []
-        aside = w.VBox([*told, self.table], layout=w.Layout(flex="1 1 300px", min_width="280px"))
-        home = Display([self.words, self.complaint, row([side, aside], "flex-start")])
+        above, beside = [self.words, self.complaint], [self.table]
+        if "play" in self.groups:  # what changes while it plays must not push the picture about
+            above, beside = [], [*above, self["play"].told, self.table]
+        aside = w.VBox(beside, layout=w.Layout(flex="1 1 300px", min_width="280px"))
+        home = Display([*above, row([side, aside], "flex-start")])
         return home.add_class("pressing-board")
 
     def __getitem__(self, name: str) -> Any:

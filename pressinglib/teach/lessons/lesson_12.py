@@ -21,7 +21,7 @@ from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
 from pressinglib.teach.charts import Chart, share_chart
 from pressinglib.teach.choices import Band, one_holds
-from pressinglib.teach.criteria import guards_far_side, leaves_ball
+from pressinglib.teach.criteria import goal_side, guards_far_side, leaves_ball
 from pressinglib.teach.explanation import asks_of
 
 ask = asks_of("lesson_12.md")
@@ -148,7 +148,7 @@ how_missing = _of_100("how_missing", MISSING, ROUGHLY + 1.0)
 
 gaps = ask("gaps", _frame(18360), MarkGaps(), rulebook=ANYONE)
 
-far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",), (guards_far_side("27", "40"), leaves_ball("27")),
-    rulebook=ANYONE)
+far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",),
+    (guards_far_side("27", "40"), goal_side("27", "40"), leaves_ball("27")), rulebook=ANYONE)
 
 not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer, turns=False, rulebook=ANYONE)
