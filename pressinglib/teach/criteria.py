@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import wraps
+from functools import lru_cache, wraps
 from itertools import chain, compress
 from math import copysign, dist, hypot
 from typing import Any, Concatenate, ParamSpec
@@ -24,6 +24,7 @@ from pressinglib.roles.plan import Plan
 from pressinglib.show.judged import Seen, passed, ran, reach, wedge
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import places_of
+from pressinglib.teach.choices import fault_kinds
 from pressinglib.teach.exercise import Finding, Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
 from pressinglib.teach.stand import LEVEL_M, SAME_M, Denial, Stand, gap_between
@@ -193,9 +194,10 @@ def in_line(stand: Stand, *numbers: str) -> Finding:
 @criterion
 def no_fault(stand: Stand, kind: str = "") -> Finding:
     """This fault is not in the picture; where none is named, none that was not there before."""
-    before, now = (find_faults(s, stand.plan.rulebook) for s in (stand.plan.situation, stand.situation))
-    bad = [f.why for f in now if (f.kind == kind if kind else f.kind not in [old.kind for old in before])]
-    return Finding(not bad, "".join(bad[:1]))
+    rules = stand.plan.rulebook
+    before, now = (fault_kinds(s, rules) for s in (stand.plan.situation, stand.situation))
+    bad = now & {kind} if kind else now - before
+    return Finding(not bad, next(f.why for f in find_faults(stand.situation, rules) if f.kind in bad) if bad else "")
 
 
 @criterion
@@ -249,6 +251,13 @@ def places_round(situation: Situation, middle: XY, rings: Rings) -> Iterator[XY]
         inner = far
 
 
+@lru_cache(maxsize=64)
+def _looked_at(criteria: tuple[Criterion, ...], plan: Plan, situation: Situation) -> tuple[Finding, ...]:
+    """Each criterion on the picture with the answer, once."""
+    stand = Stand(plan, situation)
+    return tuple(criterion(stand) for criterion in criteria)
+
+
 @dataclass(frozen=True)
 class PlacePlayers(Judge):
     """Place `numbers` so that all criteria hold, each a part of the credit; nobody else counts.
@@ -271,8 +280,7 @@ class PlacePlayers(Judge):
 
     def findings(self, plan: Plan, value: Places) -> list[Finding]:
         """Each criterion on the picture with the answer."""
-        stand = Stand(plan, placed(plan.situation, value))
-        return [criterion(stand) for criterion in self.criteria]
+        return [*_looked_at(self.criteria, plan, placed(plan.situation, value))]
 
     def cues(self, plan: Plan, value: Places) -> tuple[str, str]:
         """The rule to hold the placing against, then the measure."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import combinations, pairwise
 from math import dist
 from typing import Any, NamedTuple
@@ -125,7 +125,6 @@ class Stand:
         return Snapshot.of(self.situation, self.plan.rulebook)
 
     def own(self, number: str) -> XY:
-        """Where a player of the pressing team stands."""
         return self.situation.player("pressing", number).xy
 
     def opponent(self, number: str) -> XY:
@@ -231,6 +230,7 @@ class Gap(NamedTuple):
                 f"{'open' if self.open else 'closed'}.")
 
 
+@lru_cache(maxsize=64)
 def gaps_of(plan: Plan) -> list[Gap]:
     """The gaps of a plan before anybody is sent into them, as balance finds them, presser and covers at their spots.
 

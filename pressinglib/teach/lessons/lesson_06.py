@@ -14,10 +14,9 @@ from pressinglib import Plan, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, criterion, side_by_side
+from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, asks_of, criterion, side_by_side
 from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, offside_seen, race_s, stays_home, sweeps
 from pressinglib.teach.pictures import drawn, placed, towards
 

@@ -14,22 +14,21 @@ from pressinglib.show.drawing import draw_situation
 from pressinglib.show.judged import ran
 from pressinglib.show.pages import Pages, strip
 from pressinglib.tables import Table, listed
-from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WhoPresses, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WhoPresses, asks_of, criterion
 from pressinglib.teach.answer_file import AnswerFile, load_answers, so_far
 from pressinglib.teach.choices import off_him
 from pressinglib.teach.criteria import denies
 from pressinglib.teach.exercise import RIGHT
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 
 ask = asks_of("lesson_10.md")
 CLASS_FOLDER = Path(__file__).parent / "class_10"
-QUESTIONS = {"00": (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover)}
+QUESTIONS = teach.Course("00", (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover))
 BACK_M = 3.0  # behind his place 10 is neither level nor left far behind
 EASY_S = 1.0  # who is there so long before the next is seen at a glance (own choice)
 MARKED, BEYOND_M = ("6", "8", "10"), (-2.5, 2.0, 9.0)  # whose places are marked; so far past their 6 as the ball rolls
-BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
+BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS}
 
 
 def who_is_right(plan: Plan) -> list[str]:
