@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, as_a, as_array, as_items
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
-from pressinglib.field.situation import RESTARTS, Situation
+from pressinglib.field.situation import PASSER_M, RESTARTS, Situation
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]
@@ -43,13 +43,8 @@ class Frames:
     pressing_top_mps, possession_top_mps : ndarray, (F, N) and (F, M), optional
         Top speed of each player; NaN: as everybody.
 
-    Raises
-    ------
-    BadInput
-        If shapes do not fit each other.
+    BadInput if shapes do not fit each other.
 
-    Examples
-    --------
     >>> s = Situation.line_up(ball_xy=(30, 10))
     >>> frames = Frames.of([s, s.with_ball((20, 0))])
     >>> len(frames), frames.situation(1).ball_xy
@@ -89,18 +84,11 @@ class Frames:
             "ball_velocity": ((2,), 0.0), "carrier": ((), -2), "receiver": ((), -1), "ball_height_m": ((), 0.0),
             "facing_deg": ((theirs,), np.nan), "restart": ((), 0), "time_s": ((), 0.0),
             "pressing_top_mps": ((ours,), np.nan), "possession_top_mps": ((theirs,), np.nan)}
-        for name, (shape, fill) in blank.items():
-            object.__setattr__(self, name, self._frozen(name, (len(self.ball_xy), *shape), fill))
-
-    def _frozen(self, name: str, shape: tuple[int, ...], fill: float) -> NDArray[Any]:
-        kind = int if name in ("carrier", "receiver", "restart") else float
-        given = getattr(self, name)
-        array = np.full(shape, fill, kind) if given is None else as_array(given, f"frames, {name}", kind)
-        if array.shape != shape:
-            raise BadInput(f"frames, {name}", expected=f"shape {shape}", got=f"shape {array.shape}",
-                           todo="give one row a frame and one column a player of the sheet")
-        array.setflags(write=False)
-        return array
+        for name, (of_one, fill) in blank.items():
+            shape, given = (len(self.ball_xy), *of_one), getattr(self, name)
+            kind = int if name in ("carrier", "receiver", "restart") else float
+            array = frozen(f"frames, {name}", np.full(shape, fill) if given is None else given, kind, shape)
+            object.__setattr__(self, name, array)
 
     def __len__(self) -> int:
         return len(self.ball_xy)
@@ -128,7 +116,7 @@ class Frames:
         return cls(*shared, **_arrays(situations))
 
     def situation(self, i: int) -> Situation:
-        """Frame `i` as a Situation; absent players are left out."""
+        """Frame `i` as a Situation; absent players are left out, and to a far carrier the ball is on its way."""
         def team(side: str, *known: Floats) -> tuple[Player, ...]:
             numbers, slots, xy, v = (getattr(self, f"{side}_{what}") for what in ("numbers", "slots", "xy", "velocity"))
             own = [[None if np.isnan(value) else float(value) for value in values[i]] for values in known]
@@ -140,11 +128,24 @@ class Frames:
             return self.possession_numbers[k] if k >= 0 else None
 
         restart, unknown = int(self.restart[i]), np.full_like(self.pressing_top_mps, np.nan)
+        carrier, receiver = int(self.carrier[i]), int(self.receiver[i])
+        if carrier >= 0 > receiver and np.linalg.norm(self.possession_xy[i, carrier] - self.ball_xy[i]) > PASSER_M:
+            carrier, receiver = -1, carrier
         return Situation(
             self.pitch, team("pressing", unknown, self.pressing_top_mps),
             team("possession", self.facing_deg, self.possession_top_mps),
-            tuple(self.ball_xy[i]), number(int(self.carrier[i])), number(int(self.receiver[i])),
+            tuple(self.ball_xy[i]), number(carrier), number(receiver),
             tuple(self.ball_velocity[i]), float(self.ball_height_m[i]), RESTARTS[restart - 1] if restart else None)
+
+
+def frozen(what: str, values: Any, kind: type, shape: tuple[int, ...]) -> NDArray[Any]:
+    """Values as an array of this shape that nobody changes, else BadInput."""
+    array: NDArray[Any] = as_array(values, what, kind)
+    if array.shape != shape:
+        raise BadInput(what, expected=f"shape {shape}", got=f"shape {array.shape}",
+                       todo="give one row a moment and one column a player of the sheet")
+    array.setflags(write=False)
+    return array
 
 
 def sheets_of(s: Situation) -> tuple[Any, ...]:

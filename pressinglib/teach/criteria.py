@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import wraps
+from functools import lru_cache, wraps
 from itertools import chain, compress
 from math import copysign, dist, hypot
 from typing import Any, Concatenate, ParamSpec
@@ -16,7 +16,7 @@ from typing import Any, Concatenate, ParamSpec
 import numpy as np
 
 from pressinglib.doors import door_class
-from pressinglib.field.player import XY
+from pressinglib.field.player import BACK, XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.balance import limit_m, switch_s
 from pressinglib.roles.faults import find_faults
@@ -24,6 +24,7 @@ from pressinglib.roles.plan import Plan
 from pressinglib.show.judged import Seen, passed, ran, reach, wedge
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import places_of
+from pressinglib.teach.choices import fault_kinds
 from pressinglib.teach.exercise import Finding, Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
 from pressinglib.teach.stand import LEVEL_M, SAME_M, Denial, Stand, gap_between
@@ -65,15 +66,15 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
     denial = stand.denial(number, man)
     late_s = round(denial.late_s, 1)
     if denial.goal_side and denial.in_time:
-        when = f"{-late_s:.1f} s before" if late_s < 0 else "at"
+        when = f"{-late_s:.1f} s before" if late_s < 0 else "a blink after" if late_s else "at"
         words = f"{number} has their {man}: there {when} the first touch."
     elif denial.cuts_out:
         words = f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare."
-    elif not denial.in_time:
-        nearer_m = max(denial.away_m - denial.slack_m, 0.1)
-        words = f"{number} is {late_s:.1f} s late for their {man}: come {nearer_m:.1f} m nearer."
+    elif denial.goal_side:
+        words = (f"{number} is {late_s:.1f} s late for their {man}: "
+                 f"come {max(denial.away_m - denial.slack_m, 0.1):.1f} m nearer.")
     else:
-        words = f"{number} is near their {man}, but on the wrong side."
+        words = f"{number} is {denial.away_m:.1f} m from their {man}, and neither in the lane nor goal-side."
     return Finding(denial.cuts_out or (denial.goal_side and denial.in_time), words, seen=denial.seen)
 
 
@@ -116,9 +117,11 @@ def hides(stand: Stand, number: str, man: str) -> Finding:
 @criterion
 def goal_side(stand: Stand, number: str, man: str) -> Finding:
     """He is nearer the own goal than an opponent, or level with him."""
-    ahead_m = stand.goal_m(stand.own(number)) - stand.goal_m(stand.opponent(man))
-    return Finding(ahead_m <= LEVEL_M, f"{number} is goal-side of their {man}." if ahead_m <= LEVEL_M else
-                   f"{number} is {ahead_m:.1f} m further from your goal than their {man}.")
+    man_xy, goal = stand.opponent(man), stand.situation.pitch.own_goal_xy
+    ahead_m, seen = dist(stand.own(number), goal) - dist(man_xy, goal), (man_xy, towards(man_xy, goal, SPREAD_M))
+    words = f"{number} is goal-side of their {man}." if ahead_m <= LEVEL_M else \
+        f"{number} is {ahead_m:.1f} m further from your goal than their {man}."
+    return Finding(ahead_m <= LEVEL_M, words, seen=(Seen("limit", seen, "goal side"),))
 
 
 @criterion
@@ -148,7 +151,7 @@ def tucks_in(stand: Stand, number: str, man: str, at_least_m: float) -> Finding:
     words = f"{number} has tucked in {inside_m:.1f} m from their {man}" if inside_m >= 0 else \
         f"{number} is {-inside_m:.1f} m wider than their {man}"
     return _within(inside_m >= at_least_m, words, f": {at_least_m:.1f} m at least, or the middle is empty",
-                   Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), "inside line"))
+                   Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), f"{at_least_m:.0f} m inside {man}"))
 
 
 @criterion
@@ -156,7 +159,7 @@ def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float
     """He is at a place that the engine gives, within a distance."""
     away_m = round(dist(stand.own(number), wanted(stand)), 1)
     return _within(away_m <= most_m + SAME_M, f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}",
-                   f": {most_m:.1f} m at most")
+                   f": {most_m:.1f} m at most", reach(wanted(stand), most_m))
 
 
 def _within(holds: bool, words: str, else_: str, *seen: Seen) -> Finding:
@@ -166,10 +169,13 @@ def _within(holds: bool, words: str, else_: str, *seen: Seen) -> Finding:
 
 @criterion
 def few_moves(stand: Stand, most: int) -> Finding:
-    """Hardly anybody has been moved."""
-    stood = {p.number: p.xy for p in stand.plan.situation.pressing}
-    moved = sorted((p.number for p in stand.situation.pressing if p.xy != stood[p.number]), key=by_number)
-    return Finding(len(moved) <= most, f"You have moved {listed(moved)}: {most} at most." if len(moved) > most else "")
+    """Hardly anybody has been moved, and nobody up and out of the back line."""
+    stood = {p.number: p for p in stand.plan.situation.pressing}
+    moved = sorted((n for n, p in stood.items() if stand.own(n) != p.xy), key=by_number)
+    out = [n for n in moved if stood[n].line == BACK and stand.own(n)[0] > stood[n].xy[0] + LEVEL_M]
+    words = f"You have moved {listed(moved)}: {most} at most." if len(moved) > most else \
+        f"{listed(out)} left the back line: that is a midfielder's job." if out else ""
+    return Finding(not words, words)
 
 
 # -- Several, whoever does it: a line, men taken, gaps closed, and nothing opened elsewhere.
@@ -178,20 +184,20 @@ def few_moves(stand: Stand, most: int) -> Finding:
 @criterion
 def in_line(stand: Stand, *numbers: str) -> Finding:
     """They stand on one line, within the spread that the settings allow."""
-    line, most_m = {n: stand.own(n) for n in numbers}, stand.plan.rulebook.settings.line_spread_m
-    spread_m, last = round(float(np.ptp([x for x, _ in line.values()])), 1), min(line, key=lambda n: line[n][0])
+    line, most_m = sorted(numbers, key=lambda n: stand.own(n)[0]), stand.plan.rulebook.settings.line_spread_m
+    spread_m = round(stand.own(line[-1])[0] - stand.own(line[0])[0], 1)
     return _within(spread_m <= most_m + SAME_M, f"The line is {spread_m:.1f} m deep",
-                   f", {most_m:g} m at most: {last} hangs back",
-                   Seen("limit", tuple(sorted(line.values(), key=lambda xy: xy[1]))))
+                   f", from {line[0]} up to {line[-1]}: {most_m:g} m at most",
+                   Seen("limit", tuple(sorted(map(stand.own, numbers), key=lambda xy: xy[1]))))
 
 
 @criterion
 def no_fault(stand: Stand, kind: str = "") -> Finding:
     """This fault is not in the picture; where none is named, none that was not there before."""
-    before, now = (find_faults(s, stand.plan.rulebook) for s in (stand.plan.situation, stand.situation))
-    old = {fault.kind for fault in before}
-    bad = [f"{f.kind.capitalize()}: {f.why}" for f in now if (f.kind == kind if kind else f.kind not in old)]
-    return Finding(not bad, "".join(bad[:1]))
+    rules = stand.plan.rulebook
+    before, now = (fault_kinds(s, rules) for s in (stand.plan.situation, stand.situation))
+    bad = now & {kind} if kind else now - before
+    return Finding(not bad, next(f.why for f in find_faults(stand.situation, rules) if f.kind in bad) if bad else "")
 
 
 @criterion
@@ -208,7 +214,7 @@ def closes_gap(stand: Stand, first: str, second: str) -> Finding:
     gap = gap_between(stand, (first, second))
     between = gap.seen(stand.own(first), stand.own(second))
     if not (gap.open and gap.man):
-        return Finding(True, gap.said, seen=(between,))
+        return Finding(True, gap.said, seen=(between, *(taken(gap.reached)(stand).seen if gap.reached else ())))
     free = _free(stand, gap.man)
     return Finding(False, f"{gap.said} {free.words}", seen=(between, *free.seen))
 
@@ -225,10 +231,8 @@ def stays_taken(stand: Stand) -> Finding:
 
 def _free(stand: Stand, man: str) -> Finding:
     """How far the nearest is from taking him."""
-    who = stand.nearest(man)
-    near = f"is near, but {'hides nobody' if who.goal_side else 'on the wrong side'}"
-    why = f"would be there first, {who.late_s:.1f} s late" if not who.in_time else near
-    return Finding(False, f"Their {man} is free: {who.number} {why}.", seen=who.seen)
+    found = denies(stand.nearest(man).number, man)(stand)
+    return Finding(False, f"Their {man} is free. {found.words}", seen=found.seen)
 
 
 # -- The exercises: one or several are placed, and any placing that does the job is right.
@@ -245,6 +249,13 @@ def places_round(situation: Situation, middle: XY, rings: Rings) -> Iterator[XY]
         here = compress(grid, situation.pitch.holds(np.reshape(grid, (-1, 2))))
         yield from sorted(here, key=lambda xy: dist(xy, middle))
         inner = far
+
+
+@lru_cache(maxsize=64)
+def _looked_at(criteria: tuple[Criterion, ...], plan: Plan, situation: Situation) -> tuple[Finding, ...]:
+    """Each criterion on the picture with the answer, once."""
+    stand = Stand(plan, situation)
+    return tuple(criterion(stand) for criterion in criteria)
 
 
 @dataclass(frozen=True)
@@ -269,8 +280,7 @@ class PlacePlayers(Judge):
 
     def findings(self, plan: Plan, value: Places) -> list[Finding]:
         """Each criterion on the picture with the answer."""
-        stand = Stand(plan, placed(plan.situation, value))
-        return [criterion(stand) for criterion in self.criteria]
+        return [*_looked_at(self.criteria, plan, placed(plan.situation, value))]
 
     def cues(self, plan: Plan, value: Places) -> tuple[str, str]:
         """The rule to hold the placing against, then the measure."""

@@ -15,6 +15,7 @@ from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import offside_line_m
+from pressinglib.roles.measures import to_ball_s
 from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP, Settings
@@ -52,9 +53,7 @@ class HoldStepDrop(ChooseOne):
         either = {HOLD, STEP if moved_m > 0 else DROP} if near else {wanted}
         reasons = [job.reason for job in plan.assignments.values() if job.role == "back line"]
         words = f"The line {DOES[wanted]}{by}. {max(reasons, key=reasons.count)}"
-        x, half_y = offside_line_m(plan.situation), plan.situation.pitch.corner_xy[1]
-        seen = (Seen("limit", ((x, -half_y), (x, half_y)), "offside line"),)
-        return {move: Finding(move in either, words, seen=seen) for move in DOES}
+        return {move: Finding(move in either, words, seen=offside_seen(plan.situation)) for move in DOES}
 
     def cues(self, plan: Plan, value: str) -> tuple[str, str]:
         """What would come of it, then how far the ball is covered."""
@@ -62,7 +61,7 @@ class HoldStepDrop(ChooseOne):
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """Covered or open, and in how many seconds somebody is at the ball."""
-        first_s = float(np.where(plan.picture.outfield, plan.picture.to_ball_s, np.inf).min())
+        first_s = float(to_ball_s(plan.picture).min())
         return ("Covered ball: hold. Played back: step up. Open ball: drop. In doubt: drop.",
                 f"The first of yours is at the ball in {first_s:.1f} s; "
                 f"{plan.rulebook.settings.covered_s:g} s or less, and it is covered.")
@@ -77,6 +76,12 @@ class HoldStepDrop(ChooseOne):
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever there is a line."""
         return self if _back_line(plan).any() else None
+
+
+def offside_seen(situation: Situation) -> tuple[Seen]:
+    """The offside line, to be drawn."""
+    x, half_y = offside_line_m(situation), situation.pitch.corner_xy[1]
+    return (Seen("limit", ((x, -half_y), (x, half_y)), "offside line"),)
 
 
 def _moved_m(plan: Plan) -> float:
@@ -124,7 +129,7 @@ def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
 def sweeps(stand: Stand, number: str) -> Finding:
     """He is at the ball over the top before the runner, standing where he stands."""
     times, end = race_s(stand.situation, stand.plan.rulebook.settings), landing(stand.situation)
-    early_s = round(times[RUNNER] - times[KEEPER], 1)
+    early_s = round(round(times[RUNNER], 1) - round(times[KEEPER], 1), 1)
     seen = (passed(stand.situation.ball_xy, end, times[RUNNER], f"runner and ball {times[RUNNER]:.1f} s"),
             ran(number, stand.own(number), end, times[KEEPER]))
     return Finding(early_s >= 0, f"{number} is at the ball {abs(early_s):.1f} s {'before' if early_s > 0 else 'after'} "

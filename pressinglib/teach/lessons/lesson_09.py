@@ -18,10 +18,9 @@ from pressinglib.physics import ball_time
 from pressinglib.play.actions import TRIGGERS
 from pressinglib.play.tactics import find_triggers
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, asks_of, criterion
 from pressinglib.teach.choices import one_holds
 from pressinglib.teach.criteria import denies
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons.lesson_02 import touch_s
 from pressinglib.teach.lessons.lesson_07 import gone_past, past_half
 from pressinglib.teach.pictures import drawn, pass_on_its_way, placed, towards
