@@ -309,8 +309,9 @@ class PlacePlayers(Judge):
         return placed(situation, value)
 
     def renewed(self, plan: Plan) -> Judge | None:
-        """Wherever something is left to do."""
-        return None if self._holds(plan, {}) else self
+        """Wherever something is left to do; two things where two or more are placed."""
+        left = sum(not finding.holds for finding in self.findings(plan, {}))
+        return self if left >= min(len(self.numbers), 2) else None
 
 
 @door_class
