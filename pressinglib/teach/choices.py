@@ -188,17 +188,15 @@ class NameFault(ChooseOne):
     def __post_init__(self) -> None:
         for kind in (self.fault, *self.others):
             one_of(kind, KINDS, "fault")
-        if not self.others:
-            kinds = [*KINDS, *KINDS]
-            object.__setattr__(self, "others", tuple(kinds[kinds.index(self.fault) + 1:][:OFFERED]))
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """In the order of the method: there with its reason and change, or where to look instead."""
-        faults = _found(plan)
+        faults, kinds = _found(plan), [*KINDS, *KINDS]
+        offered = self.fault, *(self.others or kinds[kinds.index(self.fault) + 1:][:OFFERED])
         who = listed(faults[self.fault].players) if self.fault in faults else "the ball"
         return {kind: Finding(True, f"{faults[kind].why} {faults[kind].change}") if kind in faults else
                 Finding(False, f"{kind.capitalize()}: not here. Look at {who}.")
-                for kind in KINDS if kind in (self.fault, *self.others)}
+                for kind in KINDS if kind in offered}
 
     def cues(self, plan: Plan, value: str) -> tuple[str, str]:
         """The way to look through a picture, then at whom."""

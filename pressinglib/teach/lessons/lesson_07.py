@@ -17,10 +17,9 @@ from pressinglib.field.player import XY
 from pressinglib.roles.balance import recovery_spots
 from pressinglib.roles.presser import broken
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, asks_of, criterion
 from pressinglib.teach.charts import side_by_side
 from pressinglib.teach.choices import NO_BAND, Band, Choices, one_holds
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.pictures import drawn, placed, towards
 from pressinglib.teach.stand import LEVEL_M
 

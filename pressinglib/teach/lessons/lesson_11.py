@@ -14,9 +14,7 @@ from pressinglib.roles.compare import Comparison
 from pressinglib.show.drawing import draw_compared
 from pressinglib.show.export import Picture
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WriteRule, criterion
-from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.pictures import drawn, towards
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WriteRule, asks_of, criterion, drawn, towards
 
 ask = asks_of("lesson_11.md")
 PROMISES = ("kind", "team", "twice", "order", "mirror")  # the contract's lines, each in a word
@@ -79,7 +77,7 @@ def compared() -> Comparison:
 def _dearer(plan: Plan) -> Mapping[str, Finding]:
     """Each of a few scenes: whether sending the nearest leaves more danger than the stock rule."""
     return {row["picture"]: Finding(row["danger2"] > row["danger1"] + 0.001,
-                                    f"Danger {row['danger1']:.2f} by the stock rule, {row['danger2']:.2f} by the nearest.")
+                                    f"Danger: stock rule {row['danger1']:.2f}, the nearest {row['danger2']:.2f}.")
             for row in compared().rows if row["picture"] in COSTS}
 
 
