@@ -1,7 +1,5 @@
 """Tables and lists to be read: one form for text, for notebooks and for data frames."""
 
-from __future__ import annotations
-
 import csv
 import os
 import re

@@ -1,7 +1,5 @@
 """What was counted over a match as a page that a coach reads, with pictures, and as tables for a spreadsheet."""
 
-from __future__ import annotations
-
 import json
 import re
 from base64 import b64encode
