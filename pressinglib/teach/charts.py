@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from html import escape
 from io import BytesIO
 from textwrap import wrap
-from typing import TYPE_CHECKING
+from typing import Any
 
 import numpy as np
 
@@ -17,10 +17,6 @@ from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import ROLES
 from pressinglib.show.style import INK, PAPER
 from pressinglib.tables import Table, listed
-
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
 
 WIDTH_IN, DPI = 8.0, 100
 FIRST, SECOND, OPEN = "#3b5b6d", "#c96f2e", "#e0b080"
@@ -64,11 +60,11 @@ def side_by_side(plans: Mapping[str, Plan]) -> Table:
 
 @dataclass(frozen=True, repr=False)
 class Chart:
-    """Shows itself as a picture at the end of a notebook cell; the same as words."""
+    """Shows itself as a picture at the end of a notebook cell; the same as words. `draw` is given the figure."""
 
     words: str
     height_in: float
-    draw: Callable[[Figure], None]
+    draw: Callable[[Any], None]
 
     def __repr__(self) -> str:
         return self.words
@@ -85,7 +81,7 @@ class Chart:
         return content.getvalue()
 
 
-def _named_rows(axes: Axes, names: Sequence[str]) -> None:
+def _named_rows(axes: Any, names: Sequence[str]) -> None:
     """Names beside the rows, from top to bottom; a name is text and no formula."""
     axes.set_yticks(range(len(names)), names, parse_math=False)
     axes.invert_yaxis()
@@ -114,7 +110,7 @@ def danger_chart(comparison: Comparison) -> Chart:
     rows = sorted(comparison.rows, key=lambda row: row["danger2"] - row["danger1"])
     off, few = [row["danger2"] - row["danger1"] for row in rows], len(rows) <= MOST_ROWS
 
-    def draw(figure: Figure) -> None:
+    def draw(figure: Any) -> None:
         axes = figure.subplots()
         axes.barh(range(len(rows)), off, color=SECOND, edgecolor=INK, linewidth=0.6 * few, height=0.6 if few else 1.0)
         axes.axvline(0.0, color=INK, linewidth=1.0)
@@ -140,7 +136,7 @@ def share_chart(shares: Mapping[str, Share]) -> Chart:
     """
     rows = [(words, share) for words, share in shares.items() if share.of]
 
-    def draw(figure: Figure) -> None:
+    def draw(figure: Any) -> None:
         axes, places = figure.subplots(), range(len(rows))
         low, high = np.transpose([share.interval for _, share in rows])
         axes.hlines(places, 100 * low, 100 * high, color=INK, linewidth=1.4)
