@@ -29,8 +29,6 @@ MOST_ROWS = 20  # more pictures than these are drawn as a spread
 def jobs(plan: Plan) -> Table:
     """Everybody's job in a plan, presser first: number, role, and why.
 
-    Examples
-    --------
     >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> jobs(plan_press(scene("worked scene")))
@@ -44,8 +42,6 @@ def jobs(plan: Plan) -> Table:
 def side_by_side(plans: Mapping[str, Plan]) -> Table:
     """Plans, one a row under a few words: who goes and what stays open, for a case in which coaches differ.
 
-    Examples
-    --------
     >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> side_by_side({"here": plan_press(scene("worked scene"))})
@@ -90,8 +86,6 @@ def _named_rows(axes: Any, names: Sequence[str]) -> None:
 def bars(rows: Mapping[str, Mapping[str, int]]) -> str:
     """How many learners, part by part, as bars with their words: nothing rests on a shade, every name is text.
 
-    Examples
-    --------
     >>> bars({"Who <b>?": {"right at once": 3, "right later": 0, "not yet": 1, "not tried": 0}})[:84]
     '<div role="img" aria-label="Who &lt;b&gt;? right at once 3, right later 0, not yet 1'
     """
@@ -129,8 +123,6 @@ def danger_chart(comparison: Comparison) -> Chart:
 def share_chart(shares: Mapping[str, Share]) -> Chart:
     """A dot a share, a line for its 95 % interval.
 
-    Examples
-    --------
     >>> share_chart({"the nearest": Share(8, 10)})
     Picture: the nearest: 8 of 10: 80 % (49-94)
     """

@@ -38,8 +38,6 @@ Skipped = tuple[tuple[str, str], ...]  # names of files, and why they could not 
 class Course:
     """Exercises in their order, under a title; `skipped` names the files that are faulty, and why.
 
-    Examples
-    --------
     >>> from pressinglib.teach.lessons.lesson_00 import which_side, who_goes
     >>> Course("Tuesday", (who_goes, which_side))
     Tuesday: Who goes?; To which side?

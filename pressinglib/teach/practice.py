@@ -48,33 +48,13 @@ KEPT = 12.0, 70.0  # cm wide, dots an inch: of the picture that a notebook keeps
 @door_class
 @dataclass(frozen=True, repr=False)
 class Practice:
-    """A practice, always with the caution.
+    """A practice, always with the caution; BadInput if one of its texts is empty, or a page long.
 
-    Parameters
-    ----------
-    title : str
-    area, players, timing : str
-        "25 by 20 m, two small goals"; "4 against 3"; "45 s play, 90 s rest, six times".
-    points : tuple of str
-        Coaching points: what to look for.
-    easier, harder : str
-    situation : Situation
-        How it starts, to be drawn; the teams are those who press and those who have the ball, or serve it.
-    rules : str
-        What counts.
-    steps, cues : tuple of str
-        How it goes, in its order; what to call.
-    marks : tuple of OwnMark
-        What is drawn on it: the area as a zone, cones and goals; runs as arrows, passes, dribbles, each with the number
-        of its step.
+    `area`, `players`, `timing`: "25 by 20 m, two small goals"; "4 against 3"; "45 s play, 90 s rest, six times".
+    `points` are what to look for, `rules` what counts, `steps` how it goes, `cues` what to call. The `situation` is how
+    it starts; its teams are those who press and those who have the ball, or serve it. `marks` are drawn on it: the area
+    as a zone, cones, goals; runs as arrows, passes, dribbles, each with the number of its step.
 
-    Raises
-    ------
-    BadInput
-        If one of the texts is empty, or a page long.
-
-    Examples
-    --------
     >>> practice = Practice("Four against three", "25 by 20 m", "7", "45 s, six times", ("One goes.",), "15 m", "5 v 3",
     ...                     started(4, 3))
     >>> print(practice)
@@ -193,8 +173,6 @@ PRACTICE = Format(PracticeFileError, 1, 200_000, made_of(
 def lesson_practice(number: str) -> Practice:
     """The practice of a lesson, "00" to "12".
 
-    Examples
-    --------
     >>> lesson_practice("00").title
     'Four against three'
     """

@@ -37,8 +37,6 @@ PRICED, GAMES, UNITS = 10, 16, (100.0, 100.0, 100.0, 1.0, 1.0)  # pictures that 
 def filled(template: str, **parts: str) -> str:
     """The template with its parts, each under its name in capitals.
 
-    Examples
-    --------
     >>> "<b>" in filled("report.html", TITLE="", PARTS=tagged("p", "<b>What a team did</b>"))
     False
     """
