@@ -117,8 +117,8 @@ class Decided:
     def after_runs(self) -> AfterRuns:
         """The picture once everybody stands at his spot (row 0), and as they stand now (row 1)."""
         p, d = self.picture, self.decisions
-        return AfterRuns(p, replace(d, spot=np.concatenate([d.spot, p.own]),
-                                    end_xy=np.concatenate([d.end_xy, pick(p.own, d.presser)])))
+        return AfterRuns(p, d.but(spot=np.concatenate([d.spot, p.own]),
+                                  end_xy=np.concatenate([d.end_xy, pick(p.own, d.presser)])))
 
     def _account(self, row: int) -> dict[str, str]:
         words = {self.picture.opp_number(0, m): ACCOUNTS[code] for m, code in enumerate(self.after_runs.account[row])}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable
-from copy import copy
 from dataclasses import dataclass, field, fields, replace
 from functools import wraps
 from typing import Any, cast
@@ -18,7 +17,7 @@ from pressinglib.field.scene_file import scene
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
 from pressinglib.roles.balance import choose_balance, choose_covers
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
 from pressinglib.roles.picture import Floats, Ints, Picture, picture_of
 from pressinglib.roles.presser import choose_presser, choose_steer, choose_timing, place_presser
 from pressinglib.roles.settings import Settings
@@ -135,7 +134,7 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
 
     picture = picture_of(Frames.of([scene(TRIAL_SCENE)]), v.Settings())
     try:
-        over_frames(picture, undecided(picture))
+        over_frames(picture, Decisions(picture))
     except UnknownPlayer:
         pass  # a rule may be written for a team with other numbers
     except RuleError as error:
@@ -189,7 +188,7 @@ class Answers:
         self.d.by_own_rule = self.d.by_own_rule | own.who
         if role == v.COVER:
             return own
-        rest = copy(self.d)
+        rest = self.d.but()
         rest.give(own, v.COVER)  # so that the stock rule takes them, and their men, for settled
         others = stock(self.p, rest)
         return Jobs(own.who | others.who, *(np.where(own.who if a.ndim == 2 else own.who[..., None], a, b)

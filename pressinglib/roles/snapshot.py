@@ -20,7 +20,7 @@ from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import openness
 from pressinglib.roles.balance import beaten, minding_places
-from pressinglib.roles.decisions import Decisions, undecided
+from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.measures import easy, in_shadow
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
 from pressinglib.roles.presser import take_over, way_times
@@ -131,8 +131,7 @@ class Snapshot:
     @cached_property
     def d(self) -> Decisions:
         """The decisions of the plan as if everybody had been sent to where he stands."""
-        d = undecided(self.p)
-        d.way_s = way_times(self.p)
+        d = Decisions(self.p)
         if self.presser is not None:
             d.presser = np.array([self.presser])
             d.end_xy = self.own[None, self.presser]
@@ -143,7 +142,7 @@ class Snapshot:
     def sent(self, presser: int | None = None, late: bool = False) -> tuple[int | None, Floats]:
         """Who goes by the rulebook (or the player given), and where he ends; late, he holds the carrier up."""
         rules, p = self.rulebook, self.p
-        d = replace(self.d, presser=np.array([-1 if presser is None else presser]))
+        d = self.d.but(presser=np.array([-1 if presser is None else presser]))
         if presser is None:
             d.presser = rules.choose_presser(p, d)
         d.timing = np.where(d.presser < 0, HOLD, LATE if late else IN_TIME)
