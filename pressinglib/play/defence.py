@@ -223,7 +223,7 @@ class Defence:
             pace[self.memory.presser] = _no_dive_mps(now)[self.memory.presser]
         self._cut_out(now, xy, left, pace)
         for k, run in script.of_team("pressing").items():
-            xy[k], pace[k] = run.to_xy, run.pace_mps
+            xy[k], pace[k] = run.to_xy, run.speed_mps or np.inf
             left[k] = norm(xy[k] - now.own[k])
         presser = self.memory.presser
         if presser >= 0 and presser != self.cuts and d.steer[0] != 0 and now.time_s >= self.press_from_s:

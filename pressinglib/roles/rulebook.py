@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, fields, replace
 from functools import wraps
 from typing import Any, cast
@@ -197,21 +197,22 @@ class Answers:
     def _jobs(self, with_man: int, without: int) -> Jobs:
         shape = self.p.line.shape
         jobs = Jobs(np.zeros(shape, bool), np.full(shape, without), np.full(shape, v.NOBODY), np.array(self.d.anchor))
-        for f, answer in enumerate(self.answers):
-            for number, given in self._pairs(f, answer):
-                n, job = self._who(f, number), given if isinstance(given, Job) else Job(given)
-                jobs.who[f, n], jobs.anchor[f, n] = True, self._place(f, job.xy)
-                if job.man is not None:
-                    jobs.mark[f, n], jobs.duty[f, n] = self._player(f, job.man, theirs=True), with_man
-                if not (job.why is None or isinstance(job.why, str) and len(job.why) <= MOST_WORDS):
-                    raise self._refused(f, f"the reason {shown(job.why)}", f"give at most {MOST_WORDS} letters")
-                self.d.why[f, n] = job.why or UNSAID
+        for f, number, given in self._named():
+            n, job = self._who(f, number), given if isinstance(given, Job) else Job(given)
+            jobs.who[f, n], jobs.anchor[f, n] = True, self._place(f, job.xy)
+            if job.man is not None:
+                jobs.mark[f, n], jobs.duty[f, n] = self._player(f, job.man, theirs=True), with_man
+            if not (job.why is None or isinstance(job.why, str) and len(job.why) <= MOST_WORDS):
+                raise self._refused(f, f"the reason {shown(job.why)}", f"give at most {MOST_WORDS} letters")
+            self.d.why[f, n] = job.why or UNSAID
         return jobs
 
-    def _pairs(self, f: int, answer: Any) -> list[tuple[Any, Any]]:
-        if not isinstance(answer, dict):
-            raise self._refused(f, type(answer).__name__, "give a dict from numbers to (x, y) or Job(...)")
-        return list(answer.items())
+    def _named(self) -> Iterator[tuple[int, Any, Any]]:
+        """Frame, number and what is given to it."""
+        for f, answer in enumerate(self.answers):
+            if not isinstance(answer, dict):
+                raise self._refused(f, type(answer).__name__, "give a dict from numbers to (x, y) or Job(...)")
+            yield from ((f, *pair) for pair in answer.items())
 
     def _who(self, f: int, number: Any) -> int:
         """Somebody who can still be given this job."""
@@ -253,11 +254,10 @@ class Answers:
 
     def _moved(self, places: Floats) -> Floats:
         xy = np.array(places)
-        for f, answer in enumerate(self.answers):
-            for number, place in self._pairs(f, answer):
-                if (n := self._player(f, number)) == v.NOBODY:
-                    raise self._refused(f, "a place for None", "give numbers of players")
-                xy[f, n] = self._place(f, place)
+        for f, number, place in self._named():
+            if (n := self._player(f, number)) == v.NOBODY:
+                raise self._refused(f, "a place for None", "give numbers of players")
+            xy[f, n] = self._place(f, place)
         return xy
 
 

@@ -77,6 +77,7 @@ class Snapshot:
         self.outfield: Ints = np.flatnonzero(p.outfield[0])
         self.in_play = bool(p.state[0] == OPEN_PLAY)  # an opponent has the ball, or it travels to him
         self.at_feet = self.in_play and bool(p.carrier[0] >= 0)
+        self.carrier = p.opp_number(0, p.carrier[0])  # number of the opponent with the ball at his feet
         # (N,) distance of each player to the ball; the goalkeeper's counts for nothing. On the ball is the nearest
         # outfield player, goal-side of it or beside it and within 4 m.
         self.ball_m: Floats = np.where(p.outfield[0], norm(self.own - self.ball), np.inf)
@@ -216,7 +217,7 @@ class Snapshot:
 
     def name(self, n: int) -> str:
         """Number of a player."""
-        return self.p.own_number(0, int(n))
+        return str(self.p.own_number(0, n))
 
     def names(self, players: Iterable[int]) -> str:
         """Numbers of some players."""
@@ -224,12 +225,7 @@ class Snapshot:
 
     def foe(self, m: SupportsInt) -> str:
         """An opponent, as a coach calls him."""
-        return f"their {self.p.opp_number(0, int(m))}"
-
-    @property
-    def carrier(self) -> str:
-        """Number of the opponent with the ball at his feet."""
-        return self.p.opp_number(0, int(self.p.carrier[0]))
+        return f"their {self.p.opp_number(0, m)}"
 
     def onto(self, m: SupportsInt) -> Floats:
         """(2,) where one who takes an opponent stands."""
