@@ -66,7 +66,7 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
     denial = stand.denial(number, man)
     late_s = round(denial.late_s, 1)
     if denial.goal_side and denial.in_time:
-        when = f"{-late_s:.1f} s before" if late_s < 0 else "at"
+        when = f"{-late_s:.1f} s before" if late_s < 0 else "a blink after" if late_s else "at"
         words = f"{number} has their {man}: there {when} the first touch."
     elif denial.cuts_out:
         words = f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare."
@@ -117,9 +117,11 @@ def hides(stand: Stand, number: str, man: str) -> Finding:
 @criterion
 def goal_side(stand: Stand, number: str, man: str) -> Finding:
     """He is nearer the own goal than an opponent, or level with him."""
-    ahead_m = stand.goal_m(stand.own(number)) - stand.goal_m(stand.opponent(man))
-    return Finding(ahead_m <= LEVEL_M, f"{number} is goal-side of their {man}." if ahead_m <= LEVEL_M else
-                   f"{number} is {ahead_m:.1f} m further from your goal than their {man}.")
+    man_xy, goal = stand.opponent(man), stand.situation.pitch.own_goal_xy
+    ahead_m, seen = dist(stand.own(number), goal) - dist(man_xy, goal), (man_xy, towards(man_xy, goal, SPREAD_M))
+    words = f"{number} is goal-side of their {man}." if ahead_m <= LEVEL_M else \
+        f"{number} is {ahead_m:.1f} m further from your goal than their {man}."
+    return Finding(ahead_m <= LEVEL_M, words, seen=(Seen("limit", seen, "goal side"),))
 
 
 @criterion
@@ -149,7 +151,7 @@ def tucks_in(stand: Stand, number: str, man: str, at_least_m: float) -> Finding:
     words = f"{number} has tucked in {inside_m:.1f} m from their {man}" if inside_m >= 0 else \
         f"{number} is {-inside_m:.1f} m wider than their {man}"
     return _within(inside_m >= at_least_m, words, f": {at_least_m:.1f} m at least, or the middle is empty",
-                   Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), "inside line"))
+                   Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), f"{at_least_m:.0f} m inside {man}"))
 
 
 @criterion
@@ -157,7 +159,7 @@ def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float
     """He is at a place that the engine gives, within a distance."""
     away_m = round(dist(stand.own(number), wanted(stand)), 1)
     return _within(away_m <= most_m + SAME_M, f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}",
-                   f": {most_m:.1f} m at most")
+                   f": {most_m:.1f} m at most", reach(wanted(stand), most_m))
 
 
 def _within(holds: bool, words: str, else_: str, *seen: Seen) -> Finding:
@@ -212,7 +214,7 @@ def closes_gap(stand: Stand, first: str, second: str) -> Finding:
     gap = gap_between(stand, (first, second))
     between = gap.seen(stand.own(first), stand.own(second))
     if not (gap.open and gap.man):
-        return Finding(True, gap.said, seen=(between,))
+        return Finding(True, gap.said, seen=(between, *(taken(gap.reached)(stand).seen if gap.reached else ())))
     free = _free(stand, gap.man)
     return Finding(False, f"{gap.said} {free.words}", seen=(between, *free.seen))
 
@@ -307,8 +309,9 @@ class PlacePlayers(Judge):
         return placed(situation, value)
 
     def renewed(self, plan: Plan) -> Judge | None:
-        """Wherever something is left to do."""
-        return None if self._holds(plan, {}) else self
+        """Wherever something is left to do; two things where two or more are placed."""
+        left = sum(not finding.holds for finding in self.findings(plan, {}))
+        return self if left >= min(len(self.numbers), 2) else None
 
 
 @door_class
