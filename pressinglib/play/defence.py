@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
@@ -14,7 +14,7 @@ from pressinglib.play.game_state import GameState
 from pressinglib.roles.balance import beaten
 from pressinglib.roles.decisions import Decisions, frame_rule, on_sheet
 from pressinglib.roles.measures import least_total
-from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, picture_of, toward
+from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, toward
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.plan import arc
 from pressinglib.roles.presser import ROUND_HIM_S
@@ -91,7 +91,7 @@ class RoleMemory:
     def _without_beaten(self, p: Picture) -> Picture:
         """The picture without those of us who were beaten and are not yet goal-side again."""
         out = self.out[p.own_order]
-        return replace(p, line=np.where(out, ABSENT_LINE, p.line)) if out.any() else p
+        return p.but(line=np.where(out, ABSENT_LINE, p.line)) if out.any() else p
 
     def _same_presser(self, p: Picture, chosen: Ints) -> Ints:
         """Who pressed goes on, if he is there at most so much later than the one chosen; the beaten must get round."""
@@ -200,7 +200,7 @@ class Defence:
 
     def plan(self, now: GameState, rulebook: Rulebook) -> tuple[Picture, Decisions]:
         """The plan of this moment by a rulebook; who had a job keeps it unless another is clearly better."""
-        picture = picture_of(now.picture(), rulebook.settings)
+        picture = Picture(now.picture(), rulebook.settings)
         self.memory.out = now.time_s < now.out_until_s - 1e-9
         decisions = decide(picture, self.memory.rules(rulebook))
         ball = (now.carrier, now.receiver, now.winner, now.dribble_xy is None)

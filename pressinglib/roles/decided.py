@@ -19,7 +19,7 @@ from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import lane_state
 from pressinglib.roles.decisions import Decisions, sheet_order
 from pressinglib.roles.measures import ACCOUNTS, GAP_STATES, AfterRuns, after_running, danger
-from pressinglib.roles.picture import Floats, Picture, pick, picture_of
+from pressinglib.roles.picture import Floats, Picture, pick
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, NOBODY, ROLES, STATES, STEERS, TIMINGS, WAYS
@@ -186,7 +186,7 @@ class Decided:
         >>> plan_press(Situation.line_up(ball_xy=(35, 12))).confidence().copies
         64
         """
-        p = picture_of(mismeasured(self.situation, copies, error_m, error_s, seed), self.rulebook.settings)
+        p = Picture(mismeasured(self.situation, copies, error_m, error_s, seed), self.rulebook.settings)
         d = decide(p, self.rulebook)
         role, now = sheet_order(p.own_order, d.role), sheet_order(self.picture.own_order, self.decisions.role)
         who = (p.own_number(f, n) or "nobody" for f, n in enumerate(d.presser))

@@ -19,7 +19,7 @@ from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import openness
 from pressinglib.roles.balance import cover_distance_m
 from pressinglib.roles.decided import Decided
-from pressinglib.roles.picture import Floats, norm, picture_of
+from pressinglib.roles.picture import Floats, Picture, norm
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.presser import LAST_STAND_M, outnumbered
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
@@ -138,7 +138,7 @@ def plan_press(situation: Situation, rulebook: Rulebook | None = None) -> Plan:
     """
     as_a(situation, Situation, "picture", "make one: Situation(...)")
     rules = as_rulebook(rulebook)
-    picture = picture_of(Frames.of([situation]), rules.settings)
+    picture = Picture(Frames.of([situation]), rules.settings)
     return Plan(situation, rules, picture, decide(picture, rules))
 
 
@@ -149,7 +149,7 @@ def plan_pictures(situations: Iterable[Situation], rulebook: Rulebook | None = N
     for s in situations:
         alike[sheets_of(s)].append(s)
     for some in alike.values():
-        picture = picture_of(Frames.of(some), rules.settings)
+        picture = Picture(Frames.of(some), rules.settings)
         decisions = decide(picture, rules)
         plans |= {s: Plan(s, rules, picture.one(f), decisions.one(f)) for f, s in enumerate(some)}
     return plans

@@ -18,7 +18,7 @@ from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
 from pressinglib.roles.balance import choose_balance, choose_covers
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.picture import Floats, Ints, Picture, picture_of
+from pressinglib.roles.picture import Floats, Ints, Picture
 from pressinglib.roles.presser import choose_presser, choose_steer, choose_timing, place_presser
 from pressinglib.roles.settings import Settings
 
@@ -132,7 +132,7 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
                 for f in range(len(p))]
         return Answers(name, p, d, [asked(name, rule, f, *values) for f, values in enumerate(told)]).read(stock)
 
-    picture = picture_of(Frames.of([scene(TRIAL_SCENE)]), v.Settings())
+    picture = Picture(Frames.of([scene(TRIAL_SCENE)]), v.Settings())
     try:
         over_frames(picture, Decisions(picture))
     except UnknownPlayer:

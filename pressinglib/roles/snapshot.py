@@ -22,7 +22,7 @@ from pressinglib.roles.back_line import openness
 from pressinglib.roles.balance import beaten, minding_places
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.measures import easy, in_shadow
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, HOLD, IN_TIME, LATE, OPEN_PLAY, PRESSURE
@@ -100,13 +100,13 @@ class Snapshot:
     def of(cls, situation: Situation, rulebook: Rulebook, *since: Any) -> Snapshot:
         """The picture read without lead time: the ball is where it is."""
         rules = rulebook.with_settings(lead_time_s=0.0)
-        return cls(situation, rules, picture_of(Frames.of([situation]), rules.settings), *since)
+        return cls(situation, rules, Picture(Frames.of([situation]), rules.settings), *since)
 
     @classmethod
     def each(cls, frames: Frames, rulebook: Rulebook) -> Iterator[Snapshot]:
         """The same of every frame, measured together."""
         rules = rulebook.with_settings(lead_time_s=0.0)
-        together = picture_of(frames, rules.settings)
+        together = Picture(frames, rules.settings)
         way_times(together)
         return (cls(frames.situation(f), rules, together.one(f)) for f in range(len(frames)))
 
