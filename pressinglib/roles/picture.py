@@ -148,7 +148,7 @@ class Picture:
 
     def is_state(self, *codes: int) -> Bools:
         """(F,) the state is one of these."""
-        return np.isin(self.state, codes)
+        return np.asarray((self.state[:, None] == codes).any(1))
 
     @cached_property
     def own_running(self) -> Running:
