@@ -13,7 +13,7 @@ from pressinglib.errors import BadInput, PressingError, RuleError, as_bool, as_k
 from pressinglib.field.frames import Frames
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
-from pressinglib.roles.picture import picture_of
+from pressinglib.roles.picture import Picture
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import RULES, TRIAL_SCENE, Job, Rulebook, UnknownPlayer
 from pressinglib.roles.settings import Settings
@@ -78,6 +78,7 @@ def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: 
     "'left' became 'left', expected 'right'"
     """
     as_known(name, RULES, "rule")
+    both_sides = as_bool(mirrors, "mirrors")
     if getattr(rule, "takes_frames", False):
         raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
                        todo="compare the plans it gives: compare_rulebooks(...)")
@@ -92,7 +93,7 @@ def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: 
     rules = cache(lambda: Rulebook().with_rules(**{name: listening}))
 
     def answer(s: Situation) -> Answer:
-        decide(picture_of(Frames.of([s]), Settings()), rules())
+        decide(Picture(Frames.of([s]), Settings()), rules())
         said = heard[-1]
         return {number: one if one is None or isinstance(one, str | Job) else Job(as_xy(one, "place"))
                 for number, one in (said if isinstance(said, Mapping) else {"": said}).items()}
@@ -110,7 +111,7 @@ def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: 
         promises += [_tried("answers the same picture twice alike", lambda s: _differ(answer(s), answer(s))),
                      _tried("answers alike in another order of players", lambda s: _differ(answer(s), answer(replace(
                          s, pressing=s.pressing[::-1], possession=s.possession[::-1]))))]
-        if as_bool(mirrors, "mirrors"):
+        if both_sides:
             promises.append(_tried("gives the mirrored answer for the mirrored picture", lambda s: _differ(
                 was := answer(s), answer(s.mirrored()), {number: _mirrored(one) for number, one in was.items()})))
     return RuleCheck(name, tuple(promises))
