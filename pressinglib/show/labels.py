@@ -131,7 +131,7 @@ class Labels:
             return plan if self.unit == "metres" else replace(plan, length=self.measured)
         frames = replace(plan.picture.frames, pressing_numbers=tuple(p.number for p in situation.pressing),
                          possession_numbers=tuple(p.number for p in situation.possession))
-        return replace(plan, situation=situation, picture=replace(plan.picture, frames=frames), length=self.measured)
+        return replace(plan, situation=situation, picture=plan.picture.but(frames=frames), length=self.measured)
 
     def length(self, metres: float) -> str:
         """A length in the unit, without its name: for a line on the picture."""

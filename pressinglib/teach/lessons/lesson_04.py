@@ -4,12 +4,11 @@ All scenes are invented. How far off a man a cover may stand is own arithmetic, 
 far covers stay behind the presser is common practice, in the numbers of `cover_distances_m`.
 """
 
-from __future__ import annotations
-
 from math import dist
 
 from pressinglib import Plan, Player, Situation, scene
 from pressinglib.roles.balance import cover_distance_m
+from pressinglib.roles.presser import way_times
 from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber, asks_of, drawn, placed, towards
 from pressinglib.teach.choices import off_him, soonest, whose_job
 from pressinglib.teach.criteria import denies, leaves_ball
@@ -73,7 +72,7 @@ def off_their_six(situation: Situation, metres: float) -> Situation:
 def first_there(plan: Plan) -> dict[str, Finding]:
     """Each of those behind, whether he is the first in the carrier's straight way."""
     p = plan.picture
-    times = {n: round(float(plan.decisions.way_s[0, p.own_index(0, n), STRAIGHT]), 1) for n in BEHIND}
+    times = {n: round(float(way_times(p)[0, p.own_index(0, n), STRAIGHT]), 1) for n in BEHIND}
     return soonest(times, lambda n: f"{n} could be in his way after {times[n]:.1f} s." if times[n] < float("inf") else
                    f"{n} only chases: he never gets in front of the man.")
 
