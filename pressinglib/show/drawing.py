@@ -85,9 +85,9 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     """
     labels = labels or Labels()
     still, placement = _still(situation, labels, start, held)
-    named, more = labels.named(situation), (*team.own(marks, placement), *judged_marks(judged, placement))
-    return Drawing(situation.pitch, (*still, *more), situation_words(named, labels.measured),
-                   situation_title(named) if title is None else title, labels)
+    more = *team.own(marks, placement), *judged_marks(judged, placement)
+    return Drawing(situation.pitch, (*still, *more), situation_words(situation, labels.measured),
+                   situation_title(situation) if title is None else title, labels)
 
 
 def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, *,
@@ -102,7 +102,7 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     title : str, optional
         Default: who has the ball, and where.
     labels : Labels, optional
-        Numbers or slots on the shirts, metres or yards.
+        Numbers on the shirts or none, metres or yards.
     marks : iterable of OwnMark
         What a person has drawn.
     start : Situation, optional
@@ -123,10 +123,10 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     """
     wanted, labels = known_names("layer", layers, LAYERS), labels or Labels()
     still, placement = _still(situation, labels, start, held)
-    own_marks, named, worded = team.own(marks, placement), labels.named(situation), labels.worded(plan)
-    shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, worded, placement)]
-    return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words,
-                   situation_title(named) if title is None else title, labels)
+    own_marks, plan = team.own(marks, placement), labels.worded(plan)
+    shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(situation, plan, placement)]
+    return Drawing(situation.pitch, (*still, *shown, *own_marks), plan.words,
+                   situation_title(situation) if title is None else title, labels)
 
 
 def _still(situation: Situation, labels: Labels, start: Situation | None, held: tuple[str, str] | None
@@ -164,7 +164,7 @@ def timed_drawings(what: Plan | played.Sequence, step_s: float = 0.1, layers: It
         layers, shown_s = tuple(layers), -np.inf
         for time_s, situation, plan in zip(what.times.tolist(), what.situations, what.plans, strict=True):
             if time_s >= shown_s + step_s - 1e-9:
-                shown_s, title = time_s, situation_title(labels.named(situation))
+                shown_s, title = time_s, situation_title(situation)
                 yield time_s, draw_plan(situation, plan, layers, f"{time_s:.1f} s: {title}", labels=labels)
     else:
         raise BadInput("moments", expected="a Plan, for the run to its spots, or a Sequence", got=type(what).__name__,

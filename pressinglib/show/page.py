@@ -24,13 +24,14 @@ from zlib import compress
 import numpy as np
 
 from pressinglib.errors import BadInput, as_number
+from pressinglib.field.player import NUMBER_LENGTH
 from pressinglib.field.situation import CONTROL_M, Situation
 from pressinglib.files import as_path, write_file
 from pressinglib.roles.pipeline import FRAMES_AT_ONCE
 from pressinglib.roles.plan import Plan, plan_pictures
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
-from pressinglib.show.labels import LONGEST, Labels, role_rows
+from pressinglib.show.labels import Labels, role_rows
 from pressinglib.show.marks import Mark
 from pressinglib.show.primitives import primitives_of
 from pressinglib.show.style import FILLS, HEAD_M, LETTER_M, PENS, ROLES, TOKENS, form_of, number_size_m
@@ -219,7 +220,7 @@ def look() -> str:
     forms = {name: [lines, pen.dash_m] for name in ROLES for lines, pen in [form_of(name)]}
     values = {"pens": {name: [pen.colour, pen.width_m, pen.dash_m] for name, pen in PENS.items()}, "fills": FILLS,
               "tokens": LARGE, "least": LEAST_M, "letter": LETTER_M, "head": HEAD_M, "forms": forms,
-              "sizes": {n: number_size_m("0" * n, LEAST_M) for n in range(3, LONGEST + 1)}}
+              "sizes": {n: number_size_m("0" * n, LEAST_M) for n in range(3, NUMBER_LENGTH + 1)}}
     return json.dumps(values, separators=(",", ":")).replace("<", "\\u003c")
 
 

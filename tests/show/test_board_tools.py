@@ -166,11 +166,11 @@ def test_a_control_or_setting_that_does_not_exist_is_refused(worked: Situation, 
 
 # -- the view ----------------------------------------------------------------------------------------------------------
 
-def test_the_view_changes_names_unit_and_side_and_no_history(board: Board) -> None:
+def test_the_view_changes_shirts_unit_and_side_and_no_history(board: Board) -> None:
     view = board.panel["view"]
-    view.portrait.value, view.names.value, view.unit.value = True, "slots", "yards"
-    assert board.view.portrait and (board.view.labels.names, board.view.labels.unit) == ("slots", "yards")
-    assert ("GK", "1") in {(one.words, one.number) for one in board.canvas.shapes.groups["tokens"]}
+    view.portrait.value, view.names.value, view.unit.value = True, "none", "yards"
+    assert board.view.portrait and (board.view.labels.names, board.view.labels.unit) == ("none", "yards")
+    assert ("", "1") in {(one.words, one.number) for one in board.canvas.shapes.groups["tokens"]}
     left, right, low, high = json.loads(board.canvas.picture)["frame"]
     assert high - low > right - left
     view.part.value = "attacking half"
