@@ -15,7 +15,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.play.price import Choices
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.advice import Instead, Sure
-from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel
+from pressinglib.show.board_model import FAR_M, NEAR_M, TEAMS, BoardModel
 from pressinglib.show.board_state import BoardState, SequenceAt, ViewOptions
 from pressinglib.show.canvas import Canvas, DragMessage
 from pressinglib.show.controls import OPEN, Display, Displayed, LiveText, row, size
@@ -25,7 +25,7 @@ from pressinglib.show.labels import situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.playback import Playback
 from pressinglib.show.primitives import MARGIN_M, crop_box, landscape_xy
-from pressinglib.show.tokens import sent
+from pressinglib.show.tokens import BALL, sent
 from pressinglib.tables import listed
 
 CONTROLS = {**OPEN, "sure": Sure, "choices": Instead, **DRAWERS}

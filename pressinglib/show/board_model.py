@@ -21,8 +21,8 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_state import BoardState, EditedScene, History, save_scenes, scenes_of
 from pressinglib.show.marks import XY, as_points, length_of
 from pressinglib.show.playback import Playback, Runs
+from pressinglib.show.tokens import BALL
 
-BALL = ("ball", "")
 NEAR_M, FAR_M = 0.5, 5.0  # a small step and a large one
 ROOM_M = 0.5  # two bodies side by side (own choice)
 TEAMS = {"pressing": "pressing", "possession": "in possession"}

@@ -19,8 +19,7 @@ import anywidget
 import traitlets
 
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.primitives import Crop, primitives_of, put_legend
-from pressinglib.show.svg_view import svg
+from pressinglib.show.primitives import Crop, primitives_of, put_legend, svg
 
 LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
 PICK_LABEL = "the picture: arrow keys go from one to the next, Enter picks"

@@ -17,11 +17,12 @@ from ipywidgets.widgets.widget import _instances
 from pressinglib.doors import door_class
 from pressinglib.errors import PressingError
 from pressinglib.field.situation import Situation
-from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
+from pressinglib.show.board_model import FAR_M, NEAR_M, TEAMS, called
 from pressinglib.show.board_state import APPROACH_DEG
 from pressinglib.show.export import KEPT_DPI, picture
 from pressinglib.show.marks import length_of
 from pressinglib.show.playback import NO_RUN_M
+from pressinglib.show.tokens import BALL
 from pressinglib.tables import by_number
 
 HEIGHT = "36px"  # large enough for a finger

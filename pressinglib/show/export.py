@@ -167,31 +167,28 @@ def few_colours(png: bytes) -> bytes:
     return content.getvalue()
 
 
-def composed(drawing: Drawing, portrait: bool = False, part: Crop = "whole", *, title: bool = True,
-             legend: bool = True, words: bool = True, larger: float = 1.0, least: float = 0.0) -> Primitives:
+def composed(drawing: Drawing, portrait: bool = False, part: Crop = "whole", *, legend: bool = True,
+             words: bool = True, least: float = 0.0) -> Primitives:
     """A drawing's primitives with title above, legend and words below; the frame holds all of it.
 
-    `larger` is for title and words of a small picture, so that they can be read; `least` the height that key and words
-    have at least, as a share of its width.
+    `least` is the height that key and words have at least, as a share of the width; the title grows with the words.
     """
     shapes = primitives_of(drawing, portrait, part)
     left, right, low, high = shapes.frame
     shapes = replace(shapes, least_m=max(shapes.least_m, least * (right - left)))
-    room, larger = right - left - 2 * INDENT_M, larger * type_scale(shapes.frame)
+    room, size = right - left - 2 * INDENT_M, max(CAPTION_M * type_scale(shapes.frame), shapes.least_m)
     if legend:
         low -= put_legend(shapes, drawing.legend(), portrait)
     if words:
-        size = max(CAPTION_M * larger, shapes.least_m)
         for line in wrapped(drawing.words, room, size):
             low -= size * LEADING
             shapes.write((left + INDENT_M, low + size / 2), line, INK, size, align="left", weight="normal")
         low -= FOOT_M
-    if title:
-        size = TITLE_M * larger
-        size *= min(1.0, max(LEAST_TITLE, room / max(room, width_of(drawing.title, size, bold=True, serif=True))))
-        for line in reversed(wrapped(drawing.title, room, size, bold=True, serif=True) or [""]):
-            shapes.write((left + INDENT_M, high + 0.4 * size), line, INK, size, align="left", face="serif")
-            high += size * LEADING
+    size *= TITLE_M / CAPTION_M
+    size *= max(LEAST_TITLE, room / max(room, width_of(drawing.title, size, bold=True, serif=True)))
+    for line in reversed(wrapped(drawing.title, room, size, bold=True, serif=True) or [""]):
+        shapes.write((left + INDENT_M, high + 0.4 * size), line, INK, size, align="left", face="serif")
+        high += size * LEADING
     return replace(shapes, frame=(left, right, low, high))
 
 

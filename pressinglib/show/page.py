@@ -33,9 +33,8 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
 from pressinglib.show.labels import Labels, role_rows
 from pressinglib.show.marks import Mark
-from pressinglib.show.primitives import primitives_of
+from pressinglib.show.primitives import primitives_of, svg
 from pressinglib.show.style import FILLS, HEAD_M, LETTER_M, PENS, ROLES, TOKENS, form_of, number_size_m
-from pressinglib.show.svg_view import svg
 
 CARRY_M, MOST_CARRY_M = 4.0, 8.0
 LOOSE_M = 7.0  # from one loose ball to the next
@@ -151,7 +150,7 @@ def in_dm(metres: float) -> int:
 def svg_of(drawing: Drawing) -> str:
     """The drawing upright, as SVG."""
     groups, (half_x, half_y) = primitives_of(drawing, portrait=True).groups, np.add(drawing.pitch.corner_xy, MARGIN_M)
-    groups["tokens"] = [one._replace(size_m=2 * LARGE[one.team].radius_m, type_m=number_size_m(one.words, LEAST_M))
+    groups["tokens"] = [one._replace(look=LARGE[one.team], type_m=number_size_m(one.words, LEAST_M))
                         for one in groups["tokens"]]
     words, frame = escape(f"{drawing.title}: {drawing.words}"), f"{-half_y:g} {-half_x:g} {2 * half_y:g} {2 * half_x:g}"
     parts = "".join(map(svg, groups.values()))

@@ -170,7 +170,7 @@ class Practice:
         """The picture, then the parts, then lines to write on."""
         pages = Pages(self.title, paper, foot=FOOT, grey=grey)
         if self.situation is not None:
-            pages.picture(self.drawing, PICTURE_CM, part=self.part, legend=False, words=False)
+            pages.picture(self.drawing, PICTURE_CM, part=self.part)
             pages.legend(self.drawing)
         pages.write("")
         several = [(name * (n == 0), line) for name, text in self.rows() for n, line in enumerate(text.split("\n"))]

@@ -12,10 +12,10 @@ import pytest
 from pressinglib import Pitch, Player, PressingError, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
-from pressinglib.show.board_model import BALL
 from pressinglib.show.controls import BY_THE_RULES
 from pressinglib.show.drawing import draw_plan, draw_situation
-from pressinglib.show.svg_view import svg
+from pressinglib.show.primitives import svg
+from pressinglib.show.tokens import BALL
 
 
 @pytest.fixture
