@@ -15,7 +15,7 @@ from shapely import LineString
 
 from pressinglib.errors import PressingError
 from pressinglib.field.pitch import OUTSIDE_M
-from pressinglib.field.scene_file import CORNERS, OwnMark
+from pressinglib.field.scene_file import CORNERS, MOST_SCENES, OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.board_state import BoardState, EditedScene, History, save_scenes, scenes_of
@@ -28,7 +28,6 @@ ROOM_M = 0.5  # two bodies side by side (own choice)
 TEAMS = {"pressing": "pressing", "possession": "in possession"}
 SMOOTH_M = 0.4  # a hand trembles less than that
 LEAST_M = 0.5
-MOST = 100  # scenes: as many as a session file holds
 PAUSE_S = 1.0  # a hand that rests as long begins another step
 
 
@@ -88,21 +87,26 @@ class BoardModel:
         """The same while the hand has not let go: shown, and no step yet."""
         return self._go(lambda now: replace(now, situation=placed(now.situation, team, number, xy)), settled=False)
 
-    def move_all(self, places: Mapping[tuple[str, str], XY]) -> bool:
+    def move_all(self, places: Mapping[tuple[str, str], XY]) -> None:
         """Move several, planned once and one step to undo; who cannot stand there stays, and the complaint says why.
 
-        False, and nobody has moved, if the rules have no plan for it.
+        Each by himself, if the rules have no plan for all of it.
         """
-        why, situation = "", self.history.now.situation
-        for (team, number), xy in places.items():
-            try:
-                situation = placed(situation, team, number, xy)
-            except PressingError as error:
-                why = str(error)
-        done = self._go(lambda now: replace(now, situation=situation))
-        if done and why:
-            self.complain(why)
-        return done
+        refused: list[str] = []
+
+        def moved(now: BoardState) -> BoardState:
+            situation = now.situation
+            for who, xy in places.items():
+                try:
+                    situation = placed(situation, *who, xy)
+                except PressingError as error:
+                    refused.append(str(error))
+            return replace(now, situation=situation)
+
+        if not self._go(moved) and len(places) > 1:
+            refused += [self.complaint for who, xy in places.items() if not self.move(*who, xy)]
+        if refused:
+            self.complain(refused[-1])
 
     def complain(self, why: str) -> None:
         """Say what is wrong."""
@@ -189,8 +193,8 @@ class BoardModel:
     def _on_board(self, scenes: list[EditedScene], at: int) -> bool:
         """Other scenes, and which of them is on the board."""
         self._stop()
-        if len(scenes) > MOST:
-            return self._refuse(f"{len(scenes)} scenes: a session holds at most {MOST}. Save it and begin another.")
+        if len(scenes) > MOST_SCENES:
+            return self._refuse(f"{len(scenes)} scenes: a session holds at most {MOST_SCENES}. Save it and begin another.")
         if not 0 <= at < len(scenes):
             return False
         self.scenes, self.at = scenes, at

@@ -203,29 +203,20 @@ class History:
 # -- What of it is shown, and how it is written: no undo touches that.
 
 @dataclass(frozen=True)
-class ViewOptions:
-    """What a board shows; UnknownName or BadInput for what it cannot.
+class ViewOptions(Labels):
+    """What a board shows, and how it is written; UnknownName or BadInput for what it cannot.
 
     `plan` False hides all that the plan says; with `start` whoever has moved leaves a ghost where he stood at first.
-    `names`, `unit`, `least_m`: as in `Labels`.
     """
 
     layers: tuple[str, ...] = USUAL_LAYERS
     plan: bool = True
-    portrait: bool = False
     part: Crop = "whole"
     start: bool = False
-    names: str = "numbers"
-    unit: str = "metres"
-    least_m: float = 0.0
 
     def __post_init__(self) -> None:
+        super().__post_init__()
         object.__setattr__(self, "layers", known_names("layer", self.layers, LAYERS))
-
-    @property
-    def labels(self) -> Labels:
-        """How it is written."""
-        return Labels(self.names, self.unit, self.portrait, self.least_m)
 
 
 # -- The scenes on one board.

@@ -1,9 +1,15 @@
-"""The drawers of a board, folded away until somebody opens them: layers, view, drawing, rules, scenes; its table."""
+"""What a board says beside its plan; its drawers, folded away until somebody opens them; its table.
+
+How sure the plan is, and what else the team could do, take longer than a hand may wait: they are worked out on another
+thread, and shown if the picture is still there.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import asyncio
+from collections.abc import Coroutine, Iterable
 from dataclasses import fields
+from inspect import unwrap
 from pathlib import Path
 from typing import Any
 
@@ -12,19 +18,16 @@ import numpy as np
 
 from pressinglib.errors import PressingError, as_known
 from pressinglib.field.scene_file import KINDS
+from pressinglib.play.price import PLANNED, Choices, choices
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
-from pressinglib.show.controls import ControlGroup, button, label, row, size
+from pressinglib.show.controls import ControlGroup, LiveText, button, label, row, size
 from pressinglib.show.drawing import LAYERS
 from pressinglib.show.labels import NAMES, UNITS, role_rows, situation_title
 from pressinglib.show.page import save_sections, scene_section
 from pressinglib.show.primitives import CROPS
 from pressinglib.show.style import ROLES
 from pressinglib.tables import Table
-
-HAND = "move players"
-EVERYWHERE = "everywhere"  # a line that is none
-NICE, MOST_STEPS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.5), 50  # steps of a slider
 
 
 def role_table(plan: Plan) -> str:
@@ -33,6 +36,105 @@ def role_table(plan: Plan) -> str:
     colours = {f"{role.letter} {name}": role.colour for name, role in ROLES.items()}
     table = Table(("No.", "Role", "Duty, why"), rows, colours=colours)
     return f'<div class="pressing-duties" tabindex="0">{table._repr_html_()}</div>'
+
+
+# -- Beside the plan.
+
+REST_S = 1.0  # a hand that has rested so long
+COPIES = 32  # games a choice
+ASKED = "Playing each choice on from here, {} games a choice. Drag on meanwhile."
+
+
+class Sure(ControlGroup):
+    """How sure the plan is, said when the hand has rested; not of rules that are asked picture by picture."""
+
+    def make(self, board: Any) -> w.Widget:
+        self.plan: Plan | None = None
+        self.known: tuple[Any, str] = (None, "")  # of which picture and rules
+        self.task: asyncio.Task[None] | None = None
+        return LiveText().add_class("pressing-quiet")
+
+    def fill(self) -> None:
+        plan = self.board.plan if self.board.view.plan else None
+        if plan is self.plan and not self.board.held:
+            return
+        self.plan, self.widget.text = plan, ""
+        if self.task is not None:
+            self.task.cancel()
+        if plan is not None and not self.board.held:
+            rules = [rule for rule in vars(plan.rulebook).values() if callable(rule)]
+            self.task = beside(self._say(plan)) if all(unwrap(rule) is rule for rule in rules) else None
+
+    async def _say(self, plan: Plan) -> None:
+        await asyncio.sleep(REST_S)
+        if self.known[0] != (plan.situation, plan.rulebook):
+            self.known = (plan.situation, plan.rulebook), (await asyncio.to_thread(plan.confidence)).words
+        self.widget.text = f"How sure? {self.known[1]}"
+
+
+class Instead(ControlGroup):
+    """Other choices, as ghosts on the board, with what they come to in this model."""
+
+    def make(self, board: Any) -> w.Widget:
+        self.of: Any = None  # the picture and the rules that were asked
+        self.found: Choices | None = None
+        self.ask = button("What else?", "play other choices on from this picture", lambda: beside(self.work_out()), 110)
+        self.which = w.Dropdown(description="Instead:", layout=size(300), style=label(60))
+        self.bind(self.which, lambda: self.which.value, self.pick)
+        self.words = LiveText().add_class("pressing-quiet")
+        return w.VBox([row([self.ask, self.which]), self.words])
+
+    async def work_out(self) -> None:
+        """Ask for the choices of this picture, and offer them if it is still there."""
+        self.of, self.found = self._now(), None
+        self.ask.disabled, self.words.text = True, ASKED.format(COPIES)
+        try:
+            self.found = await asyncio.to_thread(choices, *self.of, copies=COPIES)
+            self.words.text = "Pick one: its ghosts show where it sends ours."
+        except PressingError as error:
+            self.words.text = str(error)
+        self.ask.disabled = False
+        self.board._fill()
+
+    def pick(self, name: str | None) -> None:
+        """Show one of them."""
+        if name is not None and self.found is not None:
+            self.board.show_choice(None if name == PLANNED else self.found.spots[self.found.names.index(name)])
+            self.words.text = _priced(self.found, name)
+
+    def fill(self) -> None:
+        if self.found is not None and self.of != self._now():
+            self.found, self.words.text = None, "Another picture: ask again."
+        names = () if self.found is None else self.found.names
+        if names != tuple(self.which.options):
+            self.which.options = names
+        self.which.disabled = not names
+
+    def _now(self) -> tuple[Any, Any]:
+        return self.board.situation, self.board.state.wanted
+
+
+def beside(work: Coroutine[Any, Any, None]) -> asyncio.Task[None] | None:
+    """Let it go on beside the hand; not in plain Python, where nobody watches."""
+    try:
+        return asyncio.get_running_loop().create_task(work)
+    except RuntimeError:
+        work.close()
+        return None
+
+
+def _priced(found: Choices, name: str) -> str:
+    """What a choice comes to beside the plan."""
+    if name == PLANNED:
+        return "The plan itself."
+    return "In this model " + next(words for words in found.notes if words.startswith(f'"{name}"'))
+
+
+# -- The drawers.
+
+HAND = "move players"
+EVERYWHERE = "everywhere"  # a line that is none
+NICE, MOST_STEPS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.5), 50  # steps of a slider
 
 
 class Layers(ControlGroup):
@@ -60,7 +162,7 @@ class View(ControlGroup):
         self.part = drop("Part", CROPS, 40, 190)
         self.names, self.unit = drop("Shirts", NAMES, 50, 170), drop("Unit", UNITS, 40, 150)
         self.mirror = button("Mirror", "swap left and right", board.mirror)
-        options = {"portrait": self.portrait, "start": self.start, "names": self.names, "unit": self.unit}
+        options = {"upright": self.portrait, "start": self.start, "names": self.names, "unit": self.unit}
         for name, control in options.items():
             self.bind(control, lambda name=name: getattr(board.view, name),
                       lambda value, name=name: board.set_view(**{name: value}))

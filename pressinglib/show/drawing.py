@@ -59,10 +59,10 @@ class Drawing:
         By layers and not by what is there, so that the legend keeps still while a hand moves.
         """
         layers = {mark.layer for mark in self.marks}
-        known = {"other": self.other, "unit": self.labels.unit, "way": "{way}"}
+        way = "upwards" if self.labels.upright else "to the right"
         lines = [line for layer, styles in MEANING.items() if layer in layers for line in styles.items()]
         lines += [("", words) for layer, words in NUMBERS.items() if layer in layers]
-        return [(style, words.format_map(known)) for style, words in lines]
+        return [(style, words.format(other=self.other, unit=self.labels.unit, way=way)) for style, words in lines]
 
 
 def draw_pitch(pitch: Pitch, title: str = "") -> Drawing:

@@ -143,16 +143,18 @@ def save_picture(what: Any, path: str | Path, width_cm: float = 18.0, dpi: float
     pressinglib.errors.UnknownName: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
     """
     drawing, format = drawing_of(what, layers, **how), as_path(path).suffix[1:].lower()
-    return write_file(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))
+    if as_bool(portrait, "portrait"):
+        drawing = replace(drawing, labels=replace(drawing.labels, upright=True))
+    return write_file(path, picture_bytes(drawing, format, width_cm, dpi, part=part, grey=grey))
 
 
 def picture_bytes(drawing: Drawing, format: str = "png", width_cm: float = 18.0, dpi: float = 200, *,
-                  portrait: bool = False, part: Crop = "whole", grey: bool = False, least_px: float = 0.0) -> bytes:
+                  part: Crop = "whole", grey: bool = False, least_px: float = 0.0) -> bytes:
     """The picture as the content of a file; see `save_picture`. Key and words are at least so many dots high."""
     width_cm = as_number(width_cm, "width of the picture in cm", low=5, high=200)
     dpi = as_number(dpi, "dots per inch", low=30, high=600)
     tone = in_grey if as_bool(grey, "grey") else str  # the colour as it is
-    shapes = composed(drawing, portrait, part, least=least_px / (width_cm / INCH_CM * dpi))
+    shapes = composed(drawing, part, least=least_px / (width_cm / INCH_CM * dpi))
     return primitives_bytes(shapes, format, width_cm, dpi, tone, drawing.title, drawing.words)
 
 
@@ -167,18 +169,18 @@ def few_colours(png: bytes) -> bytes:
     return content.getvalue()
 
 
-def composed(drawing: Drawing, portrait: bool = False, part: Crop = "whole", *, legend: bool = True,
-             words: bool = True, least: float = 0.0) -> Primitives:
+def composed(drawing: Drawing, part: Crop = "whole", *, legend: bool = True, words: bool = True, least: float = 0.0
+             ) -> Primitives:
     """A drawing's primitives with title above, legend and words below; the frame holds all of it.
 
     `least` is the height that key and words have at least, as a share of the width; the title grows with the words.
     """
-    shapes = primitives_of(drawing, portrait, part)
+    shapes = primitives_of(drawing, part)
     left, right, low, high = shapes.frame
     shapes = replace(shapes, least_m=max(shapes.least_m, least * (right - left)))
     room, size = right - left - 2 * INDENT_M, max(CAPTION_M * type_scale(shapes.frame), shapes.least_m)
     if legend:
-        low -= put_legend(shapes, drawing.legend(), portrait)
+        low -= put_legend(shapes, drawing.legend())
     if words:
         for line in wrapped(drawing.words, room, size):
             low -= size * LEADING

@@ -149,7 +149,7 @@ def in_dm(metres: float) -> int:
 
 def svg_of(drawing: Drawing) -> str:
     """The drawing upright, as SVG."""
-    groups, (half_x, half_y) = primitives_of(drawing, portrait=True).groups, np.add(drawing.pitch.corner_xy, MARGIN_M)
+    groups, (half_x, half_y) = primitives_of(drawing).groups, np.add(drawing.pitch.corner_xy, MARGIN_M)
     groups["tokens"] = [one._replace(look=LARGE[one.team], type_m=number_size_m(one.words, LEAST_M))
                         for one in groups["tokens"]]
     words, frame = escape(f"{drawing.title}: {drawing.words}"), f"{-half_y:g} {-half_x:g} {2 * half_y:g} {2 * half_x:g}"
@@ -196,7 +196,7 @@ def section(kind: str, title: str, first: Drawing, words: str, beside: str, pack
 
 def key_of(drawing: Drawing) -> list[str]:
     """The legend in words."""
-    lines = [(ROLES[style].letter if style in ROLES else SHAPES.get(style, ""), words.replace("{way}", WAY))
+    lines = [(ROLES[style].letter if style in ROLES else SHAPES.get(style, ""), words.replace("upwards", WAY))
              for style, words in drawing.legend()]
     return ["black dot: ball", *(f"{mark}: {words}" if mark else words for mark, words in lines)]
 

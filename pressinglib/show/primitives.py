@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 
 from shapely import LineString, Polygon, box, clip_by_rect, get_parts
 
-from pressinglib.errors import BadInput, as_bool, as_known, as_number, shown
+from pressinglib.errors import BadInput, as_known, as_number, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import text_half
@@ -174,7 +174,7 @@ class Primitives:
         self.groups["strokes"].append(Stroke((*before, neck), pen))
 
 
-def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Primitives:
+def primitives_of(drawing: Drawing, part: Crop = "whole") -> Primitives:
     """The primitives of a drawing, without legend and caption."""
     x0, x1, y0, y1 = crop_box(drawing.pitch, part, MARGIN_M)
     marks: Iterable[Mark] = drawing.marks
@@ -182,7 +182,8 @@ def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole"
         marks = cropped(marks, (x0, x1, y0, y1))
         # Room for whoever stands at an edge that is not the edge of the pitch.
         x0, x1, y0, y1 = x0 - HANGS_M, x1 + HANGS_M, y0 - HANGS_M, y1 + HANGS_M
-    frame = (-y1, -y0, x0, x1) if as_bool(portrait, "portrait") else (x0, x1, y0, y1)
+    portrait = drawing.labels.upright
+    frame = (-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1)
     shapes = Primitives(frame, drawing.labels.least_m * type_scale(frame))
     shapes.put((mark.at(portrait_xy) for mark in marks) if portrait else marks)
     return shapes
@@ -220,12 +221,11 @@ def type_scale(frame: Box) -> float:
     return min(1.0, (frame[1] - frame[0]) / FULL_SIZE_M)
 
 
-def put_legend(shapes: Primitives, lines: list[tuple[str, str]], portrait: bool = False) -> float:
+def put_legend(shapes: Primitives, lines: list[tuple[str, str]]) -> float:
     """Add the legend below the frame; the height it takes, metres."""
     left, right, low, _ = shapes.frame
     x, y, size = left + EDGE_M, low - ROW_M / 2, max(LABEL_M * type_scale(shapes.frame), shapes.least_m)
     for style, words in lines:
-        words = words.replace("{way}", "upwards" if portrait else "to the right")
         sample_m = SAMPLE_M if style else 0.0
         width = sample_m + 2 * REGULAR * text_half(words, size)[0]
         if x + width > right and x > left + EDGE_M:

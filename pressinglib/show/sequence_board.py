@@ -76,7 +76,7 @@ class SequenceBoard(Board):
             self.changed()
         elif self.playback.playing:
             self.state = replace(self.state, situation=take.between)
-            self.canvas.show_players(self.drawing, self.view.portrait, self.view.part)
+            self.canvas.show_players(self.drawing, self.view.part)
 
     # -- the hand in it ------------------------------------------------------------------------------------------
 
