@@ -194,7 +194,7 @@ class BoardModel:
         """Other scenes, and which of them is on the board."""
         self._stop()
         if len(scenes) > MOST_SCENES:
-            return self._refuse(f"{len(scenes)} scenes: a session holds at most {MOST_SCENES}. Save it and begin another.")
+            return self._refuse(f"{len(scenes)} scenes: a file holds at most {MOST_SCENES}. Save it and begin another.")
         if not 0 <= at < len(scenes):
             return False
         self.scenes, self.at = scenes, at

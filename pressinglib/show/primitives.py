@@ -240,19 +240,19 @@ def put_legend(shapes: Primitives, lines: list[tuple[str, str]]) -> float:
     return low - y + ROW_M / 2 if lines else 0.0
 
 
+BOX: Points = ((0.0, -1.2), (3.8, -1.2), (3.8, 1.2), (0.0, 1.2))
+SHAPES: dict[str, Points] = {  # areas that are no box
+    "shadow": ((0.0, -0.3), (3.8, -1.3), (3.8, 1.3), (0.0, 0.3)), "facing": nose((1.5, 0.0), 0.0, 0.0),
+    "own cone": ((0.9, -0.9), (2.9, -0.9), (1.9, 0.9))}
+
+
 def _sample(style: str, x: float, y: float) -> list[Mark]:
     """What a style looks like, to the right of a place."""
-    ends, corners = ((x, y), (x + 3.6, y)), ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2))
+    ends, corners = ((x, y), (x + 3.6, y)), tuple((x + dx, y + dy) for dx, dy in SHAPES.get(style, BOX))
     if style in TOKENS:
         return [Token("legend", style, (x + 1.9, y), "")]
-    if style == "shadow":
-        return [Area("legend", style, ((x, y - 0.3), (x + 3.8, y - 1.3), (x + 3.8, y + 1.3), (x, y + 0.3)))]
-    if style == "facing":
-        return [Area("legend", style, nose((x + 1.5, y), 0.0, 0.0))]
     if style == "brake":
         return [Line("legend", "pressure", ends), Line("legend", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))]
-    if style == "own cone":
-        return [Area("legend", style, ((x + 0.9, y - 0.9), (x + 2.9, y - 0.9), (x + 1.9, y + 0.9)))]
     if style in ("own run", "own pass", "own dribble"):
         return [Arrow("legend", style, waves(ends) if style == "own dribble" else ends)]
     if style in FILLS:
