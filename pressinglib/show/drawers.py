@@ -7,7 +7,7 @@ thread, and shown if the picture is still there.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Coroutine, Iterable
+from collections.abc import Coroutine
 from dataclasses import fields
 from inspect import unwrap
 from pathlib import Path
@@ -21,7 +21,7 @@ from pressinglib.field.scene_file import KINDS
 from pressinglib.play.price import PLANNED, Choices, choices
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
-from pressinglib.show.controls import ControlGroup, LiveText, button, label, row, size
+from pressinglib.show.controls import ControlGroup, LiveText, button, field, row, size
 from pressinglib.show.drawing import LAYERS
 from pressinglib.show.labels import NAMES, UNITS, role_rows, situation_title
 from pressinglib.show.page import save_sections, scene_section
@@ -79,7 +79,7 @@ class Instead(ControlGroup):
         self.of: Any = None  # the picture and the rules that were asked
         self.found: Choices | None = None
         self.ask = button("What else?", "play other choices on from this picture", lambda: beside(self.work_out()), 110)
-        self.which = w.Dropdown(description="Instead:", layout=size(300), style=label(60))
+        self.which = field(w.Dropdown, "Instead:", 60, 300)
         self.bind(self.which, lambda: self.which.value, self.pick)
         self.words = LiveText().add_class("pressing-quiet")
         return w.VBox([row([self.ask, self.which]), self.words])
@@ -154,13 +154,11 @@ class View(ControlGroup):
     """Which way round, which part, which names and unit."""
 
     def make(self, board: Any) -> w.Widget:
-        def drop(word: str, options: Iterable[str], before: int, width: int) -> w.Dropdown:
-            return w.Dropdown(options=(*options,), description=word, layout=size(width), style=label(before))
-
         self.portrait = w.Checkbox(description="upright", indent=False, layout=size(90))
         self.start = w.Checkbox(description="ghosts of the start", indent=False, layout=size(160))
-        self.part = drop("Part", CROPS, 40, 190)
-        self.names, self.unit = drop("Shirts", NAMES, 50, 170), drop("Unit", UNITS, 40, 150)
+        self.part = field(w.Dropdown, "Part", 40, 190, options=CROPS)
+        self.names = field(w.Dropdown, "Shirts", 50, 170, options=NAMES)
+        self.unit = field(w.Dropdown, "Unit", 40, 150, options=tuple(UNITS))
         self.mirror = button("Mirror", "swap left and right", board.mirror)
         options = {"upright": self.portrait, "start": self.start, "names": self.names, "unit": self.unit}
         for name, control in options.items():
@@ -175,30 +173,25 @@ class Draw(ControlGroup):
     """Arrows, zones, notes and rulers of one's own, by hand or by numbers."""
 
     def make(self, board: Any) -> w.Widget:
-        self.tool = w.ToggleButtons(options=[HAND, *KINDS], style={"button_width": "auto"})
-        self.words = w.Text(description="Words", layout=size(260), style=label(50))
-        self.ends = {name: w.FloatText(value=0.0, step=0.5, description=name, layout=size(120), style=label(50))
-                     for name in ("from x", "from y", "to x", "to y")}
+        kinds = [(HAND, ""), *((kind, kind) for kind in KINDS)]
+        self.tool = w.ToggleButtons(options=kinds, style={"button_width": "auto"})
+        self.words = field(w.Text, "Words", 50, 260)
+        self.ends = {name: field(w.FloatText, name, 50, 120, step=0.5) for name in ("from x", "from y", "to x", "to y")}
         self.add = button("Add", "draw it from these numbers", self._add, 64)
-        self.mine = w.Dropdown(options=[], description="Mine", layout=size(220), style=label(45))
+        self.mine = field(w.Dropdown, "Mine", 45, 220)
         self.remove = button("Remove", "take it away", lambda: board.erase(self.mine.value))
-        self.tool.observe(lambda _: setattr(board.canvas, "tool", self.kind), "value")
+        self.tool.observe(lambda change: setattr(board.canvas, "tool", change["new"]), "value")
         return w.VBox([row([self.tool, self.words]), row([*self.ends.values(), self.add]),
                        row([self.mine, self.remove])])
 
-    @property
-    def kind(self) -> str:
-        """What the hand draws; empty while it moves players."""
-        return "" if self.tool.value == HAND else self.tool.value
-
     def drawn(self, trail: list[tuple[float, float]]) -> None:
         """What a hand has drawn."""
-        self.board.draw_freehand(self.kind, trail, self.words.value)
+        self.board.draw_freehand(self.tool.value, trail, self.words.value)
 
     def _add(self) -> None:
-        if not self.kind:
+        if not self.tool.value:
             return self.board.complain("Choose what to draw: " + ", ".join(KINDS) + ".")
-        x0, y0, x1, y1 = (field.value for field in self.ends.values())
+        x0, y0, x1, y1 = (end.value for end in self.ends.values())
         self.drawn([(x0, y0), (x1, y1)])
 
     def fill(self) -> None:
@@ -221,23 +214,18 @@ class Rules(ControlGroup):
     def _control(self, board: Any, name: str) -> w.Widget:
         known = {f.name: f.metadata for f in fields(Settings) if "many" not in f.metadata}
         meta = known[as_known(name, known, "setting on a board")]
-        how: dict[str, Any] = {"description": name.replace("_", " "), "style": label(130), "layout": size(300)}
-
-        def read() -> Any:
-            return getattr(board.rulebook.settings, name)
-
-        def write(value: Any) -> None:
-            board.set(**{name: value})
-
+        room: Any = name.replace("_", " "), 130, 300
+        asked: Any = {"read": lambda: getattr(board.rulebook.settings, name),
+                      "write": lambda value: board.set(**{name: value})}
         if "choices" in meta:
-            choices = [(word.replace("_", " "), word) for word in meta["choices"]]
-            return self.bind(w.Dropdown(options=choices, **how), read, write)
+            words = [(word.replace("_", " "), word) for word in meta["choices"]]
+            return self.bind(field(w.Dropdown, *room, options=words), **asked)
         low, high = meta["low"], meta["high"]
         step = next(step for step in NICE if step >= (high - low) / MOST_STEPS)
         if getattr(Settings(), name) is None:
-            values = np.arange(low, high + step / 2, step).tolist()
-            return self.wish([EVERYWHERE, *values], EVERYWHERE, read, write, **how)
-        return self.bind(w.FloatSlider(min=low, max=high, step=step, **how), read, write)
+            values = [EVERYWHERE, *np.arange(low, high + step / 2, step).tolist()]
+            return self.wish(field(w.SelectionSlider, *room, options=values), EVERYWHERE, **asked)
+        return self.bind(field(w.FloatSlider, *room, min=low, max=high, step=step), **asked)
 
 
 class Scenes(ControlGroup):
@@ -247,10 +235,10 @@ class Scenes(ControlGroup):
         self.earlier = button("Earlier", "the scene before", lambda: board.turn(-1))
         self.later = button("Later", "the next scene", lambda: board.turn(1))
         self.where, self.said = w.Label(), w.Label()
-        self.name = w.Text(description="Title", layout=size(250), style=label(40), continuous_update=False)
+        self.name = field(w.Text, "Title", 40, 250, continuous_update=False)
         self.new = button("New", "a new scene that begins with this picture", lambda: board.new_scene(""))
         self.remove = button("Remove", "take this scene out", board.remove_scene)
-        self.file = w.Text(value="my scenes.json", description="File", layout=size(250), style=label(40))
+        self.file = field(w.Text, "File", 40, 250, value="my scenes.json")
         self.open = button("Open", "add the scenes of this file", lambda: board.open(self.file.value))
         self.save = button("Save", "save all scenes to this file", self._save)
         self.page = button("Page", "save this scene as an HTML file that opens anywhere; some seconds", self._page)

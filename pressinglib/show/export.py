@@ -12,7 +12,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import BadInput, as_bool, as_number
+from pressinglib.errors import BadInput, as_bool, as_known, as_number, as_whole
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.situation import Situation
 from pressinglib.files import as_path, write_file
@@ -228,11 +228,10 @@ def film(what: Plan | played.Sequence, path: str | Path, width_px: int = 760, *,
     >>> from pressinglib.roles.plan import plan_press
     >>> film(plan_press(Situation.line_up()), "run.mp4")
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: film: expected a name that ends in .gif; got 'run.mp4'. Rename it.
+    pressinglib.errors.UnknownName: ending of a film's name: expected one of .gif; got '.mp4'. Rename it.
     """
-    if Path(path).suffix.lower() != ".gif":
-        raise BadInput("film", expected="a name that ends in .gif", got=repr(Path(path).name), todo="rename it")
-    width_px = int(as_number(width_px, "width of the film in dots", low=200, high=1600))
+    as_known(as_path(path).suffix.lower(), [".gif"], "ending of a film's name", "rename it")
+    width_px = as_whole(width_px, "width of the film in dots", 200, 1600)
     shown = list(timed_drawings(what, step_s, layers, labels))
     if not 2 <= len(shown) <= MOST_FRAMES:
         raise BadInput("pictures of a film", expected=f"2-{MOST_FRAMES} of them", got=str(len(shown)),

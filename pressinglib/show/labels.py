@@ -151,7 +151,8 @@ class LabelPlacement:
         places, larger = np.asarray(candidates, float), max(1.0, self.labels.least_m / (2 * half[1]))
         half = (larger * half[0], larger * half[1])
         half = (half[1], half[0]) if self.labels.upright else half  # along the pitch and across it
-        best = places[int(np.argmin(self._covered(places, half) + self._outside(places, half)))]
+        outside = (np.abs(places) + half - self._corner).clip(0).sum(-1)
+        best = places[int(np.argmin(self._covered(places, half) + 100 * outside))]
         xy = (float(best[0]), float(best[1]))
         self.take(xy, half)
         return xy
@@ -161,6 +162,3 @@ class LabelPlacement:
         boxes = np.array(self._boxes).reshape(-1, 4)
         overlap = np.add(half, boxes[:, 2:]) - np.abs(places[:, None] - boxes[:, :2])
         return np.asarray(np.minimum(overlap, 2 * np.asarray(half)).clip(0).prod(-1).sum(-1))
-
-    def _outside(self, places: NDArray[np.float64], half: XY) -> NDArray[np.float64]:
-        return np.asarray(100 * (np.abs(places) + half - self._corner).clip(0).sum(-1))

@@ -23,7 +23,7 @@ from zlib import compress
 
 import numpy as np
 
-from pressinglib.errors import BadInput, as_number
+from pressinglib.errors import as_known, as_number
 from pressinglib.field.player import NUMBER_LENGTH
 from pressinglib.field.situation import CONTROL_M, Situation
 from pressinglib.files import as_path, write_file
@@ -224,7 +224,6 @@ def look() -> str:
 
 
 def save_sections(path: str | Path, title: str, sections: Iterable[str]) -> Path:
-    """Write a page of these sections; BadInput unless the name ends in .html, PressingError if it cannot be written."""
-    if as_path(path).suffix.lower() not in (".html", ".htm"):
-        raise BadInput("page", expected="a name that ends in .html", got=repr(as_path(path).name), todo="rename it")
+    """Write a page of these sections; UnknownName unless its name ends in .html, PressingError if it cannot be."""
+    as_known(as_path(path).suffix.lower(), (".html", ".htm"), "ending of a page's name", "rename it")
     return write_file(path, page_html(title, sections).encode())

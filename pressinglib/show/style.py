@@ -50,13 +50,6 @@ class Pen(NamedTuple):
         return tuple(round(part * self.width_m, 3) for part in self.dash)
 
 
-class Fill(NamedTuple):
-    """An area's colour and how much of it covers what lies below (0-1)."""
-
-    colour: str
-    cover: float = 1.0
-
-
 class Outline(NamedTuple):
     """A token: square or disc, its size, and its colours."""
 
@@ -97,7 +90,7 @@ ROLES: dict[str, Role] = {
 
 TABLE = tomllib.loads(Path(__file__).with_suffix(".toml").read_text("utf-8"))
 TOKENS = {name: Outline(*look) for name, look in TABLE["tokens"].items()}
-FILLS = {name: Fill(*look) for name, look in TABLE["fills"].items()}
+FILLS: dict[str, tuple[str, float]] = TABLE["fills"]
 PENS = {**{name: Pen(colour, width_m, tuple(*dash)) for name, (colour, width_m, *dash) in TABLE["pens"].items()},
         **{name: Pen(role.colour, 0.28) for name, role in ROLES.items()},
         **{OTHER + name: Pen(role.colour, 0.15, (2.6, 1.8)) for name, role in ROLES.items()}}
