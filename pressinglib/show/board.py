@@ -191,15 +191,15 @@ class Board(Displayed, BoardModel):
         super().changed()
         self.panel.complaint.text = self.complaint
 
-    def ran(self) -> None:
+    def _ran(self, situation: Situation) -> None:
         """A picture of the run: only the players move."""
+        super()._ran(situation)
         self.canvas.show_players(self.drawing, self.view.part)
         self._say(self.plan.words)
 
     def _say(self, words: str) -> None:
         self.panel.words.live = self.run is None or not self.run.playing
-        plan = self.view.worded(self.plan)
-        hidden = [o for o, state in plan.account.items() if state == "shadow"] if self.view.plan else []
+        hidden = [o for o, state in self.plan.account.items() if state == "shadow"] if self.view.plan else []
         words += f" In the presser's shadow: their {listed(hidden)}." if hidden else ""
         self.panel.words.text = words if self.run is None else f"{run_words(self.run)} {words}"
 

@@ -18,7 +18,7 @@ from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.scene_file import CORNERS, MOST_SCENES, OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.board_state import BoardState, EditedScene, History, save_scenes, scenes_of
+from pressinglib.show.board_state import BoardState, History, save_scenes, scenes_of
 from pressinglib.show.marks import XY, as_points, length_of
 from pressinglib.show.playback import Playback, Runs
 from pressinglib.show.tokens import BALL
@@ -39,7 +39,7 @@ class BoardModel:
 
     def __init__(self, first: BoardState) -> None:
         self.complaint = ""
-        self.scenes, self.at = [EditedScene(History.of(first))], 0
+        self.scenes, self.at = [History.of(first)], 0
         self.run: Playback | None = None  # of the plan
         self.held = False  # a hand has not let go
         self._ended_s, self._moves = 0.0, 0  # when the last change was made, and how many pauses came before it
@@ -57,14 +57,9 @@ class BoardModel:
         return self.state.rulebook
 
     @property
-    def scene(self) -> EditedScene:
-        """The scene on the board."""
-        return self.scenes[self.at]
-
-    @property
     def history(self) -> History:
-        """What was done to it."""
-        return self.scene.history
+        """The scene on the board, and what was done to it."""
+        return self.scenes[self.at]
 
     def place_of(self, team: str, number: str) -> XY:
         """Where a player is, or the "ball" (number "")."""
@@ -125,6 +120,10 @@ class BoardModel:
         """Add an arrow, a zone, a note ... from the trail of a hand."""
         return self._go(lambda now: replace(now, marks=(*now.marks, freehand(kind, trail, words))))
 
+    def entitle(self, title: str) -> bool:
+        """Give the scene a title."""
+        return self._go(lambda now: replace(now, title=title))
+
     def erase(self, index: int) -> bool:
         """Take one of the own marks away."""
         return self._go(lambda now: replace(now, marks=(*now.marks[:index], *now.marks[index + 1:])))
@@ -155,8 +154,8 @@ class BoardModel:
         return self._travel(lambda history: history.go(1))
 
     def reset(self) -> bool:
-        """Back to the first picture; can be undone."""
-        return self._travel(lambda history: history.then(history.first))
+        """Back to the first picture, under the title of now; can be undone."""
+        return self._travel(lambda history: history.then(replace(history.first, title=history.now.title)))
 
     def turn(self, steps: int) -> bool:
         """To a later or an earlier scene; False where there is none."""
@@ -165,12 +164,12 @@ class BoardModel:
     def new_scene(self, title: str = "") -> bool:
         """A new scene behind this one, beginning with its picture."""
         self._stop()
-        fresh = EditedScene(History.of(self.history.now), title)
+        fresh = History.of(replace(self.history.now, title=title, notes=""))
         return self._on_board([*self.scenes[:self.at + 1], fresh, *self.scenes[self.at + 1:]], self.at + 1)
 
     def remove_scene(self) -> bool:
         """Take this scene out; the last one stays."""
-        others = [scene for scene in self.scenes if scene is not self.scene]
+        others = [scene for scene in self.scenes if scene is not self.history]
         return self._on_board(others, min(self.at, len(others) - 1))
 
     def open(self, path: str) -> bool:
@@ -179,7 +178,8 @@ class BoardModel:
             fresh = scenes_of(path, self.history.now)
         except BaseException as error:
             return self._refuse(error_text(error))
-        kept = [] if len(self.scenes) == 1 and self.scene.untouched else self.scenes
+        named = self.history.now.title or self.history.now.notes
+        kept = self.scenes if named or len(self.scenes) > 1 or len(self.history.states) > 1 else []
         return self._on_board([*kept, *fresh], len(kept))
 
     def save(self, path: str) -> bool:
@@ -190,7 +190,7 @@ class BoardModel:
             return self._refuse(error_text(error))
         return True
 
-    def _on_board(self, scenes: list[EditedScene], at: int) -> bool:
+    def _on_board(self, scenes: list[History], at: int) -> bool:
         """Other scenes, and which of them is on the board."""
         self._stop()
         if len(scenes) > MOST_SCENES:
@@ -216,17 +216,13 @@ class BoardModel:
 
     def _ran(self, situation: Situation) -> None:
         self.state = replace(self.history.now, situation=situation)
-        self.ran()
-
-    def ran(self) -> None:
-        """A picture of the run is to be shown."""
 
     def _stop(self) -> None:
         """Whatever happens during a run ends it where it is, as a step."""
         run, self.run = self.run, None
         if run is not None:
             run.pause()
-            self.scene.history = self.history.then(replace(self.history.now, situation=self.situation))
+            self.scenes[self.at] = self.history.then(replace(self.history.now, situation=self.situation))
 
     # -- The round itself.
 
@@ -244,7 +240,7 @@ class BoardModel:
         except BaseException as error:
             return self._refuse(error_text(error), settled)
         if settled:
-            self.scene.history = self.history.then(state, kind and f"{kind}, {self._moves}")
+            self.scenes[self.at] = self.history.then(state, kind and f"{kind}, {self._moves}")
         self.complaint, self.held = "", not settled
         self.changed()
         self._ended_s = monotonic()
@@ -269,10 +265,10 @@ class BoardModel:
         """To another place in the history; False at its end."""
         self._stop()
         before = self.history
-        self.scene.history = way(before)
+        self.scenes[self.at] = way(before)
         if self._rest():
             return self.history is not before
-        why, self.scene.history = self.complaint, before
+        why, self.scenes[self.at] = self.complaint, before
         return self._refuse(why)
 
     def changed(self) -> None:

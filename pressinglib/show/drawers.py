@@ -242,7 +242,7 @@ class Scenes(ControlGroup):
         self.open = button("Open", "add the scenes of this file", lambda: board.open(self.file.value))
         self.save = button("Save", "save all scenes to this file", self._save)
         self.page = button("Page", "save this scene as an HTML file that opens anywhere; some seconds", self._page)
-        self.bind(self.name, lambda: board.scene.title, lambda title: setattr(board.scene, "title", title))
+        self.bind(self.name, lambda: board.state.title, board.entitle)
         self.follow(self.said, "value", str)
         self.follow(self.where, "value", lambda: f"{board.at + 1} of {len(board.scenes)}")
         self.follow(self.earlier, "disabled", lambda: board.at == 0)
@@ -256,7 +256,7 @@ class Scenes(ControlGroup):
             self.said.value = f"Saved {len(self.board.scenes)} to {self.file.value}"
 
     def _page(self) -> None:
-        plan, title = self.board.plan, self.board.scene.title
+        plan, title = self.board.plan, self.board.state.title
         path = Path(self.file.value).with_suffix(".html")
         try:
             scene = scene_section(plan.situation, plan.rulebook, title, self.board.view.layers)

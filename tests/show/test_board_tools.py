@@ -99,8 +99,8 @@ def test_whatever_happens_during_a_run_ends_it_where_it_is(board: Board, worked:
     here = during_a_run(board, stop)
     assert here != worked
     sheet = board.scenes[0]
-    assert here in [moment.situation for moment in (*sheet.history.past, sheet.history.now)]
-    assert worked in [moment.situation for moment in sheet.history.past]
+    assert here in [moment.situation for moment in (*sheet.past, sheet.now)]
+    assert worked in [moment.situation for moment in sheet.past]
 
 
 def test_undo_during_a_run_takes_the_run_back(board: Board, worked: Situation) -> None:
@@ -311,6 +311,7 @@ def test_what_is_saved_comes_back_with_titles_and_marks(board: Board, worked: Si
     drawer, path = board.panel["scenes"], tmp_path / "tuesday.json"
     drawer.name.value, drawer.file.value = "First", str(path)
     board.draw_freehand("arrow", [(0, 0), (5, 5)])
+    assert board.reset() and drawer.name.value == "First" and board.undo()
     drawer.save.click()
     assert load_scene(path) == SceneFile(worked, "First", "", board.state.marks) and "Saved 1" in drawer.said.value
     drawer.new.click()
