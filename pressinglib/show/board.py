@@ -150,7 +150,8 @@ class Board(Displayed, BoardModel):
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        how: Any = {"labels": self.view, "marks": self.state.marks, "start": self._before(),
+        how: Any = {"labels": self.view, "marks": self.state.marks,
+                    "start": self.history.now.situation if self.held or self.run is not None else None,
                     "held": self.chosen if self.held else None}
         drawing = (draw_plan(self.situation, self.plan, self.view.layers, **how) if self.view.plan
                    else draw_situation(self.situation, **how))
@@ -163,26 +164,20 @@ class Board(Displayed, BoardModel):
         self.choice = (None if spots is None else self.situation, spots)
         self.changed()
 
-    def _before(self) -> Situation | None:
-        """The picture whose ghosts are shown."""
-        if self.run is None and self.view.start:
-            return self.history.first.situation
-        return self.history.now.situation if self.held or self.run is not None else None
-
     def show_plan(self, shown: bool = True) -> None:
         """Show or hide all that the plan says."""
         self.set_view(plan=shown)
 
     def set_view(self, **options: Any) -> None:
-        """Any of upright, start (ghosts of it), part, names, unit, layers, plan: see `ViewOptions`."""
+        """Any of upright, part, names, unit, layers, plan: see `ViewOptions`."""
         crop_box(self.situation.pitch, options.get("part", "whole"), 0.0)
         self.view = replace(self.view, **options)
         self.changed()
 
     def changed(self) -> None:
         """Draw anew, then tell those who listen."""
-        drawing, told = self.drawing, self.view.start or self.choice[0] == self.situation
-        self.canvas.show(drawing, self.view.part, () if told else PASSING)
+        drawing = self.drawing
+        self.canvas.show(drawing, self.view.part, () if self.choice[0] == self.situation else PASSING)
         self._say(drawing.words)
         if not self.held or monotonic() - self._table_s >= TABLE_S:  # or it would slow a hand down
             self._table_s = monotonic()

@@ -208,13 +208,12 @@ class History:
 class ViewOptions(Labels):
     """What a board shows, and how it is written; UnknownName or BadInput for what it cannot.
 
-    `plan` False hides all that the plan says; with `start` whoever has moved leaves a ghost where he stood at first.
+    `plan` False hides all that the plan says.
     """
 
     layers: tuple[str, ...] = USUAL_LAYERS
     plan: bool = True
     part: Crop = "whole"
-    start: bool = False
 
     def __post_init__(self) -> None:
         super().__post_init__()

@@ -155,18 +155,17 @@ class View(ControlGroup):
 
     def make(self, board: Any) -> w.Widget:
         self.portrait = w.Checkbox(description="upright", indent=False, layout=size(90))
-        self.start = w.Checkbox(description="ghosts of the start", indent=False, layout=size(160))
         self.part = field(w.Dropdown, "Part", 40, 190, options=CROPS)
         self.names = field(w.Dropdown, "Shirts", 50, 170, options=NAMES)
         self.unit = field(w.Dropdown, "Unit", 40, 150, options=tuple(UNITS))
         self.mirror = button("Mirror", "swap left and right", board.mirror)
-        options = {"upright": self.portrait, "start": self.start, "names": self.names, "unit": self.unit}
+        options = {"upright": self.portrait, "names": self.names, "unit": self.unit}
         for name, control in options.items():
             self.bind(control, lambda name=name: getattr(board.view, name),
                       lambda value, name=name: board.set_view(**{name: value}))
         self.bind(self.part, lambda: board.view.part if board.view.part in CROPS else None,
                   lambda part: board.set_view(part=part))
-        return row([self.portrait, self.start, self.part, self.names, self.unit, self.mirror])
+        return row([self.portrait, self.part, self.names, self.unit, self.mirror])
 
 
 class Draw(ControlGroup):

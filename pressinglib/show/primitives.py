@@ -119,8 +119,7 @@ class Type(NamedTuple):
     face: str = "sans"
 
 
-GROUPS: dict[str, Any] = {"grounds": Filled, "markings": Stroke, "fills": Filled, "strokes": Stroke, "legend": Figure,
-                          "leaders": Stroke, "tokens": Figure, "type": Type}  # lowest first
+GROUPS = ("grounds", "markings", "fills", "strokes", "legend", "leaders", "tokens", "type")  # lowest first
 
 
 @dataclass(frozen=True)

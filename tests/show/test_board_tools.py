@@ -210,13 +210,6 @@ def test_his_own_top_speed_stands_at_a_player(worked: Situation) -> None:
     assert not any("top speed" in words for _, words in draw_situation(worked).legend())
 
 
-def test_ghosts_stand_where_it_began(board: Board, worked: Situation) -> None:
-    board.panel["view"].start.value = True
-    assert board.move("pressing", "9", (10, 10)) and board.move("pressing", "9", (12, 12))
-    ghost = next(one for one in board.canvas.shapes.groups["tokens"] if one.team == "ghost pressing")
-    assert (ghost.x, ghost.y) == worked.player("pressing", "9").xy
-
-
 def test_a_hand_that_carries_leaves_a_ghost_until_it_lets_go(board: Board) -> None:
     frame = json.loads(board.canvas.picture)["frame"]
     assert board.carry("pressing", "9", (10, 10)) and "start" in layers(board)
