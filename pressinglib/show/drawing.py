@@ -230,7 +230,7 @@ def _otherwise(plan: Plan, other: Plan, number: str) -> list[str]:
     """One player: another role, or a spot more than a metre away."""
     mine, job = plan.assignments[number], other.assignments[number]
     if mine.role != job.role:
-        return [f"{number}: {ROLES[job.role].word} instead of {ROLES[mine.role].word}"]
+        return [f"{number}: {job.role} instead of {mine.role}"]
     if dist(mine.target_xy, job.target_xy) < DIFFERS_M:
         return []
     (dx, dy), near = job.target_xy - mine.target_xy, DIFFERS_M / 2
@@ -240,10 +240,9 @@ def _otherwise(plan: Plan, other: Plan, number: str) -> list[str]:
 
 def _opened(plan: Plan, other: Plan) -> list[str]:
     """Opponents who are free with one plan and not with the other."""
-    ours, theirs = ([number for number, state in p.account.items() if state == "free"] for p in (plan, other))
-    changed = (("open as well", theirs, ours), ("no longer open", ours, theirs))
+    changed = ("open as well", other, plan), ("no longer open", plan, other)
     return [f"their {', '.join(group)} {word}" for word, one, before in changed
-            if (group := [n for n in one if n not in before])]
+            if (group := [n for n, state in one.account.items() if state == "free" != before.account[n]])]
 
 
 def _elsewhere(plan: Plan, other: Plan, number: str) -> list[Mark]:

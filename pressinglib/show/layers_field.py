@@ -21,7 +21,7 @@ from pressinglib.show.marks import Area, Arrow, Line, Mark, Points, as_points, p
 from pressinglib.show.style import TOKEN_M
 
 Floats = NDArray[np.float64]
-ZONE_STEP_M, FINE_M = 3.0, 0.1
+ZONE_STEP_M = 3.0
 CONTROL_STEP_M = 2.5
 SMOOTH_M = 0.12  # less than a line is wide
 OURS, THEIRS = 2 / 3, 1 / 3
@@ -35,14 +35,14 @@ def zones(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[M
 
     x, y = (np.linspace(-half, half, round(2 * half / ZONE_STEP_M) + 1) for half in situation.pitch.corner_xy)
     time = _times(situation, np.stack(np.meshgrid(x, y), axis=-1))
-    borders = []
-    for i, j in neighbours(time.argmin(0)):
-        for way in contour_generator(x, y, time[i] - time[j]).lines(0.0):
-            xy = np.asarray(LineString(way).segmentize(FINE_M).coords)
-            times = _times(situation, xy)
-            first = times[i] < np.delete(times, [i, j], 0).min(0, initial=np.inf)
-            parts = np.split(xy, np.flatnonzero(np.diff(first)) + 1)
-            borders += parts[not first[0] :: 2]
+    ways = [(i, j, np.asarray(LineString(way).segmentize(1.0).coords)) for i, j in neighbours(time.argmin(0))
+            for way in contour_generator(x, y, time[i] - time[j]).lines(0.0)]
+    if not ways:
+        return []
+    along = np.split(_times(situation, np.concatenate([xy for *_, xy in ways])),
+                     np.cumsum([len(xy) for *_, xy in ways])[:-1], axis=1)
+    borders = [part for (i, j, xy), times in zip(ways, along, strict=True)
+               for part in first_stretches(xy, np.delete(times, [i, j], 0).min(0, initial=np.inf) - times[i])]
     return [Line("zones", "zone", _smooth(border)) for border in borders if len(border) > 1]
 
 
@@ -59,6 +59,18 @@ def neighbours(first: NDArray[np.intp]) -> set[tuple[int, int]]:
     corners = np.stack([first[:-1, :-1], first[1:, :-1], first[:-1, 1:], first[1:, 1:]]).reshape(4, -1)
     pairs = np.concatenate([np.sort(corners[[a, b]].T, axis=1) for a in range(4) for b in range(a)])
     return {(int(i), int(j)) for i, j in np.unique(pairs, axis=0) if i != j}
+
+
+def first_stretches(xy: Floats, lead: Floats) -> list[Floats]:
+    """The stretches of a line (n, 2) on which `lead` (n,) is above zero, cut between its points."""
+    lead = np.minimum(lead, 1e6)
+    cuts = np.flatnonzero((lead[:-1] > 0) != (lead[1:] > 0))
+    share = lead[cuts] / (lead[cuts] - lead[cuts + 1])
+    ends = xy[cuts] + share[:, None] * (xy[cuts + 1] - xy[cuts])
+    parts = np.split(np.insert(xy, cuts + 1, ends, axis=0), cuts + 1 + np.arange(len(cuts)))
+    whole = [np.concatenate([part, ends[k : k + 1]]) for k, part in enumerate(parts)]
+    ahead = lead[np.concatenate([[0], cuts + 1])] > 0
+    return [part for part, first in zip(whole, ahead, strict=True) if first]
 
 
 def _smooth(way: Floats) -> Points:
