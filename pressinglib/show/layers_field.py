@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
 from math import ceil, isfinite
 
 import numpy as np
@@ -95,7 +94,8 @@ def _rings(points: list[Floats], offsets: list[NDArray[np.uint32]]) -> list[Poin
     """Filled shapes as single rings: a hole hangs on its outline by a cut that has no width."""
     rings = []
     for xy, starts in zip(points, offsets, strict=True):
-        parts = [_smooth(xy[a:b]) for a, b in pairwise(starts)]
+        parts = [as_points(Polygon(xy[a:b]).exterior.simplify(SMOOTH_M).coords)
+                 for a, b in zip(starts, starts[1:], strict=False)]
         start = parts[0][0]
         rings.append((*parts[0], *(corner for hole in parts[1:] for corner in (*hole, start))))
     return rings
