@@ -7,7 +7,7 @@ import os
 import sys
 import tomllib
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from importlib import import_module
 from importlib.util import find_spec
 from pathlib import Path
@@ -20,7 +20,7 @@ from pressinglib.data.match_folder import open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
 from pressinglib.data.match_planning import Question, find_moments, left_out, plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
-from pressinglib.data.season import matches_in, pair, plan_season, plan_together, plans_in, rulebook_of, trends
+from pressinglib.data.season import helpers, matches_in, pair, plan_season, plan_together, plans_in, rulebook_of, trends
 from pressinglib.data.table_files import kind_of, write_table
 from pressinglib.data.without_ball import team_report
 from pressinglib.errors import BadInput, PressingError, shown
@@ -135,18 +135,18 @@ def _pitch(text: str | None) -> Pitch | None:
 def _plan(args: Args) -> int:
     """Plan chunk by chunk."""
     rules = rulebook_of(args.settings, args.rules)
-    plan = MatchPlan.of(open_match(args.match), rules, args.per_second, not args.no_faults)
-    _say(_counted(plan))
-    for phase in plan.phases:
-        start = plan.match.frame_id[phase.start]
-        _say(f"from frame {start}, period {phase.period}: home {phase.home}, away {phase.away}")
-    with _bar("planning", args.quiet) as show:
-        if args.workers > 1:
-            told = (str(args.match), str(args.to), args.settings, args.rules, args.per_second, not args.no_faults,
-                    args.skip_failing, args.table)
-            plan_together(plan, told, args.workers, show)
-        else:
-            plan_match(plan, args.to, args.table, show, args.skip_failing)
+    with helpers(args.workers) if args.workers > 1 else nullcontext() as pool:
+        plan = MatchPlan.of(open_match(args.match), rules, args.per_second, not args.no_faults)
+        _say(_counted(plan))
+        for phase in plan.phases:
+            start = plan.match.frame_id[phase.start]
+            _say(f"from frame {start}, period {phase.period}: home {phase.home}, away {phase.away}")
+        with _bar("planning", args.quiet) as show:
+            given = args.to, args.table, show, args.skip_failing
+            if pool is None:
+                plan_match(plan, *given)
+            else:
+                plan_together(pool, plan, (args.settings, args.rules), *given)
     return _missed(left_out(args.to), f"plans are in {args.to}")
 
 
@@ -249,8 +249,9 @@ def _compare(args: Args) -> int:
         with _bar("comparing", args.quiet) as show:
             comparison = compare_match(plan, rules[1], names, show, failing if args.skip_failing else None)
     if args.page is not None:
-        save_comparison(comparison, rules, lambda name: (scene(name), name.capitalize()) if plan is None else
-                        (plan.situation(name), plan.title(name)), args.page)
+        with _bar("playing on", args.quiet, "pictures") as show:
+            save_comparison(comparison, rules, lambda name: (scene(name), name.capitalize()) if plan is None else
+                            (plan.situation(name), plan.title(name)), args.page, show)
     if args.to is not None:
         write_table({key: [", ".join(row[key]) if isinstance(row[key], tuple) else row[key] for row in comparison.rows]
                      for key in comparison.rows[0]}, args.to)
@@ -265,7 +266,9 @@ def _report(args: Args) -> int:
     plan = MatchPlan.of(open_match(args.match), rulebook_of(args.settings, args.rules))
     report = team_report(plan, args.plans, args.team)
     _say(report)
-    _say(f"read {save_report(report, plan, args.to)}")
+    with _bar("playing on", False, "pictures") as show:
+        page = save_report(report, plan, args.to, show)
+    _say(f"read {page}")
     return CLEAN
 
 

@@ -56,6 +56,7 @@ def settings(lesson: Path, shown: str = "lab/tree") -> list[str]:
         f"--LabApp.default_url=/{shown}/{lesson.name}",
         f"--ServerApp.jpserver_extensions={{'{__name__}': True}}",
         f"--LabApp.extra_labextensions_path={ours}",
+        "--LabApp.news_url=None",  # no question about news on a coach's first page
         f"--JupyterNotebookApp.extra_labextensions_path={ours}",
         *(["--ServerApp.allow_root=True"] if root else []),
     ]

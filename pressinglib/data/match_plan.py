@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import numpy as np
@@ -16,7 +16,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.physics.lanes import lane_state
 from pressinglib.roles.faults import FrameFault, faults_in_frames
-from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES, OPEN
+from pressinglib.roles.measures import ACCOUNTS, GAP_STATES, OPEN
 from pressinglib.roles.picture import norm
 from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.rulebook import Rulebook
@@ -227,6 +227,17 @@ class MatchPlan:
         last = min(int(np.searchsorted(time, time[chunk.stop - 1] + MARGIN_S)) + 1, phase.stop)
         part = self.match.part(first, last, phase.home_slots, phase.away_slots)
         return part.frames(side, rows - first, self.whose.carrier[rows], self.whose.receiver[rows])
+
+    def only(self, chunk: Chunk) -> MatchPlan:
+        """The plan of one chunk by itself, with no more of the match than its pictures need."""
+        time, phase = self.match.time_s, chunk.phase
+        near = slice(*np.searchsorted(time, (time[chunk.start] - MARGIN_S, time[chunk.stop - 1] + MARGIN_S)) + (0, 1))
+        start, stop, _ = near.indices(len(time))
+        match = self.match.part(start, stop, self.match.home.slots, self.match.away.slots)
+        whose = Possession(*(getattr(self.whose, f.name)[near] for f in fields(Possession)))
+        own = replace(phase, start=max(phase.start - start, 0), stop=min(phase.stop, stop) - start)
+        alone = Chunk(chunk.number, own, chunk.start - start, chunk.stop - start)
+        return replace(self, match=match, whose=whose, rows=self.rows_of(chunk) - start, chunks=(alone,))
 
     def situation(self, frame_id: int) -> Situation:
         """The picture of one frame, as the side that presses sees it; BadInput if nobody has the ball in it."""

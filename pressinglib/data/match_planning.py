@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-import inspect
 import json
 import marshal
 import re
-from collections.abc import Callable, Collection, Iterator
-from dataclasses import asdict, dataclass, fields
+from collections.abc import Callable, Iterator
+from dataclasses import asdict, dataclass
 from os.path import isfile
 from pathlib import Path
 from typing import Any
@@ -17,10 +16,10 @@ import numpy as np
 
 from pressinglib.data import table_files as files
 from pressinglib.data.match_folder import HASH_LENGTH, match_hash
-from pressinglib.data.match_plan import TABLES, MatchPlan
+from pressinglib.data.match_plan import TABLES, Chunk, MatchPlan
 from pressinglib.data.tracking import SIDES, Bools, Floats
 from pressinglib.doors import door_class
-from pressinglib.errors import BadInput, as_known, as_whole
+from pressinglib.errors import BadInput, as_known
 from pressinglib.files import made_folder, sweep, write_file
 from pressinglib.roles.faults import KINDS
 from pressinglib.roles.rulebook import Rulebook
@@ -42,30 +41,27 @@ COMPARES = {"<": np.less, ">": np.greater, "<=": np.less_equal, ">=": np.greater
 
 def rulebook_hash(rulebook: Rulebook) -> str:
     """The same for the same settings and rules; an own rule counts by its code."""
-    rules = [(f.name, _code(getattr(rulebook, f.name))) for f in fields(rulebook) if f.name != "settings"]
+    rules = [(name, _code(rule)) for name, rule in rulebook.own.items()]
     text = repr((sorted(asdict(rulebook.settings).items()), rules))
     return hashlib.sha256(text.encode()).hexdigest()[:HASH_LENGTH]
 
 
 def _code(rule: Callable[..., Any]) -> tuple[object, ...]:
-    plain = inspect.unwrap(rule)
-    name = getattr(plain, "__qualname__", type(plain).__name__)
-    return getattr(plain, "__module__", ""), name, marshal.dumps(getattr(plain, "__code__", None))
+    name = getattr(rule, "__qualname__", type(rule).__name__)
+    return getattr(rule, "__module__", ""), name, marshal.dumps(getattr(rule, "__code__", None))
 
 
 def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progress: Progress | None = None,
-               skip_failing: bool = False, share: Collection[int] | None = None) -> Path:
+               skip_failing: bool = False) -> Path:
     """Plan a match into a folder, for `read_plans`; begun again, it goes on where it was broken off.
 
     The folder gets `plan.json` and a folder for each of the tables frames, players, lanes, gaps and faults, one file
     ("parquet", "csv" or "csv.gz") a chunk; BadInput if it holds plans of another match, by other rules, or in another
     form. `progress` is told the planned frames and how many there are. `skip_failing` leaves out the frames on which an
-    own rule fails, and keeps for `left_out` what is said of each. `share`: only these chunks, beside others' theirs.
+    own rule fails, and keeps for `left_out` what is said of each.
     """
-    place = Path(folder)
-    files.kind_of(Path(f"chunk.{kind}"))
-    _claim(place, plan, kind)
-    done = 0
+    chunks = waiting(plan, folder, kind)
+    done = len(plan.rows) - sum(len(plan.rows_of(chunk)) for chunk in chunks)
 
     def more(frames: int) -> None:
         nonlocal done
@@ -73,30 +69,33 @@ def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progr
         if progress is not None:
             progress(done, len(plan.rows))
 
-    last = len(plan.chunks) - 1
-    for chunk in plan.chunks if share is None else [plan.chunks[as_whole(k, "share", 0, last)] for k in share]:
-        name = f"{chunk.number:05d}.{kind}"
-        if (place / TABLES[0] / name).exists():
-            more(len(plan.rows_of(chunk)))
-            continue
-        failing: list[str] | None = [] if skip_failing else None
-        tables = plan.tables(chunk, failing, more)
-        if failing:
-            write_file(place / LEFT_OUT / f"{chunk.number:05d}.txt", "\n".join(failing).encode())
-        for table in reversed(TABLES):  # that of frames comes last: where it is there, the chunk is finished
-            files.write_table(tables[table], place / table / name)
-    return place
+    more(0)
+    for chunk in chunks:
+        write_chunk(plan.only(chunk), Path(folder), kind, skip_failing, more)
+    return Path(folder)
+
+
+def waiting(plan: MatchPlan, folder: str | Path, kind: str) -> list[Chunk]:
+    """The chunks of a match that are not planned yet into a folder, which is made, or BadInput if it holds others."""
+    files.kind_of(Path(f"chunk.{kind}"))
+    _claim(Path(folder), plan, kind)
+    return [chunk for chunk in plan.chunks if not Path(folder, TABLES[0], f"{chunk.number:05d}.{kind}").exists()]
+
+
+def write_chunk(plan: MatchPlan, place: Path, kind: str, skip_failing: bool,
+                done: Callable[[int], object] = lambda frames: None) -> None:
+    """Plan the one chunk of a plan and write its tables; `done` as for `MatchPlan.tables`."""
+    failing: list[str] | None = [] if skip_failing else None
+    name, tables = f"{plan.chunks[0].number:05d}", plan.tables(plan.chunks[0], failing, done)
+    if failing:
+        write_file(place / LEFT_OUT / f"{name}.txt", "\n".join(failing).encode())
+    for table in reversed(TABLES):  # that of frames comes last: where it is there, the chunk is finished
+        files.write_table(tables[table], place / table / f"{name}.{kind}")
 
 
 def left_out(folder: str | Path) -> list[str]:
     """What is said of each frame that was left out of the plans in a folder."""
     return [line for file in sorted(Path(folder, LEFT_OUT).glob("*.txt")) for line in file.read_text().splitlines()]
-
-
-def finished(plan: MatchPlan, folder: str | Path) -> int:
-    """How many frames are planned in a folder already."""
-    names = {file.name.partition(".")[0] for file in Path(folder, TABLES[0]).glob("[0-9]*")}
-    return sum(len(plan.rows_of(chunk)) for chunk in plan.chunks if f"{chunk.number:05d}" in names)
 
 
 def _claim(place: Path, plan: MatchPlan, kind: str) -> None:

@@ -63,9 +63,10 @@ class Share:
 
 @dataclass(frozen=True, repr=False)
 class ShareTable(Table):
-    """A table with a share a row; `shares` gives them by name, for a chart."""
+    """A table with a share a row; `shares` gives them by name, for a chart; `goings`, one by one, who went."""
 
     shares: Mapping[str, Share] = field(default_factory=dict)
+    goings: Sequence[Going] = ()
 
     @classmethod
     def of(cls, name: str, counted: str, shares: Mapping[str, Share], more: Mapping[str, Sequence[float]],
@@ -152,14 +153,7 @@ class Going:
     line: str  # of who went
 
 
-@dataclass(frozen=True, repr=False)
-class FirstPressers(ShareTable):
-    """The shares, and one by one the `goings` behind them."""
-
-    goings: tuple[Going, ...] = ()
-
-
-def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
+def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> ShareTable:
     """For every man who gets the ball: how often somebody went; of these, the one named, the nearest, by line.
 
     Parameters
@@ -189,7 +183,7 @@ def first_presser(plan: MatchPlan, lead_s: float = 0.0) -> FirstPressers:
               **{f"from the {line}": lines[line] for line in dict.fromkeys(LINES[1:])}}
     shares = {f"somebody went within {WITHIN_S:g} s": Share(len(gone), len(goings)),
               **{words: Share(n, len(gone)) for words, n in counts.items()}}
-    return FirstPressers.of("who went", "cases", shares, {}, goings=goings)
+    return ShareTable.of("who went", "cases", shares, {}, goings=goings)
 
 
 def _gets_it(plan: MatchPlan, chunk: Chunk, whose: int) -> Ints:

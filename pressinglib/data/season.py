@@ -5,26 +5,35 @@ What travels are words: settings by name and own rules by the file they stand in
 
 from __future__ import annotations
 
+import os
 import sys
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from concurrent.futures import BrokenExecutor, ProcessPoolExecutor, as_completed, wait
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor, as_completed
 from contextlib import contextmanager
-from multiprocessing import get_context
+from dataclasses import replace
+from functools import cache
+from multiprocessing import get_context, parent_process
 from pathlib import Path
 from runpy import run_path
+from threading import Thread
 from typing import Any
+
+import numpy as np
 
 from pressinglib.data.match_folder import SHEET, open_match
 from pressinglib.data.match_plan import MatchPlan
 from pressinglib.data.match_planning import SHEET as PLANS
-from pressinglib.data.match_planning import Progress, finished, left_out, plan_match, read_plans
+from pressinglib.data.match_planning import Progress, left_out, plan_match, read_plans, waiting, write_chunk
 from pressinglib.errors import BadInput, PressingError
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.tables import Table, needed
 
 TRENDS = {"danger_before": "danger as they stood", "danger_after": "danger by the plan", "open_lanes": "open lanes",
           "open_gaps": "open gaps", "fault": "% with a fault, if looked for"}
-PLANNED, WAIT_S = "planned", 0.5
+PLANNED = "planned"
+LARGE_BLOCK = 30_000_000  # bytes; up to 32 MB count for what glibc keeps
+LOST = ("a process that planned was ended from outside, by somebody or for want of memory. Give the same command "
+        "again: it goes on where it was; with fewer workers it needs less memory.")
 TRIES = 3  # a match whose worker is lost is begun again elsewhere, and goes on where it was
 
 
@@ -138,55 +147,96 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
     for tries in range(TRIES):
         if len(found) == len(paths):
             break
-        with _pool(workers, address) as pool:
+        with helpers(workers, address) as pool:
             jobs = {pool.submit(plan_one, str(path), str(Path(to).resolve() / path.name), *told): path.name
                     for path in paths if path.name not in found}
             for job in as_completed(jobs):
-                error = job.exception()
-                if isinstance(error, BrokenExecutor) and tries < TRIES - 1:
+                said = _said(job)
+                if said == LOST and tries < TRIES - 1:
                     continue  # a worker that is lost takes its pool with it
-                found[jobs[job]] = str(job.result()) if error is None else f"{type(error).__name__}: {error}"
+                found[jobs[job]] = said
                 if progress is not None:
                     progress(len(found), len(paths))
     return dict(sorted(found.items()))
 
 
 def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str], per_second: float | None,
-             with_faults: bool, skip_failing: bool = False, kind: str = "parquet",
-             share: Collection[int] | None = None) -> str:
-    """A match, or a share of it, read, planned and written by a worker; says how it went."""
+             with_faults: bool, skip_failing: bool = False) -> str:
+    """A match read, planned and written by a worker; says how it went."""
     try:
         plan = MatchPlan.of(open_match(match), rulebook_of(settings, rules), per_second, with_faults)
-        missed = left_out(plan_match(plan, to, kind, None, skip_failing, share))
+        missed = left_out(plan_match(plan, to, skip_failing=skip_failing))
     except PressingError as error:
         return str(error)
     return f"{PLANNED}, {len(missed)} frames left out: {missed[0]}" if missed else PLANNED
 
 
-def plan_together(plan: MatchPlan, told: tuple[Any, ...], workers: int, progress: Progress) -> None:
-    """A match planned by several processes; `told` is what each is told, see `plan_one`, and what was wrong is raised.
+# -- one match, by several -----------------------------------------------------------------------------------------
 
-    Each gets about as many moments: the longest chunks first, always to who has least.
+
+def plan_together(pool: Executor, plan: MatchPlan, words: tuple[Sequence[str], Sequence[str]], folder: Path, kind: str,
+                  progress: Progress, skip_failing: bool) -> None:
+    """As `plan_match`, a chunk a job, the longest first; `words` are the settings and rules, for `rulebook_of`."""
+    sizes = {chunk: len(plan.rows_of(chunk)) for chunk in waiting(plan, folder, kind)}
+    plain, done = replace(plan, rulebook=Rulebook()), len(plan.rows) - sum(sizes.values())
+    jobs = {pool.submit(_plan_part, plain.only(chunk), *map(tuple, words), folder, kind, skip_failing): sizes[chunk]
+            for chunk in sorted(sizes, key=lambda chunk: -sizes[chunk])}
+    for job in as_completed(jobs):
+        wrong, done = _said(job), done + jobs[job]
+        if wrong:
+            raise PressingError(wrong)
+        progress(done, len(plan.rows))
+
+
+def _plan_part(part: MatchPlan, settings: tuple[str, ...], rules: tuple[str, ...], *where: Any) -> str:
+    """One chunk planned and written by a worker; says what was wrong."""
+    try:
+        write_chunk(replace(part, rulebook=_rulebook(settings, rules)), *where)
+    except PressingError as error:
+        return str(error)
+    return ""
+
+
+_rulebook = cache(rulebook_of)  # an own file is run once by a worker
+
+
+def _said(job: Future[str]) -> str:
+    """What a worker said, or what became of it."""
+    try:
+        return job.result()
+    except BrokenExecutor:
+        return LOST
+    except Exception as error:
+        return f"{type(error).__name__}: {error}"
+
+
+def _ready() -> None:
+    """A worker loads what it needs to be asked this, keeps what memory it frees, and ends with who asked.
+
+    A large block, freed unused, tells the allocator so: else each chunk's arrays go back and are fetched anew.
     """
-    shares: list[list[int]] = [[] for _ in range(workers)]
-    moments = [len(plan.rows_of(chunk)) for chunk in plan.chunks]
-    for k in sorted(range(len(moments)), key=lambda k: -moments[k]):
-        min(shares, key=lambda share: sum(moments[n] for n in share)).append(k)
-    with _pool(workers) as pool:
-        jobs = [pool.submit(plan_one, *told, sorted(share)) for share in shares]
-        while wait(jobs, timeout=WAIT_S).not_done:
-            progress(finished(plan, told[1]), len(plan.rows))
-    for job in jobs:
-        if not job.result().startswith(PLANNED):
-            raise PressingError(job.result())
+    np.empty(LARGE_BLOCK, np.uint8)
+    Thread(target=_end_with, args=(parent_process(),), daemon=True).start()
+
+
+def _end_with(parent: Any) -> None:
+    """Who is killed cannot say that nothing more will come."""
+    parent.join()
+    os._exit(1)
 
 
 @contextmanager
-def _pool(workers: int, address: str | None = None) -> Iterator[Any]:
-    """Processes on this machine, or those of the Dask scheduler at an address."""
+def helpers(workers: int, address: str | None = None) -> Iterator[Executor]:
+    """Processes on this machine, which load at once, or those of the Dask scheduler at an address."""
     if address is None:
-        with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
-            yield pool
+        with ProcessPoolExecutor(workers, get_context("spawn"), _ready) as pool:
+            try:
+                for _ in range(workers):
+                    pool.submit(int)  # begins a process
+                yield pool
+            except BaseException:
+                pool.shutdown(cancel_futures=True)
+                raise
         return
     try:
         client = needed("distributed", "season", "season").Client(address, timeout="10s")

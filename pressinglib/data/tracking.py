@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pressinglib.doors import door_class
-from pressinglib.errors import BadInput, as_array, as_known
-from pressinglib.field.frames import Frames
+from pressinglib.errors import BadInput, as_known
+from pressinglib.field.frames import Frames, frozen
 from pressinglib.field.pitch import OUTSIDE_M, Pitch
 from pressinglib.field.situation import CONTROL_M
 from pressinglib.roles.picture import norm
@@ -130,10 +130,10 @@ class Tracking:
         for name, kind in KINDS.items():
             shape = (count, 2) if name == "ball_xy" else (count,)
             values = blank[name] if getattr(self, name) is None else getattr(self, name)
-            object.__setattr__(self, name, _frozen(name, values, kind, shape))
+            object.__setattr__(self, name, frozen(f"tracking, {name}", values, kind, shape))
         for side in SIDES:
             team = getattr(self, side)
-            xy = _frozen(f"{side} places", team.xy, float, (count, len(team.numbers), 2))
+            xy = frozen(f"tracking, {side} places", team.xy, float, (count, len(team.numbers), 2))
             object.__setattr__(self, side, Team(team.numbers, team.slots, xy, team.ids or team.numbers))
         if count < 2 or not (np.diff(self.time_s) > 0).all():
             raise BadInput("tracking, time", expected="at least two moments, each later than the one before",
@@ -196,12 +196,3 @@ class Tracking:
         if as_known(first, SIDES, "side") == "home":
             return self.home, self.away, 1.0
         return self.away, self.home, -1.0
-
-
-def _frozen(name: str, values: Any, kind: type, shape: tuple[int, ...]) -> NDArray[Any]:
-    array: NDArray[Any] = as_array(values, f"tracking, {name}", kind)
-    if array.shape != shape:
-        raise BadInput(f"tracking, {name}", expected=f"shape {shape}", got=f"shape {array.shape}",
-                       todo="give one row a moment and one column a player of the sheet")
-    array.setflags(write=False)
-    return array

@@ -43,13 +43,8 @@ class Frames:
     pressing_top_mps, possession_top_mps : ndarray, (F, N) and (F, M), optional
         Top speed of each player; NaN: as everybody.
 
-    Raises
-    ------
-    BadInput
-        If shapes do not fit each other.
+    BadInput if shapes do not fit each other.
 
-    Examples
-    --------
     >>> s = Situation.line_up(ball_xy=(30, 10))
     >>> frames = Frames.of([s, s.with_ball((20, 0))])
     >>> len(frames), frames.situation(1).ball_xy
@@ -89,18 +84,11 @@ class Frames:
             "ball_velocity": ((2,), 0.0), "carrier": ((), -2), "receiver": ((), -1), "ball_height_m": ((), 0.0),
             "facing_deg": ((theirs,), np.nan), "restart": ((), 0), "time_s": ((), 0.0),
             "pressing_top_mps": ((ours,), np.nan), "possession_top_mps": ((theirs,), np.nan)}
-        for name, (shape, fill) in blank.items():
-            object.__setattr__(self, name, self._frozen(name, (len(self.ball_xy), *shape), fill))
-
-    def _frozen(self, name: str, shape: tuple[int, ...], fill: float) -> NDArray[Any]:
-        kind = int if name in ("carrier", "receiver", "restart") else float
-        given = getattr(self, name)
-        array = np.full(shape, fill, kind) if given is None else as_array(given, f"frames, {name}", kind)
-        if array.shape != shape:
-            raise BadInput(f"frames, {name}", expected=f"shape {shape}", got=f"shape {array.shape}",
-                           todo="give one row a frame and one column a player of the sheet")
-        array.setflags(write=False)
-        return array
+        for name, (of_one, fill) in blank.items():
+            shape, given = (len(self.ball_xy), *of_one), getattr(self, name)
+            kind = int if name in ("carrier", "receiver", "restart") else float
+            array = frozen(f"frames, {name}", np.full(shape, fill) if given is None else given, kind, shape)
+            object.__setattr__(self, name, array)
 
     def __len__(self) -> int:
         return len(self.ball_xy)
@@ -145,6 +133,16 @@ class Frames:
             team("possession", self.facing_deg, self.possession_top_mps),
             tuple(self.ball_xy[i]), number(int(self.carrier[i])), number(int(self.receiver[i])),
             tuple(self.ball_velocity[i]), float(self.ball_height_m[i]), RESTARTS[restart - 1] if restart else None)
+
+
+def frozen(what: str, values: Any, kind: type, shape: tuple[int, ...]) -> NDArray[Any]:
+    """Values as an array of this shape that nobody changes, else BadInput."""
+    array: NDArray[Any] = as_array(values, what, kind)
+    if array.shape != shape:
+        raise BadInput(what, expected=f"shape {shape}", got=f"shape {array.shape}",
+                       todo="give one row a moment and one column a player of the sheet")
+    array.setflags(write=False)
+    return array
 
 
 def sheets_of(s: Situation) -> tuple[Any, ...]:

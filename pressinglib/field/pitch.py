@@ -34,13 +34,8 @@ class Pitch:
     length_m, width_m : float
         Touchline and goal line in metres. Law 1: 90-120 by 45-90, touchline longer than goal line.
 
-    Raises
-    ------
-    BadInput
-        For a size outside Law 1; youth pitches come from `Pitch.youth`.
+    BadInput for a size outside Law 1; youth pitches come from `Pitch.youth`.
 
-    Examples
-    --------
     >>> Pitch().corner_xy
     (52.5, 34.0)
     >>> Pitch(60, 40)
@@ -69,8 +64,6 @@ Use Pitch.youth(...) for a smaller pitch.
     def youth(cls, length_m: float | str, width_m: float | None = None) -> Pitch:
         """A smaller pitch: by size in metres, or by format ("7v7", "9v9", "11v11 U13-14", "9v9 US").
 
-        Examples
-        --------
         >>> Pitch.youth("9v9").length_m
         73.152
         >>> Pitch.youth(60, 40).width_m

@@ -66,12 +66,6 @@ class Player:
     top_speed_mps : float, optional
         His own, 3 to 12 m/s: every clock uses it. None: as everybody, by the settings.
 
-    Raises
-    ------
-    BadInput
-
-    Examples
-    --------
     >>> Player("9", "centre-forward", (27, -2)).xy
     (27.0, -2.0)
     >>> Player("9", "centre-forward", (27, float("nan")))

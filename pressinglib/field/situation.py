@@ -44,12 +44,6 @@ class Situation:
     restart : str, optional
         "throw-in", "goal kick" or "keeper holds".
 
-    Raises
-    ------
-    BadInput
-
-    Examples
-    --------
     >>> s = Situation.line_up(pressing="4-2-3-1", possession="4-3-3", ball_xy=(30, 10))
     >>> s.mirrored().ball_xy, s.with_ball((0, 0)).state
     ((30.0, -10.0), 'loose')
@@ -207,8 +201,6 @@ class Situation:
         build_up : str, optional
             First and second line of the build-up, such as "2+3"; default by the formation.
 
-        Examples
-        --------
         >>> s = Situation.line_up(pressing="4-4-2", possession="3-4-3", ball_xy=(35, -12), build_up="3+2")
         >>> s.state, len(s.pressing), len(s.possession)
         ('open play', 11, 11)

@@ -28,8 +28,6 @@ def ball_time(distance_m: ArrayLike, speed_mps: ArrayLike = 15.0, drag_per_m: fl
     Of its distance in metres, its speed off the foot in m/s, and kappa in v = v0 exp(-kappa d); all but kappa
     broadcast.
 
-    Examples
-    --------
     >>> ball_time([10, 20], 15.0).round(4)
     array([0.7148, 1.5355])
     """
@@ -43,8 +41,6 @@ def ball_time(distance_m: ArrayLike, speed_mps: ArrayLike = 15.0, drag_per_m: fl
 def ball_speed(distance_m: ArrayLike, speed_mps: ArrayLike = 15.0, drag_per_m: float = DRAG_PER_M) -> Array:
     """Speed in m/s of a pass along the ground after some distance: v0 exp(-kappa d); parameters as in `ball_time`.
 
-    Examples
-    --------
     >>> ball_speed(20, 15.0).round(4)
     np.float64(11.3827)
     >>> ball_speed(0, 15.0)
@@ -61,8 +57,6 @@ def rolling_time(distance_m: ArrayLike, speed_mps: ArrayLike = 12.0, deceleratio
     Of distance in metres and speed at the start; 0.7 to 1.5 m/s2 follow from a ball-roll test of 4 to 8 m (grade D from
     second-hand figures).
 
-    Examples
-    --------
     >>> rolling_time(20, 12.0).round(4)
     np.float64(1.802)
     >>> rolling_time(100, 12.0)
@@ -83,8 +77,6 @@ def loft(speed_mps: ArrayLike, angle_deg: ArrayLike, drag_per_m: float = DRAG_PE
     Of its speed off the foot and its elevation, 0 to 90 degrees (else BadInput); the drag is drag_per_m * speed^2,
     against the velocity.
 
-    Examples
-    --------
     >>> time_s, range_m, apex_m = loft(25.0, 30.0)
     >>> print(f"{time_s:.3f} s, {range_m:.2f} m, {apex_m:.2f} m")
     2.273 s, 37.05 m, 6.37 m
@@ -101,23 +93,20 @@ def loft(speed_mps: ArrayLike, angle_deg: ArrayLike, drag_per_m: float = DRAG_PE
 def _flight(speed: Array, angle: Array, drag: float, gravity: float) -> tuple[Array, Array, Array]:
     """Time, landing state (x, z, vx, vz) and apex, by Runge-Kutta steps sized to the flight in a vacuum."""
     zero = 0.0 * (speed + angle)
-    state = np.stack([zero, zero, speed * np.cos(angle), speed * np.sin(angle)])
-    step = 2.0 * state[3] / gravity / _STEPS
-    time, landing, apex = zero.copy(), state.copy(), zero.copy()
-    rising = landed = step <= 0.0
-    for index in range(_STEPS + 1):
-        after = _advance(state, step, drag, gravity)
-        top = ~rising & (after[3] <= 0.0)
-        if top.any():
-            rising = rising | top
-            apex = np.where(top, _at_zero(state, step, 3, drag, gravity)[1][1], apex)
-        down = ~landed & (after[1] <= 0.0)
-        if down.any():
-            landed = landed | down
-            part, place = _at_zero(state, step, 1, drag, gravity)
-            time, landing = np.where(down, index * step + part, time), np.where(down, place, landing)
-        state = after
-    return time, landing, apex
+    states = [np.stack([zero, zero, speed * np.cos(angle), speed * np.sin(angle)])]
+    step = 2.0 * states[0][3] / gravity / _STEPS
+    for _ in range(_STEPS + 1):
+        states.append(_advance(states[-1], step, drag, gravity))
+    path = np.array(states)
+
+    def reaches_zero(row: int) -> tuple[Array, Array]:
+        """When, and the state there."""
+        index = (path[1:, row] <= 0.0).argmax(axis=0)
+        before = np.take_along_axis(path, index[None, None], axis=0)[0]
+        part, place = _at_zero(before, step, row, drag, gravity)
+        return np.where(step > 0.0, index * step + part, 0.0), np.where(step > 0.0, place, path[0])
+
+    return *reaches_zero(1), reaches_zero(3)[1][1]
 
 
 def _advance(state: Array, step: Array, drag: float, gravity: float) -> Array:
@@ -159,8 +148,6 @@ def lofted_time(distance_m: ArrayLike, speed_mps: float = 28.0, angle_deg: float
     same angle with less speed, so that the ball lands there. Beyond its range: its flight, then the rest at its forward
     speed on landing. Interpolated in a table of the flight of `loft`; the error stays below 1 ms.
 
-    Examples
-    --------
     >>> lofted_time([20, 40, 60]).round(2)
     array([1.44, 2.13, 3.54])
     """

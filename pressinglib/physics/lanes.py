@@ -62,8 +62,6 @@ def shadowed(presser_xy: ArrayLike, ball_xy: ArrayLike, points_xy: ArrayLike, ha
     Of the player who casts it and the ball, (..., 2), and the half-angle (...) in degrees, up to 90; bool (..., P),
     False for absent players and points.
 
-    Examples
-    --------
     >>> shadowed((2, 0), (0, 0), [(10, 1), (10, 5), (1, 0)], 20.0)
     array([ True, False, False])
     """
@@ -83,8 +81,6 @@ def gap_limit(distance_m: ArrayLike, reach_m: float = 1.0, ball_mps: float = 15.
     Of its distance from the passer; the pass is straight and without drag. A teaching rule (grade D, own arithmetic):
     whether a pass gets through is the answer of `lane_margins`.
 
-    Examples
-    --------
     >>> gap_limit([5, 10, 15]).round(1)
     array([2.3, 5.7, 9. ])
     """
@@ -110,8 +106,6 @@ def lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: Arra
     of points the margin of 12 is never too small, and too large by 0.004 s in the mean, by less than 0.08 s in 99 of
     100 random lanes.
 
-    Examples
-    --------
     >>> lane_margins((0, 0), [(20, 0)], [(10, 0), (10, 9)], [(0, 0), (0, 0)]).round(2)
     array([[-0.75,  1.09]])
     """
@@ -149,8 +143,6 @@ def rest_lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy:
 
     Arrival times are those of `Running.rest_time`, within 1e-5 s / alpha.
 
-    Examples
-    --------
     >>> rest_lane_margins((0, 0), [(20, 0)], [(10, 0), (10, 9)]).round(2)
     array([[-0.75,  1.09]])
     """
@@ -173,8 +165,6 @@ def offside_line_m(situation: Situation) -> float:
     IFAB Laws of the Game, Law 11 (grade A), judged by the points where players stand. There is no offside offence
     straight from a goal kick, a throw-in or a corner kick; the line is given all the same.
 
-    Examples
-    --------
     >>> offside_line_m(Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(-50.0, 30.0)))
     -50.0
     """
@@ -189,8 +179,6 @@ def offside_line_x(own_x: ArrayLike, ball_x: ArrayLike, goal_line_x: ArrayLike =
     ball, and of that goal line. A defender behind the goal line counts as on it (Law 11). With fewer than two defenders
     only ball and halfway line are left (own reading of the law).
 
-    Examples
-    --------
     >>> offside_line_x([-50, -20, -18, 5], [10, -30])
     array([-20., -30.])
     """
@@ -205,8 +193,6 @@ def offside_line_x(own_x: ArrayLike, ball_x: ArrayLike, goal_line_x: ArrayLike =
 def lane_state(margin_s: ArrayLike, open_s: float = 0.2, closed_s: float = -0.2) -> NDArray[np.str_]:
     """Words for margins in seconds: "open" above one threshold, "closed" below the other, else "contested"; "" for NaN.
 
-    Examples
-    --------
     >>> lane_state([0.5, 0.2, -0.5])
     array(['open', 'contested', 'closed'], dtype='<U9')
     """

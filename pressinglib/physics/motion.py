@@ -32,13 +32,8 @@ class Running:
     deceleration_mps2 : float
         How hard he brakes.
 
-    Raises
-    ------
-    BadInput
-        For a number that is not above zero; also of its methods, for a reaction or reach below zero.
+    BadInput for a number that is not above zero; also of its methods, for a reaction or reach below zero.
 
-    Examples
-    --------
     >>> law = Running()
     >>> law.time((0, 0), (0, 0), [(5, 0), (10, 0), (20, 0)]).round(3)
     array([1.261, 1.994, 3.323])
@@ -71,8 +66,6 @@ class Running:
         0 where he is within reach at the start, whatever his reaction; less than the reaction where his own velocity
         carries him into reach before it is over (a mere touch does not count).
 
-        Examples
-        --------
         >>> Running().time((0, 0), (5, 0), [(10, 0), (0, 0)]).round(3)
         array([1.52, 0.  ])
         """
@@ -88,8 +81,6 @@ class Running:
                  reaction_s: Any = 0.0, reach_m: Any = 0.0) -> NDArray[np.bool_]:
         """Whether `time`, with its parameters, is at most so long, without working it out; False where it is NaN.
 
-        Examples
-        --------
         >>> Running().is_there([1.5, 1.6], (0, 0), (5, 0), (10, 0))
         array([False,  True])
         """
@@ -100,8 +91,6 @@ class Running:
 
         Who has no way to go, 0 m or less, is there at once: the reaction counts only for those who have to move.
 
-        Examples
-        --------
         >>> Running().rest_time([5, 10, -1], reaction_s=0.3).round(3)
         array([1.561, 2.294, 0.   ])
         """
@@ -113,8 +102,6 @@ class Running:
     def covered_m(self, time_s: ArrayLike) -> Array:
         """How far a player gets from rest; nowhere in no time or less.
 
-        Examples
-        --------
         >>> Running().covered_m([1.994, -1.0]).round(2)
         array([10.,  0.])
         """
@@ -127,8 +114,6 @@ class Running:
 
         The target if he has arrived by then, else the point of his reachable disc nearest to it.
 
-        Examples
-        --------
         >>> Running().reached_xy((0, 0), (0, 0), (10, 0), [1.0, 2.0]).round(2)
         array([[ 3.44,  0.  ],
                [10.  ,  0.  ]])
@@ -159,8 +144,6 @@ class Running:
         he can still stop within the distance d. Exact for even acceleration and for an even run, u / (2 b); straight
         towards the place within 0.04 s of the exact run. Who is too fast to stop overshoots: no way back is counted.
 
-        Examples
-        --------
         >>> Running().braked_time((0, 0), (0, 0), [(10, 0), (0, 0)]).round(2)
         array([2.6, 0. ])
         """
@@ -195,8 +178,6 @@ def arrival_time(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, alpha
                  top_speed_mps: float = 7.8, reaction_s: ArrayLike = 0.0, reach_m: ArrayLike = 0.0) -> Array:
     """Least time in which a player can be within reach of a place: `Running.time` in one call, with the law's numbers.
 
-    Examples
-    --------
     >>> arrival_time((0, 0), (5, 0), [(10, 0), (0, 0)]).round(3)
     array([1.52, 0.  ])
     """

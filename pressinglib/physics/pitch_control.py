@@ -55,8 +55,6 @@ def control_shares(attack_s: ArrayLike, defence_s: ArrayLike, ball_s: ArrayLike,
     arrives: the part still open is known exactly, what each team takes of it is an integral by 32 nodes of Gauss and
     Legendre. Within 1e-4 of a general solver; a spread below 1/14 of the mean time of control counts as that much.
 
-    Examples
-    --------
     >>> attack, defence = control_shares([1.0], [1.0], 1.0)
     >>> print(f"{attack:.4f} {defence:.4f}")
     0.3676 0.6324
@@ -133,8 +131,6 @@ def grid(pitch: Pitch, step_m: float = 1.0) -> tuple[Array, Array]:
 
     x (columns,) and y (rows,); cells are stretched or shrunk a little so that whole ones fit.
 
-    Examples
-    --------
     >>> x, y = grid(Pitch())
     >>> len(x), len(y), float(x[0]), float(y[-1])
     (105, 68, -52.0, 33.5)
@@ -154,8 +150,6 @@ def first_there(xy: ArrayLike, velocity: ArrayLike, places_xy: ArrayLike, runnin
     Of equals the first. Taki and Hasegawa 2000, Visualization of dominant region in team games (grade A; formula from
     memory). For equal players at rest these are the cells of Voronoi.
 
-    Examples
-    --------
     >>> first_there([(0, 0), (10, 0)], [(0, 0), (0, 0)], [(4, 0), (6, 0)])
     array([0, 1])
     """
@@ -173,8 +167,6 @@ def least_arrival(presser_xy: ArrayLike, presser_velocity: ArrayLike, carrier_xy
     Less is more pressure; inf where nobody is there. Narizuka et al. 2026, arXiv 2606.09452 (grade B, a preprint), with
     the library's own pair of parameters.
 
-    Examples
-    --------
     >>> least_arrival([(5, 0), (0, 10)], [(0, 0), (0, 0)], (0, 0)).round(3)
     np.float64(1.261)
     """
@@ -188,8 +180,6 @@ def total_pressure(situation: Situation, model: str = "arrival", running: Runnin
     "arrival": seconds until the first is there by the law of running, without reaction; less is more pressure. "oval":
     percent, the sum of the directional ovals. UnknownName for any other model.
 
-    Examples
-    --------
     >>> picture = Situation.line_up(ball_xy=(30.0, 10.0)).moved("pressing", "9", (27.0, 10.0))
     >>> print(f"{total_pressure(picture):.2f} s, {total_pressure(picture, 'oval'):.1f} %")
     0.92 s, 48.9 %
@@ -212,8 +202,6 @@ def control_at(places_xy: ArrayLike, own_xy: ArrayLike, own_velocity: ArrayLike,
     ball. Everybody reacts for 0.3 s. Spearman 2018, Beyond expected goals (grade A): the race of `control_shares` at
     each place, from the moment the ball is there (15 m/s with drag).
 
-    Examples
-    --------
     >>> control_at([(10, 0)], [(20, 0)], [(0, 0)], [(0, 0)], [(0, 0)], (0, 0)).round(3)
     array([0.632])
     """
@@ -233,8 +221,6 @@ def control_field(situation: Situation, step_m: float = 1.0, running: Running = 
 
     Opponents in an offside position take no part, except from a throw-in or goal kick (Law 11).
 
-    Examples
-    --------
     >>> x, y, share = control_field(Situation.line_up(ball_xy=(30.0, 10.0)), step_m=5.0)
     >>> share.shape
     (14, 21)

@@ -67,8 +67,6 @@ def interception_probability(time_s: ArrayLike, arrival_s: ArrayLike, sigma_s: f
 
     Spearman et al. 2017, Physics-based modeling of pass probabilities in soccer (grade A); sigma its deviation.
 
-    Examples
-    --------
     >>> interception_probability([0.0, 1.0], 0.0).round(5)
     array([0.5    , 0.98255])
     """
@@ -102,8 +100,6 @@ def chance_to_reach(xy: ArrayLike, velocity: ArrayLike, target_xy: ArrayLike, ta
                     within_s: float = 1.5, sigma_s: float = 0.45) -> Any:
     """Chance (...), 0 to 1, that a player reaches another in time, by `time_to_reach`; the same source.
 
-    Examples
-    --------
     >>> chance_to_reach((0, 0), [(0, 0), (5, 0)], [(5, 0), (10, 0)]).round(4)
     array([0.8242, 0.7391])
     """
@@ -133,8 +129,6 @@ def oval_pressure(distance_m: ArrayLike, angle_deg: ArrayLike, front_m: ArrayLik
     Andrienko et al. 2017, Data Min Knowl Disc 31:1793-1839, 10.1007/s10618-017-0513-2 (grade A; the formula as restated
     by Forcher et al. 2026, 10.1515/jqas-2025-0053, 9 m and 3 m second-hand).
 
-    Examples
-    --------
     >>> oval_pressure([3, 2, 2], [0, 90, 180]).round(2)
     array([49.19, 33.09, 14.62])
     """
@@ -221,8 +215,6 @@ def influence_share(own: ArrayLike, other: ArrayLike) -> Any:
 def shadow_half_angle(distance_m: ArrayLike, reach_m: ArrayLike = 1.0) -> Array:
     """Half-angle of a player's shadow seen from the ball, degrees: asin(reach / distance), 90 within his reach.
 
-    Examples
-    --------
     >>> shadow_half_angle([2, 5], 0.7).round(4)
     array([20.4873,  8.0478])
     """
@@ -258,8 +250,6 @@ def pass_coverage(distance_m: ArrayLike, offset_m: ArrayLike) -> Any:
     Of his distance from the passer along the lane, and off it. Forcher et al. 2026, J Quant Anal Sports,
     10.1515/jqas-2025-0053 (grade A).
 
-    Examples
-    --------
     >>> pass_coverage(10, [1.0, 2.5, 5.0]).round(4)
     array([67.6718, 29.7302,  0.    ])
     """

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from collections.abc import Sequence as Many
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 from functools import partial
 from math import inf
@@ -25,18 +24,6 @@ def _number(value: object, what: str) -> str:
     return value
 
 
-def _path(value: object, what: str) -> tuple[XY, ...]:
-    points = tuple(value) if isinstance(value, Iterable) else ()
-    if not points:
-        raise BadInput(what, expected="places (x, y)", got=shown(value), todo="give at least one")
-    return tuple(as_xy(xy, what) for xy in points)
-
-
-def _triggers(value: object, what: str) -> tuple[str, ...]:
-    names = as_items(None if isinstance(value, str) else value, str, what, "a list of names", "put them in brackets")
-    return tuple(as_known(name, TRIGGERS, "trigger") for name in names)
-
-
 # What each value must be, else BadInput; None is let in where it is the default.
 NUMBERS = {"speed_mps": (0.5, 10.0), "speed_mps of the pass": (4.0, 40.0), "by_m": (1.0, 15.0), "step_s": (0.05, 0.5),
            "late_s": (0.0, 3.0),
@@ -45,15 +32,14 @@ WORDS = {"kind": ("ground", "lofted"), "way": WAYS, "team": TEAMS, "attackers": 
 CHECKS: dict[str, Callable[..., Any]] = {
     **{name: partial(as_number, low=low, high=high) for name, (low, high) in NUMBERS.items()},
     **{name: partial(as_known, known=words) for name, words in WORDS.items()},
-    **dict.fromkeys(("to", "number", "trap"), _number), "to_xy": as_xy, "path": _path, "angle_deg": as_number,
-    "seed": as_whole, "triggers": _triggers, "just_lost": as_bool}
+    **dict.fromkeys(("to", "number", "trap"), _number), "to_xy": as_xy, "angle_deg": as_number, "seed": as_whole,
+    "just_lost": as_bool}
 
 
 class Checked:
     """Values that are checked by `CHECKS` when they are put together."""
 
     word: ClassVar[str]
-    either: ClassVar[tuple[str, ...]] = ()  # of these exactly one is given
 
     def __post_init__(self) -> None:
         for one in fields(self):  # type: ignore[arg-type]
@@ -61,9 +47,6 @@ class Checked:
             if value is not None or one.default is not None:
                 check = CHECKS.get(what) or CHECKS[one.name]
                 object.__setattr__(self, one.name, check(value, what=what))
-        if self.either and sum(getattr(self, name) is not None for name in self.either) != 1:
-            raise BadInput(self.word, expected="either " + " or ".join(self.either), got="both or neither",
-                           todo="give one of them")
 
 
 class Action(Checked):
@@ -76,15 +59,9 @@ class Action(Checked):
 class Pass(Action):
     """The ball is passed, not before `at_s`, and as soon as a player of theirs has it under control.
 
-    Parameters
-    ----------
-    to : str, optional
-        Number of the receiver. None: the carrier looks up and takes the team-mate whose lane is most open.
-    kind : "ground" or "lofted"
-    speed_mps : float, optional
-        Off the foot; for a lofted ball its mean speed over the ground. Default: the rulebook's.
-    to_xy : tuple of float, optional
-        Where the ball is to be met; default: at the receiver, led by as much as he runs.
+    `to` is the number of the receiver; None: the carrier looks up and takes the team-mate whose lane is most open.
+    `kind` is "ground" or "lofted". `speed_mps` is that off the foot, of a lofted ball its mean over the ground; by
+    default the rulebook's. `to_xy` is where it is to be met; by default at the receiver, led by as much as he runs.
 
     Examples
     --------
@@ -112,45 +89,36 @@ class Pass(Action):
 class Dribble(Action):
     """The carrier runs with the ball, to a place or along a way out.
 
-    Parameters
-    ----------
-    to_xy : tuple of float, optional
-    way : "outside", "straight" or "inside", optional
-        A ray from the ball, 45 degrees off the line to our goal or along it, as in `plan.take_over`.
-    speed_mps : float
+    `way` is "outside", "straight" or "inside": a ray from the ball, 45 degrees off the line to our goal or along it, as
+    in `plan.take_over`.
 
     Examples
     --------
     >>> Dribble(way="inside").speed_mps
     5.0
-    >>> Dribble()
-    Traceback (most recent call last):
-    pressinglib.errors.BadInput: dribble: expected either to_xy or way; got both or neither. Give one of them.
     """
 
     word: ClassVar[str] = "dribble"
-    either: ClassVar[tuple[str, ...]] = ("to_xy", "way")
     to_xy: XY | None = None
     way: str | None = None
     speed_mps: float = 5.0
     at_s: float = 0.0
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        if (self.to_xy is None) == (self.way is None):
+            raise BadInput("dribble", expected="either to_xy or way", got="both or neither", todo="give one of them")
 
 
 @dataclass(frozen=True)
 class Touch(Action):
     """A heavy touch: the ball gets away from the carrier and is anybody's.
 
-    Parameters
-    ----------
-    by_m : float
-        How far it is off after 0.8 s, 1 to 15 m; then it rolls out.
-    angle_deg : float, optional
-        Direction from +x towards +y; default: the way he runs or faces.
+    `by_m` (1 to 15) is how far it is off after 0.8 s; then it rolls out. `angle_deg` is its direction from +x towards
+    +y; default: the way he runs or faces.
 
     Examples
     --------
-    >>> Touch(by_m=4).angle_deg is None
-    True
     >>> Touch(by_m=40)
     Traceback (most recent call last):
     pressinglib.errors.BadInput: by_m of the touch: expected a number from 1 to 15; got 40. ...
@@ -164,41 +132,25 @@ class Touch(Action):
 
 @dataclass(frozen=True)
 class Run(Action):
-    """A player of either team runs to a place or along a path, whatever the plan would have him do.
+    """A player of either team runs to a place, whatever the plan would have him do; a later run takes its place.
 
-    Parameters
-    ----------
-    team, number : str
-        "pressing" or "possession", and his number.
-    to_xy or path : (x, y), or several
-    speed_mps : float, optional
-        Default: as fast as he can.
-    until_s : float, optional
-        When it is over. Default: one of us goes back to the plan when he is there; one of theirs stays there.
+    `team` is "pressing" or "possession"; `speed_mps` is as fast as he can where none is given. It is over at `until_s`;
+    without that one of us goes back to the plan when he is there, and one of theirs stays.
 
     Examples
     --------
-    >>> Run("possession", "9", path=[(-10, 0), (-30, 5)]).path
-    ((-10.0, 0.0), (-30.0, 5.0))
     >>> Run("home", "9", (0, 0))
     Traceback (most recent call last):
     pressinglib.errors.UnknownName: team of the run: expected one of pressing, possession; got 'home'. ...
     """
 
     word: ClassVar[str] = "run"
-    either: ClassVar[tuple[str, ...]] = ("to_xy", "path")
     team: str
     number: str
-    to_xy: XY | None = None
-    path: tuple[XY, ...] | None = None
+    to_xy: XY
     speed_mps: float | None = None
     at_s: float = 0.0
     until_s: float | None = None
-
-    @property
-    def places(self) -> tuple[XY, ...]:
-        """Places to be passed one after another."""
-        return self.path or (self.to_xy,)  # type: ignore[return-value]
 
     @property
     def pace_mps(self) -> float:
@@ -231,6 +183,5 @@ class SimulationOptions(Checked):
     late_s: float = 0.0
     seed: int | None = None
     attackers: str = "stay"
-    triggers: Many[str] = TRIGGERS
     trap: str | None = None
     just_lost: bool = False

@@ -21,7 +21,7 @@ from pressinglib.roles.settings import NOBODY, WAYS, Settings
 
 # -- The actions in their order, and who is on a run.
 
-THERE_M = 0.6  # a place on a path is passed when he is this near
+THERE_M = 0.6  # a run of ours is over when he is this near
 EARLY_S = 1e-9
 
 
@@ -32,20 +32,20 @@ class Script:
         by_time = sorted(actions, key=lambda action: action.at_s)
         self.ball = [a for a in by_time if isinstance(a, (Pass, Dribble, Touch))]
         self.runs = [a for a in by_time if isinstance(a, Run)]
-        self.running: dict[tuple[str, int], Run] = {}  # under way, with the places that still lie ahead
+        self.running: dict[tuple[str, int], Run] = {}  # under way
 
     def next_on_ball(self, time_s: float) -> Pass | Dribble | Touch | None:
         """The next action on the ball, if its time has come."""
         return self.ball[0] if self.ball and self.ball[0].at_s <= time_s + EARLY_S else None
 
     def start_runs(self, now: GameState) -> None:
-        """Send off those whose time has come, and drop the places that runners have passed."""
+        """Send off those whose time has come, and let go of those whose run is over."""
         while self.runs and self.runs[0].at_s <= now.time_s + EARLY_S:
             run = self.runs.pop(0)
-            sheet = now.sheet.pressing_numbers if run.team == "pressing" else now.sheet.possession_numbers
-            path: Any = now.within(np.array(run.places))
-            self.running[run.team, sheet.index(run.number)] = replace(run, to_xy=None, path=path)
-        self.running = {who: rest for who, run in self.running.items() if (rest := _rest_of(now, who[1], run))}
+            place: Any = now.within(np.array(run.to_xy))
+            numbers = getattr(now.sheet, f"{run.team}_numbers")
+            self.running[run.team, numbers.index(run.number)] = replace(run, to_xy=place)
+        self.running = {who: run for who, run in self.running.items() if not _over(now, who[1], run)}
 
     def left(self, now: GameState) -> tuple[Action, ...]:
         """What is under way and what is still to come, its times counted from now."""
@@ -59,14 +59,10 @@ class Script:
         return {k: run for (side, k), run in self.running.items() if side == team}
 
 
-def _rest_of(now: GameState, who: int, run: Run) -> Run | None:
-    """What lies ahead of a run; nothing once it is over: at its time, or with one of us at its last place."""
-    here, places = (now.own if run.team == "pressing" else now.opp)[who], list(run.places)
-    while len(places) > 1 and dist(places[0], here) < THERE_M:
-        places.pop(0)
-    there = run.team == "pressing" and len(places) == 1 and dist(places[0], here) < THERE_M
-    over = there if run.until_s is None else now.time_s >= run.until_s - EARLY_S
-    return None if over else replace(run, path=tuple(places))
+def _over(now: GameState, who: int, run: Run) -> bool:
+    """At its time; without one as soon as one of us is there."""
+    there = run.team == "pressing" and dist(run.to_xy, now.own[who]) < THERE_M
+    return there if run.until_s is None else now.time_s >= run.until_s - EARLY_S
 
 
 # -- What is done with the ball: it is passed, gets away, is run with, is received, lost.
@@ -219,7 +215,7 @@ def aims(now: GameState, script: Script, sought_xy: Floats, shape_xy: Floats, s:
     busy = [now.carrier] if now.carrier >= 0 else []
     xy, pace = sought_xy.copy(), np.full(len(now.opp), SEEK_MPS)
     for k, run in script.of_team("possession").items():
-        xy[k], pace[k] = run.places[0], run.pace_mps
+        xy[k], pace[k] = run.to_xy, run.pace_mps
         busy.append(k)
     if now.travel is not None:
         him, meet = chaser(now, s)

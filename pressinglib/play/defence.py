@@ -12,8 +12,9 @@ from pressinglib.play.attack import Aims, Script
 from pressinglib.play.ball_race import DUEL_M, cutter
 from pressinglib.play.game_state import GameState
 from pressinglib.roles.balance import beaten
-from pressinglib.roles.decisions import Decisions, frame_rule, least_total, toward
-from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, picture_of, sheet_order
+from pressinglib.roles.decisions import Decisions, frame_rule, on_sheet
+from pressinglib.roles.measures import least_total
+from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, picture_of, toward
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.plan import arc
 from pressinglib.roles.presser import ROUND_HIM_S
@@ -81,7 +82,7 @@ class RoleMemory:
 
     def in_force(self, p: Picture, d: Decisions, at_once: bool) -> Decisions:
         """The decisions in force now; `at_once`: the ball was played, everything new counts."""
-        before, self.was, self.presser = self.was, PlanInForce.of(p, d), _place(p.own_order, d.presser)
+        before, self.was, self.presser = self.was, PlanInForce.of(p, d), int(on_sheet(p.own_order, d.presser)[0])
         if before is None or at_once or self.presser != before.presser:
             return d
         self.was = self.was.after(before)
@@ -104,7 +105,7 @@ class RoleMemory:
     def _same_side(self, p: Picture, d: Decisions, chosen: Ints) -> Ints:
         """The side he steers to is kept for a while by the same man on the same carrier."""
         now_s, side = float(p.frames.time_s[0]), int(p.side[0])
-        pair = _place(p.own_order, d.presser), _place(p.opp_order, p.holder)
+        pair = on_sheet(p.own_order, d.presser)[0], on_sheet(p.opp_order, p.holder)[0]
         steer = self.was.steer if self.was is not None and pair == (self.was.presser, self.was.holder) else 0
         if steer == 0 or chosen[0] * side == steer:
             self.steered_s = now_s
@@ -116,7 +117,7 @@ class RoleMemory:
         who = np.flatnonzero((((d.role == COVER) | (d.role == BALANCE)) & ~p.back)[0])
         if len(who) < 2 or self.was is None:
             return d
-        duty, mark, own = d.duty[0, who], _marked(p, d.mark[0, who]), np.eye(len(who), dtype=bool)
+        duty, mark, own = d.duty[0, who], on_sheet(p.opp_order, d.mark)[0, who], np.eye(len(who), dtype=bool)
         did, had = self.was.job[p.own_order[0, who], 1:].T[..., None]
         to_all = ~np.isin(duty, (KEEP_BLOCK, RECOVER))  # a way or a gap; to keep the block is everybody's own
         same = (mark >= 0) & (had == mark) | (mark < 0) & (had < 0) & (did == duty) & (to_all | own)
@@ -127,17 +128,6 @@ class RoleMemory:
         for array in (d.role, d.duty, d.mark, d.anchor, d.spot):
             array[0, who] = array[0, job].copy()
         return d
-
-
-def _place(order: Ints, index: Ints) -> int:
-    """Where somebody of the picture's order stands in the sheet; -1 for nobody."""
-    return NOBODY if index[0] < 0 else int(order[0, index[0]])
-
-
-def _marked(p: Picture, mark: Ints) -> Ints:
-    """Marked men by their place in the sheet."""
-    return np.where(mark >= 0, p.opp_order[0, np.maximum(mark, 0)], NOBODY)
-
 
 
 # -- The plan in force follows the plan of each moment, but nobody changes his job for a blink of it.
@@ -164,10 +154,12 @@ class PlanInForce:
     def of(cls, p: Picture, d: Decisions) -> PlanInForce:
         """The decisions of this moment."""
         back, now_s = np.argsort(p.own_order[0]), float(p.frames.time_s[0])
-        job = np.stack([d.role[0], d.duty[0], _marked(p, d.mark[0])], axis=-1)[back]
+        job = np.stack([d.role[0], d.duty[0], on_sheet(p.opp_order, d.mark)[0]], axis=-1)[back]
         spot, anchor = (p.turned_back(places)[0, back] for places in (d.spot, d.anchor))
-        return cls(now_s, _place(p.own_order, d.presser), _place(p.opp_order, p.holder), int(d.steer[0] * p.side[0]),
-                   job, spot, anchor, job, np.full(len(back), now_s))
+        presser, holder = (int(on_sheet(order, who)[0]) for order, who in (
+            (p.own_order, d.presser), (p.opp_order, p.holder)))
+        return cls(now_s, presser, holder, int(d.steer[0] * p.side[0]), job, spot, anchor, job,
+                   np.full(len(back), now_s))
 
     def after(self, before: PlanInForce) -> PlanInForce:
         """The plan in force once this one has followed another: who has a new job waits with it, the presser does not.
@@ -230,7 +222,7 @@ class Defence:
 
     def aims(self, now: GameState, p: Picture, d: Decisions, script: Script) -> Aims:
         """Where everybody of us heads, how far, and how fast."""
-        spots = sheet_order(p.own_order, p.turned_back(d.spot))[0]
+        spots = p.turned_back(d.spot)[0, np.argsort(p.own_order[0])]
         late = (np.arange(len(spots)) == self.memory.presser) & (now.time_s < self.press_from_s - 1e-9)
         aware = (now.time_s >= self.aware_s - 1e-9) & ~late  # the others go on to where they were going
         self.order_xy = np.where(aware[:, None], spots, self.order_xy)
@@ -244,7 +236,7 @@ class Defence:
             pace[self.memory.presser] = _no_dive_mps(now)[self.memory.presser]
         self._cut_out(now, xy, left, pace)
         for k, run in script.of_team("pressing").items():
-            xy[k], pace[k] = run.places[0], run.pace_mps
+            xy[k], pace[k] = run.to_xy, run.pace_mps
             left[k] = norm(xy[k] - now.own[k])
         presser = self.memory.presser
         if presser >= 0 and presser != self.cuts and d.steer[0] != 0 and now.time_s >= self.press_from_s:

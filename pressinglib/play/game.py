@@ -54,7 +54,7 @@ class EventDetector:
         elif broken(p)[0] and p.state[0] == OPEN_PLAY:
             first_s = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min()
             if first_s > p.settings.covered_s:
-                now.say("press broken", "The ball is past half of midfield and attack: run back, the nearest presses.")
+                now.say("press broken", "The ball is past half of you: run back; the nearest goal-side player goes.")
                 self.press_broken = True
 
     def reception(self, now: GameState, s: Settings) -> None:
@@ -134,7 +134,7 @@ class Game:
         self.now = now = GameState(situation, rulebook.settings)
         self.rulebook, self.options, self.script = rulebook, options, attack.Script(actions)
         self.defence = Defence(now, rulebook, options.late_s)
-        self.orders = Orders(rulebook, options, NOBODY if options.trap is None else now.opponent(options.trap))
+        self.orders = Orders(rulebook, NOBODY if options.trap is None else now.opponent(options.trap))
         self.detector, self.doubled_s = EventDetector(), 0.0
         self.chance = None if options.seed is None else np.random.default_rng(options.seed)
         last_s = max((action.at_s for action in actions), default=0.0) + AFTER_LAST_S

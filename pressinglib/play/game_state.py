@@ -12,7 +12,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import BALL_TOP_MPS, CONTROL_M, HIGHEST_M, Situation
 from pressinglib.physics.ball import DRAG_PER_M, GRAVITY_MPS2, ball_time, lofted_time
-from pressinglib.roles.picture import LEAST_LOFT_S, SWITCH_ANGLE_DEG, Bools, Floats, norm, picture_of, unit
+from pressinglib.roles.picture import LEAST_LOFT_S, SWITCH_ANGLE_DEG, Bools, Floats, norm, side_of, unit
 from pressinglib.roles.settings import NOBODY, Settings
 
 # -- The ball on its way: along the ground, through the air, or rolling loose.
@@ -215,7 +215,7 @@ class GameState:
     @property
     def side(self) -> float:
         """+1 or -1, the ball's side as the plan sees it: what is tried one after another begins there."""
-        return float(picture_of(self.picture(), Settings()).side[0])
+        return float(side_of(self.picture())[0])
 
     def goal_m(self, xy: Floats) -> Floats:
         """Distance of places (..., 2) to our goal."""

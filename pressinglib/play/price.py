@@ -16,8 +16,9 @@ from pressinglib.play.play_out import FIRST_S, LASTS_S, SOON_S, Orders, PlayOut
 from pressinglib.play.tactics import closing_down, leaving_free
 from pressinglib.roles.compare import Rate, block_shift, nearest_presses, rate
 from pressinglib.roles.decided import mismeasured
-from pressinglib.roles.decisions import frame_rule, least_total, toward
-from pressinglib.roles.picture import Floats, Picture, norm, picture_of, sheet_order, unit
+from pressinglib.roles.decisions import frame_rule, sheet_order
+from pressinglib.roles.measures import least_total
+from pressinglib.roles.picture import Floats, Picture, norm, picture_of, toward, unit
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import COVER, GUARD_INSIDE, NOBODY

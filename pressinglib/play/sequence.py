@@ -15,12 +15,12 @@ from pressinglib.errors import as_a, as_number
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
 from pressinglib.physics.pitch_control import least_arrival
-from pressinglib.play.actions import TRIGGERS, Action, SimulationOptions, checked_actions
+from pressinglib.play.actions import Action, SimulationOptions, checked_actions
 from pressinglib.play.game import Game
 from pressinglib.play.game_state import Event
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.faults import Fault, find_faults
-from pressinglib.roles.open_threats import danger
+from pressinglib.roles.measures import danger
 from pressinglib.roles.picture import Picture, pick, picture_of
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
@@ -131,8 +131,7 @@ class Sequence:
 
 def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Rulebook | None = None, step_s: float = 0.1,
              duration_s: float | None = None, late_s: float = 0.0, seed: int | None = None, attackers: str = "stay",
-             triggers: Many[str] = TRIGGERS, trap: str | None = None, just_lost: bool = False
-             ) -> Sequence:
+             trap: str | None = None, just_lost: bool = False) -> Sequence:
     """The press as it happens: theirs act, the pressing team answers.
 
     Parameters
@@ -143,21 +142,16 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
         In any order. What is done with the ball waits until somebody of theirs has it under control; what cannot be
         done is left out, and an event says so.
     rulebook : Rulebook, optional
-        The stock rules and settings if left out.
     step_s : float
-        Time step, 0.05 to 0.5 s.
+        0.05 to 0.5 s.
     duration_s : float, optional
         Default: until 4 s after the last action. It ends earlier when the ball is won or out of play.
     late_s : float
         How much too late the presser starts each time the ball is played.
     seed : int, optional
-        With a seed passes stray and one in five who reach a pass miss it (grade D); without one nothing is left to
-        chance.
+        With a seed passes stray and one in five who reach a pass miss it (grade D).
     attackers : "stay" or "seek"
-        What those of theirs do who have no task: stay, or look for an open lane within 4 m every half second, and keep
-        their shape.
-    triggers : list of str
-        Which triggers let a team go that waits at a line of confrontation (see `find_triggers`); () for none.
+        Those of theirs who have no task stay, or seek an open lane within 4 m every half second, and keep their shape.
     trap : str, optional
         Number of the opponent who is left free on purpose, and closed down by two when the ball goes to him.
     just_lost : bool
@@ -165,26 +159,22 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
 
     Notes
     -----
-    Players run by drive minus drag (`Running`), brake, and act upon something new after 0.3 s; 0.7 s when they
-    were beaten or the ball was lost. A pass is cut out by whoever of us is at its lane before the ball and its
-    receiver. Duels follow rules of our own (`pressinglib.play.ball_race`): no forecast of who wins a ball.
+    Players run by drive minus drag (`Running`), brake, and act upon something new after 0.3 s; 0.7 s when they were
+    beaten or the ball was lost. A team that waits at a line of confrontation goes on a trigger (`find_triggers`). A
+    pass is cut out by whoever of us is at its lane before the ball and its receiver. Duels follow rules of our own
+    (`pressinglib.play.ball_race`): no forecast of who wins a ball.
 
     Examples
     --------
     >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.play.actions import Pass
     >>> sequence = simulate(scene("worked scene"), [Pass("6", at_s=0.5)], duration_s=2)
-    >>> [(event.kind, event.possession) for event in sequence.events][:1]
-    [('pass played', ('5', '6'))]
-    >>> len(sequence), sequence.at(1.0).plan.presser
-    (21, '10')
-    >>> simulate(scene("worked scene"), [Pass("99")])
-    Traceback (most recent call last):
-    pressinglib.errors.UnknownName: player: expected one of ...
+    >>> sequence.events[0].kind, len(sequence), sequence.at(1.0).plan.presser
+    ('pass played', 21, '10')
     """
     as_a(situation, Situation, "picture", "make one: Situation(...)")
     rules, given = as_rulebook(rulebook), checked_actions(situation, actions)
-    options = SimulationOptions(step_s, duration_s, late_s, seed, attackers, triggers, trap, just_lost)
+    options = SimulationOptions(step_s, duration_s, late_s, seed, attackers, trap, just_lost)
     if options.trap is not None:
         situation.player("possession", options.trap)
     game = Game(situation, given, rules, options)

@@ -11,9 +11,10 @@ import numpy as np
 
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
-from pressinglib.play.actions import TRIGGERS, SimulationOptions
+from pressinglib.play.actions import TRIGGERS
 from pressinglib.play.game_state import GameState
-from pressinglib.roles.decisions import BEHIND_BALL_M, Decisions, Jobs, frame_rule, is_player
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, is_player
+from pressinglib.roles.measures import BEHIND_BALL_M
 from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, turned, unit
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, GUARD_INSIDE, NOBODY, Settings
@@ -172,7 +173,6 @@ class Orders:
     """
 
     stock: Rulebook
-    options: SimulationOptions
     trap: int = NOBODY  # the opponent who is left free
     trap_closed: bool = False
     go_until_s: float = 0.0
@@ -214,8 +214,7 @@ class Orders:
         if now.time_s > now.travel.begun_s + LOOK_S:
             return
         for name in find_triggers(now.picture().situation(0), self.stock.settings):
-            if name in self.options.triggers:
-                self.go_until_s = now.time_s + TRIGGER_S
-                if name not in self.seen:
-                    now.say("trigger seen", f"Trigger: {name}.", theirs=[now.receiver] if now.receiver >= 0 else [])
-                    self.seen = *self.seen, name
+            self.go_until_s = now.time_s + TRIGGER_S
+            if name not in self.seen:
+                now.say("trigger seen", f"Trigger: {name}.", theirs=[now.receiver] if now.receiver >= 0 else [])
+                self.seen = *self.seen, name

@@ -10,11 +10,11 @@ from .faults import Fault as Fault
 from .faults import FrameFault as FrameFault
 from .faults import faults_in_frames as faults_in_frames
 from .faults import find_faults as find_faults
+from .measures import ACCOUNTS as ACCOUNTS
+from .measures import GAP_STATES as GAP_STATES
 from .measures import ShapeMeasures as ShapeMeasures
 from .measures import shape_measures as shape_measures
 from .measures import short_in_front as short_in_front
-from .open_threats import ACCOUNTS as ACCOUNTS
-from .open_threats import GAP_STATES as GAP_STATES
 from .picture import Picture as Picture
 from .pipeline import plan_frames as plan_frames
 from .plan import Assignment as Assignment

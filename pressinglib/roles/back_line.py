@@ -9,14 +9,16 @@ from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import Running
 from pressinglib.roles import settings as v
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, minding_places, recovery_spots
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, least_total, marked, slack_m
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
+from pressinglib.roles.measures import least_total, marked, slack_m
+from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
 
 # The goalkeeper: on the ball-goal line, high enough for the ball over the top, not so high as to be chipped.
 HEIGHTS_M = np.arange(1.0, 26.0)
 LANDING_BEHIND_M = np.array([6.0, 12.0, 18.0, 24.0])  # how far behind the line the ball over the top lands
 CHIP_MPS, CHIP_DEG = 18.0, 45.0
+CHIP_GRACE_S = 0.3  # ... with a short fade (D)
 CATCH_M = 1.5  # reach of a goalkeeper at full stretch (P)
 BEHIND_LINE_M = 8.0  # he keeps this room to his line: his to sweep (D)
 SOFT = 0.35  # how sharply the best height is chosen, in races won (D)
@@ -30,11 +32,12 @@ def place_goalkeeper(p: Picture, d: Decisions) -> Floats:
     """
     way = unit(p.origin - p.goal)
     places = p.goal + way[:, None] * HEIGHTS_M[:, None]
-    score = _races_won(p, d, places) - 4.0 * _chipped(p)
+    score = _races_won(p, places) - 4.0 * np.clip(chip_late_s(p, HEIGHTS_M) / CHIP_GRACE_S, 0.0, 1.0)
     weight = np.exp((score - score.max(1, keepdims=True)) / SOFT)
     height = (weight * HEIGHTS_M).sum(1) / weight.sum(1)
     height = np.minimum(height, np.maximum(p.ball_goal_m - 2.0, 0.5))
-    height = np.minimum(height, np.maximum(_line_height_m(p, d) - BEHIND_LINE_M, 1.0))
+    line = np.where(d.role == v.BACK_LINE, d.anchor[..., 0], np.inf).min(1) + p.pitch.length_m / 2  # inf: none
+    height = np.minimum(height, np.maximum(line - BEHIND_LINE_M, 1.0))
     return p.pitch.inside(p.goal + way * height[:, None], 0.5)
 
 
@@ -43,40 +46,39 @@ def keeper_running(p: Picture) -> Running:
     return p.own_running.at((np.arange(len(p)), (p.line == GOALKEEPER).argmax(1), None))
 
 
-def _line_height_m(p: Picture, d: Decisions) -> Floats:
-    """(F,) how far the deepest anchor of the back line is from the goal line."""
-    x = np.where(d.role == v.BACK_LINE, d.anchor[..., 0], np.inf).min(1)
-    return np.where(np.isfinite(x), x + p.pitch.length_m / 2, np.inf)
-
-
-def _races_won(p: Picture, d: Decisions, places: Floats) -> Floats:
-    """(F, H) soft number of landing places that the keeper reaches before any runner."""
-    landing = _landing_places(p, d)
-    s = p.settings
-    fly = lofted_time(norm(landing - p.origin[:, None]), s.switch_mps, 25.0)
-    runner = p.opp_running.at(np.s_[:, :, None]).time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
-    runs = p.opp_here & ~p.opp_keeper & ~p.offside & ~p.is_holder
-    first = np.maximum(np.where(runs[..., None], runner, np.inf).min(1), fly)
-    gap = norm(places[:, :, None] - landing[:, None]) - s.reach_m
-    keeper = keeper_running(p).at(np.s_[..., None]).rest_time(gap) + s.reaction_s
-    return np.asarray((1 / (1 + np.exp(np.clip((keeper - first[:, None]) / 0.3, -50, 50)))).sum(-1))
-
-
-def _landing_places(p: Picture, d: Decisions) -> Floats:
-    """(F, L, 2) places behind the back line, in the middle and in the two channels, in front of the goal line."""
+def _races_won(p: Picture, places: Floats) -> Floats:
+    """(F, H) soft number of landing places, in the middle and in the channels, that he reaches before any runner."""
     x = np.where(p.back, p.own[..., 0], np.inf).min(1)
-    line = np.where(np.isfinite(x), x, -p.pitch.length_m / 2 + 16.5)[:, None] - LANDING_BEHIND_M
-    across = np.array([-14.0, 0.0, 14.0]) + 0.3 * p.origin[:, 1:2]
-    x3 = np.repeat(np.maximum(line, -p.pitch.length_m / 2 + 2.0), 3, axis=1)
-    return np.stack([x3, np.tile(across, (1, len(LANDING_BEHIND_M)))], axis=-1)
+    line = np.where(np.isfinite(x), x, -p.pitch.length_m / 2 + 16.5)
+    landing = landing_places(p, line, (-14.0, 0.0, 14.0))
+    late = sweeping_s(p, places, landing) - first_behind_s(p, landing)[:, None]
+    return np.asarray((1 / (1 + np.exp(np.clip(late / 0.3, -50, 50)))).sum(-1))
 
 
-def _chipped(p: Picture) -> Floats:
-    """(F, H) 1 where he cannot get back before a chip drops under the bar, 0 where he can, with a short fade."""
-    s = p.settings
+def landing_places(p: Picture, line_x: Floats, across_m: tuple[float, ...] = (0.0,)) -> Floats:
+    """(F, L, 2) where a ball over a line (F,) comes down: in front of the goal line, a little to the ball's side."""
+    x = np.maximum(line_x[:, None] - LANDING_BEHIND_M, 2.0 - p.pitch.length_m / 2)
+    y = np.array(across_m) + 0.3 * p.origin[:, 1:2]
+    return np.stack([np.repeat(x, len(across_m), axis=1), np.tile(y, (1, len(LANDING_BEHIND_M)))], axis=-1)
+
+
+def first_behind_s(p: Picture, landing: Floats) -> Floats:
+    """(F, L) when the first runner is at a landing place (F, L, 2), not before the ball."""
+    runner = p.opp_running.at(np.s_[:, :, None]).time(p.opp[:, :, None], p.opp_velocity[:, :, None], landing[:, None])
+    fly = lofted_time(norm(landing - p.origin[:, None]), p.settings.switch_mps, SWITCH_ANGLE_DEG)
+    return np.maximum(np.where(p.receivers[..., None], runner, np.inf).min(1), fly)
+
+
+def sweeping_s(p: Picture, places: Floats, landing: Floats) -> Floats:
+    """(F, H, L) when a goalkeeper who stands at a place (F, H, 2) is there."""
+    gap = norm(places[:, :, None] - landing[:, None]) - p.settings.reach_m
+    return keeper_running(p).at(np.s_[..., None]).rest_time(gap) + p.settings.reaction_s
+
+
+def chip_late_s(p: Picture, height_m: Floats) -> Floats:
+    """(F, H) by how much a goalkeeper so far off his goal is back too late for a chip that drops under the bar."""
     fly = lofted_time(p.ball_goal_m, CHIP_MPS, CHIP_DEG)
-    back = keeper_running(p).rest_time(HEIGHTS_M - CATCH_M) + s.reaction_s
-    return np.asarray(np.clip((back - fly[:, None]) / 0.3, 0.0, 1.0))
+    return np.asarray(keeper_running(p).rest_time(height_m - CATCH_M) + p.settings.reaction_s - fly[:, None])
 
 
 # -- The line.
@@ -108,21 +110,23 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     left, whole = _left(p, d, who), block_reference(p, np.zeros_like(who))
     closed, neighbour = block_reference(p, left) if left.any() else whole, _neighbour(p, left, who)
     reference = np.where(neighbour[..., None], closed, (closed + whole) / 2)
-    current = _middle_x(p, line)
-    drop = drop_m(p)
+    current, drop, own_line = _mean(line, p.own[..., 0]), drop_m(p), -p.pitch.length_m / 2
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
-    height = current + np.clip(_middle_x(p, line, reference) - current, -MOST_BACK_M, MOST_UP_M)
+    height = current + np.clip(_mean(line, reference[..., 0]) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
     # No line stands deeper than the penalty spot, or a little in front of a ball that is nearer the goal line.
-    own_line = -p.pitch.length_m / 2
-    deepest = own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M)
-    height = _last_stand(p, line, np.maximum(height, deepest))
+    height = np.maximum(height, own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M))
+    # Outnumbered, it runs back (at most 10 m in one picture) towards 20 m from goal.
+    stand = np.maximum(current - 10.0, own_line + LAST_STAND_M)
+    height = np.where(outnumbered(p), np.minimum(height, stand), height)
     anchors = _line_anchors(p, d, line, reference, height, drop)
     most_x = p.own[..., 0] + np.where(drop > 0, 0.0, MOST_UP_M)[:, None]
     anchors[..., 0] = np.where(line, np.minimum(anchors[..., 0], most_x), anchors[..., 0])
     mark, anchors = _minding(p, d, line, height, anchors)
     anchors = np.where(late[..., None], recovery_spots(p), anchors)
-    duty = np.where(late, v.RECOVER, np.where(mark >= 0, v.MIND, _duties(p, current, height)))
+    move = (height - current)[:, None]
+    moves = np.where(move < -2.0, v.DROP_LINE, np.where(move > 2.0, v.STEP_UP, v.HOLD_LINE))
+    duty = np.where(late, v.RECOVER, np.where(mark >= 0, v.MIND, moves))
     # Nobody is offside from a throw-in (Law 11): there who has a man stays with him, and leaves the line for it.
     man, off_m = _his_man(p, d, line)
     stays = (off_m <= STAYS_M) & p.is_state(v.THROW_IN)[:, None]
@@ -160,10 +164,9 @@ def _neighbour(p: Picture, left: Bools, who: Bools) -> Bools:
     return np.asarray((np.isfinite(apart) & (apart <= apart.min(1, keepdims=True))).any(-1))
 
 
-def _middle_x(p: Picture, who: Bools, xy: Floats | None = None) -> Floats:
-    """(F,) mean x of the line."""
-    x = (p.own if xy is None else xy)[..., 0]
-    return np.where(who, x, 0.0).sum(1) / np.maximum(who.sum(1), 1)
+def _mean(who: Bools, values: Floats) -> Floats:
+    """(F,) of some players; 0 of nobody."""
+    return np.where(who, values, 0.0).sum(1) / np.maximum(who.sum(1), 1)
 
 
 def openness(p: Picture) -> Floats:
@@ -179,11 +182,12 @@ def openness(p: Picture) -> Floats:
 
 def drop_m(p: Picture) -> Floats:
     """(F,) how far the line drops: all of the setting for an open ball within range of a long pass."""
-    away = p.focus[:, 0] - _middle_x(p, p.back)
+    away = p.focus[:, 0] - _mean(p.back, p.own[..., 0])
     in_range = np.clip((LONG_BALL_M - away) / FADE_M, 0.0, 1.0)
     return p.settings.line_drop_m * openness(p) * in_range
 
 
+@once
 def faces_away(p: Picture) -> Bools:
     """(F,) the holder's body is turned from our goal; unknown counts as facing it."""
     facing = np.where(p.is_holder, np.nan_to_num(p.facing_rad, nan=0.0), 0.0).sum(1)
@@ -197,23 +201,15 @@ def _back_pass(p: Picture) -> Bools:
     return np.asarray((p.receiver >= 0) & (p.ball_velocity[:, 0] > BACK_PASS_MPS))
 
 
-def _last_stand(p: Picture, who: Bools, height: Floats) -> Floats:
-    """Outnumbered, the line runs back (at most 10 m in one picture) towards 20 m from goal."""
-    stand = -p.pitch.length_m / 2 + LAST_STAND_M
-    back = np.maximum(_middle_x(p, who) - 10.0, stand)
-    return np.where(outnumbered(p), np.minimum(height, back), height)
-
-
 def _line_anchors(p: Picture, d: Decisions, who: Bools, reference: Floats, height: Floats, drop: Floats) -> Floats:
     """Across towards the block (at most 7 m), narrower with an open ball; on one line with the block's gentle bow.
 
     Where somebody has left the line, the others close half the gap: the neighbour slides, the far ones hold.
     """
-    middle_x = _middle_x(p, who, reference)
-    middle_y = np.where(who, reference[..., 1], 0.0).sum(1) / np.maximum(who.sum(1), 1)
+    middle_x, middle_y = (_mean(who, reference[..., k])[:, None] for k in (0, 1))
     squeeze = 1 - (1 - NARROW) * np.clip(drop / 5.0, 0.0, 1.0)
-    x = reference[..., 0] - middle_x[:, None] + height[:, None]
-    y = middle_y[:, None] + (reference[..., 1] - middle_y[:, None]) * squeeze[:, None]
+    x = reference[..., 0] - middle_x + height[:, None]
+    y = middle_y + (reference[..., 1] - middle_y) * squeeze[:, None]
     most = np.where(_neighbour(p, _left(p, d, who), who), SLIDE_M, MOST_ACROSS_M)
     y = _with_his_man(p, d, who, p.own[..., 1] + np.clip(y - p.own[..., 1], -most, most), x)
     return p.pitch.inside(np.stack([x, y], axis=-1), 0.5)
@@ -231,11 +227,6 @@ def _with_his_man(p: Picture, d: Decisions, who: Bools, y: Floats, x: Floats) ->
 def _his_man(p: Picture, d: Decisions, who: Bools) -> tuple[Ints, Floats]:
     """(F, N) the nearest opponent to whom he is the nearest of these nobody's yet, and how far; inf: none."""
     apart = np.where(who[..., None], p.apart_m, np.inf)
-    free = p.opp_here & ~p.opp_keeper & ~p.is_holder & ~p.offside & ~marked(p, d.mark)
+    free = p.receivers & ~marked(p, d.mark)
     his = np.where(free[:, None] & (apart <= apart.min(1, keepdims=True)), apart, np.inf)
     return his.argmin(-1), his.min(-1)
-
-
-def _duties(p: Picture, current: Floats, height: Floats) -> Ints:
-    move = (height - current)[:, None]
-    return np.where(move < -2.0, v.DROP_LINE, np.where(move > 2.0, v.STEP_UP, v.HOLD_LINE)) + 0 * p.line

@@ -14,21 +14,9 @@ from pressinglib.field.zonal_block import block_xy
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles import settings as v
-from pressinglib.roles.decisions import (
-    BEHIND_BALL_M,
-    Decisions,
-    Gaps,
-    Jobs,
-    frame_rule,
-    has_goal_side,
-    held_by_line,
-    in_shadow,
-    least_total,
-    marked,
-    toward,
-    worth,
-)
-from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, pick, unit
+from pressinglib.roles.decisions import Decisions, Gaps, Jobs, frame_rule
+from pressinglib.roles.measures import BEHIND_BALL_M, has_goal_side, held_by_line, in_shadow, least_total, marked, worth
+from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, pick, toward, unit
 from pressinglib.roles.presser import confrontation_x, outnumbered
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
@@ -39,10 +27,9 @@ LONG_RUN_M = 20.0  # nobody runs further to a man (P)
 def far_man(p: Picture, mark: Ints) -> Ints:
     """(F,) the widest opponent on the far side, not behind the ball, whom neither a marker nor the line reaches; -1."""
     y = p.opp[..., 1]
-    far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & ~p.opp_keeper & ~p.offside & ~marked(p, mark) & ~p.is_holder
-    far = far & (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M)
+    far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M)
     reached = np.where(p.back[..., None], p.marking_s, np.inf).min(1) <= switch_s(p)  # by the line
-    width = np.where(far & ~reached, -y, -np.inf)
+    width = np.where(far & p.receivers & ~marked(p, mark) & ~reached, -y, -np.inf)
     return np.where(np.isfinite(width.max(1)), width.argmax(1), v.NOBODY)
 
 
@@ -50,7 +37,7 @@ def far_man(p: Picture, mark: Ints) -> Ints:
 def switch_s(p: Picture) -> Floats:
     """(F, M) time of a switch to each opponent, with his first touch."""
     s = p.settings
-    return np.asarray(lofted_time(norm(p.opp - p.origin[:, None]), s.switch_mps, SWITCH_ANGLE_DEG) + s.control_time_s)
+    return np.asarray(lofted_time(p.pass_m, s.switch_mps, SWITCH_ANGLE_DEG) + s.control_time_s)
 
 
 def limit_m(p: Picture, man: Ints) -> Floats:
@@ -118,27 +105,21 @@ def find_gaps(p: Picture, d: Decisions) -> Gaps:
     member = (d.role == v.COVER) | d.presses
     bearing = np.where(member, _bearing(p, spots), np.inf)
     order = bearing.argsort(1)[:, : max(int(member.sum(1).max(initial=0)), 1)]
-    left, right = order[:, :-1], order[:, 1:]
-    here = np.isfinite(np.take_along_axis(bearing, right, 1))
-    a, b = (np.take_along_axis(spots, i[..., None], 1) for i in (left, right))
-    middle = (a + b) / 2
-    inside = _between(p, np.take_along_axis(bearing, left, 1), np.take_along_axis(bearing, right, 1), middle)
+    bearing, spots = np.take_along_axis(bearing, order, 1), np.take_along_axis(spots, order[..., None], 1)
+    left, right, here = bearing[:, :-1, None], bearing[:, 1:, None], np.isfinite(bearing[:, 1:])
+    middle = (spots[:, :-1] + spots[:, 1:]) / 2
+    away_m, seen = norm(middle - p.origin[:, None]), _bearing(p, p.opp)[:, None]
+    with np.errstate(invalid="ignore"):
+        inside = (left < seen) & (seen < right) & (p.pass_m[:, None] > away_m[..., None] + BEHIND_M)  # and beyond it
     value = np.where(inside & here[..., None], _man_value(p, d)[:, None], 0.0)
     man = np.where(value.max(-1, initial=0.0) > 0, value.argmax(-1), v.NOBODY)
-    return Gaps(here, left, right, middle, norm(a - b), gap_limit(norm(middle - p.origin[:, None])), man)
+    width_m = norm(spots[:, :-1] - spots[:, 1:])
+    return Gaps(here, order[:, :-1], order[:, 1:], middle, width_m, gap_limit(away_m), man)
 
 
 def _bearing(p: Picture, xy: Floats) -> Floats:
     """(F, n) angle off the line from the ball to the goal, counter-clockwise, of points (F, n, 2)."""
     return bearing_rad(p.goal_way[:, None], xy - p.origin[:, None])
-
-
-def _between(p: Picture, left: Floats, right: Floats, middle: Floats) -> Bools:
-    """(F, G, M) opponents whose bearing lies between two neighbours and who are beyond the gap."""
-    seen = _bearing(p, p.opp)[:, None]
-    beyond = norm(p.opp - p.origin[:, None])[:, None] > norm(middle - p.origin[:, None])[..., None] + BEHIND_M
-    with np.errstate(invalid="ignore"):
-        return np.asarray((left[..., None] < seen) & (seen < right[..., None]) & beyond)
 
 
 def _man_value(p: Picture, d: Decisions) -> Floats:
@@ -147,10 +128,8 @@ def _man_value(p: Picture, d: Decisions) -> Floats:
     Less in the presser's shadow, and nothing where a back-line player is there before his first touch.
     """
     held = held_by_line(p, d.role == v.PRESSURE, p.settings.control_time_s)
-    free = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper & ~marked(p, d.mark) & ~held
-    ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / 10.0 + 1.0, 0.0, 1.0)
-    value = (BASE + worth(p, p.opp)) * np.exp(-norm(p.opp - p.origin[:, None]) / VALUE_DECAY_M) * ahead
-    return np.where(free, value * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0), 0.0)
+    value = (BASE + worth(p, p.opp)) * np.exp(-p.pass_m / VALUE_DECAY_M) * ahead(p)
+    return np.where(p.receivers & ~marked(p, d.mark) & ~held, value * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0), 0.0)
 
 
 BEATEN_M = 2.0  # a player this much further from our goal than the ball is beaten ...
@@ -249,14 +228,18 @@ def behind_presser(p: Picture) -> Floats:
 def shares(p: Picture, d: Decisions) -> Floats:
     """(F, M) how much the next pass to each opponent matters, as a share of the worst."""
     worth = np.exp(-norm(p.met - p.goal) / GOAL_DECAY_M - norm(p.met - p.focus[:, None]) / BALL_DECAY_M)
-    counts = p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper
-    counts &= (norm(p.opp - p.origin[:, None]) <= THROWN_M) | ~p.is_state(v.THROW_IN)[:, None]
-    ahead = np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
-    worth = np.where(counts, worth * ahead, 0.0)
+    counts = p.receivers & ((p.pass_m <= THROWN_M) | ~p.is_state(v.THROW_IN)[:, None])
+    worth = np.where(counts, worth * ahead(p), 0.0)
     share = worth / np.maximum(worth.max(1, keepdims=True), 1e-9) * np.where(in_shadow(p, d), SHADOW_SHARE, 1.0)
     far = d.is_far_man & counts
     free = ~marked(p, d.mark) & ~held_by_line(p, d.role == v.PRESSURE, p.settings.control_time_s, HELD_M)
     return np.where(free, np.where(far, np.maximum(share, FAR_SHARE), share), 0.0)
+
+
+@once
+def ahead(p: Picture) -> Floats:
+    """(F, M) 1 for who is ahead of the ball or hardly behind it, less the further he is behind."""
+    return np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
 
 
 @once

@@ -17,7 +17,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.faults import faults_in_frames
-from pressinglib.roles.open_threats import OPEN
+from pressinglib.roles.measures import OPEN
 from pressinglib.roles.picture import OPEN_S, Picture, norm
 from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.rulebook import Rulebook

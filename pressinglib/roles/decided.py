@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from functools import cached_property
-from typing import Any
+from functools import cached_property, partial
+from typing import Any, cast
 
 import numpy as np
 
@@ -16,9 +16,10 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.physics.ball import ball_time
-from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.open_threats import ACCOUNTS, FREE, AfterRuns, dangers
-from pressinglib.roles.picture import Floats, Picture, pick, picture_of, sheet_order
+from pressinglib.physics.lanes import lane_state
+from pressinglib.roles.decisions import Decisions, sheet_order
+from pressinglib.roles.measures import ACCOUNTS, GAP_STATES, AfterRuns, after_running, danger
+from pressinglib.roles.picture import Floats, Picture, pick, picture_of
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, NOBODY, ROLES, STATES, STEERS, TIMINGS, WAYS
@@ -51,7 +52,7 @@ class Decided:
     @property
     def presser(self) -> str | None:
         """Number of the presser."""
-        return self._own(self.decisions.presser[0])
+        return cast(str | None, self.picture.own_number(0, self.decisions.presser[0]))
 
     @property
     def timing(self) -> str:
@@ -114,39 +115,51 @@ class Decided:
 
     @cached_property
     def after_runs(self) -> AfterRuns:
-        """The picture once everybody stands at his spot."""
-        return AfterRuns(self.picture, self.decisions)
+        """The picture once everybody stands at his spot (row 0), and as they stand now (row 1)."""
+        p, d = self.picture, self.decisions
+        return AfterRuns(p, replace(d, spot=np.concatenate([d.spot, p.own]),
+                                    end_xy=np.concatenate([d.end_xy, pick(p.own, d.presser)])))
+
+    def _account(self, row: int) -> dict[str, str]:
+        words = {self.picture.opp_number(0, m): ACCOUNTS[code] for m, code in enumerate(self.after_runs.account[row])}
+        return {q.number: words[q.number] for q in self.situation.possession}
+
+    @cached_property
+    def account(self) -> dict[str, str]:
+        """By opponent: what keeps him out of the game once the runs are made, or "free"."""
+        return self._account(0)
 
     @cached_property
     def open_now(self) -> list[str]:
         """Numbers of the opponents whom nobody keeps out of the game as everybody stands now."""
-        p, d = self.picture, self.decisions
-        now = AfterRuns(p, replace(d, spot=p.own, end_xy=pick(p.own, d.presser))).account()[0]
-        free = {p.opp_number(0, int(m)) for m in np.flatnonzero(p.opp_here[0] & (now == FREE))}
-        return [q.number for q in self.situation.possession if q.number in free]
+        return [number for number, word in self._account(1).items() if word == "free"]
 
     @cached_property
     def lanes(self) -> Rows:
         """Rows opponent, state, margin_s, closed_by: the next passes once the runs are made, most open first."""
-        return Rows(self.after_runs.lanes(0))
+        p, rows = self.picture, []
+        for m in np.flatnonzero(p.opp_here[0] & ~p.is_holder[0]):
+            margins = self.after_runs.margins[0, m]
+            state = str(lane_state(margins.min()))
+            rows.append({"opponent": p.opp_number(0, m), "state": state, "margin_s": round(float(margins.min()), 3),
+                         "closed_by": None if state == "open" else p.own_number(0, margins.argmin())})
+        return Rows(sorted(rows, key=lambda r: -r["margin_s"]))
 
     @cached_property
     def gaps(self) -> Rows:
-        """Rows between, width_m, limit_m, state, filled_by."""
-        return Rows(self.after_runs.gaps(0))
+        """Rows between, width_m, limit_m, state, filled_by; most open first, empty ones last."""
+        gaps, after, number = self.decisions.gaps, self.after_runs, partial(self.picture.own_number, 0)
+        rows = [{"between": (number(gaps.left[0, g]), number(gaps.right[0, g])),
+                 "width_m": round(float(gaps.width_m[0, g]), 2), "limit_m": round(float(gaps.limit_m[0, g]), 2),
+                 "state": GAP_STATES[after.gap_state[0, g]], "filled_by": number(after.filled_by[0, g])}
+                for g in np.flatnonzero(gaps.here[0])]
+        return Rows(sorted(rows, key=lambda r: (r["state"] == "empty", r["limit_m"] - r["width_m"])))
 
     @cached_property
     def take_over(self) -> dict[str, tuple[str | None, float]]:
         """By way out: the next presser and his time in seconds; None and inf where nobody gets there."""
-        d = self.decisions
-        return {way: (self._own(d.take_over[0, k]), round(float(d.take_over_s[0, k]), 2)) for k, way in enumerate(WAYS)}
-
-    @cached_property
-    def account(self) -> dict[str, str]:
-        """By opponent: what keeps him out of the game, or "free"."""
-        code, p = self.after_runs.account()[0], self.picture
-        by_number = {p.opp_number(0, m): ACCOUNTS[code[m]] for m in range(len(code))}
-        return {q.number: by_number[q.number] for q in self.situation.possession}
+        who, times, number = self.decisions.take_over[0], self.decisions.take_over_s[0], self.picture.own_number
+        return {way: (number(0, n), round(float(time), 2)) for way, n, time in zip(WAYS, who, times, strict=True)}
 
     @property
     def far_side_limit_m(self) -> float | None:
@@ -157,22 +170,17 @@ class Decided:
     @cached_property
     def danger(self) -> tuple[float, float]:
         """Before, and after 2 s of running to the spots (our own measure, grade D)."""
-        before, after = dangers(self.picture, self.decisions.spot)
-        return float(before[0]), float(after[0])
-
-    # -- numbers -----------------------------------------------------------------------------------------------------
-
-    def _own(self, n: int) -> str | None:
-        return None if n == NOBODY else self.picture.own_number(0, int(n))
+        p = self.picture
+        before, after = danger(p, np.concatenate([p.own, after_running(p, self.decisions.spot)])).tolist()
+        return before, after
 
     def mark(self, n: int) -> str | None:
         """Number of the opponent whom the n-th player of the picture is concerned with."""
-        m = self.decisions.mark[0, n]
-        return None if m == NOBODY else self.picture.opp_number(0, int(m))
+        return cast(str | None, self.picture.opp_number(0, self.decisions.mark[0, n]))
 
 
 SURE = 0.8  # less is said (D)
-RIVAL = 0.2  # who is named beside the first (D)
+RIVAL = 0.2  # who is named beside the first is likelier (D)
 Shares = dict[str, float]
 
 
@@ -180,15 +188,8 @@ Shares = dict[str, float]
 class Confidence:
     """In which share of the copies the same was decided; `repr` says what is close.
 
-    Parameters
-    ----------
-    copies : int
-    presser, steer : dict from str to float
-        Share of the copies by whoever presses ("nobody": none does), and by the side to which he steers.
-    covers : float
-        Share with the same set of covers.
-    jobs : dict from str to float
-        By number: share in which he has the role of the plan.
+    `presser` and `steer` hold shares by whoever presses ("nobody": none does), and by the side to which he steers;
+    `covers` that with the same set of covers, `jobs` by number that in which he has the role of the plan.
     """
 
     copies: int
@@ -212,15 +213,10 @@ class Confidence:
     def __repr__(self) -> str:
         return self.words
 
-    def table(self) -> Rows:
-        """Rows of number and share."""
-        return Rows({"number": number, "same_job": round(share, 2)} for number, share in self.jobs.items())
-
 
 def _rivals(shares: Shares) -> list[str]:
-    """The likeliest, and whoever comes near."""
-    first, *others = sorted(shares, key=lambda name: -shares[name])
-    return [first] if shares[first] >= SURE else [first, *(name for name in others if shares[name] >= RIVAL)]
+    """Who is likely, the likeliest first."""
+    return [name for name, share in shares.items() if share > RIVAL]
 
 
 def confidence_of(plan: Decided, copies: int, error_m: float, error_s: float, seed: int) -> Confidence:
@@ -228,7 +224,7 @@ def confidence_of(plan: Decided, copies: int, error_m: float, error_s: float, se
     p = picture_of(mismeasured(plan.situation, copies, error_m, error_s, seed), plan.rulebook.settings)
     d = decide(p, plan.rulebook)
     role, now = sheet_order(p.own_order, d.role), sheet_order(plan.picture.own_order, plan.decisions.role)
-    who = [p.own_number(f, int(n)) if n >= 0 else "nobody" for f, n in enumerate(d.presser)]
+    who = (p.own_number(f, n) or "nobody" for f, n in enumerate(d.presser))
     covers = float(((role == COVER) == (now == COVER)).all(1).mean())
     jobs = zip(p.frames.pressing_numbers, (role == now).mean(0).round(3).tolist(), strict=True)
     sides = (STEERS[int(side) + 1] for side in d.steer * p.side)
@@ -245,18 +241,17 @@ def mismeasured(situation: Situation, copies: int, error_m: float, error_s: floa
 
     Left and right are alike; the ball and whoever has it, or is about to, stay where they are.
     """
-    count, one = as_whole(copies, "copies", 1, 10_000), Frames.of([situation])
+    many = Frames.of([situation]).take(np.zeros(as_whole(copies, "copies", 1, 10_000), int))
     errors = as_number(error_m, "error_m", low=0, high=10), as_number(error_s, "error_s", low=0, high=2)
     place, moment = (np.random.default_rng((as_whole(seed, "seed"), stream)) for stream in (99, 98))
     number, side = situation.on_ball or situation.receiver, 1.0 if situation.ball_xy[1] >= 0 else -1.0
     wrong: dict[str, Any] = {}
     for team in TEAMS:
-        xy, velocity = (np.repeat(getattr(one, f"{team}_{what}"), count, axis=0) for what in ("xy", "velocity"))
+        xy, velocity = (getattr(many, f"{team}_{what}") for what in ("xy", "velocity"))
         late = moment.normal(0.0, errors[1], (*xy.shape[:2], 1)) * velocity
         off = place.normal(0.0, errors[0], xy.shape) * (1.0, side)
-        wrong[f"{team}_xy"] = one.pitch.inside(xy + off + late, -OUTSIDE_M)
-    holder = one.possession_numbers.index(number) if number else -2
+        wrong[f"{team}_xy"] = many.pitch.inside(xy + off + late, -OUTSIDE_M)
+    holder = many.possession_numbers.index(number) if number else -2
     if number:
-        wrong["possession_xy"][:, holder] = one.possession_xy[0, holder]
-    carrier = np.full(count, -1 if situation.receiver else holder)
-    return replace(one.take(np.zeros(count, int)), carrier=carrier, **wrong)
+        wrong["possession_xy"][:, holder] = many.possession_xy[:, holder]
+    return replace(many, carrier=np.full(len(many), -1 if situation.receiver else holder), **wrong)

@@ -58,13 +58,10 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     ----------
     situation : Situation
     rulebook : Rulebook, optional
-        The stock rules and settings if left out.
     before : Situation, optional
-        The picture a short time before, of the same two teams. Without it two kinds are not looked for: late jump,
-        and line drops with a covered ball.
-    before_s : float
-        How long before, 0.2 to 3 s. Speeds come from the velocities in the picture, and only where it has none from the
-        way since `before`.
+        The picture `before_s` (0.2 to 3 s) before, of the same two teams. Without it two kinds are not looked for: late
+        jump, and line drops with a covered ball. Speeds come from the velocities in the picture, and only where it has
+        none from the way since.
     trap : str, optional
         Number of the opponent who is left free on purpose. Nobody need deny him, and two may close him down.
 
@@ -74,20 +71,14 @@ def find_faults(situation: Situation, rulebook: Rulebook | None = None, before: 
     picture before on another pitch, a time out of range, a trap that is no opponent.
 
     Faults are relations between places, judged by the measures of the plan (grade D): a picture in which the plan has
-    been carried out shows none, but for what the plan itself must leave open. Each says when it is none (`unless`): a
-    ball beyond the line of confrontation, a block that waits goal-side well off the ball, a trap that was declared,
-    a switch that cannot be played, a line that gives way because it is outnumbered.
+    been carried out shows none, but for what the plan itself must leave open. Each says when it is none (`unless`).
 
     Examples
     --------
     >>> s = Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(10, 20))
     >>> fault = find_faults(s)[0]
-    >>> fault.kind, fault.players
-    ('far side too narrow', ('7',))
-    >>> [other.kind for other in find_faults(fault.changed)]
-    []
-    >>> find_faults(s.with_ball((-30, 0)))
-    []
+    >>> fault.kind, fault.players, find_faults(fault.changed)
+    ('far side too narrow', ('7',), [])
     """
     for value, what in ((situation, "picture"), (situation if before is None else before, "picture before")):
         as_a(value, Situation, what, "make one with Situation(...)")

@@ -9,6 +9,7 @@ import numpy as np
 from pressinglib.field.pitch import third
 from pressinglib.field.player import ATTACKING, BACK, HOLDING
 from pressinglib.roles.balance import cover_distance_m, find_gaps, shares
+from pressinglib.roles.measures import to_ball_s
 from pressinglib.roles.picture import Floats, norm, turned, unit
 from pressinglib.roles.presser import INTO_SHADOW_DEG, NEAR_GOAL_M, beyond_confrontation, offset_limit_deg, outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, ENGAGED_M, LEVEL_M, FaultFound, Fix, Snapshot, found, move
@@ -31,7 +32,7 @@ def no_pressure(st: Snapshot) -> Iterator[FaultFound]:
 
 def nobody_goes(st: Snapshot) -> Iterator[FaultFound]:
     """Two who are equally near in time, both more than 4 m off: each leaves it to the other."""
-    time = np.where(st.p.goal_side & st.p.outfield, st.p.to_ball_s, np.inf)[0]
+    time = np.where(st.p.goal_side, to_ball_s(st.p), np.inf)[0]
     a, b = (int(n) for n in time.argsort(kind="stable")[[0, min(1, len(time) - 1)]])
     level = a != b and time[b] < np.inf and time[b] - time[a] <= EQUAL_S and min(st.ball_m[[a, b]]) > ENGAGED_M
     if level and _left_alone(st):
@@ -103,7 +104,7 @@ def midfield_stays(st: Snapshot) -> Iterator[FaultFound]:
     ahead = st.short & (np.abs(st.bearing_deg(st.opp)) <= AHEAD_DEG)
     if n is None or st.line[n] < ATTACKING or not ahead.any():
         return
-    man = int(np.where(ahead, st.pass_m, np.inf).argmin())
+    man = int(np.where(ahead, st.p.pass_m[0], np.inf).argmin())
     others = st.outfield[st.outfield != n]
     midfield = others[(st.line[others] >= HOLDING) & (st.line[others] <= ATTACKING)]
     near = norm(st.own[others] - st.opp[man]).min(initial=np.inf)

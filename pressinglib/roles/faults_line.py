@@ -7,26 +7,16 @@ from collections.abc import Iterator
 import numpy as np
 
 from pressinglib.field.player import BACK, GOALKEEPER
-from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import gap_limit
-from pressinglib.roles.back_line import (
-    CATCH_M,
-    CHIP_DEG,
-    CHIP_MPS,
-    LANDING_BEHIND_M,
-    LONG_BALL_M,
-    MOST_ACROSS_M,
-    keeper_running,
-)
+from pressinglib.roles import back_line
+from pressinglib.roles.back_line import faces_away
 from pressinglib.roles.balance import FAR_M, far_man, guard_spots, limit_m, recovery_spots, switch_s
-from pressinglib.roles.decisions import BEHIND_BALL_M
-from pressinglib.roles.picture import OPEN_S, SWITCH_ANGLE_DEG, Bools, Floats, Ints, norm, unit
+from pressinglib.roles.picture import OPEN_S, Bools, Floats, Ints, norm, unit
 from pressinglib.roles.presser import MOST_BYPASSED, broken, outnumbered
 from pressinglib.roles.snapshot import COMES_MPS, LEVEL_M, FaultFound, Fix, Snapshot, found, move
 
 OUT_M = 4.0  # a back-line player this much higher than the rest has stepped out (D)
 RUNNER_M = 8.0  # an opponent this near to the line's height can run into the hole (D)
-CHIP_GRACE_S = 0.3  # the measure by which the goalkeeper is placed fades over this time
 RACE_S = 0.1  # a race lost by less is open (D)
 RUNS_BACK_MPS = 3.0  # a line that goes back faster than this is running, not holding (D)
 LEAST_LINE = 3  # fewer are no line
@@ -49,7 +39,7 @@ def full_back_steps(st: Snapshot) -> Iterator[FaultFound]:
     near = int(min(rest, key=lambda n: abs(float(st.own[n, 1] - st.opp[runner, 1]))))
     slide = st.onto(runner)
     # The others close up half the way, no further than a line shifts in one picture.
-    close_m = np.clip((slide[1] - st.own[near, 1]) / 2, -MOST_ACROSS_M, MOST_ACROSS_M)
+    close_m = np.clip((slide[1] - st.own[near, 1]) / 2, -back_line.MOST_ACROSS_M, back_line.MOST_ACROSS_M)
     across = Fix({**{int(n): st.own[n] + (0.0, close_m) for n in rest}, near: slide})
     yield found((out, near), across, move(out, back, 1), man=st.foe(runner))
 
@@ -83,21 +73,22 @@ def broken_line(st: Snapshot) -> Iterator[FaultFound]:
 
 def keeper_too_high(st: Snapshot) -> Iterator[FaultFound]:
     """A chip of 18 m/s at 45 degrees comes down in the goal before he is back."""
-    for n in map(int, np.flatnonzero((st.line == GOALKEEPER) & st.at_feet)):
-        back_s = st.p.own_running.at((0, n)).rest_time(st.p.own_goal_m[0, n] - CATCH_M) + st.p.settings.reaction_s
-        if back_s > lofted_time(st.goal_m, CHIP_MPS, CHIP_DEG) + CHIP_GRACE_S:
+    for n in _keeper(st):
+        if st.at_feet and back_line.chip_late_s(st.p, st.p.own_goal_m[:, [n]])[0, 0] > back_line.CHIP_GRACE_S:
             yield found((n,), move(n, _best(st)), m=st.p.own_goal_m[0, n])
 
 
 def keeper_too_deep(st: Snapshot) -> Iterator[FaultFound]:
     """A runner is first to a ball over the top that the goalkeeper, in his place, would win."""
-    for n in map(int, np.flatnonzero(st.line == GOALKEEPER)):
-        lost = _lost_s(st, st.own[n]) > RACE_S
-        if lost.any():
+    for n in _keeper(st):
+        if (lost := _lost_s(st, st.own[n]) > RACE_S).any():
             best = _best(st)
-            saved = lost & (_lost_s(st, best) < 0)
-            if saved.any() and norm(best - st.p.goal) > st.p.own_goal_m[0, n]:
+            if (lost & (_lost_s(st, best) < 0)).any() and norm(best - st.p.goal) > st.p.own_goal_m[0, n]:
                 yield found((n,), move(n, best), m=st.p.own_goal_m[0, n])
+
+
+def _keeper(st: Snapshot) -> list[int]:
+    return np.flatnonzero(st.line == GOALKEEPER).tolist()
 
 
 def _best(st: Snapshot) -> Floats:
@@ -107,19 +98,11 @@ def _best(st: Snapshot) -> Floats:
 
 def _lost_s(st: Snapshot, place: Floats) -> Floats:
     """(L,) by how much a runner is first at each landing place: before a goalkeeper at `place` and all of us."""
-    s, p = st.p.settings, st.p
-    # Behind the line, a little to the ball's side.
-    deepest = st.own[st.p.back[0], 0].min(initial=0.0)
-    x = np.maximum(deepest - LANDING_BEHIND_M, 2.0 - p.pitch.length_m / 2)
-    landing = np.stack([x, np.full(len(x), 0.3 * st.ball[1])], axis=-1)
-    run = p.opp_running.at((0, slice(None), None)).time(st.opp[:, None], p.opp_velocity[0][:, None], landing)
-    ball = lofted_time(norm(landing - st.ball), s.switch_mps, SWITCH_ANGLE_DEG)
-    first = np.maximum(np.where(st.counted[:, None], run, np.inf).min(0), ball)
-    law = p.own_running.at((0, slice(None), None))
-    us = law.time(st.own[:, None], p.own_velocity[0][:, None], landing, s.reaction_s, s.reach_m)
-    sweep = keeper_running(p).at(0).rest_time(norm(place - landing) - s.reach_m)
-    ours = np.where(p.outfield[0][:, None], us, np.inf).min(0)
-    return np.asarray(np.minimum(ours, sweep + s.reaction_s) - first)
+    p, s = st.p, st.p.settings
+    landing = back_line.landing_places(p, np.where(p.back, p.own[..., 0], 0.0).min(1))
+    us = np.where(p.outfield[..., None], p.own_arrival(landing[:, None], s.reaction_s, s.reach_m), np.inf).min(1)
+    ours = np.minimum(us, back_line.sweeping_s(p, place[None, None], landing)[:, 0])
+    return np.asarray((ours - back_line.first_behind_s(p, landing))[0])
 
 
 # -- Movement.
@@ -136,7 +119,7 @@ IN_AIR_M = 1.0
 def diving_in(st: Snapshot) -> Iterator[FaultFound]:
     """The presser comes on at more than 3 m/s inside 2 m, at a carrier who sees him and has the ball close."""
     n = st.presser
-    if n is None or st.ball_m[n] > DIVE_M or st.closing_mps[n] <= DIVE_MPS or st.faces_away:
+    if n is None or st.ball_m[n] > DIVE_M or st.closing_mps[n] <= DIVE_MPS or faces_away(st.p)[0]:
         return
     if norm(st.opp[st.p.carrier[0]] - st.ball) > CLOSE_BALL_M:  # he has let it run
         return
@@ -146,7 +129,7 @@ def diving_in(st: Snapshot) -> Iterator[FaultFound]:
 
 def late_jump(st: Snapshot) -> Iterator[FaultFound]:
     """Their man got the ball since the picture before and has it under control; ours comes too fast to hold him up."""
-    if st.before is None or not st.at_feet or st.faces_away or st.before.situation.on_ball == st.carrier:
+    if st.before is None or not st.at_feet or faces_away(st.p)[0] or st.before.situation.on_ball == st.carrier:
         return
     if norm(st.p.ball_velocity[0] - st.p.opp_velocity[0, st.p.carrier[0]]) > FIRST_TOUCH_MPS:  # it is not his yet
         return
@@ -171,7 +154,7 @@ def runs_up_open(st: Snapshot) -> Iterator[FaultFound]:
     off_m = np.where(st.counted, np.abs(st.opp[:, 0] - np.median(st.own[back, 0])), np.inf)
     if who.any() and off_m.min() <= RUNNER_BEHIND_M:
         drop = _shift(st, who, -float(up_mps[who].max()) * st.seconds)
-        goes = "goes" if who.sum() == 1 else "go"
+        goes = "steps" if who.sum() == 1 else "step"
         yield found(np.flatnonzero(who).tolist(), drop, man=st.foe(off_m.argmin()), goes=goes)
 
 
@@ -197,7 +180,8 @@ def line_drops_covered(st: Snapshot) -> Iterator[FaultFound]:
 def _open(st: Snapshot) -> bool:
     """A carrier who can play forward, near enough for a ball behind the line."""
     back_x = st.own[st.p.back[0], 0]
-    return bool(back_x.size and st.at_feet and not st.covered_ball and st.ball[0] - back_x.mean() <= LONG_BALL_M)
+    near = back_x.size and st.ball[0] - back_x.mean() <= back_line.LONG_BALL_M
+    return bool(near and st.at_feet and not st.covered_ball)
 
 
 def _forward_mps(st: Snapshot) -> float:
@@ -243,9 +227,8 @@ def far_side_too_narrow(st: Snapshot) -> Iterator[FaultFound]:
 
 def no_balance(st: Snapshot) -> Iterator[FaultFound]:
     """An opponent in the far third of the width, and no midfielder or forward on that side of the pitch."""
-    man = _far_man(st)
-    if man is not None and not _front(st, far=True) and st.opp[man, 1] < -st.p.pitch.width_m / 6:
-        yield from _go_out(st)
+    if not _front(st, far=True):
+        yield from _go_out(st, st.p.pitch.width_m / 6)
 
 
 def far_side_too_wide(st: Snapshot) -> Iterator[FaultFound]:
@@ -281,14 +264,15 @@ def block_too_long(st: Snapshot) -> Iterator[FaultFound]:
     Not while the press is broken: half of the front is on its way back. Nor with the line on the halfway line.
     """
     who = st.outfield[st.outfield != st.presser]
-    excess_m = float(np.ptp(st.own[who, 0])) - LONG_BLOCK_M if len(who) else 0.0
-    if excess_m <= 0 or broken(st.p)[0] or st.own[who, 0].min() > -HALFWAY_M:
+    x = st.own[who, 0]
+    excess_m = float(np.ptp(x)) - LONG_BLOCK_M if len(who) else 0.0
+    if excess_m <= 0 or broken(st.p)[0] or x.min() > -HALFWAY_M:
         return
-    first, last = (int(who[k]) for k in (st.own[who, 0].argmax(), st.own[who, 0].argmin()))
-    up = _drawn_in(st, who, st.own[last, 0] + excess_m + SHORTER_M, 1)
-    down = _drawn_in(st, who, st.own[first, 0] - excess_m - SHORTER_M, -1)
+    ends = ((x.min() + excess_m + SHORTER_M, 1), (x.max() - excess_m - SHORTER_M, -1))
+    up, down = ({int(n): np.array([end, st.own[n, 1]]) for n in who if sign * (end - st.own[n, 0]) > 0}
+                for end, sign in ends)
     long_m = np.ceil(LONG_BLOCK_M + excess_m)  # what is called too long is never said to be as long as allowed
-    yield found((first, last), Fix(up), Fix(down, 1), m=long_m, most=LONG_BLOCK_M)
+    yield found((int(who[x.argmax()]), int(who[x.argmin()])), Fix(up), Fix(down, 1), m=long_m, most=LONG_BLOCK_M)
 
 
 def not_goal_side(st: Snapshot) -> Iterator[FaultFound]:
@@ -308,9 +292,7 @@ def _far_man(st: Snapshot) -> int | None:
     None where no switch can be played: from the middle, to a man behind the ball, by one who faces his own goal.
     """
     man = int(far_man(st.p, st.d.mark)[0])
-    if abs(st.ball[1]) < OFF_CENTRE_M or man < 0 or st.p.opp_goal_m[0, man] > st.goal_m + BEHIND_BALL_M:
-        return None
-    if st.faces_away or not st.to_deny[man]:
+    if abs(st.ball[1]) < OFF_CENTRE_M or man < 0 or faces_away(st.p)[0] or not st.to_deny[man]:
         return None
     late_s = st.to_opp_s[:, man].min() - switch_s(st.p)[0, man]
     return man if late_s > OPEN_S else None
@@ -321,12 +303,11 @@ def _front(st: Snapshot, far: bool = False) -> list[int]:
     return [int(n) for n in st.outfield if st.p.front[0, n] and n != st.presser and (not far or st.own[n, 1] < 0)]
 
 
-def _go_out(st: Snapshot) -> Iterator[FaultFound]:
+def _go_out(st: Snapshot, wide_m: float = 0.0) -> Iterator[FaultFound]:
     """He who is first at the man out there, of midfield and attack, goes out just far enough."""
-    man = _far_man(st)
-    guard = min(_front(st), key=lambda n: float(st.to_opp_s[n, man]), default=None) if man is not None else None
-    if man is not None and guard is not None:
-        limit = limit_m(st.p, np.array([man]))
+    man, front = _far_man(st), _front(st)
+    if man is not None and st.opp[man, 1] < -wide_m and front:
+        guard, limit = front[int(st.to_opp_s[front, man].argmin())], limit_m(st.p, np.array([man]))
         spot = guard_spots(st.p, st.p.own, np.array([man]), KEPT * limit)[0, guard]
         yield found((guard,), move(guard, spot), man=st.foe(man), m=limit[0])
 
@@ -341,9 +322,4 @@ def _inside_gap(st: Snapshot, guard: int) -> tuple[int | None, int | None]:
     limit_m = float(gap_limit(norm(st.own[guard] + way / 2 - st.ball)))
     there = st.free & (st.opp[:, 1] > st.own[guard, 1]) & (st.opp[:, 1] < st.own[inner, 1])
     wide = norm(way) > limit_m and there.any()
-    return inner, int(np.where(there, st.pass_m, np.inf).argmin()) if wide else None
-
-
-def _drawn_in(st: Snapshot, who: Ints, x: float, sign: int) -> dict[int, Floats]:
-    """Players beyond x on one end, put on it."""
-    return {int(n): np.array([x, st.own[n, 1]]) for n in who if sign * (x - st.own[n, 0]) > 0}
+    return inner, int(np.where(there, st.p.pass_m[0], np.inf).argmin()) if wide else None

@@ -37,15 +37,8 @@ def pick(values: NDArray[Any], index: Ints) -> NDArray[Any]:
     return np.asarray(values[np.arange(len(values)), index])
 
 
-def sheet_order(order: Ints, values: NDArray[Any]) -> NDArray[Any]:
-    """Values (F, N, ...) by place, put into the order of the sheet."""
-    out = np.empty_like(values)
-    out[np.arange(len(order))[:, None], order] = values
-    return out
-
-
 def norm(vector: Floats) -> Floats:
-    """Length along the last axis; components are squared by hand, which is faster than a general norm."""
+    """Length along the last axis, faster than by the general norm."""
     return np.sqrt(vector[..., 0] * vector[..., 0] + vector[..., 1] * vector[..., 1])
 
 
@@ -61,6 +54,12 @@ def turned(vector: Floats, angle_rad: Any) -> Floats:
     c, s = np.cos(angle_rad), np.sin(angle_rad)
     x, y = vector[..., 0], vector[..., 1]
     return np.stack([c * x - s * y, s * x + c * y], axis=-1)
+
+
+def toward(start: Floats, target: Floats, most_m: Floats | float) -> Floats:
+    """The target, or the point `most_m` on the way to it."""
+    way = target - start
+    return np.asarray(start + unit(way) * np.minimum(norm(way), most_m)[..., None])
 
 
 def once(measure: Callable[[Picture], Any]) -> Any:
@@ -204,13 +203,18 @@ class Picture:
         return ahead & ~self.is_state(THROW_IN, GOAL_KICK)[:, None] & ~self.is_holder & self.opp_here
 
     @cached_property
-    def to_ball_s(self) -> Floats:
-        """(F, N) time of each player to the ball itself, no reaction; inf where absent."""
-        return self.own_arrival(self.ball[:, None])
+    def receivers(self) -> Bools:
+        """(F, M) who may be passed to: not the holder, nor who is offside, nor their goalkeeper."""
+        return self.opp_here & ~self.is_holder & ~self.offside & ~self.opp_keeper
+
+    @cached_property
+    def pass_m(self) -> Floats:
+        """(F, M) from where the next pass starts to each opponent."""
+        return norm(self.opp - self.origin[:, None])
 
     @cached_property
     def to_focus_s(self) -> Floats:
-        """(F, N) the same to where the one to be pressed will be."""
+        """(F, N) time of each player to where the one to be pressed will be, no reaction; inf where absent."""
         return self.own_arrival(self.focus[:, None])
 
     @cached_property
@@ -251,13 +255,13 @@ class Picture:
         time = self.own_running.at(own).time(self.own[own], self.own_velocity[own], target_xy, reaction_s, reach_m)
         return np.where(self.own_here[own], time, np.inf)
 
-    def own_number(self, f: int, n: int) -> str:
-        """Number of the n-th player of the pressing team in frame f."""
-        return self.frames.pressing_numbers[self.own_order[f, n]]
+    def own_number(self, f: int, n: Any) -> Any:
+        """Number of the n-th player of the pressing team in frame f; None for -1, nobody."""
+        return None if n < 0 else self.frames.pressing_numbers[self.own_order[f, n]]
 
-    def opp_number(self, f: int, m: int) -> str:
-        """Number of the m-th opponent in frame f."""
-        return self.frames.possession_numbers[self.opp_order[f, m]]
+    def opp_number(self, f: int, m: Any) -> Any:
+        """Number of the m-th opponent in frame f; None for -1."""
+        return None if m < 0 else self.frames.possession_numbers[self.opp_order[f, m]]
 
     def own_index(self, f: int, number: str) -> int:
         """Which player of the pressing team in frame f has this number."""
@@ -278,7 +282,7 @@ MEASURES = [name for name, value in vars(Picture).items() if isinstance(value, c
 
 def picture_of(frames: Frames, settings: Settings) -> Picture:
     """The arrays of some frames, turned to the ball's side and sorted by place."""
-    side = _side(frames)
+    side = side_of(frames)
     flip = np.stack([np.ones_like(side), side], axis=-1)[:, None]
     own, opp = frames.pressing_xy * flip, frames.possession_xy * flip
     own_order = _by_place(own, frames.pressing_numbers)
@@ -299,7 +303,7 @@ def picture_of(frames: Frames, settings: Settings) -> Picture:
         receiver=_placed(frames.receiver, opp_order), state=state)
 
 
-def _side(frames: Frames) -> Floats:
+def side_of(frames: Frames) -> Floats:
     """+1 where the ball lies on the left, else -1; on the middle line by its way, then by where the teams lean."""
     terms = (xy[..., 0] ** a * xy[..., 1] ** b for a, b in ((0, 1), (1, 1), (0, 3))
              for xy in (frames.pressing_xy, frames.possession_xy))

@@ -15,9 +15,9 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.roles import settings as v
 from pressinglib.roles.balance import far_man, find_gaps, limit_m
-from pressinglib.roles.decisions import Decisions, Jobs, short_options, undecided
-from pressinglib.roles.open_threats import AfterRuns, dangers
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, pick, picture_of, sheet_order, turned
+from pressinglib.roles.decisions import Decisions, Jobs, on_sheet, sheet_order, undecided
+from pressinglib.roles.measures import AfterRuns, after_running, danger, short_options
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, picture_of, turned
 from pressinglib.roles.presser import kept_out, take_over, way_times
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 
@@ -151,7 +151,6 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
     frames : Frames
         N players press, M have the ball; a player whose place is NaN is absent.
     rulebook : Rulebook, optional
-        The stock rules and settings if left out.
 
     Returns
     -------
@@ -179,15 +178,10 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
         - gap_left, gap_right, gap_filled_by (F, 8): indexes into the pressing sheet
         - gap_width_m, gap_limit_m (F, 8)
 
-    Raises
-    ------
-    BadInput
-        For anything but Frames, and for a ball or a player beyond 3 m off the pitch.
-
     Notes
     -----
-    A frame gets the plan that `plan_press` gives the same situation; 64 frames are planned at a time, so that
-    memory stays small.
+    A frame gets the plan that `plan_press` gives the same situation; 64 frames are planned at a time, so that memory
+    stays small. BadInput for anything but Frames, and for a ball or a player beyond 3 m off the pitch.
 
     Examples
     --------
@@ -197,8 +191,6 @@ def plan_frames(frames: Frames, rulebook: Rulebook | None = None) -> dict[str, N
     >>> plan = plan_frames(frames)
     >>> [frames.pressing_numbers[n] for n in plan["presser"]], plan["target_xy"].shape
     (['9', '10'], (2, 11, 2))
-    >>> len(plan_frames(frames.take(slice(0)))["presser"])
-    0
     """
     rules = as_rulebook(rulebook)
     _check(frames)
@@ -231,13 +223,12 @@ def _check(frames: Frames) -> None:
 def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     p = picture_of(frames, rules.settings)
     d = decide(p, rules)
-    after, before_after = AfterRuns(p, d), dangers(p, d.spot)
-    held_xy = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
-    return {"time_s": np.array(frames.time_s), "state": p.state, "presser": _on_sheet(p.own_order, d.presser),
+    after, held_xy = AfterRuns(p, d), np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
+    return {"time_s": np.array(frames.time_s), "state": p.state, "presser": on_sheet(p.own_order, d.presser),
             "timing": d.timing, "steer": (d.steer * p.side).astype(int), **_by_player(p, d),
-            "take_over": _on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
+            "take_over": on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
             "far_side_limit_m": np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan),
-            "danger_before": before_after[0], "danger_after": before_after[1],
+            "danger_before": danger(p, p.own), "danger_after": danger(p, after_running(p, d.spot)),
             "pressure_s": p.own_arrival(held_xy[:, None]).min(1), **_by_opponent(p, after), **_gaps(p, after)}
 
 
@@ -245,32 +236,26 @@ def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:
     arrival = p.own_running.braked_time(p.own, p.own_velocity, d.spot, p.settings.reaction_s)
     anchor, target = (np.where(p.own_here[..., None], p.turned_back(xy), np.nan) for xy in (d.anchor, d.spot))
     role, duty = (np.where(p.own_here, code, v.NOBODY) for code in (d.role, d.duty))
-    columns = {"role": role, "duty": duty, "mark": _on_sheet(p.opp_order, d.mark), "anchor_xy": anchor,
+    columns = {"role": role, "duty": duty, "mark": on_sheet(p.opp_order, d.mark), "anchor_xy": anchor,
                "target_xy": target, "arrival_s": arrival}
     return {name: sheet_order(p.own_order, values) for name, values in columns.items()}
 
 
 def _by_opponent(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     passed = p.opp_here & ~p.is_holder
-    columns = {"account": np.where(p.opp_here, after.account(), v.NOBODY),
+    columns = {"account": np.where(p.opp_here, after.account, v.NOBODY),
                "lane_margin_s": np.where(passed, after.margin_s, np.nan),
-               "lane_closed_by": np.where(passed, _on_sheet(p.own_order, after.margins.argmin(-1)), v.NOBODY)}
+               "lane_closed_by": np.where(passed, on_sheet(p.own_order, after.margins.argmin(-1)), v.NOBODY)}
     return {name: sheet_order(p.opp_order, values) for name, values in columns.items()}
 
 
 def _gaps(p: Picture, after: AfterRuns) -> dict[str, NDArray[Any]]:
     """The gaps of a frame in the order of bearing, filled up to a fixed number of columns."""
     gaps = after.d.gaps
-    left, right, filled = (_on_sheet(p.own_order, index) for index in (gaps.left, gaps.right, after.filled_by))
+    left, right, filled = (on_sheet(p.own_order, index) for index in (gaps.left, gaps.right, after.filled_by))
     columns = {"gap_state": after.gap_state, "gap_width_m": gaps.width_m, "gap_limit_m": gaps.limit_m,
                "gap_left": left, "gap_right": right, "gap_filled_by": filled}
     most = ((0, 0), (0, max(MOST_GAPS - gaps.here.shape[1], 0)))
     none = {name: np.nan if name.endswith("_m") else v.NOBODY for name in columns}
     return {name: np.pad(np.where(gaps.here, values, none[name])[:, :MOST_GAPS], most, constant_values=none[name])
             for name, values in columns.items()}
-
-
-def _on_sheet(order: Ints, index: Ints) -> Ints:
-    """Place in the sheet of players `index` (F, ...) of the picture; -1 stays."""
-    rows = np.arange(len(order)).reshape(-1, *[1] * (index.ndim - 1))
-    return np.where(index >= 0, order[rows, np.maximum(index, 0)], v.NOBODY)

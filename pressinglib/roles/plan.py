@@ -114,18 +114,8 @@ class Plan(Decided):
     def confidence(self, copies: int = 64, error_m: float = 0.5, error_s: float = 0.2, seed: int = 0) -> Confidence:
         """How sure the plan is: in how many copies of the picture, measured a little wrong, the same is decided.
 
-        Parameters
-        ----------
-        copies : int
-        error_m : float
-            Standard deviation of each coordinate of each player; 0.5 m is what broadcast tracking errs (P).
-        error_s : float
-            Standard deviation of the moment at which each was seen, along his velocity.
-        seed : int
-
-        Raises
-        ------
-        BadInput
+        `error_m` is the standard deviation of each coordinate of each player (broadcast tracking errs 0.5 m, P),
+        `error_s` that of the moment at which each was seen, along his velocity.
 
         Examples
         --------
@@ -149,16 +139,8 @@ class Plan(Decided):
 def plan_press(situation: Situation, rulebook: Rulebook | None = None) -> Plan:
     """Who presses, covers and balances, where each should stand, why, and what stays open.
 
-    Parameters
-    ----------
-    situation : Situation
-    rulebook : Rulebook, optional
-        The stock rules and settings if left out.
-
-    Raises
-    ------
-    PressingError
-        For anything that is not a Situation, and whatever an own rule raises (RuleError).
+    By the stock rules and settings where no rulebook is given. PressingError for anything that is not a Situation, and
+    whatever an own rule raises (RuleError).
 
     Examples
     --------
@@ -250,7 +232,7 @@ def _how(plan: Decided, n: int) -> str:
         return "go straight and slow him down. "
     hidden = [o for o, word in plan.account.items() if word == "shadow"]
     shut = f" with their {listed(hidden)} in your shadow" if hidden else ""
-    return f"come from the {'right' if plan.steer == 'left' else 'left'}{shut}, and show him to the {plan.steer}. "
+    return f"come from the {'right' if plan.steer == 'left' else 'left'}{shut}, and steer him to the {plan.steer}. "
 
 
 def _whom(plan: Decided, n: int) -> str:

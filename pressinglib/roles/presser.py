@@ -9,6 +9,7 @@ from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import Decisions, frame_rule
+from pressinglib.roles.measures import to_ball_s
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, once, pick, turned
 
 DRIBBLE_MPS = 5.0  # speed of a carrier on his way (D)
@@ -23,6 +24,7 @@ def way_points(p: Picture) -> Floats:
     return p.pitch.inside(p.focus[:, None, None] + ways[:, :, None] * (DRIBBLE_MPS * STEPS_S)[:, None])
 
 
+@once
 def way_times(p: Picture) -> Floats:
     """(F, N, 3) least time at which each player is on the way of a carrier who runs at once; inf if never.
 
@@ -163,11 +165,10 @@ def outnumbered(p: Picture) -> Bools:
 
     With the ball are its holder and all who are ahead of it or level.
     """
-    time = np.where(p.outfield, p.to_ball_s, np.inf).min(1)
     defenders = (p.outfield & (p.own[..., 0] < p.origin[:, :1])).sum(1)
-    bypassed = (defenders <= MOST_BYPASSED) & (p.ball_goal_m < p.pitch.length_m * 0.6)
-    many = with_ball(p).sum(1) >= defenders
-    return np.asarray((time > p.settings.covered_s) & many & bypassed & (p.state == v.OPEN_PLAY))
+    bypassed = (defenders <= MOST_BYPASSED) & (defenders <= with_ball(p).sum(1))
+    near = p.ball_goal_m < p.pitch.length_m * 0.6
+    return np.asarray((to_ball_s(p).min(1) > p.settings.covered_s) & bypassed & near & (p.state == v.OPEN_PLAY))
 
 
 @once

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
+from functools import cache, wraps
 from typing import Any
 
 import numpy as np
@@ -12,10 +13,9 @@ from pressinglib.errors import BadInput, PressingError, RuleError, as_bool, as_k
 from pressinglib.field.frames import Frames
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.picture import Picture, picture_of
+from pressinglib.roles.picture import picture_of
 from pressinglib.roles.pipeline import decide
-from pressinglib.roles.rulebook import TRIAL_SCENE, Job, Rulebook, SoFar, UnknownPlayer, asked, so_far, takes_two
+from pressinglib.roles.rulebook import RULES, TRIAL_SCENE, Job, Rulebook, UnknownPlayer
 from pressinglib.roles.settings import Settings
 
 Answer = dict[str, Any]  # a word, None or a `Job` by number; the only one of a rule that names nobody under ""
@@ -77,19 +77,35 @@ def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: 
     >>> check_rule(lambda situation: "left", "choose_steer", mirrors=True).promises[-1].cause
     "'left' became 'left', expected 'right'"
     """
-    as_known(name, [f.name for f in fields(Rulebook) if f.name != "settings"], "rule")
+    as_known(name, RULES, "rule")
     if getattr(rule, "takes_frames", False):
         raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
                        todo="compare the plans it gives: compare_rulebooks(...)")
 
+    heard: list[Any] = []
+
+    @wraps(rule)
+    def listening(*given: Any) -> Any:
+        heard.append(rule(*given))
+        return heard[-1]
+
+    rules = cache(lambda: Rulebook().with_rules(**{name: listening}))
+
     def answer(s: Situation) -> Answer:
-        said = asked(name, rule, 0, s, *([_told(name, s)] if takes_two(rule) else []))
+        decide(picture_of(Frames.of([s]), Settings()), rules())
+        said = heard[-1]
         return {number: one if one is None or isinstance(one, str | Job) else Job(as_xy(one, "place"))
                 for number, one in (said if isinstance(said, Mapping) else {"": said}).items()}
 
-    refused = {s: _refusal(rule, name, s) for s in map(scene, scene_names())}
-    promises = [_tried("gives an answer of the right kind", lambda s: _words(refused[s], of_player=False)),
-                _tried("names only players of the team", lambda s: _words(refused[s], of_player=True))]
+    def refusal(s: Situation, of_player: bool) -> str | None:
+        try:
+            answer(s)
+        except RuleError as error:
+            return str(error.cause) if isinstance(error, UnknownPlayer) == of_player else None
+        return None
+
+    promises = [_tried("gives an answer of the right kind", lambda s: refusal(s, of_player=False)),
+                _tried("names only players of the team", lambda s: refusal(s, of_player=True))]
     if all(promise.kept for promise in promises):  # else there are no answers to compare
         promises += [_tried("answers the same picture twice alike", lambda s: _differ(answer(s), answer(s))),
                      _tried("answers alike in another order of players", lambda s: _differ(answer(s), answer(replace(
@@ -100,46 +116,16 @@ def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: 
     return RuleCheck(name, tuple(promises))
 
 
-def _told(name: str, situation: Situation) -> SoFar:
-    """What the stock rules have decided when this rule is asked."""
-    stock, told = getattr(Rulebook(), name), []
-
-    @frame_rule
-    def listening(p: Picture, d: Decisions) -> Any:
-        answer = stock(p, d)
-        told.append(so_far(p, d, 0, name, answer if isinstance(answer, Jobs) else None))
-        return answer
-
-    decide(picture_of(Frames.of([situation]), Settings()), Rulebook().with_rules(**{name: listening}))
-    return told[0]
-
-
 def _tried(words: str, trouble: Callable[[Situation], str | None]) -> Promise:
     """The promise after all named scenes, with the first that breaks it; the trial scene comes first."""
     for title in sorted(scene_names(), key=lambda title: title != TRIAL_SCENE):
         try:
             cause = trouble(scene(title))
         except PressingError as error:
-            cause = _words(error)
+            cause = str(getattr(error, "cause", error))
         if cause is not None:
             return Promise(words, title, cause)
     return Promise(words)
-
-
-def _refusal(rule: Callable[..., Any], name: str, situation: Situation) -> PressingError | None:
-    """Why the rulebook would not take the answer on a picture."""
-    try:
-        decide(picture_of(Frames.of([situation]), Settings()), Rulebook().with_rules(**{name: rule}))
-    except PressingError as error:
-        return error
-    return None
-
-
-def _words(refusal: PressingError | None, of_player: bool | None = None) -> str | None:
-    """Its words, if it is about an unknown player or about something else; what is no rule's error is about both."""
-    if not isinstance(refusal, RuleError):
-        return None if refusal is None else str(refusal)
-    return str(refusal.cause) if of_player in (None, isinstance(refusal, UnknownPlayer)) else None
 
 
 def _mirrored(one: Any) -> Any:

@@ -11,8 +11,9 @@ from typing import Any, cast
 
 import numpy as np
 
-from pressinglib.errors import BadInput, PressingError, RuleError, UnknownName, as_a, as_xy, shown
+from pressinglib.errors import BadInput, PressingError, RuleError, as_a, as_known, as_xy, shown
 from pressinglib.field.frames import Frames
+from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.scene_file import scene
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
@@ -95,30 +96,21 @@ class SoFar:
 
 def so_far(p: Picture, d: Decisions, f: int, name: str, stock: Jobs | None) -> SoFar:
     """The decisions about frame f as plain values, in the frame of the picture as it came."""
-    order = [n for n in np.argsort(p.own_order[f]) if p.own_here[f, n]]
-    decided = {role: tuple(p.own_number(f, n) for n in order if d.role[f, n] == role) for role in range(len(v.ROLES))}
-    before = list(MANY)[:list(MANY).index(name)] if name in MANY else []
-    covers, balance = (decided[MANY[rule][0]] if rule in before else () for rule in list(MANY)[:2])
-    busy = {d.presser[f], *(n for n in order if p.own_number(f, n) in covers + balance)}
-    gaps = tuple({"between": (p.own_number(f, d.gaps.left[f, g]), p.own_number(f, d.gaps.right[f, g])),
-                  "width_m": float(d.gaps.width_m[f, g]), "limit_m": float(d.gaps.limit_m[f, g]),
-                  "man": _number(p.opp_number, f, d.gaps.man[f, g])} for g in np.flatnonzero(d.gaps.here[f]))
-    side = d.steer[f] * p.side[f]
-    return SoFar(_number(p.own_number, f, d.presser[f]), v.TIMINGS[d.timing[f]], v.STEERS[int(side) + 1],
-                 _xy(p, f, d.end_xy[f]), covers, balance,
-                 tuple(p.opp_number(f, int(m)) for m in np.flatnonzero(d.options[f])),
-                 tuple(p.own_number(f, n) for n in order if n not in busy and d.role[f, n] != v.GOALKEEPER), gaps,
-                 {} if stock is None else {
-                     p.own_number(f, n): Job(_xy(p, f, stock.anchor[f, n]), _number(p.opp_number, f, stock.mark[f, n]))
-                     for n in order if stock.who[f, n]})
-
-
-def _number(number_of: Callable[[int, int], str], f: int, n: int) -> str | None:
-    return None if n == v.NOBODY else number_of(f, int(n))
-
-
-def _xy(p: Picture, f: int, xy: Floats) -> tuple[float, float]:
-    return float(xy[0]), float(xy[1] * p.side[f])
+    order, gaps = [n for n in np.argsort(p.own_order[f]) if p.own_here[f, n]], d.gaps
+    known = (v.COVER, v.BALANCE) if RULES.index(name) > RULES.index("choose_balance") else (v.COVER,)
+    covers, balance, free = (
+        tuple(p.own_number(f, n) for n in order if d.role[f, n] in roles and n != d.presser[f])
+        for roles in ((v.COVER,), known[1:], {*range(len(v.ROLES))} - {*known, v.GOALKEEPER}))
+    end, places = (p.turned_back(xy)[f].tolist() for xy in (d.end_xy, d.anchor if stock is None else stock.anchor))
+    return SoFar(
+        presser=p.own_number(f, d.presser[f]), timing=v.TIMINGS[d.timing[f]],
+        steer=v.STEERS[int(d.steer[f] * p.side[f]) + 1], end_xy=tuple(end), covers=covers, balance=balance,
+        options=tuple(p.opp_number(f, m) for m in np.flatnonzero(d.options[f])), free=free,
+        gaps=tuple({"between": (p.own_number(f, gaps.left[f, g]), p.own_number(f, gaps.right[f, g])),
+                    "width_m": float(gaps.width_m[f, g]), "limit_m": float(gaps.limit_m[f, g]),
+                    "man": p.opp_number(f, gaps.man[f, g])} for g in np.flatnonzero(gaps.here[f])),
+        stock={} if stock is None else {p.own_number(f, n): Job(tuple(places[n]), p.opp_number(f, stock.mark[f, n]))
+                                        for n in order if stock.who[f, n]})
 
 
 def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
@@ -181,14 +173,13 @@ class Answers:
 
     def read(self, stock: Rule) -> Any:
         """The arrays."""
-        if self.name == "choose_presser":
-            return np.array([self._player(f, answer) for f, answer in enumerate(self.answers)])
+        if self.name in ("choose_presser", "place_presser", "place_goalkeeper"):
+            one: Rule = self._player if self.name == "choose_presser" else self._place
+            return np.array([one(f, answer) for f, answer in enumerate(self.answers)])
         if self.name == "choose_timing":
             return np.where(self.d.presser >= 0, self._words(v.TIMINGS), v.HOLD)
         if self.name == "choose_steer":
             return ((self._words(v.STEERS) - 1) * self.p.side * (self.d.presser >= 0)).astype(int)
-        if self.name in ("place_presser", "place_goalkeeper"):
-            return np.array([self._place(f, answer) for f, answer in enumerate(self.answers)])
         return self._decided(stock) if self.name in MANY else self._moved(stock(self.p, self.d))
 
     def _decided(self, stock: Rule) -> Jobs:
@@ -212,7 +203,7 @@ class Answers:
                 n, job = self._who(f, number), given if isinstance(given, Job) else Job(given)
                 jobs.who[f, n], jobs.anchor[f, n] = True, self._place(f, job.xy)
                 if job.man is not None:
-                    jobs.mark[f, n], jobs.duty[f, n] = self._man(f, job.man), with_man
+                    jobs.mark[f, n], jobs.duty[f, n] = self._player(f, job.man, theirs=True), with_man
                 if not (job.why is None or isinstance(job.why, str) and len(job.why) <= MOST_WORDS):
                     raise self._refused(f, f"the reason {shown(job.why)}", f"give at most {MOST_WORDS} letters")
                 self.d.why[f, n] = job.why or UNSAID
@@ -231,24 +222,20 @@ class Answers:
             raise self._refused(f, f"{shown(number)}, who is {busy}", "name a player in the field who is still free")
         return n
 
-    def _man(self, f: int, number: Any) -> int:
-        known = {self.p.opp_number(f, m): m for m in np.flatnonzero(self.p.opp_here[f]).tolist()}
-        if isinstance(number, str) and number in known:
-            return known[number]
-        raise self._refused(f, f"the man {shown(number)}", "give the number of an opponent in quotes", UnknownPlayer)
+    def _player(self, f: int, number: Any, theirs: bool = False) -> int:
+        """Somebody of ours by his number, nobody for None; or one of theirs."""
+        p = self.p
+        here, number_of = (p.opp_here, p.opp_number) if theirs else (p.own_here, p.own_number)
+        known = {number_of(f, n): n for n in np.flatnonzero(here[f]).tolist()} | ({} if theirs else {None: v.NOBODY})
+        if not isinstance(number, str | None):
+            raise self._refused(f, shown(number), "give a number in quotes, or None")
+        if number not in known:
+            raise self._refused(f, f"{'the man ' * theirs}{number!r}", f"give one of {', '.join(map(str, known))}",
+                                UnknownPlayer)
+        return known[number]
 
     def _refused(self, f: int, gave: str, todo: str, kind: type[RuleError] = RuleError) -> RuleError:
         return kind(self.name, f, f"the rule gave {gave}", todo=todo)
-
-    def _player(self, f: int, number: Any) -> int:
-        known = {self.p.own_number(f, n): n for n in np.flatnonzero(self.p.own_here[f]).tolist()}
-        if number is None:
-            return v.NOBODY
-        if isinstance(number, str) and number in known:
-            return known[number]
-        if not isinstance(number, str):
-            raise self._refused(f, repr(number), "give a number in quotes, or None")
-        raise self._refused(f, repr(number), f"give one of {', '.join(known)}, or None", UnknownPlayer)
 
     def _words(self, words: tuple[str, ...]) -> Ints:
         for f, answer in enumerate(self.answers):
@@ -261,7 +248,7 @@ class Answers:
             xy = np.array(as_xy(answer, f"answer of rule {self.name}"))
         except BadInput as error:
             raise self._refused(f, repr(answer), "give a place (x, y) in metres") from error
-        if not self.p.pitch.holds(xy):
+        if not self.p.pitch.holds(xy, OUTSIDE_M):  # who stands off it may be told to stay
             raise self._refused(f, repr(answer), "give a place on the pitch")
         return xy * (1.0, self.p.side[f])
 
@@ -269,9 +256,9 @@ class Answers:
         xy = np.array(places)
         for f, answer in enumerate(self.answers):
             for number, place in self._pairs(f, answer):
-                if number is None:
+                if (n := self._player(f, number)) == v.NOBODY:
                     raise self._refused(f, "a place for None", "give numbers of players")
-                xy[f, self._player(f, number)] = self._place(f, place)
+                xy[f, n] = self._place(f, place)
         return xy
 
 
@@ -303,15 +290,19 @@ class Rulebook:
     settle_spots: Rule = settle_spots
 
     def __post_init__(self) -> None:
-        if not isinstance(self.settings, Settings):
-            raise BadInput("settings", expected="Settings(...)", got=type(self.settings).__name__, todo="make some")
-        for f in fields(self)[1:]:
-            object.__setattr__(self, f.name, lifted(f.name, getattr(self, f.name), cast(Rule, f.default)))
+        as_a(self.settings, Settings, "settings", "make some: Settings(...)")
+        for name in RULES:
+            object.__setattr__(self, name, lifted(name, getattr(self, name), getattr(Rulebook, name)))
 
     def __repr__(self) -> str:
-        own = [f"{f.name}={getattr(inspect.unwrap(rule), '__name__', rule)}" for f in fields(self)[1:]
-               if (rule := getattr(self, f.name)) is not f.default]
+        own = [f"{name}={getattr(rule, '__name__', rule)}" for name, rule in self.own.items()]
         return f"Rulebook({', '.join([repr(self.settings), *own])})"
+
+    @property
+    def own(self) -> dict[str, Rule]:
+        """By name the rules that are not the stock ones, as they were written."""
+        return {name: inspect.unwrap(rule) for name in RULES
+                if (rule := getattr(self, name)) is not getattr(Rulebook, name)}
 
     def with_rules(self, **rules: Rule) -> Rulebook:
         """A rulebook with some rules replaced by plain functions of one situation, or of it and a `SoFar`.
@@ -322,10 +313,8 @@ class Rulebook:
         the stock rule's; a later rule may take somebody from the balance, never the presser, a cover or the keeper.
         `settle_spots` gives places and leaves the others where they are. Spots too near each other are set apart.
         """
-        known = [f.name for f in fields(self) if f.name != "settings"]
         for name in rules:
-            if name not in known:
-                raise UnknownName("rule", name, known)
+            as_known(name, RULES, "rule")
         return replace(self, **cast(Any, rules))
 
     def with_settings(self, **settings: Any) -> Rulebook:
@@ -333,6 +322,7 @@ class Rulebook:
         return replace(self, settings=replace(self.settings, **settings))
 
 
+RULES = tuple(f.name for f in fields(Rulebook)[1:])  # in their order
 STOCK = Rulebook()
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Any
 
-from pressinglib.errors import BadInput, UnknownName, as_number, shown
+from pressinglib.errors import as_items, as_known, as_number
 from pressinglib.physics.motion import Running
 from pressinglib.tables import Rows
 
@@ -49,12 +49,7 @@ def _words(default: str, choices: tuple[str, ...], grade: str, source: str) -> A
 class Settings:
     """Settings of the method; metres, seconds, degrees. `Settings.table()` lists ranges, grades and sources.
 
-    Raises
-    ------
-    UnknownName
-        For a setting that does not exist (also a TypeError).
-    BadInput
-        For a value outside its range.
+    UnknownName (also a TypeError) for a setting that does not exist, BadInput for a value outside its range.
 
     Examples
     --------
@@ -107,8 +102,7 @@ class Settings:
     def __new__(cls, /, *args: Any, **named: Any) -> Settings:
         known = [f.name for f in fields(cls)]
         for name in named:
-            if name not in known:
-                raise UnknownName("setting", name, known)
+            as_known(name, known, "setting")
         return super().__new__(cls)
 
     def __post_init__(self) -> None:
@@ -135,13 +129,11 @@ class Settings:
 def _checked(of: Any, value: Any) -> Any:
     what, meta = f"setting {of.name}", of.metadata
     if "choices" in meta:
-        if not isinstance(value, str) or value not in meta["choices"]:
-            raise BadInput(what, expected="one of " + ", ".join(meta["choices"]), got=shown(value), todo="use one")
-        return value
-    if "many" in meta:
-        if not isinstance(value, (tuple, list)) or len(value) != meta["many"]:
-            raise BadInput(what, expected=f"{meta['many']} numbers", got=shown(value), todo="give them all")
-        return tuple(as_number(v, what, low=meta["low"], high=meta["high"]) for v in value)
+        return as_known(value, meta["choices"], what, "use one of them")
     if value is None and of.default is None:
         return None
-    return as_number(value, what, low=meta["low"], high=meta["high"])
+    limits = {"low": meta["low"], "high": meta["high"]}
+    if (many := meta.get("many")) is None:
+        return as_number(value, what, **limits)
+    return tuple(as_number(one, what, **limits) for one in as_items(
+        value, object, what, f"{many} numbers", "give them all", many, many))

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property
 from types import MappingProxyType
-from typing import NamedTuple, SupportsInt
+from typing import Any, NamedTuple, SupportsInt
 
 import numpy as np
 
@@ -18,9 +18,10 @@ from pressinglib.errors import as_xy
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
-from pressinglib.roles.back_line import faces_away, openness
+from pressinglib.roles.back_line import openness
 from pressinglib.roles.balance import beaten, minding_places
-from pressinglib.roles.decisions import BEHIND_BALL_M, CUT_BACK_M, Decisions, in_shadow, undecided
+from pressinglib.roles.decisions import Decisions, undecided
+from pressinglib.roles.measures import easy, in_shadow
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
 from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
@@ -64,13 +65,12 @@ class Snapshot:
 
     `before` is the picture `seconds` before, of the same two teams. Arrays have no frame axis; those of the picture
     before are in the order of this one and turned to its side, NaN for who was not there. The ball is where the next
-    pass starts; way_s (1, N, 3) is the time of each player to each way of the carrier out; `trap` is the number of the
-    opponent who is left free on purpose.
+    pass starts; `trap` is the number of the opponent who is left free on purpose.
     """
 
-    def __init__(self, situation: Situation, rulebook: Rulebook, p: Picture, way_s: Floats, trap: str | None = None,
+    def __init__(self, situation: Situation, rulebook: Rulebook, p: Picture, trap: str | None = None,
                  before: Snapshot | None = None, seconds: float = 1.0) -> None:
-        self.situation, self.rulebook, self.p, self.way_s = situation, rulebook, p, way_s
+        self.situation, self.rulebook, self.p = situation, rulebook, p
         self.trap, self.before, self.seconds = trap, before, seconds
         self.own, self.opp, self.ball, self.line = p.own[0], p.opp[0], p.origin[0], p.line[0]
         self.to_goal, self.goal_m = p.goal_way[0], float(p.ball_goal_m[0])
@@ -83,14 +83,12 @@ class Snapshot:
         near = np.where(p.own_goal_m[0] < self.goal_m + LEVEL_M, self.ball_m, np.inf)
         first = int(near.argmin())
         self.presser = first if self.at_feet and near[first] <= ENGAGED_M else None
-        # (M,) opponents who may be passed to (not the holder, nor offside, nor their goalkeeper); who is to be denied.
-        self.counted: Bools = (p.opp_here & ~p.is_holder & ~p.offside & ~p.opp_keeper)[0]
-        self.bait = p.opp_index(0, trap) if trap is not None else None
-        self.to_deny: Bools = self.counted & (np.arange(len(self.opp)) != (-1 if self.bait is None else self.bait))
-        # Those to deny in the short radius, and of these those who are not far behind the ball.
-        self.pass_m, goal_m = norm(self.opp - self.ball), p.opp_goal_m[0]
-        self.near: Bools = self.to_deny & (self.pass_m <= p.settings.short_pass_m)
-        self.short: Bools = self.near & ((goal_m <= self.goal_m + BEHIND_BALL_M) | (goal_m <= CUT_BACK_M))
+        # (M,) opponents who may be passed to, and of these who is to be denied; in the short radius; not far behind.
+        self.counted: Bools = p.receivers[0]
+        self.bait = p.opp_index(0, trap) if trap is not None else -1
+        self.to_deny: Bools = self.counted & (np.arange(len(self.opp)) != self.bait)
+        self.near: Bools = self.to_deny & (p.pass_m[0] <= p.settings.short_pass_m)
+        self.short: Bools = self.near & easy(p)[0]
         # (N, M) time of each outfield player to each, and who is at whom before a pass is; (M,) those whom somebody
         # reaches no later than their first touch.
         self.to_opp_s: Floats = np.where(p.outfield[0][:, None], p.marking_s[0], np.inf)
@@ -98,21 +96,18 @@ class Snapshot:
         self.reached: Bools = (self.to_opp_s <= p.pass_s[0] + p.settings.control_time_s).any(0)
 
     @classmethod
-    def of(cls, situation: Situation, rulebook: Rulebook, trap: str | None = None, before: Snapshot | None = None,
-           seconds: float = 1.0) -> Snapshot:
+    def of(cls, situation: Situation, rulebook: Rulebook, *since: Any) -> Snapshot:
         """The picture read without lead time: the ball is where it is."""
         rules = rulebook.with_settings(lead_time_s=0.0)
-        picture = picture_of(Frames.of([situation]), rules.settings)
-        return cls(situation, rules, picture, way_times(picture), trap, before, seconds)
+        return cls(situation, rules, picture_of(Frames.of([situation]), rules.settings), *since)
 
     @classmethod
     def each(cls, frames: Frames, rulebook: Rulebook) -> Iterator[Snapshot]:
         """The same of every frame, measured together."""
         rules = rulebook.with_settings(lead_time_s=0.0)
         together = picture_of(frames, rules.settings)
-        way_s = way_times(together)
-        for f in range(len(frames)):
-            yield cls(frames.situation(f), rules, together.one(f), way_s[f:f + 1])
+        way_times(together)
+        return (cls(frames.situation(f), rules, together.one(f)) for f in range(len(frames)))
 
     def bearing_deg(self, xy: Floats) -> Floats:
         """(...,) how far places (..., 2) bear off the line from the ball to the goal, degrees, towards -y positive."""
@@ -137,7 +132,7 @@ class Snapshot:
     def d(self) -> Decisions:
         """The decisions of the plan as if everybody had been sent to where he stands."""
         d = undecided(self.p)
-        d.way_s = self.way_s
+        d.way_s = way_times(self.p)
         if self.presser is not None:
             d.presser = np.array([self.presser])
             d.end_xy = self.own[None, self.presser]
@@ -160,11 +155,6 @@ class Snapshot:
     def covered_ball(self) -> bool:
         """By the back line's measure: somebody there within a second, or the holder cannot play forward."""
         return bool(openness(self.p)[0] <= OPEN_BALL)
-
-    @cached_property
-    def faces_away(self) -> bool:
-        """The holder's body is turned from our goal; unknown counts as facing it."""
-        return bool(faces_away(self.p)[0])
 
     @cached_property
     def lane_open(self) -> Bools:

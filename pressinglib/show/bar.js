@@ -1,4 +1,6 @@
-// The bar of a sequence: a slider over its time, with a mark for every event that can be gone to.
+// The bar of a sequence: a slider over its time, with marks for its events, to go to.
+const ROOM = 0.08 // of the bar: events nearer to each other share a mark
+
 export default {
   render({ model, el }) {
     el.classList.add("pressing-bar")
@@ -11,21 +13,21 @@ export default {
     const ask = time => { model.set("asked", [++asked, Number(time)]); model.save_changes() }
     slider.addEventListener("input", () => { at(slider.value); ask(slider.value) })
     const at = time => slider.setAttribute("aria-valuetext", `${Number(time).toFixed(1)} seconds`)
-    const place = (mark, time) => {
-      // The knob of a slider never leaves its ends: so much of the room is not time.
-      const share = time / Math.max(model.get("lasts_s"), 0.1)
-      mark.style.left = `calc(8px + ${share} * (100% - 16px))`
-    }
     const lay = () => {
-      slider.max = model.get("lasts_s")
-      marks.replaceChildren(...model.get("events").map(([time, words], n) => {
-        const mark = document.createElement("button")
-        mark.textContent = n + 1
-        mark.title = `${time.toFixed(1)} s: ${words}`
-        mark.setAttribute("aria-label", mark.title)
+      const lasts = Math.max(model.get("lasts_s"), 0.1), spots = []
+      slider.max = lasts
+      model.get("events").forEach(([time, words], n) => {
+        const spot = spots.at(-1), told = `${time.toFixed(1)} s: ${words}`
+        if (spot && time - spot.time < ROOM * lasts) Object.assign(spot, { last: n + 1, told: `${spot.told} ${told}` })
+        else spots.push({ time, first: n + 1, last: n + 1, told })
+      })
+      marks.replaceChildren(...spots.map(({ time, first, last, told }) => {
+        const mark = document.createElement("button"), share = time / lasts
+        mark.textContent = first == last ? first : `${first}\u2013${last}`
+        mark.title = told
+        mark.setAttribute("aria-label", told)
         mark.addEventListener("click", () => ask(time))
-        place(mark, time)
-        mark.style.top = `${(n % 2) * 24}px`
+        Object.assign(mark.style, { left: `${share * 100}%`, transform: `translateX(${-share * 100}%)` }) // never over an end
         return mark
       }))
       move()

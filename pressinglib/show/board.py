@@ -34,12 +34,12 @@ TABLE_S = 0.2  # between two tables while a hand moves
 
 
 class Panel:
-    """What lies around a picture: the line of words, the table beside it, controls under it; it decides nothing."""
+    """What lies around a picture: the line of words, the tables beside it, controls under it; it decides nothing."""
 
     def __init__(self, board: Any) -> None:
         self.width_px = board.width_px
         self.words, self.complaint = LiveText(), LiveText(role="alert")
-        self.table = w.HTML(layout=w.Layout(flex="1 1 300px", min_width="280px"))
+        self.table = w.HTML()
         self.groups = {name: make(board) for name, make in CONTROLS.items() if name in board.controls}
         self.toggles = {name.title(): self._toggle(name.title(), group) for name, group in self.groups.items()
                         if name in DRAWERS}
@@ -65,7 +65,11 @@ class Panel:
         keys = row([*of("steps", "run"), *self.toggles.values()])
         room = w.Layout(width=f"{self.width_px}px", max_width="100%")
         side = w.VBox([picture, *of("sure", "play"), keys, *of(*DRAWERS), *of("move", "steer", "choices")], layout=room)
-        home = Display([self.words, self.complaint, row([side, self.table], "flex-start")])
+        above, beside = [self.words, self.complaint], [self.table]
+        if "play" in self.groups:  # what changes while it plays must not push the picture about
+            above, beside = [], [*above, self["play"].told, self.table]
+        aside = w.VBox(beside, layout=w.Layout(flex="1 1 300px", min_width="280px"))
+        home = Display([*above, row([side, aside], "flex-start")])
         return home.add_class("pressing-board")
 
     def __getitem__(self, name: str) -> Any:

@@ -66,8 +66,7 @@ class SequenceAt:
     def words(self) -> str:
         """When this is, and what has happened lately."""
         lately = [e.words for e in self.sequence.events if -1e-9 <= self.time_s - e.time_s < LATELY_S]
-        sentences = [f"{words[:1].upper()}{words[1:].removesuffix('.')}." for words in lately]
-        return " ".join([f"{self.from_s + self.time_s:.1f} s.", *sentences])
+        return " ".join([f"{self.from_s + self.time_s:.1f} s.", *lately])
 
     @property
     def between(self) -> Situation:

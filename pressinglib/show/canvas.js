@@ -107,7 +107,7 @@ class Picture {
     const picked = found.map((spot, n) => spot && this.circle("picked", spot, inOrder ? n + 1 : ""))
     const under = this.picking ? spots.filter(spot => spot.id == this.at) : chosen ? [chosen] : []
     this.groups.rings.innerHTML = [...(gaps ? spots.map(spot => this.circle("handle", spot)) : []), ...picked,
-      ...under.map(spot => this.circle("chosen", spot))].join("")
+      ...under.map(spot => this.circle(`chosen ${spot.team}`, spot))].join("")
     this.groups.gaps.innerHTML = gaps ? [...spots.map(spot => way("gap", spot.line)),
       ...found.filter(spot => spot).map(spot => way("picked", spot.line))].join("") : ""
   }

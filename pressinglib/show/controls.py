@@ -200,7 +200,7 @@ class PlayBar(ControlGroup):
         self.bar, self.told = Bar(layout=w.Layout(width="100%")), w.HTML()
         self.bind(self.speed, lambda: board.playback.speed, lambda speed: setattr(board.playback, "speed", speed))
         self.bar.observe(lambda change: board.wind(change["new"][1]), "asked")
-        return w.VBox([row([self.play, self.back, self.on, self.speed]), self.bar, self.told])
+        return w.VBox([row([self.play, self.back, self.on, self.speed]), self.bar])
 
     def fill(self) -> None:
         super().fill()

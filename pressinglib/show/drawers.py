@@ -9,7 +9,6 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Coroutine
 from dataclasses import fields
-from inspect import unwrap
 from pathlib import Path
 from typing import Any
 
@@ -62,8 +61,8 @@ class Sure(ControlGroup):
         if self.task is not None:
             self.task.cancel()
         if plan is not None and not self.board.held:
-            rules = [rule for rule in vars(plan.rulebook).values() if callable(rule)]
-            self.task = beside(self._say(plan)) if all(unwrap(rule) is rule for rule in rules) else None
+            quick = all(hasattr(rule, "takes_frames") for rule in plan.rulebook.own.values())
+            self.task = beside(self._say(plan)) if quick else None
 
     async def _say(self, plan: Plan) -> None:
         await asyncio.sleep(REST_S)

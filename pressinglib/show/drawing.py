@@ -221,7 +221,7 @@ def differences(plan: Plan, other: Plan) -> list[str]:
     if plan.presser != other.presser:
         phrases.append(f"{other.presser or 'nobody'} presses instead of {plan.presser or 'nobody'}")
     if plan.steer != other.steer:
-        phrases.append("no side is shown" if other.steer == "none" else f"he is steered {other.steer}")
+        phrases.append("he is steered to neither side" if other.steer == "none" else f"he is steered {other.steer}")
     phrases += [phrase for number in plan.assignments for phrase in _otherwise(plan, other, number)]
     return phrases + _opened(plan, other)
 

@@ -18,7 +18,7 @@ from pressinglib.show.labels import Labels
 from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Points, Token, as_points, trimmed
 from pressinglib.show.style import BALL_M, TOKEN_M
 
-AT_FEET_M = 1.75  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
+AT_FEET_M = 2.0  # a ball nearer to a player than this is shown at his rim, so that his number stays readable
 APART_M = 1.95 * TOKEN_M  # between the middles of two tokens
 ROUNDS, ENOUGH_M, NEAR_M = 60, 0.03, 3.0
 MOVED_M = 0.5

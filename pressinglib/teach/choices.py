@@ -261,7 +261,7 @@ class SetNumber(Judge):
         (low, high), value, said = self.limits(plan), round(value, self.digits), self.written
         off = max(low - value, value - high)
         return [Finding(off <= 0, f"{said(value)} is {said(off)} too {self._too(value < low)}" if off > 0 else
-                        f"Anything from {said(low)} to {said(high)} does the job.")]
+                        f"Anything from {said(low)} to {said(high)} is right.")]
 
     def _too(self, low: bool) -> str:
         return f"little. {self.too_little}" if low else f"much. {self.too_much}"
@@ -283,7 +283,8 @@ class SetNumber(Judge):
         return short if low <= short <= high else best
 
     def written(self, value: float) -> str:
-        return f"{value:.{self.digits}f} {self.unit}"
+        unit = self.unit.removesuffix("s") if value == 1 and not self.digits else self.unit
+        return f"{value:.{self.digits}f} {unit}"
 
     @property
     def digits(self) -> int:

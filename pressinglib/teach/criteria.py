@@ -16,7 +16,7 @@ from typing import Any, Concatenate, ParamSpec
 import numpy as np
 
 from pressinglib.doors import door_class
-from pressinglib.field.player import XY
+from pressinglib.field.player import BACK, XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.balance import limit_m, switch_s
 from pressinglib.roles.faults import find_faults
@@ -69,11 +69,11 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
         words = f"{number} has their {man}: there {when} the first touch."
     elif denial.cuts_out:
         words = f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare."
-    elif not denial.in_time:
-        nearer_m = max(denial.away_m - denial.slack_m, 0.1)
-        words = f"{number} is {late_s:.1f} s late for their {man}: come {nearer_m:.1f} m nearer."
+    elif denial.goal_side:
+        words = (f"{number} is {late_s:.1f} s late for their {man}: "
+                 f"come {max(denial.away_m - denial.slack_m, 0.1):.1f} m nearer.")
     else:
-        words = f"{number} is near their {man}, but on the wrong side."
+        words = f"{number} is {denial.away_m:.1f} m from their {man}, and neither in the lane nor goal-side."
     return Finding(denial.cuts_out or (denial.goal_side and denial.in_time), words, seen=denial.seen)
 
 
@@ -166,10 +166,13 @@ def _within(holds: bool, words: str, else_: str, *seen: Seen) -> Finding:
 
 @criterion
 def few_moves(stand: Stand, most: int) -> Finding:
-    """Hardly anybody has been moved."""
-    stood = {p.number: p.xy for p in stand.plan.situation.pressing}
-    moved = sorted((p.number for p in stand.situation.pressing if p.xy != stood[p.number]), key=by_number)
-    return Finding(len(moved) <= most, f"You have moved {listed(moved)}: {most} at most." if len(moved) > most else "")
+    """Hardly anybody has been moved, and nobody up and out of the back line."""
+    stood = {p.number: p for p in stand.plan.situation.pressing}
+    moved = sorted((n for n, p in stood.items() if stand.own(n) != p.xy), key=by_number)
+    out = [n for n in moved if stood[n].line == BACK and stand.own(n)[0] > stood[n].xy[0] + LEVEL_M]
+    words = f"You have moved {listed(moved)}: {most} at most." if len(moved) > most else \
+        f"{listed(out)} left the back line: that is a midfielder's job." if out else ""
+    return Finding(not words, words)
 
 
 # -- Several, whoever does it: a line, men taken, gaps closed, and nothing opened elsewhere.
@@ -178,11 +181,11 @@ def few_moves(stand: Stand, most: int) -> Finding:
 @criterion
 def in_line(stand: Stand, *numbers: str) -> Finding:
     """They stand on one line, within the spread that the settings allow."""
-    line, most_m = {n: stand.own(n) for n in numbers}, stand.plan.rulebook.settings.line_spread_m
-    spread_m, last = round(float(np.ptp([x for x, _ in line.values()])), 1), min(line, key=lambda n: line[n][0])
+    line, most_m = sorted(numbers, key=lambda n: stand.own(n)[0]), stand.plan.rulebook.settings.line_spread_m
+    spread_m = round(stand.own(line[-1])[0] - stand.own(line[0])[0], 1)
     return _within(spread_m <= most_m + SAME_M, f"The line is {spread_m:.1f} m deep",
-                   f", {most_m:g} m at most: {last} hangs back",
-                   Seen("limit", tuple(sorted(line.values(), key=lambda xy: xy[1]))))
+                   f", from {line[0]} up to {line[-1]}: {most_m:g} m at most",
+                   Seen("limit", tuple(sorted(map(stand.own, numbers), key=lambda xy: xy[1]))))
 
 
 @criterion
@@ -190,7 +193,7 @@ def no_fault(stand: Stand, kind: str = "") -> Finding:
     """This fault is not in the picture; where none is named, none that was not there before."""
     before, now = (find_faults(s, stand.plan.rulebook) for s in (stand.plan.situation, stand.situation))
     old = {fault.kind for fault in before}
-    bad = [f"{f.kind.capitalize()}: {f.why}" for f in now if (f.kind == kind if kind else f.kind not in old)]
+    bad = [f.why for f in now if (f.kind == kind if kind else f.kind not in old)]
     return Finding(not bad, "".join(bad[:1]))
 
 
@@ -225,10 +228,8 @@ def stays_taken(stand: Stand) -> Finding:
 
 def _free(stand: Stand, man: str) -> Finding:
     """How far the nearest is from taking him."""
-    who = stand.nearest(man)
-    near = f"is near, but {'hides nobody' if who.goal_side else 'on the wrong side'}"
-    why = f"would be there first, {who.late_s:.1f} s late" if not who.in_time else near
-    return Finding(False, f"Their {man} is free: {who.number} {why}.", seen=who.seen)
+    found = denies(stand.nearest(man).number, man)(stand)
+    return Finding(False, f"Their {man} is free. {found.words}", seen=found.seen)
 
 
 # -- The exercises: one or several are placed, and any placing that does the job is right.

@@ -290,8 +290,9 @@ class Exercise:
     def solution(self) -> Solution:
         """An answer that does the job; others may do it too."""
         answer = self.judge.model(self.plan)
-        why = judged(self.judge.findings(self.plan, answer)).words
-        return Solution(f"{self.judge.written(answer)}. {why}", answer, self.judge.shown(self.situation, answer))
+        written, why = self.judge.written(answer), judged(self.judge.findings(self.plan, answer)).words
+        words = why if why.startswith(f"{written} ") else f"{written}. {why}"  # no number twice
+        return Solution(words, answer, self.judge.shown(self.situation, answer))
 
     @property
     def turns(self) -> bool:

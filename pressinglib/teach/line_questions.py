@@ -15,6 +15,7 @@ from pressinglib.field.player import BACK, XY, Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import offside_line_m
+from pressinglib.roles.measures import to_ball_s
 from pressinglib.roles.picture import Bools, Floats, norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import BACK_LINE, DROP_LINE, HOLD_LINE, STEP_UP, Settings
@@ -62,7 +63,7 @@ class HoldStepDrop(ChooseOne):
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """Covered or open, and in how many seconds somebody is at the ball."""
-        first_s = float(np.where(plan.picture.outfield, plan.picture.to_ball_s, np.inf).min())
+        first_s = float(to_ball_s(plan.picture).min())
         return ("Covered ball: hold. Played back: step up. Open ball: drop. In doubt: drop.",
                 f"The first of yours is at the ball in {first_s:.1f} s; "
                 f"{plan.rulebook.settings.covered_s:g} s or less, and it is covered.")

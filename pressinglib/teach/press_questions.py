@@ -47,8 +47,8 @@ class SteerSide(ChooseOne):
             other = _steered(plan, OTHER[best])
             opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
             opens = f"the pass to {listed(opened)} is on" if opened else "no other pass opens"
-            words = [f"Show them {best}: {plan.presser} comes from the {OTHER[best]}{hides}.",
-                     f"Show them {OTHER[best]}, and {opens}."]
+            words = [f"Steer him {best}: {plan.presser} comes from the {OTHER[best]}{hides}.",
+                     f"Steer him {OTHER[best]}, and {opens}."]
             ordered, seen = (words, _ways(plan, [])) if side == best else (words[::-1], _ways(other, opened))
             found[side] = Finding(side == best, " ".join([*ordered, _men(plan)]), seen=seen)
         return found
@@ -56,8 +56,8 @@ class SteerSide(ChooseOne):
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule that holds in this picture, and the numbers to either side."""
         if broken(plan.picture)[0] and not _touchline(plan):
-            return "The press is broken and no touchline is near: show them back into the crowd.", _men(plan)
-        return "Show them outside, to the nearer touchline, unless you have two more inside.", _men(plan)
+            return "The press is broken and no touchline is near: steer him back into the crowd.", _men(plan)
+        return "Steer him outside, to the nearer touchline, unless you have two more inside.", _men(plan)
 
 
 @lru_cache(maxsize=64)

@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from pressinglib.data.match_plan import SIDES, MatchPlan
+from pressinglib.data.match_planning import Progress
 from pressinglib.data.without_ball import LASTS_S, OFF_M, PAST_M, Taught, TeamReport
 from pressinglib.errors import BadInput, RuleError
 from pressinglib.field.situation import Situation
@@ -66,7 +67,8 @@ def figures(pictures: Iterable[tuple[Any, str]]) -> str:
     )}</div>"""
 
 
-def save_report(report: TeamReport, plan: MatchPlan, folder: Path) -> Path:
+def save_report(report: TeamReport, plan: MatchPlan, folder: Path,
+                progress: Progress = lambda done, total: None) -> Path:
     """`report.html`: tables, the moments to teach with the plan beside what was done, and what tracking cannot know;
     and each table as CSV, with the two ends of an interval in columns of their own.
     """
@@ -80,7 +82,8 @@ def save_report(report: TeamReport, plan: MatchPlan, folder: Path) -> Path:
                   replace(table, title="")._repr_html_()]
     if plan.rulebook != Rulebook():
         ids = plan.match.frame_id[plan.rows[plan.whose.team[plan.rows] == dict(SIDES)[report.side]]].tolist()
-        parts += _priced(plan.situation, ids, ("stock rules", "these rules"), (Rulebook(), plan.rulebook))
+        parts += _priced(plan.situation, ids, ("stock rules", "these rules"), (Rulebook(), plan.rulebook),
+                         progress)
     told = "Of different kinds, those in which the plan would have taken away most danger for longest."
     parts += [tagged("h2", "Moments to teach"),
               tagged("p", told if report.moments else "No fault was found, or none was looked for."),
@@ -117,10 +120,11 @@ def _taught(taught: Taught, plan: MatchPlan) -> str:
 
 
 def save_comparison(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
-                    look: Callable[[Any], tuple[Situation, str]], path: str | Path) -> Path:
+                    look: Callable[[Any], tuple[Situation, str]], path: str | Path,
+                    progress: Progress = lambda done, total: None) -> Path:
     """Differences with their intervals, the chart, and the pictures in which the second helps and hurts most.
 
-    `look` gives the picture of a row, and its title.
+    `look` gives the picture of a row, and its title; `progress` is told the pictures played on, and how many there are.
     """
     first, second = comparison.names
     title, (less, more, same) = f"{first} against {second}", comparison.better()
@@ -130,7 +134,8 @@ def save_comparison(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
         "An interval of a difference that holds 0 leaves open which is better.")]
     for table in (comparison.experiment(), comparison.baselines(), comparison.by_role()):
         parts += [tagged("h2", table.title), replace(table, title="")._repr_html_()]
-    parts += _priced(lambda name: look(name)[0], [row["picture"] for row in comparison.rows], comparison.names, rules)
+    ids = [row["picture"] for row in comparison.rows]
+    parts += _priced(lambda name: look(name)[0], ids, comparison.names, rules, progress)
     parts.append(figures([(danger_chart(comparison), f"What {second} changes, picture by picture.")]))
     for words, rows in zip(("helps", "hurts"), comparison.most(), strict=True):
         parts.append(tagged("h2", f"Where {second} {words} most"))
@@ -146,11 +151,14 @@ def save_comparison(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
 
 
 def _priced(look: Callable[[Any], Situation], ids: list[Any], names: tuple[str, str],
-            rules: tuple[Rulebook, Rulebook]) -> list[str]:
+            rules: tuple[Rulebook, Rulebook], progress: Progress) -> list[str]:
     """Some of the pictures, evenly spaced, played on by two rulebooks: means, and what sets the second apart."""
     some = [one for one in map(look, ids[:: -(-len(ids) // PRICED)]) if one.on_ball or one.receiver]
+    games = []
     try:
-        games = [choices(one, rules[0], {"other": rules[1]}, copies=GAMES).values * UNITS for one in some]
+        for one in some:
+            games.append(choices(one, rules[0], {"other": rules[1]}, copies=GAMES).values * UNITS)
+            progress(len(games), len(some))
     except RuleError as error:
         return [tagged("h2", "Played on"), tagged("p", str(error))]
     values = np.concatenate([np.zeros((2, 0, len(UNITS))), *games], axis=1)

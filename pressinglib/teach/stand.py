@@ -22,6 +22,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import bearing_rad, gap_limit, offside_line_m, rest_lane_margins, shadowed
 from pressinglib.roles.balance import BEHIND_M
+from pressinglib.roles.picture import norm
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.snapshot import Snapshot
 from pressinglib.show.judged import Seen, passed, ran
@@ -74,12 +75,12 @@ class Denial:
     """
 
     def __init__(self, plan: Plan, option: str, xy: XY, number: str = "") -> None:
-        s, goal = plan.rulebook.settings, plan.situation.pitch.own_goal_xy
+        s, ball, goal = plan.rulebook.settings, plan.situation.ball_xy, plan.situation.pitch.own_goal_xy
         self.plan, self.number, self.xy = plan, number, xy
         self.man_xy = plan.situation.player("possession", option).xy
         self.away_m = dist(xy, self.man_xy)
         self.margin_s = float(_margin_s(plan, [self.man_xy], [xy])[0, 0])
-        self.cuts_out = self.margin_s < CLOSED_S
+        self.cuts_out = self.margin_s < CLOSED_S and dist(xy, ball) <= dist(self.man_xy, ball)  # not through him
         self.late_s = float(_late_s(plan, self.man_xy, xy))
         self.in_time = round(self.late_s, 1) <= SAME_S
         self.slack_m = float(s.reach_m + s.running.covered_m(_touch_s(plan, self.man_xy) - s.reaction_s))
@@ -183,7 +184,8 @@ class Stand:
         plan, ours, men = self.plan, _xy(self.ours), _xy(self.theirs)
         ours_m, men_m = (np.array([self.goal_m(p.xy) for p in team]) for team in (self.ours, self.theirs))
         with_him = (ours_m <= men_m[:, None] + LEVEL_M) & (np.round(_late_s(plan, men[:, None], ours), 1) <= SAME_S)
-        holds = np.asarray(with_him | (_margin_s(plan, men, ours) < CLOSED_S))
+        before = norm(ours - self.situation.ball_xy) <= norm(men - self.situation.ball_xy)[:, None]
+        holds = np.asarray(with_him | (before & (_margin_s(plan, men, ours) < CLOSED_S)))
         for n in [n for n, p in enumerate(self.ours) if p.number == self.presser]:
             holds[:, n] = shadowed(ours[n], self.situation.ball_xy, men, plan.rulebook.settings.trusted_shadow_deg)
         return holds
@@ -274,7 +276,6 @@ def behind(stand: Stand, first: XY, second: XY) -> list[str]:
 
 
 def in_order(first: str, second: str) -> Pair:
-    """A pair as it is said, the lower number first."""
     return (first, second) if by_number(first) <= by_number(second) else (second, first)
 
 
@@ -330,11 +331,10 @@ class MarkGaps(Judge):
         return standing_gaps(Stand(plan, plan.situation)) if self.standing else gaps_of(plan)
 
     def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
-        is_open = {gap.name: gap.open or gap.either_way for gap in self._gaps(plan)}
-        wrong = sum(not is_open.get(name) for name in value if name != NONE)
-        closed = f"Of those you marked, {wrong} {'is' if wrong == 1 else 'are'} not open."
-        cue = closed if wrong else "There are more."
-        return f"{cue} A gap counts if somebody free is behind it.", self.hints(plan)[1]
+        bad = [f.words for f in self.findings(plan, value) if not f.holds and re.split("[ :]", f.words)[0] in value]
+        cue = f"Of those you marked, {len(bad)} {'are' if bad[1:] else 'is'} not open." if bad else \
+            f"There {'is one' if NONE in value else 'are more'}."
+        return f"{cue} A gap counts if somebody free is behind it.", bad[0] if bad else self.hints(plan)[1]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         gaps = self._gaps(plan)

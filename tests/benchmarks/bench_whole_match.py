@@ -4,7 +4,8 @@
 
 The open 20 minutes again and again, two moments a second planned, in chunks, each length in a process of its own so
 that its peak of memory is its own. With "faults" they are looked for too. Resident memory of an idle process with the
-match read is printed beside it. With "workers": the command plan with one process and with two, and the ratio.
+match read is printed beside it. With "workers": the command plan with one process and with two, the
+ratio, and the most that the machine allows.
 """
 
 from __future__ import annotations
@@ -58,17 +59,28 @@ def one(count: int, with_faults: bool) -> None:
 
 
 def shared() -> None:
-    """A match of 90 minutes (the open 20, repeated), all moments, by one process and by two that share it."""
-    took = []
+    """A match of 90 minutes (the open 20, repeated), all moments, by one process and by two that share it.
+
+    Beside it what the machine gives to two that share nothing: half of the match by one process, and by two at once.
+    """
     with tempfile.TemporaryDirectory() as folder:
-        save_match(of_length(match(), LENGTHS[-1]), Path(folder) / "match")
-        for workers in ("1", "2"):
+        for name, count in (("match", LENGTHS[-1]), ("half", LENGTHS[-1] // 2)):
+            save_match(of_length(match(), count), Path(folder) / name)
+
+        def took_s(what: str, workers: str, *to: str) -> float:
+            """One command for each folder of plans, all at once."""
+            command = [sys.executable, "-m", "pressinglib", "plan", f"{folder}/{what}", "--no-faults", "--workers",
+                       workers, "--quiet", "--to"]
             start = perf_counter()
-            subprocess.run([sys.executable, "-m", "pressinglib", "plan", f"{folder}/match", "--to",
-                            f"{folder}/{workers}", "--no-faults", "--workers", workers, "--quiet"], check=True)
-            took.append(perf_counter() - start)
-            print(f"{workers} workers {took[-1]:8.1f} s")
-    print(f"ratio {took[0] / took[1]:12.2f}")
+            running = [subprocess.Popen([*command, f"{folder}/{name}"], stdout=subprocess.DEVNULL) for name in to]
+            if sum(one.wait() for one in running):
+                raise RuntimeError("a command failed")
+            return perf_counter() - start
+
+        one, two = took_s("match", "1", "one"), took_s("match", "2", "two")
+        alone, both = took_s("half", "1", "alone"), took_s("half", "1", "left", "right")
+    print(f"1 worker {one:.1f} s, 2 workers {two:.1f} s: ratio {one / two:.2f}")
+    print(f"half alone {alone:.1f} s, two at once {both:.1f} s: the machine's own ceiling {2 * alone / both:.2f}")
 
 
 def main() -> None:

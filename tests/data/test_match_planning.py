@@ -105,6 +105,17 @@ def test_frames_on_which_an_own_rule_fails_are_left_out_and_counted(plan: MatchP
     assert {int(words.split("frame ")[1].split()[0]) for words in told} == bad
 
 
+def test_a_rule_may_leave_a_man_where_he_stands_off_the_pitch(invented: Tracking) -> None:
+    """As a winger does who waits over the line; his spot is the nearest place on the pitch."""
+    off = invented.home.xy.copy()
+    off[:, 6, 1] = -35.3
+    rules = Rulebook().with_rules(settle_spots=lambda s: {p.number: p.xy for p in s.pressing})
+    plan = MatchPlan.of(replace(invented, home=replace(invented.home, xy=off)), rules, 1, with_faults=False)
+    players = pd.DataFrame(plan.tables(plan.chunks[0])["players"])
+    his = players[(players["pressing"] == "home") & (players["number"] == "7")]
+    assert len(his) and (his["y"] == -35.3).all() and (his["target_y"] == -34.0).all()
+
+
 def test_a_folder_with_other_plans_is_refused(plan: MatchPlan, folder: Path) -> None:
     inside = replace(plan, rulebook=Rulebook().with_settings(steering="inside"))
     with pytest.raises(BadInput, match="expected the plans that were begun here; got another rules"):

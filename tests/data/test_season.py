@@ -4,7 +4,12 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
+import sys
+import threading
+import time
 from dataclasses import replace
+from multiprocessing import active_children
 from pathlib import Path
 
 import pandas as pd
@@ -12,8 +17,9 @@ import pytest
 
 from pressinglib.__main__ import main
 from pressinglib.data import MatchPlan, Tracking, open_match, plan_match, read_plans, save_match
-from pressinglib.data.season import matches_in, plan_one, plan_season, read_season, trends
-from pressinglib.errors import BadInput
+from pressinglib.data.season import helpers, matches_in, plan_one, plan_season, plan_together, read_season, trends
+from pressinglib.errors import BadInput, PressingError
+from tests.data.test_kills import content
 
 distributed = pytest.importorskip("distributed")
 pytestmark = pytest.mark.filterwarnings("default")  # what Dask itself complains about is not ours
@@ -53,6 +59,64 @@ def test_processes_that_share_a_match_write_what_one_writes(season: Path, tmp_pa
         main(["plan", str(match), "--to", str(plans), "--per-second", "1", "--no-faults", "--workers", "2", "--quiet"])
     assert ended.value.code == 0
     pd.testing.assert_frame_equal(read_plans(plans), alone(match, tmp_path / "alone"))
+
+
+def test_a_process_that_is_killed_is_said_and_the_same_command_goes_on(season: Path, tmp_path: Path) -> None:
+    plan = MatchPlan.of(open_match(season / "match_0"), per_second=5, rows_at_once=20, with_faults=False)
+    done: list[int] = []
+
+    def lose(planned: int, total: int) -> None:
+        done.append(planned)
+        active_children()[0].kill()
+
+    told = "ended from outside.* Give the same command again: it goes on"
+    with pytest.raises(PressingError, match=told), helpers(2) as pool:
+        plan_together(pool, plan, ([], []), tmp_path / "plans", "csv", lose, False)
+    assert 0 < done[-1] < len(plan.rows)
+    with helpers(2) as pool:
+        plan_together(pool, plan, ([], []), tmp_path / "plans", "csv", lambda n, _: done.append(n), False)
+    assert done[-1] == len(plan.rows)
+    assert content(tmp_path / "plans") == content(plan_match(plan, tmp_path / "whole", "csv"))
+
+
+def test_a_season_begins_again_where_a_process_was_killed(season: Path, tmp_path: Path) -> None:
+    def lose(done: int, total: int) -> None:
+        if done == 1:
+            active_children()[0].kill()
+
+    found = plan_season(matches_in(season), tmp_path, per_second=1, with_faults=False, progress=lose)
+    assert found == dict.fromkeys(("match_0", "match_1", "match_2"), "planned")
+
+
+def test_a_season_whose_processes_are_killed_again_and_again_says_so(season: Path, tmp_path: Path) -> None:
+    over = threading.Event()
+
+    def kill() -> None:
+        while not over.wait(0.05):
+            for process in active_children():
+                process.kill()
+
+    killer = threading.Thread(target=kill)
+    killer.start()
+    try:
+        found = plan_season(matches_in(season), tmp_path / "plans", per_second=1, with_faults=False)
+    finally:
+        over.set()
+        killer.join()
+    assert len(found) == 3 and all("Give the same command again" in words for words in found.values())
+
+
+def test_processes_end_with_the_one_that_is_killed(season: Path, tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "pressinglib", "plan", str(season / "match_0"), "--to", str(tmp_path), "--quiet",
+               "--workers", "2"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT) as first:
+        while not (tmp_path / "plan.json").is_file():
+            time.sleep(0.02)
+        first.kill()
+        first.communicate(timeout=20)  # its workers hold the same pipe, and let it go when they end
+    assert subprocess.run(command, capture_output=True).returncode == 0
+    plan = MatchPlan.of(open_match(season / "match_0"))
+    assert content(tmp_path) == content(plan_match(plan, tmp_path.with_name("whole")))
 
 
 @pytest.mark.full

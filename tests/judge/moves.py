@@ -6,7 +6,8 @@ import numpy as np
 
 from pressinglib.field.frames import Frames
 from pressinglib.roles.balance import block_reference
-from pressinglib.roles.decisions import Decisions, least_total
+from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.measures import least_total
 from pressinglib.roles.picture import Floats, Picture, norm, picture_of, unit
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook

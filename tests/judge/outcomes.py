@@ -16,7 +16,8 @@ import numpy as np
 from pressinglib.data import Tracking
 from pressinglib.field.frames import Frames
 from pressinglib.roles.balance import block_reference
-from pressinglib.roles.decisions import Decisions, least_total
+from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.measures import least_total
 from pressinglib.roles.picture import Picture, picture_of
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook

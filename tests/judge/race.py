@@ -19,7 +19,7 @@ from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import offside_line_x
 from pressinglib.physics.motion import RUNNING
 from pressinglib.physics.pitch_control import control_shares
-from pressinglib.roles.decisions import worth
+from pressinglib.roles.measures import worth
 from pressinglib.roles.picture import Floats, Picture, norm, pick
 
 REACTION_S = 0.3

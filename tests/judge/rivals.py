@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 
 from pressinglib.field.frames import Frames
-from pressinglib.roles.open_threats import after_running, danger
+from pressinglib.roles.measures import after_running, danger
 from pressinglib.roles.picture import Floats, Picture
 from pressinglib.roles.rulebook import Rulebook
 from tests.judge.frames import in_parts

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linear_sum_assignment
 
-from pressinglib.roles.decisions import least_total
+from pressinglib.roles.measures import least_total
 from tests.outside.check import Check, value_of
 
 SOURCE = (

@@ -29,7 +29,7 @@ def actions_in(draw: st.DrawFn, situation: Situation) -> list[Action]:
     dribble = st.builds(Dribble, to_xy=place, speed_mps=st.floats(1, 8), at_s=times)
     touch = st.builds(Touch, by_m=st.floats(1, 8), at_s=times)
     run = st.builds(Run, team=st.just("possession"), number=theirs, to_xy=place, at_s=times)
-    our_run = st.builds(Run, team=st.just("pressing"), number=ours, path=st.tuples(place, place), at_s=times)
+    our_run = st.builds(Run, team=st.just("pressing"), number=ours, to_xy=place, at_s=times)
     return draw(st.lists(aimed | chosen | way | dribble | touch | run | our_run, max_size=4))
 
 
@@ -37,5 +37,4 @@ def mirrored(action: Any) -> Any:
     """The action with left and right swapped."""
     if isinstance(action, Touch):
         return replace(action, angle_deg=None if action.angle_deg is None else -action.angle_deg)
-    flipped = replace(action, to_xy=action.to_xy and (action.to_xy[0], -action.to_xy[1]))
-    return replace(flipped, path=tuple((x, -y) for x, y in action.path)) if getattr(action, "path", None) else flipped
+    return replace(action, to_xy=action.to_xy and (action.to_xy[0], -action.to_xy[1]))

@@ -10,7 +10,7 @@ import pytest
 from pressinglib import Pitch, Player, Rulebook, Settings, Situation, find_faults, simulate
 from pressinglib.field.player import SLOTS, TOP_SPEED_MPS
 from pressinglib.field.situation import BALL_TOP_MPS, RESTARTS
-from pressinglib.play import TRIGGERS, Action, Dribble, Pass, Run, Touch
+from pressinglib.play import Action, Dribble, Pass, Run, Touch
 from pressinglib.roles.faults import faults_in_frames
 from tests.play.test_laws import check_always
 
@@ -68,7 +68,7 @@ def action(chance: Chance, s: Situation) -> Action:
         lambda: Pass(at_s=at_s), lambda: Dribble(aim, at_s=at_s, speed_mps=one_of(chance, (0.5, 10.0))),
         lambda: Dribble(way=one_of(chance, ("outside", "straight", "inside")), at_s=at_s),
         lambda: Touch(float(chance.uniform(1, 15)), one_of(chance, (None, 90.0)), at_s),
-        lambda: Run(*runner, path=(aim, place(chance, s.pitch)), at_s=at_s, until_s=one_of(chance, (None, 0.5))),
+        lambda: Run(*runner, place(chance, s.pitch), at_s=at_s, until_s=one_of(chance, (None, 0.5))),
         lambda: Run(*runner, aim, at_s=at_s, speed_mps=one_of(chance, (None, 0.5, 10.0)))))
     return make()
 
@@ -79,7 +79,7 @@ def manner(chance: Chance, s: Situation) -> dict[str, Any]:
                                {"count_goalkeeper": "yes"}))
     return {"rulebook": Rulebook(Settings(**settings)), "step_s": one_of(chance, STEPS), "duration_s": 2.0,
             "late_s": one_of(chance, (0.0, 0.4, 3.0)), "seed": one_of(chance, (None, 7)),
-            "attackers": one_of(chance, ("stay", "seek")), "triggers": one_of(chance, (TRIGGERS, ())),
+            "attackers": one_of(chance, ("stay", "seek")),
             "trap": one_of(chance, (None, None, one_of(chance, s.possession).number)),
             "just_lost": bool(chance.integers(2))}
 

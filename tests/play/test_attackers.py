@@ -41,7 +41,8 @@ def test_seeking_opens_lanes() -> None:
 
 
 def test_a_run_is_run_and_then_he_stays() -> None:
-    q = simulate(scene("worked scene"), [Run("possession", "8", path=((12, 20), (5, 25)), at_s=0.5)], duration_s=6)
+    runs = [Run("possession", "8", (12, 20), at_s=0.5), Run("possession", "8", (5, 25), at_s=3.0)]
+    q = simulate(scene("worked scene"), runs, duration_s=6)
     k = q.frames.possession_numbers.index("8")
     way = q.frames.possession_xy[:, k]
     assert np.hypot(*(way - (12, 20)).T).min() < 0.7

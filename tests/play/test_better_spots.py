@@ -11,7 +11,7 @@ from scipy import stats
 from pressinglib import PressingError, improve, plan_press, scene
 from pressinglib.play import price
 from pressinglib.play.price import DUTY_M, FREE_M, _line
-from pressinglib.roles.decisions import toward
+from pressinglib.roles.picture import toward
 from pressinglib.roles.settings import ROLES
 
 COPIES = 8

@@ -34,12 +34,12 @@ def test_somebody_moved_changes_what_comes() -> None:
 
 
 def test_later_actions_are_still_to_come_and_those_under_way_go_on() -> None:
-    actions = [Run("possession", "9", path=((-8, 0), (-30, 6)), at_s=0.2), Dribble(to_xy=(25, 10), at_s=0.5),
+    actions = [Run("possession", "9", (-30, 6), at_s=0.2), Dribble(to_xy=(25, 10), at_s=0.5),
                Pass("6", at_s=3.0)]
     sequence = simulate(scene("build-up left"), actions, duration_s=5)
     left = sequence.left[sequence.index(2.2)]
     assert [type(a) for a in left] == [Run, Dribble, Pass]
-    assert left[0].places == ((-30, 6),) and left[0].at_s == left[1].at_s == 0.0
+    assert left[0].to_xy == (-30, 6) and left[0].at_s == left[1].at_s == 0.0
     assert left[2].at_s == pytest.approx(0.8)
     assert sorted(a.at_s for a in sequence.left[sequence.index(0.1)]) == pytest.approx([0.1, 0.4, 2.9])
 

@@ -9,7 +9,7 @@ import pytest
 
 from pressinglib import PressingError, Rulebook, Situation, simulate
 from pressinglib.field.scene_file import scene
-from pressinglib.play import TRIGGERS, Pass, Touch, find_triggers
+from pressinglib.play import TRIGGERS, Pass, Touch, find_triggers, tactics
 from tests.play.stories import happened
 
 WORKED = scene("worked scene")
@@ -72,14 +72,15 @@ ACTS = {
 
 
 @pytest.mark.parametrize("name", ACTS)
-def test_a_team_that_waits_goes_on_a_trigger(name: str) -> None:
-    """Before it nobody presses; with it one goes; when the team does not heed it, nobody does."""
-    heeds = simulate(WORKED, ACTS[name], WAITS, duration_s=3, triggers=[name])
-    waits = simulate(WORKED, ACTS[name], WAITS, duration_s=3, triggers=())
-    seen = happened(heeds, "trigger seen")[0]
-    assert name in seen.words and seen.time_s <= 1.5
+def test_a_team_that_waits_goes_on_a_trigger(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Before it nobody presses; with it one goes; when the team does not see it, nobody does."""
+    heeds = simulate(WORKED, ACTS[name], WAITS, duration_s=3)
+    monkeypatch.setattr(tactics, "find_triggers", lambda *asked: ())
+    waits = simulate(WORKED, ACTS[name], WAITS, duration_s=3)
+    seen = happened(heeds, "trigger seen")
+    assert any(name in event.words and event.time_s <= 1.5 for event in seen)
     assert all(plan.presser is None for plan in heeds.plans[:10])
-    assert heeds.at(seen.time_s + 0.2).plan.presser is not None
+    assert heeds.at(seen[0].time_s + 0.2).plan.presser is not None
     assert all(plan.presser is None for t, plan in zip(waits.times, waits.plans, strict=True)
                if waits.at(float(t)).situation.ball_xy[0] > 18 and waits.at(float(t)).plan.state != "won")
     assert not happened(waits, "trigger seen")
@@ -92,6 +93,8 @@ def test_the_team_waits_again_when_nothing_came_of_it() -> None:
     assert sequence.at(5.5).plan.presser is None
 
 
-def test_a_press_that_does_not_wait_needs_no_trigger() -> None:
-    one, other = (simulate(WORKED, [Pass("2", at_s=0.5)], duration_s=2, triggers=t) for t in (TRIGGERS, ()))
+def test_a_press_that_does_not_wait_needs_no_trigger(monkeypatch: pytest.MonkeyPatch) -> None:
+    one = simulate(WORKED, [Pass("2", at_s=0.5)], duration_s=2)
+    monkeypatch.setattr(tactics, "find_triggers", lambda *asked: ())
+    other = simulate(WORKED, [Pass("2", at_s=0.5)], duration_s=2)
     np.testing.assert_array_equal(one.frames.pressing_xy, other.frames.pressing_xy)

@@ -14,7 +14,7 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
 from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.roles import pipeline as module
-from pressinglib.roles.open_threats import ACCOUNTS, GAP_STATES
+from pressinglib.roles.measures import ACCOUNTS, GAP_STATES
 from pressinglib.roles.pipeline import plan_frames
 from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.settings import DUTIES, ROLES, STATES, TIMINGS, WAYS

@@ -27,7 +27,7 @@ from pressinglib import (
 from pressinglib.physics import Running, control_field, total_pressure
 from pressinglib.physics.lanes import lane_margins, rest_lane_margins
 from pressinglib.play import Pass
-from pressinglib.roles.open_threats import AfterRuns, danger
+from pressinglib.roles.measures import AfterRuns, danger
 from pressinglib.roles.picture import picture_of
 
 NAMES = [name for name in scene_names() if scene(name).state == "open play"]

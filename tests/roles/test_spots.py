@@ -15,7 +15,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.motion import RUNNING
-from pressinglib.roles.open_threats import LANE_POINTS, danger
+from pressinglib.roles.measures import LANE_POINTS, danger
 from pressinglib.roles.picture import picture_of
 from pressinglib.roles.pipeline import swapped
 from tests.plugin import examples

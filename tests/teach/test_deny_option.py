@@ -59,7 +59,7 @@ def test_whoever_comes_as_much_nearer_as_he_is_told_is_no_longer_late(angle: flo
 def test_the_reasons_name_the_fault() -> None:
     said = {name: place_the_cover.check(place).words for name, place in BAD.items()}
     assert re.search(r"8 is \d\.\d s late for their 6", said["too far behind"])
-    assert "wrong side" in said["beyond him, off the lane"]
+    assert "neither in the lane nor goal-side" in said["beyond him, off the lane"]
     assert "two press one ball" in said["on the ball"]
 
 

@@ -17,7 +17,7 @@ from pressinglib.roles.plan import plan_press
 from pressinglib.roles.snapshot import Snapshot
 from pressinglib.teach.lessons import lesson_01 as lesson
 from pressinglib.teach.line_questions import alone, ten_band, ten_shifted
-from pressinglib.teach.pictures import placed, towards
+from pressinglib.teach.pictures import in_tenths, placed, towards
 from pressinglib.teach.stand import Stand
 from tests.teach.kept import kept, prose, told
 
@@ -102,7 +102,8 @@ def man_for_man(situation: Situation) -> Situation:
 
 def test_men_cost_twice_the_running_and_nobody_is_open_either_way() -> None:
     plan, words, run_m = plan_press(scene("full-back on the ball")), told(lesson, "the_ends"), []
-    for after in (lesson.runs_made(plan), man_for_man(plan.situation)):
+    runs_made = placed(plan.situation, {n: in_tenths(job.target_xy) for n, job in plan.assignments.items()})
+    for after in (runs_made, man_for_man(plan.situation)):
         assert Stand(plan, after).free == set()
         run_m.append(sum(dist(p.xy, after.player("pressing", p.number).xy) for p in plan.situation.pressing))
     assert f"run {run_m[0]:.0f} m to their places in zones, and {run_m[1]:.0f} m to their men" in words

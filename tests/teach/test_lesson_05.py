@@ -74,7 +74,6 @@ def test_the_gaps_to_hunt_are_those_to_repair_and_nobody_else_is_free() -> None:
     {"6": (11, -14), "8": (12, 8)},  # goal-side of the men
     {"6": (18, -14), "8": (15, 6)},  # in the lanes
     {"6": (18, -14), "8": (12, 8)},
-    {"4": (10, -15), "8": (12, 8)},  # a centre-back comes out, and their 9 is the other one's
 ])
 def test_any_repair_counts_that_opens_nothing(moves: dict[str, XY]) -> None:
     assert lesson.repair.check(moves).outcome == "right"
@@ -84,6 +83,7 @@ def test_any_repair_counts_that_opens_nothing(moves: dict[str, XY]) -> None:
     ({"6": (11, -14)}, "their 10 is free behind it: open", 1),
     ({"6": (11, -14), "11": (12, 9)}, "11 has tucked in too far: a switch to their 2 beats him", 2),
     ({"10": (20, -8), "7": (22, -16)}, "Their 3 is free", 1),
+    ({"4": (10, -15), "8": (12, 8)}, "4 left the back line: that is a midfielder's job.", 2),
     ({"6": (11, -14), "8": (12, 8), "11": (22, 18)}, "You have moved 6, 8 and 11: 2 at most", 2),
 ])
 def test_a_repair_that_leaves_or_opens_something_is_told_what(moves: dict[str, XY], why: str, held: int) -> None:

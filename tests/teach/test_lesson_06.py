@@ -85,7 +85,7 @@ def test_9_is_past_the_centre_backs_onside_and_caught_once_2_is_up() -> None:
     assert "Their 9 is 1.0 m short of the offside line: onside." in back.words
     assert "Their 9 is level with the offside line: onside." in level.words
     assert "Their 9 is 0.5 m past the offside line" in nearly.words
-    assert (back.outcome, level.outcome, nearly.outcome, nearly.held) == ("wrong", "wrong", "wrong", 1)
+    assert (back.outcome, level.outcome, nearly.outcome, nearly.held) == ("wrong", "wrong", "wrong", 2)
 
 
 def test_the_runner_is_first_though_the_line_is_nearer() -> None:

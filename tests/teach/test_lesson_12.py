@@ -9,7 +9,7 @@ import nbformat
 import pytest
 
 from pressinglib.data import MatchPlan, Share, Tracking
-from pressinglib.data.match_statistics import BALANCE, FirstPressers, ShareTable, fault_rates
+from pressinglib.data.match_statistics import BALANCE, ShareTable, fault_rates
 from pressinglib.errors import UnknownName
 from pressinglib.field.player import BACK, LINE_OF_SLOT
 from pressinglib.field.scene_file import load_scene
@@ -32,7 +32,7 @@ def match() -> Tracking:
 
 
 @pytest.fixture(scope="module")
-def asked() -> dict[float, FirstPressers]:
+def asked() -> dict[float, ShareTable]:
     return {lead: lesson_12.went(lead) for lead in (0.0, 0.5, 1.0)}
 
 
@@ -41,7 +41,7 @@ def missing() -> ShareTable:
     return lesson_12.missing()
 
 
-def test_the_shares_that_are_asked_about_are_those_that_are_counted(asked: dict[float, FirstPressers],
+def test_the_shares_that_are_asked_about_are_those_that_are_counted(asked: dict[float, ShareTable],
                                                                     missing: ShareTable) -> None:
     counts, followed = lesson_12.whole().counts(), lesson_12.followed().shares
     assert Share(counts["planned"], counts["frames"]) == lesson_12.PLANNED
@@ -54,7 +54,7 @@ def test_the_shares_that_are_asked_about_are_those_that_are_counted(asked: dict[
         assert (low < 0.5 < high) == (lesson_12.A_COIN[0] <= of_100 <= lesson_12.A_COIN[1])
 
 
-def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, FirstPressers]) -> None:
+def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, ShareTable]) -> None:
     for lead, found in asked.items():
         named, nearest = found.shares["the one named"], found.shares["the nearest"]
         assert named.interval[0] < nearest.interval[1] and nearest.interval[0] < named.interval[1]
@@ -62,13 +62,13 @@ def test_rules_and_nearest_overlap_at_every_lead(asked: dict[float, FirstPresser
     assert asked[0.5].shares["somebody went within 3 s"].interval[1] < 0.5
 
 
-def test_seven_went_to_their_six(asked: dict[float, FirstPressers]) -> None:
+def test_seven_went_to_their_six(asked: dict[float, ShareTable]) -> None:
     going = next(one for one in asked[0.5].goings if 0 <= one.frame_id - 36864 <= 14)
     assert (going.went, going.nearest) == ("7", "11")
     assert lesson_12.going.situation.receiver == "6"
 
 
-def test_labelled_duels_and_our_reading_differ_as_told(match: Tracking, asked: dict[float, FirstPressers]) -> None:
+def test_labelled_duels_and_our_reading_differ_as_told(match: Tracking, asked: dict[float, ShareTable]) -> None:
     slots = {f"{side[0]}{n}": slot for side in ("home", "away")
              for n, slot in zip(getattr(match, side).numbers, getattr(match, side).slots, strict=True)}
     with (lesson_12.MATCH / "duels.csv").open() as file:

@@ -35,7 +35,7 @@ def test_the_wrong_side_is_told_first_what_it_opens() -> None:
     inside = plan_press(which_side.situation, Rulebook(Settings(steering="inside")))
     assert inside.steer == "left" and (inside.account["5"], inside.account["8"]) == ("free", "denied")
     assert (which_side.plan.account["5"], which_side.plan.account["8"]) == ("shadow", "denied")
-    assert which_side.check("left").words.startswith("Show them left, and the pass to 5 is on.")
+    assert which_side.check("left").words.startswith("Steer him left, and the pass to 5 is on.")
     assert "hides their 5" in which_side.check("right").words
 
 

@@ -20,7 +20,7 @@ from pressinglib.teach.choices import NO_BAND, soonest
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
 from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.line_questions import across, ten_band, ten_shifted
-from pressinglib.teach.pictures import drawn, in_tenths, placed
+from pressinglib.teach.pictures import drawn
 
 ask = asks_of("lesson_01.md")
 AHEAD_S = 1.5  # so long a runner is followed ahead
@@ -81,11 +81,6 @@ def shift_band(plan: Plan) -> Band:
 def line_shifted(situation: Situation, metres: float) -> Situation:
     """The back four so many metres further to the ball's side, as far as the pitch goes."""
     return across(situation, LINE, float(np.sign(situation.ball_xy[1])) * metres)
-
-
-def runs_made(plan: Plan) -> Situation:
-    """Everybody at the spot that the plan gives him."""
-    return placed(plan.situation, {n: in_tenths(job.target_xy) for n, job in plan.assignments.items()})
 
 
 def all_zones() -> Picture:

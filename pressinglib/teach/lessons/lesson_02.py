@@ -83,7 +83,8 @@ def stops_in_time(stand: Stand, number: str) -> Finding:
     needs_s = round(float(stops_in_s(stand.plan, start.xy, start.velocity, stand.own(number))), 1)
     has_s = round(touch_s(stand.plan), 1)
     words = f"{number} needs {needs_s:.1f} s to run there and stop; the first touch is taken after {has_s:.1f} s"
-    return Finding(needs_s <= has_s, f"{words}." if needs_s <= has_s else f"{words}: {needs_s - has_s:.1f} s late.")
+    on_time = needs_s <= round(has_s + SAME_S, 1)
+    return Finding(on_time, f"{words}." if on_time else f"{words}: {needs_s - has_s:.1f} s late.")
 
 
 @criterion

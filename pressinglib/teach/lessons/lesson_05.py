@@ -11,7 +11,7 @@ from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, S
 from pressinglib.teach.choices import NO_BAND, off_him, whose_job
 from pressinglib.teach.criteria import closes_gap, few_moves, leaves_ball, no_fault, stays_taken, taken
 from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.pictures import Places, drawn, placed
+from pressinglib.teach.pictures import Places, drawn, in_tenths, placed
 from pressinglib.teach.stand import Gap, gaps_of, standing_gaps
 
 ask = asks_of("lesson_05.md")
@@ -37,8 +37,7 @@ def widest_gap(plan: Plan) -> Band:
 def onto_the_free_men(plan: Plan) -> Places:
     """Those whom the plan sends onto the men behind the gaps, and where to."""
     men = {gap.man for gap in standing_gaps(Stand(plan, plan.situation)) if gap.open}
-    return {n: (float(x), float(y)) for n, job in plan.assignments.items() if job.mark in men
-            for x, y in [job.anchor_xy]}
+    return {n: in_tenths(job.anchor_xy) for n, job in plan.assignments.items() if job.mark in men}
 
 
 def tucked_in(plan: Plan) -> Band:

@@ -35,6 +35,11 @@ def offside_men(plan: Plan) -> dict[str, Finding]:
     return {p.number: Finding(line > p.xy[0], f"Their {p.number} is {_past(line - p.xy[0])}.") for p in front}
 
 
+def _level_with_5(stand: Stand) -> XY:
+    """As high as 5, as far out as 2 stood at first."""
+    return stand.own("5")[0] + 0.5, stand.plan.situation.player("pressing", "2").xy[1]
+
+
 @criterion
 def catches(stand: Stand, man: str) -> Finding:
     """An opponent is in an offside position, as ours stand."""
@@ -45,10 +50,6 @@ def catches(stand: Stand, man: str) -> Finding:
 def _past(past_m: float) -> str:
     where = f"{abs(past_m):.1f} m {'past' if past_m > 0 else 'short of'}" if past_m else "level with"
     return f"{where} the offside line: {'an offside position' if past_m > 0 else 'onside'}"
-
-
-def _goal_line_m(plan: Plan) -> float:
-    return offside_line_m(plan.situation) - plan.situation.pitch.own_goal_xy[0]
 
 
 def first_at_the_ball(plan: Plan) -> dict[str, Finding]:
@@ -95,12 +96,13 @@ back_pass = ask("back_pass", drawn("played back"), HoldStepDrop(),
     others=(drawn("played inside to 10"), drawn("played on to 11")))
 
 offside = ask("offside", drawn("hanging behind"), Choose, "opponent in front", offside_men,
-    far=lambda plan: f"The offside line is {_goal_line_m(plan):.0f} m from your goal line.",
+    far=lambda plan: f"The offside line is {offside_line_m(plan.situation) + plan.situation.pitch.length_m / 2:.0f} m "
+                     "from your goal line.",
     names_players=True, others=(placed(drawn("hanging behind"), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
 
-mend = ask("mend", drawn("hanging behind"), PlacePlayers, ("2",), (in_line(*BACK_FOUR), catches("9")),
-    places=lambda plan: {"2": (plan.situation.player("pressing", "5").xy[0] + 0.5,
-                                plan.situation.player("pressing", "2").xy[1])})
+mend = ask("mend", drawn("hanging behind"), PlacePlayers, ("2",),
+    (in_line(*BACK_FOUR), catches("9"), near("2", _level_with_5, 8.0, "the right back's spot")),
+    places=lambda plan: {"2": _level_with_5(Stand(plan, plan.situation))})
 
 over_top = ask("over_top", drawn("open ball"), Choose, "choice", first_at_the_ball,
     far=lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",

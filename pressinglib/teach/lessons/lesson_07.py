@@ -123,7 +123,7 @@ def on_inside_line(stand: Stand, number: str) -> Finding:
                    f"{number} is {beside_m:.1f} m off the inside line; {INSIDE_M:g} m is near enough.")
 
 
-beaten = ask("beaten", late_press(2.6).situations[-1], Choose, "answer", past_half("broken", "not yet"), far=gone_past,
+beaten = ask("beaten", late_press(2.6).situations[-1], Choose, "answer", past_half("yes", "no"), far=gone_past,
     others=(scene("worked scene"),))
 
 who_goes = ask("who_goes", drawn("through midfield"), WhoPresses())

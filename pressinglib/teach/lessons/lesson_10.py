@@ -44,7 +44,7 @@ def one_is_right(stand: Stand) -> Finding:
     plan = plan_press(stand.situation)
     right, race = who_is_right(plan), Race(plan)
     first, second = race.first(2)
-    apart_s = round(race.time_s(second) - race.time_s(first), 1)
+    apart_s = round(round(race.time_s(second), 1) - round(race.time_s(first), 1), 1)
     when = f"is there {apart_s:.1f} s before {second}" if apart_s else f"and {second} are there together"
     words = f"{first} {when}: {listed(right)} {'are' if right[1:] else 'is'} right"
     easy = f", and anybody sees it. {EASY_S:.0f} s at most." if apart_s > EASY_S else "."

@@ -16,12 +16,12 @@ import numpy as np
 
 from pressinglib import Plan, Rulebook, Situation, load_situation
 from pressinglib.data import MatchPlan, Share, Tracking, fault_rates, first_presser, open_match, spot_adherence
-from pressinglib.data.match_statistics import FirstPressers, ShareTable
+from pressinglib.data.match_statistics import ShareTable
 from pressinglib.tables import Table
 from pressinglib.teach import Choose, Exercise, Finding, MarkGaps, NameFault, PlacePlayers, SetNumber, WhoPresses
 from pressinglib.teach.charts import Chart, share_chart
 from pressinglib.teach.choices import Band, one_holds
-from pressinglib.teach.criteria import guards_far_side, leaves_ball
+from pressinglib.teach.criteria import goal_side, guards_far_side, leaves_ball
 from pressinglib.teach.explanation import asks_of
 
 ask = asks_of("lesson_12.md")
@@ -63,7 +63,7 @@ def counts() -> Table:
 
 
 @cache
-def went(lead_s: float = 0.5) -> FirstPressers:
+def went(lead_s: float = 0.5) -> ShareTable:
     """Who went to whoever got the ball, the rules asked so long before."""
     return first_presser(whole(), lead_s=lead_s)
 
@@ -148,7 +148,7 @@ how_missing = _of_100("how_missing", MISSING, ROUGHLY + 1.0)
 
 gaps = ask("gaps", _frame(18360), MarkGaps(), rulebook=ANYONE)
 
-far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",), (guards_far_side("27", "40"), leaves_ball("27")),
-    rulebook=ANYONE)
+far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",),
+    (guards_far_side("27", "40"), goal_side("27", "40"), leaves_ball("27")), rulebook=ANYONE)
 
 not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer, turns=False, rulebook=ANYONE)

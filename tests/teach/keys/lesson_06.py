@@ -9,7 +9,7 @@ KEYS = {
     "covered": Key(wrong=("drop", "step"), right=("hold", "Hold")),
     "back_pass": Key(wrong=("hold", "drop"), right=("step", "STEP")),
     "offside": Key(wrong=("9", 7), right=("11", 11)),
-    "mend": Key(wrong=((-8.5, -15), (-2, -15)), right=((-6, -15), (-5, -16))),
+    "mend": Key(wrong=((-8.5, -15), (-5, 6)), right=((-6, -15), (-5, -16))),
     "over_top": Key(wrong=("keeper", "line"), right=("runner", "Runner")),
     "slow_line": Key(wrong=("line", "Line"), right=("runner", "keeper")),
     "keeper_height": Key(wrong=((-47, 0.1), (-27, 0.5)), right=((-38, 0.3), (-35, 0.3))),

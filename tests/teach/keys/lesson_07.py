@@ -5,7 +5,7 @@ from __future__ import annotations
 from tests.teach.keys.key import Key
 
 KEYS = {
-    "beaten": Key(wrong=("not yet", "NOT YET"), right=("broken", " Broken")),
+    "beaten": Key(wrong=("no", "NO"), right=("yes", " Yes")),
     "who_goes": Key(wrong=("11", "3"), right=("6", " 6")),
     "runs_back": Key(wrong=("6", "7"), right=("11", 9)),
     "run_home": Key(wrong=((13, 28), (9, 30)), right=((3.5, 16.5), (2, 17.5))),

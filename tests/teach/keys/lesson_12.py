@@ -13,6 +13,6 @@ KEYS = {
                  right=("gap open with a man in it", "Gap open with a man in it")),
     "how_missing": Key(wrong=(2, "60"), right=(15, "12")),
     "gaps": Key(wrong=("11-37", "none"), right=("11-28", "28 - 11")),
-    "far_side": Key(wrong=({"27": (0, 20)}, {"27": (22, 13)}), right=({"27": (10, -11)}, {27: (12, -14)})),
+    "far_side": Key(wrong=({"27": (0, 20)}, {"27": (19, -22)}), right=({"27": (10, -11)}, {27: (12, -14)})),
     "not_nearer": Key(wrong=("pressure", "back line"), right=("cover", "Cover")),
 }
