@@ -16,9 +16,9 @@ from typing import Any
 from pressinglib.data.common_tracking import read_common
 from pressinglib.data.coordinates import Coordinates
 from pressinglib.data.long_table import read_long
-from pressinglib.data.match_folder import open_match, save_match
+from pressinglib.data.match_folder import match_hash, open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
-from pressinglib.data.match_planning import Question, find_moments, left_out, plan_match, read_plans
+from pressinglib.data.match_planning import Question, check_same, find_moments, left_out, plan_match, read_plans
 from pressinglib.data.match_statistics import compare_match
 from pressinglib.data.season import helpers, matches_in, pair, plan_season, plan_together, plans_in, rulebook_of, trends
 from pressinglib.data.table_files import kind_of, write_table
@@ -190,6 +190,7 @@ def _find(args: Args) -> int:
                 raise BadInput("--scenes", expected="the plans of one match, and --match", got="none or several",
                                todo="say which match was planned")
             plan = MatchPlan.of(open_match(args.match))
+            check_same(place, match=match_hash(plan.match))
             made_folder(args.scenes)
             for moment in found[: args.first]:
                 save_situation(plan.situation(moment.frame_id), args.scenes / f"frame_{moment.frame_id}.json",

@@ -97,8 +97,7 @@ class AnswerFileError(PlainFileError):
 
 
 REMEDIES = {errno.ENOSPC: "make room on the disk", errno.EDQUOT: "make room on the disk",
-            errno.ENAMETOOLONG: "take a shorter name", errno.EINVAL: "take another name",
-            errno.ETIMEDOUT: "try again in a moment"}
+            errno.ENAMETOOLONG: "take a shorter name", errno.EINVAL: "take another name"}
 
 
 def unwritten(what: str, error: OSError) -> PressingError:
@@ -237,7 +236,7 @@ def not_negative(**parameters: Any) -> None:
 def _every(parameters: dict[str, Any], holds: Callable[[Any, float], Any], expected: str, todo: str) -> None:
     for name, value in parameters.items():
         if not (type(value) is float and value < np.inf and holds(value, 0.0)):  # the quick way for most
-            numbers = _numbers(value)
+            numbers = as_array(value, name)
             if not np.all(np.isfinite(numbers) & holds(numbers, 0.0)):
                 raise BadInput(name, expected=expected, got=shown(value), todo=todo)
 
@@ -247,11 +246,3 @@ def no_negative_distance(**distances: Any) -> None:
     for name, value in distances.items():
         if np.any(as_array(value, name) < 0.0):
             raise BadInput(name, expected="metres of at least 0", got=shown(value), todo="give zero or more")
-
-
-def _numbers(value: Any) -> Any:
-    """The value as an array; NaN, which no check passes, where it holds no numbers."""
-    try:
-        return as_array(value, "parameter")
-    except BadInput:
-        return np.array(np.nan)

@@ -115,6 +115,9 @@ def that(holds: Callable[[Any], bool], expected: str) -> Kind:
     return lambda check, value: value if check.expect(holds(value), expected, repr(value)) else None
 
 
+any_text = that(lambda value: isinstance(value, str), "a text")
+
+
 def text(least: int, most: int) -> Kind:
     """A printable text of this length."""
     return lambda check, value: value if check.text(value, least, most) else None
@@ -123,6 +126,15 @@ def text(least: int, most: int) -> Kind:
 def several(kind: Kind, least: int, most: int, what: str) -> Kind:
     """A list of things of one kind."""
     return lambda check, value: tuple(kind(place, one) for place, one in check.items(value, least, most, what))
+
+
+def made_of(maker: Callable[..., Made], **kinds: Kind | None) -> Callable[[Checker, Any], Made | None]:
+    """A thing of named values, each as its kind makes it; nothing, and the faults noted, where one is wrong."""
+    def read(check: Checker, values: Any) -> Made | None:
+        given = check.fields(values, **kinds)
+        return None if check.faults else check.make(maker, named=True, **given)
+
+    return read
 
 
 def short(text: str, longest: int = SHOWN) -> str:
@@ -160,15 +172,12 @@ class Format(Generic[Made]):
         """Write values, their version first; a file that is there is replaced as a whole or stays as it was."""
         target = as_path(path)
         try:
-            data = (_lines({"version": self.version, **values}) + "\n").encode("utf-8")
+            text = json.dumps({"version": self.version, **values}, ensure_ascii=False, allow_nan=False, indent=1)
+            data = f"{text}\n".encode()
         except (TypeError, ValueError) as cause:
             raise self.error(str(path), [f"a value that is not text: {cause}"], "give texts as text") from cause
         self._parse(data, str(path))  # what could not be loaded again must not replace a good file
-        try:
-            write_file(target, data)
-        except PressingError as failed:
-            raise self.error(str(path), [failed.got], failed.todo) from failed
-        return target
+        return write_file(target, data)
 
     def newest(self, check: Checker, document: Any) -> Made | None:
         """What is made of values of any version."""
@@ -230,21 +239,6 @@ def _too_deep(value: Any, levels: int) -> bool:
     """Whether lists and braces go deeper; stops at the level that is one too many, so that no depth can hurt."""
     inside = value.values() if isinstance(value, dict) else value if isinstance(value, list) else None
     return inside is not None and (levels == 0 or any(_too_deep(v, levels - 1) for v in inside))
-
-
-def _lines(value: Any) -> str:
-    """JSON with one player a line."""
-    if isinstance(value, dict) and any(map(_has_rows, value.values())):
-        return "{" + ",\n ".join(f"{json.dumps(key)}: {_lines(part)}" for key, part in value.items()) + "}"
-    if isinstance(value, list) and _has_rows(value):
-        return "[\n  " + ",\n  ".join(map(_lines, value)) + "]"
-    return json.dumps(value, ensure_ascii=False, allow_nan=False)
-
-
-def _has_rows(value: Any) -> bool:
-    if isinstance(value, list):
-        return any(isinstance(part, dict) for part in value)
-    return isinstance(value, dict) and any(map(_has_rows, value.values()))
 
 
 def as_path(value: object) -> Path:

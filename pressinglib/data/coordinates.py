@@ -136,10 +136,10 @@ class Coordinates:
 
     def metres(self, xy: Floats, period: Ints, pitch: Pitch) -> Floats:
         """Places (n, 2) in metres from the centre spot, the home side attacking +x; `period` (n,)."""
-        missing = [str(k) for k in np.unique(period) if k not in self.home_attacks]
+        missing = sorted(set(period.tolist()) - set(self.home_attacks))
         if missing:
             raise BadInput("home_attacks", expected="a direction for every period",
-                           got=f"none for {', '.join(missing)}", todo="say it for that period as well")
+                           got=f"none for {', '.join(map(str, missing))}", todo="say it for that period as well")
         right = np.isin(period, [k for k, way in self.home_attacks.items() if way == "right"])
         size, factor = np.array([pitch.length_m, pitch.width_m]), UNITS[self.unit]
         scaled = xy * (size / (100.0 if self.unit == "percent" else 1.0) if factor is None else factor)

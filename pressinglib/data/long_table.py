@@ -151,7 +151,7 @@ def _values(table: Any, home: str, away: str, report: Report) -> Any:
         return said.isin(YES) | (~said.isin(NO) & otherwise)
 
     team = text("team")
-    if home == away or not {home, away} <= (found := set(team)):
+    if home == away or not {home, away} <= (found := set(team.unique())):
         raise BadInput(f"table {report.file}, column team", expected=f"the two teams {home!r} and {away!r}",
                        got=", ".join(sorted(map(repr, found))[:6]), todo="say what home and away are called")
     ball = (team.str.lower() == BALL) | ("ball" in table and flags("ball", False))

@@ -121,6 +121,15 @@ def plan_sheet(place: Path) -> dict[str, Any]:
                          "plan the match again, into a new folder")
 
 
+def check_same(folder: str | Path, **hashes: str) -> None:
+    """BadInput where plans were made of another `match`, or by other `rules`, than these."""
+    sheet = plan_sheet(Path(folder))
+    for what, ours in hashes.items():
+        if sheet.get(what) != ours:
+            raise BadInput(f"plans {Path(folder).name}", expected="plans of this match, by these rules",
+                           got=f"another {what}", todo="plan this match first, or say the same settings and rules")
+
+
 def read_plans(folder: str | Path, table: str = "frames") -> Any:
     """One table of a planned match, as a pandas DataFrame; BadInput if there is none.
 

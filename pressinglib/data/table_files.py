@@ -140,7 +140,10 @@ def _read_csv(path: Path, texts: Collection[str]) -> tuple[Any, dict[int, list[s
         table = pandas_or_say().read_csv(
             file, sep=mark, decimal=point, header=None, names=range(len(names)), skiprows=[0, *broken], index_col=False,
             dtype={k: str for k, name in enumerate(names) if name in texts}, low_memory=False)
-    table.columns, table.index = names, np.setdiff1d(np.arange(1, n + 1), [*blank, *broken])
+    for k in [k for k, name in enumerate(names) if point == "," and name not in texts and not _is_number(table[k])]:
+        table[k] = table[k].str.replace(",", ".")  # one word among numbers makes texts of them all
+    table.columns, rows = names, pandas_or_say().RangeIndex(1, n + 1)
+    table.index = rows.delete(np.array([*blank, *broken], int) - 1)
     words = "decimal commas" if point == "," else "decimal points"
     found = {f"read with {SEPARATORS[mark]} between the columns and {words}": mark != ",",
              "the last row ends without a line break: it may be cut": not line.endswith(b"\n")}

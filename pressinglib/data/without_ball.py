@@ -69,11 +69,8 @@ def team_report(plan: MatchPlan, plans: str | Path, side: Side) -> TeamReport:
     his spot, and no spot of anybody within 5 m of him, for a second at least (own definitions, grade D).
     """
     as_known(side, dict(SIDES), "team")
-    sheet, seen = planning.plan_sheet(Path(plans)), _Defending(plan, plans, side)
-    for what, ours in (("match", match_hash(plan.match)), ("rules", planning.rulebook_hash(plan.rulebook))):
-        if sheet.get(what) != ours:
-            raise BadInput(f"plans {Path(plans).name}", expected="plans of this match, by these rules",
-                           got=f"another {what}", todo="plan this match first, or say the same settings and rules")
+    seen = _Defending(plan, plans, side)
+    planning.check_same(plans, match=match_hash(plan.match), rules=planning.rulebook_hash(plan.rulebook))
     return TeamReport(side, float(seen.seconds.sum() / 60), {
         "pressing": seen.pressing(), "outcomes": seen.outcomes(), "block": seen.block(),
         "faults": seen.fault_kinds(), "faults by player": seen.faults_by_player(),

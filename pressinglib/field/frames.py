@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from pressinglib.errors import BadInput, as_a, as_array, as_items
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import Player
-from pressinglib.field.situation import RESTARTS, Situation
+from pressinglib.field.situation import PASSER_M, RESTARTS, Situation
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]
@@ -116,7 +116,7 @@ class Frames:
         return cls(*shared, **_arrays(situations))
 
     def situation(self, i: int) -> Situation:
-        """Frame `i` as a Situation; absent players are left out."""
+        """Frame `i` as a Situation; absent players are left out, and to a far carrier the ball is on its way."""
         def team(side: str, *known: Floats) -> tuple[Player, ...]:
             numbers, slots, xy, v = (getattr(self, f"{side}_{what}") for what in ("numbers", "slots", "xy", "velocity"))
             own = [[None if np.isnan(value) else float(value) for value in values[i]] for values in known]
@@ -128,10 +128,13 @@ class Frames:
             return self.possession_numbers[k] if k >= 0 else None
 
         restart, unknown = int(self.restart[i]), np.full_like(self.pressing_top_mps, np.nan)
+        carrier, receiver = int(self.carrier[i]), int(self.receiver[i])
+        if carrier >= 0 > receiver and np.linalg.norm(self.possession_xy[i, carrier] - self.ball_xy[i]) > PASSER_M:
+            carrier, receiver = -1, carrier
         return Situation(
             self.pitch, team("pressing", unknown, self.pressing_top_mps),
             team("possession", self.facing_deg, self.possession_top_mps),
-            tuple(self.ball_xy[i]), number(int(self.carrier[i])), number(int(self.receiver[i])),
+            tuple(self.ball_xy[i]), number(carrier), number(receiver),
             tuple(self.ball_velocity[i]), float(self.ball_height_m[i]), RESTARTS[restart - 1] if restart else None)
 
 

@@ -162,8 +162,8 @@ def save_situation(situation: Situation, path: str | os.PathLike[str], title: st
                    marks: Iterable[OwnMark] = ()) -> Path:
     """Save a picture as a scene file, with a title, notes and at most 60 marks of a person's own.
 
-    A file that is there is replaced as a whole or stays as it was; a SceneFileError says what is not fit for a file, or
-    why the folder cannot be written to.
+    A file that is there is replaced as a whole or stays as it was; a SceneFileError says what is not fit for a file, a
+    PressingError why the folder cannot be written to.
     """
     as_a(situation, Situation, "situation", "give the picture first")
     own = as_items(marks, OwnMark, "marks", "a list of OwnMark", "make them: OwnMark(kind, points, words)")

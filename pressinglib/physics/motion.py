@@ -137,8 +137,6 @@ class Running:
                     reach_m: Any = 0.0) -> Array:
         """Time to arrive and stand: `time`, with its parameters, and the price of stopping.
 
-        Notes
-        -----
         An approximation (own arithmetic, grade D): the arrival time plus w u / (b (w + u)), u the speed on arrival and
         w that at which he begins to brake, as if he gained speed evenly on the way and at most sqrt(2 b d), from which
         he can still stop within the distance d. Exact for even acceleration and for an even run, u / (2 b); straight
@@ -213,9 +211,8 @@ def _decay_of(y: Array) -> Array:
     """Look up exp(-s) for s + exp(-s) = 1 + y^2, y >= 0; the error stays below 4e-6 (1 + y^2 - decay is s)."""
     heights, slopes = _decay_table()
     place = np.asarray(y * CELLS_PER_UNIT)
-    np.minimum(place, CELLS, out=place)
-    with np.errstate(invalid="ignore"):
-        cell = place.astype(np.intp)
+    np.fmin(place, CELLS, out=place)  # of what is no number too: nothing comes of it
+    cell = place.astype(np.intp)
     place *= slopes.take(cell, mode="clip")
     place += heights.take(cell, mode="clip")
     return place
@@ -241,17 +238,19 @@ def _least_root(gap2: Array, toward: Array, speed2: Array, head_start: Array) ->
     root = np.zeros_like(gap2)
     # Already there, but for rounding. NaN (absent) is not "there" and comes back as NaN.
     places = np.flatnonzero(~(gap2 <= np.maximum(1.0 - head_start, THERE) ** 2))
-    rows = np.stack([gap2, toward, speed2, head_start, root])[:, places]
+    # No sooner than at top speed, or at his own if that is more, all the way.
+    soonest = (np.sqrt(gap2) - 1.0 + head_start) / np.sqrt(np.maximum(speed2, 1.0))
+    rows = np.array([gap2, toward, speed2, head_start, np.maximum(soonest, 0.0)])[:, places]
     for rounds in range(MOST_ROUNDS):
-        before = rows[4]
         after = _one_round(*rows)
         root[places] = after
         # A first step may be short because the target is near, and still the player runs past it.
-        moving = np.abs(after - before) > (CLOSE if rounds else 0.0)
-        if not moving.any():
+        moving = np.abs(after - rows[4]) > (CLOSE if rounds else 0.0)
+        left = np.count_nonzero(moving)
+        if not left:
             break
         rows[4] = after
-        if not moving.all():
+        if left < len(moving):
             rows, places = rows[:, moving], places[moving]
     return root
 
@@ -259,13 +258,13 @@ def _least_root(gap2: Array, toward: Array, speed2: Array, head_start: Array) ->
 def _one_round(gap2: Array, toward: Array, speed2: Array, head_start: Array, u: Array) -> Array:
     """Solve the tangent equation u + w exp(-u) = q at the present u."""
     decay = np.exp(-u)
-    drift = speed2 * (1.0 - decay) - toward
-    distance = np.sqrt(np.maximum(gap2 + (drift - toward) * (1.0 - decay), 1e-300))
+    gained = 1.0 - decay
+    drift = speed2 * gained - toward
+    distance = np.sqrt(np.maximum(gap2 + (drift - toward) * gained, 1e-300))
     slope = drift / distance
     w = 1.0 + slope
     q = distance + slope * decay + head_start
-    positive = np.maximum(w, 1e-9)
-    guess = np.maximum(q - _decay_of(np.sqrt(np.maximum(q - 1.0 - np.log(positive), 0.0))), u)
+    guess = np.maximum(q - _decay_of(np.sqrt(np.maximum(q - 1.0 - np.log(np.maximum(w, 1e-9)), 0.0))), u)
     pull = w * np.exp(-guess)
     return guess - (guess + pull - q) / np.maximum(1.0 - pull, 1e-300)
 

@@ -49,8 +49,6 @@ def control_shares(attack_s: ArrayLike, defence_s: ArrayLike, ball_s: ArrayLike,
     are those of Spearman 2018; 4.30, 0.45 and 1 those of Spearman et al. 2017. They add up to 1 where anybody comes at
     all, else both are 0.
 
-    Notes
-    -----
     Solves dP_j/dT = (1 - sum of P) rate_j f_j(T), f_j the logistic of `interception_probability`, P = 0 until the ball
     arrives: the part still open is known exactly, what each team takes of it is an integral by 32 nodes of Gauss and
     Legendre. Within 1e-4 of a general solver; a spread below 1/14 of the mean time of control counts as that much.

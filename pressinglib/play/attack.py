@@ -113,7 +113,7 @@ def _way_of(now: GameState, him: int, action: Pass, s: Settings, chance: np.rand
         return travel
     angle, share = np.radians(STRAY_DEG) * chance.normal(), 1 + STRAY_SHARE * chance.normal()
     aim = travel.start + turned(travel.unit, angle) * travel.length_m
-    speed = travel.speed_mps if travel.kind == "ground" else travel.length_m / travel.flight_s
+    speed = travel.speed_mps if travel.kind == "ground" else travel.length_m / travel.travel_s
     return passed(action.kind, now.time_s, travel.start, aim, float(np.clip(speed * share, 1.0, 50.0)), s)
 
 
@@ -147,11 +147,9 @@ def heavy_touch(now: GameState, action: Touch) -> None:
 
 def start_dribble(now: GameState, action: Dribble) -> None:
     """The carrier sets off with the ball."""
-    if action.to_xy is not None:
-        to = np.array(action.to_xy)
-    else:
-        angle = WAY_ANGLES_RAD[WAYS.index(str(action.way))] * now.side
-        to = now.ball + turned(unit(now.goal - now.ball), angle) * DRIBBLE_M
+    angle = WAY_ANGLES_RAD[WAYS.index(action.way or "straight")] * now.side
+    ray = now.ball + turned(unit(now.goal - now.ball), angle) * DRIBBLE_M
+    to = ray if action.to_xy is None else np.array(action.to_xy)
     now.dribble_xy, now.dribble_mps = now.pitch.inside(to, 0.5), action.speed_mps
     now.face(now.carrier, to - now.opp[now.carrier])
     now.say("dribble", f"Their {now.foe(now.carrier)} runs with the ball.", theirs=[now.carrier])
@@ -163,9 +161,8 @@ def received(now: GameState, catch: Catch, s: Settings) -> None:
     now.travel, now.receiver, now.ball = None, NOBODY, catch.xy
     if catch.ours:
         now.winner = catch.who
-        meant = [him] if him >= 0 else []
-        what = f"cuts out the pass to their {now.foe(him)}" if meant else "is first to the loose ball"
-        kind = "pass intercepted" if meant else "ball won"
+        kind, meant, what = ("ball won", [], "is first to the loose ball") if him < 0 else (
+            "pass intercepted", [him], f"cuts out the pass to their {now.foe(him)}")
         now.say(kind, f"{now.name(catch.who)} {what}.", [catch.who], meant, catch.at_s)
         return
     now.carrier, now.control_until_s, now.dribble_xy = catch.who, catch.at_s + s.control_time_s, None

@@ -35,7 +35,7 @@ class Travel:
     unit: Floats  # (2,)
     length_m: float  # to where it is aimed
     speed_mps: float  # over the ground, at the start
-    flight_s: float = 0.0  # of a lofted ball
+    travel_s: float  # from the start to the aim
 
     def along_m(self, time_s: Floats) -> Floats:
         """Metres from the start at times (...)."""
@@ -45,7 +45,7 @@ class Travel:
         if self.kind == "ground":
             return _dragged(self.speed_mps, t)
         landing_mps = KEPT_ON_LANDING * self.speed_mps * float(np.exp(-DRAG_PER_M * self.length_m))
-        flown, rolls_s = np.minimum(t, self.flight_s), np.maximum(t - self.flight_s, 0.0)
+        flown, rolls_s = np.minimum(t, self.travel_s), np.maximum(t - self.travel_s, 0.0)
         return _dragged(self.speed_mps, flown) + _rolled(landing_mps, rolls_s)
 
     def xy(self, time_s: Floats) -> Floats:
@@ -55,7 +55,7 @@ class Travel:
     def height_m(self, time_s: Floats | float) -> Floats:
         """Heights at times (...): a throw of the given time in the air (own arithmetic, drag left out)."""
         t = np.asarray(time_s, float) - self.begun_s
-        return np.asarray(np.maximum(0.5 * GRAVITY_MPS2 * t * (self.flight_s - t), 0.0))
+        return np.asarray(np.maximum(0.5 * GRAVITY_MPS2 * t * (self.travel_s - t), 0.0) * (self.kind == "lofted"))
 
     def velocity(self, time_s: float) -> Floats:
         """(2,) over the ground."""
@@ -66,13 +66,6 @@ class Travel:
     def aim(self) -> Floats:
         """(2,) where it is to be met."""
         return np.asarray(self.start + self.unit * self.length_m)
-
-    @property
-    def travel_s(self) -> float:
-        """Seconds from the start to the aim."""
-        if self.kind == "ground":
-            return float(ball_time(self.length_m, self.speed_mps))
-        return self.flight_s if self.kind == "lofted" else TOUCH_S
 
 
 def _dragged(speed: float, t: Floats) -> Floats:
@@ -95,7 +88,8 @@ def passed(kind: str, begun_s: float, start: Floats, aim: Floats, speed_mps: flo
     """A pass to a place; a lofted one takes at least 1 s, like those of the plan, and at most 4.5 s."""
     unit, length = _way(aim - start)
     if kind == "ground":
-        return Travel(kind, begun_s, start, unit, length, s.ball_mps if speed_mps is None else speed_mps)
+        speed = s.ball_mps if speed_mps is None else speed_mps
+        return Travel(kind, begun_s, start, unit, length, speed, float(ball_time(length, speed)))
     flight = float(lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)) if speed_mps is None else length / speed_mps
     flight, length = min(max(flight, LEAST_LOFT_S), LONGEST_LOFT_S), min(length, LONGEST_LOFT_M)
     way = float(np.expm1(DRAG_PER_M * length) / DRAG_PER_M)
@@ -105,21 +99,21 @@ def passed(kind: str, begun_s: float, start: Floats, aim: Floats, speed_mps: flo
 
 def touched(begun_s: float, start: Floats, unit: Floats, by_m: float) -> Travel:
     """A heavy touch: `by_m` off after 0.8 s, then it rolls out."""
-    return Travel("loose", begun_s, start, unit, by_m, by_m / TOUCH_S + 0.5 * ROLL_MPS2 * TOUCH_S)
+    return Travel("loose", begun_s, start, unit, by_m, by_m / TOUCH_S + 0.5 * ROLL_MPS2 * TOUCH_S, TOUCH_S)
 
 
 def rolling(begun_s: float, start: Floats, velocity: Floats) -> Travel:
     """A loose ball that is already moving, or lies still."""
     unit, speed = _way(velocity)
-    return Travel("loose", begun_s, start, unit, 0.0, speed)
+    return Travel("loose", begun_s, start, unit, 0.0, speed, TOUCH_S)
 
 
 def in_flight(travel: Travel, height_m: float) -> Travel:
     """The same lofted ball, already as high as that: its flight began before, and lasts as long as is left of it."""
-    gone = 2 * height_m / (GRAVITY_MPS2 * travel.flight_s)
-    whole = travel.flight_s + gone
-    length = travel.length_m * whole / travel.flight_s
-    before = replace(travel, begun_s=travel.begun_s - gone, flight_s=whole, length_m=length)
+    gone = 2 * height_m / (GRAVITY_MPS2 * travel.travel_s)
+    whole = travel.travel_s + gone
+    length = travel.length_m * whole / travel.travel_s
+    before = replace(travel, begun_s=travel.begun_s - gone, travel_s=whole, length_m=length)
     behind = float(before.along_m(np.array(travel.begun_s)))
     return replace(before, start=travel.start - travel.unit * behind, length_m=travel.length_m + behind)
 

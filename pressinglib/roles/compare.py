@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import repeat
 from typing import Any
 
 import numpy as np
@@ -216,14 +217,13 @@ def compare_rulebooks(first: Rulebook, second: Rulebook, pictures: Mapping[str, 
 
 def _parts(pictures: Mapping[str, Situation] | Frames | None) -> Iterator[tuple[list[Any], Frames]]:
     """Names and frames: all of them at once, or each picture for itself, since their sheets may differ."""
-    if isinstance(pictures, Frames):
-        yield list(range(len(pictures))), pictures
-        return
     named = {name: scene(name) for name in scene_names()} if pictures is None else pictures
-    if not isinstance(named, Mapping) or not all(isinstance(one, Situation) for one in named.values()):
+    if isinstance(named, Frames):
+        yield list(range(len(named))), named
+    elif isinstance(named, Mapping) and all(isinstance(one, Situation) for one in named.values()):
+        yield from (([name], Frames.of([situation])) for name, situation in named.items())
+    else:
         raise BadInput("pictures", expected="Situations by name, or Frames", got=shown(pictures), todo="give either")
-    for name, situation in named.items():
-        yield [name], Frames.of([situation])
 
 
 def _rows(parts: Iterator[tuple[list[Any], Frames]], first: Rulebook, second: Rulebook,
@@ -265,9 +265,10 @@ def _side(frames: Frames, plan: Columns, rules: Rulebook, with_faults: bool) -> 
                "danger": plan["danger_after"], "open_lanes": (plan["lane_margin_s"] > OPEN_S).sum(1),
                "open_gaps": (plan["gap_state"] == OPEN).sum(1)}
     if with_faults:
-        kinds, still = np.empty(len(frames), object), np.zeros_like(frames.pressing_velocity)
-        kinds[:] = [()] * len(frames)
-        for fault in faults_in_frames(replace(frames, pressing_xy=plan["target_xy"], pressing_velocity=still), rules):
+        still = np.zeros_like(frames.pressing_velocity)
+        there = replace(frames, pressing_xy=plan["target_xy"], pressing_velocity=still)
+        kinds = np.fromiter(repeat((), len(frames)), object)
+        for fault in faults_in_frames(there, rules):
             kinds[fault.frame] += (fault.kind,)
         columns |= {"kinds": kinds, "faults": np.array([len(found) for found in kinds])}
     return columns

@@ -6,10 +6,10 @@ A kind of fault is a table in `faults.toml`, and a finder of its name in faults_
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from pressinglib.errors import BadInput, as_a, as_number
 from pressinglib.field.frames import Frames
@@ -22,20 +22,9 @@ BEFORE_S, LEAST_S, MOST_S = 1.0, 0.2, 3.0
 FRAMES_AT_ONCE = 32  # measured together
 
 
-class FaultKind(NamedTuple):
-    """A kind of fault, with its words."""
-
-    find: Callable[[Snapshot], Iterator[FaultFound]]
-    kind: str
-    why: str
-    change: list[str]
-    unless: str  # what a coach would accept
-
-
-TOLD = tomllib.loads(Path(__file__).with_name("faults.toml").read_text("utf-8"))
+TOLD: dict[str, Any] = tomllib.loads(Path(__file__).with_name("faults.toml").read_text("utf-8"))  # by finder
 FINDERS = {**vars(faults_ball), **vars(faults_line)}
-FAULT_KINDS = tuple(FaultKind(find=FINDERS[name], **told) for name, told in TOLD.items())
-KINDS: tuple[str, ...] = tuple(one.kind for one in FAULT_KINDS)
+KINDS: tuple[str, ...] = tuple(told["kind"] for told in TOLD.values())
 
 
 @dataclass(frozen=True)
@@ -100,36 +89,36 @@ def _seconds(before_s: float) -> float:
 class Seen(NamedTuple):
     """A fault that was found, before a change is chosen."""
 
-    kind: FaultKind
+    finder: str
     names: tuple[str, ...]
     found: FaultFound
 
 
-def _seen(st: Snapshot, kinds: tuple[FaultKind, ...] = FAULT_KINDS) -> list[Seen]:
-    """Each fault with its kind and the numbers of its players."""
-    return [Seen(kind, tuple(map(st.name, found.players)), found)
-            for kind in kinds if st.in_play for found in kind.find(st)]
+def _seen(st: Snapshot, finders: Iterable[str] = tuple(TOLD)) -> list[Seen]:
+    """Each fault with its finder and the numbers of its players."""
+    return [Seen(finder, tuple(map(st.name, found.players)), found)
+            for finder in finders if st.in_play for found in FINDERS[finder](st)]
 
 
 def _fault(st: Snapshot, one: Seen, before: list[Seen]) -> Fault:
     """The fault with the change that fixes it."""
-    fix, changed = _cleanest(st, one, before) or (one.found.fixes[0], None)
+    told, (fix, changed) = TOLD[one.finder], _cleanest(st, one, before) or (one.found.fixes[0], None)
     words = dict(all=st.names(one.found.players), carrier=st.carrier, who=st.names(fix.moves))
     why, change = (text.format(*one.names, **words, **one.found.words, **fix.words)
-                   for text in (one.kind.why, one.kind.change[fix.text]))
-    return Fault(one.kind.kind, one.names, why, change, changed, one.kind.unless)
+                   for text in (told["why"], told["change"][fix.text]))
+    return Fault(told["kind"], one.names, why, change, changed, told["unless"])
 
 
 def _cleanest(st: Snapshot, one: Seen, before: list[Seen]) -> tuple[Fix, Situation] | None:
     """The first change that fixes it and brings no fault of another kind; else the first that fixes it."""
-    first, had = None, {seen.kind.kind for seen in before}
-    was = [seen.names for seen in before if seen.kind is one.kind]
+    first, had = None, {seen.finder for seen in before}
+    was = [seen.names for seen in before if seen.finder == one.finder]
     for fix in one.found.fixes:
         changed = st.fixed(fix)
-        left = [seen.names for seen in _seen(changed, (one.kind,))]
+        left = [seen.names for seen in _seen(changed, [one.finder])]
         if len(left) >= len(was) or one.names in left:  # still there, or another of its kind has come instead
             continue
-        if {seen.kind.kind for seen in _seen(changed)} <= had:
+        if {seen.finder for seen in _seen(changed)} <= had:
             return fix, changed.situation
         first = first or (fix, changed.situation)
     return first
@@ -162,5 +151,5 @@ def faults_in_frames(frames: Frames, rulebook: Rulebook | None = None, before: S
         for f, st in enumerate(together, start):
             if st.in_play and f < len(before) and (earlier := before[f]) is not None:
                 st.before, st.seconds = Snapshot.of(earlier, rules), seconds
-            found += [FrameFault(f, seen.kind.kind, seen.names) for seen in _seen(st)]
+            found += [FrameFault(f, TOLD[seen.finder]["kind"], seen.names) for seen in _seen(st)]
     return found

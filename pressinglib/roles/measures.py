@@ -120,11 +120,7 @@ class AfterRuns:
         self.p, self.d = p, d
         self.margins: Floats = rest_lane_margins(p.origin, p.opp, d.spot, s.reach_m, s.reaction_s, s.ball_mps,
                                                  running=p.own_running)
-
-    @property
-    def margin_s(self) -> Floats:
-        """(F, M) least margin of any player against each lane."""
-        return np.asarray(self.margins.min(-1))
+        self.margin_s: Floats = self.margins.min(-1)  # (F, M) least of any player against each lane
 
     @cached_property
     def account(self) -> Ints:

@@ -97,37 +97,48 @@ class Picture:
     receiver: Ints
     state: Ints  # (F,) vocabulary codes
 
+    def __post_init__(self) -> None:
+        self.own_here: Bools = self.line != ABSENT_LINE  # (F, N) players of the pressing team who are in the picture
+        self.opp_here: Bools = np.isfinite(self.opp[..., 0])  # (F, M) opponents who are
+        self.outfield: Bools = self.line > GOALKEEPER  # (F, N) all but the goalkeeper
+        self.back: Bools = self.line == BACK  # (F, N) the back line
+        # (F, N) Midfield and attack, and a wing-back on the ball's side (common practice).
+        self.front: Bools = (self.line > BACK) | (self.wing_back & (self.own[..., 1] > 0) & (self.ball[:, 1:] > 2))
+        # (F,) The opponent who has the ball or is about to; (F, M) the same as a mask. (F, 2) Where the next pass
+        # starts: the receiver while a pass travels to him, else the ball.
+        travels = self.receiver >= 0
+        self.holder: Ints = np.where(travels, self.receiver, self.carrier)
+        self.is_holder: Bools = np.arange(self.opp.shape[1]) == self.holder[:, None]
+        self.origin: Floats = np.where(travels[:, None], pick(self.opp, self.receiver), self.ball)
+        # After the lead time, on the pitch: (F, 2) the one to be pressed, (F, M, 2) the opponents, who are met there.
+        velocity = np.where((self.holder >= 0)[:, None], pick(self.opp_velocity, self.holder), self.ball_velocity)
+        self.focus: Floats = self.pitch.inside(self.origin + self.settings.lead_time_s * velocity)
+        self.met: Floats = self.pitch.inside(self.opp + self.settings.lead_time_s * self.opp_velocity)
+        # (F, 2) Unit vector from the focus to our goal; (F, N), (F, M), (F,) distances to it: ours, theirs, the origin.
+        self.goal_way = unit(self.goal - self.focus)
+        self.own_goal_m, self.opp_goal_m, self.ball_goal_m = (
+            norm(xy - self.goal) for xy in (self.own, self.opp, self.origin))
+        self.goal_side: Bools = self.own_goal_m < self.ball_goal_m[:, None]  # (F, N) nearer our goal than the ball
+        self.apart_m: Floats = np.nan_to_num(norm(self.own[:, :, None] - self.opp[:, None]), nan=np.inf)  # (F, N, M)
+        # (F, M) In an offside position (Law 11), nobody is from a throw-in or goal kick; who may be passed to: not the
+        # holder, nor who is offside, nor their goalkeeper.
+        line = np.asarray(offside_line_x(self.own[..., 0], self.ball[:, 0], -self.pitch.length_m / 2))
+        in_play = self.opp_here & ~self.is_holder & ~self.is_state(THROW_IN, GOAL_KICK)[:, None]
+        self.offside: Bools = (self.opp[..., 0] < line[:, None] - 1e-9) & in_play
+        self.receivers: Bools = self.opp_here & ~self.is_holder & ~self.offside & ~self.opp_keeper
+        # (F, M) Length of the next pass to each opponent as he stands; time of the quickest, ground or lofted, to where
+        # he is met, without his first touch.
+        self.pass_m = norm(self.opp - self.origin[:, None])
+        s, length = self.settings, norm(self.met - self.focus[:, None])
+        lofted = lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)
+        self.pass_s: Floats = np.minimum(ball_time(length, s.ball_mps), np.maximum(lofted, LEAST_LOFT_S))
+
     def __len__(self) -> int:
         return len(self.ball)
 
     def is_state(self, *codes: int) -> Bools:
         """(F,) the state is one of these."""
-        return np.isin(self.state, codes)
-
-    @cached_property
-    def own_here(self) -> Bools:
-        """(F, N) players of the pressing team who are in the picture."""
-        return self.line != ABSENT_LINE
-
-    @cached_property
-    def opp_here(self) -> Bools:
-        """(F, M) opponents who are."""
-        return np.isfinite(self.opp[..., 0])
-
-    @cached_property
-    def outfield(self) -> Bools:
-        """(F, N) all but the goalkeeper."""
-        return self.line > GOALKEEPER
-
-    @cached_property
-    def back(self) -> Bools:
-        """(F, N) the back line."""
-        return self.line == BACK
-
-    @cached_property
-    def front(self) -> Bools:
-        """(F, N) midfield and attack, and a wing-back on the ball's side (common practice)."""
-        return (self.line > BACK) | (self.wing_back & (self.own[..., 1] > 0) & (self.ball[:, 1:] > 2))
+        return np.asarray((self.state[:, None] == codes).any(1))
 
     @cached_property
     def own_running(self) -> Running:
@@ -145,94 +156,14 @@ class Picture:
         return np.array(self.pitch.own_goal_xy)
 
     @cached_property
-    def origin(self) -> Floats:
-        """(F, 2) where the next pass starts: the receiver while a pass travels to him, else the ball."""
-        return np.where((self.receiver >= 0)[:, None], pick(self.opp, self.receiver), self.ball)
-
-    @cached_property
-    def holder(self) -> Ints:
-        """(F,) index of the opponent who has the ball or is about to."""
-        return np.where(self.receiver >= 0, self.receiver, self.carrier)
-
-    @cached_property
-    def is_holder(self) -> Bools:
-        """(F, M) the same as a mask."""
-        return np.arange(self.opp.shape[1]) == self.holder[:, None]
-
-    @cached_property
-    def focus(self) -> Floats:
-        """(F, 2) where the one to be pressed will be after the lead time, on the pitch."""
-        velocity = np.where((self.holder >= 0)[:, None], pick(self.opp_velocity, self.holder), self.ball_velocity)
-        return self.pitch.inside(self.origin + self.settings.lead_time_s * velocity)
-
-    @cached_property
-    def met(self) -> Floats:
-        """(F, M, 2) where opponents will be after the lead time, on the pitch: there they are met."""
-        return self.pitch.inside(self.opp + self.settings.lead_time_s * self.opp_velocity)
-
-    @cached_property
-    def goal_way(self) -> Floats:
-        """(F, 2) unit vector from the focus to the goal."""
-        return unit(self.goal - self.focus)
-
-    @cached_property
-    def own_goal_m(self) -> Floats:
-        """(F, N) distance of the pressing team's players to their goal."""
-        return norm(self.own - self.goal)
-
-    @cached_property
-    def opp_goal_m(self) -> Floats:
-        """(F, M) distance of opponents to the pressing team's goal."""
-        return norm(self.opp - self.goal)
-
-    @cached_property
-    def ball_goal_m(self) -> Floats:
-        """(F,) distance from the origin of the next pass to the goal."""
-        return norm(self.origin - self.goal)
-
-    @cached_property
-    def goal_side(self) -> Bools:
-        """(F, N) nearer the own goal than the ball."""
-        return self.own_goal_m < self.ball_goal_m[:, None]
-
-    @cached_property
-    def offside(self) -> Bools:
-        """(F, M) in an offside position (Law 11); nobody is from a throw-in or goal kick."""
-        line = np.asarray(offside_line_x(self.own[..., 0], self.ball[:, 0], -self.pitch.length_m / 2))
-        ahead = self.opp[..., 0] < line[:, None] - 1e-9
-        return ahead & ~self.is_state(THROW_IN, GOAL_KICK)[:, None] & ~self.is_holder & self.opp_here
-
-    @cached_property
-    def receivers(self) -> Bools:
-        """(F, M) who may be passed to: not the holder, nor who is offside, nor their goalkeeper."""
-        return self.opp_here & ~self.is_holder & ~self.offside & ~self.opp_keeper
-
-    @cached_property
-    def pass_m(self) -> Floats:
-        """(F, M) from where the next pass starts to each opponent."""
-        return norm(self.opp - self.origin[:, None])
-
-    @cached_property
     def to_focus_s(self) -> Floats:
         """(F, N) time of each player to where the one to be pressed will be, no reaction; inf where absent."""
         return self.own_arrival(self.focus[:, None])
 
     @cached_property
-    def pass_s(self) -> Floats:
-        """(F, M) time of the quickest pass to each opponent, ground or lofted; no first touch."""
-        s, length = self.settings, norm(self.met - self.focus[:, None])
-        lofted = lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)
-        return np.minimum(ball_time(length, s.ball_mps), np.maximum(lofted, LEAST_LOFT_S))
-
-    @cached_property
     def marking_s(self) -> Floats:
         """(F, N, M) time of each player of ours to within reach of each opponent where he stands, 0.3 s reaction."""
         return self.own_arrival(self.met[:, None], self.settings.reaction_s, self.settings.reach_m)
-
-    @cached_property
-    def apart_m(self) -> Floats:
-        """(F, N, M) distance of each player of ours to each opponent; inf where one is absent."""
-        return np.nan_to_num(norm(self.own[:, :, None] - self.opp[:, None]), nan=np.inf)
 
     @cached_property
     def cut_out(self) -> Bools:

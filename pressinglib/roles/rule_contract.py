@@ -78,6 +78,7 @@ def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: 
     "'left' became 'left', expected 'right'"
     """
     as_known(name, RULES, "rule")
+    both_sides = as_bool(mirrors, "mirrors")
     if getattr(rule, "takes_frames", False):
         raise BadInput("rule", expected="a function of one situation", got="a rule for frames",
                        todo="compare the plans it gives: compare_rulebooks(...)")
@@ -110,7 +111,7 @@ def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: 
         promises += [_tried("answers the same picture twice alike", lambda s: _differ(answer(s), answer(s))),
                      _tried("answers alike in another order of players", lambda s: _differ(answer(s), answer(replace(
                          s, pressing=s.pressing[::-1], possession=s.possession[::-1]))))]
-        if as_bool(mirrors, "mirrors"):
+        if both_sides:
             promises.append(_tried("gives the mirrored answer for the mirrored picture", lambda s: _differ(
                 was := answer(s), answer(s.mirrored()), {number: _mirrored(one) for number, one in was.items()})))
     return RuleCheck(name, tuple(promises))

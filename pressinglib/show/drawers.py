@@ -81,15 +81,20 @@ class Instead(ControlGroup):
         self.which = field(w.Dropdown, "Instead:", 60, 300)
         self.bind(self.which, lambda: self.which.value, self.pick)
         self.words = LiveText().add_class("pressing-quiet")
-        return w.VBox([row([self.ask, self.which]), self.words])
+        self.dial = [field(w.BoundedIntText, words, 90, 150, value=value, min=low, max=high)
+                     for words, value, low, high in (("Goals ahead:", 0, -5, 5), ("Minutes left:", 45, 0, 120))]
+        for turned in self.dial:
+            turned.observe(lambda _: self.fill(), "value")
+        return w.VBox([row([self.ask, *self.dial, self.which]), self.words])
 
     async def work_out(self) -> None:
         """Ask for the choices of this picture, and offer them if it is still there."""
         self.of, self.found = self._now(), None
         self.ask.disabled, self.words.text = True, ASKED.format(COPIES)
         try:
-            self.found = await asyncio.to_thread(choices, *self.of, copies=COPIES)
-            self.words.text = "Pick one: its ghosts show where it sends ours."
+            *of, lead, left = self.of
+            self.found = await asyncio.to_thread(choices, *of, lead=lead, minutes_left=left, copies=COPIES)
+            self.words.text = "On top what is worth most at this score. Pick one: its ghosts show where it sends ours."
         except PressingError as error:
             self.words.text = str(error)
         self.ask.disabled = False
@@ -103,14 +108,14 @@ class Instead(ControlGroup):
 
     def fill(self) -> None:
         if self.found is not None and self.of != self._now():
-            self.found, self.words.text = None, "Another picture: ask again."
-        names = () if self.found is None else self.found.names
+            self.found, self.words.text = None, "Another picture or score: ask again."
+        names = () if self.found is None else tuple(row[0] for row in self.found.rows)
         if names != tuple(self.which.options):
-            self.which.options = names
+            self.which.options, self.which.value = names, PLANNED if names else None
         self.which.disabled = not names
 
-    def _now(self) -> tuple[Any, Any]:
-        return self.board.situation, self.board.state.wanted
+    def _now(self) -> tuple[Any, ...]:
+        return self.board.situation, self.board.state.wanted, *(turned.value for turned in self.dial)
 
 
 def beside(work: Coroutine[Any, Any, None]) -> asyncio.Task[None] | None:

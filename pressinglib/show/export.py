@@ -32,7 +32,7 @@ LEAST_TITLE = 0.75  # a long title gets smaller before it goes on in a second li
 FOOT_M = 2.0
 WIDTH_CM, SCREEN_DPI = 16.0, 135.0  # as wide as the text of a lesson on a screen of 1280 dots
 KEPT_DPI = 100.0  # of what is seen only where no kernel runs: small enough to keep one with every board
-SHADES = 96
+SHADES = 64
 TYPE_PX = 11.0  # least height of key and words on a screen
 
 

@@ -21,7 +21,7 @@ from pressinglib.show.style import TOKEN_M
 from pressinglib.show.tokens import BALL
 
 STYLES = {True: ("judged right", "\N{CHECK MARK} "), False: ("judged wrong", "\N{BALLOT X} ")}
-SHORT_M = 0.5  # a shorter line is no line to write on
+SHORT_M, LEVEL = 0.5, 0.4  # a shorter line is no line to write on; one that rises less runs level
 ROUND_M = (2 * TOKEN_M, 4.0, 6.0, 8.0, 11.0)  # where there is no room on it
 
 
@@ -73,8 +73,10 @@ def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Ma
 
 
 def _beside(points: Points) -> np.ndarray:
-    """On a line, else round its ends, so that words cover nobody."""
+    """On a line, or beside one that runs level and would strike them out; else round its ends: words cover nobody."""
     on = [places_on(points)] if dist(points[0], points[-1]) > SHORT_M else []
+    if on and abs(points[-1][1] - points[0][1]) < LEVEL * abs(points[-1][0] - points[0][0]):
+        on = [on[0][7:], on[0][:7]]
     ends = (around(xy, metres, level=True) for metres in ROUND_M for xy in (points[0], points[-1]))
     return np.concatenate([*on, *ends])
 

@@ -41,7 +41,7 @@ def players(situation: Situation, labels: Labels | None = None, held: tuple[str,
              for (team, p), xy in zip(people, shown, strict=False)]
     leaders = [Line("players", "leader", (xy, there)) for xy, there in zip(shown[:-1], true, strict=False)
                if dist(xy, there) > TOKEN_M]
-    moving = [mark for (_, p), xy in zip(people, shown, strict=False) for mark in _moving(p, xy)]
+    moving = [mark for (_, p), xy in zip(people, shown, strict=False) for mark in _moving(p, xy, shown)]
     return (*_travelling(situation), *leaders, *moving, *teams, Token("players", "ball", shown[-1], ""))
 
 
@@ -101,14 +101,16 @@ def sent(situation: Situation, spots: NDArray[np.float64], labels: Labels) -> tu
             *(Arrow("choice", "moved", trimmed((p.xy, xy), TOKEN_M, TOKEN_M)) for p, xy in pairs))
 
 
-def _moving(player: Player, xy: XY) -> list[Mark]:
-    """Where he faces, how fast he can run if that is known of him, and where he runs within the next second."""
+def _moving(player: Player, xy: XY, tokens: Iterable[XY]) -> list[Mark]:
+    """Where he faces, how fast he can run if that is known (over no other token), where he runs in the next second."""
     (x, y), (vx, vy) = xy, player.velocity
     marks: list[Mark] = []
     if player.facing_deg is not None:
         marks.append(Area("body", "facing", nose(xy, player.facing_deg, NOSE_M)))
     if player.top_speed_mps is not None:
-        marks.append(Label("speed", "speed", (x + TOKEN_M + 0.8, y - TOKEN_M), f"{player.top_speed_mps:g}"))
+        beside = [(x + right * (TOKEN_M + 0.8), y + up * TOKEN_M) for up in (-1, 1) for right in (1, -1)]
+        clear = max(beside, key=lambda place: round(min(dist(place, other) for other in tokens), 3))
+        marks.append(Label("speed", "speed", clear, f"{player.top_speed_mps:g}"))
     if hypot(vx, vy) > TOKEN_M:
         marks.append(Line("run", "running", ((x, y), (x + vx, y + vy))))
     return marks

@@ -14,36 +14,27 @@ The schema, version 1 (JSON object, UTF-8):
 
 from __future__ import annotations
 
-import errno
 import json
 import os
-import random
+import sqlite3
 import time
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, closing, contextmanager, suppress
 from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import count
 from pathlib import Path
 from secrets import token_hex
-from typing import IO, Any, NamedTuple
+from typing import Any, NamedTuple
 
 from pressinglib import __version__
-from pressinglib.errors import AnswerFileError, PressingError, unwritten
-from pressinglib.files import Checker, Format, Values, file_name, made_folder, several, text, that
+from pressinglib.errors import AnswerFileError, PressingError
+from pressinglib.files import Format, file_name, made_folder, made_of, several, text, that
 from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG, Exercise, Verdict
 from pressinglib.teach.own_exercise import LONGEST, LONGEST_VERSION
 
-try:
-    import fcntl
-except ImportError:  # Windows
-    import msvcrt
-
-    fcntl = None  # type: ignore[assignment]
-
 FOLDER = "answers"
-LOCK, WAIT_S = ".lock", 5.0
-LOOK, LET_IN_S = 0.004, 0.005  # who has waited longest looks most often; who is done lets others in
+LOCK, WAIT_S, LET_IN_S = ".lock", 10.0, 0.01  # who is done lets others in
 MOST_TRIES, LONGEST_NAME, LONGEST_TEXT = 2000, 80, 200
 DEEPEST_ANSWER, MOST_PARTS = 4, 40
 
@@ -67,30 +58,9 @@ class AnswerFile:
 
 
 def save_answers(answers: AnswerFile, path: str | os.PathLike[str]) -> Path:
-    """Save a learner's answers; AnswerFileError if a value is not fit for a file, or it cannot be written."""
+    """Save a learner's answers; AnswerFileError if a value is not fit for a file."""
     return ANSWERS.save({"made_with": __version__, "learner": answers.learner,
                          "tries": [one._asdict() for one in answers.tries]}, path)
-
-
-def load_answers(path: str | os.PathLike[str]) -> AnswerFile:
-    """The answers in a file; AnswerFileError lists the faults with their places, or says why it cannot be read."""
-    return ANSWERS.load(path)
-
-
-def _answers(check: Checker, values: Values) -> AnswerFile | None:
-    given = check.fields(values, made_with=text(1, LONGEST_VERSION), learner=text(1, LONGEST_NAME),
-                         tries=several(_try, 0, MOST_TRIES, "tries"))
-    return None if check.faults else AnswerFile(**given)
-
-
-def _try(check: Checker, value: Any) -> Try | None:
-    given = check.fields(value, lesson=text(1, LONGEST_NAME), exercise=text(1, LONGEST["title"]),
-                         answer=that(is_plain, "a text, a number, a place, or a few of these"),
-                         outcome=that((RIGHT, WRONG).__contains__, f"{RIGHT} or {WRONG}"))
-    return Try(**given) if given else None
-
-
-ANSWERS = Format(AnswerFileError, 1, 1_000_000, _answers)
 
 
 def is_plain(value: Any, levels: int = DEEPEST_ANSWER) -> bool:
@@ -105,6 +75,13 @@ def is_plain(value: Any, levels: int = DEEPEST_ANSWER) -> bool:
     return levels > 0 and len(value) <= MOST_PARTS and all(is_plain(part, levels - 1) for part in parts)
 
 
+TRY = made_of(Try, lesson=text(1, LONGEST_NAME), exercise=text(1, LONGEST["title"]),
+              answer=that(is_plain, "a text, a number, a place, or a few of these"),
+              outcome=that((RIGHT, WRONG).__contains__, f"{RIGHT} or {WRONG}"))
+ANSWERS = Format(AnswerFileError, 1, 1_000_000, made_of(
+    AnswerFile, made_with=text(1, LONGEST_VERSION), learner=text(1, LONGEST_NAME),
+    tries=several(TRY, 0, MOST_TRIES, "tries")))
+load_answers = ANSWERS.load
 AT_ONCE, LATER, NOT_YET, NOT_TRIED = CATEGORIES = "right at once", "right later", "not yet", "not tried"
 
 
@@ -206,35 +183,21 @@ class Progress:
 
 @contextmanager
 def _alone(folder: Path) -> Iterator[None]:
-    """One program after the other reads a file of the folder, adds to it and writes it; PressingError after 5 s.
+    """One program after the other reads a file of the folder, adds to it and writes it; PressingError after a while.
 
-    The lock goes with whoever has it; one that is killed holds it no longer. On a disk that knows no locks nobody
-    waits, and two at the same moment may undo each other's try.
+    The lock is that of a database, the same on every system: it goes with whoever has it, also with one that is killed.
+    On a disk that knows no locks nobody waits, and two at the same moment may undo each other's try.
     """
-    until = time.monotonic() + WAIT_S
-    try:
-        with (folder / LOCK).open("ab") as file:
-            while not _locked(file):
-                left_s = until - time.monotonic()
-                if left_s < 0:
-                    raise TimeoutError(errno.ETIMEDOUT, f"another program that has been writing there for {WAIT_S:g} s")
-                time.sleep(random.uniform(0, left_s * LOOK))
-            yield
-    except OSError as error:
-        raise unwritten(f"folder {folder}", error) from error
+    with ExitStack() as held:
+        try:
+            lock = held.enter_context(closing(sqlite3.connect(folder / LOCK, WAIT_S, isolation_level=None)))
+            lock.execute("BEGIN EXCLUSIVE")
+        except sqlite3.OperationalError as error:
+            if error.sqlite_errorcode == sqlite3.SQLITE_BUSY:
+                raise PressingError(f"folder {folder}", todo="try again in a moment", got="another program that has "
+                                    f"been writing there for {WAIT_S:g} s") from error
+        yield
     time.sleep(LET_IN_S)
-
-
-def _locked(file: IO[bytes]) -> bool:
-    """Whether the lock is ours now, or this disk has none."""
-    try:
-        if fcntl is None:
-            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
-        else:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError as error:
-        return not isinstance(error, BlockingIOError | PermissionError)
-    return True
 
 
 def progress_of(learner: str = "me", lesson: str = "", folder: str | os.PathLike[str] = FOLDER) -> Progress:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from math import dist
 from typing import Any, NamedTuple
@@ -12,9 +13,11 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from pressinglib.doors import door_class
+from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
-from pressinglib.roles.faults import KINDS, Fault, find_faults
+from pressinglib.roles.faults import KINDS, Fault, faults_in_frames, find_faults
 from pressinglib.roles.plan import Assignment, Plan
+from pressinglib.roles.rulebook import Rulebook
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import number_of, one_of, several_of
 from pressinglib.teach.exercise import Finding, Form, Judge
@@ -27,6 +30,12 @@ SAME_S = 0.1  # who is there this little later is as good an answer: no eye can 
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
 
+@lru_cache(maxsize=64)
+def told(choices: Choices, plan: Plan) -> Mapping[str, Finding]:
+    """What is said of each choice: worked out once, however often one picture is asked about."""
+    return choices(plan)
+
+
 class ChooseOne(Judge):
     """One of a few is chosen; each says for itself whether it holds, and why."""
 
@@ -37,27 +46,27 @@ class ChooseOne(Judge):
         return one_of(answer, self.form(plan).options, self.what)
 
     def findings(self, plan: Plan, value: str) -> list[Finding]:
-        return [self.choices(plan)[value]]
+        return [told(self.choices, plan)[value]]
 
     def cues(self, plan: Plan, value: str) -> tuple[str, str]:
         """What it hangs on, then why this one is not it; or how far, where that would tell a right one."""
-        found, (rule, far) = self.choices(plan), self.hints(plan)
+        found, (rule, far) = told(self.choices, plan), self.hints(plan)
         why, right = found[value].words, {name: finding.words for name, finding in found.items() if finding.holds}
-        told = why in right.values() or any(re.search(rf"(?<![\w.-]){re.escape(n)}(?![\w.-])", why) for n in right)
-        return f"{value if value.isdecimal() else repr(value)} is not it. {rule}", far if told else why
+        tells = why in right.values() or any(re.search(rf"(?<![\w.-]){re.escape(n)}(?![\w.-])", why) for n in right)
+        return f"{value if value.isdecimal() else repr(value)} is not it. {rule}", far if tells else why
 
     def form(self, plan: Plan) -> Form:
-        names, team = self.choices(plan), TEAM_OF.get(self.what.partition(" ")[0], "")
+        names, team = told(self.choices, plan), TEAM_OF.get(self.what.partition(" ")[0], "")
         return Form(options=tuple(sorted(names, key=by_number) if team else names), team=team)
 
     def model(self, plan: Plan) -> str:
         """The first that holds."""
-        found = self.choices(plan)
+        found = told(self.choices, plan)
         return max(found, key=lambda name: found[name].holds)
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever something is right and something is wrong."""
-        return self if len({finding.holds for finding in self.choices(plan).values()}) == 2 else None
+        return self if len({finding.holds for finding in told(self.choices, plan).values()}) == 2 else None
 
 
 @dataclass(frozen=True)
@@ -81,7 +90,7 @@ class Choose(ChooseOne):
     def hints(self, plan: Plan) -> tuple[str, str]:
         if not isinstance(self.far, str):
             return self.rule, self.far(plan)
-        found = self.choices(plan).values()
+        found = told(self.choices, plan).values()
         return self.rule, self.far.format(right=sum(each.holds for each in found), all=len(found))
 
 
@@ -179,17 +188,15 @@ class NameFault(ChooseOne):
     def __post_init__(self) -> None:
         for kind in (self.fault, *self.others):
             one_of(kind, KINDS, "fault")
-        if not self.others:
-            kinds = [*KINDS, *KINDS]
-            object.__setattr__(self, "others", tuple(kinds[kinds.index(self.fault) + 1:][:OFFERED]))
 
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """In the order of the method: there with its reason and change, or where to look instead."""
-        faults = _found(plan)
+        faults, kinds = _found(plan), [*KINDS, *KINDS]
+        offered = self.fault, *(self.others or kinds[kinds.index(self.fault) + 1:][:OFFERED])
         who = listed(faults[self.fault].players) if self.fault in faults else "the ball"
         return {kind: Finding(True, f"{faults[kind].why} {faults[kind].change}") if kind in faults else
                 Finding(False, f"{kind.capitalize()}: not here. Look at {who}.")
-                for kind in KINDS if kind in (self.fault, *self.others)}
+                for kind in KINDS if kind in offered}
 
     def cues(self, plan: Plan, value: str) -> tuple[str, str]:
         """The way to look through a picture, then at whom."""
@@ -197,7 +204,7 @@ class NameFault(ChooseOne):
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         players = _found(plan)[self.fault].players
-        return f"It is one of these: {', '.join(self.choices(plan))}.", f"It is about {listed(players)}."
+        return f"It is one of these: {', '.join(told(self.choices, plan))}.", f"It is about {listed(players)}."
 
     def model(self, plan: Plan) -> str:
         return self.fault
@@ -208,11 +215,18 @@ class NameFault(ChooseOne):
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever one of those that are offered is there, and no other."""
-        found = self.choices(plan)
+        found = told(self.choices, plan)
         there = [kind for kind in found if found[kind].holds]
         return NameFault(there[0], tuple(kind for kind in found if kind not in there)) if len(there) == 1 else None
 
 
+@lru_cache(maxsize=64)
+def fault_kinds(situation: Situation, rules: Rulebook) -> set[str]:
+    """What is wrong, without the changes that mend it, which take longer."""
+    return {fault.kind for fault in faults_in_frames(Frames.of([situation]), rules)}
+
+
+@lru_cache(maxsize=64)
 def _found(plan: Plan) -> dict[str, Fault]:
     """By kind; of several of one kind the first."""
     return {fault.kind: fault for fault in reversed(find_faults(plan.situation, plan.rulebook))}

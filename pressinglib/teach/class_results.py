@@ -162,8 +162,7 @@ def _cell(value: Any) -> str:
     return f'<c t="inlineStr"><is><t xml:space="preserve">{escape(printable(harmless(str(value))))}</t></is></c>'
 
 
-def read_class(folder: str | os.PathLike[str],
-               lessons: Course | Mapping[str, Iterable[Exercise]] | str | os.PathLike[str]) -> ClassResults:
+def read_class(folder: str | os.PathLike[str], course: Course | str | os.PathLike[str]) -> ClassResults:
     """The answers of a class, judged again.
 
     Parameters
@@ -171,9 +170,9 @@ def read_class(folder: str | os.PathLike[str],
     folder : str or path
         Holds one answer file (.json) for each learner. What else lies there is left alone; a file that is damaged, or
         tries to be clever, is named and skipped.
-    lessons : path, Course or mapping
-        The file of the course, or the folder of your exercises; or for each lesson's name its exercises, such as
-        ``{"00": exercises_of(lesson_00)}``.
+    course : path or Course
+        The file of the course, or the folder of your exercises; or its exercises under their title, such as
+        ``Course("00", [lesson_00.who_goes])`` for a lesson.
 
     Examples
     --------
@@ -182,41 +181,36 @@ def read_class(folder: str | os.PathLike[str],
     >>> from pressinglib.teach.answer_file import progress_of
     >>> with tempfile.TemporaryDirectory() as folder:
     ...     _ = progress_of("Kim", "00", folder).check(lesson_00.who_goes, "3")
-    ...     read_class(folder, {"00": [lesson_00.who_goes]}).overview()
+    ...     read_class(folder, Course("00", [lesson_00.who_goes])).overview()
     Exercise   right at once  right later  not yet  not tried  Commonest wrong answer  given by
     Who goes?              0            0        1          0  3                              1
-    >>> read_class("nowhere", {})
+    >>> read_class("nowhere", Course("00", ()))
     Traceback (most recent call last):
     pressinglib.errors.BadInput: folder nowhere: expected a folder of answer files; got none there. ...
     """
-    found = read_exercises(lessons) if isinstance(lessons, str | os.PathLike) else lessons
-    courses = [found] if isinstance(found, Course) else [
-        Course(lesson, tuple(some), getattr(some, "skipped", ())) for lesson, some in found.items()]
-    asked = {(course.title, exercise.title): exercise for course in courses for exercise in course}
-    files, skipped = each_file(json_files(folder, "answer files"), partial(_read, asked, {}))
+    course = course if isinstance(course, Course) else read_exercises(course)
+    files, skipped = each_file(json_files(folder, "answer files"), partial(_read, course, {}))
     files.sort(key=lambda file: file[0].casefold())
-    skipped = tuple(one for course in courses for one in course.skipped) + skipped
-    names, said = [name for name, _, _ in files], [note for *_, some in files for note in some]
+    skipped, names = course.skipped + skipped, [name for name, _, _ in files]
     tries = {(k, n): tuple(some) for k, (_, mine, _) in enumerate(files) for n, some in mine.items()}
-    notes = [*(f"{one.title}: {one.note}" for one in asked.values() if one.note),
-             *(f"Skipped {name}: {why}" for name, why in skipped), *said,
+    notes = [*(f"{one.title}: {one.note}" for one in course if one.note),
+             *(f"Skipped {name}: {why}" for name, why in skipped), *(note for *_, said in files for note in said),
              *(f"{name}: more than one file; each has a row." for name, n in Counter(names).items() if n > 1)]
-    return ClassResults(tuple(asked.values()), tuple(names), tries, skipped, tuple(notes))
+    return ClassResults(course.exercises, tuple(names), tries, skipped, tuple(notes))
 
 
-def _read(asked: Mapping[tuple[str, str], Exercise], known: dict[tuple[int, str], Judged], path: Path
+def _read(course: Course, known: dict[tuple[int, str], Judged], path: Path
           ) -> tuple[str, dict[int, list[Judged]], list[str]]:
     """A learner, the tries judged again by exercise, each answer once, and what a tutor has to know."""
-    answers, exercises = load_answers(path), [*asked.values()]
-    places = {(TEAM, title): n for n, (_, title) in enumerate(asked)} | {key: n for n, key in enumerate(asked)}
+    answers, places = load_answers(path), {one.title: n for n, one in enumerate(course)}
     # An exercise may be opened from a file of its own, too.
-    asked_here = [one for one in answers.tries if one[:2] in places]
+    asked = [one for one in answers.tries if one.lesson in (course.title, TEAM) and one.exercise in places]
     tries: dict[int, list[Judged]] = {}
     claims: dict[str, None] = {}
-    for one in asked_here:
-        n = places[one[:2]]
+    for one in asked:
+        n = places[one.exercise]
         key = n, repr(one.answer)
-        again = known[key] = known.get(key) or judged_again(exercises[n], one.answer)
+        again = known[key] = known.get(key) or judged_again(course.exercises[n], one.answer)
         if again.outcome != NOT_ATTEMPTED:
             tries.setdefault(n, []).append(again)
         if one.outcome == RIGHT != again.outcome:
@@ -224,6 +218,6 @@ def _read(asked: Mapping[tuple[str, str], Exercise], known: dict[tuple[int, str]
     notes = [f"the file says right where the answer is not: {', '.join(claims)}"] if claims else []
     if answers.made_with != __version__:
         notes.append(f"answered with pressinglib {answers.made_with}, judged here with {__version__}.")
-    if other := len(answers.tries) - len(asked_here):
+    if other := len(answers.tries) - len(asked):
         notes.append(f"tries at other exercises, not in the table: {other}.")
     return answers.learner, tries, [f"{answers.learner}: {note}" for note in notes]

@@ -22,18 +22,7 @@ from typing import Any, TypeVar
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput, ExerciseFileError, as_items, as_text
-from pressinglib.files import (
-    Checker,
-    Format,
-    Values,
-    file_name,
-    made_folder,
-    printable,
-    several,
-    short,
-    text,
-    write_file,
-)
+from pressinglib.files import Format, file_name, made_folder, made_of, printable, several, short, text, write_file
 from pressinglib.teach.exercise import Card, Exercise
 from pressinglib.teach.own_exercise import EXERCISE, LONGEST_VERSION, document_of, load_exercise, save_exercise
 
@@ -82,23 +71,19 @@ class Course:
                             "exercises": [{"version": EXERCISE.version, **document_of(one)} for one in self]}, path)
 
 
-def _course(check: Checker, values: Values) -> Course | None:
-    given = check.fields(values, made_with=text(1, LONGEST_VERSION), title=None,
-                         exercises=several(EXERCISE.newest, 1, MOST_EXERCISES, "exercises"))
-    return None if check.faults else check.make(Course, given["title"], given["exercises"], named=True)
-
-
-COURSE = Format(ExerciseFileError, 1, 4_000_000, _course)
+COURSE = Format(ExerciseFileError, 1, 4_000_000, made_of(
+    lambda made_with, title, exercises: Course(title, exercises), made_with=text(1, LONGEST_VERSION), title=None,
+    exercises=several(EXERCISE.newest, 1, MOST_EXERCISES, "exercises")))
 
 
 def read_exercises(path: str | os.PathLike[str]) -> Course:
-    """The exercises of a course's file; or those whose files lie in a folder, by name, a faulty one named.
+    """What is in the file of a course or an exercise; or the exercises in a folder, by name, a faulty one named.
 
     A folder in which one course lies stands for that course, whose order counts. A PressingError says that there is no
     such file or folder, or what is damaged.
     """
     if isinstance(path, str | os.PathLike) and os.path.isfile(path):
-        return COURSE.load(path)
+        return COURSE.load(path) if str(path).endswith(ENDING) else Course(TEAM, (load_exercise(path),))
     files = json_files(path, "exercise files")
     courses = [file for file in files if file.name.endswith(ENDING)]
     if len(courses) == 1:
@@ -125,14 +110,10 @@ def each_file(files: Iterable[Path], use: Callable[[Path], Made]) -> tuple[list[
 
 def json_files(folder: object, what: str) -> list[Path]:
     """The files of a folder that may be ours, by name."""
-    if not isinstance(folder, str | os.PathLike) or not os.path.isdir(folder):
+    if not (isinstance(folder, str | os.PathLike) and os.path.isdir(folder) and os.access(folder, os.R_OK | os.X_OK)):
         raise BadInput(f"folder {str(folder)[:200]}", expected=f"a folder of {what}", got="none there",
-                       todo="check the name")
-    try:
-        paths = sorted(path for path in Path(folder).iterdir() if path.suffix.lower() == ".json")
-    except OSError as error:
-        raise BadInput(f"folder {folder}", expected="one that can be read", got=error.strerror or str(error),
-                       todo="check its rights") from error
+                       todo="check its name and rights")
+    paths = sorted(path for path in Path(folder).iterdir() if path.suffix.lower() == ".json")
     if len(paths) > MOST_FILES:
         raise BadInput(f"folder {folder}", expected=f"at most {MOST_FILES} files", got=str(len(paths)),
                        todo="take a folder for each class")
@@ -179,9 +160,8 @@ class Workshop:
     def save(self, exercise: Exercise, replace: bool = False) -> Card:
         """The exercise as a file; another one of the same title stays unless it is to be replaced."""
         path = self.path(exercise.title, ".json")
-        old, new = _values(path), json.loads(json.dumps(document_of(exercise)))
-        if old and not replace and any(old.get(key) != new[key] for key in new if key != "made_with"):
-            return Card(f"{path} has another exercise of this title. Give yours another title, or press Replace.",
+        if os.path.lexists(path) and not replace:
+            return Card(f"{path} has an exercise of this title. Give yours another title, or press Replace.",
                         title="Not saved")
         return self.written(exercise.title, ".json", partial(save_exercise, exercise))
 

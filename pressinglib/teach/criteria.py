@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import wraps
+from functools import lru_cache, wraps
 from itertools import chain, compress
 from math import copysign, dist, hypot
 from typing import Any, Concatenate, ParamSpec
@@ -24,6 +24,7 @@ from pressinglib.roles.plan import Plan
 from pressinglib.show.judged import Seen, passed, ran, reach, wedge
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import places_of
+from pressinglib.teach.choices import fault_kinds
 from pressinglib.teach.exercise import Finding, Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
 from pressinglib.teach.stand import LEVEL_M, SAME_M, Denial, Stand, gap_between
@@ -65,7 +66,7 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
     denial = stand.denial(number, man)
     late_s = round(denial.late_s, 1)
     if denial.goal_side and denial.in_time:
-        when = f"{-late_s:.1f} s before" if late_s < 0 else "at"
+        when = f"{-late_s:.1f} s before" if late_s < 0 else "a blink after" if late_s else "at"
         words = f"{number} has their {man}: there {when} the first touch."
     elif denial.cuts_out:
         words = f"{number} cuts out the pass to their {man}, with {-denial.margin_s:.1f} s to spare."
@@ -116,9 +117,11 @@ def hides(stand: Stand, number: str, man: str) -> Finding:
 @criterion
 def goal_side(stand: Stand, number: str, man: str) -> Finding:
     """He is nearer the own goal than an opponent, or level with him."""
-    ahead_m = stand.goal_m(stand.own(number)) - stand.goal_m(stand.opponent(man))
-    return Finding(ahead_m <= LEVEL_M, f"{number} is goal-side of their {man}." if ahead_m <= LEVEL_M else
-                   f"{number} is {ahead_m:.1f} m further from your goal than their {man}.")
+    man_xy, goal = stand.opponent(man), stand.situation.pitch.own_goal_xy
+    ahead_m, seen = dist(stand.own(number), goal) - dist(man_xy, goal), (man_xy, towards(man_xy, goal, SPREAD_M))
+    words = f"{number} is goal-side of their {man}." if ahead_m <= LEVEL_M else \
+        f"{number} is {ahead_m:.1f} m further from your goal than their {man}."
+    return Finding(ahead_m <= LEVEL_M, words, seen=(Seen("limit", seen, "goal side"),))
 
 
 @criterion
@@ -148,7 +151,7 @@ def tucks_in(stand: Stand, number: str, man: str, at_least_m: float) -> Finding:
     words = f"{number} has tucked in {inside_m:.1f} m from their {man}" if inside_m >= 0 else \
         f"{number} is {-inside_m:.1f} m wider than their {man}"
     return _within(inside_m >= at_least_m, words, f": {at_least_m:.1f} m at least, or the middle is empty",
-                   Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), "inside line"))
+                   Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), f"{at_least_m:.0f} m inside {man}"))
 
 
 @criterion
@@ -156,7 +159,7 @@ def near(stand: Stand, number: str, wanted: Callable[[Stand], XY], most_m: float
     """He is at a place that the engine gives, within a distance."""
     away_m = round(dist(stand.own(number), wanted(stand)), 1)
     return _within(away_m <= most_m + SAME_M, f"{number} is {f'{away_m:.1f} m from' if away_m else 'on'} {place}",
-                   f": {most_m:.1f} m at most")
+                   f": {most_m:.1f} m at most", reach(wanted(stand), most_m))
 
 
 def _within(holds: bool, words: str, else_: str, *seen: Seen) -> Finding:
@@ -191,10 +194,10 @@ def in_line(stand: Stand, *numbers: str) -> Finding:
 @criterion
 def no_fault(stand: Stand, kind: str = "") -> Finding:
     """This fault is not in the picture; where none is named, none that was not there before."""
-    before, now = (find_faults(s, stand.plan.rulebook) for s in (stand.plan.situation, stand.situation))
-    old = {fault.kind for fault in before}
-    bad = [f.why for f in now if (f.kind == kind if kind else f.kind not in old)]
-    return Finding(not bad, "".join(bad[:1]))
+    rules = stand.plan.rulebook
+    before, now = (fault_kinds(s, rules) for s in (stand.plan.situation, stand.situation))
+    bad = now & {kind} if kind else now - before
+    return Finding(not bad, next(f.why for f in find_faults(stand.situation, rules) if f.kind in bad) if bad else "")
 
 
 @criterion
@@ -211,7 +214,7 @@ def closes_gap(stand: Stand, first: str, second: str) -> Finding:
     gap = gap_between(stand, (first, second))
     between = gap.seen(stand.own(first), stand.own(second))
     if not (gap.open and gap.man):
-        return Finding(True, gap.said, seen=(between,))
+        return Finding(True, gap.said, seen=(between, *(taken(gap.reached)(stand).seen if gap.reached else ())))
     free = _free(stand, gap.man)
     return Finding(False, f"{gap.said} {free.words}", seen=(between, *free.seen))
 
@@ -248,6 +251,13 @@ def places_round(situation: Situation, middle: XY, rings: Rings) -> Iterator[XY]
         inner = far
 
 
+@lru_cache(maxsize=64)
+def _looked_at(criteria: tuple[Criterion, ...], plan: Plan, situation: Situation) -> tuple[Finding, ...]:
+    """Each criterion on the picture with the answer, once."""
+    stand = Stand(plan, situation)
+    return tuple(criterion(stand) for criterion in criteria)
+
+
 @dataclass(frozen=True)
 class PlacePlayers(Judge):
     """Place `numbers` so that all criteria hold, each a part of the credit; nobody else counts.
@@ -270,8 +280,7 @@ class PlacePlayers(Judge):
 
     def findings(self, plan: Plan, value: Places) -> list[Finding]:
         """Each criterion on the picture with the answer."""
-        stand = Stand(plan, placed(plan.situation, value))
-        return [criterion(stand) for criterion in self.criteria]
+        return [*_looked_at(self.criteria, plan, placed(plan.situation, value))]
 
     def cues(self, plan: Plan, value: Places) -> tuple[str, str]:
         """The rule to hold the placing against, then the measure."""
@@ -300,8 +309,9 @@ class PlacePlayers(Judge):
         return placed(situation, value)
 
     def renewed(self, plan: Plan) -> Judge | None:
-        """Wherever something is left to do."""
-        return None if self._holds(plan, {}) else self
+        """Wherever something is left to do; two things where two or more are placed."""
+        left = sum(not finding.holds for finding in self.findings(plan, {}))
+        return self if left >= min(len(self.numbers), 2) else None
 
 
 @door_class

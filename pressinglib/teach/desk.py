@@ -11,10 +11,9 @@ from typing import Any
 
 import ipywidgets as w
 
-from pressinglib.errors import PressingError, as_a
+from pressinglib.errors import PressingError
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
-from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show import picture_html
 from pressinglib.show.board import Board
 from pressinglib.show.controls import Display, LiveText
@@ -45,9 +44,9 @@ class DeskBoard(Board):
 
     panel_type = TaskPanel
 
-    def __init__(self, begin: Situation, rulebook: Rulebook, clicked: Callable[[str, str], None]) -> None:
+    def __init__(self, begin: Situation, clicked: Callable[[str, str], None]) -> None:
         self.clicked = clicked
-        super().__init__(begin, rulebook, width_px=560, with_plan=False, controls=("steps", "move"))
+        super().__init__(begin, width_px=560, with_plan=False, controls=("steps", "move"))
 
     def _answered(self, message: dict[str, Any]) -> None:
         super()._answered(message)
@@ -59,7 +58,7 @@ class Desk(Form):
     """A form beside a board: what is on the screen is what is saved, printed and shown, always.
 
     Every change is tried again after a moment; what cannot be solved, or is too easy, is said in words. It begins with
-    a picture or a board of yours, and offers shapes, named scenes and saved exercises; files, title and order of the
+    a picture of yours, and offers shapes, named scenes and saved exercises; files, title and order of the
     course go into the folder, beside the notebook.
 
     >>> desk = Desk(scene("worked scene"), "nowhere")
@@ -67,13 +66,11 @@ class Desk(Form):
     Note: It can be solved. Right: 9 and nothing else.
     """
 
-    def __init__(self, begin: Situation | Board | None = None, folder: str = FOLDER) -> None:
-        first = begin if begin is not None else Situation.line_up("4-4-2", "3-5-2", ball_xy=(33, 14))
-        picture, rules = (first.situation, first.rulebook) if isinstance(first, Board) else (
-            as_a(first, Situation, "picture of the desk", "give a Situation or a Board"), Rulebook())
+    def __init__(self, begin: Situation | None = None, folder: str = FOLDER) -> None:
+        picture = Situation.line_up("4-4-2", "3-5-2", ball_xy=(33, 14)) if begin is None else begin
         self.shop = Workshop(folder)
         course, self.order = self.shop.course()
-        self.board = DeskBoard(picture, rules, self._clicked)
+        self.board = DeskBoard(picture, self._clicked)
         self.board.on_change(lambda _: self.changed())
         kind = next(iter(KINDS.values()))
         self._known: tuple[Any, Exercise] | None = None
@@ -85,30 +82,29 @@ class Desk(Form):
         self.plan = w.ToggleButton(description="Show the plan")
         self.plan.observe(lambda change: self.board.show_plan(change["new"]), "value")
         self.list = w.Select(description="Order", rows=4)
-        self.filling, self.filled["Saved"] = True, NONE
+        self.filled["Saved"] = NONE
         self.lay({**MENUS, "Kind": [*KINDS], "Title": str, "Task": 2, **dict.fromkeys(ASKED, []), "Course": str,
                   "Of": [ONE, ALL], **PAPER}, {
-            "Save": self.save, "Replace": lambda: self.save(replace=True), "New": self.clear,
+            "Save": self.save, "Replace": lambda: self.save(replace=True),
             "Earlier": lambda: self._shift(-1), "Later": lambda: self._shift(1), "Take out": lambda: self._shift(0),
             **{word: partial(self._written, word) for word in WRITES}})
-        self._ask()
         self._list()
-        self.filling = False
+        self._ask()
         self.changed()
         echo = LiveText(tone="note", live=False)  # the same below the last buttons, to be in view there
         w.link((self.words, "text"), (echo, "text"))
         several, buttons = [*self.fields.values()], [*self.buttons.values()]
         return self.beside(
             self.board, w.HTML("<b>Begin with</b>"), *several[:5], w.HTML("<b>The question</b>"), *several[5:11],
-            w.Box([*buttons[:3], self.plan]), self.words, w.HTML("<b>The course</b>"), several[11], self.list,
-            w.Box(buttons[3:6]), *several[12:], w.Box(buttons[6:]), echo)
+            w.Box([*buttons[:2], self.plan]), self.words, w.HTML("<b>The course</b>"), several[11], self.list,
+            w.Box(buttons[2:5]), *several[12:], w.Box(buttons[5:]), echo)
 
     def __repr__(self) -> str:
         return f"A form for an exercise, beside a {self.board!r}"
 
     def _ask(self) -> None:
         """Menus for what the kind asks, with the players and the faults of this picture."""
-        before, self.filling, kind = self.filling, True, KINDS[self.filled["Kind"]]
+        self.filling, kind = True, KINDS[self.filled["Kind"]]
         jobs = [job for job in self.board.plan.assignments.values() if job.role == "cover" and job.mark]
         usual = {"cover": jobs[0].number, "option": jobs[0].mark} if jobs else {}
         for word in ASKED:
@@ -118,7 +114,7 @@ class Desk(Form):
                 now = next(one for one in (self.filled[word], usual.get(word), options[0]) if one in options)
                 self.fields[word].options = options
                 self.fields[word].value = self.filled[word] = now
-        self.filling = before
+        self.filling = False
 
     def _clicked(self, team: str, number: str) -> None:
         """A player was clicked in the picture: he is the one who is asked about."""
@@ -187,18 +183,12 @@ class Desk(Form):
         """The exercise as a file, and a place in the course."""
         exercise = self.made()
         said = self.shop.save(exercise, replace)
-        self.buttons["Replace"].layout.display = "none" if said.title == "Note" else None
         path = self.shop.titles().get(exercise.title)
         self.order += [path] if path and path not in self.order else []
         self._list(path)
         self.shop.keep(self.filled["Course"], self.order)
+        self.buttons["Replace"].layout.display = "none" if said.title == "Note" else None
         return said
-
-    def clear(self) -> Card:
-        """Another exercise on the same picture."""
-        kind = KINDS[self.filled["Kind"]]
-        self.fields["Title"].value, self.fields["Task"].value = kind.title, kind.task
-        return Card("Write another title, change the picture.")
 
     def _list(self, chosen: Path | None = None) -> None:
         """The exercises of the course in their order."""
@@ -207,9 +197,7 @@ class Desk(Form):
         self.list.options = [(titles[path], path) for path in self.order]
         if chosen in self.order:
             self.list.value = chosen
-        before, self.filling = self.filling, True
         self.fields["Saved"].options = (NONE, *titles.values())
-        self.filling = before
 
     def _shift(self, steps: int) -> Card:
         path = self.list.value
@@ -267,8 +255,7 @@ class Homework(Form):
         """The fields, and the exercise that is open."""
         files = sorted(Path(self.folder).glob("*.json"), key=lambda path: not path.name.endswith(ENDING)) if (
             os.path.isdir(self.folder)) else []
-        courses, faulty = each_file(files, lambda path: read_exercises(path) if path.name.endswith(ENDING)
-                                    else Course(TEAM, (load_exercise(path),)))
+        courses, faulty = each_file(files, read_exercises)
         self.given = {one.title if course.title == TEAM else f"{course.title}: {one.title}": (course.title, one)
                       for course in courses for one in course}
         begin = "Write your name and choose an exercise, then press Open." if self.given else (
@@ -306,7 +293,7 @@ class MarkClass(Form):
     >>> desk = MarkClass("nowhere")
     >>> desk.buttons["Mark"].click()
     >>> desk.words.text
-    'folder my-exercises: expected a folder of exercise files; got none there. Check the name.'
+    'folder my-exercises: expected a folder of exercise files; got none there. Check its name and rights.'
     """
 
     def __init__(self, answers: str = ANSWERS, exercises: str = FOLDER) -> None:

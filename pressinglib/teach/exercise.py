@@ -10,7 +10,7 @@ from html import escape
 from itertools import chain
 from typing import Any, NamedTuple
 
-from pressinglib.errors import BadInput, PressingError, as_known, as_whole
+from pressinglib.errors import BadInput, PressingError, as_whole
 from pressinglib.field.player import XY
 from pressinglib.field.situation import Situation
 from pressinglib.roles.plan import Plan
@@ -67,7 +67,7 @@ class Finding(NamedTuple):
 
 @dataclass(frozen=True, repr=False)
 class Verdict(Card):
-    """The answer's verdict: the reason in `words`; UnknownName for an outcome but the three.
+    """The answer's verdict: the reason in `words`.
 
     Examples
     --------
@@ -79,9 +79,6 @@ class Verdict(Card):
     held: int = field(default=0, compare=False)  # of the criteria that were looked at and spoken of ...
     of: int = field(default=0, compare=False)  # ... so many: partial credit
     judged: tuple[Judged, ...] = field(default=(), compare=False)  # what can be drawn of them
-
-    def __post_init__(self) -> None:
-        as_known(self.outcome, HEADS, "outcome")
 
     @property
     def head(self) -> str:
@@ -261,7 +258,7 @@ class Exercise:
             return Verdict(str(error), WRONG)
         return Verdict(self.asks) if value is None else judged(self.judge.findings(self.plan, value))
 
-    def taught(self, answer: Any) -> tuple[Verdict, Verdict, Verdict]:
+    def taught(self, answer: Any) -> tuple[Verdict, ...]:
         """What wrong tries are told: a cue, the measure, the offer to show; what makes no sense is no try yet."""
         verdict = self.check(answer)
         if verdict.outcome != WRONG:
@@ -270,8 +267,7 @@ class Exercise:
             first, second = self.judge.cues(self.plan, self.read(answer))
         except PressingError as error:
             return (Verdict(str(error)),) * 3
-        last = f"{second} Show gives an answer."
-        return replace(verdict, words=first), replace(verdict, words=second), replace(verdict, words=last)
+        return tuple(replace(verdict, words=words) for words in (first, second, f"{second} Show gives an answer."))
 
     @property
     def form(self) -> Form:
@@ -316,20 +312,26 @@ class Exercise:
         some = self.others if turned and self.others else (self.situation,)
         base = replace(self, situation=some[seed // 2 % len(some)])
         tries = TURNING if self.turns and (turned or not self.form.placed) else 0
-        near = base._near(seed, tries, FURTHEST if turned and not self.others else 1.0)
-        wanted = (e for e in near if (e.check(known).outcome != RIGHT) == turned)
-        fresh = next(chain(wanted, self._near(seed, TRIES)), None)
+        near = base.near(seed, tries, FURTHEST if turned and not self.others else 1.0)
+        wanted = (e for e in near if e.is_right(known) != turned)
+        fresh = next((e for e in chain(wanted, self.near(seed, TRIES)) if e.is_right()), None)
         if fresh is None:
             raise BadInput(f"variant of {self.title!r}", expected="a picture with an answer", got="none",
                            todo="change the picture, or the numbers that are asked about")
         return fresh
 
-    def _near(self, seed: int, count: int, furthest: float = 1.0) -> Iterator[Exercise]:
-        """The question on fresh pictures, wherever it can be asked and its own solution is right."""
-        for near in fresh_pictures(self.situation, seed, count, self.judge.names_players, furthest):
+    def near(self, seed: int, count: int, furthest: float = 1.0, keep: bool = False) -> Iterator[Exercise]:
+        """The question on fresh pictures, wherever it can be asked; `keep`: of the same shapes."""
+        for near in fresh_pictures(self.situation, seed, count, keep or self.judge.names_players, furthest):
+            if near.state != self.situation.state:  # a ball that is won, or gets away
+                continue
             with suppress(PressingError):  # where it makes no sense
                 judge = self.judge.renewed(plan_of(near, self.rulebook))
-                if judge is not None and near.state == self.situation.state:  # no ball that is won, or gets away
-                    fresh = replace(self, situation=near, judge=judge)
-                    if fresh.check(judge.model(fresh.plan)).outcome == RIGHT:
-                        yield fresh
+                if judge is not None:
+                    yield replace(self, situation=near, judge=judge)
+
+    def is_right(self, answer: Any = None) -> bool:
+        """Whether an answer is, by default the exercise's own."""
+        with suppress(PressingError):
+            return self.check(self.judge.model(self.plan) if answer is None else answer).outcome == RIGHT
+        return False

@@ -7,7 +7,7 @@
 
     Nearest is not enough: *11* faces him. Told after the try: paragraphs, **bold**, lists.
     {who_is_there}          alone on a line: what the lesson has under this name, or what it returns when called;
-                            of an exercise its plan
+                            of an exercise its plan; {price_03}: what is kept of games under this name
 """
 
 from __future__ import annotations
@@ -29,6 +29,7 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show import picture_html
 from pressinglib.teach import lessons
 from pressinglib.teach.exercise import Exercise, Judge
+from pressinglib.teach.prices import KEPT, two_ways
 
 SECTION, PLACE = re.compile(r"^## *(\w+) *$", re.MULTILINE), re.compile(r"^\{([\w.]+)\} *$", re.MULTILINE)
 ASKED = re.compile(r"^(Title|Task|Look|Rule|Far|Too little|Too much): +(.+)\n?", re.MULTILINE)
@@ -84,7 +85,8 @@ def section_of(exercise: Exercise) -> tuple[ModuleType | None, str]:
 def explained(lesson: ModuleType, words: str) -> str:
     """The words as HTML, with the lesson's tables and pictures in their places; AttributeError for an unknown one."""
     html = str(_markdown(PLACE.sub(r"\n\n{\1}\n\n", words)))
-    return PLACED.sub(lambda place: _html_of(attrgetter(place[1])(lesson)), html)
+    return PLACED.sub(lambda place: _html_of(two_ways(place[1]) if place[1] in KEPT else
+                                             attrgetter(place[1])(lesson)), html)
 
 
 def _html_of(value: Any) -> str:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import dataclass, replace
+from functools import partial
 from html import escape
+from itertools import chain, product
 from math import dist
 from pathlib import Path
 from typing import NamedTuple
@@ -18,7 +20,6 @@ from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.files import write_file
-from pressinglib.roles.settings import Settings
 from pressinglib.show.board_model import placed
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.export import few_colours
@@ -35,7 +36,6 @@ from pressinglib.teach.accepted import (
 )
 from pressinglib.teach.course import Course
 from pressinglib.teach.exercise import RIGHT, Exercise
-from pressinglib.teach.pictures import fresh_pictures, plan_ahead
 from pressinglib.teach.report_page import filled, image
 
 # The caution stands wherever something is to be done on the grass.
@@ -81,17 +81,10 @@ def worked_example(exercise: Exercise) -> Exercise:
 
     It is never the exercise itself, whose key is on the last page.
     """
-    known, fresh = exercise.solution().answer, []
-    pictures = list(fresh_pictures(exercise.situation, EXAMPLE_SEED, EXAMPLES))
-    plan_ahead(pictures, exercise.rulebook)
-    for near in pictures:
-        with suppress(PressingError):  # it cannot be asked there
-            one = replace(exercise, situation=near)
-            if one.judge.renewed(one.plan) is not None and one.check(one.solution().answer).outcome == RIGHT:
-                if one.check(known).outcome != RIGHT:
-                    return one
-                fresh.append(one)
-    return fresh[0] if fresh else replace(exercise, situation=exercise.situation.mirrored())
+    known, near = exercise.solution().answer, partial(exercise.near, EXAMPLE_SEED, EXAMPLES, keep=True)
+    turned = (one for one in near() if not one.is_right(known))
+    fresh = (one for one in chain(turned, near()) if one.is_right())
+    return next(fresh, None) or replace(exercise, situation=exercise.situation.mirrored())
 
 
 def counter_cases(worked: Exercise) -> list[Case]:
@@ -102,13 +95,10 @@ def counter_cases(worked: Exercise) -> list[Case]:
     s, found = worked.situation, dict[Player, Case]()
     ours = sorted((p for p in s.pressing if not p.is_goalkeeper), key=lambda p: dist(p.xy, s.ball_xy))[:MOVERS]
     theirs = [p for p in s.possession if p.number in (getattr(worked.judge, "option", ""), s.on_ball)]
-    for metres in range(1, MOST_M + 1):
-        steps = {player: dict(_steps(s, player, metres)) for player in (*ours, *theirs)
-                 if player not in found and player.number not in worked.form.placed}
-        plan_ahead((there for some in steps.values() for there in some.values()), worked.rulebook)
-        for player, some in steps.items():
-            if len(found) < CASES and (case := _turned(worked, player, metres, some)):
-                found[player] = case
+    moved = [player for player in (*ours, *theirs) if player.number not in worked.form.placed]
+    for metres, player in product(range(1, MOST_M + 1), moved):
+        if len(found) < CASES and player not in found and (case := _turned(worked, player, metres)):
+            found[player] = case
     return list(found.values())
 
 
@@ -122,11 +112,11 @@ def _steps(s: Situation, player: Player, metres: float) -> Iterator[tuple[str, S
             yield way, placed(s, "pressing" if ours else "possession", player.number, (x, y))
 
 
-def _turned(worked: Exercise, player: Player, metres: float, steps: dict[str, Situation]) -> Case | None:
+def _turned(worked: Exercise, player: Player, metres: float) -> Case | None:
     """The first way in which so many metres of a player turn the answer."""
     s, known, who = worked.situation, worked.solution().answer, player.number
     name = who if player in s.pressing else f"their {who}{' with the ball' * (who == s.on_ball)}"
-    for way, there in steps.items():
+    for way, there in _steps(s, player, metres):
         with suppress(PressingError):  # it cannot be asked there
             fresh = replace(worked, situation=there)
             turned, verdict = fresh.solution().answer, fresh.check(known)
@@ -143,9 +133,7 @@ class Booklet:
 
     Parameters
     ----------
-    exercises : Course, or iterable of Exercise
-    title : str, optional
-        Default: the course's.
+    course : Course
     paper : "A4" or "Letter"
     grey : bool
         Black and white, for a copier.
@@ -153,27 +141,24 @@ class Booklet:
     Examples
     --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
-    >>> len(Booklet([who_goes, which_side], "Tuesday").pages())
+    >>> len(Booklet(Course("Tuesday", (who_goes, which_side))).pages())
     5
     """
 
-    exercises: Iterable[Exercise]
-    title: str = ""
+    course: Course
     paper: str = "A4"
     grey: bool = False
 
     def pages(self) -> Pages:
         """Each exercise on a page, before the first of its kind an example; the keys together at the end."""
-        course = self.exercises if isinstance(self.exercises, Course) else Course(
-            self.title or "Exercises", tuple(self.exercises))
-        pages, examples = Pages(self.title or course.title, self.paper, foot=AID, grey=self.grey), {}
-        for one in course:
+        pages, examples = Pages(self.course.title, self.paper, foot=AID, grey=self.grey), {}
+        for one in self.course:
             if type(one.judge) not in examples:
                 examples[type(one.judge)] = worked_example(one)
                 _put_example(pages, examples[type(one.judge)], self.paper)
             _put_exercise(pages, one)
         pages.write("Keys, not for the learner", HEADING_PT, bold=True, serif=True)
-        for n, one in enumerate(course):
+        for n, one in enumerate(self.course):
             if n == 0:
                 pages.legend(answer_drawing(one))
             _put_key(pages, one, examples[type(one.judge)])
@@ -186,7 +171,7 @@ class Booklet:
 
 
 def _put_example(pages: Pages, worked: Exercise, paper: str) -> None:
-    """The worked example, and what turns it, on a page: as large as it holds, and lines for what is left of it."""
+    """The worked example, and what turns it, on a page: as large as it holds."""
     cases, drawing = counter_cases(worked), answer_drawing(worked)
     words = [("A worked example", HEADING_PT, "serif"), (worked.asks, TYPE_PT, ""),
              (worked.judge.hints(worked.plan)[0], TYPE_PT, "bold"), (answer_words(worked), TYPE_PT, "")]
@@ -205,9 +190,6 @@ def _put_example(pages: Pages, worked: Exercise, paper: str) -> None:
 
     fits = (share for share in SHARES if not put(Pages(pages.title, paper), share))
     put(pages, next(fits, SHARES[-1]))
-    if pages.room_cm > 3 * RULE_CM:
-        pages.write("What else would turn it?", HEADING_PT, serif=True)
-        pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
     pages.new_page()
 
 
@@ -232,15 +214,9 @@ def _put_key(pages: Pages, exercise: Exercise, worked: Exercise) -> None:
     ours, theirs = (in_words(one, one.solution().answer) for one in (exercise, worked))
     if ours != theirs:
         words.append((f"The worked example is another picture, and its answer another: {theirs}.", TYPE_PT, ""))
-    words.append((f"Judged by pressinglib {__version__} with {settings_words(exercise)}.", SMALL_PT, ""))
+    other = f"{exercise.rulebook.settings!r}".removeprefix("Settings(").removesuffix(")")
+    words.append((f"Judged by pressinglib {__version__}, settings: {other or 'the usual ones'}.", SMALL_PT, ""))
     pages.panel(answer_drawing(exercise), words, KEY, part=frame_of(exercise), least_cm_per_m=LEAST_CM_PER_M)
-
-
-def settings_words(exercise: Exercise) -> str:
-    """The settings that differ from the usual ones."""
-    usual = {f.name: f.default for f in fields(Settings)}
-    other = [f"{name} {value}" for name, value in asdict(exercise.rulebook.settings).items() if value != usual[name]]
-    return f"{', '.join(other)}, else the usual settings" if other else "the usual settings"
 
 
 # -- Slides.

@@ -53,9 +53,7 @@ class HoldStepDrop(ChooseOne):
         either = {HOLD, STEP if moved_m > 0 else DROP} if near else {wanted}
         reasons = [job.reason for job in plan.assignments.values() if job.role == "back line"]
         words = f"The line {DOES[wanted]}{by}. {max(reasons, key=reasons.count)}"
-        x, half_y = offside_line_m(plan.situation), plan.situation.pitch.corner_xy[1]
-        seen = (Seen("limit", ((x, -half_y), (x, half_y)), "offside line"),)
-        return {move: Finding(move in either, words, seen=seen) for move in DOES}
+        return {move: Finding(move in either, words, seen=offside_seen(plan.situation)) for move in DOES}
 
     def cues(self, plan: Plan, value: str) -> tuple[str, str]:
         """What would come of it, then how far the ball is covered."""
@@ -78,6 +76,12 @@ class HoldStepDrop(ChooseOne):
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever there is a line."""
         return self if _back_line(plan).any() else None
+
+
+def offside_seen(situation: Situation) -> tuple[Seen]:
+    """The offside line, to be drawn."""
+    x, half_y = offside_line_m(situation), situation.pitch.corner_xy[1]
+    return (Seen("limit", ((x, -half_y), (x, half_y)), "offside line"),)
 
 
 def _moved_m(plan: Plan) -> float:
@@ -125,7 +129,7 @@ def race_s(situation: Situation, settings: Settings) -> dict[str, float]:
 def sweeps(stand: Stand, number: str) -> Finding:
     """He is at the ball over the top before the runner, standing where he stands."""
     times, end = race_s(stand.situation, stand.plan.rulebook.settings), landing(stand.situation)
-    early_s = round(times[RUNNER] - times[KEEPER], 1)
+    early_s = round(round(times[RUNNER], 1) - round(times[KEEPER], 1), 1)
     seen = (passed(stand.situation.ball_xy, end, times[RUNNER], f"runner and ball {times[RUNNER]:.1f} s"),
             ran(number, stand.own(number), end, times[KEEPER]))
     return Finding(early_s >= 0, f"{number} is at the ball {abs(early_s):.1f} s {'before' if early_s > 0 else 'after'} "

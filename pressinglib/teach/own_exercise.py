@@ -17,7 +17,7 @@ import os
 import re
 import tomllib
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, field, fields, replace
+from dataclasses import asdict, dataclass, field, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -26,7 +26,7 @@ from pressinglib import __version__
 from pressinglib.errors import BadInput, ExerciseFileError, as_a, as_text, shown
 from pressinglib.field.scene_file import SCENE, SceneFile
 from pressinglib.field.situation import Situation
-from pressinglib.files import Checker, Format, Values
+from pressinglib.files import Checker, Format, Values, any_text, made_of, text, that
 from pressinglib.roles.faults import KINDS as FAULT_KINDS
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
@@ -42,7 +42,8 @@ from pressinglib.teach.stand import MarkGaps
 
 LONGEST_VERSION = 40
 LONGEST = {"title": 120, "task": 400, "look": 400}
-KEYS = ("made_with", "kind", *LONGEST, "asked", "settings", "scene")
+NUMBERS = that(lambda asked: isinstance(asked, dict) and all(isinstance(one, str) for one in asked.values()),
+               "numbers by their words")
 
 
 @dataclass(frozen=True)
@@ -154,7 +155,7 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     ------
     BadInput
         If it cannot be kept: a rule of one's own, or a kind that only lessons have.
-    ExerciseFileError
+    PressingError
         If it cannot be written.
 
     Examples
@@ -198,34 +199,21 @@ def document_of(exercise: Exercise) -> dict[str, Any]:
             "scene": {"version": SCENE.version, **SceneFile(exercise.situation).to_dict()}}
 
 
-def _exercise(check: Checker, values: Values) -> Exercise | None:
-    """The exercise in the values of a file; what is wrong with them is noted."""
-    if not check.keys(values, KEYS):
-        return None
-    for key in ("kind", *LONGEST):
-        check.at(key).expect(isinstance(values[key], str), "a text", repr(values[key]))
-    check.at("made_with").text(values["made_with"], 1, LONGEST_VERSION)
-    asked, settings = values["asked"], values["settings"]
-    numbers = isinstance(asked, dict) and all(isinstance(number, str) for number in asked.values())
-    check.at("asked").expect(numbers, "numbers by their words", repr(asked))
-    if check.at("settings").is_named(settings):
-        for name, value in settings.items():
-            check.at("settings").at(name).make(partial(Settings, **{name: value}))  # a name may be anything
-    scene = SCENE.newest(check.at("scene"), values["scene"])
-    rulebook = None if check.faults else check.make(lambda: Rulebook(Settings(**settings)), named=True)
-    given = {key: values[key] for key in ("kind", *LONGEST, "asked")}
-    made = scene and rulebook and check.make(make_exercise, scene.situation, rulebook=rulebook, named=True, **given)
-    return replace(made, note=_note(values["made_with"], settings)) if made else None
+def _settings(check: Checker, value: Any) -> Values:
+    """Each by itself, so that one fault hides no other."""
+    for name, one in value.items() if check.is_named(value) else ():
+        check.at(name).make(partial(Settings, **{name: one}))  # a name may be anything
+    return value
 
 
-def _note(made_with: str, settings: Values) -> str:
-    """What a marker has to know if another version wrote the file; newer settings, which it lacks, are as usual."""
-    missing = [one.name for one in fields(Settings) if one.name not in settings]
-    if made_with == __version__ and not missing:
-        return ""
-    usual = f" Not in the file, so at their usual values: {', '.join(missing)}." if missing else ""
-    return (f"Made with pressinglib {made_with}, judged here with {__version__} and the settings of the file: "
-            f"look again where a mark is close.{usual}")
+def _read(made_with: str, settings: Values, scene: SceneFile, **words: Any) -> Exercise:
+    """The exercise in the values of a file, and what a marker has to know of it; a setting it lacks is as usual."""
+    made = make_exercise(scene.situation, rulebook=Rulebook(Settings(**settings)), **words)
+    return made if made_with == __version__ else replace(
+        made, note=f"Made with pressinglib {made_with}, judged here with {__version__} and the settings of the file: "
+                   "look again where a mark is close.")
 
 
-EXERCISE = Format(ExerciseFileError, 1, 200_000, _exercise)
+EXERCISE = Format(ExerciseFileError, 1, 200_000, made_of(
+    _read, made_with=text(1, LONGEST_VERSION), **dict.fromkeys(("kind", *LONGEST), any_text), asked=NUMBERS,
+    settings=_settings, scene=SCENE.newest))

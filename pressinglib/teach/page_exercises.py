@@ -30,12 +30,12 @@ from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, draw_situation
 from pressinglib.show.page import CARRY_M, LABELS, MARKUP, Pack, Progress, in_dm, save_sections, scene_section, section
 from pressinglib.teach.answers import one_of
+from pressinglib.teach.course import TEAM
 from pressinglib.teach.criteria import Rings, places_round
 from pressinglib.teach.exercise import HINTS, Exercise
 from pressinglib.teach.explanation import explained, section_of
 from pressinglib.teach.stand import NONE
 
-TEAM = "my team"  # what the tries of a tutor's exercises are filed under
 # How places are judged, the last ring over the whole pitch; of two players every place of one goes with every of the
 # other.
 RINGS: dict[int, Rings] = {1: ((0.5, 4.0), (2.0, 12.0), (8.0, 200.0)), 2: ((1.0, 2.0), (3.0, 9.0))}

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cache, lru_cache
 from math import dist
@@ -12,13 +11,13 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput, PressingError, as_whole
+from pressinglib.errors import BadInput, PressingError, as_known, as_whole
 from pressinglib.field.formations import formation_slots, slot_numbers
 from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import load_session
-from pressinglib.field.situation import Situation
+from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.field.zonal_block import lined_up_xy
-from pressinglib.roles.plan import Plan, plan_pictures, plan_press
+from pressinglib.roles.plan import Plan, plan_press
 from pressinglib.roles.rulebook import Rulebook
 
 Places = Mapping[str, XY]  # by number
@@ -37,8 +36,8 @@ def _drawn() -> dict[str, Situation]:
 
 
 def drawn(title: str) -> Situation:
-    """The picture of a lesson that has this title in the session beside the lessons; KeyError for an unknown one."""
-    return _drawn()[title]
+    """The picture of a lesson that has this title in the session beside the lessons; UnknownName for another one."""
+    return _drawn()[as_known(title, _drawn(), "picture of a lesson")]
 
 
 def in_tenths(xy: XY | NDArray[np.float64]) -> XY:
@@ -54,10 +53,9 @@ def towards(start: XY, end: XY, metres: float) -> XY:
 
 def placed(situation: Situation, ours: Places, theirs: Mapping[str, XY] = {}) -> Situation:
     """The picture with players of the pressing team, and of the other, somewhere else."""
-    for number, xy in ours.items():
-        situation = situation.moved("pressing", number, xy)
-    for number, xy in theirs.items():
-        situation = situation.moved("possession", number, xy)
+    for team, places in zip(TEAMS, (ours, theirs), strict=True):
+        for number, xy in places.items():
+            situation = situation.moved(team, number, xy)
     return situation
 
 
@@ -81,17 +79,7 @@ def other_side(situation: Situation) -> Situation:
 @lru_cache(maxsize=256)
 def plan_of(situation: Situation, rulebook: Rulebook) -> Plan:
     """A picture is planned once, however often its exercise is asked."""
-    return _ahead.get((situation, rulebook)) or plan_press(situation, rulebook)
-
-
-_ahead: dict[tuple[Situation, Rulebook], Plan] = {}
-
-
-def plan_ahead(situations: Iterable[Situation], rulebook: Rulebook) -> None:
-    """Plan together what will be asked about next, each picture by itself: that takes a sixth of the time."""
-    _ahead.clear()
-    with suppress(PressingError):  # what an own rule says of one picture is said when it is asked about
-        _ahead.update({(s, rulebook): plan for s, plan in plan_pictures(situations, rulebook).items()})
+    return plan_press(situation, rulebook)
 
 
 # -- Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the team in another formation.

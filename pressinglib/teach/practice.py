@@ -19,12 +19,12 @@ from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import SCENE, OwnMark, SceneFile
 from pressinglib.field.situation import Situation
-from pressinglib.files import Checker, Format, Values, several, that
+from pressinglib.files import Checker, Format, any_text, made_of, several
 from pressinglib.show.board import Board
 from pressinglib.show.controls import Display
 from pressinglib.show.drawing import Drawing, draw_situation
 from pressinglib.show.export import SCREEN_DPI, WIDTH_CM, few_colours, picture_bytes
-from pressinglib.show.pages import RULE_CM, Pages
+from pressinglib.show.pages import Pages
 from pressinglib.show.primitives import Box
 from pressinglib.tables import Table
 from pressinglib.teach.course import Workshop
@@ -39,7 +39,7 @@ LONGEST, MOST_LINES = 600, 12
 FOOT = "Common practice: metres, numbers and times are starting points. A teaching aid, not advice on a person."
 RUN, WIDE_M, EDGE_M, LEAST_M = "own run", 36.0, 3.5, 16.0  # smaller ones are drawn larger, or players would hide them
 ASIDE_M = 2.4
-PICTURE_CM, TYPE_PT, HEADING_PT, LINES = 10.0, 9.5, 12.5, 4
+PICTURE_CM, TYPE_PT = 10.0, 9.5
 LESSONS = json.loads(Path(__file__).with_name("practices.json").read_text("utf-8"))
 FOLDER = "my-practices"
 KEPT = 12.0, 70.0  # cm wide, dots an inch: of the picture that a notebook keeps
@@ -167,7 +167,7 @@ class Practice:
         return few_colours(picture_bytes(self.drawing, "png", width_cm, dpi, part=self.part))
 
     def pages(self, paper: str = "A4", grey: bool = False) -> Pages:
-        """The picture, then the parts, then lines to write on."""
+        """The picture, then the parts."""
         pages = Pages(self.title, paper, foot=FOOT, grey=grey)
         if self.situation is not None:
             pages.picture(self.drawing, PICTURE_CM, part=self.part)
@@ -175,9 +175,6 @@ class Practice:
         pages.write("")
         several = [(name * (n == 0), line) for name, text in self.rows() for n, line in enumerate(text.split("\n"))]
         pages.rows(("For the grass", "common practice"), several, (1, 5), TYPE_PT)
-        if pages.room_cm > 2.5 * RULE_CM:
-            pages.write("Notes", HEADING_PT, serif=True)
-            pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
         return pages
 
     def save(self, path: str | os.PathLike[str], paper: str = "A4", grey: bool = False) -> Path:
@@ -189,17 +186,10 @@ class Practice:
         return printed(path, {".pdf": lambda: self.pages(paper, grey).bytes()})
 
 
-def _practice(check: Checker, values: Values) -> Practice | None:
-    lines = several(that(lambda one: isinstance(one, str), "a text"), 0, MOST_LINES, "lines")
-    words = {name: lines if name in LISTS else None for name in ("title", *HEADS)}
-    given = check.fields(values, **words, scene=SCENE.newest)
-    if check.faults:
-        return None
-    scene = given.pop("scene")
-    return check.make(Practice, **given, situation=scene.situation, marks=scene.marks, named=True)
-
-
-PRACTICE = Format(PracticeFileError, 1, 200_000, _practice)
+LINES = several(any_text, 0, MOST_LINES, "lines")
+PRACTICE = Format(PracticeFileError, 1, 200_000, made_of(
+    lambda scene, **words: Practice(**words, situation=scene.situation, marks=scene.marks), scene=SCENE.newest,
+    **{name: LINES if name in LISTS else None for name in ("title", *HEADS)}))
 
 
 def lesson_practice(number: str) -> Practice:

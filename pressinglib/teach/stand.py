@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import combinations, pairwise
 from math import dist
 from typing import Any, NamedTuple
@@ -125,7 +125,6 @@ class Stand:
         return Snapshot.of(self.situation, self.plan.rulebook)
 
     def own(self, number: str) -> XY:
-        """Where a player of the pressing team stands."""
         return self.situation.player("pressing", number).xy
 
     def opponent(self, number: str) -> XY:
@@ -169,10 +168,6 @@ class Stand:
         """Opponents, their goalkeeper left out, to whom the next pass pays."""
         return {p.number for p, row in zip(self.theirs, self._holds, strict=True) if not row.any()}
 
-    def in_reach(self, man: str) -> bool:
-        """Whether somebody, the presser left out, is with him by his first touch, on whatever side of him."""
-        return man in [p.number for p in self.theirs] and self.nearest(man).in_time
-
     def nearest(self, man: str) -> Denial:
         """Who would be with him first; no presser."""
         return min((self.denial(p.number, man) for p in self.ours if p.number != self.presser),
@@ -210,8 +205,10 @@ class Gap(NamedTuple):
         return "-".join(self.pair)
 
     def seen(self, first: XY, second: XY) -> Seen:
-        """Width against limit, between the two."""
-        return Seen("limit", (first, second), f"{self.width_m:.1f} m, limit {self.limit_m:.1f} m")
+        """Width against limit, between the two; where that does not decide, the width."""
+        closed = self.width_m > self.limit_m and not self.man
+        return Seen("limit", (first, second), f"{self.width_m:.1f} m, " + (
+            "nobody free" if closed else f"limit {self.limit_m:.1f} m"))
 
     @property
     def open(self) -> bool:
@@ -233,6 +230,7 @@ class Gap(NamedTuple):
                 f"{'open' if self.open else 'closed'}.")
 
 
+@lru_cache(maxsize=64)
 def gaps_of(plan: Plan) -> list[Gap]:
     """The gaps of a plan before anybody is sent into them, as balance finds them, presser and covers at their spots.
 
@@ -244,7 +242,8 @@ def gaps_of(plan: Plan) -> list[Gap]:
         pair, man = in_order(*(p.own_number(0, int(end[0, k])) for end in (g.left, g.right))), int(g.man[0, k])
         men = behind(stand, *((float(x), float(y)) for x, y in (spots[n] for n in pair))) if man < 0 else []
         found.append(Gap(pair, float(g.width_m[0, k]), float(g.limit_m[0, k]),
-                         None if man < 0 else p.opp_number(0, man), next(filter(stand.in_reach, men), None)))
+                         None if man < 0 else p.opp_number(0, man),
+                         next((n for n in men if stand.nearest(n).in_time), None)))
     return sorted(found, key=lambda gap: _as_said(gap.pair))
 
 

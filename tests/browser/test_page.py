@@ -14,8 +14,8 @@ from pressinglib import save_page, scene
 from pressinglib.show.page import ball_places, drawings_of
 from pressinglib.teach.answer_file import load_answers
 from pressinglib.teach.class_results import read_class
+from pressinglib.teach.course import TEAM, Course
 from pressinglib.teach.lessons import lesson_00, lesson_01, lesson_02
-from pressinglib.teach.page_exercises import TEAM
 from tests.show.drawn_text import drawn_text
 from tests.show.test_page import FEW
 
@@ -217,7 +217,7 @@ def test_exercises_are_answered_and_handed_in(phone: Any, pages: Path, tmp_path:
     assert kept.learner == "Kim"
     assert [one.outcome for one in kept.tries] == ["wrong", "right", "right", "wrong", "wrong"]
     asked = [lesson_00.who_goes, lesson_02.in_order, lesson_01.how_far, lesson_00.place_the_cover]
-    marks = [[one.outcome for one in tries] for tries in read_class(tmp_path, {TEAM: asked}).tries.values()]
+    marks = [[one.outcome for one in tries] for tries in read_class(tmp_path, Course(TEAM, asked)).tries.values()]
     assert marks == [["wrong", "right"], ["right"], ["wrong"], ["wrong"]]
     press(desk, "Copy")
     assert json.loads(desk.locator("textarea").input_value()) == json.loads(kims.read_text())

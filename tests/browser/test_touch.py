@@ -25,15 +25,20 @@ TABLET = {"width": 1024, "height": 768}
 STEPS = 15
 
 
-@pytest.fixture
-def page(chromium: Any) -> Iterator[Any]:
-    """A page under a finger."""
+@pytest.fixture(scope="module")
+def desk(chromium: Any) -> Iterator[Any]:
+    """A page under a finger, opened once."""
     context = chromium.new_context(viewport=TABLET, has_touch=True)
     page = context.new_page()
     page.set_default_timeout(60_000)
     page.fingers = context.new_cdp_session(page)
     yield page
     context.close()
+
+
+@pytest.fixture
+def page(desk: Any) -> Any:
+    return desk
 
 
 def drag(page: Any, token: dict[str, Any], to: tuple[float, float]) -> None:

@@ -13,8 +13,7 @@ from pressinglib.teach.own_exercise import load_exercise, save_exercise
 
 pytestmark = [pytest.mark.browser, pytest.mark.full]
 
-CELL = ("from pressinglib.field.scene_file import scene; from pressinglib.show.board import Board;"
-        "from pressinglib.teach.desk import Desk\nDesk(Board(scene('worked scene')))")
+CELL = "import pressinglib as pl\npl.teach.Desk(pl.scene('worked scene'))"
 
 
 @pytest.mark.parametrize("host", ["lab", "voila"])

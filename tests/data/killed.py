@@ -12,7 +12,8 @@ from typing import Any
 from pressinglib.data import MatchPlan, Tracking, plan_match, save_match
 
 SPAWN = multiprocessing.get_context("forkserver")
-SPAWN.set_forkserver_preload(["tests.data.killed", "pandas", "scipy.optimize"])
+# All that they import is there before they start: they are killed at their work, not on their way to it.
+SPAWN.set_forkserver_preload(["tests.data.killed", "tests.teach.test_nothing_lost", "pandas", "scipy.optimize"])
 
 
 @dataclass(frozen=True, eq=False, repr=False)

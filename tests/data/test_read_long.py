@@ -313,6 +313,15 @@ def test_decimal_commas_that_cannot_be_told_apart_are_named(invented: Tracking, 
     assert report.problems[0].what == "expected a number; got '10,5'"
 
 
+def test_one_word_among_decimal_commas_spoils_its_own_frame_alone(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented).astype({"x": object})
+    frame["x"] = frame["x"].map(lambda x: f"{x:.6f}".replace(".", ","))
+    frame.loc[5, "x"] = "left"
+    frame.to_csv(tmp_path / "match.csv", index=False, sep=";", decimal=",")
+    match, report = read_long(tmp_path / "match.csv", METRES)
+    assert [problem.row for problem in report.problems] == [6] and len(match) == len(invented) - 1
+
+
 def test_players_have_ids_and_numbers(invented: Tracking, tmp_path: Path) -> None:
     frame = table(invented)
     frame["number"] = frame["player"]

@@ -41,6 +41,13 @@ def test_arrays_are_copies_that_nobody_can_write_to():
         frames.ball_xy[0] = 1
 
 
+def test_to_a_carrier_who_is_not_there_yet_the_ball_is_on_its_way():
+    s = scene("worked scene")
+    frames = Frames.of([s])
+    away = replace(frames, ball_xy=frames.ball_xy - 4.0).situation(0)
+    assert s.carrier and (away.carrier, away.receiver, away.on_ball, away.state) == (None, s.carrier, None, "open play")
+
+
 def test_absent_players_are_left_out():
     s = scene("low block")
     frames = Frames.of([s])

@@ -137,7 +137,7 @@ def test_a_kill_before_the_last_step_leaves_the_old_file(saved, monkeypatch, ste
         raise blow
 
     monkeypatch.setattr(os, step, strike)
-    with pytest.raises((KeyboardInterrupt, SceneFileError)):
+    with pytest.raises((KeyboardInterrupt, PressingError)):
         save_situation(scene("ten men"), saved)
     assert is_untouched(saved)
 
@@ -169,7 +169,7 @@ def test_only_a_picture_can_be_saved(saved):
 
 
 def test_a_folder_that_is_not_there_is_told(tmp_path):
-    with pytest.raises(SceneFileError, match="Choose a folder"):
+    with pytest.raises(PressingError, match="Choose a folder"):
         save_situation(scene("low block"), tmp_path / "none" / "a.json")
     with pytest.raises(PressingError, match="none/a.txt: got No such file or directory. Choose a folder"):
         write_file(tmp_path / "none" / "a.txt", b"")

@@ -73,12 +73,23 @@ def test_a_choice_is_picked_from_the_menu_and_said_in_words(worked: Situation) -
     assert menu.which.disabled and "choices" not in Board(worked).panel.groups
     asyncio.run(menu.work_out())
     found = choices(worked, copies=FEW)
-    assert menu.which.options == found.names and not menu.ask.disabled
+    assert menu.which.options == tuple(row[0] for row in found.rows) and menu.which.value == "as planned"
+    assert not menu.ask.disabled
     menu.which.value = "drop"
     assert menu.words.text.startswith('In this model "drop" wins the ball')
     ghosts = [mark for mark in board.drawing.marks if mark.layer == "choice" and isinstance(mark, Token)]
     assert {mark.xy for mark in ghosts} == set(map(tuple, found.spots[found.names.index("drop")].tolist()))
     assert board.move("pressing", "9", (10, 10)) and menu.which.options == () and "ask again" in menu.words.text
+
+
+def test_the_score_and_the_minutes_left_turn_what_choices_are_worth(worked: Situation) -> None:
+    board = Board(worked, controls=["choices"])
+    menu = board.panel["choices"]
+    asyncio.run(menu.work_out())
+    menu.dial[0].value, menu.dial[1].value = -2, 3
+    assert menu.which.options == () and "ask again" in menu.words.text
+    asyncio.run(menu.work_out())
+    assert menu.found.risk == choices(worked, lead=-2, minutes_left=3, copies=FEW).risk > 0.5
 
 
 def test_where_there_is_no_choice_it_says_why(worked: Situation) -> None:

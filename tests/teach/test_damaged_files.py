@@ -84,7 +84,7 @@ def test_a_class_is_marked_whatever_else_lies_in_its_folders(tmp_path: Path, cou
     save_answers(AnswerFile("Zoe", TRIES), answers / "zoe.json")
     exercise, kims = (json.loads(path.read_text("utf-8")) for path in (exercises / "where.json", answers / "zoe.json"))
     kims["learner"] = "Kim"
-    before = read_class(answers, {"my team": read_exercises(exercises)})
+    before = read_class(answers, exercises)
     dice, many = random.Random(1), count // 10
     (exercises / "x.json").write_text(json.dumps({**exercise, "settings": {"cls": 1}}))
     for n in range(many):
@@ -92,7 +92,7 @@ def test_a_class_is_marked_whatever_else_lies_in_its_folders(tmp_path: Path, cou
         (exercises / f"x{n}.json").write_bytes(damaged({**exercise, "scene": {}}, dice))
     found = read_exercises(exercises)
     assert [one.title for one in found] == ["Where?", "Who goes?"] and len(found.skipped) == many + 1
-    results = read_class(answers, {"my team": found})
+    results = read_class(answers, found)
     [zoe] = [row for row in results.table().rows if row[0] == "Zoe"]
     assert zoe == before.table().rows[0]
     assert len(results.skipped) + len(results.learners) == 2 * many + 2

@@ -23,6 +23,7 @@ from pressinglib.show.drawing import draw_situation
 from pressinglib.show.matplotlib_view import printing
 from pressinglib.show.pages import Pages
 from pressinglib.teach.accepted import frame_of, question_drawing
+from pressinglib.teach.course import Course
 from pressinglib.teach.exercise import WRONG, Exercise
 from pressinglib.teach.handout import Booklet, Slide, _projected, counter_cases, save_slides, slides_of, worked_example
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
@@ -32,10 +33,15 @@ from pressinglib.teach.practice import Practice, lesson_practice
 LONG = "Donaudampfschifffahrtsgesellschaftskapitaensmuetzenabzeichen" * 3
 
 
+def booklet(exercise: Exercise) -> Booklet:
+    """Of one."""
+    return Booklet(Course("Exercises", (exercise,)))
+
+
 @cache
 def handed_out(exercise: Exercise) -> Pages:
     """The pages of a booklet of one, laid out once."""
-    return Booklet([exercise]).pages()
+    return booklet(exercise).pages()
 
 
 def words(pages: Pages) -> list[str]:
@@ -110,7 +116,7 @@ def test_numbers_are_at_least_seven_points_high() -> None:
 
 @pytest.mark.parametrize(("paper", "grey"), [pytest.param("A4", False, marks=pytest.mark.full), ("Letter", True)])
 def test_a_booklet_has_an_example_for_each_kind_numbered_pages_and_the_keys_at_the_end(paper: str, grey: bool) -> None:
-    pages = Booklet([who_goes, which_side, replace(who_goes, title="Who now?")], "Tuesday", paper, grey).pages()
+    pages = Booklet(Course("Tuesday", (who_goes, which_side, replace(who_goes, title="Who now?"))), paper, grey).pages()
     said = [" ".join(text.get_text() for text in figure.texts) for figure in pages._figures]
     examples, turns, keys = ([n for n, page in enumerate(said) if word in page]
                              for word in ("A worked example", "Name ___", "Keys, not"))
@@ -134,19 +140,19 @@ def test_the_worked_example_is_another_picture() -> None:
 
 def test_settings_that_judge_are_on_the_key() -> None:
     anyone = replace(who_goes, rulebook=who_goes.rulebook.with_settings(pressers="anyone"))
-    assert any("pressers anyone" in line for line in words(Booklet([anyone]).pages()))
+    assert any("pressers='anyone'" in line for line in words(booklet(anyone).pages()))
 
 
 @pytest.mark.parametrize("text", [
     LONG, "$\\frac{1}{2}$ <b>x</b> & \"quotes\"", pytest.param("W" * 100, marks=pytest.mark.full),
     pytest.param("a\tb", marks=pytest.mark.full)])
 def test_long_and_odd_words_fit(text: str) -> None:
-    assert off_the_page(Booklet([replace(who_goes, title=text[:120], task=text)]).pages()) == []
+    assert off_the_page(booklet(replace(who_goes, title=text[:120], task=text)).pages()) == []
 
 
 def test_a_long_question_leaves_fewer_lines_to_write_on_and_no_empty_page() -> None:
     long = replace(who_goes, title="Who goes? " * 12, task="Write his number, and why it is he. " * 10)
-    pages = Booklet([long]).pages()
+    pages = booklet(long).pages()
     firsts = [" ".join(text.get_text() for text in figure.texts[:4]) for figure in pages._figures]
     for word in ("Your turn", "Keys"):
         assert any(word in first for first in firsts)
@@ -154,12 +160,12 @@ def test_a_long_question_leaves_fewer_lines_to_write_on_and_no_empty_page() -> N
 
 
 def test_the_same_handout_gives_the_same_file(tmp_path: Path) -> None:
-    one, other = (Booklet([who_goes]).save(tmp_path / f"{n}.pdf").read_bytes() for n in "ab")
+    one, other = (booklet(who_goes).save(tmp_path / f"{n}.pdf").read_bytes() for n in "ab")
     assert one == other and one.startswith(b"%PDF")
     assert len(one) < 400_000
 
 
-@pytest.mark.parametrize("thing", [Booklet([who_goes]), lesson_practice("00")])
+@pytest.mark.parametrize("thing", [booklet(who_goes), lesson_practice("00")])
 def test_a_wrong_name_or_folder_is_said(tmp_path: Path, thing: Booklet | Practice) -> None:
     with pytest.raises(BadInput, match=r"one that ends in \.pdf"):
         thing.save(tmp_path / "handout.doc")
@@ -205,7 +211,7 @@ def test_matplotlib_is_loaded_no_sooner_than_needed() -> None:
 
 def test_any_scene_can_be_handed_out(full: bool) -> None:
     for name in ("ten men", "throw-in", "counter-attack 4 v 3")[:3 if full else 1]:
-        pages = Booklet([make_exercise(scene(name), "Who goes?", "Write his number.", "who goes")]).pages()
+        pages = booklet(make_exercise(scene(name), "Who goes?", "Write his number.", "who goes")).pages()
         assert len(pages) in (3, 4), name
     few = Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(-40, -30))
-    assert len(Booklet([make_exercise(few, "Line?", "hold, step or drop", "the back line")]).pages()) in (3, 4)
+    assert len(booklet(make_exercise(few, "Line?", "hold, step or drop", "the back line")).pages()) in (3, 4)

@@ -64,7 +64,7 @@ def test_a_disk_that_refuses_is_said(monkeypatch: pytest.MonkeyPatch, end: str, 
 
 @pytest.mark.parametrize("name", [*NAMES, "", "file"], ids=ascii)
 def test_a_place_that_cannot_be_read_is_said(name: str) -> None:
-    for read in (load_exercise, teach.read_exercises, lambda folder: teach.read_class(folder, {})):
+    for read in (load_exercise, teach.read_exercises, lambda folder: teach.read_class(folder, teach.Course("00", ()))):
         with pytest.raises(PressingError) as caught:
             read(name)
         assert said(caught.value)

@@ -14,8 +14,9 @@ from pressinglib.physics.lanes import gap_limit
 from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
+from pressinglib.teach.lessons import lesson_04
 from pressinglib.teach.lessons import lesson_05 as lesson
-from pressinglib.teach.stand import Stand, gaps_of
+from pressinglib.teach.stand import Denial, Stand, gaps_of
 from tests.teach.kept import kept, prose, told
 
 NOTEBOOK = kept("05")
@@ -141,3 +142,15 @@ def test_beside_the_back_line_their_8_is_no_longer_the_midfielders() -> None:
     here = scene("worked scene")
     assert plan_press(here).assignments["6"].mark == "8"
     assert plan_press(here.moved("possession", "8", (-3, 12))).assignments["6"].duty == "keep the block"
+
+
+@pytest.mark.parametrize("seed", range(1, 5))
+def test_where_two_are_to_move_two_things_are_to_mend(seed: int) -> None:
+    fresh = lesson.repair.variant(seed)
+    assert sum(not finding.holds for finding in fresh.judge.findings(fresh.plan, {})) >= 2
+
+
+def test_nobody_cuts_a_pass_out_through_the_receiver() -> None:
+    """Their 2 at (28, 30), the ball at (35, 10): beyond him he is there before the ball, and behind his back."""
+    plan = lesson_04.two_covers.plan
+    assert [Denial(plan, "2", xy).cuts_out for xy in ((30.0, 25.0), (31.0, 33.0))] == [True, False]

@@ -7,18 +7,15 @@ from dataclasses import replace
 
 import pytest
 
-from pressinglib import Rulebook
 from pressinglib.field.scene_file import scene
-from pressinglib.play import price
 from pressinglib.play.actions import TRIGGERS
 from pressinglib.play.tactics import find_triggers
-from pressinglib.roles.decided import mismeasured
 from pressinglib.teach.lessons import lesson_09 as lesson
 from pressinglib.teach.pictures import pass_on_its_way
+from pressinglib.teach.prices import KEPT
 from pressinglib.teach.stand import Stand
 from tests.play.stories import happened
 from tests.teach.kept import kept, prose
-from tests.teach.prices_of_lesson_09 import GAMES
 
 NOTEBOOK = kept("09")
 
@@ -95,26 +92,10 @@ def test_the_counter_press_goes_on_for_five_seconds_or_until_they_have_played_ou
 
 
 def test_what_is_said_of_prices_is_what_the_games_that_are_kept_say() -> None:
-    """Each way is right where its whole interval lies below 0; the words hold its number and both ends."""
-    found = lesson.less_often(lesson.what_it_costs.plan)
-    assert {name for name, finding in found.items() if finding.holds} == {
-        name for name, (_, _, high) in lesson.PRICES["beside"].items() if high < 0}
-    value, low, high = lesson.PRICES["beside"]["man for man"]
-    words = f"man for man wins {-value:.0f} balls in 100 fewer than the plan ({-high:.0f} to {-low:.0f})"
-    assert words in lesson.zone_or_man()
-    rows = {row["choice"]: row[lesson.HEAD[2]].value for row in lesson.prices()}
-    assert set(rows) == {"as planned", *found}
-    for name, (off, *_) in lesson.PRICES["beside"].items():
-        assert rows[name] - rows["as planned"] == pytest.approx(off, abs=1e-3)
-
-
-@pytest.mark.full
-def test_the_prices_that_are_kept_are_those_of_the_games() -> None:
-    """Some of the ways, played on anew: make the file anew where the method has changed."""
-    s = scene("worked scene")
-    frames, rules, p = mismeasured(s, GAMES, price.ERROR_M), Rulebook(), price.held(s, None)
-    ways = {price.PLANNED: price.planned(rules), **price._schemes(p, rules)}
-    some = {name: ways[name] for name in (price.PLANNED, "man for man", "drop")}
-    won = 100 * price.PlayOut(frames, [*some.values()], 0).end()[..., 1].mean(1)
-    kept_rows = {row["choice"]: row[lesson.HEAD[2]].value for row in lesson.prices()}
-    assert won == pytest.approx([kept_rows[name] for name in some], abs=1e-3)
+    """A way is right where its whole interval lies above 0; the words hold its number and both ends."""
+    found, beside = lesson.more_often(lesson.what_it_costs.plan), KEPT["price_09"]["more"]
+    assert {way for way, finding in found.items() if finding.holds} == {
+        way for way, rates in beside.items() if rates[1][1] > 0}
+    value, low, high = beside["man for man"][1]
+    assert f'by "man for man": {-value:.0f} fewer ({-high:.0f} to {-low:.0f})' in lesson.zone_or_man()
+    assert {row["choice"] for row in lesson.prices()} == {"as planned", *found}

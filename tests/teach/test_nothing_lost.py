@@ -6,6 +6,7 @@ import errno
 import os
 import random
 import re
+import sqlite3
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -103,12 +104,12 @@ def test_a_lock_that_is_not_to_be_had_is_said(me: Progress, monkeypatch: pytest.
 
 
 def test_a_disk_without_locks_keeps_answers_too(me: Progress, monkeypatch: pytest.MonkeyPatch) -> None:
-    fcntl = pytest.importorskip("fcntl")
+    def none(*_: object, **__: object) -> None:
+        error = sqlite3.OperationalError("disk I/O error")
+        error.sqlite_errorcode = sqlite3.SQLITE_IOERR
+        raise error
 
-    def none(*_: object) -> None:
-        raise OSError(errno.ENOLCK, "No locks available")
-
-    monkeypatch.setattr(fcntl, "flock", none)
+    monkeypatch.setattr(sqlite3, "connect", none)
     assert "Not kept" not in me.check(who_goes, "11").words and names(me.folder) == ["kim.json"]
 
 

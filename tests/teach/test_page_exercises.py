@@ -14,9 +14,10 @@ from pressinglib import Board, PressingError, plan_press, save_page, scene
 from pressinglib.field.scene_file import SceneFile
 from pressinglib.teach.answer_file import AnswerFile, Try, save_answers
 from pressinglib.teach.class_results import read_class
+from pressinglib.teach.course import TEAM, Course
 from pressinglib.teach.exercise import Exercise
 from pressinglib.teach.lessons import lesson_00, lesson_02
-from pressinglib.teach.page_exercises import TEAM, Baked
+from pressinglib.teach.page_exercises import Baked
 from tests.show.test_page import data_of
 from tests.teach.keys.kinds import KINDS
 from tests.teach.lessons import ALL
@@ -78,7 +79,7 @@ def test_tries_are_marked_by_the_tutor(tmp_path: Path) -> None:
                 tries.append(Try(TEAM, exercise.title, answer, outcome))
                 right[exercise.title] += outcome == "right"
     save_answers(AnswerFile("Kim", tuple(tries)), tmp_path / "kim.json")
-    marks = [[one.outcome for one in some] for some in read_class(tmp_path, {TEAM: exercises}).tries.values()]
+    marks = [[one.outcome for one in some] for some in read_class(tmp_path, Course(TEAM, exercises)).tries.values()]
     assert [mark.count("right") for mark in marks] == [right[exercise.title] for exercise in exercises]
     assert sum(map(len, marks)) == len(tries) > 20
 

@@ -115,7 +115,7 @@ def test_a_man_in_reach_behind_a_gap_is_named_and_not_called_nobody() -> None:
 def test_with_all_far_away_a_man_is_free_and_out_of_reach() -> None:
     far = stand({p.number: (-40.0, p.xy[1]) for p in PICTURE.pressing if not p.is_goalkeeper})
     assert "8" in far.free
-    assert not far.in_reach("8")
+    assert not far.nearest("8").in_time
 
 
 @pytest.mark.parametrize("name", ["counter-attack 4 v 3", "behind the midfield"])

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from pressinglib.errors import UnknownName
 from pressinglib.field.scene_file import scene
 from pressinglib.roles.plan import plan_press
 from pressinglib.tables import listed
@@ -29,11 +28,6 @@ def test_each_outcome_has_its_own_word_in_text_and_html(outcome: str, text: str)
     verdict = Verdict("go", outcome)
     assert repr(verdict) == text
     assert f"<b>{text.partition(':')[0]}.</b>" in verdict._repr_html_()
-
-
-def test_there_is_no_fourth_outcome() -> None:
-    with pytest.raises(UnknownName, match="one of not attempted, wrong, right"):
-        Verdict("", "nearly")
 
 
 def test_right_only_if_everything_holds_and_what_does_not_comes_first() -> None:

@@ -10,7 +10,6 @@ import pytest
 from pressinglib import Situation
 from pressinglib.errors import BadInput
 from pressinglib.field.scene_file import scene
-from pressinglib.show.board import Board
 from pressinglib.teach import desk as desk_file
 from pressinglib.teach.course import ORDER, read_exercises
 from pressinglib.teach.desk import ALL, Desk
@@ -19,7 +18,7 @@ from pressinglib.teach.own_exercise import KINDS, load_exercise
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Desk:
-    return Desk(Board(scene("worked scene")), str(tmp_path / "mine"))
+    return Desk(scene("worked scene"), str(tmp_path / "mine"))
 
 
 def press(desk: Desk, name: str) -> str:

@@ -8,10 +8,8 @@ from __future__ import annotations
 from pressinglib import Plan, Rulebook, Settings, plan_press, scene
 from pressinglib.roles.settings import DUTIES, GUARD_FAR_SIDE
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, DenyOption, SteerSide, WhoPresses, jobs, side_by_side
+from pressinglib.teach import Choose, DenyOption, SteerSide, WhoPresses, asks_of, drawn, jobs, side_by_side
 from pressinglib.teach.choices import whose_job
-from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.pictures import drawn
 
 ask = asks_of("lesson_00.md")
 

@@ -15,12 +15,10 @@ from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
 from pressinglib.show import picture
 from pressinglib.show.export import Picture
-from pressinglib.teach import Band, Choose, Denial, Finding, NameFault, PlacePlayers, SetNumber, Stand
+from pressinglib.teach import Band, Choose, Denial, Finding, NameFault, PlacePlayers, SetNumber, Stand, asks_of, drawn
 from pressinglib.teach.choices import NO_BAND, soonest
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.line_questions import across, ten_band, ten_shifted
-from pressinglib.teach.pictures import drawn
 
 ask = asks_of("lesson_01.md")
 AHEAD_S = 1.5  # so long a runner is followed ahead

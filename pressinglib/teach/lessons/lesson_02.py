@@ -15,9 +15,8 @@ from numpy.typing import ArrayLike
 from pressinglib import Plan, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
-from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, criterion
+from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, asks_of, criterion
 from pressinglib.teach.choices import SAME_S, one_holds
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.pictures import drawn, towards
 from pressinglib.teach.stand import LEVEL_M
 

@@ -14,10 +14,9 @@ from pressinglib.field.player import XY
 from pressinglib.physics import shadowed
 from pressinglib.roles.presser import offset_limit_deg
 from pressinglib.tables import Table
-from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, Stand, SteerSide, side_by_side
+from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, Stand, SteerSide, asks_of, side_by_side
 from pressinglib.teach.choices import NO_BAND, one_holds
 from pressinglib.teach.criteria import hides, presses
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_03.md")

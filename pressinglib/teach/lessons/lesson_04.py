@@ -10,11 +10,9 @@ from math import dist
 
 from pressinglib import Plan, Player, Situation, scene
 from pressinglib.roles.balance import cover_distance_m
-from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber
+from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber, asks_of, drawn, placed, towards
 from pressinglib.teach.choices import off_him, soonest, whose_job
 from pressinglib.teach.criteria import denies, leaves_ball
-from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_04.md")
 NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8

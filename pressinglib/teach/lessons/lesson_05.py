@@ -7,10 +7,9 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 from __future__ import annotations
 
 from pressinglib import Plan, scene
-from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, Stand
+from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, Stand, asks_of
 from pressinglib.teach.choices import NO_BAND, off_him, whose_job
 from pressinglib.teach.criteria import closes_gap, few_moves, leaves_ball, no_fault, stays_taken, taken
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.pictures import Places, drawn, in_tenths, placed
 from pressinglib.teach.stand import Gap, gaps_of, standing_gaps
 

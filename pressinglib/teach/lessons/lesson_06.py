@@ -14,11 +14,10 @@ from pressinglib import Plan, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, criterion, side_by_side
+from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, asks_of, criterion, side_by_side
 from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
-from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, race_s, stays_home, sweeps
+from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, offside_seen, race_s, stays_home, sweeps
 from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_06.md")
@@ -32,7 +31,8 @@ def offside_men(plan: Plan) -> dict[str, Finding]:
     s = plan.situation
     line = offside_line_m(s)
     front = sorted(s.possession, key=lambda p: p.xy[0])[:5]
-    return {p.number: Finding(line > p.xy[0], f"Their {p.number} is {_past(line - p.xy[0])}.") for p in front}
+    return {p.number: Finding(line > p.xy[0], f"Their {p.number} is {_past(line - p.xy[0])}.", seen=offside_seen(s))
+            for p in front}
 
 
 def _level_with_5(stand: Stand) -> XY:
@@ -44,7 +44,7 @@ def _level_with_5(stand: Stand) -> XY:
 def catches(stand: Stand, man: str) -> Finding:
     """An opponent is in an offside position, as ours stand."""
     past_m = offside_line_m(stand.situation) - stand.opponent(man)[0]
-    return Finding(past_m > 0, f"Their {man} is {_past(past_m)}.")
+    return Finding(past_m > 0, f"Their {man} is {_past(past_m)}.", seen=offside_seen(stand.situation))
 
 
 def _past(past_m: float) -> str:

@@ -17,10 +17,9 @@ from pressinglib.field.player import XY
 from pressinglib.roles.balance import recovery_spots
 from pressinglib.roles.presser import broken
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, SetNumber, Stand, WhoPresses, asks_of, criterion
 from pressinglib.teach.charts import side_by_side
 from pressinglib.teach.choices import NO_BAND, Band, Choices, one_holds
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.pictures import drawn, placed, towards
 from pressinglib.teach.stand import LEVEL_M
 
@@ -47,8 +46,9 @@ def run_at_us(situation: Situation, lasts_s: float = 6.0) -> Sequence:
 
 def stopped(plan: Plan) -> Band:
     """When somebody is in the way of the carrier who runs at us, and a second to either side."""
-    times = [event.time_s for event in run_at_us(plan.situation).events if event.kind in STOPPED]
-    return Band(max(times[0] - ROUGHLY_S, 0.0), times[0], times[0] + ROUGHLY_S) if times else NO_BAND
+    first_s = next((event.time_s for lasts_s in (4.0, 6.0)  # mostly the shorter run tells
+                    for event in run_at_us(plan.situation, lasts_s).events if event.kind in STOPPED), None)
+    return NO_BAND if first_s is None else Band(max(first_s - ROUGHLY_S, 0.0), first_s, first_s + ROUGHLY_S)
 
 
 def past_half(yes: str, no: str) -> Choices:

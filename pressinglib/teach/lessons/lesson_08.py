@@ -15,11 +15,9 @@ from pressinglib import Plan, Situation, plan_press
 from pressinglib.field.player import BACK, XY, Player
 from pressinglib.roles.measures import short_in_front
 from pressinglib.tables import Table, by_number, listed
-from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, side_by_side
+from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, asks_of, placed, side_by_side, towards
 from pressinglib.teach.choices import Choices, one_holds
 from pressinglib.teach.criteria import denies, goal_side
-from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.pictures import placed, towards
 
 ask = asks_of("lesson_08.md")
 BALL, MIDDLE = (33.0, 12.0), (30.0, 0.0)

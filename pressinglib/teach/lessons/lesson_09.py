@@ -6,11 +6,9 @@ own choice, named in `pressinglib.play.tactics`.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from functools import lru_cache
 from math import dist
-from pathlib import Path
 
 import numpy as np
 
@@ -18,17 +16,15 @@ from pressinglib import Pass, Plan, Rulebook, Sequence, Situation, scene, simula
 from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
 from pressinglib.play.actions import TRIGGERS
-from pressinglib.play.price import HEAD
 from pressinglib.play.tactics import find_triggers
-from pressinglib.roles.compare import Rate
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, asks_of, criterion
 from pressinglib.teach.choices import one_holds
 from pressinglib.teach.criteria import denies
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons.lesson_02 import touch_s
 from pressinglib.teach.lessons.lesson_07 import gone_past, past_half
 from pressinglib.teach.pictures import drawn, pass_on_its_way, placed, towards
+from pressinglib.teach.prices import KEPT, all_ways, beside, more
 
 ask = asks_of("lesson_09.md")
 FREE_M = 6.0  # nearer than this the passer sees that the man is marked (own choice)
@@ -37,8 +33,6 @@ TOO_FAR = "not from there"
 SLOW_PASS_MPS, USUAL_PASS_MPS = 11.0, 15.0
 # 9 hides the square pass, 10 is with their 6: their 2 is the one option left.
 BAIT = placed(scene("worked scene"), {"9": (33, 7), "10": (19, 1), "11": (16, 19), "8": (7.5, -6)})
-# What the choices came to in 256 games each: made by `python -m tests.teach.prices_of_lesson_09`.
-PRICES = json.loads(Path(__file__).with_name("lesson_09_prices.json").read_text("utf-8"))
 WAITS_AT_M = 17.0  # the line of confrontation of a team that waits
 
 
@@ -104,36 +98,23 @@ def go_or_wait(plan: Plan) -> Mapping[str, Finding]:
                      f"That is a trigger: {seen[0]}." if seen else "He has time to turn: no trigger.")
 
 
-def beside_the_plan(name: str) -> Rate:
-    """How many more balls in 100 one of the other ways wins than the plan, in the games that are kept."""
-    return Rate(*PRICES["beside"][name])
+def more_often(plan: Plan) -> dict[str, Finding]:
+    """Each of the other ways, whether it wins the ball more often than the plan, beyond chance."""
+    return {way: Finding(beside("price_09", way).sign > 0, _won(way)) for way in KEPT["price_09"]["more"]}
 
 
-def less_often(plan: Plan) -> dict[str, Finding]:
-    """Each of the other ways, whether it wins the ball less often than the plan, beyond chance."""
-    return {name: Finding(more.sign < 0, f'In this model "{name}" wins {_more(more)}.')
-            for name in PRICES["beside"] for more in [beside_the_plan(name)]}
-
-
-def _more(rate: Rate) -> str:
-    """A difference as a coach would say it."""
-    low, high = sorted(map(abs, (rate.low, rate.high)))
-    if not rate.sign:
-        return f"as many as the plan, as far as chance lets us tell ({rate.low:+.0f} to {rate.high:+.0f} in 100)"
-    word = "more" if rate.sign > 0 else "fewer"
-    return f"{abs(rate.value):.0f} balls in 100 {word} than the plan ({low:.0f} to {high:.0f})"
+def _won(way: str) -> str:
+    return f'In this model, balls won in 100 beside the plan by "{way}": {more(beside("price_09", way))}.'
 
 
 def prices() -> Table:
     """What each way wins and costs, from the games that are kept beside the lesson."""
-    return Table(HEAD[:-1], [(name, *(Rate(*one) for one in rates)) for name, rates in PRICES["rows"]], {},
-                 PRICES["title"], ("Ground given below 0: they were driven back.",))
+    return all_ways("price_09")
 
 
 def zone_or_man() -> str:
     """What the games say of man for man, and of the trap, beside the plan."""
-    man, trap = (_more(beside_the_plan(name)) for name in ("man for man", "a trap for their 2"))
-    return f"In this model man for man wins {man}, and the trap {trap}."
+    return f"{_won('man for man')} {_won('a trap for their 2')}"
 
 
 def held_up(plan: Plan, late_s: float) -> tuple[float, str]:
@@ -179,7 +160,7 @@ which_trigger = ask("which_trigger", drawn("square and slow"), Choose, "trigger"
     others=(pass_on_its_way(scene("worked scene"), "2", 2.0, USUAL_PASS_MPS),
             pass_on_its_way(scene("worked scene"), "1", 2.0, USUAL_PASS_MPS)))
 
-what_it_costs = ask("what_it_costs", scene("worked scene"), Choose, "way", less_often, turns=False, names_players=True,
+what_it_costs = ask("what_it_costs", scene("worked scene"), Choose, "way", more_often, turns=False, names_players=True,
     far="{right} of the {all} do.")
 
 set_the_trap = ask("set_the_trap", BAIT, PlacePlayers, ("11",), (looks_free("11", "2"), denies("11", "2")),

@@ -9,28 +9,26 @@ from functools import cache, partial
 from math import dist
 from pathlib import Path
 
-import numpy as np
-
 from pressinglib import Pass, Plan, Sequence, Situation, plan_press, scene, simulate, teach
-from pressinglib.field.player import XY
 from pressinglib.show.drawing import draw_situation
+from pressinglib.show.judged import ran
 from pressinglib.show.pages import Pages, strip
 from pressinglib.tables import Table, listed
-from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WhoPresses, criterion
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WhoPresses, asks_of, criterion
 from pressinglib.teach.answer_file import AnswerFile, load_answers, so_far
 from pressinglib.teach.choices import off_him
 from pressinglib.teach.criteria import denies
 from pressinglib.teach.exercise import RIGHT
-from pressinglib.teach.explanation import asks_of
 from pressinglib.teach.lessons import lesson_00
 from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 
 ask = asks_of("lesson_10.md")
 CLASS_FOLDER = Path(__file__).parent / "class_10"
-QUESTIONS = {"00": (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover)}
+QUESTIONS = teach.Course("00", (lesson_00.who_goes, lesson_00.which_side, lesson_00.place_the_cover))
+BACK_M = 3.0  # behind his place 10 is neither level nor left far behind
 EASY_S = 1.0  # who is there so long before the next is seen at a glance (own choice)
 MARKED, BEYOND_M = ("6", "8", "10"), (-2.5, 2.0, 9.0)  # whose places are marked; so far past their 6 as the ball rolls
-BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS["00"]}
+BY_TITLE = {exercise.title: exercise for exercise in QUESTIONS}
 
 
 def who_is_right(plan: Plan) -> list[str]:
@@ -48,18 +46,12 @@ def one_is_right(stand: Stand) -> Finding:
     when = f"is there {apart_s:.1f} s before {second}" if apart_s else f"and {second} are there together"
     words = f"{first} {when}: {listed(right)} {'are' if right[1:] else 'is'} right"
     easy = f", and anybody sees it. {EASY_S:.0f} s at most." if apart_s > EASY_S else "."
-    return Finding(len(right) == 1 and apart_s <= EASY_S, words + easy)
+    runs = (ran(n, stand.own(n), stand.situation.ball_xy, race.time_s(n)) for n in (first, second))
+    return Finding(len(right) == 1 and apart_s <= EASY_S, words + easy, seen=(*runs,))
 
 
-def _further_off(plan: Plan) -> dict[str, XY]:
-    """10 stepped back until the question has one answer."""
-    x, y = plan.situation.player("pressing", "10").xy
-    steps = [(round(x - back_m, 1), y) for back_m in np.arange(0.5, 12.0, 0.5)]
-    clear = (xy for xy in steps if one_is_right()(Stand(plan, plan.situation.moved("pressing", "10", xy))).holds)
-    return {"10": next(clear, steps[-1])}
-
-
-one_answer = ask("one_answer", drawn("two level"), PlacePlayers, ("10",), (one_is_right(),), places=_further_off)
+one_answer = ask("one_answer", drawn("two level"), PlacePlayers, ("10",), (one_is_right(),),
+    places=lambda plan: {"10": towards(plan.situation.player("pressing", "10").xy, plan.situation.ball_xy, -BACK_M)})
 
 
 def team() -> Situation:

@@ -14,9 +14,7 @@ from pressinglib.roles.compare import Comparison
 from pressinglib.show.drawing import draw_compared
 from pressinglib.show.export import Picture
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WriteRule, criterion
-from pressinglib.teach.explanation import asks_of
-from pressinglib.teach.pictures import drawn, towards
+from pressinglib.teach import Choose, Finding, PlacePlayers, Race, Stand, WriteRule, asks_of, criterion, drawn, towards
 
 ask = asks_of("lesson_11.md")
 PROMISES = ("kind", "team", "twice", "order", "mirror")  # the contract's lines, each in a word
