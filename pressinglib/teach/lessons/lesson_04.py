@@ -10,6 +10,7 @@ from math import dist
 
 from pressinglib import Plan, Player, Situation, scene
 from pressinglib.roles.balance import cover_distance_m
+from pressinglib.roles.presser import way_times
 from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber, asks_of, drawn, placed, towards
 from pressinglib.teach.choices import off_him, soonest, whose_job
 from pressinglib.teach.criteria import denies, leaves_ball
@@ -64,10 +65,16 @@ def behind_him(situation: Situation, metres: float) -> Situation:
     return situation.moved("pressing", "6", towards(presser, situation.pitch.own_goal_xy, metres))
 
 
+def off_their_six(situation: Situation, metres: float) -> Situation:
+    """10 so far from their 6, on the line to our goal."""
+    man = situation.player("possession", "6").xy
+    return situation.moved("pressing", "10", towards(man, situation.pitch.own_goal_xy, metres))
+
+
 def first_there(plan: Plan) -> dict[str, Finding]:
     """Each of those behind, whether he is the first in the carrier's straight way."""
     p = plan.picture
-    times = {n: round(float(plan.decisions.way_s[0, p.own_index(0, n), STRAIGHT]), 1) for n in BEHIND}
+    times = {n: round(float(way_times(p)[0, p.own_index(0, n), STRAIGHT]), 1) for n in BEHIND}
     return soonest(times, lambda n: f"{n} could be in his way after {times[n]:.1f} s." if times[n] < float("inf") else
                    f"{n} only chases: he never gets in front of the man.")
 
@@ -87,7 +94,7 @@ no_cover = ask("no_cover", scene("worked scene"), Choose, "opponent", left_alone
 two_covers = ask("two_covers", placed(EASY_PASS, {"10": (18, 10), "11": (20, 15)}), PlacePlayers, ("10", "11"),
     (denies("10", "6"), denies("11", "2"), leaves_ball("11")))
 
-how_near = ask("how_near", EASY_PASS, SetNumber, "m", off_their_6,
+how_near = ask("how_near", EASY_PASS, SetNumber, "m", off_their_6, moved=off_their_six,
     others=(EASY_PASS.moved("possession", "6", (29, 7)), EASY_PASS.moved("possession", "6", (14, -5))))
 
 high_up = ask("high_up", drawn("two behind each other, high"), SetNumber, "m", cover_band, slider=(0.0, 16.0),
