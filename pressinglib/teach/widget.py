@@ -124,8 +124,6 @@ def said(act: Callable[[TryIt], Card]) -> Callable[[TryIt], Card]:
 class TryIt(Displayed):
     """An exercise as one block; the last line of a cell shows it. Its progress keeps what is checked.
 
-    Examples
-    --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
     >>> task = TryIt(place_the_cover)
     >>> task

@@ -78,7 +78,7 @@ def test_lanes_and_gaps_are_those_of_the_plan(worked: Situation, worked_plan: Pl
     drawing = draw_plan(worked, worked_plan, ALL)
     drawn = sorted(m.style for m in marks(drawing, Line, "lanes"))
     assert drawn == sorted(row["state"] for row in worked_plan.lanes)
-    gap = worked_plan.gaps[0]
+    gap = next(iter(worked_plan.gaps))
     assert f"{gap['width_m']:.1f} / {gap['limit_m']:.1f}" in [m.words for m in marks(drawing, Label, "gaps")]
 
 

@@ -4,8 +4,6 @@ All scenes are invented. The list of triggers and the idea of a trap are common 
 own choice, named in `pressinglib.play.tactics`.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import lru_cache
 from math import dist

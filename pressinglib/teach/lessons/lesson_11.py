@@ -3,8 +3,6 @@
 All scenes are invented. Rules, scenes and the choice of measures are our own (grade D).
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from functools import cache
 from math import dist
