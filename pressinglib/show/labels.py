@@ -47,7 +47,7 @@ def situation_words(situation: Situation, length: Length = in_metres) -> str:
     nearest = min(situation.pressing, key=lambda p: (dist(p.xy, situation.ball_xy), p.number))
     away = length(dist(nearest.xy, situation.ball_xy), 1)
     return (f"{situation_title(situation)}; {len(situation.pressing)} against {len(situation.possession)}; "
-            f"nearest of the pressing team: {nearest.number}, {away} from the ball")
+            f"nearest of yours: {nearest.number}, {away} from the ball")
 
 
 def role_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
