@@ -4,8 +4,6 @@ All scenes are invented. Shapes and heights are common practice; how far is work
 whole block by one number: dragging ten men one by one would teach patience, and not that they go together.
 """
 
-from __future__ import annotations
-
 from math import dist
 
 import numpy as np

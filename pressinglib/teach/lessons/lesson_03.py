@@ -3,8 +3,6 @@
 All scenes are invented. We know of no study that ties the approach angle to success: this is geometry.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 import numpy as np

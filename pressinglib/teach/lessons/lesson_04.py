@@ -4,8 +4,6 @@ All scenes are invented. How far off a man a cover may stand is own arithmetic, 
 far covers stay behind the presser is common practice, in the numbers of `cover_distances_m`.
 """
 
-from __future__ import annotations
-
 from math import dist
 
 from pressinglib import Plan, Player, Situation, scene

@@ -4,8 +4,6 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 `pressinglib.physics.lanes` and `pressinglib.roles.far_side`.
 """
 
-from __future__ import annotations
-
 from pressinglib import Plan, scene
 from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, Stand, asks_of
 from pressinglib.teach.choices import NO_BAND, off_him, whose_job
