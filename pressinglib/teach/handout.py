@@ -192,7 +192,7 @@ def _put_exercise(pages: Pages, exercise: Exercise) -> None:
     pages.write(f"Your turn: {exercise.title}", HEADING_PT, serif=True)
     pages.write(exercise.asks, TYPE_PT)
     drawing = question_drawing(exercise)
-    pages.picture(drawing, QUESTION_CM, part=frame_of(exercise), legend=False, words=False)
+    pages.picture(drawing, QUESTION_CM, part=frame_of(exercise))
     pages.legend(drawing)
     pages.write("Your answer, and why", HEADING_PT, serif=True)
     pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))

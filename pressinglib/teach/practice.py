@@ -148,7 +148,7 @@ class Practice:
     def pages(self, paper: str = "A4", grey: bool = False) -> Pages:
         """The picture, then the parts."""
         pages = Pages(self.title, paper, foot=FOOT, grey=grey)
-        pages.picture(self.drawing, PICTURE_CM, part=self.part, legend=False, words=False)
+        pages.picture(self.drawing, PICTURE_CM, part=self.part)
         pages.legend(self.drawing)
         pages.write("")
         several = [(name * (n == 0), line) for name, text in self.rows() for n, line in enumerate(text.split("\n"))]

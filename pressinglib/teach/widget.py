@@ -76,7 +76,7 @@ class TaskBoard(Board):
     @property
     def drawing(self) -> Drawing:
         """The picture and what was judged in it, with words that tell no answer: not who is nearest to the ball."""
-        drawn = (draw_situation(self.situation, labels=self.view.labels, judged=self.judged) if self.judged
+        drawn = (draw_situation(self.situation, labels=self.view, judged=self.judged) if self.judged
                  else super().drawing)
         return replace(drawn, words=f"{situation_title(self.situation)}.")
 

@@ -143,7 +143,7 @@ def test_a_ball_at_the_feet_does_not_hide_the_number(worked: Situation) -> None:
                     if isinstance(m, Token) and (m.style, m.number) == (style, number))
 
     feet = shown(worked, "ball")
-    assert np.hypot(*np.subtract(feet, shown(worked, "possession", "5"))) == pytest.approx(1.75, abs=0.05)
+    assert np.hypot(*np.subtract(feet, shown(worked, "possession", "5"))) == pytest.approx(2.0, abs=0.05)
     assert shown(worked.with_ball((0, 0)), "ball") == (0.0, 0.0)
     assert shown(worked.mirrored(), "ball") == pytest.approx((feet[0], -feet[1]))
 

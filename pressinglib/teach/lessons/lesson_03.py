@@ -76,6 +76,7 @@ other_side = ask("other_side", scene("back five"), SteerSide())
 
 what_angle = ask("what_angle", scene("against a back three"), SetNumber, "degrees", angles_that_hide,
     moved=lambda situation, angle_deg: placed(situation, {"10": end_at(situation, angle_deg)}),
+    seen=lambda plan, situation: [hides("10", SQUARE_MAN)(Stand(plan, situation))],
     others=(placed(scene("against a back three"), {}, {"4": (22, 4), "8": (24, 16)}),
             placed(scene("against a back three"), {}, {"4": (20, 8), "8": (24, 20)})))
 

@@ -7,7 +7,7 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 from pressinglib import Plan, scene
 from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, Stand, asks_of
 from pressinglib.teach.choices import NO_BAND, off_him, whose_job
-from pressinglib.teach.criteria import closes_gap, few_moves, leaves_ball, no_fault, stays_taken, taken
+from pressinglib.teach.criteria import closes_gap, few_moves, guards_far_side, leaves_ball, no_fault, stays_taken, taken
 from pressinglib.teach.pictures import Places, drawn, in_tenths, placed, towards
 from pressinglib.teach.stand import Gap, gaps_of, standing_gaps
 
@@ -54,7 +54,7 @@ who_drops = ask("who_drops", placed(scene("build-up middle"), {}, {"6": (24, 9)}
 hunt = ask("hunt", drawn("midfield stayed"), MarkGaps(standing=True))
 
 repair = ask("repair", drawn("midfield stayed"), PlacePlayers, OUTFIELD,
-    (closes_gap("9", "10"), closes_gap("7", "10"), stays_taken(), no_fault(), few_moves(2)),
+    (few_moves(2), closes_gap("9", "10"), closes_gap("7", "10"), stays_taken(), no_fault()),
     places=onto_the_free_men)
 
 lanes = ask("lanes", drawn("three passes"), PlacePlayers, THREE,
@@ -62,5 +62,6 @@ lanes = ask("lanes", drawn("three passes"), PlacePlayers, THREE,
 
 far_side = ask("far_side", scene("worked scene"), SetNumber, "m", tucked_in,
     moved=lambda s, m: placed(s, {"7": towards(s.player("possession", "3").xy, s.player("pressing", "7").xy, m)}),
+    seen=lambda plan, s: [guards_far_side("7", "3")(Stand(plan, s))],
     others=(scene("worked scene").moved("possession", "3", (30, -14)),
             scene("worked scene").moved("possession", "3", (33, -17))))
