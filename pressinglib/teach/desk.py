@@ -136,6 +136,7 @@ class Desk(Form):
             exercise = load_exercise(self.shop.titles()[chosen])
             values = document_of(exercise)
             self.board.show(exercise.situation)
+            self.board.set(**values["settings"])
             self.filled |= values["asked"]
             for field in ("Kind", "Title", "Task"):
                 self.fields[field].value = values[field.lower()]
