@@ -223,9 +223,8 @@ class Gap(NamedTuple):
     @property
     def said(self) -> str:
         """Width against limit, who is behind, and what comes of it."""
-        behind = f"their {self.man} is free behind it" if self.man else "nobody is free behind it"
-        if self.reached and not self.man:
-            behind = f"their {self.reached} is behind it, but one of yours is there in time"
+        behind = f"their {self.man} is free behind it" if self.man else "nobody is free behind it" \
+            if not self.reached else f"their {self.reached} is behind it, but one of yours is there in time"
         return (f"{self.name} is {self.width_m:.1f} m wide, they can close {self.limit_m:.1f} m, {behind}: "
                 f"{'open' if self.open else 'closed'}.")
 
