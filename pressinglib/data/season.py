@@ -25,8 +25,10 @@ from pressinglib.data.match_plan import MatchPlan
 from pressinglib.data.match_planning import SHEET as PLANS
 from pressinglib.data.match_planning import Progress, left_out, plan_match, read_plans, waiting, write_chunk
 from pressinglib.errors import BadInput, PressingError
+from pressinglib.field.scene_file import scene
+from pressinglib.roles.plan import plan_press
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.tables import Table, needed
+from pressinglib.tables import Table, needed, pandas_or_say
 
 TRENDS = {"danger_before": "danger as they stood", "danger_after": "danger by the plan", "open_lanes": "open lanes",
           "open_gaps": "open gaps", "fault": "% with a fault, if looked for"}
@@ -211,12 +213,14 @@ def _said(job: Future[str]) -> str:
 
 
 def _ready() -> None:
-    """A worker loads what it needs to be asked this, keeps what memory it frees, and ends with who asked.
+    """A worker ends with who asked, keeps what memory it frees, and loads what plans and tables need.
 
     A large block, freed unused, tells the allocator so: else each chunk's arrays go back and are fetched anew.
     """
-    np.empty(LARGE_BLOCK, np.uint8)
     Thread(target=_end_with, args=(parent_process(),), daemon=True).start()
+    np.empty(LARGE_BLOCK, np.uint8)
+    plan_press(scene("worked scene"))
+    pandas_or_say()
 
 
 def _end_with(parent: Any) -> None:
@@ -229,19 +233,18 @@ def _end_with(parent: Any) -> None:
 def helpers(workers: int, address: str | None = None) -> Iterator[Executor]:
     """Processes on this machine, which load at once, or those of the Dask scheduler at an address."""
     if address is None:
-        with ProcessPoolExecutor(workers, get_context("spawn"), _ready) as pool:
-            try:
-                for _ in range(workers):
-                    pool.submit(int)  # begins a process
-                yield pool
-            except BaseException:
-                pool.shutdown(cancel_futures=True)
-                raise
+        pool = ProcessPoolExecutor(workers, get_context("spawn"), _ready)
+        try:
+            for _ in range(workers):
+                pool.submit(int)  # begins a process
+            yield pool
+        finally:
+            pool.shutdown(cancel_futures=True)
         return
     try:
         client = needed("distributed", "season", "season").Client(address, timeout="10s")
     except (OSError, TimeoutError, ValueError) as error:
         raise BadInput(f"scheduler {address}", expected="one that answers", got="no answer",
                        todo="start it, or check the address") from error
-    with client, client.get_executor(pure=False, retries=TRIES) as pool:
-        yield pool
+    with client, client.get_executor(pure=False, retries=TRIES) as there:
+        yield there

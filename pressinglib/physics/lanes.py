@@ -99,8 +99,6 @@ def lane_margins(origin_xy: ArrayLike, receiver_xy: ArrayLike, defender_xy: Arra
     a receiver (..., R, 2), of defenders at (..., N, 2) with their velocities. `ball_mps` is the speed off the foot,
     `points` how many places are looked at, at least 3. Absent defenders +inf, absent receivers NaN.
 
-    Notes
-    -----
     All but one point are spread evenly from 1 m off the passer's foot to the receiver; the last is beside the defender
     where he comes nearest to the line of the pass while he reacts, so that nobody slips between two. Against hundreds
     of points the margin of 12 is never too small, and too large by 0.004 s in the mean, by less than 0.08 s in 99 of

@@ -137,8 +137,6 @@ class Running:
                     reach_m: Any = 0.0) -> Array:
         """Time to arrive and stand: `time`, with its parameters, and the price of stopping.
 
-        Notes
-        -----
         An approximation (own arithmetic, grade D): the arrival time plus w u / (b (w + u)), u the speed on arrival and
         w that at which he begins to brake, as if he gained speed evenly on the way and at most sqrt(2 b d), from which
         he can still stop within the distance d. Exact for even acceleration and for an even run, u / (2 b); straight

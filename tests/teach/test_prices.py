@@ -89,6 +89,12 @@ def test_many_ways_stand_by_worth() -> None:
     assert worth == sorted(worth, reverse=True) and {row["choice"] for row in rows} == set(KEPT["price_09"]["ways"])
 
 
+def test_the_games_speak_for_the_brave_line_as_lesson_06_says() -> None:
+    for name in ("price_06", "price_06_slow"):
+        won, box = (beside(name, "drop eight", column) for column in (1, 2))
+        assert won.sign <= 0 and box.sign == 1
+
+
 @pytest.mark.parametrize("name", ["price_02", "price_04", "price_08"])
 def test_the_two_views_are_two_ways_to_play(name: str) -> None:
     """Rules of the games' own: the ways are those that are kept, and they do not come to the same."""
