@@ -317,7 +317,7 @@ class MarkGaps(Judge):
         found = [Finding(gap.either_way or gap.open == (gap.name in value), gap.said,
                          seen=(gap.seen(*map(xy, gap.pair)),) * (gap.name in value)) for gap in gaps]
         strangers = sorted({*value} - {NONE, *(gap.name for gap in gaps)})
-        return found + [Finding(False, f"{name}: not neighbours, seen from the ball.") for name in strangers]
+        return found + [Finding(False, f"{name}: not neighbours among presser and covers.") for name in strangers]
 
     def form(self, plan: Plan) -> Form:
         """All neighbours in front of the back line as they stand, so that the plan is not given away."""
