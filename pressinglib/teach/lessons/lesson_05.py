@@ -44,7 +44,7 @@ wide = ask("wide", drawn("presser and covers there"), SetNumber, "m", widest_gap
 
 who_drops = ask("who_drops", placed(scene("build-up middle"), {}, {"6": (24, 9)}), Choose, "player",
     whose_job(lambda job: job.mark == MAN_IN_THE_GAP, *LEFT_OVER), far=off_him(MAN_IN_THE_GAP, LEFT_OVER),
-    names_players=True, others=(placed(scene("build-up middle"), {"6": (1, -11), "8": (11, 5)}, {"6": (24, 9)}),))
+    others=(placed(scene("build-up middle"), {"6": (1, -11), "8": (11, 5)}, {"6": (24, 9)}),))
 
 hunt = ask("hunt", drawn("midfield stayed"), MarkGaps(standing=True))
 

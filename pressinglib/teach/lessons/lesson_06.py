@@ -90,19 +90,17 @@ back_pass = ask("back_pass", drawn("played back"), HoldStepDrop(),
 offside = ask("offside", drawn("hanging behind"), Choose, "opponent in front", offside_men,
     far=lambda plan: f"The offside line is {offside_line_m(plan.situation) + plan.situation.pitch.length_m / 2:.0f} m "
                      "from your goal line.",
-    names_players=True, others=(placed(drawn("hanging behind"), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
+    others=(placed(drawn("hanging behind"), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
 
 mend = ask("mend", drawn("hanging behind"), PlacePlayers, ("2",),
     (in_line(*BACK_FOUR), catches("9"), near("2", _level_with_5, 8.0, "the right back's spot")),
     places=lambda plan: {"2": _level_with_5(Stand(plan, plan.situation))})
 
 over_top = ask("over_top", drawn("open ball"), Choose, "choice", first_at_the_ball,
-    far=lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
-    names_players=True)
+    far=lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.")
 
 slow_line = ask("slow_line", slow(drawn("covered ball")), Choose, "choice", first_at_the_ball,
-    far=lambda plan: f"The line needs {race_s(plan.situation, plan.rulebook.settings)[LINE]:.1f} s.",
-    names_players=True)
+    far=lambda plan: f"The line needs {race_s(plan.situation, plan.rulebook.settings)[LINE]:.1f} s.")
 
 keeper_height = ask("keeper_height", drawn("open ball"), PlacePlayers, ("1",),
     (sweeps("1"), stays_home("1"), no_fault("keeper too high"),
