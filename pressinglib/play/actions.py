@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from functools import partial
-from math import inf
 from typing import Any, ClassVar
 
 from pressinglib.errors import BadInput, as_bool, as_items, as_known, as_number, as_whole, as_xy, shown
@@ -151,11 +150,6 @@ class Run(Action):
     speed_mps: float | None = None
     at_s: float = 0.0
     until_s: float | None = None
-
-    @property
-    def pace_mps(self) -> float:
-        """As fast as he wants to."""
-        return inf if self.speed_mps is None else self.speed_mps
 
 
 def checked_actions(situation: Situation, actions: Any) -> tuple[Action, ...]:

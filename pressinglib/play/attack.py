@@ -212,7 +212,7 @@ def aims(now: GameState, script: Script, sought_xy: Floats, shape_xy: Floats, s:
     busy = [now.carrier] if now.carrier >= 0 else []
     xy, pace = sought_xy.copy(), np.full(len(now.opp), SEEK_MPS)
     for k, run in script.of_team("possession").items():
-        xy[k], pace[k] = run.to_xy, run.pace_mps
+        xy[k], pace[k] = run.to_xy, run.speed_mps or np.inf
         busy.append(k)
     if now.travel is not None:
         him, meet = chaser(now, s)

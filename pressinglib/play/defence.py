@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
@@ -14,7 +14,7 @@ from pressinglib.play.game_state import GameState
 from pressinglib.roles.balance import beaten
 from pressinglib.roles.decisions import Decisions, frame_rule, on_sheet
 from pressinglib.roles.measures import least_total
-from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, picture_of, toward
+from pressinglib.roles.picture import ABSENT_LINE, Bools, Floats, Ints, Picture, norm, toward
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.plan import arc
 from pressinglib.roles.presser import ROUND_HIM_S
@@ -82,16 +82,16 @@ class RoleMemory:
 
     def in_force(self, p: Picture, d: Decisions, at_once: bool) -> Decisions:
         """The decisions in force now; `at_once`: the ball was played, everything new counts."""
-        before, self.was, self.presser = self.was, PlanInForce.of(p, d), int(on_sheet(p.own_order, d.presser)[0])
+        before, self.was, self.presser = self.was, PlanInForce(p, d), int(on_sheet(p.own_order, d.presser)[0])
         if before is None or at_once or self.presser != before.presser:
             return d
-        self.was = self.was.after(before)
+        self.was.follow(before)
         return self.was.decisions(p, d)
 
     def _without_beaten(self, p: Picture) -> Picture:
         """The picture without those of us who were beaten and are not yet goal-side again."""
         out = self.out[p.own_order]
-        return replace(p, line=np.where(out, ABSENT_LINE, p.line)) if out.any() else p
+        return p.but(line=np.where(out, ABSENT_LINE, p.line)) if out.any() else p
 
     def _same_presser(self, p: Picture, chosen: Ints) -> Ints:
         """Who pressed goes on, if he is there at most so much later than the one chosen; the beaten must get round."""
@@ -136,32 +136,19 @@ STANDS_S = 0.3  # a new job must stand for this long, unless the ball is played 
 GLIDE_MPS = 8.0  # a spot moves no faster than a man runs (D)
 
 
-@dataclass(frozen=True, eq=False)
 class PlanInForce:
     """The plan in force, in the order of the sheets and the frame of the picture as it came."""
 
-    time_s: float
-    presser: int
-    holder: int  # of the ball
-    steer: int  # sign of y
-    job: Ints  # (N, 3) role, duty, mark
-    spot: Floats  # (N, 2)
-    anchor: Floats
-    wish: Ints  # (N, 3) job that waits to be taken up
-    wished_s: Floats  # (N,) since when
-
-    @classmethod
-    def of(cls, p: Picture, d: Decisions) -> PlanInForce:
-        """The decisions of this moment."""
-        back, now_s = np.argsort(p.own_order[0]), float(p.frames.time_s[0])
-        job = np.stack([d.role[0], d.duty[0], on_sheet(p.opp_order, d.mark)[0]], axis=-1)[back]
-        spot, anchor = (p.turned_back(places)[0, back] for places in (d.spot, d.anchor))
-        presser, holder = (int(on_sheet(order, who)[0]) for order, who in (
+    def __init__(self, p: Picture, d: Decisions) -> None:
+        back, self.time_s = np.argsort(p.own_order[0]), float(p.frames.time_s[0])
+        self.presser, self.holder = (int(on_sheet(order, who)[0]) for order, who in (  # of the ball
             (p.own_order, d.presser), (p.opp_order, p.holder)))
-        return cls(now_s, presser, holder, int(d.steer[0] * p.side[0]), job, spot, anchor, job,
-                   np.full(len(back), now_s))
+        self.steer = int(d.steer[0] * p.side[0])  # sign of y
+        self.job: Ints = np.stack([d.role[0], d.duty[0], on_sheet(p.opp_order, d.mark)[0]], axis=-1)[back]  # (N, 3)
+        self.spot, self.anchor = (p.turned_back(places)[0, back] for places in (d.spot, d.anchor))
+        self.wish, self.wished_s = self.job, np.full(len(back), self.time_s)  # a job that waits, and since when
 
-    def after(self, before: PlanInForce) -> PlanInForce:
+    def follow(self, before: PlanInForce) -> None:
         """The plan in force once this one has followed another: who has a new job waits with it, the presser does not.
 
         Spots move towards the new ones no faster than a man runs; a new job has its spot at once. To hold, to drop and
@@ -170,19 +157,19 @@ class PlanInForce:
         role, earlier = self.job[:, 0], before.job[:, 0]
         line = (role == BACK_LINE) & (earlier == BACK_LINE) | (role == GOALKEEPER)
         presses, other = np.arange(len(role)) == self.presser, (self.job != before.job).any(-1) & ~line
-        wished_s = np.where((self.wish == before.wish).all(-1), before.wished_s, self.time_s)
-        keeps = (other & ~presses & (self.time_s - wished_s < STANDS_S - 1e-9))[:, None]
+        self.wished_s = np.where((self.wish == before.wish).all(-1), before.wished_s, self.time_s)
+        keeps = (other & ~presses & (self.time_s - self.wished_s < STANDS_S - 1e-9))[:, None]
         glides = toward(before.spot, self.spot, GLIDE_MPS * (self.time_s - before.time_s))
         spot = np.where((other | presses)[:, None], self.spot, glides)
-        return replace(self, job=np.where(keeps, before.job, self.job), wished_s=wished_s,
-                       anchor=np.where(keeps, before.anchor, self.anchor), spot=np.where(keeps, before.spot, spot))
+        self.job, self.anchor, self.spot = (np.where(keeps, old, new) for old, new in (
+            (before.job, self.job), (before.anchor, self.anchor), (before.spot, spot)))
 
     def decisions(self, p: Picture, d: Decisions) -> Decisions:
         """The decisions in the order of the picture again."""
         place = np.append(np.argsort(p.opp_order[0]), NOBODY)
         role, duty, mark = np.moveaxis(self.job[p.own_order], -1, 0)
         spot, anchor = (p.turned_back(places[p.own_order]) for places in (self.spot, self.anchor))
-        return replace(d, role=role, duty=duty, mark=place[mark], spot=spot, anchor=anchor)
+        return d.but(role=role, duty=duty, mark=place[mark], spot=spot, anchor=anchor)
 
 
 # -- What the pressing team has in mind, and where everybody heads.
@@ -213,7 +200,7 @@ class Defence:
 
     def plan(self, now: GameState, rulebook: Rulebook) -> tuple[Picture, Decisions]:
         """The plan of this moment by a rulebook; who had a job keeps it unless another is clearly better."""
-        picture = picture_of(now.picture(), rulebook.settings)
+        picture = Picture(now.picture(), rulebook.settings)
         self.memory.out = now.time_s < now.out_until_s - 1e-9
         decisions = decide(picture, self.memory.rules(rulebook))
         ball = (now.carrier, now.receiver, now.winner, now.dribble_xy is None)
@@ -236,7 +223,7 @@ class Defence:
             pace[self.memory.presser] = _no_dive_mps(now)[self.memory.presser]
         self._cut_out(now, xy, left, pace)
         for k, run in script.of_team("pressing").items():
-            xy[k], pace[k] = run.to_xy, run.pace_mps
+            xy[k], pace[k] = run.to_xy, run.speed_mps or np.inf
             left[k] = norm(xy[k] - now.own[k])
         presser = self.memory.presser
         if presser >= 0 and presser != self.cuts and d.steer[0] != 0 and now.time_s >= self.press_from_s:

@@ -78,34 +78,27 @@ def _rolled(speed: float, t: Floats) -> Floats:
     return np.asarray(speed * t - 0.5 * ROLL_MPS2 * t * t)
 
 
-def _way(way: Floats) -> tuple[Floats, float]:
-    """Unit vector and length; a ball that goes nowhere goes towards our goal."""
-    length = float(np.hypot(*way))
-    return (way / length, length) if length > 1e-9 else (np.array([-1.0, 0.0]), 0.0)
-
-
 def passed(kind: str, begun_s: float, start: Floats, aim: Floats, speed_mps: float | None, s: Settings) -> Travel:
     """A pass to a place; a lofted one takes at least 1 s, like those of the plan, and at most 4.5 s."""
-    unit, length = _way(aim - start)
+    way, length = unit(aim - start), float(norm(aim - start))
     if kind == "ground":
         speed = s.ball_mps if speed_mps is None else speed_mps
-        return Travel(kind, begun_s, start, unit, length, speed, float(ball_time(length, speed)))
+        return Travel(kind, begun_s, start, way, length, speed, float(ball_time(length, speed)))
     flight = float(lofted_time(length, s.switch_mps, SWITCH_ANGLE_DEG)) if speed_mps is None else length / speed_mps
     flight, length = min(max(flight, LEAST_LOFT_S), LONGEST_LOFT_S), min(length, LONGEST_LOFT_M)
-    way = float(np.expm1(DRAG_PER_M * length) / DRAG_PER_M)
-    flight = max(flight, way / BALL_TOP_MPS)
-    return Travel(kind, begun_s, start, unit, length, way / flight, flight)
+    drawn_out_m = float(np.expm1(DRAG_PER_M * length) / DRAG_PER_M)
+    flight = max(flight, drawn_out_m / BALL_TOP_MPS)
+    return Travel(kind, begun_s, start, way, length, drawn_out_m / flight, flight)
 
 
-def touched(begun_s: float, start: Floats, unit: Floats, by_m: float) -> Travel:
+def touched(begun_s: float, start: Floats, way: Floats, by_m: float) -> Travel:
     """A heavy touch: `by_m` off after 0.8 s, then it rolls out."""
-    return Travel("loose", begun_s, start, unit, by_m, by_m / TOUCH_S + 0.5 * ROLL_MPS2 * TOUCH_S, TOUCH_S)
+    return Travel("loose", begun_s, start, way, by_m, by_m / TOUCH_S + 0.5 * ROLL_MPS2 * TOUCH_S, TOUCH_S)
 
 
 def rolling(begun_s: float, start: Floats, velocity: Floats) -> Travel:
     """A loose ball that is already moving, or lies still."""
-    unit, speed = _way(velocity)
-    return Travel("loose", begun_s, start, unit, 0.0, speed, TOUCH_S)
+    return Travel("loose", begun_s, start, unit(velocity), 0.0, float(norm(velocity)), TOUCH_S)
 
 
 def in_flight(travel: Travel, height_m: float) -> Travel:

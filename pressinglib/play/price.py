@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Self
 
 import numpy as np
@@ -18,7 +18,7 @@ from pressinglib.roles.compare import Rate, block_shift, nearest_presses, rate
 from pressinglib.roles.decided import mismeasured
 from pressinglib.roles.decisions import frame_rule, sheet_order
 from pressinglib.roles.measures import least_total
-from pressinglib.roles.picture import Floats, Picture, norm, picture_of, toward, unit
+from pressinglib.roles.picture import Floats, Picture, norm, toward, unit
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import COVER, GUARD_INSIDE, NOBODY
@@ -151,7 +151,7 @@ def held(situation: Situation, rulebook: Rulebook | None) -> Picture:
     if situation.on_ball is None and situation.receiver is None:
         raise BadInput("picture", expected="one of theirs on the ball, or about to be", got=situation.state,
                        todo="give somebody the ball")
-    return picture_of(Frames.of([situation]), as_rulebook(rulebook).settings)
+    return Picture(Frames.of([situation]), as_rulebook(rulebook).settings)
 
 
 def _played(situation: Situation, ways: dict[str, Orders], told: dict[str, str], copies: int, seed: int,
@@ -179,7 +179,7 @@ def planned(rules: Rulebook) -> Orders:
 def _sent(spots: Any, rules: Rulebook) -> Orders:
     """To spots (G, N, 2) for pictures as the plan reads them."""
     def orders(frames: Frames) -> Floats:
-        p = picture_of(frames, rules.settings)
+        p = Picture(frames, rules.settings)
         return sheet_order(p.own_order, p.turned_back(np.where(p.own_here[..., None], spots(p), p.own)))
 
     return orders
@@ -205,7 +205,7 @@ def _traps(p: Picture, rules: Rulebook, name: str, most: int) -> tuple[dict[str,
     found, told = {}, {}
     for m in baits[np.argsort(-p.opp[0, baits, 1])][:most].tolist():
         number = p.opp_number(0, m)
-        d = decide(replace(p, carrier=np.array([NOBODY]), receiver=np.array([m])), closing_down(rules))
+        d = decide(p.but(carrier=np.array([NOBODY]), receiver=np.array([m])), closing_down(rules))
         jump = [*d.presser, *np.flatnonzero((d.role == COVER) & (d.duty == GUARD_INSIDE))]
         who = " and ".join(f"{p.own_number(0, n)} {verb}" for n, verb in zip(jump, JUMPS, strict=False) if n >= 0)
         found[name.format(number)] = trapping(rules, int(p.opp_order[0, m]))

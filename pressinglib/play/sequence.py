@@ -21,7 +21,7 @@ from pressinglib.play.game_state import Event
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.faults import Fault, find_faults
 from pressinglib.roles.measures import danger
-from pressinglib.roles.picture import Picture, pick, picture_of
+from pressinglib.roles.picture import Picture, pick
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.tables import Table
@@ -182,7 +182,7 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
         game.step()
     rows: Any = {f.name: np.concatenate([getattr(frame, f.name) for frame in game.frames]) for f in fields(Frames)[5:]}
     frames = replace(game.frames[0], **rows)
-    p = picture_of(frames, rules.settings)
+    p = Picture(frames, rules.settings)
     # On the receiver while a pass travels, else the carrier, else where the ball is.
     pressed = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
     pressure_s = least_arrival(p.own, p.own_velocity, pressed, p.own_running)

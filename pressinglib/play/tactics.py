@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import cos, dist, hypot, radians, sin, tan
 from typing import Any
 
@@ -91,7 +91,7 @@ def overlooking(rulebook: Rulebook, gone: Callable[[Picture], Bools]) -> Ruleboo
             who = gone(p)
             if who.any():
                 d.options = d.options & ~who
-                p = replace(p, opp=np.where(who[..., None], np.nan, p.opp))
+                p = p.but(opp=np.where(who[..., None], np.nan, p.opp))
             return rule(p, d)
 
         return seen

@@ -19,11 +19,11 @@ from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import lane_state
 from pressinglib.roles.decisions import Decisions, sheet_order
 from pressinglib.roles.measures import ACCOUNTS, GAP_STATES, AfterRuns, after_running, danger
-from pressinglib.roles.picture import Floats, Picture, pick, picture_of
+from pressinglib.roles.picture import Floats, Picture, pick
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, NOBODY, ROLES, STATES, STEERS, TIMINGS, WAYS
-from pressinglib.tables import Rows, listed
+from pressinglib.tables import Table, listed, table_of
 
 Length = Callable[[float, int], str]  # how a sentence says a length: metres and digits become "1.5 m"
 STRAIGHT_COSINE = float(np.cos(np.radians(10.0)))
@@ -117,8 +117,8 @@ class Decided:
     def after_runs(self) -> AfterRuns:
         """The picture once everybody stands at his spot (row 0), and as they stand now (row 1)."""
         p, d = self.picture, self.decisions
-        return AfterRuns(p, replace(d, spot=np.concatenate([d.spot, p.own]),
-                                    end_xy=np.concatenate([d.end_xy, pick(p.own, d.presser)])))
+        return AfterRuns(p, d.but(spot=np.concatenate([d.spot, p.own]),
+                                  end_xy=np.concatenate([d.end_xy, pick(p.own, d.presser)])))
 
     def _account(self, row: int) -> dict[str, str]:
         words = {self.picture.opp_number(0, m): ACCOUNTS[code] for m, code in enumerate(self.after_runs.account[row])}
@@ -135,7 +135,7 @@ class Decided:
         return [number for number, word in self._account(1).items() if word == "free"]
 
     @cached_property
-    def lanes(self) -> Rows:
+    def lanes(self) -> Table:
         """Rows opponent, state, margin_s, closed_by: the next passes once the runs are made, most open first."""
         p, rows = self.picture, []
         for m in np.flatnonzero(p.opp_here[0] & ~p.is_holder[0]):
@@ -143,17 +143,17 @@ class Decided:
             state = str(lane_state(margins.min()))
             rows.append({"opponent": p.opp_number(0, m), "state": state, "margin_s": round(float(margins.min()), 3),
                          "closed_by": None if state == "open" else p.own_number(0, margins.argmin())})
-        return Rows(sorted(rows, key=lambda r: -r["margin_s"]))
+        return table_of(sorted(rows, key=lambda r: -r["margin_s"]))
 
     @cached_property
-    def gaps(self) -> Rows:
+    def gaps(self) -> Table:
         """Rows between, width_m, limit_m, state, filled_by; most open first, empty ones last."""
         gaps, after, number = self.decisions.gaps, self.after_runs, partial(self.picture.own_number, 0)
         rows = [{"between": (number(gaps.left[0, g]), number(gaps.right[0, g])),
                  "width_m": round(float(gaps.width_m[0, g]), 2), "limit_m": round(float(gaps.limit_m[0, g]), 2),
                  "state": GAP_STATES[after.gap_state[0, g]], "filled_by": number(after.filled_by[0, g])}
                 for g in np.flatnonzero(gaps.here[0])]
-        return Rows(sorted(rows, key=lambda r: (r["state"] == "empty", r["limit_m"] - r["width_m"])))
+        return table_of(sorted(rows, key=lambda r: (r["state"] == "empty", r["limit_m"] - r["width_m"])))
 
     @cached_property
     def take_over(self) -> dict[str, tuple[str | None, float]]:
@@ -173,6 +173,27 @@ class Decided:
         p = self.picture
         before, after = danger(p, np.concatenate([p.own, after_running(p, self.decisions.spot)])).tolist()
         return before, after
+
+    def confidence(self, copies: int = 64, error_m: float = 0.5, error_s: float = 0.2, seed: int = 0) -> Confidence:
+        """How sure the plan is: in how many copies of the picture, measured a little wrong, the same is decided.
+
+        `error_m` is the standard deviation of each coordinate of each player (broadcast tracking errs 0.5 m, P),
+        `error_s` that of the moment at which each was seen, along his velocity.
+
+        Examples
+        --------
+        >>> from pressinglib.roles.plan import plan_press
+        >>> plan_press(Situation.line_up(ball_xy=(35, 12))).confidence().copies
+        64
+        """
+        p = Picture(mismeasured(self.situation, copies, error_m, error_s, seed), self.rulebook.settings)
+        d = decide(p, self.rulebook)
+        role, now = sheet_order(p.own_order, d.role), sheet_order(self.picture.own_order, self.decisions.role)
+        who = (p.own_number(f, n) or "nobody" for f, n in enumerate(d.presser))
+        covers = float(((role == COVER) == (now == COVER)).all(1).mean())
+        jobs = zip(p.frames.pressing_numbers, (role == now).mean(0).round(3).tolist(), strict=True)
+        sides = (STEERS[int(side) + 1] for side in d.steer * p.side)
+        return Confidence(len(p), _shares(who), _shares(sides), covers, dict(jobs))
 
     def mark(self, n: int) -> str | None:
         """Number of the opponent whom the n-th player of the picture is concerned with."""
@@ -217,18 +238,6 @@ class Confidence:
 def _rivals(shares: Shares) -> list[str]:
     """Who is likely, the likeliest first."""
     return [name for name, share in shares.items() if share > RIVAL]
-
-
-def confidence_of(plan: Decided, copies: int, error_m: float, error_s: float, seed: int) -> Confidence:
-    """As `Plan.confidence`."""
-    p = picture_of(mismeasured(plan.situation, copies, error_m, error_s, seed), plan.rulebook.settings)
-    d = decide(p, plan.rulebook)
-    role, now = sheet_order(p.own_order, d.role), sheet_order(plan.picture.own_order, plan.decisions.role)
-    who = (p.own_number(f, n) or "nobody" for f, n in enumerate(d.presser))
-    covers = float(((role == COVER) == (now == COVER)).all(1).mean())
-    jobs = zip(p.frames.pressing_numbers, (role == now).mean(0).round(3).tolist(), strict=True)
-    sides = (STEERS[int(side) + 1] for side in d.steer * p.side)
-    return Confidence(len(p), _shares(who), _shares(sides), covers, dict(jobs))
 
 
 def _shares(names: Iterable[str]) -> Shares:

@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from copy import copy
 from types import FunctionType
 from typing import Any, NamedTuple, TypeVar
 
@@ -12,7 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pressinglib.errors import BadInput, shown
-from pressinglib.field.player import BACK, GOALKEEPER
 from pressinglib.roles import settings as v
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture
 
@@ -59,29 +58,33 @@ class Gaps(NamedTuple):
     man: Ints  # the opponent behind it who matters most, -1 nobody
 
 
-@dataclass(eq=False)
 class Decisions:
-    """Filled in the order of the fields; a rule reads what stands before its own."""
+    """Filled in the order of the attributes; a rule reads what stands before its own.
 
-    presser: Ints  # (F,) index, -1 nobody
-    timing: Ints  # (F,)
-    steer: Ints  # (F,) sign of the y to which the carrier is steered, 0 none
-    end_xy: Floats  # (F, 2) where the presser ends
-    way_s: Floats  # (F, N, 3) time of each player to each way out
-    take_over: Ints  # (F, 3) next presser by way out
-    take_over_s: Floats  # (F, 3)
-    options: Bools  # (F, M) short, easy options
-    role: Ints  # (F, N)
-    duty: Ints
-    mark: Ints
-    anchor: Floats  # (F, N, 2)
-    spot: Floats  # (F, N, 2)
-    gaps: Gaps
-    far_man: Ints  # (F,) the far-side opponent who is guarded, -1 nobody
-    far_side_limit_m: Floats  # (F,) how far from him his guard may stand, inf where there is nobody
-    by_own_rule: Bools  # (F, N) who has his job from a rule of the user's own
-    why: NDArray[Any]  # (F, N) the own rule's reason in its own words, else None
-    shared: Jobs | None = None  # covers and balance as they were shared out, all at once
+    At first nobody presses, and everyone stays where he is in the role of his line.
+    """
+
+    def __init__(self, p: Picture) -> None:
+        frames, players, none = len(p), p.line.shape, np.zeros((len(p), 0), int)
+        line = np.minimum(p.line, 2)  # goalkeeper, back line, all others
+        self.presser: Ints = np.full(frames, v.NOBODY)  # (F,) index, -1 nobody
+        self.timing: Ints = np.full(frames, v.HOLD)  # (F,)
+        self.steer: Ints = np.zeros(frames, int)  # (F,) sign of the y to which the carrier is steered, 0 none
+        self.end_xy: Floats = p.focus.copy()  # (F, 2) where the presser ends
+        self.take_over: Ints = np.full((frames, 3), v.NOBODY)  # (F, 3) next presser by way out
+        self.take_over_s: Floats = np.full((frames, 3), np.inf)  # (F, 3)
+        self.options: Bools = np.zeros(p.opp.shape[:2], bool)  # (F, M) short, easy options
+        self.role: Ints = np.array([v.GOALKEEPER, v.BACK_LINE, v.BALANCE])[line]  # (F, N)
+        self.duty: Ints = np.array([v.SWEEP, v.HOLD_LINE, v.KEEP_BLOCK])[line]
+        self.mark: Ints = np.full(players, v.NOBODY)
+        self.anchor: Floats = p.own.copy()  # (F, N, 2)
+        self.spot: Floats = p.own.copy()  # (F, N, 2)
+        self.gaps = Gaps(none > 0, none, none, np.zeros((frames, 0, 2)), 0.0 * none, 0.0 * none, none)
+        self.far_man: Ints = np.full(frames, v.NOBODY)  # (F,) the far-side opponent who is guarded, -1 nobody
+        self.far_side_limit_m: Floats = np.full(frames, np.inf)  # (F,) how far his guard may stand, inf: nobody
+        self.by_own_rule: Bools = np.zeros(players, bool)  # (F, N) who has his job from a rule of the user's own
+        self.why: NDArray[Any] = np.full(players, None)  # (F, N) the own rule's reason in its own words, else None
+        self.shared: Jobs | None = None  # covers and balance as they were shared out, all at once
 
     @property
     def presses(self) -> Bools:
@@ -101,27 +104,17 @@ class Decisions:
         self.mark = np.where(who, jobs.mark, self.mark)
         self.anchor = np.where(who[..., None], jobs.anchor, self.anchor)
 
+    def but(self, **changed: Any) -> Decisions:
+        """The same with some arrays changed."""
+        other = copy(self)
+        vars(other).update(changed)
+        return other
+
     def one(self, f: int) -> Decisions:
         """What was decided about frame f alone."""
-        rows: Any = {name: rows[f:f + 1] for name, rows in vars(self).items() if isinstance(rows, np.ndarray)}
+        rows = {name: rows[f:f + 1] for name, rows in vars(self).items() if isinstance(rows, np.ndarray)}
         gaps: Any = (part[f:f + 1] for part in self.gaps)
-        return Decisions(**rows, gaps=Gaps(*gaps))
-
-
-def undecided(p: Picture) -> Decisions:
-    """Nobody presses; everyone stays where he is in the role of his line."""
-    frames, players = p.line.shape
-    role = np.where(p.line == GOALKEEPER, v.GOALKEEPER, np.where(p.line == BACK, v.BACK_LINE, v.BALANCE))
-    duty = np.choose(np.minimum(p.line.clip(0), 2), [v.SWEEP, v.HOLD_LINE, v.KEEP_BLOCK])
-    nobody, index = np.full(frames, v.NOBODY), np.zeros((frames, 0), int)
-    return Decisions(
-        presser=nobody, timing=np.full(frames, v.HOLD), steer=np.zeros(frames, int), end_xy=p.focus.copy(),
-        way_s=np.full((frames, players, 3), np.inf), take_over=np.full((frames, 3), v.NOBODY),
-        take_over_s=np.full((frames, 3), np.inf), options=np.zeros(p.opp.shape[:2], bool), role=role, duty=duty,
-        mark=np.full((frames, players), v.NOBODY), anchor=p.own.copy(), spot=p.own.copy(),
-        gaps=Gaps(index > 0, index, index, np.zeros((frames, 0, 2)), 0.0 * index, 0.0 * index, index),
-        far_man=nobody, far_side_limit_m=np.full(frames, np.inf),
-        by_own_rule=np.zeros((frames, players), bool), why=np.full((frames, players), None))
+        return self.but(**rows, gaps=Gaps(*gaps), shared=None)
 
 
 def is_player(index: Ints, count: int) -> Bools:

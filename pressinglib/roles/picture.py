@@ -7,7 +7,6 @@ are sorted by place: so a mirrored picture gets the mirrored plan, and neither o
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property, wraps
 from typing import Any
 
@@ -16,7 +15,6 @@ from numpy.typing import NDArray
 
 from pressinglib.field.formations import infer_lines
 from pressinglib.field.frames import Frames
-from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import BACK, GOALKEEPER, LINE_OF_SLOT, OUTFIELD, WING_BACKS
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import cut_out, offside_line_x
@@ -72,32 +70,44 @@ def once(measure: Callable[[Picture], Any]) -> Any:
     return kept
 
 
-@dataclass(eq=False)
 class Picture:
-    """F pictures: pressing team (F, N), team in possession (F, M); metres, m/s; NaN where absent."""
+    """F pictures: pressing team (F, N), team in possession (F, M); metres, m/s; NaN where absent.
 
-    frames: Frames  # as they came
-    pitch: Pitch
-    settings: Settings
-    side: Floats  # (F,) +1, or -1 where the picture was turned over
-    own_order: Ints  # (F, N) place in the sheet of the i-th player here
-    opp_order: Ints  # (F, M)
-    own: Floats
-    own_velocity: Floats
-    line: Ints  # (F, N) slots.py codes, -1 absent
-    wing_back: Bools
-    opp: Floats
-    opp_velocity: Floats
-    opp_keeper: Bools
-    facing_rad: Floats  # (F, M), NaN unknown
-    ball: Floats  # (F, 2)
-    ball_velocity: Floats
-    ball_height_m: Floats
-    carrier: Ints  # (F,) index, -1 nobody
-    receiver: Ints
-    state: Ints  # (F,) vocabulary codes
+    Turned to the ball's side, each team sorted by place.
+    """
 
-    def __post_init__(self) -> None:
+    def __init__(self, frames: Frames, settings: Settings) -> None:
+        self.frames, self.pitch, self.settings = frames, frames.pitch, settings  # frames: as they came
+        self.side = side_of(frames)  # (F,) +1, or -1 where the picture was turned over
+        flip, rows = np.stack([np.ones_like(self.side), self.side], axis=-1)[:, None], np.arange(len(frames))[:, None]
+        own, opp = frames.pressing_xy * flip, frames.possession_xy * flip
+        self.own_order = _by_place(own, frames.pressing_numbers)  # (F, N) place in the sheet of the i-th player here
+        self.opp_order = _by_place(opp, frames.possession_numbers)  # (F, M)
+        self.own: Floats = own[rows, self.own_order]
+        self.own_velocity: Floats = (frames.pressing_velocity * flip)[rows, self.own_order]
+        self.line = _lines(frames, self.own_order, self.own)  # (F, N) codes of `field.player`, -1 absent
+        self.wing_back: Bools = np.array([s in WING_BACKS for s in frames.pressing_slots])[self.own_order]
+        self.opp: Floats = opp[rows, self.opp_order]
+        self.opp_velocity: Floats = (frames.possession_velocity * flip)[rows, self.opp_order]
+        theirs = np.array([LINE_OF_SLOT.get(s) == GOALKEEPER for s in frames.possession_slots])
+        self.opp_keeper: Bools = theirs[self.opp_order]  # (F, M); a direction that is not known is NaN
+        self.facing_rad: Floats = np.radians(frames.facing_deg)[rows, self.opp_order] * self.side[:, None]
+        self.ball, self.ball_velocity = frames.ball_xy * flip[:, 0], frames.ball_velocity * flip[:, 0]  # (F, 2)
+        self.ball_height_m = frames.ball_height_m
+        carrier, self.state = _ball_state(frames, settings.control_m)  # (F,) code of STATES
+        self.carrier = _placed(carrier, self.opp_order)  # (F,) index, -1 nobody
+        self.receiver = _placed(frames.receiver, self.opp_order)
+        self.given = tuple(vars(self))
+        self._measure()
+
+    def but(self, **changed: Any) -> Picture:
+        """The same with some of what is given changed, and measured anew."""
+        other = object.__new__(Picture)
+        vars(other).update({name: vars(self)[name] for name in self.given} | changed, given=self.given)
+        other._measure()
+        return other
+
+    def _measure(self) -> None:
         self.own_here: Bools = self.line != ABSENT_LINE  # (F, N) players of the pressing team who are in the picture
         self.opp_here: Bools = np.isfinite(self.opp[..., 0])  # (F, M) opponents who are
         self.outfield: Bools = self.line > GOALKEEPER  # (F, N) all but the goalkeeper
@@ -177,7 +187,7 @@ class Picture:
         rows, part = slice(f, f + 1), object.__new__(Picture)
         known = {name: getattr(self, name) for name in MEASURES} | vars(self)
         vars(part).update({name: value[rows] for name, value in known.items() if isinstance(value, np.ndarray)},
-                          frames=self.frames.take(rows), pitch=self.pitch, settings=self.settings)
+                          frames=self.frames.take(rows), pitch=self.pitch, settings=self.settings, given=self.given)
         return part
 
     def own_arrival(self, target_xy: Floats, reaction_s: float = 0.0, reach_m: float = 0.0) -> Floats:
@@ -209,29 +219,6 @@ class Picture:
 
 
 MEASURES = [name for name, value in vars(Picture).items() if isinstance(value, cached_property)]
-
-
-def picture_of(frames: Frames, settings: Settings) -> Picture:
-    """The arrays of some frames, turned to the ball's side and sorted by place."""
-    side = side_of(frames)
-    flip = np.stack([np.ones_like(side), side], axis=-1)[:, None]
-    own, opp = frames.pressing_xy * flip, frames.possession_xy * flip
-    own_order = _by_place(own, frames.pressing_numbers)
-    opp_order = _by_place(opp, frames.possession_numbers)
-    carrier, state = _ball_state(frames, settings.control_m)
-    theirs = np.array([LINE_OF_SLOT.get(s) == GOALKEEPER for s in frames.possession_slots])
-    wings = np.array([s in WING_BACKS for s in frames.pressing_slots])
-    rows = np.arange(len(side))[:, None]
-    own = own[rows, own_order]
-    velocity, opp_velocity = frames.pressing_velocity * flip, frames.possession_velocity * flip
-    return Picture(
-        frames=frames, pitch=frames.pitch, settings=settings, side=side, own_order=own_order, opp_order=opp_order,
-        own=own, own_velocity=velocity[rows, own_order], line=_lines(frames, own_order, own),
-        wing_back=wings[own_order], opp=opp[rows, opp_order], opp_velocity=opp_velocity[rows, opp_order],
-        opp_keeper=theirs[opp_order], facing_rad=np.radians(frames.facing_deg)[rows, opp_order] * side[:, None],
-        ball=frames.ball_xy * flip[:, 0], ball_velocity=frames.ball_velocity * flip[:, 0],
-        ball_height_m=frames.ball_height_m, carrier=_placed(carrier, opp_order),
-        receiver=_placed(frames.receiver, opp_order), state=state)
 
 
 def side_of(frames: Frames) -> Floats:

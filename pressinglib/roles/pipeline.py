@@ -15,17 +15,16 @@ from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.roles import settings as v
 from pressinglib.roles.balance import far_man, find_gaps, limit_m
-from pressinglib.roles.decisions import Decisions, Jobs, on_sheet, sheet_order, undecided
+from pressinglib.roles.decisions import Decisions, Jobs, on_sheet, sheet_order
 from pressinglib.roles.measures import AfterRuns, after_running, danger, short_options
-from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, picture_of, turned
-from pressinglib.roles.presser import kept_out, take_over, way_times
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, turned
+from pressinglib.roles.presser import kept_out, take_over
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 
 
 def decide(p: Picture, rules: Rulebook) -> Decisions:
     """All decisions for the pictures, one rule after another."""
-    d = undecided(p)
-    d.way_s = way_times(p)
+    d = Decisions(p)
     d.presser = rules.choose_presser(p, d)
     d.timing = rules.choose_timing(p, d)
     d.steer = rules.choose_steer(p, d)
@@ -221,7 +220,7 @@ def _check(frames: Frames) -> None:
 
 
 def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
-    p = picture_of(frames, rules.settings)
+    p = Picture(frames, rules.settings)
     d = decide(p, rules)
     after, held_xy = AfterRuns(p, d), np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": on_sheet(p.own_order, d.presser),

@@ -18,13 +18,13 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import openness
 from pressinglib.roles.balance import cover_distance_m
-from pressinglib.roles.decided import Confidence, Decided, confidence_of
-from pressinglib.roles.picture import Floats, norm, picture_of
+from pressinglib.roles.decided import Decided
+from pressinglib.roles.picture import Floats, Picture, norm
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.presser import LAST_STAND_M, outnumbered
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import DUTIES, ROLES
-from pressinglib.tables import Rows, by_number, listed
+from pressinglib.tables import Table, by_number, listed, table_of
 
 POINTS = 16
 LAST_SECOND_M = 6.0  # about the last second of a run (D)
@@ -51,7 +51,8 @@ class Assignment:
     @cached_property
     def reason(self) -> str:
         """A sentence that a coach would say."""
-        return reason(self.plan, self.index)
+        d, n = self.plan.decisions, self.index
+        return d.why[0, n] or Told(self.plan, n).of(CASES[int(d.duty[0, n])])
 
     def __repr__(self) -> str:
         x, y = self.target_xy
@@ -60,7 +61,7 @@ class Assignment:
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Plan(Decided):
-    """The answer of `plan_press`. Rows are lists of plain dicts, which a notebook shows as tables.
+    """The answer of `plan_press`. Tables give a dict a row, iterated over.
 
     Examples
     --------
@@ -105,24 +106,11 @@ class Plan(Decided):
             lines += [f"{role}: {'; '.join(duties)}"] if duties else []
         return "\n".join(lines)
 
-    def table(self) -> Rows:
+    def table(self) -> Table:
         """Rows of number, role, duty, mark, target, arrival, reason; `.to_frame()` of it is a data frame."""
-        return Rows({"number": a.number, "role": a.role, "duty": a.duty, "mark": a.mark,
-                     "target_xy": tuple(round(float(v), 2) for v in a.target_xy), "arrival_s": round(a.arrival_s, 2),
-                     "reason": a.reason} for a in self.assignments.values())
-
-    def confidence(self, copies: int = 64, error_m: float = 0.5, error_s: float = 0.2, seed: int = 0) -> Confidence:
-        """How sure the plan is: in how many copies of the picture, measured a little wrong, the same is decided.
-
-        `error_m` is the standard deviation of each coordinate of each player (broadcast tracking errs 0.5 m, P),
-        `error_s` that of the moment at which each was seen, along his velocity.
-
-        Examples
-        --------
-        >>> plan_press(Situation.line_up(ball_xy=(35, 12))).confidence().copies
-        64
-        """
-        return confidence_of(self, copies, error_m, error_s, seed)
+        return table_of({"number": a.number, "role": a.role, "duty": a.duty, "mark": a.mark,
+                         "target_xy": tuple(round(float(v), 2) for v in a.target_xy),
+                         "arrival_s": round(a.arrival_s, 2), "reason": a.reason} for a in self.assignments.values())
 
     def to_dict(self) -> dict[str, Any]:
         """Everything as plain values, fit for JSON."""
@@ -150,7 +138,7 @@ def plan_press(situation: Situation, rulebook: Rulebook | None = None) -> Plan:
     """
     as_a(situation, Situation, "picture", "make one: Situation(...)")
     rules = as_rulebook(rulebook)
-    picture = picture_of(Frames.of([situation]), rules.settings)
+    picture = Picture(Frames.of([situation]), rules.settings)
     return Plan(situation, rules, picture, decide(picture, rules))
 
 
@@ -161,7 +149,7 @@ def plan_pictures(situations: Iterable[Situation], rulebook: Rulebook | None = N
     for s in situations:
         alike[sheets_of(s)].append(s)
     for some in alike.values():
-        picture = picture_of(Frames.of(some), rules.settings)
+        picture = Picture(Frames.of(some), rules.settings)
         decisions = decide(picture, rules)
         plans |= {s: Plan(s, rules, picture.one(f), decisions.one(f)) for f, s in enumerate(some)}
     return plans
@@ -196,11 +184,6 @@ class Told(dict[str, Any]):
         """The sentence of a case."""
         name = case if isinstance(case, str) else case(self["plan"], self["n"])
         return str(TOLD["reasons"][name].format_map(self))
-
-
-def reason(plan: Decided, n: int) -> str:
-    """Why the n-th player of the plan's picture does what he does."""
-    return plan.decisions.why[0, n] or Told(plan, n).of(CASES[int(plan.decisions.duty[0, n])])
 
 
 def _pressed(plan: Decided, n: int) -> str:

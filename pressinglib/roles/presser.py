@@ -46,7 +46,7 @@ def way_times(p: Picture) -> Floats:
 def take_over(p: Picture, d: Decisions) -> tuple[Ints, Floats]:
     """Next presser and his time by way out (outside, straight, inside): (F, 3) index and seconds; not the keeper."""
     free = p.outfield & ~d.presses
-    time = np.where(free[..., None], d.way_s, np.inf)
+    time = np.where(free[..., None], way_times(p), np.inf)
     best = time.min(1)
     return np.where(np.isfinite(best), time.argmin(1), v.NOBODY), best
 
@@ -80,7 +80,7 @@ def choose_presser(p: Picture, d: Decisions) -> Ints:
     """
     time = np.where(p.outfield, p.to_focus_s - TIE_S * p.goal_side, np.inf)
     if p.settings.pressers == "front":
-        time = np.where(_in_his_way(p, d), np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf), time)
+        time = np.where(_in_his_way(p, d), np.where(p.outfield, way_times(p)[..., STRAIGHT], np.inf), time)
         time = time + _round_him_s(p) + np.where(outnumbered(p)[:, None], LEAVES_RUNNER_S, LEAVES_S) * _has_a_man(p)
     best = np.where(eligible(p, time), time, np.inf)
     nobody = (p.state == v.WON) | ~np.isfinite(best.min(1)) | beyond_confrontation(p)
@@ -99,7 +99,7 @@ def eligible(p: Picture, time: Floats) -> Bools:
 
 def _in_his_way(p: Picture, d: Decisions) -> Bools:
     """(F, 1) outnumbered, with room to give way, and somebody gets into the carrier's straight way."""
-    anybody = np.where(p.outfield, d.way_s[..., STRAIGHT], np.inf).min(1) < np.inf
+    anybody = np.where(p.outfield, way_times(p)[..., STRAIGHT], np.inf).min(1) < np.inf
     room = give_way_m(p, line_height_m(p, p.back & p.goal_side)) > p.settings.contain_distance_m
     return np.asarray(outnumbered(p) & room & anybody)[:, None]
 
@@ -145,7 +145,7 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
     s = p.settings
     time = pick(p.own_arrival(p.focus[:, None], s.reaction_s, s.end_distance_m), d.presser)
     pass_s = ball_time(norm(p.origin - p.ball), s.ball_mps) + s.control_time_s
-    in_time = np.where(p.receiver >= 0, time <= pass_s, pick(d.way_s[..., STRAIGHT], d.presser) <= s.in_time_s)
+    in_time = np.where(p.receiver >= 0, time <= pass_s, pick(way_times(p)[..., STRAIGHT], d.presser) <= s.in_time_s)
     theirs = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
     in_time = np.where(p.state == v.LOOSE, time <= np.nan_to_num(theirs, nan=np.inf).min(1), in_time)
     hold = (d.presser < 0) | p.is_state(v.GOAL_KICK, v.KEEPER_HOLDS)
@@ -310,7 +310,7 @@ def _price_s(p: Picture, d: Decisions, offset_deg: Floats) -> Floats:
     him, his = pick(p.own, d.presser)[:, None], pick(p.own_velocity, d.presser)[:, None]
     late = p.own_running.at((np.arange(len(p)), d.presser, None)).time(him, his, spots)
     others = p.outfield & ~d.presses
-    next_s = np.minimum(np.where(others, d.way_s[..., STRAIGHT], np.inf).min(1), NEXT_MOST_S)
+    next_s = np.minimum(np.where(others, way_times(p)[..., STRAIGHT], np.inf).min(1), NEXT_MOST_S)
     near = np.exp(-norm(p.focus - p.goal) / NEAR_DECAY_M)
     opened = OPENS * (1 - np.cos(np.radians(offset_deg))) * (near * next_s)[:, None]
     return np.where((d.presser >= 0)[:, None], late - late.min(1, keepdims=True) + opened, 0.0)

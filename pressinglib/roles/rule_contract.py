@@ -13,7 +13,7 @@ from pressinglib.errors import BadInput, PressingError, RuleError, as_bool, as_k
 from pressinglib.field.frames import Frames
 from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.field.situation import Situation
-from pressinglib.roles.picture import picture_of
+from pressinglib.roles.picture import Picture
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import RULES, TRIAL_SCENE, Job, Rulebook, UnknownPlayer
 from pressinglib.roles.settings import Settings
@@ -93,7 +93,7 @@ def check_rule(rule: Callable[..., Any], name: str = "choose_presser", mirrors: 
     rules = cache(lambda: Rulebook().with_rules(**{name: listening}))
 
     def answer(s: Situation) -> Answer:
-        decide(picture_of(Frames.of([s]), Settings()), rules())
+        decide(Picture(Frames.of([s]), Settings()), rules())
         said = heard[-1]
         return {number: one if one is None or isinstance(one, str | Job) else Job(as_xy(one, "place"))
                 for number, one in (said if isinstance(said, Mapping) else {"": said}).items()}

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
-from copy import copy
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, fields, replace
 from functools import wraps
 from typing import Any, cast
@@ -18,8 +17,8 @@ from pressinglib.field.scene_file import scene
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
 from pressinglib.roles.balance import choose_balance, choose_covers
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule, undecided
-from pressinglib.roles.picture import Floats, Ints, Picture, picture_of
+from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
+from pressinglib.roles.picture import Floats, Ints, Picture
 from pressinglib.roles.presser import choose_presser, choose_steer, choose_timing, place_presser
 from pressinglib.roles.settings import Settings
 
@@ -133,9 +132,9 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
                 for f in range(len(p))]
         return Answers(name, p, d, [asked(name, rule, f, *values) for f, values in enumerate(told)]).read(stock)
 
-    picture = picture_of(Frames.of([scene(TRIAL_SCENE)]), v.Settings())
+    picture = Picture(Frames.of([scene(TRIAL_SCENE)]), v.Settings())
     try:
-        over_frames(picture, undecided(picture))
+        over_frames(picture, Decisions(picture))
     except UnknownPlayer:
         pass  # a rule may be written for a team with other numbers
     except RuleError as error:
@@ -189,7 +188,7 @@ class Answers:
         self.d.by_own_rule = self.d.by_own_rule | own.who
         if role == v.COVER:
             return own
-        rest = copy(self.d)
+        rest = self.d.but()
         rest.give(own, v.COVER)  # so that the stock rule takes them, and their men, for settled
         others = stock(self.p, rest)
         return Jobs(own.who | others.who, *(np.where(own.who if a.ndim == 2 else own.who[..., None], a, b)
@@ -198,21 +197,22 @@ class Answers:
     def _jobs(self, with_man: int, without: int) -> Jobs:
         shape = self.p.line.shape
         jobs = Jobs(np.zeros(shape, bool), np.full(shape, without), np.full(shape, v.NOBODY), np.array(self.d.anchor))
-        for f, answer in enumerate(self.answers):
-            for number, given in self._pairs(f, answer):
-                n, job = self._who(f, number), given if isinstance(given, Job) else Job(given)
-                jobs.who[f, n], jobs.anchor[f, n] = True, self._place(f, job.xy)
-                if job.man is not None:
-                    jobs.mark[f, n], jobs.duty[f, n] = self._player(f, job.man, theirs=True), with_man
-                if not (job.why is None or isinstance(job.why, str) and len(job.why) <= MOST_WORDS):
-                    raise self._refused(f, f"the reason {shown(job.why)}", f"give at most {MOST_WORDS} letters")
-                self.d.why[f, n] = job.why or UNSAID
+        for f, number, given in self._named():
+            n, job = self._who(f, number), given if isinstance(given, Job) else Job(given)
+            jobs.who[f, n], jobs.anchor[f, n] = True, self._place(f, job.xy)
+            if job.man is not None:
+                jobs.mark[f, n], jobs.duty[f, n] = self._player(f, job.man, theirs=True), with_man
+            if not (job.why is None or isinstance(job.why, str) and len(job.why) <= MOST_WORDS):
+                raise self._refused(f, f"the reason {shown(job.why)}", f"give at most {MOST_WORDS} letters")
+            self.d.why[f, n] = job.why or UNSAID
         return jobs
 
-    def _pairs(self, f: int, answer: Any) -> list[tuple[Any, Any]]:
-        if not isinstance(answer, dict):
-            raise self._refused(f, type(answer).__name__, "give a dict from numbers to (x, y) or Job(...)")
-        return list(answer.items())
+    def _named(self) -> Iterator[tuple[int, Any, Any]]:
+        """Frame, number and what is given to it."""
+        for f, answer in enumerate(self.answers):
+            if not isinstance(answer, dict):
+                raise self._refused(f, type(answer).__name__, "give a dict from numbers to (x, y) or Job(...)")
+            yield from ((f, *pair) for pair in answer.items())
 
     def _who(self, f: int, number: Any) -> int:
         """Somebody who can still be given this job."""
@@ -254,11 +254,10 @@ class Answers:
 
     def _moved(self, places: Floats) -> Floats:
         xy = np.array(places)
-        for f, answer in enumerate(self.answers):
-            for number, place in self._pairs(f, answer):
-                if (n := self._player(f, number)) == v.NOBODY:
-                    raise self._refused(f, "a place for None", "give numbers of players")
-                xy[f, n] = self._place(f, place)
+        for f, number, place in self._named():
+            if (n := self._player(f, number)) == v.NOBODY:
+                raise self._refused(f, "a place for None", "give numbers of players")
+            xy[f, n] = self._place(f, place)
         return xy
 
 

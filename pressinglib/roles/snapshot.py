@@ -20,9 +20,9 @@ from pressinglib.field.situation import Situation, Team
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.back_line import openness
 from pressinglib.roles.balance import beaten, minding_places
-from pressinglib.roles.decisions import Decisions, undecided
+from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.measures import easy, in_shadow
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, picture_of, unit
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, unit
 from pressinglib.roles.presser import take_over, way_times
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, HOLD, IN_TIME, LATE, OPEN_PLAY, PRESSURE
@@ -77,6 +77,7 @@ class Snapshot:
         self.outfield: Ints = np.flatnonzero(p.outfield[0])
         self.in_play = bool(p.state[0] == OPEN_PLAY)  # an opponent has the ball, or it travels to him
         self.at_feet = self.in_play and bool(p.carrier[0] >= 0)
+        self.carrier = p.opp_number(0, p.carrier[0])  # number of the opponent with the ball at his feet
         # (N,) distance of each player to the ball; the goalkeeper's counts for nothing. On the ball is the nearest
         # outfield player, goal-side of it or beside it and within 4 m.
         self.ball_m: Floats = np.where(p.outfield[0], norm(self.own - self.ball), np.inf)
@@ -99,13 +100,13 @@ class Snapshot:
     def of(cls, situation: Situation, rulebook: Rulebook, *since: Any) -> Snapshot:
         """The picture read without lead time: the ball is where it is."""
         rules = rulebook.with_settings(lead_time_s=0.0)
-        return cls(situation, rules, picture_of(Frames.of([situation]), rules.settings), *since)
+        return cls(situation, rules, Picture(Frames.of([situation]), rules.settings), *since)
 
     @classmethod
     def each(cls, frames: Frames, rulebook: Rulebook) -> Iterator[Snapshot]:
         """The same of every frame, measured together."""
         rules = rulebook.with_settings(lead_time_s=0.0)
-        together = picture_of(frames, rules.settings)
+        together = Picture(frames, rules.settings)
         way_times(together)
         return (cls(frames.situation(f), rules, together.one(f)) for f in range(len(frames)))
 
@@ -131,8 +132,7 @@ class Snapshot:
     @cached_property
     def d(self) -> Decisions:
         """The decisions of the plan as if everybody had been sent to where he stands."""
-        d = undecided(self.p)
-        d.way_s = way_times(self.p)
+        d = Decisions(self.p)
         if self.presser is not None:
             d.presser = np.array([self.presser])
             d.end_xy = self.own[None, self.presser]
@@ -143,7 +143,7 @@ class Snapshot:
     def sent(self, presser: int | None = None, late: bool = False) -> tuple[int | None, Floats]:
         """Who goes by the rulebook (or the player given), and where he ends; late, he holds the carrier up."""
         rules, p = self.rulebook, self.p
-        d = replace(self.d, presser=np.array([-1 if presser is None else presser]))
+        d = self.d.but(presser=np.array([-1 if presser is None else presser]))
         if presser is None:
             d.presser = rules.choose_presser(p, d)
         d.timing = np.where(d.presser < 0, HOLD, LATE if late else IN_TIME)
@@ -217,7 +217,7 @@ class Snapshot:
 
     def name(self, n: int) -> str:
         """Number of a player."""
-        return self.p.own_number(0, int(n))
+        return str(self.p.own_number(0, n))
 
     def names(self, players: Iterable[int]) -> str:
         """Numbers of some players."""
@@ -225,12 +225,7 @@ class Snapshot:
 
     def foe(self, m: SupportsInt) -> str:
         """An opponent, as a coach calls him."""
-        return f"their {self.p.opp_number(0, int(m))}"
-
-    @property
-    def carrier(self) -> str:
-        """Number of the opponent with the ball at his feet."""
-        return self.p.opp_number(0, int(self.p.carrier[0]))
+        return f"their {self.p.opp_number(0, m)}"
 
     def onto(self, m: SupportsInt) -> Floats:
         """(2,) where one who takes an opponent stands."""

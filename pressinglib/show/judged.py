@@ -18,8 +18,8 @@ from pressinglib.show.labels import LabelPlacement, around
 from pressinglib.show.layers import places_on, words_at
 from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, arc, length_of, place_along, sector, trimmed
 from pressinglib.show.style import TOKEN_M
+from pressinglib.show.tokens import BALL
 
-BALL = ("ball", "")
 STYLES = {True: ("judged right", "\N{CHECK MARK} "), False: ("judged wrong", "\N{BALLOT X} ")}
 SHORT_M, LEVEL = 0.5, 0.4  # a shorter line is no line to write on; one that rises less runs level
 ROUND_M = (2 * TOKEN_M, 4.0, 6.0, 8.0, 11.0)  # where there is no room on it

@@ -105,17 +105,9 @@ class Progress:
 
     Nothing is written before the first answer. Every try is added to the file as it is then, by one program after the
     other, so several lessons may be open at once. A try that could not be kept is said so beside its verdict. A file
-    that cannot be read, or is somebody else's, is left alone: another is begun.
+    that cannot be read, or is somebody else's, is left alone: another is begun. `lesson`: or course, to which they
+    belong.
 
-    Parameters
-    ----------
-    folder : Path
-    learner : str
-    lesson : str
-        To which lesson or course the tries belong.
-
-    Examples
-    --------
     >>> import tempfile
     >>> from pressinglib.teach.lessons.lesson_00 import who_goes
     >>> with tempfile.TemporaryDirectory() as folder:
@@ -203,8 +195,6 @@ def _alone(folder: Path) -> Iterator[None]:
 def progress_of(learner: str = "me", lesson: str = "", folder: str | os.PathLike[str] = FOLDER) -> Progress:
     """The progress of a learner, in the folder `answers` beside the notebook; one who is new begins a new file.
 
-    Examples
-    --------
     >>> progress_of("Kim/../Lee", folder="nowhere").path.name
     'kim_lee_....json'
     """

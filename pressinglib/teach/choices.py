@@ -250,7 +250,7 @@ class SetNumber(Judge):
     Its `unit` is "m", "s", "degrees" or a word for what is counted; `band` makes of a plan what does the job. What
     happens with `too_little` and `too_much` is a whole sentence each; `rule` is the second hint. `names_players`: the
     question is about certain numbers, and variants keep the formation. `slider` has the ends of the one on which it
-    can be set; `moved` says what the number does to the picture.
+    can be set; `moved` says what the number does to the picture, and `seen` is drawn of it.
     """
 
     unit: str
@@ -261,6 +261,7 @@ class SetNumber(Judge):
     names_players: bool = True
     slider: tuple[float, float] | None = None
     moved: Callable[[Situation, float], Situation] | None = None
+    seen: Callable[[Plan, Situation], Iterable[Finding]] = lambda plan, moved: ()
 
     def read(self, answer: Any, plan: Plan) -> float:
         return number_of(answer, self.unit)
@@ -274,8 +275,10 @@ class SetNumber(Judge):
         """Inside the band, or how far outside and what comes of it."""
         (low, high), value, said = self.limits(plan), round(value, self.digits), self.written
         off = max(low - value, value - high)
+        seen = (found._replace(words="", holds=bool(found.holds or off <= 0))
+                for found in self.seen(plan, self.shown(plan.situation, value)))
         return [Finding(off <= 0, f"{said(value)} is {said(off)} too {self._too(value < low)}" if off > 0 else
-                        f"Anything from {said(low)} to {said(high)} is right.")]
+                        f"Anything from {said(low)} to {said(high)} is right."), *seen]
 
     def _too(self, low: bool) -> str:
         return f"little. {self.too_little}" if low else f"much. {self.too_much}"

@@ -82,15 +82,11 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
 def presses(stand: Stand, number: str) -> Finding:
     """He is on the ball: at arm's length up to 3 m, goal-side."""
     away_m, ball = round(stand.ball_m(number), 1), stand.situation.ball_xy
-    words = f"{number} is {away_m:.1f} m from the ball"
-    goal_side = stand.goal_m(stand.own(number)) <= stand.goal_m(ball) + LEVEL_M
-    if not goal_side:
-        words = f"{number} is not goal-side of the ball."
-    elif away_m > ON_BALL_M + SAME_M:
-        words += f": come {away_m - ON_BALL_M:.1f} m nearer."
-    else:
-        words += ", goal-side." if away_m >= ARM_M else ": nearer than an arm's length is diving in."
-    return Finding(goal_side and ARM_M <= away_m <= ON_BALL_M + SAME_M, words, seen=(reach(ball, ON_BALL_M),))
+    ends = f": come {away_m - ON_BALL_M:.1f} m nearer" if away_m > ON_BALL_M + SAME_M else \
+        ", and not goal-side" if stand.goal_m(stand.own(number)) > stand.goal_m(ball) + LEVEL_M else \
+        ": nearer than an arm's length is diving in" if away_m < ARM_M else ", goal-side"
+    return Finding(ends == ", goal-side", f"{number} is {away_m:.1f} m from the ball{ends}.",
+                   seen=(reach(ball, ON_BALL_M),))
 
 
 @criterion
@@ -309,9 +305,8 @@ class PlacePlayers(Judge):
         return placed(situation, value)
 
     def renewed(self, plan: Plan) -> Judge | None:
-        """Wherever something is left to do; two things where two or more are placed."""
-        left = sum(not finding.holds for finding in self.findings(plan, {}))
-        return self if left >= min(len(self.numbers), 2) else None
+        """Wherever something is left to do."""
+        return None if self._holds(plan, {}) else self
 
 
 @door_class

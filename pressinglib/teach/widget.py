@@ -76,7 +76,7 @@ class TaskBoard(Board):
     @property
     def drawing(self) -> Drawing:
         """The picture and what was judged in it, with words that tell no answer: not who is nearest to the ball."""
-        drawn = (draw_situation(self.situation, labels=self.view.labels, judged=self.judged) if self.judged
+        drawn = (draw_situation(self.situation, labels=self.view, judged=self.judged) if self.judged
                  else super().drawing)
         return replace(drawn, words=f"{situation_title(self.situation)}.")
 
@@ -124,8 +124,6 @@ def said(act: Callable[[TryIt], Card]) -> Callable[[TryIt], Card]:
 class TryIt(Displayed):
     """An exercise as one block; the last line of a cell shows it. Its progress keeps what is checked.
 
-    Examples
-    --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
     >>> task = TryIt(place_the_cover)
     >>> task

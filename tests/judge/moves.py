@@ -8,7 +8,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.measures import least_total
-from pressinglib.roles.picture import Floats, Picture, norm, picture_of, unit
+from pressinglib.roles.picture import Floats, Picture, norm, unit
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
 
@@ -21,7 +21,7 @@ MOVES = (PLAN, SHIFT, NEAREST, MAN_FOR_MAN, KEEP, STAND)
 def planned(frames: Frames, rules: Rulebook | None = None) -> tuple[Picture, Decisions]:
     """The picture and what the method decides."""
     rules = rules or Rulebook()
-    p = picture_of(frames, rules.settings)
+    p = Picture(frames, rules.settings)
     return p, decide(p, rules)
 
 

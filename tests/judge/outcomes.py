@@ -9,7 +9,6 @@ Every scheme plays the same openings with the same draws; the intervals are boot
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 
 import numpy as np
 
@@ -18,7 +17,7 @@ from pressinglib.field.frames import Frames
 from pressinglib.roles.balance import block_reference
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.measures import least_total
-from pressinglib.roles.picture import Picture, picture_of
+from pressinglib.roles.picture import Picture
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import BACK_LINE, BALANCE, COVER, GUARD_FAR_SIDE, Settings
@@ -44,9 +43,9 @@ def picture(o: Openings, settings: Settings | None = None) -> Picture:
     nobody = "outfield"
     frames = Frames(PITCH, NUMBERS, (nobody,) * TEAM, NUMBERS, (nobody,) * TEAM, o.own, o.opp, o.ball, o.own_velocity,
                     o.opp_velocity, o.ball_velocity, o.carrier, o.receiver)
-    p = picture_of(frames, settings or Settings())
+    p = Picture(frames, settings or Settings())
     line, wing = (np.take_along_axis(a, p.own_order, 1) for a in (o.line, o.wing_back))
-    return replace(p, line=line, wing_back=wing, opp_keeper=np.take_along_axis(o.opp_keeper, p.opp_order, 1))
+    return p.but(line=line, wing_back=wing, opp_keeper=np.take_along_axis(o.opp_keeper, p.opp_order, 1))
 
 
 def on_sheet(p: Picture, spot: Array) -> Array:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pressinglib.field.frames import Frames
-from pressinglib.roles.picture import picture_of
+from pressinglib.roles.picture import Picture
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import MIND, RECOVER
@@ -26,7 +26,7 @@ def decided() -> list:
     for situation in counter_attacks():
         frames = Frames.of([situation] * 13)
         ours = frames.pressing_xy + random.normal(0, 1.0, frames.pressing_xy.shape) * (np.arange(13) > 0)[:, None, None]
-        p = picture_of(Frames(**{**vars(frames), "pressing_xy": frames.pitch.inside(ours, 0.5)}), Rulebook().settings)
+        p = Picture(Frames(**{**vars(frames), "pressing_xy": frames.pitch.inside(ours, 0.5)}), Rulebook().settings)
         found.append((p, decide(p, Rulebook())))
     return found
 
@@ -65,7 +65,7 @@ def test_who_runs_back_is_not_sent_where_somebody_is(decided: list) -> None:
 
 @pytest.mark.parametrize("way", WAYS_M)
 def test_the_next_minds_the_most_dangerous_runner_goal_side(way: str) -> None:
-    p = picture_of(Frames.of([counter_attack(2, 2, way, 30.0)]), Rulebook().settings)
+    p = Picture(Frames.of([counter_attack(2, 2, way, 30.0)]), Rulebook().settings)
     d = decide(p, Rulebook())
     minder = np.flatnonzero(d.duty[0] == MIND)
     assert len(minder) == 1 and p.opp_number(0, int(d.mark[0, minder[0]])) == "9"

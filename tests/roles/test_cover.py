@@ -16,6 +16,7 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.balance import minding_places, shares
+from pressinglib.roles.presser import way_times
 from tests.plugin import examples
 
 Spoiled = Callable[..., Situation]
@@ -154,7 +155,7 @@ def test_take_over_names_the_first_on_each_way(name: str) -> None:
     for number, time_s in plan.take_over.values():
         assert (number is None) == (not np.isfinite(time_s))
         assert number not in (plan.presser, "1") and time_s >= 0
-    time = plan.decisions.way_s[0]
+    time = way_times(plan.picture)[0]
     others = plan.picture.outfield[0] & (np.arange(len(time)) != plan.decisions.presser[0])
     np.testing.assert_allclose([s for _, s in plan.take_over.values()], time[others].min(0), atol=0.006)
 

@@ -28,7 +28,7 @@ from pressinglib.physics import Running, control_field, total_pressure
 from pressinglib.physics.lanes import lane_margins, rest_lane_margins
 from pressinglib.play import Pass
 from pressinglib.roles.measures import AfterRuns, danger
-from pressinglib.roles.picture import picture_of
+from pressinglib.roles.picture import Picture
 
 NAMES = [name for name in scene_names() if scene(name).state == "open play"]
 
@@ -52,7 +52,7 @@ def test_the_usual_top_speed_said_of_everybody_changes_nothing(name: str) -> Non
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_slower_team_is_never_earlier_and_a_faster_one_never_later(name: str) -> None:
-    slow, usual, fast = (picture_of(Frames.of([with_top(scene(name), top)]), Settings()) for top in (6.5, None, 8.8))
+    slow, usual, fast = (Picture(Frames.of([with_top(scene(name), top)]), Settings()) for top in (6.5, None, 8.8))
     spots = plan_press(scene(name)).decisions.spot
     for clock in (lambda p: p.own_arrival(p.ball[:, None]), lambda p: p.marking_s,
                   lambda p: p.own_running.braked_time(p.own, p.own_velocity, spots, 0.3)):
@@ -68,7 +68,7 @@ def test_a_slower_team_is_never_earlier_and_a_faster_one_never_later(name: str) 
 def test_a_slower_centre_back_is_later_and_nobody_else_is() -> None:
     """Each at the same places; the race to a ball over the top is lost by his being late alone."""
     s = scene("counter-attack 4 v 3")
-    one, other = (picture_of(Frames.of([q]), Settings()) for q in (s, with_top(s, 6.0, "4")))
+    one, other = (Picture(Frames.of([q]), Settings()) for q in (s, with_top(s, 6.0, "4")))
     places = np.random.default_rng(3).uniform((-50, -30), (0, 30), (1, 40, 2))
     times = [np.stack([p.own_arrival(places[:, k, None])[0] for k in range(40)]) for p in (one, other)]
     four = one.own_index(0, "4")

@@ -16,7 +16,7 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.motion import RUNNING
 from pressinglib.roles.measures import LANE_POINTS, danger
-from pressinglib.roles.picture import picture_of
+from pressinglib.roles.picture import Picture
 from pressinglib.roles.pipeline import swapped
 from tests.plugin import examples
 
@@ -94,7 +94,7 @@ def test_danger_is_what_its_definition_says(name: str) -> None:
     still = scene(name)
     still = replace(still, **{team: tuple(replace(q, velocity=(0.0, 0.0)) for q in still.players(team))
                               for team in ("pressing", "possession")})
-    p = picture_of(Frames.of([still]), Settings())
+    p = Picture(Frames.of([still]), Settings())
     assert not p.offside.any()
     assert LANE_POINTS >= 8
     assert float(danger(p, p.own)[0]) == pytest.approx(by_hand(still), rel=0.04)

@@ -3,8 +3,6 @@
 All scenes are invented. Shapes and heights are common practice.
 """
 
-from __future__ import annotations
-
 from pressinglib import Plan, Rulebook, Settings, plan_press, scene
 from pressinglib.roles.settings import DUTIES, GUARD_FAR_SIDE
 from pressinglib.tables import Table

@@ -4,8 +4,6 @@ All scenes are invented. The law of running is drive minus drag, the deceleratio
 named in `pressinglib.physics`.
 """
 
-from __future__ import annotations
-
 from math import dist
 from typing import Any
 

@@ -3,8 +3,6 @@
 All scenes are invented. We know of no study that ties the approach angle to success: this is geometry.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 import numpy as np
@@ -12,6 +10,7 @@ import numpy as np
 from pressinglib import Plan, Rulebook, Settings, Situation, plan_press, scene
 from pressinglib.field.player import XY
 from pressinglib.physics import shadowed
+from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.presser import offset_limit_deg
 from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, Stand, SteerSide, asks_of, side_by_side
@@ -25,20 +24,20 @@ STRAIGHT, CURVED = "straight", "curved"
 
 
 def end_at(situation: Situation, angle_deg: float, away_m: float = 1.5) -> XY:
-    """A place near the ball, off the line to the own goal towards -y."""
-    ball = np.array(situation.ball_xy)
+    """A place near the ball, off the line to the own goal on the square man's side."""
+    ball, man = np.array(situation.ball_xy), situation.player("possession", SQUARE_MAN).xy
     x, y = towards(situation.ball_xy, situation.pitch.own_goal_xy, away_m) - ball
-    c, s = np.cos(np.radians(angle_deg)), np.sin(np.radians(angle_deg))
+    c, s = np.cos(np.radians(angle_deg)), np.copysign(np.sin(np.radians(angle_deg)), bearing_rad((x, y), man - ball))
     return float(ball[0] + c * x - s * y), float(ball[1] + s * x + c * y)
 
 
 def angles_that_hide(plan: Plan) -> Band:
     """At which angles off the ball-goal line the square man is in the trusted shadow, within the limit of the third."""
-    s, side = plan.situation, 1.0 if plan.steer == "left" else -1.0
-    man, trusted = s.player("possession", SQUARE_MAN).xy, plan.rulebook.settings.trusted_shadow_deg
+    s, trusted = plan.situation, plan.rulebook.settings.trusted_shadow_deg
+    man = s.player("possession", SQUARE_MAN).xy
     limit = float(offset_limit_deg(plan.picture)[0])
     tries = np.arange(0.0, limit + 0.5, 1.0)
-    hidden = np.array([bool(shadowed(end_at(s, side * deg), s.ball_xy, [man], trusted)[0]) for deg in tries])
+    hidden = np.array([bool(shadowed(end_at(s, deg), s.ball_xy, [man], trusted)[0]) for deg in tries])
     if not hidden.any():
         return NO_BAND
     low, high = float(tries[hidden][0]), float(tries[hidden][-1])
@@ -76,13 +75,15 @@ which_side = ask("which_side", scene("full-back on the ball"), SteerSide())
 other_side = ask("other_side", scene("back five"), SteerSide())
 
 what_angle = ask("what_angle", scene("against a back three"), SetNumber, "degrees", angles_that_hide,
+    moved=lambda situation, angle_deg: placed(situation, {"10": end_at(situation, angle_deg)}),
+    seen=lambda plan, situation: [hides("10", SQUARE_MAN)(Stand(plan, situation))],
     others=(placed(scene("against a back three"), {}, {"4": (22, 4), "8": (24, 16)}),
             placed(scene("against a back three"), {}, {"4": (20, 8), "8": (24, 20)})))
 
 who_is_hidden = ask("who_is_hidden", drawn("9 has arrived"), Choose, "opponent", in_shadow, names_players=True)
 
 end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")),
-    places=lambda plan: {"10": end_at(plan.situation, 74.0 if plan.steer == "left" else -74.0)})
+    places=lambda plan: {"10": end_at(plan.situation, 74.0)})
 
 near_goal = ask("near_goal", drawn("in front of the box"), Choose, "run", run_choices,
     far=lambda plan: f"{_to_goal(plan)}.")

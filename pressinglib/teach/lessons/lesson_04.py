@@ -4,15 +4,15 @@ All scenes are invented. How far off a man a cover may stand is own arithmetic, 
 far covers stay behind the presser is common practice, in the numbers of `cover_distances_m`.
 """
 
-from __future__ import annotations
-
 from math import dist
 
 from pressinglib import Plan, Player, Situation, scene
 from pressinglib.roles.balance import cover_distance_m
-from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber, asks_of, drawn, placed, towards
+from pressinglib.roles.presser import way_times
+from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber, Stand, asks_of
 from pressinglib.teach.choices import off_him, soonest, whose_job
 from pressinglib.teach.criteria import denies, leaves_ball
+from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_04.md")
 NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8
@@ -58,16 +58,12 @@ def cover_band(plan: Plan) -> Band:
     return Band(distance_m - ABOUT_M, distance_m, distance_m + ABOUT_M)
 
 
-def behind_him(situation: Situation, metres: float) -> Situation:
-    """6 so far behind 10, on the line to our goal."""
-    presser = situation.player("pressing", "10").xy
-    return situation.moved("pressing", "6", towards(presser, situation.pitch.own_goal_xy, metres))
 
 
 def first_there(plan: Plan) -> dict[str, Finding]:
     """Each of those behind, whether he is the first in the carrier's straight way."""
     p = plan.picture
-    times = {n: round(float(plan.decisions.way_s[0, p.own_index(0, n), STRAIGHT]), 1) for n in BEHIND}
+    times = {n: round(float(way_times(p)[0, p.own_index(0, n), STRAIGHT]), 1) for n in BEHIND}
     return soonest(times, lambda n: f"{n} could be in his way after {times[n]:.1f} s." if times[n] < float("inf") else
                    f"{n} only chases: he never gets in front of the man.")
 
@@ -88,10 +84,13 @@ two_covers = ask("two_covers", placed(EASY_PASS, {"10": (18, 10), "11": (20, 15)
     (denies("10", "6"), denies("11", "2"), leaves_ball("11")))
 
 how_near = ask("how_near", EASY_PASS, SetNumber, "m", off_their_6,
+    moved=lambda s, m: placed(s, {"10": towards(s.player("possession", "6").xy, s.pitch.own_goal_xy, m)}),
+    seen=lambda plan, s: [denies("10", "6")(Stand(plan, s))],
     others=(EASY_PASS.moved("possession", "6", (29, 7)), EASY_PASS.moved("possession", "6", (14, -5))))
 
 high_up = ask("high_up", drawn("two behind each other, high"), SetNumber, "m", cover_band, slider=(0.0, 16.0),
-    moved=behind_him, others=(drawn("two behind each other, home"),))
+    moved=lambda s, m: placed(s, {"6": towards(s.player("pressing", "10").xy, s.pitch.own_goal_xy, m)}),
+    others=(drawn("two behind each other, home"),))
 
 home = ask("home", drawn("two behind each other, home"), high_up.judge, others=(drawn("two behind each other, high"),))
 

@@ -4,13 +4,11 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 `pressinglib.physics.lanes` and `pressinglib.roles.far_side`.
 """
 
-from __future__ import annotations
-
 from pressinglib import Plan, scene
 from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, Stand, asks_of
 from pressinglib.teach.choices import NO_BAND, off_him, whose_job
-from pressinglib.teach.criteria import closes_gap, few_moves, leaves_ball, no_fault, stays_taken, taken
-from pressinglib.teach.pictures import Places, drawn, in_tenths, placed
+from pressinglib.teach.criteria import closes_gap, few_moves, guards_far_side, leaves_ball, no_fault, stays_taken, taken
+from pressinglib.teach.pictures import Places, drawn, in_tenths, placed, towards
 from pressinglib.teach.stand import Gap, gaps_of, standing_gaps
 
 ask = asks_of("lesson_05.md")
@@ -63,5 +61,7 @@ lanes = ask("lanes", drawn("three passes"), PlacePlayers, THREE,
     (*map(taken, THREE_MEN), *map(leaves_ball, THREE), stays_taken()))
 
 far_side = ask("far_side", scene("worked scene"), SetNumber, "m", tucked_in,
+    moved=lambda s, m: placed(s, {"7": towards(s.player("possession", "3").xy, s.player("pressing", "7").xy, m)}),
+    seen=lambda plan, s: [guards_far_side("7", "3")(Stand(plan, s))],
     others=(scene("worked scene").moved("possession", "3", (30, -14)),
             scene("worked scene").moved("possession", "3", (33, -17))))

@@ -3,8 +3,6 @@
 All scenes are invented. Offside is Law 11 (IFAB, grade A); the races are own arithmetic on the clocks of the rulebook.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import replace
 

@@ -3,8 +3,6 @@
 All scenes are invented. Who steps out and who runs where is common practice; seconds are worked out.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import lru_cache
 from math import dist

@@ -3,8 +3,6 @@
 All scenes are invented and lined up by formation. That one spare man costs one man in front is counting.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from functools import lru_cache, partial
 from math import dist

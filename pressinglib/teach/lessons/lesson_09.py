@@ -4,8 +4,6 @@ All scenes are invented. The list of triggers and the idea of a trap are common 
 own choice, named in `pressinglib.play.tactics`.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import lru_cache
 from math import dist
@@ -70,7 +68,7 @@ def trap_film(lasts_s: float = 5.0) -> Sequence:
 def named(plan: Plan) -> dict[str, Finding]:
     """From each trigger to whether it is in the picture."""
     seen = find_triggers(plan.situation)
-    return {name: Finding(name in seen, f"It is here: {', '.join(seen)}." if name in seen else slower(plan))
+    return {name: Finding(name in seen, "Go now, while the ball is on its way." if name in seen else slower(plan))
             for name in TRIGGERS}
 
 

@@ -3,8 +3,6 @@
 All scenes, names and answers are invented.
 """
 
-from __future__ import annotations
-
 from functools import cache, partial
 from math import dist
 from pathlib import Path

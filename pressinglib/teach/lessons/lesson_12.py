@@ -6,8 +6,6 @@ Scientific Data. doi:10.1038/s41597-025-04505-y. Licence CC BY 4.0. Changes: sin
 that presses attacks to the right, velocities worked out, rounded, numbers instead of names.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from functools import cache
 from pathlib import Path
