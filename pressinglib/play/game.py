@@ -17,6 +17,7 @@ from pressinglib.play.defence import Defence, stride
 from pressinglib.play.game_state import OVER, GameState
 from pressinglib.play.tactics import Orders
 from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.measures import to_ball_s
 from pressinglib.roles.picture import Bools, Floats, Picture, norm
 from pressinglib.roles.presser import broken
 from pressinglib.roles.rulebook import Rulebook
@@ -51,11 +52,9 @@ class EventDetector:
             if not broken(p)[0] and _on_him(now):
                 now.say("recovered", "Enough of you are goal-side again, and the ball is pressed.")
                 self.press_broken = False
-        elif broken(p)[0] and p.state[0] == OPEN_PLAY:
-            first_s = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min()
-            if first_s > p.settings.covered_s:
-                now.say("press broken", "The ball is past half of you: run back; the nearest goal-side player goes.")
-                self.press_broken = True
+        elif broken(p)[0] and p.state[0] == OPEN_PLAY and to_ball_s(p).min() > p.settings.covered_s:
+            now.say("press broken", "The ball is past half of you: run back; the nearest goal-side player goes.")
+            self.press_broken = True
 
     def reception(self, now: GameState, s: Settings) -> None:
         """As the first touch ends: is he free, and can he turn?"""
