@@ -1,7 +1,5 @@
 """Doors: what a public function cannot work with is said in words; a mistake of our own stays what it was."""
 
-from __future__ import annotations
-
 import re
 import sys
 from collections.abc import Callable, Collection, Mapping, Sequence

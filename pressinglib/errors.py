@@ -27,8 +27,6 @@ class PressingError(Exception):
     expected, got, todo : str, optional
         What was expected, what came, what to do. They stay readable as attributes.
 
-    Examples
-    --------
     >>> str(PressingError("ball", expected="two numbers", got="one", todo="give x and y in metres"))
     'ball: expected two numbers; got one. Give x and y in metres.'
     >>> str(PressingError("no players"))

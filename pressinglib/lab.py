@@ -5,8 +5,6 @@ Loaded by `pressinglib-lessons` alone. A lesson whose code is as shipped runs by
 widgets, which would read as errors the next day.
 """
 
-from __future__ import annotations
-
 import json
 import os
 from hashlib import sha256

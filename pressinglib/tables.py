@@ -1,7 +1,5 @@
 """Tables and lists to be read: one form for text, for notebooks and for data frames."""
 
-from __future__ import annotations
-
 import csv
 import os
 import re
@@ -150,19 +148,10 @@ def _aligned(rows: Sequence[Sequence[str]], numeric: Sequence[bool]) -> list[str
                       for cell, (width, right) in zip(row, columns, strict=True)).rstrip() for row in plain]
 
 
-class Rows(list[dict[str, Any]]):
-    """A list of plain dicts with the same keys, which a notebook shows as a table."""
-
-    def as_table(self) -> Table:
-        """The same under a head."""
-        return Table(tuple(self[0]) if self else (), [tuple(row.values()) for row in self])
-
-    def _repr_html_(self) -> str:
-        return self.as_table()._repr_html_()
-
-    def to_frame(self) -> Any:
-        """The values as a pandas DataFrame."""
-        return self.as_table().to_frame()
+def table_of(rows: Iterable[dict[str, Any]]) -> Table:
+    """Plain dicts with the same keys, under a head."""
+    rows = list(rows)
+    return Table(tuple(rows[0]) if rows else (), [tuple(row.values()) for row in rows])
 
 
 def needed(package: str, what: str, extra: str = "match") -> Any:

@@ -22,7 +22,7 @@ from pressinglib.roles.picture import Floats, Picture, pick
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import COVER, ROLES, STATES, STEERS, TIMINGS, WAYS
-from pressinglib.tables import Rows, listed
+from pressinglib.tables import Table, listed, table_of
 
 Length = Callable[[float, int], str]  # how a sentence says a length: metres and digits become "1.5 m"
 STRAIGHT_COSINE = float(np.cos(np.radians(10.0)))
@@ -115,7 +115,7 @@ class Decided:
         return [number for number, word in self._account(1).items() if word == "free"]
 
     @cached_property
-    def lanes(self) -> Rows:
+    def lanes(self) -> Table:
         """Rows opponent, state, margin_s, closed_by: the next passes once the runs are made, most open first."""
         p, rows = self.picture, []
         for m in np.flatnonzero(p.opp_here[0] & ~p.is_holder[0]):
@@ -123,17 +123,17 @@ class Decided:
             state = str(lane_state(margins.min()))
             rows.append({"opponent": p.opp_number(0, m), "state": state, "margin_s": round(float(margins.min()), 3),
                          "closed_by": None if state == "open" else p.own_number(0, margins.argmin())})
-        return Rows(sorted(rows, key=lambda r: -r["margin_s"]))
+        return table_of(sorted(rows, key=lambda r: -r["margin_s"]))
 
     @cached_property
-    def gaps(self) -> Rows:
+    def gaps(self) -> Table:
         """Rows between, width_m, limit_m, state, filled_by; most open first, empty ones last."""
         gaps, after, number = self.decisions.gaps, self.after_runs, partial(self.picture.own_number, 0)
         rows = [{"between": (number(gaps.left[0, g]), number(gaps.right[0, g])),
                  "width_m": round(float(gaps.width_m[0, g]), 2), "limit_m": round(float(gaps.limit_m[0, g]), 2),
                  "state": GAP_STATES[after.gap_state[0, g]], "filled_by": number(after.filled_by[0, g])}
                 for g in np.flatnonzero(gaps.here[0])]
-        return Rows(sorted(rows, key=lambda r: (r["state"] == "empty", r["limit_m"] - r["width_m"])))
+        return table_of(sorted(rows, key=lambda r: (r["state"] == "empty", r["limit_m"] - r["width_m"])))
 
     @cached_property
     def take_over(self) -> dict[str, tuple[str | None, float]]:

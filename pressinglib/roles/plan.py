@@ -25,7 +25,7 @@ from pressinglib.roles.pipeline import decide
 from pressinglib.roles.presser import LAST_STAND_M, outnumbered
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.roles.settings import DUTIES, ROLES
-from pressinglib.tables import Rows, by_number, listed
+from pressinglib.tables import Table, by_number, listed, table_of
 
 POINTS = 16
 LAST_SECOND_M = 6.0  # about the last second of a run (D)
@@ -62,7 +62,7 @@ class Assignment:
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Plan(Decided):
-    """The answer of `plan_press`. Rows are lists of plain dicts, which a notebook shows as tables.
+    """The answer of `plan_press`. Tables give a dict a row, iterated over.
 
     Examples
     --------
@@ -107,11 +107,11 @@ class Plan(Decided):
             lines += [f"{role}: {'; '.join(duties)}"] if duties else []
         return "\n".join(lines)
 
-    def table(self) -> Rows:
+    def table(self) -> Table:
         """Rows of number, role, duty, mark, target, arrival, reason; `.to_frame()` of it is a data frame."""
-        return Rows({"number": a.number, "role": a.role, "duty": a.duty, "mark": a.mark,
-                     "target_xy": tuple(round(float(v), 2) for v in a.target_xy), "arrival_s": round(a.arrival_s, 2),
-                     "reason": a.reason} for a in self.assignments.values())
+        return table_of({"number": a.number, "role": a.role, "duty": a.duty, "mark": a.mark,
+                         "target_xy": tuple(round(float(v), 2) for v in a.target_xy),
+                         "arrival_s": round(a.arrival_s, 2), "reason": a.reason} for a in self.assignments.values())
 
     def to_dict(self) -> dict[str, Any]:
         """Everything as plain values, fit for JSON."""

@@ -8,7 +8,7 @@ from typing import Any
 
 from pressinglib.errors import as_items, as_known, as_number
 from pressinglib.physics.motion import Running
-from pressinglib.tables import Rows
+from pressinglib.tables import Table, table_of
 
 PRESSURE, COVER, BALANCE, BACK_LINE, GOALKEEPER = range(5)
 ROLES = ("pressure", "cover", "balance", "back line", "goalkeeper")
@@ -119,11 +119,11 @@ class Settings:
         return Running(self.alpha_per_s, self.top_speed_mps, self.deceleration_mps2)
 
     @classmethod
-    def table(cls) -> Rows:
+    def table(cls) -> Table:
         """Rows of name, default, range, grade and source."""
-        return Rows({"setting": f.name, "default": f.default,
-                     "range": f.metadata.get("choices", (f.metadata.get("low"), f.metadata.get("high"))),
-                     "grade": f.metadata["grade"], "source": f.metadata["source"]} for f in fields(cls))
+        return table_of({"setting": f.name, "default": f.default,
+                         "range": f.metadata.get("choices", (f.metadata.get("low"), f.metadata.get("high"))),
+                         "grade": f.metadata["grade"], "source": f.metadata["source"]} for f in fields(cls))
 
 
 def _checked(of: Any, value: Any) -> Any:

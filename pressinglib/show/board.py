@@ -9,23 +9,21 @@ from typing import Any
 
 import ipywidgets as w
 
-from pressinglib.errors import as_known, as_whole
+from pressinglib.errors import as_whole
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.field.situation import Situation
-from pressinglib.play.price import Choices
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.advice import Instead, Sure
-from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, BoardModel
+from pressinglib.show.board_model import FAR_M, NEAR_M, TEAMS, BoardModel
 from pressinglib.show.board_state import BoardState, SequenceAt, ViewOptions
 from pressinglib.show.canvas import Canvas, DragMessage
 from pressinglib.show.controls import OPEN, Display, Displayed, LiveText, row, size
-from pressinglib.show.drawers import DRAWERS, role_table
+from pressinglib.show.drawers import DRAWERS, Instead, Sure, role_table
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, draw_situation, known_names
 from pressinglib.show.labels import situation_title
 from pressinglib.show.marks import XY
 from pressinglib.show.playback import Playback
 from pressinglib.show.primitives import MARGIN_M, crop_box, landscape_xy
-from pressinglib.show.tokens import sent
+from pressinglib.show.tokens import BALL, sent
 from pressinglib.tables import listed
 
 CONTROLS = {**OPEN, "sure": Sure, "choices": Instead, **DRAWERS}
@@ -134,9 +132,9 @@ class Board(Displayed, BoardModel):
         self.controls += ("rules",) if self.settings and "rules" not in self.controls else ()
         self.width_px = as_whole(width_px, "width of a board in dots", low=200, high=4000)
         wide_m = 2 * (situation.pitch.corner_xy[0] + MARGIN_M)  # of the whole pitch
-        self.view = ViewOptions(layers, with_plan, portrait, least_m=TYPE_PX * wide_m / width_px)
+        self.view = ViewOptions(upright=portrait, least_m=TYPE_PX * wide_m / width_px, layers=layers, plan=with_plan)
         self.filling, self.chosen, self._table_s = False, BALL, -TABLE_S
-        self.choice: tuple[Situation | None, Any] = (None, ())  # of this picture, and where it sends ours
+        self.choice: tuple[Situation | None, Any] = (None, None)  # of this picture, and where it sends ours
         self.widget = self.build()
 
     def build(self) -> Display:
@@ -156,40 +154,34 @@ class Board(Displayed, BoardModel):
     @property
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
-        how: Any = {"labels": self.view.labels, "marks": self.state.marks, "start": self._before(),
+        how: Any = {"labels": self.view, "marks": self.state.marks,
+                    "start": self.history.now.situation if self.held or self.run is not None else None,
                     "held": self.chosen if self.held else None}
         drawing = (draw_plan(self.situation, self.plan, self.view.layers, **how) if self.view.plan
                    else draw_situation(self.situation, **how))
         asked, spots = self.choice
-        more = sent(self.situation, spots, self.view.labels) if asked == self.situation else ()
+        more = sent(self.situation, spots, self.view) if asked == self.situation else ()
         return replace(drawing, marks=(*more, *drawing.marks))
 
-    def show_choice(self, found: Choices | None, name: str = "") -> None:
-        """Where one of the `choices` sends ours, as ghosts, until the picture changes; None takes them away."""
-        k = None if found is None else found.names.index(as_known(name, found.names, "choice"))
-        self.choice = (None, ()) if k is None else (self.situation, found.spots[k])
+    def show_choice(self, spots: Any = None) -> None:
+        """The spots (N, 2) of another choice, as ghosts, until the picture changes; None takes them away."""
+        self.choice = (None if spots is None else self.situation, spots)
         self.changed()
-
-    def _before(self) -> Situation | None:
-        """The picture whose ghosts are shown."""
-        if self.run is None and self.view.start:
-            return self.history.first.situation
-        return self.history.now.situation if self.held or self.run is not None else None
 
     def show_plan(self, shown: bool = True) -> None:
         """Show or hide all that the plan says."""
         self.set_view(plan=shown)
 
     def set_view(self, **options: Any) -> None:
-        """Any of portrait, start (ghosts of it), part, names, unit, layers, plan: see `ViewOptions`."""
+        """Any of upright, part, names, unit, layers, plan: see `ViewOptions`."""
         crop_box(self.situation.pitch, options.get("part", "whole"), 0.0)
         self.view = replace(self.view, **options)
         self.changed()
 
     def changed(self) -> None:
         """Draw anew, then tell those who listen."""
-        drawing, told = self.drawing, self.view.start or self.choice[0] == self.situation
-        self.canvas.show(drawing, self.view.portrait, self.view.part, () if told else PASSING)
+        drawing = self.drawing
+        self.canvas.show(drawing, self.view.part, () if self.choice[0] == self.situation else PASSING)
         self._say(drawing.words)
         if not self.held or monotonic() - self._table_s >= TABLE_S:  # or it would slow a hand down
             self._table_s = monotonic()
@@ -198,15 +190,15 @@ class Board(Displayed, BoardModel):
         super().changed()
         self.panel.complaint.text = self.complaint
 
-    def ran(self) -> None:
+    def _ran(self, situation: Situation) -> None:
         """A picture of the run: only the players move."""
-        self.canvas.show_players(self.drawing, self.view.portrait, self.view.part)
+        super()._ran(situation)
+        self.canvas.show_players(self.drawing, self.view.part)
         self._say(self.plan.words)
 
     def _say(self, words: str) -> None:
         self.panel.words.live = self.run is None or not self.run.playing
-        plan = self.view.labels.worded(self.plan)
-        hidden = [o for o, state in plan.account.items() if state == "shadow"] if self.view.plan else []
+        hidden = [o for o, state in self.plan.account.items() if state == "shadow"] if self.view.plan else []
         words += f" In the presser's shadow: their {listed(hidden)}." if hidden else ""
         self.panel.words.text = words if self.run is None else f"{run_words(self.run)} {words}"
 
@@ -227,18 +219,16 @@ class Board(Displayed, BoardModel):
 
     def _on_pitch(self, xy: XY) -> XY:
         """A place on the page as one of the pitch."""
-        return landscape_xy(xy) if self.view.portrait else xy
+        return landscape_xy(xy) if self.view.upright else xy
 
     def _carried(self, words: list[DragMessage]) -> None:
         """Let go of, one or several while the last answer was made; or carried."""
         self.chosen = words[-1][:2]
         places = {word[:2]: self._on_pitch((word.x, word.y)) for word in words}
-        if not words[-1].done:
+        if words[-1].done:
+            self.move_all(places)
+        else:
             self.carry(*self.chosen, places[self.chosen])
-        elif len(places) == 1 or not self.move_all(places):
-            refused = [self.complaint for who, xy in places.items() if not self.move(*who, xy)]
-            if refused:
-                self.complain(refused[-1])
 
     def _answered(self, message: dict[str, Any]) -> None:
         """Another message of the page."""

@@ -15,20 +15,19 @@ from shapely import LineString
 
 from pressinglib.errors import PressingError
 from pressinglib.field.pitch import OUTSIDE_M
-from pressinglib.field.scene_file import CORNERS, OwnMark
+from pressinglib.field.scene_file import CORNERS, MOST_SCENES, OwnMark
 from pressinglib.field.situation import Situation
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.board_state import BoardState, EditedScene, History, save_scenes, scenes_of
+from pressinglib.show.board_state import BoardState, History, save_scenes, scenes_of
 from pressinglib.show.marks import XY, as_points, length_of
 from pressinglib.show.playback import Playback, Runs
+from pressinglib.show.tokens import BALL
 
-BALL = ("ball", "")
 NEAR_M, FAR_M = 0.5, 5.0  # a small step and a large one
 ROOM_M = 0.5  # two bodies side by side (own choice)
 TEAMS = {"pressing": "pressing", "possession": "in possession"}
 SMOOTH_M = 0.4  # a hand trembles less than that
 LEAST_M = 0.5
-MOST = 100  # scenes: as many as a session file holds
 PAUSE_S = 1.0  # a hand that rests as long begins another step
 
 
@@ -40,7 +39,7 @@ class BoardModel:
 
     def __init__(self, first: BoardState) -> None:
         self.complaint = ""
-        self.scenes, self.at = [EditedScene(History.of(first))], 0
+        self.scenes, self.at = [History.of(first)], 0
         self.run: Playback | None = None  # of the plan
         self.held = False  # a hand has not let go
         self._ended_s, self._moves = 0.0, 0  # when the last change was made, and how many pauses came before it
@@ -58,14 +57,9 @@ class BoardModel:
         return self.state.rulebook
 
     @property
-    def scene(self) -> EditedScene:
-        """The scene on the board."""
-        return self.scenes[self.at]
-
-    @property
     def history(self) -> History:
-        """What was done to it."""
-        return self.scene.history
+        """The scene on the board, and what was done to it."""
+        return self.scenes[self.at]
 
     def place_of(self, team: str, number: str) -> XY:
         """Where a player is, or the "ball" (number "")."""
@@ -88,21 +82,26 @@ class BoardModel:
         """The same while the hand has not let go: shown, and no step yet."""
         return self._go(lambda now: replace(now, situation=placed(now.situation, team, number, xy)), settled=False)
 
-    def move_all(self, places: Mapping[tuple[str, str], XY]) -> bool:
+    def move_all(self, places: Mapping[tuple[str, str], XY]) -> None:
         """Move several, planned once and one step to undo; who cannot stand there stays, and the complaint says why.
 
-        False, and nobody has moved, if the rules have no plan for it.
+        Each by himself, if the rules have no plan for all of it.
         """
-        why, situation = "", self.history.now.situation
-        for (team, number), xy in places.items():
-            try:
-                situation = placed(situation, team, number, xy)
-            except PressingError as error:
-                why = str(error)
-        done = self._go(lambda now: replace(now, situation=situation))
-        if done and why:
-            self.complain(why)
-        return done
+        refused: list[str] = []
+
+        def moved(now: BoardState) -> BoardState:
+            situation = now.situation
+            for who, xy in places.items():
+                try:
+                    situation = placed(situation, *who, xy)
+                except PressingError as error:
+                    refused.append(str(error))
+            return replace(now, situation=situation)
+
+        if not self._go(moved) and len(places) > 1:
+            refused += [self.complaint for who, xy in places.items() if not self.move(*who, xy)]
+        if refused:
+            self.complain(refused[-1])
 
     def complain(self, why: str) -> None:
         """Say what is wrong."""
@@ -120,6 +119,10 @@ class BoardModel:
     def draw_freehand(self, kind: str, trail: Sequence[XY], words: str = "") -> bool:
         """Add an arrow, a zone, a note ... from the trail of a hand."""
         return self._go(lambda now: replace(now, marks=(*now.marks, freehand(kind, trail, words))))
+
+    def entitle(self, title: str) -> bool:
+        """Give the scene a title."""
+        return self._go(lambda now: replace(now, title=title))
 
     def erase(self, index: int) -> bool:
         """Take one of the own marks away."""
@@ -151,8 +154,8 @@ class BoardModel:
         return self._travel(lambda history: history.go(1))
 
     def reset(self) -> bool:
-        """Back to the first picture; can be undone."""
-        return self._travel(lambda history: history.then(history.first))
+        """Back to the first picture, under the title of now; can be undone."""
+        return self._travel(lambda history: history.then(replace(history.first, title=history.now.title)))
 
     def turn(self, steps: int) -> bool:
         """To a later or an earlier scene; False where there is none."""
@@ -161,12 +164,12 @@ class BoardModel:
     def new_scene(self, title: str = "") -> bool:
         """A new scene behind this one, beginning with its picture."""
         self._stop()
-        fresh = EditedScene(History.of(self.history.now), title)
+        fresh = History.of(replace(self.history.now, title=title, notes=""))
         return self._on_board([*self.scenes[:self.at + 1], fresh, *self.scenes[self.at + 1:]], self.at + 1)
 
     def remove_scene(self) -> bool:
         """Take this scene out; the last one stays."""
-        others = [scene for scene in self.scenes if scene is not self.scene]
+        others = [scene for scene in self.scenes if scene is not self.history]
         return self._on_board(others, min(self.at, len(others) - 1))
 
     def open(self, path: str) -> bool:
@@ -175,7 +178,8 @@ class BoardModel:
             fresh = scenes_of(path, self.history.now)
         except BaseException as error:
             return self._refuse(error_text(error))
-        kept = [] if len(self.scenes) == 1 and self.scene.untouched else self.scenes
+        named = self.history.now.title or self.history.now.notes
+        kept = self.scenes if named or len(self.scenes) > 1 or len(self.history.states) > 1 else []
         return self._on_board([*kept, *fresh], len(kept))
 
     def save(self, path: str) -> bool:
@@ -186,11 +190,11 @@ class BoardModel:
             return self._refuse(error_text(error))
         return True
 
-    def _on_board(self, scenes: list[EditedScene], at: int) -> bool:
+    def _on_board(self, scenes: list[History], at: int) -> bool:
         """Other scenes, and which of them is on the board."""
         self._stop()
-        if len(scenes) > MOST:
-            return self._refuse(f"{len(scenes)} scenes: a session holds at most {MOST}. Save it and begin another.")
+        if len(scenes) > MOST_SCENES:
+            return self._refuse(f"{len(scenes)} scenes: a file holds at most {MOST_SCENES}. Save it and begin another.")
         if not 0 <= at < len(scenes):
             return False
         self.scenes, self.at = scenes, at
@@ -212,17 +216,13 @@ class BoardModel:
 
     def _ran(self, situation: Situation) -> None:
         self.state = replace(self.history.now, situation=situation)
-        self.ran()
-
-    def ran(self) -> None:
-        """A picture of the run is to be shown."""
 
     def _stop(self) -> None:
         """Whatever happens during a run ends it where it is, as a step."""
         run, self.run = self.run, None
         if run is not None:
             run.pause()
-            self.scene.history = self.history.then(replace(self.history.now, situation=self.situation))
+            self.scenes[self.at] = self.history.then(replace(self.history.now, situation=self.situation))
 
     # -- The round itself.
 
@@ -240,7 +240,7 @@ class BoardModel:
         except BaseException as error:
             return self._refuse(error_text(error), settled)
         if settled:
-            self.scene.history = self.history.then(state, kind and f"{kind}, {self._moves}")
+            self.scenes[self.at] = self.history.then(state, kind and f"{kind}, {self._moves}")
         self.complaint, self.held = "", not settled
         self.changed()
         self._ended_s = monotonic()
@@ -265,10 +265,10 @@ class BoardModel:
         """To another place in the history; False at its end."""
         self._stop()
         before = self.history
-        self.scene.history = way(before)
+        self.scenes[self.at] = way(before)
         if self._rest():
             return self.history is not before
-        why, self.scene.history = self.complaint, before
+        why, self.scenes[self.at] = self.complaint, before
         return self._refuse(why)
 
     def changed(self) -> None:

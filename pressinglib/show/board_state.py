@@ -97,13 +97,15 @@ def blended(now: Situation, then: Situation, share: float) -> Situation:
 
 @dataclass(frozen=True)
 class BoardState:
-    """A picture and what was asked for: all that a step back takes back. A wish that is None is left to the rules."""
+    """A scene and what was asked for: all that a step back takes back. A wish that is None is left to the rules."""
 
     situation: Situation
     steer: str | None = None  # "left" or "right", as the pressing team sees it
     approach_deg: float | None = None  # 0-90 off the ball-goal line, on the side that is denied
     rulebook: Rulebook = field(default_factory=Rulebook)
     marks: tuple[OwnMark, ...] = ()
+    title: str = ""
+    notes: str = ""
     sequence_at: SequenceAt | None = None
 
     def __post_init__(self) -> None:
@@ -202,57 +204,32 @@ class History:
 # -- What of it is shown, and how it is written: no undo touches that.
 
 @dataclass(frozen=True)
-class ViewOptions:
-    """What a board shows; UnknownName or BadInput for what it cannot.
+class ViewOptions(Labels):
+    """What a board shows, and how it is written; UnknownName or BadInput for what it cannot.
 
-    `plan` False hides all that the plan says; with `start` whoever has moved leaves a ghost where he stood at first.
-    `names`, `unit`, `least_m`: as in `Labels`.
+    `plan` False hides all that the plan says.
     """
 
     layers: tuple[str, ...] = USUAL_LAYERS
     plan: bool = True
-    portrait: bool = False
     part: Crop = "whole"
-    start: bool = False
-    names: str = "numbers"
-    unit: str = "metres"
-    least_m: float = 0.0
 
     def __post_init__(self) -> None:
+        super().__post_init__()
         object.__setattr__(self, "layers", known_names("layer", self.layers, LAYERS))
-
-    @property
-    def labels(self) -> Labels:
-        """How it is written."""
-        return Labels(self.names, self.unit, self.portrait, self.least_m)
 
 
 # -- The scenes on one board.
 
-@dataclass
-class EditedScene:
-    """One scene with its title and notes, and what was done to it."""
-
-    history: History
-    title: str = ""
-    notes: str = ""
-
-    @property
-    def untouched(self) -> bool:
-        """Nothing was done to it and nothing can be lost."""
-        return len(self.history.states) == 1 and not (self.title or self.notes)
-
-
-def scenes_of(path: str, board: BoardState) -> list[EditedScene]:
+def scenes_of(path: str, board: BoardState) -> list[History]:
     """The scenes of a file, under the rules of a board."""
     rules = replace(board, steer=None, approach_deg=None)
-    return [EditedScene(History.of(replace(rules, situation=scene.situation, marks=scene.marks)), scene.title,
-                        scene.notes) for scene in load_session(path)]
+    return [History.of(replace(rules, **vars(scene))) for scene in load_session(path)]
 
 
-def save_scenes(scenes: Sequence[EditedScene], path: str) -> None:
+def save_scenes(scenes: Sequence[History], path: str) -> None:
     """All of them to a file; one alone as a scene file."""
-    kept = [(scene.history.now.situation, scene.title, scene.notes, scene.history.now.marks) for scene in scenes]
+    kept = [(now.situation, now.title, now.notes, now.marks) for now in (history.now for history in scenes)]
     if len(kept) > 1:
         save_session([SceneFile(*parts) for parts in kept], path)
     else:

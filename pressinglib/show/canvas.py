@@ -19,8 +19,7 @@ import anywidget
 import traitlets
 
 from pressinglib.show.drawing import Drawing
-from pressinglib.show.primitives import Crop, primitives_of, put_legend
-from pressinglib.show.svg_view import svg
+from pressinglib.show.primitives import Crop, primitives_of, put_legend, svg
 
 LABEL = "the picture: arrow keys take whoever is chosen 0.5 m further, with Shift 5 m"
 PICK_LABEL = "the picture: arrow keys go from one to the next, Enter picks"
@@ -128,25 +127,24 @@ class Canvas(anywidget.AnyWidget):
         super().__init__(**how)
         self.on_msg(self._heard)
 
-    def show(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole",
-             unlisted: tuple[str, ...] = ()) -> None:
+    def show(self, drawing: Drawing, part: Crop = "whole", unlisted: tuple[str, ...] = ()) -> None:
         """Show another drawing, and say which turns of the hand it answers.
 
         Styles that are `unlisted` stand in no legend: what comes and goes with a hand must not change the room under a
         picture.
         """
-        self.shapes = shapes = primitives_of(drawing, portrait, part)
+        self.shapes = shapes = primitives_of(drawing, part)
         left, right, low, high = shapes.frame
-        low -= put_legend(shapes, [line for line in drawing.legend() if line[0] not in unlisted], portrait)
+        low -= put_legend(shapes, [line for line in drawing.legend() if line[0] not in unlisted])
         groups = {name: svg(some) for name, some in shapes.groups.items()}
         with self.hold_sync():
             self.ground = json.dumps({name: groups.pop(name) for name in ("grounds", "markings")})
             self.picture = json.dumps({"frame": (left, right, low, high), "groups": groups, "answers": self._turns})
 
-    def show_players(self, drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> None:
+    def show_players(self, drawing: Drawing, part: Crop = "whole") -> None:
         """Move the players of the picture that is shown, and nothing else."""
         alone = replace(drawing, marks=tuple(mark for mark in drawing.marks if mark.layer == "players"))
-        groups = primitives_of(alone, portrait, part).groups
+        groups = primitives_of(alone, part).groups
         self.send({name: svg(groups[name]) for name in ("leaders", "tokens")})
 
     def _carried(self, words: list[DragMessage]) -> None:

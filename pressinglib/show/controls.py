@@ -17,11 +17,12 @@ from ipywidgets.widgets.widget import _instances
 from pressinglib.doors import door_class
 from pressinglib.errors import PressingError
 from pressinglib.field.situation import Situation
-from pressinglib.show.board_model import BALL, FAR_M, NEAR_M, TEAMS, called
+from pressinglib.show.board_model import FAR_M, NEAR_M, TEAMS, called
 from pressinglib.show.board_state import APPROACH_DEG
 from pressinglib.show.export import KEPT_DPI, picture
 from pressinglib.show.marks import length_of
 from pressinglib.show.playback import NO_RUN_M
+from pressinglib.show.tokens import BALL
 from pressinglib.tables import by_number
 
 HEIGHT = "36px"  # large enough for a finger
@@ -54,14 +55,12 @@ class ControlGroup:
         self.follow(control, "value", read)
         return control
 
-    def wish(self, options: Sequence[Any], none: str, read: Callable[[], Any], write: Callable[[Any], Any],
-             **how: Any) -> w.SelectionSlider:
-        """A slider over values and the word `none`, which is None; it shows the nearest that it has."""
+    def wish(self, slider: w.SelectionSlider, none: str, read: Callable[[], Any], write: Callable[[Any], Any]) -> Any:
+        """Bind a slider over values and the word `none`, which is None; it shows the nearest that it has."""
         def shown() -> Any:
-            value, values = read(), [option for option in options if option != none]
+            value, values = read(), [option for option in slider.options if option != none]
             return none if value is None else value if value in values else min(values, key=lambda x: abs(x - value))
 
-        slider = w.SelectionSlider(options=options, value=none, **how)
         return self.bind(slider, shown, lambda value: write(None if value == none else value))
 
 
@@ -77,9 +76,9 @@ def button(word: str, tip: str, act: Callable[[], Any], width: int = 84) -> w.Bu
     return made
 
 
-def label(width: int) -> dict[str, str]:
-    """The room of the word before a control."""
-    return {"description_width": f"{width}px"}
+def field(kind: Callable[..., Any], word: str, before: int, width: int, **how: Any) -> Any:
+    """A control with a word before it, and the room of both."""
+    return kind(description=word, layout=size(width), style={"description_width": f"{before}px"}, **how)
 
 
 def row(widgets: Sequence[w.Widget], align: str = "center") -> w.Box:
@@ -125,16 +124,15 @@ class Mover(ControlGroup):
     """Choose a player or the ball, and move him by steps or by numbers."""
 
     def make(self, board: Any) -> w.Widget:
-        self.who = w.Dropdown(options=movable(board.situation), description="Move", layout=size(170), style=label(42))
-        self.x, self.y = (w.FloatText(step=NEAR_M, description=f"{axis} (m)", layout=size(100), style=label(40))
-                          for axis in "xy")
+        self.who = field(w.Dropdown, "Move", 42, 170, options=movable(board.situation))
+        self.x, self.y = (field(w.FloatText, f"{axis} (m)", 40, 100, step=NEAR_M) for axis in "xy")
         self.step = w.ToggleButtons(options=[("0.5 m", NEAR_M), ("5 m", FAR_M)], style={"button_width": "60px"})
         self.arrows = {word: button(word, "one step this way", lambda way=way: board.step(way, self.step.value), 36)
                        for word, way in STEPS.items()}
         self.follow(self.who, "options", lambda: movable(board.situation))
         self.bind(self.who, lambda: board.chosen, lambda who: board.choose(*who))
-        for axis, field in enumerate((self.x, self.y)):
-            self.bind(field, lambda axis=axis: round(board.place_of(*board.chosen)[axis], 2),
+        for axis, number in enumerate((self.x, self.y)):
+            self.bind(number, lambda axis=axis: round(board.place_of(*board.chosen)[axis], 2),
                       lambda _: board.move(*self.who.value, (self.x.value, self.y.value)))
         return row([self.who, self.x, self.y, row([self.step, *self.arrows.values()])])
 
@@ -143,11 +141,11 @@ class Steering(ControlGroup):
     """What is asked for in place of a rule."""
 
     def make(self, board: Any) -> w.Widget:
-        self.steer = self.wish(["left", BY_THE_RULES, "right"], BY_THE_RULES, lambda: board.state.steer,
-                               board.steer_to, description="Steer", layout=size(300), style=label(45))
-        self.approach = self.wish([BY_THE_RULES, *APPROACH_DEG], BY_THE_RULES, lambda: board.state.approach_deg,
-                                  board.approach_at, description="Approach (\N{DEGREE SIGN})", layout=size(360),
-                                  style=label(90))
+        sides, angles = ["left", BY_THE_RULES, "right"], [BY_THE_RULES, *APPROACH_DEG]
+        self.steer = field(w.SelectionSlider, "Steer", 45, 300, options=sides, value=BY_THE_RULES)
+        self.approach = field(w.SelectionSlider, "Approach (\N{DEGREE SIGN})", 90, 360, options=angles)
+        self.wish(self.steer, BY_THE_RULES, lambda: board.state.steer, board.steer_to)
+        self.wish(self.approach, BY_THE_RULES, lambda: board.state.approach_deg, board.approach_at)
         for slider in (self.steer, self.approach):
             self.follow(slider, "disabled", lambda: not board.view.plan)
         return row([self.steer, self.approach])
@@ -198,7 +196,7 @@ class PlayBar(ControlGroup):
         self.play = button(PLAY, "play or pause", board.play_or_pause)
         self.back = button("Back", "one moment back", lambda: board.step_time(-1))
         self.on = button("On", "one moment on", lambda: board.step_time(1))
-        self.speed = w.Dropdown(options=SPEEDS, value=1.0, description="Speed", layout=size(170), style=label(50))
+        self.speed = field(w.Dropdown, "Speed", 50, 170, options=SPEEDS, value=1.0)
         self.bar, self.told = Bar(layout=w.Layout(width="100%")), w.HTML()
         self.bind(self.speed, lambda: board.playback.speed, lambda speed: setattr(board.playback, "speed", speed))
         self.bar.observe(lambda change: board.wind(change["new"][1]), "asked")

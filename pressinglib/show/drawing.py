@@ -59,10 +59,10 @@ class Drawing:
         By layers and not by what is there, so that the legend keeps still while a hand moves.
         """
         layers = {mark.layer for mark in self.marks}
-        known = {"other": self.other, "unit": self.labels.unit, "way": "{way}"}
+        way = "upwards" if self.labels.upright else "to the right"
         lines = [line for layer, styles in MEANING.items() if layer in layers for line in styles.items()]
         lines += [("", words) for layer, words in NUMBERS.items() if layer in layers]
-        return [(style, words.format_map(known)) for style, words in lines]
+        return [(style, words.format(other=self.other, unit=self.labels.unit, way=way)) for style, words in lines]
 
 
 def draw_pitch(pitch: Pitch, title: str = "") -> Drawing:
@@ -85,9 +85,9 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     """
     labels = labels or Labels()
     still, placement = _still(situation, labels, start, held)
-    named, more = labels.named(situation), (*team.own(marks, placement), *judged_marks(judged, placement))
-    return Drawing(situation.pitch, (*still, *more), situation_words(named, labels.measured),
-                   situation_title(named) if title is None else title, labels)
+    more = *team.own(marks, placement), *judged_marks(judged, placement)
+    return Drawing(situation.pitch, (*still, *more), situation_words(situation, labels.measured),
+                   situation_title(situation) if title is None else title, labels)
 
 
 def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LAYERS, title: str | None = None, *,
@@ -102,7 +102,7 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     title : str, optional
         Default: who has the ball, and where.
     labels : Labels, optional
-        Numbers or slots on the shirts, metres or yards.
+        Numbers on the shirts or none, metres or yards.
     marks : iterable of OwnMark
         What a person has drawn.
     start : Situation, optional
@@ -123,10 +123,10 @@ def draw_plan(situation: Situation, plan: Plan, layers: Iterable[str] = USUAL_LA
     """
     wanted, labels = known_names("layer", layers, LAYERS), labels or Labels()
     still, placement = _still(situation, labels, start, held)
-    own_marks, named, worded = team.own(marks, placement), labels.named(situation), labels.worded(plan)
-    shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(named, worded, placement)]
-    return Drawing(situation.pitch, (*still, *shown, *own_marks), worded.words,
-                   situation_title(named) if title is None else title, labels)
+    own_marks, plan = team.own(marks, placement), labels.worded(plan)
+    shown = [mark for name, draw in LAYERS.items() if name in wanted for mark in draw(situation, plan, placement)]
+    return Drawing(situation.pitch, (*still, *shown, *own_marks), plan.words,
+                   situation_title(situation) if title is None else title, labels)
 
 
 def _still(situation: Situation, labels: Labels, start: Situation | None, held: tuple[str, str] | None
@@ -164,7 +164,7 @@ def timed_drawings(what: Plan | played.Sequence, step_s: float = 0.1, layers: It
         layers, shown_s = tuple(layers), -np.inf
         for time_s, situation, plan in zip(what.times.tolist(), what.situations, what.plans, strict=True):
             if time_s >= shown_s + step_s - 1e-9:
-                shown_s, title = time_s, situation_title(labels.named(situation))
+                shown_s, title = time_s, situation_title(situation)
                 yield time_s, draw_plan(situation, plan, layers, f"{time_s:.1f} s: {title}", labels=labels)
     else:
         raise BadInput("moments", expected="a Plan, for the run to its spots, or a Sequence", got=type(what).__name__,
@@ -230,7 +230,7 @@ def _otherwise(plan: Plan, other: Plan, number: str) -> list[str]:
     """One player: another role, or a spot more than a metre away."""
     mine, job = plan.assignments[number], other.assignments[number]
     if mine.role != job.role:
-        return [f"{number}: {ROLES[job.role].word} instead of {ROLES[mine.role].word}"]
+        return [f"{number}: {job.role} instead of {mine.role}"]
     if dist(mine.target_xy, job.target_xy) < DIFFERS_M:
         return []
     (dx, dy), near = job.target_xy - mine.target_xy, DIFFERS_M / 2
@@ -240,10 +240,9 @@ def _otherwise(plan: Plan, other: Plan, number: str) -> list[str]:
 
 def _opened(plan: Plan, other: Plan) -> list[str]:
     """Opponents who are free with one plan and not with the other."""
-    ours, theirs = ([number for number, state in p.account.items() if state == "free"] for p in (plan, other))
-    changed = (("open as well", theirs, ours), ("no longer open", ours, theirs))
+    changed = ("open as well", other, plan), ("no longer open", plan, other)
     return [f"their {', '.join(group)} {word}" for word, one, before in changed
-            if (group := [n for n in one if n not in before])]
+            if (group := [n for n, state in one.account.items() if state == "free" != before.account[n]])]
 
 
 def _elsewhere(plan: Plan, other: Plan, number: str) -> list[Mark]:

@@ -12,7 +12,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from pressinglib.errors import BadInput, as_bool, as_number
+from pressinglib.errors import BadInput, as_bool, as_known, as_number, as_whole
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.situation import Situation
 from pressinglib.files import as_path, write_file
@@ -143,16 +143,18 @@ def save_picture(what: Any, path: str | Path, width_cm: float = 18.0, dpi: float
     pressinglib.errors.UnknownName: picture format: expected one of png, svg, pdf; got 'doc'. Choose one.
     """
     drawing, format = drawing_of(what, layers, **how), as_path(path).suffix[1:].lower()
-    return write_file(path, picture_bytes(drawing, format, width_cm, dpi, portrait=portrait, part=part, grey=grey))
+    if as_bool(portrait, "portrait"):
+        drawing = replace(drawing, labels=replace(drawing.labels, upright=True))
+    return write_file(path, picture_bytes(drawing, format, width_cm, dpi, part=part, grey=grey))
 
 
 def picture_bytes(drawing: Drawing, format: str = "png", width_cm: float = 18.0, dpi: float = 200, *,
-                  portrait: bool = False, part: Crop = "whole", grey: bool = False, least_px: float = 0.0) -> bytes:
+                  part: Crop = "whole", grey: bool = False, least_px: float = 0.0) -> bytes:
     """The picture as the content of a file; see `save_picture`. Key and words are at least so many dots high."""
     width_cm = as_number(width_cm, "width of the picture in cm", low=5, high=200)
     dpi = as_number(dpi, "dots per inch", low=30, high=600)
     tone = in_grey if as_bool(grey, "grey") else str  # the colour as it is
-    shapes = composed(drawing, portrait, part, least=least_px / (width_cm / INCH_CM * dpi))
+    shapes = composed(drawing, part, least=least_px / (width_cm / INCH_CM * dpi))
     return primitives_bytes(shapes, format, width_cm, dpi, tone, drawing.title, drawing.words)
 
 
@@ -167,31 +169,28 @@ def few_colours(png: bytes) -> bytes:
     return content.getvalue()
 
 
-def composed(drawing: Drawing, portrait: bool = False, part: Crop = "whole", *, title: bool = True,
-             legend: bool = True, words: bool = True, larger: float = 1.0, least: float = 0.0) -> Primitives:
+def composed(drawing: Drawing, part: Crop = "whole", *, legend: bool = True, words: bool = True, least: float = 0.0
+             ) -> Primitives:
     """A drawing's primitives with title above, legend and words below; the frame holds all of it.
 
-    `larger` is for title and words of a small picture, so that they can be read; `least` the height that key and words
-    have at least, as a share of its width.
+    `least` is the height that key and words have at least, as a share of the width; the title grows with the words.
     """
-    shapes = primitives_of(drawing, portrait, part)
+    shapes = primitives_of(drawing, part)
     left, right, low, high = shapes.frame
     shapes = replace(shapes, least_m=max(shapes.least_m, least * (right - left)))
-    room, larger = right - left - 2 * INDENT_M, larger * type_scale(shapes.frame)
+    room, size = right - left - 2 * INDENT_M, max(CAPTION_M * type_scale(shapes.frame), shapes.least_m)
     if legend:
-        low -= put_legend(shapes, drawing.legend(), portrait)
+        low -= put_legend(shapes, drawing.legend())
     if words:
-        size = max(CAPTION_M * larger, shapes.least_m)
         for line in wrapped(drawing.words, room, size):
             low -= size * LEADING
             shapes.write((left + INDENT_M, low + size / 2), line, INK, size, align="left", weight="normal")
         low -= FOOT_M
-    if title:
-        size = TITLE_M * larger
-        size *= min(1.0, max(LEAST_TITLE, room / max(room, width_of(drawing.title, size, bold=True, serif=True))))
-        for line in reversed(wrapped(drawing.title, room, size, bold=True, serif=True) or [""]):
-            shapes.write((left + INDENT_M, high + 0.4 * size), line, INK, size, align="left", face="serif")
-            high += size * LEADING
+    size *= TITLE_M / CAPTION_M
+    size *= max(LEAST_TITLE, room / max(room, width_of(drawing.title, size, bold=True, serif=True)))
+    for line in reversed(wrapped(drawing.title, room, size, bold=True, serif=True) or [""]):
+        shapes.write((left + INDENT_M, high + 0.4 * size), line, INK, size, align="left", face="serif")
+        high += size * LEADING
     return replace(shapes, frame=(left, right, low, high))
 
 
@@ -229,11 +228,10 @@ def film(what: Plan | played.Sequence, path: str | Path, width_px: int = 760, *,
     >>> from pressinglib.roles.plan import plan_press
     >>> film(plan_press(Situation.line_up()), "run.mp4")
     Traceback (most recent call last):
-    pressinglib.errors.BadInput: film: expected a name that ends in .gif; got 'run.mp4'. Rename it.
+    pressinglib.errors.UnknownName: ending of a film's name: expected one of .gif; got '.mp4'. Rename it.
     """
-    if Path(path).suffix.lower() != ".gif":
-        raise BadInput("film", expected="a name that ends in .gif", got=repr(Path(path).name), todo="rename it")
-    width_px = int(as_number(width_px, "width of the film in dots", low=200, high=1600))
+    as_known(as_path(path).suffix.lower(), [".gif"], "ending of a film's name", "rename it")
+    width_px = as_whole(width_px, "width of the film in dots", 200, 1600)
     shown = list(timed_drawings(what, step_s, layers, labels))
     if not 2 <= len(shown) <= MOST_FRAMES:
         raise BadInput("pictures of a film", expected=f"2-{MOST_FRAMES} of them", got=str(len(shown)),

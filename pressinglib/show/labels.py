@@ -1,8 +1,7 @@
-"""What is written on a picture: names on the shirts, lengths in metres or yards, one true line, and room for it all."""
+"""What is written on a picture: shirts, lengths in metres or yards, one true line, and room for it all."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import dist
@@ -48,7 +47,7 @@ def situation_words(situation: Situation, length: Length = in_metres) -> str:
     nearest = min(situation.pressing, key=lambda p: (dist(p.xy, situation.ball_xy), p.number))
     away = length(dist(nearest.xy, situation.ball_xy), 1)
     return (f"{situation_title(situation)}; {len(situation.pressing)} against {len(situation.possession)}; "
-            f"nearest of the pressing team: {nearest.number}, {away} from the ball")
+            f"nearest of yours: {nearest.number}, {away} from the ball")
 
 
 def role_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
@@ -57,18 +56,10 @@ def role_rows(plan: Plan) -> list[tuple[str, str, str, str]]:
     return [(job.number, f"{ROLES[job.role].letter} {job.role}", job.duty, job.reason) for job in jobs]
 
 
-# -- Numbers, slots or own names on the shirts; metres or yards.
+# -- Numbers on the shirts, or none; metres or yards.
 
-NAMES = ("numbers", "slots", "none")
+NAMES = ("numbers", "none")
 UNITS = {"metres": (1.0, "m"), "yards": (1 / 0.9144, "yd")}  # the international yard, 1959: 0.9144 m
-LONGEST = 8  # as long as a number may be
-
-
-def slot_letters(slot: str) -> str:
-    """A slot in letters, as coaches write it: "RCB" for a right centre-back; nothing for one that is unknown."""
-    if slot == "outfield":
-        return ""
-    return "GK" if slot == "goalkeeper" else "".join(word[0].upper() for word in re.split("[ -]", slot))
 
 
 @dataclass(frozen=True)
@@ -77,7 +68,8 @@ class Labels:
 
     Parameters
     ----------
-    names : "numbers", "slots" or "none"
+    names : "numbers" or "none"
+        What stands on the shirts.
     unit : "metres" or "yards"
     upright : bool
         The picture will be shown with the pressing team attacking upwards: words then lie across the pitch.
@@ -94,7 +86,7 @@ class Labels:
     ('10.0 yd', '9 m')
     >>> Labels(names="letters")
     Traceback (most recent call last):
-    pressinglib.errors.UnknownName: names on the shirts: expected one of numbers, slots, none; got 'letters'. ...
+    pressinglib.errors.UnknownName: names on the shirts: expected one of numbers, none; got 'letters'. ...
     """
 
     names: str = "numbers"
@@ -107,31 +99,12 @@ class Labels:
             as_known(value, known, kind)
 
     def shirt(self, player: Player) -> str:
-        """What stands on a player's shirt; a slot that is unknown leaves him his number."""
-        return {"none": "", "slots": slot_letters(player.slot) or player.number}.get(self.names, player.number)
-
-    def named(self, situation: Situation) -> Situation:
-        """The picture with the shirts as numbers; a name that two wear gets the number behind it."""
-        if self.names != "slots":
-            return situation
-        teams = {team: self._named(situation.players(team)) for team in ("pressing", "possession")}
-        new = {p.number: q.number for p, q in zip(situation.possession, teams["possession"], strict=True)}
-        carrier, receiver = new.get(situation.carrier or ""), new.get(situation.receiver or "")
-        return replace(situation, **teams, carrier=carrier, receiver=receiver)
-
-    def _named(self, players: tuple[Player, ...]) -> tuple[Player, ...]:
-        worn = [self.shirt(player) for player in players]
-        return tuple(replace(p, number=name if worn.count(name) == 1 else f"{name} {p.number}"[:LONGEST])
-                     for name, p in zip(worn, players, strict=True))
+        """What stands on a player's shirt."""
+        return player.number if self.names == "numbers" else ""
 
     def worded(self, plan: Plan) -> Plan:
-        """The same plan, its sentences in these names and this unit."""
-        situation = self.named(plan.situation)
-        if situation is plan.situation:
-            return plan if self.unit == "metres" else replace(plan, length=self.measured)
-        frames = replace(plan.picture.frames, pressing_numbers=tuple(p.number for p in situation.pressing),
-                         possession_numbers=tuple(p.number for p in situation.possession))
-        return replace(plan, situation=situation, picture=plan.picture.but(frames=frames), length=self.measured)
+        """The same plan, its sentences in this unit."""
+        return plan if self.unit == "metres" else replace(plan, length=self.measured)
 
     def length(self, metres: float) -> str:
         """A length in the unit, without its name: for a line on the picture."""
@@ -178,7 +151,8 @@ class LabelPlacement:
         places, larger = np.asarray(candidates, float), max(1.0, self.labels.least_m / (2 * half[1]))
         half = (larger * half[0], larger * half[1])
         half = (half[1], half[0]) if self.labels.upright else half  # along the pitch and across it
-        best = places[int(np.argmin(self._covered(places, half) + self._outside(places, half)))]
+        outside = (np.abs(places) + half - self._corner).clip(0).sum(-1)
+        best = places[int(np.argmin(self._covered(places, half) + 100 * outside))]
         xy = (float(best[0]), float(best[1]))
         self.take(xy, half)
         return xy
@@ -188,6 +162,3 @@ class LabelPlacement:
         boxes = np.array(self._boxes).reshape(-1, 4)
         overlap = np.add(half, boxes[:, 2:]) - np.abs(places[:, None] - boxes[:, :2])
         return np.asarray(np.minimum(overlap, 2 * np.asarray(half)).clip(0).prod(-1).sum(-1))
-
-    def _outside(self, places: NDArray[np.float64], half: XY) -> NDArray[np.float64]:
-        return np.asarray(100 * (np.abs(places) + half - self._corner).clip(0).sum(-1))

@@ -17,21 +17,7 @@ from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.presser import surplus as sides_of
 from pressinglib.roles.settings import NOBODY
 from pressinglib.show.labels import LabelPlacement, around, text_half
-from pressinglib.show.marks import (
-    Area,
-    Arrow,
-    Label,
-    Line,
-    Mark,
-    Points,
-    Spot,
-    arc,
-    as_points,
-    place_along,
-    sector,
-    trimmed,
-    waves,
-)
+from pressinglib.show.marks import Area, Arrow, Label, Line, Mark, Points, Spot, arc, as_points, sector, trimmed, waves
 from pressinglib.show.playback import brake_xy
 from pressinglib.show.style import BALL_M, LABEL_M, LETTER_M, ROLES, TICKED, TOKEN_M
 
@@ -41,7 +27,7 @@ MINUS = str.maketrans("-", "\N{MINUS SIGN}")
 TICK_M = 0.9
 BESIDE_M = 1.4
 BRAKE_M = 0.9
-ANGLE_M = 6.0
+ANGLE_M, ANGLE_STEPS = 6.0, 12  # the bow of the approach angle: how far from the ball, of how many pieces
 STRAIGHT_RAD = np.radians(3.0)
 SHADOW_FROM_M = 0.5  # nearer to the ball than this a presser has it
 BEYOND_M = 2.0  # how far past the man it hides a shadow is drawn
@@ -58,14 +44,13 @@ def words_at(layer: str, style: str, words: str, places: object, placement: Labe
     return Label(layer, style, placement.place(places, text_half(words, LABEL_M)), words)
 
 
-def between(layer: str, style: str, ends: Points, trims: XY, words: str, placement: LabelPlacement, bars: bool = True
-            ) -> list[Mark]:
-    """A line from one to another, cut where they stand, with bars across its ends and words on it, if there is room."""
+def between(layer: str, style: str, ends: Points, trims: XY, words: str, placement: LabelPlacement) -> list[Mark]:
+    """A line from one to another, cut where they stand, with words on it, if there is room."""
     line = trimmed(ends, *trims)
     if not line:
         return []
     label = words_at(layer, style, words, places_on(line), placement)
-    return [Line(layer, style, line), *(ticks(layer, style, line) if bars else []), label]
+    return [Line(layer, style, line), *ticks(layer, style, line), label]
 
 
 def places_on(line: Points) -> np.ndarray:
@@ -77,8 +62,8 @@ def places_on(line: Points) -> np.ndarray:
 
 
 def ticks(layer: str, style: str, line: Points) -> list[Line]:
-    """Short bars across both ends of a line."""
-    if line[0] == line[-1]:
+    """Short bars across both ends of a line, where its style has them."""
+    if style not in TICKED or line[0] == line[-1]:
         return []
     return [Line(layer, style, _across(xy, (line[0], line[-1]), TICK_M)) for xy in (line[0], line[-1])]
 
@@ -108,23 +93,21 @@ def _circle(situation: Situation, layer: str, centre: XY, radius_m: float) -> li
 
 def roles(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """Where each should stand, in the outline form of his role, with the letter; and the run there."""
-    jobs = [(job.role, *_seen(situation, plan, job, placement)) for job in plan.assignments.values()]
+    jobs = [(job.role, *_seen(plan, job, placement)) for job in plan.assignments.values()]
     spots: list[Mark] = [Spot("roles", role, spot) for role, spot, _ in jobs]
     runs = [Arrow("roles", role, trimmed(path, TOKEN_M + 0.2, ROLES[role].rim_m)) for role, _, path in jobs]
     for run in runs:
         for xy in run.points:
             placement.take(xy, (0.4, 0.4))
-    paths = {job.number: path for job, (_, _, path) in zip(plan.assignments.values(), jobs, strict=True)}
-    letters = (_letter(role, spot, placement) for role, spot, _ in jobs)
-    return [*runs, *spots, *_braking(plan, paths), *letters]
+    bars = [bar for role, _, path in jobs if role == "pressure" for bar in _braking(plan, path)]
+    return [*runs, *spots, *bars, *(_letter(role, spot, placement) for role, spot, _ in jobs)]
 
 
-def _seen(situation: Situation, plan: Plan, job: Assignment, placement: LabelPlacement) -> tuple[XY, Points]:
+def _seen(plan: Plan, job: Assignment, placement: LabelPlacement) -> tuple[XY, Points]:
     """Where a spot is drawn, and the run to it: the presser's beside the carrier and the ball, which it would cover."""
     spot, path = job.target_xy, job.path
     if job.number == plan.presser:
-        ours = [t.xy for t in placement.tokens if t.style == "pressing"]
-        here = ours[[p.number for p in situation.pressing].index(job.number)]
+        here = next(t.xy for t in placement.tokens if (t.style, t.number) == ("pressing", job.number))
         moved = np.subtract(here, path[0]) if dist(path[0], spot) < TOKEN_M else _clear(plan, spot, placement) - spot
         spot, path = spot + moved, path + moved * np.linspace(0.0, 1.0, len(path))[:, None]
     return as_points([spot])[0], as_points(path)
@@ -144,15 +127,15 @@ def _clear(plan: Plan, spot: np.ndarray, placement: LabelPlacement) -> np.ndarra
     return np.asarray(ball + metres * way)
 
 
-def _braking(plan: Plan, paths: dict[str, Points]) -> list[Line]:
+def _braking(plan: Plan, path: Points) -> list[Line]:
     """A bar across the presser's run where he begins to brake."""
-    place = None if plan.presser is None else brake_xy(plan, plan.presser)
-    if place is None or dist(place, plan.assignments[plan.presser].path[0]) < TOKEN_M:
+    job, run = plan.assignments[plan.presser], LineString(path)
+    place = brake_xy(plan, job.number)
+    if place is None or dist(place, job.path[0]) < TOKEN_M:
         return []
-    share = LineString(plan.assignments[plan.presser].path).project(Point(place), normalized=True)
-    metres = share * LineString(paths[plan.presser]).length
-    before, at, after = (place_along(paths[plan.presser], max(metres + step, 0.0)) for step in (-0.2, 0.0, 0.2))
-    return [Line("roles", "brake", _across(at, (before, after), BRAKE_M) if metres > BRAKE_M else ())]
+    metres = LineString(job.path).project(Point(place), normalized=True) * run.length
+    before, at, after = as_points(run.interpolate(max(metres + step, 0.0)).coords[0] for step in (-0.2, 0.0, 0.2))
+    return [Line("roles", "brake", _across(at, (before, after), BRAKE_M))] if metres > BRAKE_M else []
 
 
 def _letter(role: str, spot: XY, placement: LabelPlacement) -> Label:
@@ -189,7 +172,7 @@ def _approach(situation: Situation, ball: np.ndarray, way: np.ndarray, placement
     start, turn = np.arctan2(goal[1], goal[0]), np.arctan2(goal[0] * way[1] - goal[1] * way[0], goal @ way)
     if hypot(*goal) < ANGLE_M or abs(turn) < STRAIGHT_RAD:
         return []
-    bow = arc((ball[0], ball[1]), ANGLE_M, start, start + turn, 12)
+    bow = arc((ball[0], ball[1]), ANGLE_M, start, start + turn, ANGLE_STEPS)
     words = f"{abs(np.degrees(turn)):.0f}\N{DEGREE SIGN}"
     middle = np.array([np.cos(start + turn / 2), np.sin(start + turn / 2)])
     places = ball + np.array([1.3, 1.6, 0.75, 1.9])[:, None] * ANGLE_M * middle
@@ -205,7 +188,7 @@ def lanes(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[M
     for row in plan.lanes:
         ends = start, situation.player("possession", row["opponent"]).xy
         words = f"{round(row['margin_s'], 1) + 0.0:+.1f}".translate(MINUS)
-        marks += between("lanes", row["state"], ends, (TOKEN_M + 0.5, TOKEN_M + 0.3), words, placement, bars=False)
+        marks += between("lanes", row["state"], ends, (TOKEN_M + 0.5, TOKEN_M + 0.3), words, placement)
     return marks
 
 
@@ -324,6 +307,6 @@ def _own(mark: OwnMark, placement: LabelPlacement) -> list[Mark]:
     elif aside:
         lines = [Arrow("own", style, waves(points) if mark.kind == "dribble" else points)]
     else:
-        lines = [Line("own", style, points), *(ticks("own", style, points) if style in TICKED else [])]
+        lines = [Line("own", style, points), *ticks("own", style, points)]
     places = around(middle, 2.0) if aside else [middle]
     return [*lines, *([words_at("own", style, words, places, placement)] if words else [])]

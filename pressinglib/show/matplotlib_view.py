@@ -13,7 +13,7 @@ from xml.sax.saxutils import escape
 from pressinglib.errors import BadInput, as_known
 from pressinglib.show.primitives import Figure as Token
 from pressinglib.show.primitives import Filled, Primitives, Stroke, Type
-from pressinglib.show.style import HALO_COVER, PAPER, TOKENS, Tone
+from pressinglib.show.style import HALO_COVER, PAPER, Tone
 
 FORMATS = ("png", "svg", "pdf")
 INCH_CM = 2.54
@@ -69,10 +69,9 @@ def figure_of(width_cm: float, height_cm: float) -> Any:
     return Figure(figsize=(width_cm / INCH_CM, height_cm / INCH_CM))
 
 
-def draw_on(figure: Any, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone) -> float:
-    """Draw them on a figure, from a place (from left and top, cm), so wide; the height it takes, cm."""
-    left, right, low, high = shapes.frame
-    height_cm = width_cm / shapes.ratio
+def draw_on(figure: Any, shapes: Primitives, left_cm: float, top_cm: float, width_cm: float, tone: Tone) -> None:
+    """Draw them on a figure, from a place (from left and top, cm), so wide."""
+    (left, right, low, high), height_cm = shapes.frame, width_cm / shapes.ratio
     across, down = (size * INCH_CM for size in figure.get_size_inches())
     box = (left_cm / across, 1 - (top_cm + height_cm) / down, width_cm / across, height_cm / down)
     axes = figure.add_axes(box, xlim=(left, right), ylim=(low, high))
@@ -82,7 +81,6 @@ def draw_on(figure: Any, shapes: Primitives, left_cm: float, top_cm: float, widt
         # One step for each, so that a token's number lies under the next token.
         for place, one in enumerate(some):
             _print(one, axes, points, level + place / (len(some) + 1), tone)
-    return height_cm
 
 
 def _print(one: Filled | Stroke | Token | Type, axes: Any, points: float, level: float, tone: Tone) -> None:
@@ -93,16 +91,15 @@ def _print(one: Filled | Stroke | Token | Type, axes: Any, points: float, level:
         axes.add_patch(Polygon(one.points, closed=True, facecolor=tone(one.colour), alpha=one.cover, linewidth=0,
                                zorder=level))
     elif isinstance(one, Stroke):
-        dash: Any = (0, [part / one.width_m for part in one.dash_m]) if one.dash_m else "-"
-        axes.plot(*zip(*one.points, strict=True), color=tone(one.colour), linewidth=one.width_m * points,
+        pen, dash = one.pen, (0, one.pen.dash) if one.pen.dash else "-"
+        axes.plot(*zip(*one.points, strict=True), color=tone(pen.colour), linewidth=pen.width_m * points,
                   linestyle=dash, zorder=level, dash_capstyle="butt", solid_joinstyle="miter", solid_capstyle="butt")
     elif isinstance(one, Token):
-        shape, radius = TOKENS[one.team], one.size_m / 2
-        how: Any = {"facecolor": tone(shape.fill), "edgecolor": tone(shape.edge), "zorder": level,
-                    "linewidth": one.edge_m * points}
-        square = Rectangle((one.x - radius, one.y - radius), one.size_m, one.size_m, **how)
-        axes.add_patch(square if shape.square else Circle((one.x, one.y), radius, **how))
-        _print(Type(one.x, one.y, one.words, shape.number, one.type_m), axes, points, level, tone)
+        look, r = one.look, one.look.radius_m
+        how: Any = {"fc": tone(look.fill), "ec": tone(look.edge), "lw": look.width_m * points, "zorder": level}
+        square = Rectangle((one.x - r, one.y - r), 2 * r, 2 * r, **how)
+        axes.add_patch(square if look.square else Circle((one.x, one.y), r, **how))
+        _print(Type(one.x, one.y, one.words, look.number, one.type_m), axes, points, level, tone)
     else:
         paper = {"boxstyle": f"round,pad={HALO}", "facecolor": tone(PAPER), "alpha": HALO_COVER, "lw": 0}
         # parse_math=False: a number such as "$9$" is a text and not a formula.

@@ -23,18 +23,18 @@ from zlib import compress
 
 import numpy as np
 
-from pressinglib.errors import BadInput, as_number
+from pressinglib.errors import as_known, as_number
+from pressinglib.field.player import NUMBER_LENGTH
 from pressinglib.field.situation import CONTROL_M, Situation
 from pressinglib.files import as_path, write_file
 from pressinglib.roles.pipeline import FRAMES_AT_ONCE
 from pressinglib.roles.plan import Plan, plan_pictures
 from pressinglib.roles.rulebook import Rulebook
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan
-from pressinglib.show.labels import LONGEST, Labels, role_rows
+from pressinglib.show.labels import Labels, role_rows
 from pressinglib.show.marks import Mark
-from pressinglib.show.primitives import primitives_of
+from pressinglib.show.primitives import primitives_of, svg
 from pressinglib.show.style import FILLS, HEAD_M, LETTER_M, PENS, ROLES, TOKENS, form_of, number_size_m
-from pressinglib.show.svg_view import svg
 
 CARRY_M, MOST_CARRY_M = 4.0, 8.0
 LOOSE_M = 7.0  # from one loose ball to the next
@@ -149,8 +149,8 @@ def in_dm(metres: float) -> int:
 
 def svg_of(drawing: Drawing) -> str:
     """The drawing upright, as SVG."""
-    groups, (half_x, half_y) = primitives_of(drawing, portrait=True).groups, np.add(drawing.pitch.corner_xy, MARGIN_M)
-    groups["tokens"] = [one._replace(size_m=2 * LARGE[one.team].radius_m, type_m=number_size_m(one.words, LEAST_M))
+    groups, (half_x, half_y) = primitives_of(drawing).groups, np.add(drawing.pitch.corner_xy, MARGIN_M)
+    groups["tokens"] = [one._replace(look=LARGE[one.team], type_m=number_size_m(one.words, LEAST_M))
                         for one in groups["tokens"]]
     words, frame = escape(f"{drawing.title}: {drawing.words}"), f"{-half_y:g} {-half_x:g} {2 * half_y:g} {2 * half_x:g}"
     parts = "".join(map(svg, groups.values()))
@@ -196,7 +196,7 @@ def section(kind: str, title: str, first: Drawing, words: str, beside: str, pack
 
 def key_of(drawing: Drawing) -> list[str]:
     """The legend in words."""
-    lines = [(ROLES[style].letter if style in ROLES else SHAPES.get(style, ""), words.replace("{way}", WAY))
+    lines = [(ROLES[style].letter if style in ROLES else SHAPES.get(style, ""), words.replace("upwards", WAY))
              for style, words in drawing.legend()]
     return ["black dot: ball", *(f"{mark}: {words}" if mark else words for mark, words in lines)]
 
@@ -219,12 +219,11 @@ def look() -> str:
     forms = {name: [lines, pen.dash_m] for name in ROLES for lines, pen in [form_of(name)]}
     values = {"pens": {name: [pen.colour, pen.width_m, pen.dash_m] for name, pen in PENS.items()}, "fills": FILLS,
               "tokens": LARGE, "least": LEAST_M, "letter": LETTER_M, "head": HEAD_M, "forms": forms,
-              "sizes": {n: number_size_m("0" * n, LEAST_M) for n in range(3, LONGEST + 1)}}
+              "sizes": {n: number_size_m("0" * n, LEAST_M) for n in range(3, NUMBER_LENGTH + 1)}}
     return json.dumps(values, separators=(",", ":")).replace("<", "\\u003c")
 
 
 def save_sections(path: str | Path, title: str, sections: Iterable[str]) -> Path:
-    """Write a page of these sections; BadInput unless the name ends in .html, PressingError if it cannot be written."""
-    if as_path(path).suffix.lower() not in (".html", ".htm"):
-        raise BadInput("page", expected="a name that ends in .html", got=repr(as_path(path).name), todo="rename it")
+    """Write a page of these sections; UnknownName unless its name ends in .html, PressingError if it cannot be."""
+    as_known(as_path(path).suffix.lower(), (".html", ".htm"), "ending of a page's name", "rename it")
     return write_file(path, page_html(title, sections).encode())

@@ -11,15 +11,15 @@ from pathlib import Path
 from typing import Any
 
 from pressinglib.doors import door_class
-from pressinglib.errors import BadInput, as_known, as_number, as_text
+from pressinglib.errors import BadInput, as_known, as_number, as_text, as_whole
 from pressinglib.files import write_file
 from pressinglib.play import sequence as played
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, Drawing, draw_plan, timed_drawings
-from pressinglib.show.export import CAPTION_M, KEPT_DPI, composed, few_colours
+from pressinglib.show.export import KEPT_DPI, composed, few_colours
 from pressinglib.show.labels import Labels, role_rows
 from pressinglib.show.matplotlib_view import CM_PER_POINT, FACE, draw_on, figure_of, figures_bytes, wrapped
-from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend, type_scale
+from pressinglib.show.primitives import Crop, Primitives, primitives_of, put_legend
 from pressinglib.show.style import INK, LABEL_M, MARKING, QUIET, in_grey, on_white
 from pressinglib.tables import by_number
 
@@ -34,6 +34,7 @@ LEGEND_PT = 7.5
 CAPTION_PT = 6.5  # smaller words cannot be read on paper
 LARGE_CM = 200.0
 LEAST_CM = 6.0  # a lower picture cannot be read
+MOST_TITLE = 600  # letters
 LEGEND_CM, ONE_PAGE = 3.0, 3  # room for the legend of a strip; so many rows are fitted on one page
 
 
@@ -53,8 +54,8 @@ class Pages:
 
     Raises
     ------
-    UnknownName
-        For another paper.
+    BadInput
+        For another paper, or a title that is too long.
 
     Examples
     --------
@@ -69,7 +70,8 @@ class Pages:
     """
 
     def __init__(self, title: str = "", paper: str = "A4", *, foot: str = "", grey: bool = False) -> None:
-        self.size_cm, self.title, self.foot = PAPERS[as_known(paper, PAPERS, "paper")], title, foot
+        self.size_cm, self.foot = PAPERS[as_known(paper, PAPERS, "paper")], foot
+        self.title = as_text(title, "title", least=0, most=MOST_TITLE, lines=True)
         self.tone = in_grey if grey else on_white
         self._figures: list[Any] = []
         self._words: list[str] = []
@@ -125,19 +127,16 @@ class Pages:
         self._words.append(words)
         self._top += GAP_CM / 2
 
-    def picture(self, drawing: Drawing, height_cm: float = LARGE_CM, *, part: Crop = "whole", legend: bool = True,
-                words: bool = True) -> None:
+    def picture(self, drawing: Drawing, height_cm: float = LARGE_CM, *, part: Crop = "whole") -> None:
         """A drawing in the middle, as large as the page and this height allow."""
-        shapes = composed(drawing, part=part, title=False, legend=legend, words=words)
-        most = self.size_cm[1] - 2 * EDGE_CM - FOOT_CM
+        shapes, most = primitives_of(drawing, part=part), self.size_cm[1] - 2 * EDGE_CM - FOOT_CM
         self._put_row([shapes], min(self.width_cm, min(most, height_cm) * shapes.ratio), 1)
         self._words.append(drawing.words)
 
     def panel(self, drawing: Drawing, words: Sequence[tuple[str, float, str]], share: float, *, part: Crop = "whole",
               least_cm_per_m: float = 0.0) -> None:
         """A drawing, to its right words: text, size, "bold", "serif" or ""; cut with dots at the end of the page."""
-        shapes = composed(drawing, part=part, title=False, legend=False, words=False)
-        room_cm = self.size_cm[1] - 2 * EDGE_CM
+        shapes, room_cm = primitives_of(drawing, part=part), self.size_cm[1] - 2 * EDGE_CM
         least_cm = least_cm_per_m * (shapes.frame[1] - shapes.frame[0])
         wide = min(max(share * self.width_cm, least_cm), room_cm * shapes.ratio)
         left_cm, point, end_cm = EDGE_CM + wide + 2 * GAP_CM, CM_PER_POINT, EDGE_CM + room_cm
@@ -161,12 +160,12 @@ class Pages:
             self._put_row([replace(shapes, frame=(0.0, wide_m, -high_m, 0.0))], self.width_cm, 1, gap_cm=0.0)
 
     def beside(self, drawings: Sequence[Drawing], columns: int = 2, height_cm: float = LARGE_CM, *,
-               part: Crop = "whole", title: bool = True, words: bool = False) -> None:
-        """Drawings side by side, in rows of so many, without legend; all rows together at most so high."""
-        columns = int(as_number(columns, "pictures in a row", low=1, high=6))
+               words: bool = False) -> None:
+        """Drawings side by side with their titles, in rows of so many; all rows together at most so high."""
+        columns = as_whole(columns, "pictures in a row", 1, 6)
         column_cm = (self.width_cm - (columns - 1) * GAP_CM) / columns
-        several = [composed(drawing, part=part, title=title, legend=False, words=words,
-                            larger=_larger(drawing, part, column_cm)) for drawing in drawings]
+        least = CAPTION_PT * CM_PER_POINT / column_cm
+        several = [composed(drawing, legend=False, words=words, least=least) for drawing in drawings]
         rows = [several[first : first + columns] for first in range(0, len(several), columns)]
         lowest = min([shapes.ratio for shapes in several], default=1.0)
         for row in rows:
@@ -193,7 +192,7 @@ class Pages:
 
     def lines(self, count: int) -> None:
         """Empty lines to write on by hand."""
-        for _ in range(int(as_number(count, "lines to write on", low=0, high=200))):
+        for _ in range(as_whole(count, "lines to write on", high=200)):
             self._need(RULE_CM)
             self._top += RULE_CM
             self._rule(self._top)
@@ -250,13 +249,6 @@ class Pages:
                                            parse_math=False, **{**usual, **how})
 
 
-def _larger(drawing: Drawing, part: Crop, width_cm: float) -> float:
-    """How much larger than usual the words of a picture so wide must be for the eye."""
-    frame = primitives_of(drawing, part=part).frame
-    points = CAPTION_M * type_scale(frame) * width_cm / (frame[1] - frame[0]) / CM_PER_POINT
-    return max(1.0, CAPTION_PT / points)
-
-
 # -- A plan on one sheet, and a run or a press in a strip of pictures.
 
 def sheet(plan: Plan, layers: Iterable[str] = USUAL_LAYERS, *, labels: Labels | None = None, lines: int = 0,
@@ -289,7 +281,7 @@ def sheet(plan: Plan, layers: Iterable[str] = USUAL_LAYERS, *, labels: Labels | 
         pages = Pages(drawing.title, **paper)
         pages.write(drawing.words, 11.0)
         if picture_cm:
-            pages.picture(drawing, picture_cm, legend=False, words=False)
+            pages.picture(drawing, picture_cm)
         pages.legend(drawing)
         pages.rows(("No.", "Role", "Duty", "Why"), rows, (1.5, 2.1, 3.3, 8.6))
         pages.lines(lines)
@@ -326,14 +318,13 @@ def strip(what: Plan | played.Sequence, pictures: int = 6, columns: int = 2, *, 
     >>> len(strip(plan_press(scene("worked scene")), 4, title="To the spots"))
     1
     """
-    most = int(as_number(pictures, "pictures of a strip", low=2, high=60))
+    most = as_whole(pictures, "pictures of a strip", 2, 60)
     shown = [drawing for _, drawing in timed_drawings(what, layers=layers, labels=labels)]
     if len(shown) > most:
         shown = [shown[round(place * (len(shown) - 1) / (most - 1))] for place in range(most)]
-    before = ["", *(drawing.words for drawing in shown[:-1])]
-    new = [replace(drawing, words=drawing.words if drawing.words != old else "")
-           for drawing, old in zip(shown, before, strict=True)]
-    pages = Pages(as_text(title, "title", least=0, most=300), **paper)
+    new = [replace(shown[k], words="") if k and shown[k].words == shown[k - 1].words else shown[k]
+           for k in range(len(shown))]
+    pages = Pages(title, **paper)
     room_cm = pages.room_cm - LEGEND_CM if len(new) <= ONE_PAGE * columns else LARGE_CM
     pages.beside(new, columns, room_cm, words=True)
     pages.legend(replace(shown[0], marks=tuple(mark for drawing in shown for mark in drawing.marks)))

@@ -1,27 +1,29 @@
 """A drawing in primitives: marks turned into fills, strokes, tokens and type of a certain colour and size, in metres.
 
-Both views draw the same, so that board and print look alike. What lies above what is settled here: ground, lines of
-the pitch, fills, strokes, tokens, type. So are the part of the pitch that is shown, landscape or portrait (a portrait
-page shows the pressing team attacking upwards), and the legend.
+Both views draw the same, so that board and print look alike: the browser's, SVG, stands here too. What lies above what
+is settled here: ground, lines of the pitch, fills, strokes, tokens, type. So are the part of the pitch that is shown,
+landscape or portrait (a portrait page shows the pressing team attacking upwards), and the legend.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from html import escape
 from math import dist
 from typing import Any, NamedTuple
 
 from shapely import LineString, Polygon, box, clip_by_rect, get_parts
 
-from pressinglib.errors import BadInput, as_bool, as_known, as_number, shown
+from pressinglib.errors import BadInput, as_known, as_number, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import text_half
 from pressinglib.show.layers import ticks
 from pressinglib.show.layers_field import hatch
 from pressinglib.show.marks import XY, Area, Arrow, Label, Line, Mark, Points, Spot, Token, as_points, waves
-from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, PENS, QUIET, TICKED, TOKENS, Pen, form_of, role_of, type_m
+from pressinglib.show.style import FILLS, HEAD_M, LABEL_M, PENS, QUIET, TOKENS, Outline, Pen, form_of, role_of, type_m
 from pressinglib.show.tokens import nose
 
 # -- A part of the pitch: which one, and the marks that are in it.
@@ -70,7 +72,7 @@ def _inside(mark: Line, edges: Box) -> list[Points]:
     return [as_points(part.coords) for part in get_parts(clip_by_rect(line, *edges)) if part.length]
 
 
-# -- The primitives of a drawing: lengths in metres, named as the columns that the page gets.
+# -- The primitives of a drawing: lengths in metres.
 
 HANGS_M = 2.0
 MARGIN_M = 3.6  # round the pitch: players may stand 3 m off it
@@ -88,26 +90,18 @@ class Stroke(NamedTuple):
     """A line."""
 
     points: Points
-    colour: str
-    width_m: float
-    dash_m: tuple[float, ...]
-
-    @classmethod
-    def by(cls, pen: Pen, points: Points) -> Stroke:
-        """A line by a pen."""
-        return cls(points, pen.colour, pen.width_m, pen.dash_m)
+    pen: Pen
 
 
 class Figure(NamedTuple):
-    """A player or the ball, in the look of the team."""
+    """A player or the ball."""
 
     x: float
     y: float
     words: str
     team: str
     number: str
-    size_m: float
-    edge_m: float
+    look: Outline
     type_m: float
 
 
@@ -125,8 +119,7 @@ class Type(NamedTuple):
     face: str = "sans"
 
 
-GROUPS: dict[str, Any] = {"grounds": Filled, "markings": Stroke, "fills": Filled, "strokes": Stroke, "legend": Figure,
-                          "leaders": Stroke, "tokens": Figure, "type": Type}  # lowest first
+GROUPS = ("grounds", "markings", "fills", "strokes", "legend", "leaders", "tokens", "type")  # lowest first
 
 
 @dataclass(frozen=True)
@@ -147,9 +140,8 @@ class Primitives:
         """Add the primitives of some marks."""
         for mark in marks:
             if isinstance(mark, Token):
-                shape = TOKENS[mark.style]
-                self.groups[tokens].append(Figure(*mark.xy, mark.words, mark.style, mark.number, 2 * shape.radius_m,
-                                                  shape.width_m, type_m(mark.style, mark.words)))
+                self.groups[tokens].append(Figure(*mark.xy, mark.words, mark.style, mark.number, TOKENS[mark.style],
+                                                  type_m(mark.style, mark.words)))
             elif isinstance(mark, Label):
                 size = max(type_m(mark.style, mark.words), self.least_m)
                 self.write(mark.xy, mark.words, PENS[mark.style].colour, size, halo=True)
@@ -162,7 +154,7 @@ class Primitives:
                 self._put_arrow(mark)
             elif isinstance(mark, Line):
                 name = {"marking": "markings", "leader": "leaders"}.get(mark.style, "strokes")
-                self.groups[name].append(Stroke.by(PENS[mark.style], mark.points))
+                self.groups[name].append(Stroke(mark.points, PENS[mark.style]))
 
     def write(self, xy: XY, words: str, colour: str, size_m: float, **how: Any) -> None:
         """Add a line of type."""
@@ -178,10 +170,10 @@ class Primitives:
         neck = (tip[0] - 0.8 * ux, tip[1] - 0.8 * uy)
         barbs = [(tip[0] - ux - side * 0.42 * uy, tip[1] - uy + side * 0.42 * ux) for side in (1, -1)]
         self.groups["fills"].append(Filled((tip, barbs[0], neck, barbs[1]), pen.colour))
-        self.groups["strokes"].append(Stroke.by(pen, (*before, neck)))
+        self.groups["strokes"].append(Stroke((*before, neck), pen))
 
 
-def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole") -> Primitives:
+def primitives_of(drawing: Drawing, part: Crop = "whole") -> Primitives:
     """The primitives of a drawing, without legend and caption."""
     x0, x1, y0, y1 = crop_box(drawing.pitch, part, MARGIN_M)
     marks: Iterable[Mark] = drawing.marks
@@ -189,7 +181,8 @@ def primitives_of(drawing: Drawing, portrait: bool = False, part: Crop = "whole"
         marks = cropped(marks, (x0, x1, y0, y1))
         # Room for whoever stands at an edge that is not the edge of the pitch.
         x0, x1, y0, y1 = x0 - HANGS_M, x1 + HANGS_M, y0 - HANGS_M, y1 + HANGS_M
-    frame = (-y1, -y0, x0, x1) if as_bool(portrait, "portrait") else (x0, x1, y0, y1)
+    portrait = drawing.labels.upright
+    frame = (-y1, -y0, x0, x1) if portrait else (x0, x1, y0, y1)
     shapes = Primitives(frame, drawing.labels.least_m * type_scale(frame))
     shapes.put((mark.at(portrait_xy) for mark in marks) if portrait else marks)
     return shapes
@@ -208,7 +201,7 @@ def landscape_xy(xy: XY) -> XY:
 def form(role_name: str, xy: XY, size: float = 1.0) -> list[Stroke]:
     """The outline form of a role about a place, `size` times its usual size."""
     (x, y), (lines, pen) = xy, form_of(role_name)
-    return [Stroke.by(pen, tuple((x + size * dx, y + size * dy) for dx, dy in line)) for line in lines]
+    return [Stroke(tuple((x + size * dx, y + size * dy) for dx, dy in line), pen) for line in lines]
 
 
 # -- The legend under a picture: what is in it, and nothing else.
@@ -227,12 +220,11 @@ def type_scale(frame: Box) -> float:
     return min(1.0, (frame[1] - frame[0]) / FULL_SIZE_M)
 
 
-def put_legend(shapes: Primitives, lines: list[tuple[str, str]], portrait: bool = False) -> float:
+def put_legend(shapes: Primitives, lines: list[tuple[str, str]]) -> float:
     """Add the legend below the frame; the height it takes, metres."""
     left, right, low, _ = shapes.frame
     x, y, size = left + EDGE_M, low - ROW_M / 2, max(LABEL_M * type_scale(shapes.frame), shapes.least_m)
     for style, words in lines:
-        words = words.replace("{way}", "upwards" if portrait else "to the right")
         sample_m = SAMPLE_M if style else 0.0
         width = sample_m + 2 * REGULAR * text_half(words, size)[0]
         if x + width > right and x > left + EDGE_M:
@@ -247,21 +239,56 @@ def put_legend(shapes: Primitives, lines: list[tuple[str, str]], portrait: bool 
     return low - y + ROW_M / 2 if lines else 0.0
 
 
+BOX: Points = ((0.0, -1.2), (3.8, -1.2), (3.8, 1.2), (0.0, 1.2))
+SHAPES: dict[str, Points] = {  # areas that are no box
+    "shadow": ((0.0, -0.3), (3.8, -1.3), (3.8, 1.3), (0.0, 0.3)), "facing": nose((1.5, 0.0), 0.0, 0.0),
+    "own cone": ((0.9, -0.9), (2.9, -0.9), (1.9, 0.9))}
+
+
 def _sample(style: str, x: float, y: float) -> list[Mark]:
     """What a style looks like, to the right of a place."""
-    ends, corners = ((x, y), (x + 3.6, y)), ((x, y - 1.2), (x + 3.8, y - 1.2), (x + 3.8, y + 1.2), (x, y + 1.2))
+    ends, corners = ((x, y), (x + 3.6, y)), tuple((x + dx, y + dy) for dx, dy in SHAPES.get(style, BOX))
     if style in TOKENS:
         return [Token("legend", style, (x + 1.9, y), "")]
-    if style == "shadow":
-        return [Area("legend", style, ((x, y - 0.3), (x + 3.8, y - 1.3), (x + 3.8, y + 1.3), (x, y + 0.3)))]
-    if style == "facing":
-        return [Area("legend", style, nose((x + 1.5, y), 0.0, 0.0))]
     if style == "brake":
         return [Line("legend", "pressure", ends), Line("legend", style, ((x + 1.9, y - 0.9), (x + 1.9, y + 0.9)))]
-    if style == "own cone":
-        return [Area("legend", style, ((x + 0.9, y - 0.9), (x + 2.9, y - 0.9), (x + 1.9, y + 0.9)))]
     if style in ("own run", "own pass", "own dribble"):
         return [Arrow("legend", style, waves(ends) if style == "own dribble" else ends)]
     if style in FILLS:
         return [Area("legend", style, corners), *(hatch("legend", corners, 1.2) if style == "control theirs" else [])]
-    return [Line("legend", style, ends), *(ticks("legend", style, ends) if style in TICKED else [])]
+    return [Line("legend", style, ends), *ticks("legend", style, ends)]
+
+
+# -- As SVG, in metres: what a board shows, and what a page shows before its script runs.
+
+MIDDLE = 0.36  # of the height of type: from its middle down to its foot
+
+
+def svg(some: Iterable[Filled | Stroke | Figure | Type]) -> str:
+    """Primitives one above the other; attributes in single quotes, which JSON need not escape."""
+    return "".join(map(_svg, some))
+
+
+@lru_cache(4096)  # most of a picture is as it was before the hand moved
+def _svg(one: Filled | Stroke | Figure | Type) -> str:
+    if isinstance(one, Type):
+        look = " class='halo'" if one.halo else "" if one.align == "center" else " class='beside'"
+        return (f"<text x='{one.x:.2f}' y='{MIDDLE * one.type_m - one.y:.2f}' font-size='{one.type_m:.2f}' "
+                f"fill='{one.colour}'{look}>{escape(one.words)}</text>")
+    if isinstance(one, Figure):
+        return _token(one)
+    points = " ".join([f"{round(x, 2):g},{round(-y, 2):g}" for x, y in one.points])
+    if isinstance(one, Filled):
+        return f"<polygon points='{points}' fill='{one.colour}' fill-opacity='{one.cover:g}'/>"
+    dash = f" stroke-dasharray='{' '.join(map(str, one.pen.dash_m))}'" if one.pen.dash else ""
+    return f"<polyline points='{points}' fill='none' stroke='{one.pen.colour}' stroke-width='{one.pen.width_m}'{dash}/>"
+
+
+def _token(one: Figure) -> str:
+    """A group that its place alone moves."""
+    look, r = one.look, one.look.radius_m
+    shape = f"rect x='{-r}' y='{-r}' width='{2 * r}' height='{2 * r}'" if look.square else f"circle r='{r}'"
+    number = _svg(Type(0.0, 0.0, one.words, look.number, one.type_m)) if one.words else ""
+    return (f"<g data-team='{one.team}' data-number='{escape(one.number)}' transform='translate({one.x:.5g} "
+            f"{-one.y:.5g})'><{shape} fill='{look.fill}' stroke='{look.edge}' stroke-width='{look.width_m}'/>"
+            f"{number}</g>")

@@ -70,13 +70,13 @@ class SequenceBoard(Board):
         before = self.state.sequence_at
         take = replace(before, time_s=time_s)
         self.state = replace(self.history.now, situation=take.situation, sequence_at=take)
-        self.scene.history = self.history.instead(self.state)
+        self.scenes[self.at] = self.history.instead(self.state)
         self.plan, self.complaint = take.plan, ""
         if take.index != before.index:
             self.changed()
         elif self.playback.playing:
             self.state = replace(self.state, situation=take.between)
-            self.canvas.show_players(self.drawing, self.view.portrait, self.view.part)
+            self.canvas.show_players(self.drawing, self.view.part)
 
     # -- the hand in it ------------------------------------------------------------------------------------------
 

@@ -50,13 +50,6 @@ class Pen(NamedTuple):
         return tuple(round(part * self.width_m, 3) for part in self.dash)
 
 
-class Fill(NamedTuple):
-    """An area's colour and how much of it covers what lies below (0-1)."""
-
-    colour: str
-    cover: float = 1.0
-
-
 class Outline(NamedTuple):
     """A token: square or disc, its size, and its colours."""
 
@@ -69,10 +62,9 @@ class Outline(NamedTuple):
 
 
 class Role(NamedTuple):
-    """How a role is shown: its letter, its word, its colour and its outline form (lines in metres about the spot)."""
+    """How a role is shown: its letter, its colour and its outline form (lines in metres about the spot)."""
 
     letter: str
-    word: str
     colour: str
     form: tuple[Points, ...]
     rim_m: float  # how far from the spot a run ends
@@ -88,16 +80,16 @@ def _bars(half_width_m: float, half_height_m: float) -> tuple[Points, ...]:
 
 
 ROLES: dict[str, Role] = {
-    "pressure": Role("P", "pressure", "#d2270e", (_regular(4, 2.7, 0.0),), 2.0),
-    "cover": Role("C", "cover", "#023e82", (_regular(28, 1.85, 0.0), _regular(28, 2.35, 0.0)), 2.35),
-    "balance": Role("B", "balance", "#2f7b56", (_regular(28, 2.15, 0.0),), 2.15, (2.2, 1.4)),
-    "back line": Role("L", "back line", "#66637a", _bars(2.05, 2.0), 0.4),
-    "goalkeeper": Role("G", "goalkeeper", "#954ec7", (_regular(6, 2.4, 0.0),), 2.1),
+    "pressure": Role("P", "#d2270e", (_regular(4, 2.7, 0.0),), 2.0),
+    "cover": Role("C", "#023e82", (_regular(28, 1.85, 0.0), _regular(28, 2.35, 0.0)), 2.35),
+    "balance": Role("B", "#2f7b56", (_regular(28, 2.15, 0.0),), 2.15, (2.2, 1.4)),
+    "back line": Role("L", "#66637a", _bars(2.05, 2.0), 0.4),
+    "goalkeeper": Role("G", "#954ec7", (_regular(6, 2.4, 0.0),), 2.1),
 }
 
 TABLE = tomllib.loads(Path(__file__).with_suffix(".toml").read_text("utf-8"))
 TOKENS = {name: Outline(*look) for name, look in TABLE["tokens"].items()}
-FILLS = {name: Fill(*look) for name, look in TABLE["fills"].items()}
+FILLS: dict[str, tuple[str, float]] = TABLE["fills"]
 PENS = {**{name: Pen(colour, width_m, tuple(*dash)) for name, (colour, width_m, *dash) in TABLE["pens"].items()},
         **{name: Pen(role.colour, 0.28) for name, role in ROLES.items()},
         **{OTHER + name: Pen(role.colour, 0.15, (2.6, 1.8)) for name, role in ROLES.items()}}

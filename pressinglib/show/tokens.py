@@ -23,7 +23,7 @@ APART_M = 1.95 * TOKEN_M  # between the middles of two tokens
 ROUNDS, ENOUGH_M, NEAR_M = 60, 0.03, 3.0
 MOVED_M = 0.5
 NOSE_M = 1.75  # outside the token, or it would lie below it
-BALL = ("ball", "")
+BALL = ("ball", "")  # in place of team and number
 
 
 def players(situation: Situation, labels: Labels | None = None, held: tuple[str, str] | None = None

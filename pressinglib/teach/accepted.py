@@ -39,8 +39,6 @@ IN_LANE_M = 1.0  # so near to the line of a pass is in its lane (own choice)
 class Accepted:
     """The answers to an exercise, right and wrong, as far as they can be told one by one; shows what is right.
 
-    Examples
-    --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
     >>> Accepted(who_goes).right, Accepted(which_side).wrong
     (['11'], ['left'])
@@ -117,8 +115,6 @@ def in_words(exercise: Exercise, answer: Any) -> str:
 def place_in_words(situation: Situation, xy: XY) -> str:
     """A place by the lane from the ball in which it lies, or by the opponent who is nearest.
 
-    Examples
-    --------
     >>> from pressinglib.field.scene_file import scene
     >>> s = scene("worked scene")
     >>> place_in_words(s, (23.2, 1.9)), place_in_words(s, (17, -2))

@@ -105,17 +105,9 @@ class Progress:
 
     Nothing is written before the first answer. Every try is added to the file as it is then, by one program after the
     other, so several lessons may be open at once. A try that could not be kept is said so beside its verdict. A file
-    that cannot be read, or is somebody else's, is left alone: another is begun.
+    that cannot be read, or is somebody else's, is left alone: another is begun. `lesson`: or course, to which they
+    belong.
 
-    Parameters
-    ----------
-    folder : Path
-    learner : str
-    lesson : str
-        To which lesson or course the tries belong.
-
-    Examples
-    --------
     >>> import tempfile
     >>> from pressinglib.teach.lessons.lesson_00 import who_goes
     >>> with tempfile.TemporaryDirectory() as folder:
@@ -146,7 +138,7 @@ class Progress:
         try:
             with _alone(made_folder(self.folder)):
                 path, before = self._found()
-                if [one.answer for one in self._at(exercise, before)][-1:] != [value]:
+                if [one.answer for one in self.tries_at(exercise)][-1:] != [value]:
                     one = Try(self.lesson or "-", exercise.title, value, verdict.outcome)
                     save_answers(replace(before, tries=(*before.tries, one)[-MOST_TRIES:]), path)
         except PressingError as error:
@@ -165,10 +157,7 @@ class Progress:
 
     def tries_at(self, exercise: Exercise) -> list[Try]:
         """Those at one exercise of this lesson."""
-        return self._at(exercise, self._found()[1])
-
-    def _at(self, exercise: Exercise, answers: AnswerFile) -> list[Try]:
-        return [one for one in answers.tries if one[:2] == (self.lesson or "-", exercise.title)]
+        return [one for one in self.tries if one[:2] == (self.lesson or "-", exercise.title)]
 
     def _found(self) -> tuple[Path, AnswerFile]:
         """The learner's file and what it holds; a new one where there is none yet."""
@@ -203,8 +192,6 @@ def _alone(folder: Path) -> Iterator[None]:
 def progress_of(learner: str = "me", lesson: str = "", folder: str | os.PathLike[str] = FOLDER) -> Progress:
     """The progress of a learner, in the folder `answers` beside the notebook; one who is new begins a new file.
 
-    Examples
-    --------
     >>> progress_of("Kim/../Lee", folder="nowhere").path.name
     'kim_lee_....json'
     """

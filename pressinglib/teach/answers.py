@@ -1,7 +1,5 @@
 """What a learner gives as an answer, read kindly: a number, a side, a place; None where nothing was given yet."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any

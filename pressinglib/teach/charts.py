@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from html import escape
 from io import BytesIO
 from textwrap import wrap
-from typing import TYPE_CHECKING
+from typing import Any
 
 import numpy as np
 
@@ -17,10 +17,6 @@ from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import ROLES
 from pressinglib.show.style import INK, PAPER
 from pressinglib.tables import Table, listed
-
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
 
 WIDTH_IN, DPI = 8.0, 100
 FIRST, SECOND, OPEN = "#3b5b6d", "#c96f2e", "#e0b080"
@@ -33,8 +29,6 @@ MOST_ROWS = 20  # more pictures than these are drawn as a spread
 def jobs(plan: Plan) -> Table:
     """Everybody's job in a plan, presser first: number, role, and why.
 
-    Examples
-    --------
     >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> jobs(plan_press(scene("worked scene")))
@@ -48,8 +42,6 @@ def jobs(plan: Plan) -> Table:
 def side_by_side(plans: Mapping[str, Plan]) -> Table:
     """Plans, one a row under a few words: who goes and what stays open, for a case in which coaches differ.
 
-    Examples
-    --------
     >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> side_by_side({"here": plan_press(scene("worked scene"))})
@@ -64,11 +56,11 @@ def side_by_side(plans: Mapping[str, Plan]) -> Table:
 
 @dataclass(frozen=True, repr=False)
 class Chart:
-    """Shows itself as a picture at the end of a notebook cell; the same as words."""
+    """Shows itself as a picture at the end of a notebook cell; the same as words. `draw` is given the figure."""
 
     words: str
     height_in: float
-    draw: Callable[[Figure], None]
+    draw: Callable[[Any], None]
 
     def __repr__(self) -> str:
         return self.words
@@ -85,7 +77,7 @@ class Chart:
         return content.getvalue()
 
 
-def _named_rows(axes: Axes, names: Sequence[str]) -> None:
+def _named_rows(axes: Any, names: Sequence[str]) -> None:
     """Names beside the rows, from top to bottom; a name is text and no formula."""
     axes.set_yticks(range(len(names)), names, parse_math=False)
     axes.invert_yaxis()
@@ -94,8 +86,6 @@ def _named_rows(axes: Axes, names: Sequence[str]) -> None:
 def bars(rows: Mapping[str, Mapping[str, int]]) -> str:
     """How many learners, part by part, as bars with their words: nothing rests on a shade, every name is text.
 
-    Examples
-    --------
     >>> bars({"Who <b>?": {"right at once": 3, "right later": 0, "not yet": 1, "not tried": 0}})[:84]
     '<div role="img" aria-label="Who &lt;b&gt;? right at once 3, right later 0, not yet 1'
     """
@@ -114,7 +104,7 @@ def danger_chart(comparison: Comparison) -> Chart:
     rows = sorted(comparison.rows, key=lambda row: row["danger2"] - row["danger1"])
     off, few = [row["danger2"] - row["danger1"] for row in rows], len(rows) <= MOST_ROWS
 
-    def draw(figure: Figure) -> None:
+    def draw(figure: Any) -> None:
         axes = figure.subplots()
         axes.barh(range(len(rows)), off, color=SECOND, edgecolor=INK, linewidth=0.6 * few, height=0.6 if few else 1.0)
         axes.axvline(0.0, color=INK, linewidth=1.0)
@@ -133,14 +123,12 @@ def danger_chart(comparison: Comparison) -> Chart:
 def share_chart(shares: Mapping[str, Share]) -> Chart:
     """A dot a share, a line for its 95 % interval.
 
-    Examples
-    --------
     >>> share_chart({"the nearest": Share(8, 10)})
     Picture: the nearest: 8 of 10: 80 % (49-94)
     """
     rows = [(words, share) for words, share in shares.items() if share.of]
 
-    def draw(figure: Figure) -> None:
+    def draw(figure: Any) -> None:
         axes, places = figure.subplots(), range(len(rows))
         low, high = np.transpose([share.interval for _, share in rows])
         axes.hlines(places, 100 * low, 100 * high, color=INK, linewidth=1.4)

@@ -165,17 +165,10 @@ def _cell(value: Any) -> str:
 def read_class(folder: str | os.PathLike[str], course: Course | str | os.PathLike[str]) -> ClassResults:
     """The answers of a class, judged again.
 
-    Parameters
-    ----------
-    folder : str or path
-        Holds one answer file (.json) for each learner. What else lies there is left alone; a file that is damaged, or
-        tries to be clever, is named and skipped.
-    course : path or Course
-        The file of the course, or the folder of your exercises; or its exercises under their title, such as
-        ``Course("00", [lesson_00.who_goes])`` for a lesson.
+    The folder holds one answer file (.json) for each learner. What else lies there is left alone; a file that is
+    damaged, or tries to be clever, is named and skipped. `course` is the file of the course, or the folder of your
+    exercises; or its exercises under their title, such as ``Course("00", [lesson_00.who_goes])`` for a lesson.
 
-    Examples
-    --------
     >>> import tempfile
     >>> from pressinglib.teach.lessons import lesson_00
     >>> from pressinglib.teach.answer_file import progress_of

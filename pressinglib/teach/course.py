@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from functools import partial
 from itertools import count
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from pressinglib import __version__
 from pressinglib.errors import BadInput, ExerciseFileError, as_items, as_text
@@ -38,8 +38,6 @@ Skipped = tuple[tuple[str, str], ...]  # names of files, and why they could not 
 class Course:
     """Exercises in their order, under a title; `skipped` names the files that are faulty, and why.
 
-    Examples
-    --------
     >>> from pressinglib.teach.lessons.lesson_00 import which_side, who_goes
     >>> Course("Tuesday", (who_goes, which_side))
     Tuesday: Who goes?; To which side?
@@ -129,8 +127,8 @@ class Workshop:
     def titles(self) -> dict[str, Path]:
         """The exercises that lie there, by title."""
         files = sorted(self.folder.glob("*.json")) if os.path.isdir(self.folder) else []
-        found = {_values(file).get("title"): file for file in files if not file.name.endswith(ENDING)}
-        return {title: file for title, file in found.items() if isinstance(title, str)}
+        found, _ = each_file(files, lambda file: (json.loads(file.read_text("utf-8"))["title"], file))
+        return {title: file for title, file in found if isinstance(title, str) and not file.name.endswith(ENDING)}
 
     def course(self) -> tuple[str, list[Path]]:
         """The title of the course and the files of its exercises in their order, as kept; at first all that lie there.
@@ -172,12 +170,3 @@ class Workshop:
         new = not path.exists()
         write(path)
         return Card(f"{'Saved' if new else 'Saved anew'} as {path}.")
-
-
-def _values(path: Path) -> dict[str, Any]:
-    """The values of a file as they stand, nothing believed; empty for what is none."""
-    try:
-        values = json.loads(path.read_text("utf-8"))
-    except (OSError, ValueError, RecursionError):
-        return {}
-    return values if isinstance(values, dict) else {}

@@ -33,8 +33,6 @@ TURNING, FURTHEST = 30, 18.0  # for another answer: as many pictures, the last s
 class Card:
     """Words under a heading, the same as text and in a notebook; whatever a name holds, it reaches HTML escaped.
 
-    Examples
-    --------
     >>> Card("9 goes.")
     Note: 9 goes.
     >>> "<b>9" in Card("<b>9</b> goes.")._repr_html_()
@@ -69,8 +67,6 @@ class Finding(NamedTuple):
 class Verdict(Card):
     """The answer's verdict: the reason in `words`.
 
-    Examples
-    --------
     >>> Verdict("9 is there first.", "right")
     Right: 9 is there first.
     """
@@ -102,6 +98,7 @@ class Form(NamedTuple):
 
     placed: tuple[str, ...] = ()  # numbers of those who are placed
     slider: tuple[float, float] | None = None
+    digits: int = 1  # behind the point of what is set on it
     options: tuple[str, ...] = ()  # to choose from
     team: str = ""  # whose numbers stand among the options: they can be picked in the picture
     gaps: Mapping[str, tuple[XY, XY]] = {}  # the options that are gaps, and between which places they lie
@@ -188,8 +185,6 @@ class Exercise:
     the kind of exercise, and goes by the rulebook; `look` is the first hint. `others` are pictures on which the same
     question has another answer: every second variant is near one of them. `note`: what a marker has to know of it.
 
-    Examples
-    --------
     >>> from pressinglib.teach.press_questions import WhoPresses
     >>> who = Exercise("Who goes?", "Name the presser.", Situation.line_up(ball_xy=(35, 10)), WhoPresses(), "The ball.")
     >>> who.check(...)

@@ -131,15 +131,8 @@ def _turned(worked: Exercise, player: Player, metres: float) -> Case | None:
 class Booklet:
     """Exercises to be solved on paper: a worked example for each kind of question, the exercises, all keys at the end.
 
-    Parameters
-    ----------
-    course : Course
-    paper : "A4" or "Letter"
-    grey : bool
-        Black and white, for a copier.
+    `paper`: "A4" or "Letter". `grey`: black and white, for a copier.
 
-    Examples
-    --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
     >>> len(Booklet(Course("Tuesday", (who_goes, which_side))).pages())
     5
@@ -199,7 +192,7 @@ def _put_exercise(pages: Pages, exercise: Exercise) -> None:
     pages.write(f"Your turn: {exercise.title}", HEADING_PT, serif=True)
     pages.write(exercise.asks, TYPE_PT)
     drawing = question_drawing(exercise)
-    pages.picture(drawing, QUESTION_CM, part=frame_of(exercise), legend=False, words=False)
+    pages.picture(drawing, QUESTION_CM, part=frame_of(exercise))
     pages.legend(drawing)
     pages.write("Your answer, and why", HEADING_PT, serif=True)
     pages.lines(min(LINES, int(pages.room_cm / RULE_CM)))
@@ -233,8 +226,6 @@ class Slide(NamedTuple):
 def slides_of(exercise: Exercise) -> tuple[Slide, Slide]:
     """The question, and the answer with the plan; so much of the pitch as fills the room of a picture.
 
-    Examples
-    --------
     >>> from pressinglib.teach.lessons.lesson_00 import who_goes
     >>> [slide.title for slide in slides_of(who_goes)]
     ['Who goes?', 'Who goes?']
@@ -250,14 +241,7 @@ def slides_of(exercise: Exercise) -> tuple[Slide, Slide]:
 def save_slides(slides: Sequence[Slide], path: str | os.PathLike[str]) -> Path:
     """Write slides that wait for you, as a PDF or as a page for the browser (.html).
 
-    The page needs no network: a click, the space bar or an arrow goes on.
-
-    Raises
-    ------
-    BadInput
-        For another ending, or no slide.
-    PressingError
-        If the folder cannot be written to.
+    The page needs no network: a click, the space bar or an arrow goes on. BadInput for another ending, or no slide.
     """
     if not slides:
         raise BadInput("slides", expected="at least one", got="none", todo="make them: slides_of(exercise)")

@@ -74,30 +74,12 @@ KINDS = {name: Kind(judge, **WORDS[name]) for name, judge in JUDGES.items()}
 
 def make_exercise(situation: Situation, title: str, task: str, kind: str, asked: Any = "", look: str = "",
                   rulebook: Rulebook | None = None) -> Exercise:
-    """An exercise that the engine can judge, and has tried to.
+    """An exercise that the engine can judge by the rulebook, and has tried to, on a picture such as `board.situation`.
 
-    Parameters
-    ----------
-    situation : Situation
-        The picture, such as `board.situation`.
-    title, task : str
-        A question, and what to do; at most 120 and 400 characters.
-    kind : str
-        One of `KINDS`.
-    asked : str or mapping
-        The numbers that the kind asks for, in its order: "8, 6".
-    look : str, optional
-        The first hint.
-    rulebook : Rulebook, optional
-        By which answers are judged.
+    `title` asks, `task` says what to do: at most 120 and 400 characters. `kind` is one of `KINDS`, `asked` the numbers
+    that it asks for, by their words or in their order: "8, 6". `look` is the first hint. BadInput says what is missing
+    or misspelt, or why no answer to it would be right, or none wrong.
 
-    Raises
-    ------
-    BadInput
-        Says what is missing or misspelt, or why no answer to it would be right, or none wrong.
-
-    Examples
-    --------
     >>> picture = Situation.line_up(ball_xy=(35, 10))
     >>> make_exercise(picture, "Who?", "Name the one who goes.", "who goes").check("9").outcome
     'right'
@@ -151,15 +133,8 @@ def kind_of(exercise: Exercise) -> str:
 def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
     """Save an exercise as a file to share; a file that is there is replaced as a whole or stays as it was.
 
-    Raises
-    ------
-    BadInput
-        If it cannot be kept: a rule of one's own, or a kind that only lessons have.
-    PressingError
-        If it cannot be written.
+    BadInput if it cannot be kept: a rule of one's own, or a kind that only lessons have.
 
-    Examples
-    --------
     >>> import tempfile
     >>> from pressinglib.field.scene_file import scene
     >>> exercise = make_exercise(scene("worked scene"), "Who?", "Name the one who goes.", "who goes")
@@ -173,13 +148,8 @@ def save_exercise(exercise: Exercise, path: str | os.PathLike[str]) -> Path:
 def load_exercise(path: str | os.PathLike[str]) -> Exercise:
     """The exercise in a file, to be judged with the file's settings.
 
-    Raises
-    ------
-    ExerciseFileError
-        Lists every fault with its place, or says why the file cannot be read.
+    An ExerciseFileError lists every fault with its place, or says why the file cannot be read.
 
-    Examples
-    --------
     >>> load_exercise("no such exercise.json")
     Traceback (most recent call last):
     pressinglib.errors.ExerciseFileError: exercise file no such exercise.json: got no such file. ...

@@ -148,25 +148,16 @@ def save_page(what: Any, path: str | Path, title: str = "", *, layers: Iterable[
     what : Situation, Plan, Board, Exercise, or a list of them
         A plan or a board brings its rulebook along.
     path : str or Path
-        Ends in .html. An old file is replaced only when the new one is complete.
-    title : str
-        Above everything; by default the first exercise's title, or what the first scene shows.
+        Ends in .html, else BadInput. An old file is replaced only when the new one is complete.
+    title, lesson : str
+        Above everything, by default the first exercise's; what the tries are filed under.
     layers : iterable of str
         What is shown of a plan; see `draw_plan`.
     carry_m : float
         How far each of theirs carries the ball, 0-8 m, a metre at a time: 4 m take about 550 plans and five seconds.
-    lesson : str
-        What the tries are filed under.
     progress : function of two numbers, optional
         Told how many plans of a scene are done, of how many.
 
-    Raises
-    ------
-    PressingError
-        For something that is neither, another ending, or a file that cannot be written.
-
-    Examples
-    --------
     >>> save_page([], "page.html")
     Traceback (most recent call last):
     pressinglib.errors.BadInput: page: expected scenes and exercises; got none. Give at least one.

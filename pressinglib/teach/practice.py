@@ -48,34 +48,15 @@ KEPT = 12.0, 70.0  # cm wide, dots an inch: of the picture that a notebook keeps
 @door_class
 @dataclass(frozen=True, repr=False)
 class Practice:
-    """A practice, always with the caution.
+    """A practice, always with the caution; BadInput if one of its texts is empty, or a page long.
 
-    Parameters
-    ----------
-    title : str
-    area, players, timing : str
-        "25 by 20 m, two small goals"; "4 against 3"; "45 s play, 90 s rest, six times".
-    points : tuple of str
-        Coaching points: what to look for.
-    easier, harder : str
-    rules : str
-        What counts.
-    steps, cues : tuple of str
-        How it goes, in its order; what to call.
-    situation : Situation, optional
-        How it starts, to be drawn; the teams are those who press and those who have the ball, or serve it.
-    marks : tuple of OwnMark
-        What is drawn on it: the area as a zone, cones and goals; runs as arrows, passes, dribbles, each with the number
-        of its step.
+    `area`, `players`, `timing`: "25 by 20 m, two small goals"; "4 against 3"; "45 s play, 90 s rest, six times".
+    `points` are what to look for, `rules` what counts, `steps` how it goes, `cues` what to call. The `situation` is how
+    it starts; its teams are those who press and those who have the ball, or serve it. `marks` are drawn on it: the area
+    as a zone, cones, goals; runs as arrows, passes, dribbles, each with the number of its step.
 
-    Raises
-    ------
-    BadInput
-        If one of the texts is empty, or a page long.
-
-    Examples
-    --------
-    >>> practice = Practice("Four against three", "25 by 20 m", "7", "45 s, six times", ("One goes.",), "15 m", "5 v 3")
+    >>> practice = Practice("Four against three", "25 by 20 m", "7", "45 s, six times", ("One goes.",), "15 m", "5 v 3",
+    ...                     started(4, 3))
     >>> print(practice)
     Four against three
     Area: 25 by 20 m
@@ -90,10 +71,10 @@ class Practice:
     points: tuple[str, ...]
     easier: str
     harder: str
+    situation: Situation
     rules: str = ""
     steps: tuple[str, ...] = ()
     cues: tuple[str, ...] = ()
-    situation: Situation | None = None
     marks: tuple[OwnMark, ...] = ()
 
     def __post_init__(self) -> None:
@@ -122,7 +103,7 @@ class Practice:
             x, y = (np.asarray(xy) - middle) * larger
             return float(x), float(y)
 
-        s = self.situation or started(1, 1)
+        s = self.situation
         s = replace(s, pitch=Pitch(), ball_xy=at(s.ball_xy), pressing=tuple(p.at(at(p.xy)) for p in s.pressing),
                     possession=tuple(p.at(at(p.xy)) for p in s.possession))
         marks = [replace(mark, points=tuple(map(at, mark.points))) for mark in self.marks]
@@ -149,7 +130,7 @@ class Practice:
     @property
     def _frame(self) -> tuple[np.ndarray, np.ndarray, float]:
         """Its middle, its size, and how much larger than it is it is drawn."""
-        s = self.situation or started(1, 1)
+        s = self.situation
         marked = [xy for mark in self.marks for xy in mark.points]
         places = [s.ball_xy, *(player.xy for player in (*s.pressing, *s.possession)), *marked]
         low, high = np.min(places, axis=0), np.max(places, axis=0)
@@ -161,17 +142,14 @@ class Practice:
     def _repr_html_(self) -> str:
         return Table(("For the grass", self.title), self.rows())._repr_html_()
 
-    def _repr_png_(self, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI) -> bytes | None:
-        if self.situation is None:
-            return None
+    def _repr_png_(self, width_cm: float = WIDTH_CM, dpi: float = SCREEN_DPI) -> bytes:
         return few_colours(picture_bytes(self.drawing, "png", width_cm, dpi, part=self.part))
 
     def pages(self, paper: str = "A4", grey: bool = False) -> Pages:
         """The picture, then the parts."""
         pages = Pages(self.title, paper, foot=FOOT, grey=grey)
-        if self.situation is not None:
-            pages.picture(self.drawing, PICTURE_CM, part=self.part, legend=False, words=False)
-            pages.legend(self.drawing)
+        pages.picture(self.drawing, PICTURE_CM, part=self.part)
+        pages.legend(self.drawing)
         pages.write("")
         several = [(name * (n == 0), line) for name, text in self.rows() for n, line in enumerate(text.split("\n"))]
         pages.rows(("For the grass", "common practice"), several, (1, 5), TYPE_PT)
@@ -181,7 +159,7 @@ class Practice:
         """Print it as a PDF; or keep it as a file (.json) to open and change it. A PressingError says what is wrong."""
         if Path(path).suffix.lower() == ".json":
             values = {"title": self.title, **{name: getattr(self, name) for name in HEADS}}
-            scene = SceneFile(self.situation or started(1, 1), "", "", self.marks).to_dict()
+            scene = SceneFile(self.situation, "", "", self.marks).to_dict()
             return PRACTICE.save({**values, "scene": {"version": SCENE.version, **scene}}, path)
         return printed(path, {".pdf": lambda: self.pages(paper, grey).bytes()})
 
@@ -195,8 +173,6 @@ PRACTICE = Format(PracticeFileError, 1, 200_000, made_of(
 def lesson_practice(number: str) -> Practice:
     """The practice of a lesson, "00" to "12".
 
-    Examples
-    --------
     >>> lesson_practice("00").title
     'Four against three'
     """
@@ -245,7 +221,7 @@ class PracticeCard(Form):
     def build(self) -> Display:
         """The picture, the words, the button."""
         self.lay(PAPER, {"PDF": lambda: _write(self, self.practice, ".pdf")})
-        shown = w.Image(value=self.practice._repr_png_() or b"", layout=w.Layout(max_width="100%", width="640px"))
+        shown = w.Image(value=self.practice._repr_png_(), layout=w.Layout(max_width="100%", width="640px"))
         keys = w.Box([*self.fields.values(), *self.buttons.values()])
         return Display([shown, w.HTML(self.practice._repr_html_()), keys, self.words])
 
@@ -270,7 +246,7 @@ class PracticeDesk(Form):
     def __init__(self, begin: Practice | str = "00", folder: str = FOLDER) -> None:
         self.shop = Workshop(folder)
         self.first = begin if isinstance(begin, Practice) else lesson_practice(begin)
-        self.board = Board(self.first.situation or started(4, 4), width_px=560, with_plan=False,
+        self.board = Board(self.first.situation, width_px=560, with_plan=False,
                            marks=self.first.marks, controls=("steps", "move", "draw", "view"))
         self.board.set_view(part=self.first.on_pitch)
         super().__init__({"We are": len(self.board.situation.pressing),
@@ -304,7 +280,7 @@ class PracticeDesk(Form):
 
     def _begin(self, title: str) -> object:
         practice = self.begins[title]()
-        self.board.show(practice.situation or self.board.situation, practice.marks)
+        self.board.show(practice.situation, practice.marks)
         self.board.set_view(part=practice.on_pitch)
         for head, words in _words_of(practice).items():
             self.fields[head].value = words

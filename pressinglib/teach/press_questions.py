@@ -100,8 +100,6 @@ class Race:
 
     Times are its own: flat out to where the carrier will be in half a second, without reaction and braking.
 
-    Examples
-    --------
     >>> from pressinglib.field.scene_file import scene
     >>> from pressinglib.roles.plan import plan_press
     >>> race = Race(plan_press(scene("worked scene")))

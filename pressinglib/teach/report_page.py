@@ -1,7 +1,5 @@
 """What was counted over a match as a page that a coach reads, with pictures, and as tables for a spreadsheet."""
 
-from __future__ import annotations
-
 import json
 import re
 from base64 import b64encode
@@ -39,8 +37,6 @@ PRICED, GAMES, UNITS = 10, 16, (100.0, 100.0, 100.0, 1.0, 1.0)  # pictures that 
 def filled(template: str, **parts: str) -> str:
     """The template with its parts, each under its name in capitals.
 
-    Examples
-    --------
     >>> "<b>" in filled("report.html", TITLE="", PARTS=tagged("p", "<b>What a team did</b>"))
     False
     """

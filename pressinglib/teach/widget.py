@@ -76,7 +76,7 @@ class TaskBoard(Board):
     @property
     def drawing(self) -> Drawing:
         """The picture and what was judged in it, with words that tell no answer: not who is nearest to the ball."""
-        drawn = (draw_situation(self.situation, labels=self.view.labels, judged=self.judged) if self.judged
+        drawn = (draw_situation(self.situation, labels=self.view, judged=self.judged) if self.judged
                  else super().drawing)
         return replace(drawn, words=f"{situation_title(self.situation)}.")
 
@@ -124,8 +124,6 @@ def said(act: Callable[[TryIt], Card]) -> Callable[[TryIt], Card]:
 class TryIt(Displayed):
     """An exercise as one block; the last line of a cell shows it. Its progress keeps what is checked.
 
-    Examples
-    --------
     >>> from pressinglib.teach.lessons.lesson_00 import place_the_cover, who_goes
     >>> task = TryIt(place_the_cover)
     >>> task
@@ -166,7 +164,7 @@ class TryIt(Displayed):
         self.typed = w.Text(placeholder="or type it here", continuous_update=False, description="Answer")
         self.typed.observe(lambda change: self.give(change["new"]), "value")
         self.options = Options(self.choose)
-        self.slider = w.FloatSlider(step=0.1, readout_format=".1f")
+        self.slider = w.FloatSlider()
         self.slider.observe(lambda change: self.give(f"{change['new']:g}"), "value")
         side = w.VBox([self.task, self.options, self.slider, self.typed, w.Box([*self.buttons.values()]), self.words])
         self.left = w.VBox([opened(self.board)])
@@ -234,6 +232,7 @@ class TryIt(Displayed):
         self.typed.value = self.answer_text
         if form.slider:
             (self.slider.min, self.slider.max), number = form.slider, self.exercise.meant(self.answer_text)
+            self.slider.step, self.slider.readout_format = 10.0**-form.digits, f".{form.digits}f"
             self.slider.value = self.slider.min if number is None else number
         self.filling = False
 

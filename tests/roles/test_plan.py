@@ -126,7 +126,7 @@ def test_table_and_dict_are_plain(name: str) -> None:
     assert set(d) >= {"state", "presser", "timing", "steer", "assignments", "lanes", "gaps", "take_over", "account",
                       "far_side_limit_m", "danger"}
     read = json.loads(json.dumps(d, allow_nan=False))
-    assert (read["account"], read["lanes"], read["presser"]) == (plan.account, plan.lanes, plan.presser)
+    assert (read["account"], read["lanes"], read["presser"]) == (plan.account, list(plan.lanes), plan.presser)
     assert [tuple(row["target_xy"]) for row in read["assignments"]] == [row["target_xy"] for row in plan.table()]
 
 
@@ -276,7 +276,7 @@ def test_what_is_shown_of_rules_is_what_differs_from_the_stock() -> None:
 def test_rows_are_plain_dicts_and_tables_and_frames() -> None:
     plan = plan_press(scene("worked scene"))
     for rows in (plan.table(), plan.lanes, plan.gaps, Settings.table()):
-        assert isinstance(rows, list) and all(type(row) is dict for row in rows)
-        assert list(rows.to_frame().columns) == list(rows[0]) and len(rows.to_frame()) == len(rows)
+        assert all(type(row) is dict for row in rows)
+        assert list(rows.to_frame().columns) == list(rows.head) and len(rows.to_frame()) == len(rows)
         assert rows._repr_html_().count("<tr>") == len(rows) + 1
     assert plan.table().to_frame()["number"].tolist() == list(plan.assignments)

@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from pressinglib import Rulebook, Situation
+from pressinglib import Plan, Rulebook, Situation
 from pressinglib.play.price import choices
-from pressinglib.show import advice
+from pressinglib.show import drawers
 from pressinglib.show.board import Board
 from pressinglib.show.marks import Token
 
@@ -18,8 +18,8 @@ FEW = 8  # games a choice
 
 @pytest.fixture(autouse=True)
 def soon(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(advice, "REST_S", 0.01)
-    monkeypatch.setattr(advice, "COPIES", FEW)
+    monkeypatch.setattr(drawers, "REST_S", 0.01)
+    monkeypatch.setattr(drawers, "COPIES", FEW)
 
 
 def played(board: Board, *acts: Any) -> str:
@@ -41,6 +41,15 @@ def test_a_rested_hand_is_told_how_sure_the_plan_is(worked: Situation) -> None:
     said = played(board, lambda: board.move("pressing", "9", (22, 0)))
     assert said == f"How sure? {board.plan.confidence().words}"
     assert played(board, lambda: board.choose("pressing", "9")) == said
+
+
+def test_a_picture_that_comes_back_is_not_asked_again(worked: Situation, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[Situation] = []
+    board, real = Board(worked), Plan.confidence
+    monkeypatch.setattr(Plan, "confidence", lambda plan: asked.append(plan.situation) or real(plan))
+    said = played(board, lambda: board.move("pressing", "9", (22, 0)))
+    assert played(board, lambda: board.draw_freehand("cone", [(0, 0)])) == said and asked == [board.situation]
+    assert played(board, lambda: board.steer_to("right")) and len(asked) == 2
 
 
 def test_a_hand_that_carries_is_not_kept_waiting(worked: Situation, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -12,10 +12,10 @@ import pytest
 from pressinglib import Pitch, Player, PressingError, Rulebook, Settings, Situation, plan_press
 from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
-from pressinglib.show.board_model import BALL
 from pressinglib.show.controls import BY_THE_RULES
 from pressinglib.show.drawing import draw_plan, draw_situation
-from pressinglib.show.svg_view import svg
+from pressinglib.show.primitives import svg
+from pressinglib.show.tokens import BALL
 
 
 @pytest.fixture
@@ -44,7 +44,7 @@ def shown(board: Board, team: str, words: str) -> tuple[float, float]:
 def test_a_new_board_shows_picture_plan_and_words(board: Board, worked: Situation) -> None:
     plan = plan_press(worked)
     assert board.panel.words.text.startswith(plan.words) and board.plan.words == plan.words
-    assert board.drawing == draw_plan(worked, plan, labels=board.view.labels)
+    assert board.drawing == draw_plan(worked, plan, labels=board.view)
     assert all(job.duty in board.panel.table.value for job in plan.assignments.values())
 
 
@@ -191,7 +191,7 @@ def test_small_type_is_at_least_eleven_dots_high(length_m: float, width_px: int)
 
 def test_a_task_keeps_its_answer_until_it_is_asked_for(worked: Situation) -> None:
     task = Board(worked, with_plan=False)
-    assert task.drawing == draw_situation(worked, labels=task.view.labels)
+    assert task.drawing == draw_situation(worked, labels=task.view)
     assert task.panel.words.text == draw_situation(worked).words
     assert task.panel.table.value == "" and task.panel["steer"].steer.disabled
     assert task.move("pressing", "8", (10, 0)) and task.plan.presser == "9"

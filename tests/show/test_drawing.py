@@ -78,7 +78,7 @@ def test_lanes_and_gaps_are_those_of_the_plan(worked: Situation, worked_plan: Pl
     drawing = draw_plan(worked, worked_plan, ALL)
     drawn = sorted(m.style for m in marks(drawing, Line, "lanes"))
     assert drawn == sorted(row["state"] for row in worked_plan.lanes)
-    gap = worked_plan.gaps[0]
+    gap = next(iter(worked_plan.gaps))
     assert f"{gap['width_m']:.1f} / {gap['limit_m']:.1f}" in [m.words for m in marks(drawing, Label, "gaps")]
 
 
@@ -143,7 +143,7 @@ def test_a_ball_at_the_feet_does_not_hide_the_number(worked: Situation) -> None:
                     if isinstance(m, Token) and (m.style, m.number) == (style, number))
 
     feet = shown(worked, "ball")
-    assert np.hypot(*np.subtract(feet, shown(worked, "possession", "5"))) == pytest.approx(1.75, abs=0.05)
+    assert np.hypot(*np.subtract(feet, shown(worked, "possession", "5"))) == pytest.approx(2.0, abs=0.05)
     assert shown(worked.with_ball((0, 0)), "ball") == (0.0, 0.0)
     assert shown(worked.mirrored(), "ball") == pytest.approx((feet[0], -feet[1]))
 

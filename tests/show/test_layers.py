@@ -147,19 +147,9 @@ def test_a_travelling_ball_arrives_with_the_runs(worked: Situation) -> None:
     assert 0 < dist(runs.at(0.2).ball_xy, worked.ball_xy) < 4.0
 
 
-def test_slots_go_through_picture_and_words(worked: Situation) -> None:
-    drawing = draw_plan(worked, plan_press(worked), labels=Labels("slots"))
-    tokens = {(m.style, m.number): m.words for m in drawing.marks if isinstance(m, Token)}
-    assert tokens["pressing", "9"] == "CF" and tokens["pressing", "1"] == "GK"
-    assert drawing.words.startswith("CF presses") and drawing.title.startswith("Their RCB")
+def test_shirts_can_be_without_numbers(worked: Situation) -> None:
     blank = draw_situation(worked, labels=Labels("none"))
     assert {m.words for m in blank.marks if isinstance(m, Token)} == {""}
-
-
-def test_two_of_one_slot_stay_apart(worked: Situation) -> None:
-    twins = tuple(replace(p, slot="centre-back") if p.number in ("4", "5") else p for p in worked.pressing)
-    named = Labels("slots").named(replace(worked, pressing=twins))
-    assert {"CB 4", "CB 5"} <= {p.number for p in named.pressing}
 
 
 def test_who_moved_leaves_a_ghost(worked: Situation) -> None:

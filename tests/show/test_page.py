@@ -147,7 +147,7 @@ def test_small_and_whole(tmp_path: Path) -> None:
     path = save_sections(tmp_path / "a.html", "A scene", [scene_section(WORKED)])
     assert path.stat().st_size < 247_000  # what a trial with a drawing script of its own took for such a scene
     for name in ("a.pdf", "a"):
-        with pytest.raises(PressingError, match="ends in .html"):
+        with pytest.raises(PressingError, match="one of .html"):
             save_sections(tmp_path / name, "", [])
     with pytest.raises(PressingError, match="carries the ball"):
         scene_section(WORKED, carry_m=20.0)

@@ -67,9 +67,9 @@ def test_a_sheet_says_all_that_the_plan_says(worked_plan: Plan) -> None:
 
 
 def test_a_sheet_in_yards_says_no_metres(worked_plan: Plan) -> None:
-    pages = sheet(worked_plan, labels=Labels("slots", "yards"))
+    pages = sheet(worked_plan, labels=Labels(unit="yards"))
     said = " ".join(text.get_text() for text in pages._figures[0].texts)
-    assert "yd" in said and "CF presses" in said and not re.search(r"\d m\b", said)
+    assert "yd" in said and "9 presses" in said and not re.search(r"\d m\b", said)
 
 
 def test_a_sheet_that_cannot_be_is_refused(worked_plan: Plan) -> None:

@@ -24,6 +24,7 @@ from pressinglib.show.export import (
     picture_bytes,
     save_picture,
 )
+from pressinglib.show.labels import Labels
 from pressinglib.show.style import TOKENS
 
 STARTS = {"png": b"\x89PNG", "svg": b"<?xml", "pdf": b"%PDF"}
@@ -45,7 +46,8 @@ def test_the_same_drawing_gives_the_same_bytes(worked: Situation, format: str) -
 def test_width_and_dots_are_as_asked(worked: Situation) -> None:
     image = Image.open(BytesIO(picture_bytes(draw_situation(worked), width_cm=10, dpi=127)))
     assert image.width == 500
-    tall = Image.open(BytesIO(picture_bytes(draw_situation(worked), width_cm=10, dpi=127, portrait=True)))
+    upright = draw_situation(worked, labels=Labels(upright=True))
+    tall = Image.open(BytesIO(picture_bytes(upright, width_cm=10, dpi=127)))
     assert tall.height > tall.width == 500
 
 

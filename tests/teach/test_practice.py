@@ -15,14 +15,14 @@ from pressinglib.errors import BadInput, PracticeFileError
 from pressinglib.field.scene_file import OwnMark
 from pressinglib.show.marks import Arrow, Label, Token
 from pressinglib.teach.handout import CAUTION
-from pressinglib.teach.practice import HEADS, PRACTICE, Practice, PracticeCard, PracticeDesk, lesson_practice
+from pressinglib.teach.practice import HEADS, PRACTICE, Practice, PracticeCard, PracticeDesk, lesson_practice, started
 from tests.teach.kept import kept
 from tests.teach.test_handout import LONG, off_the_page, words
 
 NUMBERS = [f"{n:02}" for n in range(13)]
 PRACTICE_00 = lesson_practice("00")
 PLAIN = Practice("Four against three", "25 by 20 m", "7", "45 s play, 90 s rest", ("One goes.", "One covers."),
-                 "15 m wide", "five against three")
+                 "15 m wide", "five against three", started(4, 3))
 
 
 @pytest.mark.parametrize("number", NUMBERS)
@@ -86,7 +86,7 @@ def test_long_and_odd_words_fit_and_are_no_markup(text: str) -> None:
 
 def test_a_practice_reads_as_text_and_needs_no_picture() -> None:
     assert repr(PLAIN).splitlines()[-1] == f"Caution: {CAUTION}"
-    assert PLAIN._repr_png_() is None and len(PLAIN.pages("Letter", grey=True)) == 1
+    assert len(PLAIN.pages("Letter", grey=True)) == 1
 
 
 @pytest.mark.parametrize("number", NUMBERS)

@@ -3,8 +3,6 @@
 All scenes are invented. Shapes and heights are common practice.
 """
 
-from __future__ import annotations
-
 from pressinglib import Plan, Rulebook, Settings, plan_press, scene
 from pressinglib.roles.settings import DUTIES, GUARD_FAR_SIDE
 from pressinglib.tables import Table
@@ -32,7 +30,7 @@ def _far_limit(plan: Plan) -> str:
 who_goes = ask("who_goes", drawn("full-back steps up"), WhoPresses())
 
 stays_out = ask("stays_out", scene("worked scene"), Choose, "player",
-    whose_job(lambda job: job.duty == DUTIES[GUARD_FAR_SIDE]), far=_far_limit)
+    whose_job(lambda job: job.duty == DUTIES[GUARD_FAR_SIDE]), far=_far_limit, names_players=False)
 
 which_side = ask("which_side", scene("build-up right"), SteerSide())
 

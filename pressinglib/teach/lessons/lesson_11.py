@@ -3,8 +3,6 @@
 All scenes are invented. Rules, scenes and the choice of measures are our own (grade D).
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from functools import cache
 from math import dist
@@ -77,7 +75,7 @@ def compared() -> Comparison:
 def _dearer(plan: Plan) -> Mapping[str, Finding]:
     """Each of a few scenes: whether sending the nearest leaves more danger than the stock rule."""
     return {row["picture"]: Finding(row["danger2"] > row["danger1"] + 0.001,
-                                    f"Danger {row['danger1']:.2f} by the stock rule, {row['danger2']:.2f} by yours.")
+                                    f"Danger: stock rule {row['danger1']:.2f}, the nearest {row['danger2']:.2f}.")
             for row in compared().rows if row["picture"] in COSTS}
 
 
@@ -106,7 +104,7 @@ def both_name(stand: Stand, number: str) -> Finding:
 
 
 reading = ask("reading", scene("behind the midfield"), Choose, "player", _by_distance,
-    far=lambda plan: f"The least distance is {_least_m(plan):.1f} m.", names_players=True)
+    far=lambda plan: f"The least distance is {_least_m(plan):.1f} m.")
 
 promise = ask("promise", scene("worked scene"), Choose, "promise", lambda plan: _promises(), turns=False)
 
