@@ -84,7 +84,7 @@ class Choose(ChooseOne):
     choices: Choices
     rule: str
     far: str | Callable[[Plan], str]
-    names_players: bool = False
+    names_players: bool = True
     turns: bool = True
 
     def hints(self, plan: Plan) -> tuple[str, str]:
@@ -101,8 +101,7 @@ def soonest(times: Mapping[str, float], words: Callable[[str], str]) -> dict[str
 
 def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -> Mapping[str, Finding]:
     """Choices of which one holds; what follows from the measure stands under that one alone."""
-    return {each: Finding(each == right, f"{measured} {so}".strip() if each == right else measured)
-            for each in options}
+    return {each: Finding(each == right, f"{measured} {so}".strip() if each == right else measured) for each in options}
 
 
 def whose_job(is_it: Callable[[Assignment], bool], *ours: str) -> Choices:
@@ -291,7 +290,7 @@ class SetNumber(Judge):
         return f"Too {self._too(value < self.limits(plan)[0])}", self.findings(plan, value)[0].words
 
     def form(self, plan: Plan) -> Form:
-        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)))
+        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)), digits=self.digits)
 
     def model(self, plan: Plan) -> float:
         """The good value, in full tenths where that is still inside."""

@@ -117,7 +117,7 @@ where_to_brake = ask("where_to_brake", drawn("winger at full pace"), SetNumber, 
     others=(drawn("winger jogs"), drawn("winger runs")))
 
 in_time = ask("in_time", drawn("pass to 2 played").moved("pressing", "11", (15, 14)), Choose, "answer", timings,
-    far=lambda plan: f"The first touch is taken after {touch_s(plan):.1f} s.", names_players=True,
+    far=lambda plan: f"The first touch is taken after {touch_s(plan):.1f} s.",
     others=tuple(drawn("pass to 2 just played").moved("pressing", "11", xy) for xy in ((24, 26), (25, 25))))
 
 how_far_off = ask("how_far_off", drawn("pass to 2 just played"), SetNumber, "m", how_far_band,

@@ -75,9 +75,9 @@ def to_the_ball(plan: Plan) -> str:
     return "From the ball: " + ", ".join(f"{n} {m:.0f} m" for n, m in away_m.items()) + ". Who is in front of it?"
 
 covers = ask("covers", scene("against a back three"), Choose, "player",
-    whose_job(lambda job: job.mark == "8", *NEAR_BY), far=off_him("8", NEAR_BY), names_players=True)
+    whose_job(lambda job: job.mark == "8", *NEAR_BY), far=off_him("8", NEAR_BY))
 
-no_cover = ask("no_cover", scene("worked scene"), Choose, "opponent", left_alone, far=passes, names_players=True,
+no_cover = ask("no_cover", scene("worked scene"), Choose, "opponent", left_alone, far=passes,
     others=(scene("low block"), scene("back five")))
 
 two_covers = ask("two_covers", placed(EASY_PASS, {"10": (18, 10), "11": (20, 15)}), PlacePlayers, ("10", "11"),
@@ -94,5 +94,5 @@ high_up = ask("high_up", drawn("two behind each other, high"), SetNumber, "m", c
 
 home = ask("home", drawn("two behind each other, home"), high_up.judge, others=(drawn("two behind each other, high"),))
 
-who_next = ask("who_next", BEATEN, Choose, "player", first_there, far=to_the_ball, names_players=True,
+who_next = ask("who_next", BEATEN, Choose, "player", first_there, far=to_the_ball,
     others=(placed(BEATEN, {"6": (1, -15), "8": (7, 2)}),))
