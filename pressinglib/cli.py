@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from pressinglib.data.common_tracking import read_common
-from pressinglib.data.coordinates import Coordinates
+from pressinglib.data.coordinates import Coordinates, many
 from pressinglib.data.long_table import read_long
 from pressinglib.data.match_folder import match_hash, open_match, save_match
 from pressinglib.data.match_plan import MatchPlan
@@ -181,7 +181,7 @@ def _find(args: Args) -> int:
     for place in plans_in(args.plans):
         frames, faults, players = (read_plans(place, table) for table in ("frames", "faults", "players"))
         found = find_moments(frames, faults, question, players)
-        _say(f"{f'{place.name}: ' if several else ''}{question.words}: {len(found)} moments")
+        _say(f"{f'{place.name}: ' if several else ''}{question.words}: {many(len(found), 'moment')}")
         for moment in found[: args.first]:
             _say(f"period {moment.period}, {moment.start_s:.2f} s, {moment.lasts_s:.2f} s long, {moment.pressing} "
                  f"presses, frame {moment.frame_id}" + (f", players {moment.players}" if moment.players else ""))
@@ -195,7 +195,7 @@ def _find(args: Args) -> int:
             for moment in found[: args.first]:
                 save_situation(plan.situation(moment.frame_id), args.scenes / f"frame_{moment.frame_id}.json",
                                title=plan.title(moment.frame_id), notes=question.words)
-            _say(f"{len(found[: args.first])} scenes are in {args.scenes}")
+            _say(f"kept in {args.scenes}: {many(len(found[: args.first]), 'scene')}")
     return CLEAN
 
 

@@ -33,8 +33,7 @@ class Checker:
     """Looks over the values of a document and notes every fault with its place: one hides no other.
 
     >>> check = Checker()
-    >>> check.at("players").at(3).at("number").text(9, 1, 8)
-    False
+    >>> text(1, 8)(check.at("players").at(3).at("number"), 9)
     >>> check.at("ball").keys({"x": 1, "colour": "red"}, {"x", "y"})
     False
     >>> check.faults
@@ -92,10 +91,6 @@ class Checker:
         self.expect(fits, f"a list of {least}-{most} {what}", got)
         return [(self.at(place), item) for place, item in enumerate(value)] if fits else []
 
-    def text(self, value: Any, least: int, most: int, lines: bool = False) -> bool:
-        """Whether it is a printable text of this length, not only blanks; with line breaks if these are allowed."""
-        return self.make(as_text, value, "", least, most, lines) is not None
-
     def make(self, maker: Callable[..., Made], *given: Any, named: bool = False, **values: Any) -> Made | None:
         """What is made of the values, else its complaint at this place; `named`: with the thing's own name."""
         try:
@@ -118,9 +113,9 @@ def that(holds: Callable[[Any], bool], expected: str) -> Kind:
 any_text = that(lambda value: isinstance(value, str), "a text")
 
 
-def text(least: int, most: int) -> Kind:
-    """A printable text of this length."""
-    return lambda check, value: value if check.text(value, least, most) else None
+def text(least: int, most: int, lines: bool = False) -> Kind:
+    """A printable text of this length, not only blanks; with line breaks if these are allowed."""
+    return lambda check, value: check.make(as_text, value, "", least, most, lines)
 
 
 def several(kind: Kind, least: int, most: int, what: str) -> Kind:

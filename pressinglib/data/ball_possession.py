@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from pressinglib.data.tracking import Bools, Floats, Ints, Tracking, gaps
-from pressinglib.field.formations import KNOWN, formation_slots
+from pressinglib.field.formations import KNOWN
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import OUTFIELD
 from pressinglib.field.zonal_block import lined_up_xy
@@ -177,13 +177,13 @@ def fitted_formation(xy: Floats) -> tuple[str, tuple[str, ...]]:
     from scipy.optimize import linear_sum_assignment
 
     best = (np.inf, "", np.empty(0, int))
-    for name in KNOWN:
-        block = lined_up_xy(formation_slots(name)[1:], (0.0, 0.0), Pitch())
+    for name, slots in KNOWN.items():
+        block = lined_up_xy(slots, (0.0, 0.0), Pitch())
         cost = ((_centred(xy)[:, None] - _centred(np.asarray(block))) ** 2).sum(-1)
         rows, spots = linear_sum_assignment(cost)
         total = round(float(cost[rows, spots].sum()), 9)
         best = min(best, (total, name, spots), key=lambda found: found[0])
-    return best[1], tuple(formation_slots(best[1])[1:][k] for k in best[2])
+    return best[1], tuple(KNOWN[best[1]][k] for k in best[2])
 
 
 def _centred(xy: Floats) -> Floats:

@@ -86,17 +86,18 @@ class Report:
             self.notes.append(words)
 
     def __repr__(self) -> str:
-        head = f"{self.file}: {_many(len(self.problems), 'problem')}" if self.problems else f"{self.file}: no problem"
+        head = f"{self.file}: {many(len(self.problems), 'problem')}" if self.problems else f"{self.file}: no problem"
         if self.skipped:
-            head += f", {_many(len(self.skipped), 'frame')} skipped"
+            head += f", {many(len(self.skipped), 'frame')} skipped"
         rows = [*map(str, self.problems[:SHOWN])]
         if len(self.problems) > SHOWN:
-            rows.append(f"... and {_many(len(self.problems) - SHOWN, 'more problem')}")
+            rows.append(f"... and {many(len(self.problems) - SHOWN, 'more problem')}")
         rows += [*self.notes, *(f"{n} {words}" for words, n in self.counts.items() if n)]
         return "\n  ".join([head, *rows])
 
 
-def _many(n: int, word: str) -> str:
+def many(n: int, word: str) -> str:
+    """So many of a thing."""
     return f"{n} {word}" if n == 1 else f"{n} {word}s"
 
 

@@ -222,22 +222,25 @@ class MatchPlan:
 
     def frames_of(self, chunk: Chunk, side: Side, rows: Ints) -> Frames:
         """The pictures of some moments in or near a chunk, in all of which `side` presses."""
-        time, phase = self.match.time_s, chunk.phase
-        first = max(int(np.searchsorted(time, time[chunk.start] - MARGIN_S)), phase.start)
-        last = min(int(np.searchsorted(time, time[chunk.stop - 1] + MARGIN_S)) + 1, phase.stop)
-        part = self.match.part(first, last, phase.home_slots, phase.away_slots)
+        near, phase = self._near(chunk), chunk.phase
+        first = max(near.start, phase.start)
+        part = self.match.part(first, min(near.stop, phase.stop), phase.home_slots, phase.away_slots)
         return part.frames(side, rows - first, self.whose.carrier[rows], self.whose.receiver[rows])
 
     def only(self, chunk: Chunk) -> MatchPlan:
         """The plan of one chunk by itself, with no more of the match than its pictures need."""
-        time, phase = self.match.time_s, chunk.phase
-        near = slice(*np.searchsorted(time, (time[chunk.start] - MARGIN_S, time[chunk.stop - 1] + MARGIN_S)) + (0, 1))
-        start, stop, _ = near.indices(len(time))
-        match = self.match.part(start, stop, self.match.home.slots, self.match.away.slots)
+        near, phase = self._near(chunk), chunk.phase
+        match = self.match.part(near.start, near.stop, self.match.home.slots, self.match.away.slots)
         whose = Possession(*(getattr(self.whose, f.name)[near] for f in fields(Possession)))
-        own = replace(phase, start=max(phase.start - start, 0), stop=min(phase.stop, stop) - start)
-        alone = Chunk(chunk.number, own, chunk.start - start, chunk.stop - start)
-        return replace(self, match=match, whose=whose, rows=self.rows_of(chunk) - start, chunks=(alone,))
+        own = replace(phase, start=max(phase.start - near.start, 0), stop=min(phase.stop, near.stop) - near.start)
+        alone = Chunk(chunk.number, own, chunk.start - near.start, chunk.stop - near.start)
+        return replace(self, match=match, whose=whose, rows=self.rows_of(chunk) - near.start, chunks=(alone,))
+
+    def _near(self, chunk: Chunk) -> slice:
+        """The moments that the pictures of a chunk need."""
+        time = self.match.time_s
+        first, last = np.searchsorted(time, (time[chunk.start] - MARGIN_S, time[chunk.stop - 1] + MARGIN_S)).tolist()
+        return slice(first, min(last + 1, len(time)))
 
     def situation(self, frame_id: int) -> Situation:
         """The picture of one frame, as the side that presses sees it; BadInput if nobody has the ball in it."""

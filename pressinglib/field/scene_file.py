@@ -34,7 +34,7 @@ from pressinglib.errors import BadInput, SceneFileError, as_a, as_items, as_know
 from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import XY, Player, plain
 from pressinglib.field.situation import TEAM_SIZE, TEAMS, Situation
-from pressinglib.files import Checker, Format, Values, several
+from pressinglib.files import Checker, Format, Values, several, text
 
 TEXT_LENGTH = {"title": 200, "notes": 5000}
 BALL_KEYS = ("ball_xy", "ball_velocity", "ball_height_m", "restart")
@@ -193,7 +193,7 @@ def _scene(check: Checker, values: Any) -> SceneFile | None:
     if not isinstance(values, dict):
         return None
     for key, longest in TEXT_LENGTH.items():
-        check.at(key).text(values.get(key, ""), 0, longest, lines=True)
+        text(0, longest, lines=True)(check.at(key), values.get(key, ""))
     size, place = values.get("pitch", {}), check.at("pitch")
     pitch = (place.make(Pitch, **size) if place.keys(size, (), PITCH_KEYS) else None) or Pitch()
     blank = partial(replace, Situation(pitch, (SOMEONE,), (SOMEONE,), CENTRE))  # so that the rest can be looked at

@@ -8,15 +8,14 @@ come. Places form a grid of cells: x and y hold the middles of columns and rows,
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from pressinglib.errors import above_zero, as_known, not_negative
+from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import Pitch
-from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import offside_line_m
@@ -185,10 +184,11 @@ def total_pressure(situation: Situation, model: str = "arrival", running: Runnin
     as_known(model, ("arrival", "oval"), "model of pressure")
     pressed = situation.receiver or situation.on_ball
     place = situation.ball_xy if pressed is None else situation.player("possession", pressed).xy
-    pressers = [player.xy for player in situation.pressing]
+    frames = Frames.of([situation])
     if model == "oval":
-        return float(total_oval(pressers, place, situation.pitch.own_goal_xy))
-    return float(least_arrival(pressers, _arrays(situation.pressing)[1], place, _law(running, situation.pressing)))
+        return float(total_oval(frames.pressing_xy[0], place, situation.pitch.own_goal_xy))
+    law = running.of(frames.pressing_top_mps[0])
+    return float(least_arrival(frames.pressing_xy[0], frames.pressing_velocity[0], place, law))
 
 
 def control_at(places_xy: ArrayLike, own_xy: ArrayLike, own_velocity: ArrayLike, opponent_xy: ArrayLike,
@@ -225,20 +225,10 @@ def control_field(situation: Situation, step_m: float = 1.0, running: Running = 
     """
     x, y = grid(situation.pitch, step_m)
     places = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
-    line, free = offside_line_m(situation) - 1e-9, situation.restart in FREE_OF_OFFSIDE
-    onside = [player for player in situation.possession
-              if free or player.number == situation.on_ball or player.xy[0] >= line]
-    share = control_at(places, *_arrays(situation.pressing), *_arrays(onside), situation.ball_xy,
-                       _law(running, situation.pressing), _law(running, onside))
+    f, free = Frames.of([situation]), situation.restart in FREE_OF_OFFSIDE
+    onside = (f.possession_xy[0, :, 0] >= offside_line_m(situation) - 1e-9) | free
+    onside |= np.array(f.possession_numbers) == situation.on_ball
+    theirs = np.where(onside[:, None], f.possession_xy[0], np.nan)
+    share = control_at(places, f.pressing_xy[0], f.pressing_velocity[0], theirs, f.possession_velocity[0],
+                       situation.ball_xy, running.of(f.pressing_top_mps[0]), running.of(f.possession_top_mps[0]))
     return ControlField(x, y, share.reshape(len(y), len(x)))
-
-
-def _arrays(players: Sequence[Player]) -> tuple[Array, Array]:
-    """Places and velocities, (players, 2) each, also of nobody."""
-    places, paces = ([getattr(player, name) for player in players] for name in ("xy", "velocity"))
-    return np.reshape(places, (-1, 2)), np.reshape(paces, (-1, 2))
-
-
-def _law(running: Running, players: Sequence[Player]) -> Running:
-    """With the top speeds that are known."""
-    return running.of([np.nan if player.top_speed_mps is None else player.top_speed_mps for player in players])

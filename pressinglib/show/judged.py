@@ -14,14 +14,14 @@ import numpy as np
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import DRAG_PER_M
 from pressinglib.physics.motion import RUNNING
-from pressinglib.show.labels import LabelPlacement, around
+from pressinglib.show.labels import LabelPlacement, around, text_half
 from pressinglib.show.layers import places_on, words_at
 from pressinglib.show.marks import XY, Area, Arrow, Line, Mark, Points, arc, length_of, place_along, sector, trimmed
-from pressinglib.show.style import TOKEN_M
+from pressinglib.show.style import LABEL_M, TOKEN_M
 from pressinglib.show.tokens import BALL
 
 STYLES = {True: ("judged right", "\N{CHECK MARK} "), False: ("judged wrong", "\N{BALLOT X} ")}
-SHORT_M, LEVEL = 0.5, 0.4  # a shorter line is no line to write on; one that rises less runs level
+SHORT_M, LEVEL, CLEAR_M = 0.5, 0.4, 0.6  # a shorter line is none to write beside; one that rises less runs level
 ROUND_M = (2 * TOKEN_M, 4.0, 6.0, 8.0, 11.0)  # where there is no room on it
 
 
@@ -68,17 +68,18 @@ def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Ma
         line = trimmed(seen.points, TOKEN_M * (seen.kind == "run"), TOKEN_M) if seen.time_s else seen.points
         marks.append(kind("judged", style, line))
         if seen.words:
-            marks.append(words_at("judged", style, f"{sign}{seen.words}", _beside(seen.points), placement))
+            words = f"{sign}{seen.words}"
+            marks.append(words_at("judged", style, words, _beside(seen.points, text_half(words, LABEL_M)), placement))
     return marks
 
 
-def _beside(points: Points) -> np.ndarray:
-    """On a line, or beside one that runs level and would strike them out; else round its ends: words cover nobody."""
-    on = [places_on(points)] if dist(points[0], points[-1]) > SHORT_M else []
-    if on and abs(points[-1][1] - points[0][1]) < LEVEL * abs(points[-1][0] - points[0][0]):
-        on = [on[0][7:], on[0][:7]]
+def _beside(points: Points, half: XY) -> np.ndarray:
+    """Beside a line, which would strike words of that size out; else round its ends, so that they cover nobody."""
+    x, y = np.abs(np.subtract(points[-1], points[0]))
+    off = (0.0, half[1] + CLEAR_M) if y < LEVEL * x else (half[0] + CLEAR_M, 0.0)
+    on = [places_on(points)[:7]] if max(x, y) > SHORT_M else []
     ends = (around(xy, metres, level=True) for metres in ROUND_M for xy in (points[0], points[-1]))
-    return np.concatenate([*on, *ends])
+    return np.concatenate([*(side for line in on for side in (line + off, line - off)), *ends])
 
 
 def played(situation: Situation, judged: Iterable[Judged], time_s: float) -> Situation:

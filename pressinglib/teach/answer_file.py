@@ -138,7 +138,7 @@ class Progress:
         try:
             with _alone(made_folder(self.folder)):
                 path, before = self._found()
-                if [one.answer for one in self._at(exercise, before)][-1:] != [value]:
+                if [one.answer for one in self.tries_at(exercise)][-1:] != [value]:
                     one = Try(self.lesson or "-", exercise.title, value, verdict.outcome)
                     save_answers(replace(before, tries=(*before.tries, one)[-MOST_TRIES:]), path)
         except PressingError as error:
@@ -157,10 +157,7 @@ class Progress:
 
     def tries_at(self, exercise: Exercise) -> list[Try]:
         """Those at one exercise of this lesson."""
-        return self._at(exercise, self._found()[1])
-
-    def _at(self, exercise: Exercise, answers: AnswerFile) -> list[Try]:
-        return [one for one in answers.tries if one[:2] == (self.lesson or "-", exercise.title)]
+        return [one for one in self.tries if one[:2] == (self.lesson or "-", exercise.title)]
 
     def _found(self) -> tuple[Path, AnswerFile]:
         """The learner's file and what it holds; a new one where there is none yet."""

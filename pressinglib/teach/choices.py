@@ -84,7 +84,7 @@ class Choose(ChooseOne):
     choices: Choices
     rule: str
     far: str | Callable[[Plan], str]
-    names_players: bool = False
+    names_players: bool = True
     turns: bool = True
 
     def hints(self, plan: Plan) -> tuple[str, str]:
@@ -101,8 +101,7 @@ def soonest(times: Mapping[str, float], words: Callable[[str], str]) -> dict[str
 
 def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -> Mapping[str, Finding]:
     """Choices of which one holds; what follows from the measure stands under that one alone."""
-    return {each: Finding(each == right, f"{measured} {so}".strip() if each == right else measured)
-            for each in options}
+    return {each: Finding(each == right, f"{measured} {so}".strip() if each == right else measured) for each in options}
 
 
 def whose_job(is_it: Callable[[Assignment], bool], *ours: str) -> Choices:
@@ -250,7 +249,7 @@ class SetNumber(Judge):
     Its `unit` is "m", "s", "degrees" or a word for what is counted; `band` makes of a plan what does the job. What
     happens with `too_little` and `too_much` is a whole sentence each; `rule` is the second hint. `names_players`: the
     question is about certain numbers, and variants keep the formation. `slider` has the ends of the one on which it
-    can be set; `moved` says what the number does to the picture.
+    can be set; `moved` says what the number does to the picture, and `seen` is drawn of it.
     """
 
     unit: str
@@ -261,6 +260,7 @@ class SetNumber(Judge):
     names_players: bool = True
     slider: tuple[float, float] | None = None
     moved: Callable[[Situation, float], Situation] | None = None
+    seen: Callable[[Plan, Situation], Iterable[Finding]] = lambda plan, moved: ()
 
     def read(self, answer: Any, plan: Plan) -> float:
         return number_of(answer, self.unit)
@@ -274,8 +274,10 @@ class SetNumber(Judge):
         """Inside the band, or how far outside and what comes of it."""
         (low, high), value, said = self.limits(plan), round(value, self.digits), self.written
         off = max(low - value, value - high)
+        seen = (found._replace(words="", holds=bool(found.holds or off <= 0))
+                for found in self.seen(plan, self.shown(plan.situation, value)))
         return [Finding(off <= 0, f"{said(value)} is {said(off)} too {self._too(value < low)}" if off > 0 else
-                        f"Anything from {said(low)} to {said(high)} is right.")]
+                        f"Anything from {said(low)} to {said(high)} is right."), *seen]
 
     def _too(self, low: bool) -> str:
         return f"little. {self.too_little}" if low else f"much. {self.too_much}"
@@ -288,7 +290,7 @@ class SetNumber(Judge):
         return f"Too {self._too(value < self.limits(plan)[0])}", self.findings(plan, value)[0].words
 
     def form(self, plan: Plan) -> Form:
-        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)))
+        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)), digits=self.digits)
 
     def model(self, plan: Plan) -> float:
         """The good value, in full tenths where that is still inside."""

@@ -144,8 +144,7 @@ def tucks_in(stand: Stand, number: str, man: str, at_least_m: float) -> Finding:
     """He does not stand wide beside his man: so many metres nearer to the middle."""
     (x, y), (_, wide) = stand.own(number), stand.opponent(man)
     inside_m, inside = round(abs(wide) - abs(y), 1), copysign(max(abs(wide) - at_least_m, 0.0), wide)
-    words = f"{number} has tucked in {inside_m:.1f} m from their {man}" if inside_m >= 0 else \
-        f"{number} is {-inside_m:.1f} m wider than their {man}"
+    words = f"{number} is {abs(inside_m):.1f} m {'further in' if inside_m >= 0 else 'wider'} than their {man}"
     return _within(inside_m >= at_least_m, words, f": {at_least_m:.1f} m at least, or the middle is empty",
                    Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), f"{at_least_m:.0f} m inside {man}"))
 

@@ -21,6 +21,7 @@ from pressinglib.show.board import Board
 from pressinglib.show.sequence_board import SequenceBoard
 """
 SEQUENCE = "SequenceBoard(simulate(scene('worked scene'), [Pass('4', at_s=0.5), Pass('2', at_s=2.0)], duration_s=3.0))"
+FILM = SEQUENCE.replace("at_s=0.5", "at_s=0.0")[:-1] + ", width_px=540)"  # an event at its very start
 DRAWING = "Board(scene('worked scene'), controls=('steps', 'draw'))"
 NEW_VIEW = """() => { const notebook = jupyterapp.shell.currentWidget.content
   notebook.activeCellIndex = 1; return jupyterapp.commands.execute('notebook:create-output-view') }"""
@@ -67,6 +68,21 @@ def test_a_sequence_is_played_wound_and_taken_up_anew(board: OpenBoard, page: An
     board.press("Undo")
     expect(events).to_have_text(told, use_inner_text=True, timeout=SOON_MS)
     assert page.failures == []
+
+
+@pytest.mark.parametrize("board", [FILM], indirect=True)
+def test_a_film_is_seen_as_a_whole_and_no_mark_lies_on_another(board: OpenBoard, page: Any) -> None:
+    """Limits of our own: 560 px on a screen of 720, and every mark inside the bar."""
+    from playwright.sync_api import expect
+
+    board.box.locator(".pressing-bar input").focus()
+    page.keyboard.press("End")
+    expect(board.words).to_contain_text("3.0 s.", timeout=SOON_MS)
+    whole, bar = board.box.bounding_box(), board.box.locator(".pressing-bar").bounding_box()
+    marks = [mark.bounding_box() for mark in board.box.locator(".pressing-bar-marks button").all()]
+    ends = [end for box in marks for end in (box["x"], box["x"] + box["width"])]
+    ends = [bar["x"], *ends, bar["x"] + bar["width"]]
+    assert len(marks) > 1 and ends == sorted(ends) and whole["height"] <= 560
 
 
 @pytest.mark.parametrize("board", [DRAWING], indirect=True)

@@ -43,6 +43,11 @@ def test_the_same_seed_gives_the_same_games_and_another_one_others(found: Any) -
     again, other = (choices(scene("build-up left"), copies=GAMES, seed=seed) for seed in (0, 1))
     np.testing.assert_array_equal(found.values, again.values)
     assert not np.array_equal(found.values, other.values)
+    frames = mismeasured(scene("build-up left"), GAMES, 0.5)  # in the same pictures too
+    one, same, luck = (PlayOut(frames, [stand], seed).end() for seed in (0, 0, 1))
+    np.testing.assert_array_equal(one, same)
+    assert not np.array_equal(one, luck)
+    assert not np.array_equal(frames.pressing_xy, mismeasured(scene("build-up left"), GAMES, 0.5, seed=1).pressing_xy)
 
 
 def test_left_and_right_are_alike(found: Any) -> None:
@@ -90,11 +95,12 @@ def test_players_run_by_the_published_law() -> None:
                                accelerate_then_cruise((0, 0), (0, 0), to, 5.0, 7.5), atol=1e-9)
 
 
-def test_nobody_teleports() -> None:
+def test_nobody_teleports_and_each_step_has_luck_of_its_own() -> None:
     games = PlayOut(mismeasured(scene("worked scene"), 100, 0.5, seed=1), [to_the_ball], 1)
     for k in range(80):
-        before = games.own, games.opp, games.ball
+        before, luck = (games.own, games.opp, games.ball), getattr(games, "chance", None)
         games.step(k)
+        assert not np.array_equal(games.chance, luck)
         for was, now, most in zip(before, (games.own, games.opp, games.ball), (0.9, 0.9, 3.0), strict=True):
             assert np.hypot(*np.moveaxis(now - was, -1, 0)).max() < most
 

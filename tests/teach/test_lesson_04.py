@@ -63,7 +63,7 @@ def test_the_same_picture_is_covered_loosely_high_up_and_tightly_before_the_box(
     for exercise, band in ((lesson.high_up, high), (lesson.home, home)):
         assert exercise.plan.assignments["6"].duty == "guard the straight way out"
         for metres in (band.low + 0.1, band.best, band.high - 0.1):
-            kinds = [f.kind for f in find_faults(lesson.behind_him(exercise.situation, metres))]
+            kinds = [f.kind for f in find_faults(exercise.judge.shown(exercise.situation, metres))]
             assert not {"flat cover", "cover on the wrong side"} & set(kinds)
     places = [{p.number: p.xy[1] for p in e.situation.players("pressing")} for e in (lesson.high_up, lesson.home)]
     assert places[0] == places[1]
@@ -98,3 +98,9 @@ def test_six_takes_over_and_nine_is_nearest_behind_the_ball() -> None:
     assert min(lesson.BEHIND, key=lambda n: dist(plan.situation.player("pressing", n).xy, ball)) == "9"
     assert plan.situation.player("pressing", "9").xy[0] > ball[0]
     assert "only chases" in lesson.who_next.check("9").words
+
+
+def test_a_number_that_is_set_is_drawn_as_it_is_judged() -> None:
+    """Too far off he loses the race that is drawn; in the band and nearer he wins it, whatever else is said of it."""
+    shown = {metres: [holds for holds, _ in lesson.how_near.check(metres).judged] for metres in (2.0, 6.0, 9.0)}
+    assert shown == {2.0: [True, True], 6.0: [True, True], 9.0: [False, False]}

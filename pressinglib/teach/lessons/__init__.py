@@ -1,10 +1,7 @@
 """The lessons: one file each, with its scenes and exercises; the notebooks show them. Each is loaded when asked for."""
 
-from importlib import import_module
-from types import ModuleType
+from pkgutil import iter_modules
 
+import lazy_loader
 
-def __getattr__(name: str) -> ModuleType:
-    if name.startswith("lesson_"):
-        return import_module(f"{__name__}.{name}")
-    raise AttributeError(name)
+__getattr__, __dir__, __all__ = lazy_loader.attach(__name__, [one.name for one in iter_modules(__path__)])

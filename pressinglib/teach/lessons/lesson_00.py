@@ -30,7 +30,7 @@ def _far_limit(plan: Plan) -> str:
 who_goes = ask("who_goes", drawn("full-back steps up"), WhoPresses())
 
 stays_out = ask("stays_out", scene("worked scene"), Choose, "player",
-    whose_job(lambda job: job.duty == DUTIES[GUARD_FAR_SIDE]), far=_far_limit)
+    whose_job(lambda job: job.duty == DUTIES[GUARD_FAR_SIDE]), far=_far_limit, names_players=False)
 
 which_side = ask("which_side", scene("build-up right"), SteerSide())
 

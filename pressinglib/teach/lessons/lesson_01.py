@@ -84,13 +84,13 @@ def all_zones() -> Picture:
     return picture(plan_press(scene("full-back on the ball")), ("zones",))
 
 whose_ball = ask("whose_ball", drawn("loose ball"), Choose, "player",
-    lambda plan: first_at(plan, plan.situation.ball_xy), names_players=True,
-    far=lambda plan: f"{_first(plan, plan.situation.ball_xy, 3)}.")
+    lambda plan: first_at(plan, plan.situation.ball_xy), far=lambda plan: f"{_first(plan, plan.situation.ball_xy, 3)}.")
 
 whose_man = ask("whose_man", drawn("runner between two"), Choose, "player",
-    lambda plan: first_at(plan, _ahead(plan.situation)), far=_run_in_numbers, names_players=True)
+    lambda plan: first_at(plan, _ahead(plan.situation)), far=_run_in_numbers)
 
 how_far = ask("how_far", drawn("not shifted"), SetNumber, "m", shift_band, slider=(0.0, 30.0), moved=line_shifted,
+    seen=lambda plan, s: [denies("2", "11")(Stand(plan, s)), guards_far_side("3", "7")(Stand(plan, s))],
     others=(line_shifted(drawn("not shifted"), 7.0), line_shifted(drawn("not shifted"), -5.0)))
 
 ten_to_b = ask("ten_to_b", drawn("switched from 3 to 5"), SetNumber, "m", ten_band, slider=(0.0, 25.0),

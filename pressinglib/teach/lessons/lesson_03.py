@@ -76,13 +76,14 @@ other_side = ask("other_side", scene("back five"), SteerSide())
 
 what_angle = ask("what_angle", scene("against a back three"), SetNumber, "degrees", angles_that_hide,
     moved=lambda situation, angle_deg: placed(situation, {"10": end_at(situation, angle_deg)}),
+    seen=lambda plan, situation: [hides("10", SQUARE_MAN)(Stand(plan, situation))],
     others=(placed(scene("against a back three"), {}, {"4": (22, 4), "8": (24, 16)}),
             placed(scene("against a back three"), {}, {"4": (20, 8), "8": (24, 20)})))
 
-who_is_hidden = ask("who_is_hidden", drawn("9 has arrived"), Choose, "opponent", in_shadow, names_players=True)
+who_is_hidden = ask("who_is_hidden", drawn("9 has arrived"), Choose, "opponent", in_shadow)
 
 end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")),
     places=lambda plan: {"10": end_at(plan.situation, 74.0)})
 
 near_goal = ask("near_goal", drawn("in front of the box"), Choose, "run", run_choices,
-    far=lambda plan: f"{_to_goal(plan)}.")
+    far=lambda plan: f"{_to_goal(plan)}.", names_players=False)

@@ -9,9 +9,10 @@ from math import dist
 from pressinglib import Plan, Player, Situation, scene
 from pressinglib.roles.balance import cover_distance_m
 from pressinglib.roles.presser import way_times
-from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber, asks_of, drawn, placed, towards
+from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber, Stand, asks_of
 from pressinglib.teach.choices import off_him, soonest, whose_job
 from pressinglib.teach.criteria import denies, leaves_ball
+from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_04.md")
 NEAR_BY = ("6", "8", "9", "11")  # those who could go to their 8
@@ -57,16 +58,6 @@ def cover_band(plan: Plan) -> Band:
     return Band(distance_m - ABOUT_M, distance_m, distance_m + ABOUT_M)
 
 
-def behind_him(situation: Situation, metres: float) -> Situation:
-    """6 so far behind 10, on the line to our goal."""
-    presser = situation.player("pressing", "10").xy
-    return situation.moved("pressing", "6", towards(presser, situation.pitch.own_goal_xy, metres))
-
-
-def off_their_six(situation: Situation, metres: float) -> Situation:
-    """10 so far from their 6, on the line to our goal."""
-    man = situation.player("possession", "6").xy
-    return situation.moved("pressing", "10", towards(man, situation.pitch.own_goal_xy, metres))
 
 
 def first_there(plan: Plan) -> dict[str, Finding]:
@@ -84,21 +75,24 @@ def to_the_ball(plan: Plan) -> str:
     return "From the ball: " + ", ".join(f"{n} {m:.0f} m" for n, m in away_m.items()) + ". Who is in front of it?"
 
 covers = ask("covers", scene("against a back three"), Choose, "player",
-    whose_job(lambda job: job.mark == "8", *NEAR_BY), far=off_him("8", NEAR_BY), names_players=True)
+    whose_job(lambda job: job.mark == "8", *NEAR_BY), far=off_him("8", NEAR_BY))
 
-no_cover = ask("no_cover", scene("worked scene"), Choose, "opponent", left_alone, far=passes, names_players=True,
+no_cover = ask("no_cover", scene("worked scene"), Choose, "opponent", left_alone, far=passes,
     others=(scene("low block"), scene("back five")))
 
 two_covers = ask("two_covers", placed(EASY_PASS, {"10": (18, 10), "11": (20, 15)}), PlacePlayers, ("10", "11"),
     (denies("10", "6"), denies("11", "2"), leaves_ball("11")))
 
-how_near = ask("how_near", EASY_PASS, SetNumber, "m", off_their_6, moved=off_their_six,
+how_near = ask("how_near", EASY_PASS, SetNumber, "m", off_their_6,
+    moved=lambda s, m: placed(s, {"10": towards(s.player("possession", "6").xy, s.pitch.own_goal_xy, m)}),
+    seen=lambda plan, s: [denies("10", "6")(Stand(plan, s))],
     others=(EASY_PASS.moved("possession", "6", (29, 7)), EASY_PASS.moved("possession", "6", (14, -5))))
 
 high_up = ask("high_up", drawn("two behind each other, high"), SetNumber, "m", cover_band, slider=(0.0, 16.0),
-    moved=behind_him, others=(drawn("two behind each other, home"),))
+    moved=lambda s, m: placed(s, {"6": towards(s.player("pressing", "10").xy, s.pitch.own_goal_xy, m)}),
+    others=(drawn("two behind each other, home"),))
 
 home = ask("home", drawn("two behind each other, home"), high_up.judge, others=(drawn("two behind each other, high"),))
 
-who_next = ask("who_next", BEATEN, Choose, "player", first_there, far=to_the_ball, names_players=True,
+who_next = ask("who_next", BEATEN, Choose, "player", first_there, far=to_the_ball,
     others=(placed(BEATEN, {"6": (1, -15), "8": (7, 2)}),))

@@ -24,15 +24,6 @@ SLOW_MPS = 6.0  # of a slow line; the usual 7.8 m/s are the rulebook's (D)
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
 
 
-def offside_men(plan: Plan) -> dict[str, Finding]:
-    """Each opponent in front, whether he is past the second-last of ours, the ball and the halfway line."""
-    s = plan.situation
-    line = offside_line_m(s)
-    front = sorted(s.possession, key=lambda p: p.xy[0])[:5]
-    return {p.number: Finding(line > p.xy[0], f"Their {p.number} is {_past(line - p.xy[0])}.", seen=offside_seen(s))
-            for p in front}
-
-
 def _level_with_5(stand: Stand) -> XY:
     """As high as 5, as far out as 2 stood at first."""
     return stand.own("5")[0] + 0.5, stand.plan.situation.player("pressing", "2").xy[1]
@@ -42,12 +33,15 @@ def _level_with_5(stand: Stand) -> XY:
 def catches(stand: Stand, man: str) -> Finding:
     """An opponent is in an offside position, as ours stand."""
     past_m = offside_line_m(stand.situation) - stand.opponent(man)[0]
-    return Finding(past_m > 0, f"Their {man} is {_past(past_m)}.", seen=offside_seen(stand.situation))
-
-
-def _past(past_m: float) -> str:
     where = f"{abs(past_m):.1f} m {'past' if past_m > 0 else 'short of'}" if past_m else "level with"
-    return f"{where} the offside line: {'an offside position' if past_m > 0 else 'onside'}"
+    words = f"Their {man} is {where} the offside line: {'an offside position' if past_m > 0 else 'onside'}."
+    return Finding(past_m > 0, words, seen=offside_seen(stand.situation))
+
+
+def offside_men(plan: Plan) -> dict[str, Finding]:
+    """Each opponent in front, whether he is past the second-last of ours, the ball and the halfway line."""
+    front = sorted(plan.situation.possession, key=lambda p: p.xy[0])[:5]
+    return {p.number: catches(p.number)(Stand(plan, plan.situation)) for p in front}
 
 
 def first_at_the_ball(plan: Plan) -> dict[str, Finding]:
@@ -96,19 +90,17 @@ back_pass = ask("back_pass", drawn("played back"), HoldStepDrop(),
 offside = ask("offside", drawn("hanging behind"), Choose, "opponent in front", offside_men,
     far=lambda plan: f"The offside line is {offside_line_m(plan.situation) + plan.situation.pitch.length_m / 2:.0f} m "
                      "from your goal line.",
-    names_players=True, others=(placed(drawn("hanging behind"), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
+    others=(placed(drawn("hanging behind"), {"2": (-6, -15)}, {"9": (-8.5, 3), "11": (-4, -24)}),))
 
 mend = ask("mend", drawn("hanging behind"), PlacePlayers, ("2",),
     (in_line(*BACK_FOUR), catches("9"), near("2", _level_with_5, 8.0, "the right back's spot")),
     places=lambda plan: {"2": _level_with_5(Stand(plan, plan.situation))})
 
 over_top = ask("over_top", drawn("open ball"), Choose, "choice", first_at_the_ball,
-    far=lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.",
-    names_players=True)
+    far=lambda plan: f"The runner has it after {race_s(plan.situation, plan.rulebook.settings)[RUNNER]:.1f} s.")
 
 slow_line = ask("slow_line", slow(drawn("covered ball")), Choose, "choice", first_at_the_ball,
-    far=lambda plan: f"The line needs {race_s(plan.situation, plan.rulebook.settings)[LINE]:.1f} s.",
-    names_players=True)
+    far=lambda plan: f"The line needs {race_s(plan.situation, plan.rulebook.settings)[LINE]:.1f} s.")
 
 keeper_height = ask("keeper_height", drawn("open ball"), PlacePlayers, ("1",),
     (sweeps("1"), stays_home("1"), no_fault("keeper too high"),

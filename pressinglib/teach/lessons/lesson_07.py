@@ -122,25 +122,25 @@ def on_inside_line(stand: Stand, number: str) -> Finding:
 
 
 beaten = ask("beaten", late_press(2.6).situations[-1], Choose, "answer", past_half("yes", "no"), far=gone_past,
-    others=(scene("worked scene"),))
+    others=(scene("worked scene"),), names_players=False)
 
 who_goes = ask("who_goes", drawn("through midfield"), WhoPresses())
 
-runs_back = ask("runs_back", drawn("through midfield"), Choose, "player", who_is_beaten, names_players=True)
+runs_back = ask("runs_back", drawn("through midfield"), Choose, "player", who_is_beaten)
 
 run_home = ask("run_home", drawn("through midfield"), PlacePlayers, ("11",),
     (gets_goal_side("11"), on_inside_line("11")), places=lambda plan: {"11": end_of_run(plan, "11")})
 
-which_side = ask("which_side", drawn("through midfield"), Choose, "side", to_which_side, far=crowd)
+which_side = ask("which_side", drawn("through midfield"), Choose, "side", to_which_side, far=crowd, names_players=False)
 
 how_long = ask("how_long", drawn("through midfield"), SetNumber, "s", stopped, names_players=False, slider=(0.0, 8.0),
     others=(placed(drawn("through midfield"), {"6": (8, 22), "8": (5, -16)}),
             placed(drawn("through midfield"), {"6": (3, 13)})))
 
-full_back = ask("full_back", scene("press broken"), Choose, "answer", go_or_stay, far=both_times, names_players=True,
+full_back = ask("full_back", scene("press broken"), Choose, "answer", go_or_stay, far=both_times,
     others=(drawn("winger back"),))
 
-and_now = ask("and_now", drawn("winger back"), Choose, "answer", go_or_stay, far=both_times, names_players=True,
+and_now = ask("and_now", drawn("winger back"), Choose, "answer", go_or_stay, far=both_times,
     others=(scene("press broken"),))
 
 def both_rules() -> Table:

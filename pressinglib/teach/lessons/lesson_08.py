@@ -115,28 +115,26 @@ def _comes(plan: Plan) -> str:
     return f"{plan.presser} is there in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, steering {plan.steer}."
 
 
-to_spare = ask("to_spare", duel("4-4-2", "3+2"), Choose, "number", spare_men, far=_counted)
+to_spare = ask("to_spare", duel("4-4-2", "3+2"), Choose, "number", spare_men, far=_counted, names_players=False)
 
-short = ask("short", duel("4-4-2", "3+2"), Choose, "number", men_short, far=_counted)
+short = ask("short", duel("4-4-2", "3+2"), Choose, "number", men_short, far=_counted, names_players=False)
 
-who_keeps_four = ask("who_keeps_four", duel("4-4-2", "3+2"), Choose, "word", what_keeps_out, far=_comes,
-    names_players=True)
+who_keeps_four = ask("who_keeps_four", duel("4-4-2", "3+2"), Choose, "word", what_keeps_out, far=_comes)
 
-way_out = ask("way_out", duel("3-5-2", "3+2"), Choose, "opponent", left_over, names_players=True)
+way_out = ask("way_out", duel("3-5-2", "3+2"), Choose, "opponent", left_over)
 
 wing_back = ask("wing_back", duel("3-5-2", "3+2"), PlacePlayers, ("3",), (denies("3", "2"), goal_side("3", "2")),
     places=_wing_back_spot)
 
 best_shape = ask("best_shape", duel("4-4-2", "2+3"), Choose, "shape", best_against("2+3"), far=open_at_best("2+3"),
-    names_players=True, others=(duel("4-4-2", "2+3", (16.0, 22.0)), duel("4-4-2", "2+3", (16.0, -22.0))))
+    others=(duel("4-4-2", "2+3", (16.0, 22.0)), duel("4-4-2", "2+3", (16.0, -22.0))))
 
 winger_takes = ask("winger_takes", duel("4-3-3", "2+3"), Choose, "opponent",
     of_theirs(lambda own, word: own is not None and own.number == "11"),
-    far=lambda plan: f"11 is there in {plan.assignments['11'].arrival_s:.1f} s.", names_players=True)
+    far=lambda plan: f"11 is there in {plan.assignments['11'].arrival_s:.1f} s.")
 
 in_the_middle = ask("in_the_middle", duel("4-4-2", "3+2", MIDDLE), Choose, "shape", best_against("3+2"),
-    far=open_at_best("3+2"), names_players=True,
-    others=(duel("4-4-2", "3+2", (16.0, 22.0)), duel("4-4-2", "3+2", (16.0, -22.0))))
+    far=open_at_best("3+2"), others=(duel("4-4-2", "3+2", (16.0, 22.0)), duel("4-4-2", "3+2", (16.0, -22.0))))
 
 
 def account() -> Table:

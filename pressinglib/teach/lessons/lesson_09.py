@@ -152,23 +152,23 @@ def between(plan: Plan) -> dict[str, XY]:
 
 
 trigger_or_not = ask("trigger_or_not", drawn("their 6 faces his goal"), Choose, "answer", go_or_wait, far=behind_him,
-    others=(drawn("their 6 faces his goal").moved("pressing", "10", (16.5, 1)),))
+    others=(drawn("their 6 faces his goal").moved("pressing", "10", (16.5, 1)),), names_players=False)
 
 which_trigger = ask("which_trigger", drawn("square and slow"), Choose, "trigger", named, far=slower,
     others=(pass_on_its_way(scene("worked scene"), "2", 2.0, USUAL_PASS_MPS),
-            pass_on_its_way(scene("worked scene"), "1", 2.0, USUAL_PASS_MPS)))
+            pass_on_its_way(scene("worked scene"), "1", 2.0, USUAL_PASS_MPS)), names_players=False)
 
-what_it_costs = ask("what_it_costs", scene("worked scene"), Choose, "way", more_often, turns=False, names_players=True,
+what_it_costs = ask("what_it_costs", scene("worked scene"), Choose, "way", more_often, turns=False,
     far="{right} of the {all} do.")
 
 set_the_trap = ask("set_the_trap", BAIT, PlacePlayers, ("11",), (looks_free("11", "2"), denies("11", "2")),
     places=between)
 
 when_to_start = ask("when_to_start", BAIT.moved("pressing", "11", (22, 23.5)), Choose, "moment", starts,
-    far=lambda plan: f"Pass and first touch take {touch_s(plan, '2'):.1f} s.", names_players=True,
+    far=lambda plan: f"Pass and first touch take {touch_s(plan, '2'):.1f} s.",
     others=tuple(BAIT.moved("pressing", "11", xy) for xy in ((16, 20), (14, 18))))
 
 still_on = ask("still_on", ball_just_lost(3.0).situations[-1], Choose, "answer", past_half("back", "go on"),
-    far=gone_past, others=(scene("wingers high"),))
+    far=gone_past, others=(scene("wingers high"),), names_players=False)
 
 on_or_back = ask("on_or_back", scene("wingers high"), still_on.judge, others=(scene("their corner"),))

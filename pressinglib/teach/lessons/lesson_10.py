@@ -73,7 +73,7 @@ def _to_mark(plan: Plan) -> dict[str, Finding]:
 
 
 mark_three = ask("mark_three", _three(*MARKED), Choose, "player", _to_mark, far=off_him("6", MARKED),
-    names_players=True, others=(_three("10", "6", "8"), _three("8", "10", "6")))
+    others=(_three("10", "6", "8"), _three("8", "10", "6")))
 
 
 @cache

@@ -104,7 +104,7 @@ def both_name(stand: Stand, number: str) -> Finding:
 
 
 reading = ask("reading", scene("behind the midfield"), Choose, "player", _by_distance,
-    far=lambda plan: f"The least distance is {_least_m(plan):.1f} m.", names_players=True)
+    far=lambda plan: f"The least distance is {_least_m(plan):.1f} m.")
 
 promise = ask("promise", scene("worked scene"), Choose, "promise", lambda plan: _promises(), turns=False)
 

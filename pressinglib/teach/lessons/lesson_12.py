@@ -7,7 +7,7 @@ that presses attacks to the right, velocities worked out, rounded, numbers inste
 """
 
 from collections.abc import Callable, Mapping
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 import numpy as np
@@ -22,10 +22,10 @@ from pressinglib.teach.choices import Band, one_holds
 from pressinglib.teach.criteria import goal_side, guards_far_side, leaves_ball
 from pressinglib.teach.explanation import asks_of
 
-ask = asks_of("lesson_12.md")
 PACKAGED = Path(__file__).parents[2] / "_notebooks"
 MATCH = (PACKAGED if PACKAGED.is_dir() else Path(__file__).parents[3] / "notebooks") / "data" / "dfl-open"
 ANYONE = Rulebook().with_settings(pressers="anyone")  # in real matches the back line goes as well
+ask = partial(asks_of("lesson_12.md"), rulebook=ANYONE)
 # As the lesson counts them, half a second before the ball comes, or once a second.
 PLANNED, NAMED, NEAREST, MISSING = Share(8920, 15000), Share(51, 62), Share(48, 62), Share(106, 710)
 NEARER = {"pressure": 63, "cover": 49, "balance": 64, "back line": 60}  # of 100
@@ -110,7 +110,7 @@ def _near(best: float, off: float) -> Callable[[Plan], Band]:
 def _of_100(name: str, share: Share, off: float) -> Exercise:
     """A share to be guessed, as so many of 100 moments."""
     return ask(name, _frame(36864), SetNumber, "moments", _near(100 * share.hits / share.of, off),
-               names_players=False, slider=(0.0, 100.0), rulebook=ANYONE)
+               names_players=False, slider=(0.0, 100.0))
 
 
 def _beside_nearest(plan: Plan) -> Mapping[str, Finding]:
@@ -129,24 +129,23 @@ def _not_nearer(plan: Plan) -> dict[str, Finding]:
 
 planned = _of_100("planned", PLANNED, GUESSED)
 
-going = ask("going", _frame(36864), WhoPresses(), rulebook=ANYONE)
+going = ask("going", _frame(36864), WhoPresses())
 
-how_often = ask("how_often", _frame(36864), Choose, "answer", _beside_nearest, turns=False,
-    rulebook=ANYONE)
+how_often = ask("how_often", _frame(36864), Choose, "answer", _beside_nearest, turns=False)
 
 how_sure = ask("how_sure", _frame(36864), SetNumber, "points", _near(100 * float(np.ptp(NAMED.interval)), ROUGHLY),
-    names_players=False, rulebook=ANYONE)
+    names_players=False)
 
 fault = ask("fault", _frame(27886),
     NameFault("gap open with a man in it", ("no pressure on the ball", "two press one ball", "block too long",
                                             "far side too narrow")),
-    others=(_frame(24896),), rulebook=ANYONE)
+    others=(_frame(24896),))
 
 how_missing = _of_100("how_missing", MISSING, ROUGHLY + 1.0)
 
-gaps = ask("gaps", _frame(18360), MarkGaps(), rulebook=ANYONE)
+gaps = ask("gaps", _frame(18360), MarkGaps())
 
 far_side = ask("far_side", _frame(24896), PlacePlayers, ("27",),
-    (guards_far_side("27", "40"), goal_side("27", "40"), leaves_ball("27")), rulebook=ANYONE)
+    (guards_far_side("27", "40"), goal_side("27", "40"), leaves_ball("27")))
 
-not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer, turns=False, rulebook=ANYONE)
+not_nearer = ask("not_nearer", _frame(24896), Choose, "role", _not_nearer, turns=False)
