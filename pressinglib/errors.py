@@ -37,6 +37,10 @@ class PressingError(Exception):
         self.what, self.expected, self.got, self.todo = what, expected, got, todo
         super().__init__(self._sentence())
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """What another process is told: the sentence."""
+        return PressingError, (str(self),)
+
     def _render_traceback_(self) -> list[str]:
         """What a notebook shows: the sentence, and no lines of code, which a coach cannot use."""
         return [str(self)]

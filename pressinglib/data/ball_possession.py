@@ -115,7 +115,7 @@ class Phase:
     away_slots: tuple[str, ...]
 
 
-def find_phases(match: Tracking) -> tuple[Phase, ...]:
+def find_phases(match: Tracking, whose: Possession | None = None) -> tuple[Phase, ...]:
     """Cut a match at its periods and substitutions, and read who keeps goal and what each side plays.
 
     The goalkeeper is the player who is on average nearest to the goal line of his side. The others are laid over the
@@ -123,12 +123,12 @@ def find_phases(match: Tracking) -> tuple[Phase, ...]:
     the nearest formation gives the slots. Mean places are taken while the other side has the ball, else over the whole
     phase. Within one phase a team may change its shape, which this does not see (grade D). Slots that are known stay.
     """
-    whose, phases = possession(match).team, []
-    known = any(slot != OUTFIELD for team in (match.home, match.away) for slot in team.slots)
+    team, phases = (whose or possession(match)).team, []
+    known = any(slot != OUTFIELD for side in (match.home, match.away) for slot in side.slots)
     for start, stop in pairwise(_cuts(match)):
         (home, home_slots), (away, away_slots) = (
-            ("as given", team.slots) if known else _fitted(team.xy[start:stop], turn, whose[start:stop] == -turn)
-            for team, turn in ((match.home, 1.0), (match.away, -1.0)))
+            ("as given", side.slots) if known else _fitted(side.xy[start:stop], turn, team[start:stop] == -turn)
+            for side, turn in ((match.home, 1.0), (match.away, -1.0)))
         phases.append(Phase(start, stop, int(match.period[start]), home, away, home_slots, away_slots))
     return tuple(phases)
 

@@ -142,7 +142,8 @@ class MatchPlan:
         Where no slot is known, they are those of the best-fitting formation of each phase. At most `per_second` moments
         a second are planned, all if it is left out; to look for faults takes about twice as long as the plans.
         """
-        whose, chunks = possession(match), _chunks(find_phases(match), rows_at_once)
+        whose = possession(match)
+        chunks = _chunks(find_phases(match, whose), rows_at_once)
         planned = whose.planned & _enough(match) & _sampled(match, per_second)
         parts = (chunk.start + np.flatnonzero(planned[chunk.start : chunk.stop]) for chunk in chunks)
         rows = np.concatenate([np.empty(0, int), *parts])

@@ -165,11 +165,8 @@ def plan_season(matches: Sequence[str | Path], to: str | Path, settings: Sequenc
 def plan_one(match: str, to: str, settings: Sequence[str], rules: Sequence[str], per_second: float | None,
              with_faults: bool, skip_failing: bool = False) -> str:
     """A match read, planned and written by a worker; says how it went."""
-    try:
-        plan = MatchPlan.of(open_match(match), rulebook_of(settings, rules), per_second, with_faults)
-        missed = left_out(plan_match(plan, to, skip_failing=skip_failing))
-    except PressingError as error:
-        return str(error)
+    plan = MatchPlan.of(open_match(match), rulebook_of(settings, rules), per_second, with_faults)
+    missed = left_out(plan_match(plan, to, skip_failing=skip_failing))
     return f"{PLANNED}, {len(missed)} frames left out: {missed[0]}" if missed else PLANNED
 
 
@@ -184,32 +181,26 @@ def plan_together(pool: Executor, plan: MatchPlan, words: tuple[Sequence[str], S
     jobs = {pool.submit(_plan_part, plain.only(chunk), *map(tuple, words), folder, kind, skip_failing): sizes[chunk]
             for chunk in sorted(sizes, key=lambda chunk: -sizes[chunk])}
     for job in as_completed(jobs):
-        wrong, done = _said(job), done + jobs[job]
-        if wrong:
-            raise PressingError(wrong)
+        if job.exception() is not None:
+            raise PressingError(_said(job))
+        done += jobs[job]
         progress(done, len(plan.rows))
 
 
-def _plan_part(part: MatchPlan, settings: tuple[str, ...], rules: tuple[str, ...], *where: Any) -> str:
-    """One chunk planned and written by a worker; says what was wrong."""
-    try:
-        write_chunk(replace(part, rulebook=_rulebook(settings, rules)), *where)
-    except PressingError as error:
-        return str(error)
-    return ""
+def _plan_part(part: MatchPlan, settings: tuple[str, ...], rules: tuple[str, ...], *where: Any) -> None:
+    """One chunk planned and written by a worker."""
+    write_chunk(replace(part, rulebook=_rulebook(settings, rules)), *where)
 
 
 _rulebook = cache(rulebook_of)  # an own file is run once by a worker
 
 
-def _said(job: Future[str]) -> str:
+def _said(job: Future[Any]) -> str:
     """What a worker said, or what became of it."""
-    try:
-        return job.result()
-    except BrokenExecutor:
-        return LOST
-    except Exception as error:
-        return f"{type(error).__name__}: {error}"
+    if (error := job.exception()) is None:
+        return str(job.result())
+    words = str(error) if isinstance(error, PressingError) else f"{type(error).__name__}: {error}"
+    return LOST if isinstance(error, BrokenExecutor) else words
 
 
 def _ready() -> None:

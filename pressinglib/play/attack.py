@@ -76,7 +76,7 @@ FREE_THROWS = (1, 2)  # throw-in and goal kick: no offside (Law 11)
 
 def play_pass(now: GameState, action: Pass, s: Settings, chance: np.random.Generator | None) -> bool:
     """The ball leaves for its receiver; False where there is nobody to pass to."""
-    him = look_up(now, s) if action.to is None else now.opponent(action.to)
+    him = look_up(now, s) if action.to is None else now.theirs.index(action.to)
     if him in (NOBODY, now.carrier):
         return False
     offside = now.winner < 0 and now.restart not in FREE_THROWS and bool(now.opp[him, 0] < _offside_x(now) - 1e-9)
@@ -85,7 +85,7 @@ def play_pass(now: GameState, action: Pass, s: Settings, chance: np.random.Gener
     _let_go(now)
     now.receiver = him
     if offside:
-        now.say("offside", f"Their {now.foe(him)} is offside: your ball.", theirs=[him])
+        now.say("offside", f"Their {now.theirs[him]} is offside: your ball.", theirs=[him])
     return True
 
 
@@ -123,14 +123,14 @@ def _offside_x(now: GameState) -> float:
 
 
 def _say_pass(now: GameState, him: int, action: Pass, pressed: bool) -> None:
-    travel, foe = now.flight, now.foe(him)
+    travel, foe = now.flight, now.theirs[him]
     if now.winner >= 0:
-        now.say("pass played", f"{now.name(now.winner)} gives the ball away to their {foe}.", [now.winner], [him])
+        now.say("pass played", f"{now.ours[now.winner]} gives the ball away to their {foe}.", [now.winner], [him])
         return
     back = travel.aim[0] > travel.start[0] + BACK_M
     forced = "back" if back else "long" if travel.kind == "lofted" and travel.length_m >= LONG_M else ""
     kind, how = (f"pass forced {forced}", f": {forced}, under pressure") if pressed and forced else ("pass played", "")
-    now.say(kind, f"Their {now.foe(now.carrier)} passes to their {foe}{how}.", theirs=[now.carrier, him])
+    now.say(kind, f"Their {now.theirs[now.carrier]} passes to their {foe}{how}.", theirs=[now.carrier, him])
 
 
 def heavy_touch(now: GameState, action: Touch) -> None:
@@ -141,7 +141,7 @@ def heavy_touch(now: GameState, action: Touch) -> None:
     if action.angle_deg is not None or not runs:
         way = now.goal - now.opp[k] if np.isnan(angle) else turned(np.array([1.0, 0.0]), angle)
     now.travel = touched(now.time_s, now.ball, unit(way), action.by_m)
-    now.say("heavy touch", f"The ball gets away from their {now.foe(k)}.", theirs=[k])
+    now.say("heavy touch", f"The ball gets away from their {now.theirs[k]}.", theirs=[k])
     _let_go(now)
 
 
@@ -152,7 +152,7 @@ def start_dribble(now: GameState, action: Dribble) -> None:
     to = ray if action.to_xy is None else np.array(action.to_xy)
     now.dribble_xy, now.dribble_mps = now.pitch.inside(to, 0.5), action.speed_mps
     now.face(now.carrier, to - now.opp[now.carrier])
-    now.say("dribble", f"Their {now.foe(now.carrier)} runs with the ball.", theirs=[now.carrier])
+    now.say("dribble", f"Their {now.theirs[now.carrier]} runs with the ball.", theirs=[now.carrier])
 
 
 def received(now: GameState, catch: Catch, s: Settings) -> None:
@@ -162,22 +162,22 @@ def received(now: GameState, catch: Catch, s: Settings) -> None:
     if catch.ours:
         now.winner = catch.who
         kind, meant, what = ("ball won", [], "is first to the loose ball") if him < 0 else (
-            "pass intercepted", [him], f"cuts out the pass to their {now.foe(him)}")
-        now.say(kind, f"{now.name(catch.who)} {what}.", [catch.who], meant, catch.at_s)
+            "pass intercepted", [him], f"cuts out the pass to their {now.theirs[him]}")
+        now.say(kind, f"{now.ours[catch.who]} {what}.", [catch.who], meant, catch.at_s)
         return
     now.carrier, now.control_until_s, now.dribble_xy = catch.who, catch.at_s + s.control_time_s, None
     now.at_feet(catch.xy, AT_FEET_M)
     if norm(catch.xy - now.opp[catch.who]) > PASSER_M:  # within a long step he has run on
         now.carry_ball()
     now.face(catch.who, travel.start - now.opp[catch.who])
-    now.say("pass received", f"Their {now.foe(catch.who)} has the ball.", theirs=[catch.who], at_s=catch.at_s)
+    now.say("pass received", f"Their {now.theirs[catch.who]} has the ball.", theirs=[catch.who], at_s=catch.at_s)
 
 
 def dispossessed(now: GameState, who: int, how: str) -> None:
     """One of us takes the ball off the carrier."""
     him = now.carrier
     now.winner, now.carrier, now.dribble_xy = who, NOBODY, None
-    now.say("ball won", f"{now.name(who)} {how} their {now.foe(him)}.", [who], [him])
+    now.say("ball won", f"{now.ours[who]} {how} their {now.theirs[him]}.", [who], [him])
 
 
 def _let_go(now: GameState) -> None:

@@ -17,6 +17,7 @@ from pressinglib.play.defence import Defence, stride
 from pressinglib.play.game_state import OVER, GameState
 from pressinglib.play.tactics import Orders
 from pressinglib.roles.decisions import Decisions
+from pressinglib.roles.measures import to_ball_s
 from pressinglib.roles.picture import Bools, Floats, Picture, norm
 from pressinglib.roles.presser import broken
 from pressinglib.roles.rulebook import Rulebook
@@ -51,11 +52,9 @@ class EventDetector:
             if not broken(p)[0] and _on_him(now):
                 now.say("recovered", "Enough of you are goal-side again, and the ball is pressed.")
                 self.press_broken = False
-        elif broken(p)[0] and p.state[0] == OPEN_PLAY:
-            first_s = np.where(p.outfield, p.own_arrival(p.origin[:, None]), np.inf).min()
-            if first_s > p.settings.covered_s:
-                now.say("press broken", "The ball is past half of you: run back; the nearest goal-side player goes.")
-                self.press_broken = True
+        elif broken(p)[0] and p.state[0] == OPEN_PLAY and to_ball_s(p).min() > p.settings.covered_s:
+            now.say("press broken", "The ball is past half of you: run back; the nearest goal-side player goes.")
+            self.press_broken = True
 
     def reception(self, now: GameState, s: Settings) -> None:
         """As the first touch ends: is he free, and can he turn?"""
@@ -67,7 +66,7 @@ class EventDetector:
             out = now.outfield
             first_s = least_arrival(now.own[out], now.own_velocity[out], now.ball, now.own_running.at(out))
             if not _on_him(now) and first_s > s.covered_s:
-                now.say("receiver free", f"Their {now.foe(him)} has it under control, with nobody "
+                now.say("receiver free", f"Their {now.theirs[him]} has it under control, with nobody "
                         f"within {NO_PRESSURE_M:g} m or {s.covered_s:g} s of him.", theirs=[him])
             if not _on_him(now, TURN_M):
                 now.face(him, now.goal - now.opp[him])
@@ -83,15 +82,15 @@ class EventDetector:
         behind = (now.out_until_s > 0) & ~seen.goal_side
         now.out_until_s = np.where(behind, np.maximum(now.out_until_s, now.time_s + s.reaction_s), now.out_until_s)
         now.out_until_s[gone] = now.time_s + SURPRISED_S  # out of it until he has turned and is goal-side again
-        blocks, him = seen.blocks & ~gone, now.foe(now.carrier)
+        blocks, him = seen.blocks & ~gone, now.theirs[now.carrier]
         self.contained_from_s = min(self.contained_from_s, now.time_s) if blocks.any() else np.inf
         stays = now.time_s >= self.contained_from_s + CONTAINED_S - 1e-9
         if stays and not self.contained:
             who = now.nearest(blocks)
-            now.say("carrier contained", f"{now.name(who)} is in the way of their {him}.", [who], [now.carrier])
+            now.say("carrier contained", f"{now.ours[who]} is in the way of their {him}.", [who], [now.carrier])
         self.contained = stays
         for n in map(int, np.flatnonzero(gone)):
-            now.say("presser beaten", f"{now.name(n)} is beaten by their {him}.", [n], [now.carrier])
+            now.say("presser beaten", f"{now.ours[n]} is beaten by their {him}.", [n], [now.carrier])
             self.beaten, self.beaten_s = n, now.time_s
         return gone
 
@@ -99,10 +98,10 @@ class EventDetector:
         """Has another stopped the carrier who beat the presser, and in time?"""
         if self.beaten < 0:
             return
-        him, blocks = now.name(self.beaten), duel(now).blocks & (np.arange(len(now.own)) != self.beaten)
+        him, blocks = now.ours[self.beaten], duel(now).blocks & (np.arange(len(now.own)) != self.beaten)
         if blocks.any():
             who = now.nearest(blocks)
-            now.say("taken over", f"{now.name(who)} takes over from {him}.", [who, self.beaten], [now.carrier])
+            now.say("taken over", f"{now.ours[who]} takes over from {him}.", [who, self.beaten], [now.carrier])
         elif now.time_s >= self.beaten_s + s.take_over_limit_s:
             now.say("nobody takes over", f"{s.take_over_limit_s:g} s after {him} was beaten nobody is in the "
                     "carrier's way.", [self.beaten], [now.carrier])
@@ -134,7 +133,7 @@ class Game:
         self.now = now = GameState(situation, rulebook.settings)
         self.rulebook, self.options, self.script = rulebook, options, attack.Script(actions)
         self.defence = Defence(now, rulebook, options.late_s)
-        self.orders = Orders(rulebook, NOBODY if options.trap is None else now.opponent(options.trap))
+        self.orders = Orders(rulebook, NOBODY if options.trap is None else now.theirs.index(options.trap))
         self.detector, self.doubled_s = EventDetector(), 0.0
         self.chance = None if options.seed is None else np.random.default_rng(options.seed)
         last_s = max((action.at_s for action in actions), default=0.0) + AFTER_LAST_S
@@ -244,4 +243,4 @@ class Game:
             attack.dispossessed(now, now.nearest(takes), "takes the ball off")
         elif self.doubled_s >= DOUBLED_S - 1e-9:
             first, second = near[np.lexsort((now.own[near, 1], now.ball_m[near]))][:2]
-            attack.dispossessed(now, int(first), f"and {now.name(second)} close down")
+            attack.dispossessed(now, int(first), f"and {now.ours[second]} close down")

@@ -151,6 +151,7 @@ class GameState:
     def __init__(self, situation: Situation, s: Settings) -> None:
         self.sheet = sheet = Frames.of([situation])  # the first picture: numbers, slots, pitch
         self.pitch, self.goal, self.time_s = sheet.pitch, np.array(sheet.pitch.own_goal_xy), 0.0
+        self.ours, self.theirs = sheet.pressing_numbers, sheet.possession_numbers
         self.outfield = np.array(sheet.pressing_slots) != "goalkeeper"
         self.their_keeper = np.array(sheet.possession_slots) == "goalkeeper"
         self.own, self.own_velocity = np.array(sheet.pressing_xy[0]), np.array(sheet.pressing_velocity[0])
@@ -169,10 +170,10 @@ class GameState:
         self.out_until_s = np.zeros(len(self.own))  # of those who are beaten
         self.barred = np.zeros(len(self.own), bool)  # who of us gave it away, or has missed it
         if situation.receiver is not None:
-            self.receiver = self.opponent(situation.receiver)
+            self.receiver = self.theirs.index(situation.receiver)
             self.travel = _on_its_way(situation, self.ball, self.opp[self.receiver], s)
         elif situation.on_ball is not None:
-            self.carrier = self.opponent(situation.on_ball)
+            self.carrier = self.theirs.index(situation.on_ball)
             self.at_feet(self.ball, CONTROL_M)
         elif situation.state == "won":
             self.winner = int(self.ball_m.argmin())
@@ -215,20 +216,8 @@ class GameState:
     def say(self, kind: str, words: str, ours: Iterable[int] = (), theirs: Iterable[int] = (),
             at_s: float | None = None) -> None:
         """Write down what happened now, or at a time within the step that ends now; players by index."""
-        pressing, possession = tuple(map(self.name, ours)), tuple(map(self.foe, theirs))
+        pressing, possession = (tuple(team[k] for k in who) for team, who in ((self.ours, ours), (self.theirs, theirs)))
         self.events.append(Event(self.time_s if at_s is None else at_s, kind, pressing, possession, words))
-
-    def name(self, n: int) -> str:
-        """Number of one of us."""
-        return self.sheet.pressing_numbers[n]
-
-    def foe(self, m: int) -> str:
-        """Number of one of theirs."""
-        return self.sheet.possession_numbers[m]
-
-    def opponent(self, number: str) -> int:
-        """Index of one of theirs."""
-        return self.sheet.possession_numbers.index(number)
 
     def face(self, m: int, way: Floats) -> None:
         """Turn one of theirs."""

@@ -14,14 +14,13 @@ from numpy.typing import NDArray
 from pressinglib.errors import as_a, as_number
 from pressinglib.field.frames import Frames
 from pressinglib.field.situation import Situation
-from pressinglib.physics.pitch_control import least_arrival
 from pressinglib.play.actions import Action, SimulationOptions, checked_actions
 from pressinglib.play.game import Game
 from pressinglib.play.game_state import Event
 from pressinglib.roles.decisions import Decisions
 from pressinglib.roles.faults import Fault, find_faults
-from pressinglib.roles.measures import danger
-from pressinglib.roles.picture import Picture, pick
+from pressinglib.roles.measures import danger, to_holder_s
+from pressinglib.roles.picture import Picture
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 from pressinglib.tables import Table
@@ -183,12 +182,9 @@ def simulate(situation: Situation, actions: Many[Action] = (), rulebook: Ruleboo
     rows: Any = {f.name: np.concatenate([getattr(frame, f.name) for frame in game.frames]) for f in fields(Frames)[5:]}
     frames = replace(game.frames[0], **rows)
     p = Picture(frames, rules.settings)
-    # On the receiver while a pass travels, else the carrier, else where the ball is.
-    pressed = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
-    pressure_s = least_arrival(p.own, p.own_velocity, pressed, p.own_running)
     events = tuple(sorted(game.now.events, key=lambda event: event.time_s))
-    return Sequence(frames, rules, given, options, events, np.asarray(pressure_s), danger(p, p.own),
-                    tuple(game.decided), tuple(game.left))
+    return Sequence(frames, rules, given, options, events, to_holder_s(p), danger(p, p.own), tuple(game.decided),
+                    tuple(game.left))
 
 
 # -- A sequence taken up again at any moment, as it was or with somebody standing elsewhere.

@@ -201,7 +201,7 @@ class Orders:
             return rulebook
         closing = self.trap in (now.receiver, now.carrier)
         if closing and not self.trap_closed:
-            now.say("trap closed", f"The ball goes to their {now.foe(self.trap)}: two close him down.",
+            now.say("trap closed", f"The ball goes to their {now.theirs[self.trap]}: two close him down.",
                     theirs=[self.trap])
         self.trap_closed = closing
         return closing_down(rulebook) if closing else leaving_free(rulebook, self.trap)

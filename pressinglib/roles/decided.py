@@ -15,14 +15,13 @@ from pressinglib.errors import as_number, as_whole
 from pressinglib.field.frames import Frames
 from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.field.situation import TEAMS, Situation
-from pressinglib.physics.ball import ball_time
 from pressinglib.physics.lanes import lane_state
 from pressinglib.roles.decisions import Decisions, sheet_order
 from pressinglib.roles.measures import ACCOUNTS, GAP_STATES, AfterRuns, after_running, danger
 from pressinglib.roles.picture import Floats, Picture, pick
 from pressinglib.roles.pipeline import decide
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.roles.settings import COVER, NOBODY, ROLES, STATES, STEERS, TIMINGS, WAYS
+from pressinglib.roles.settings import COVER, ROLES, STATES, STEERS, TIMINGS, WAYS
 from pressinglib.tables import Table, listed, table_of
 
 Length = Callable[[float, int], str]  # how a sentence says a length: metres and digits become "1.5 m"
@@ -86,25 +85,6 @@ class Decided:
         """(N,) time of each player to his spot: reaction, braking."""
         p, s = self.picture, self.picture.settings
         return p.own_running.at(0).braked_time(p.own[0], p.own_velocity[0], self.decisions.spot[0], s.reaction_s)
-
-    @property
-    def when(self) -> str:
-        """When the presser is there: "with the first touch", "within a second" of it, "later"; "nobody" presses.
-
-        A carrier's next touch comes after the control time; only a ball pressed within about a second is covered.
-        """
-        n, p = self.decisions.presser[0], self.picture
-        if n == NOBODY:
-            return "nobody"
-        s, travels_m = p.settings, float(np.hypot(*(p.origin - p.ball)[0]))
-        late_s = float(self.arrival_s[n] - ball_time(travels_m, s.ball_mps)) - s.control_time_s
-        return "with the first touch" if late_s <= 0 else "within a second" if late_s <= s.covered_s else "later"
-
-    @property
-    def runs_s(self) -> float:
-        """How long the last of those takes who have an opponent to see to."""
-        has = self.decisions.mark[0] >= 0
-        return float(self.arrival_s[has].max(initial=0.0))
 
     def in_role(self, role: str) -> list[str]:
         """Numbers of those in a role, in the order of the sheet."""

@@ -14,7 +14,7 @@ from pressinglib.errors import BadInput, as_array, as_whole
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import rest_lane_margins, shadowed
 from pressinglib.roles.decisions import Decisions
-from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, once
+from pressinglib.roles.picture import Bools, Floats, Ints, Picture, norm, once, pick
 from pressinglib.roles.settings import BACK_LINE, DROP_ONTO, NOBODY, ON_A_MAN
 
 # -- Who could do what: measures of a picture, and of what is decided so far.
@@ -55,6 +55,12 @@ def slack_m(p: Picture, touch_s: float) -> Floats:
 def to_ball_s(p: Picture) -> Floats:
     """(F, N) time of each outfield player to the ball itself, no reaction; inf of the others."""
     return np.where(p.outfield, p.own_arrival(p.ball[:, None]), np.inf)
+
+
+def to_holder_s(p: Picture) -> Floats:
+    """(F,) time of the first to whoever has the ball or gets it, else to the ball, as `least_arrival`."""
+    held_xy = np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
+    return p.own_arrival(held_xy[:, None]).min(1)
 
 
 @once

@@ -16,8 +16,8 @@ from pressinglib.field.pitch import OUTSIDE_M
 from pressinglib.roles import settings as v
 from pressinglib.roles.balance import far_man, find_gaps, limit_m
 from pressinglib.roles.decisions import Decisions, Jobs, on_sheet, sheet_order
-from pressinglib.roles.measures import AfterRuns, after_running, danger, short_options
-from pressinglib.roles.picture import Bools, Floats, Picture, norm, pick, turned
+from pressinglib.roles.measures import AfterRuns, after_running, danger, short_options, to_holder_s
+from pressinglib.roles.picture import Bools, Floats, Picture, norm, turned
 from pressinglib.roles.presser import kept_out, take_over
 from pressinglib.roles.rulebook import Rulebook, as_rulebook
 
@@ -222,13 +222,13 @@ def _check(frames: Frames) -> None:
 def _columns(frames: Frames, rules: Rulebook) -> dict[str, NDArray[Any]]:
     p = Picture(frames, rules.settings)
     d = decide(p, rules)
-    after, held_xy = AfterRuns(p, d), np.where((p.holder >= 0)[:, None], pick(p.opp, p.holder), p.ball)
+    after = AfterRuns(p, d)
     return {"time_s": np.array(frames.time_s), "state": p.state, "presser": on_sheet(p.own_order, d.presser),
             "timing": d.timing, "steer": (d.steer * p.side).astype(int), **_by_player(p, d),
             "take_over": on_sheet(p.own_order, d.take_over), "take_over_s": d.take_over_s,
             "far_side_limit_m": np.where(np.isfinite(d.far_side_limit_m), d.far_side_limit_m, np.nan),
             "danger_before": danger(p, p.own), "danger_after": danger(p, after_running(p, d.spot)),
-            "pressure_s": p.own_arrival(held_xy[:, None]).min(1), **_by_opponent(p, after), **_gaps(p, after)}
+            "pressure_s": to_holder_s(p), **_by_opponent(p, after), **_gaps(p, after)}
 
 
 def _by_player(p: Picture, d: Decisions) -> dict[str, NDArray[Any]]:

@@ -15,6 +15,7 @@ import numpy as np
 from pressinglib.errors import as_a
 from pressinglib.field.frames import Frames, sheets_of
 from pressinglib.field.situation import Situation
+from pressinglib.physics.ball import ball_time
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import openness
 from pressinglib.roles.balance import cover_distance_m
@@ -256,7 +257,8 @@ def _open(plan: Decided) -> str:
     now, later = plan.open_now, [o for o, word in plan.account.items() if word == "free"]
     if not now and not later:
         return "No pass is on."
-    after = f"after {plan.runs_s:.1f} s"
+    runs = plan.arrival_s[plan.decisions.mark[0] >= 0]  # of those who have an opponent to see to
+    after = f"after {runs.max(initial=0.0):.1f} s"
     return (f"A pass is on, now and {after}, to {_their(now)}." if set(now) == set(later) else
             f"A pass is on now to {_their(now)}; {after} to {_their(later)}.")
 
@@ -280,5 +282,13 @@ def _headline(plan: Decided) -> str:
     gives_way = plan.end_distance_m > FAR_M
     side = "" if gives_way else " straight on" if plan.straight_on else side
     word = "presses" if plan.timing != "late" else "drops and delays" if gives_way else "contains"
-    there = TOLD["there"]["gives way" if gives_way else plan.when if plan.state == "open play" else "restart"]
+    when = _when(plan, arrival) if plan.state == "open play" else "restart"
+    there = TOLD["there"]["gives way" if gives_way else when]
     return f"{plan.presser} {word}{side}, {plan.length(plan.end_distance_m, 1)} off, {there.format(arrival)}."
+
+
+def _when(plan: Decided, arrival_s: float) -> str:
+    """A carrier's next touch comes after the control time; only a ball pressed within about a second is covered."""
+    p, s = plan.picture, plan.picture.settings
+    late_s = arrival_s - float(ball_time(norm(p.origin - p.ball)[0], s.ball_mps)) - s.control_time_s
+    return "with the first touch" if late_s <= 0 else "within a second" if late_s <= s.covered_s else "later"

@@ -75,10 +75,9 @@ def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Ma
 
 def _beside(points: Points, half: XY) -> np.ndarray:
     """Beside a line, which would strike words of that size out; else round its ends, so that they cover nobody."""
-    (x, y), (end_x, end_y) = points[0], points[-1]
-    level = abs(end_y - y) < LEVEL * abs(end_x - x)
-    off = (0.0, half[1] + CLEAR_M) if level else (half[0] + CLEAR_M, 0.0)
-    on = [places_on(points)[:7]] if dist(points[0], points[-1]) > SHORT_M else []
+    x, y = np.abs(np.subtract(points[-1], points[0]))
+    off = (0.0, half[1] + CLEAR_M) if y < LEVEL * x else (half[0] + CLEAR_M, 0.0)
+    on = [places_on(points)[:7]] if max(x, y) > SHORT_M else []
     ends = (around(xy, metres, level=True) for metres in ROUND_M for xy in (points[0], points[-1]))
     return np.concatenate([*(side for line in on for side in (line + off, line - off)), *ends])
 

@@ -290,7 +290,7 @@ class SetNumber(Judge):
         return f"Too {self._too(value < self.limits(plan)[0])}", self.findings(plan, value)[0].words
 
     def form(self, plan: Plan) -> Form:
-        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)))
+        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)), digits=self.digits)
 
     def model(self, plan: Plan) -> float:
         """The good value, in full tenths where that is still inside."""

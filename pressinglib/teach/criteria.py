@@ -27,7 +27,7 @@ from pressinglib.teach.answers import places_of
 from pressinglib.teach.choices import fault_kinds
 from pressinglib.teach.exercise import Finding, Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
-from pressinglib.teach.stand import LEVEL_M, SAME_M, Denial, Stand, gap_between
+from pressinglib.teach.stand import LEVEL_M, SAME_M, Stand, gap_between
 
 P = ParamSpec("P")
 Rings = tuple[tuple[float, float], ...]  # how near to each other, and how far round a middle, places are tried, m
@@ -144,8 +144,7 @@ def tucks_in(stand: Stand, number: str, man: str, at_least_m: float) -> Finding:
     """He does not stand wide beside his man: so many metres nearer to the middle."""
     (x, y), (_, wide) = stand.own(number), stand.opponent(man)
     inside_m, inside = round(abs(wide) - abs(y), 1), copysign(max(abs(wide) - at_least_m, 0.0), wide)
-    words = f"{number} has tucked in {inside_m:.1f} m from their {man}" if inside_m >= 0 else \
-        f"{number} is {-inside_m:.1f} m wider than their {man}"
+    words = f"{number} is {abs(inside_m):.1f} m {'further in' if inside_m >= 0 else 'wider'} than their {man}"
     return _within(inside_m >= at_least_m, words, f": {at_least_m:.1f} m at least, or the middle is empty",
                    Seen("limit", ((x - SPREAD_M, inside), (x + SPREAD_M, inside)), f"{at_least_m:.0f} m inside {man}"))
 
@@ -322,12 +321,6 @@ class DenyOption(PlacePlayers):
                          f"A cover takes the short pass away: {cover} stands in the lane to their {option}, or "
                          f"goal-side of {option}.")
         vars(self).update(cover=cover, option=option)
-
-    def hints(self, plan: Plan) -> tuple[str, str]:
-        """The rule, and how far he may stand off."""
-        slack_m = Denial(plan, self.option, (0.0, 0.0)).slack_m
-        return self.rule, (f"Goal-side {self.cover} may be {slack_m:.1f} m off, no more. "
-                           f"In the lane, 1 to 2 m in front of their {self.option}.")
 
     def model(self, plan: Plan) -> dict[str, XY]:
         """Where the rule puts him, if that does the job: his anchor, which is easier to explain than the spot a search

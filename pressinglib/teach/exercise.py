@@ -98,6 +98,7 @@ class Form(NamedTuple):
 
     placed: tuple[str, ...] = ()  # numbers of those who are placed
     slider: tuple[float, float] | None = None
+    digits: int = 1  # behind the point of what is set on it
     options: tuple[str, ...] = ()  # to choose from
     team: str = ""  # whose numbers stand among the options: they can be picked in the picture
     gaps: Mapping[str, tuple[XY, XY]] = {}  # the options that are gaps, and between which places they lie

@@ -223,10 +223,9 @@ class Gap(NamedTuple):
     @property
     def said(self) -> str:
         """Width against limit, who is behind, and what comes of it."""
-        behind = f"their {self.man} is free behind it" if self.man else "nobody is free behind it"
-        if self.reached and not self.man:
-            behind = f"their {self.reached} is behind it, but one of yours is there in time"
-        return (f"{self.name} is {self.width_m:.1f} m wide, they can close {self.limit_m:.1f} m, {behind}: "
+        behind = f"their {self.man} is free behind it" if self.man else "nobody is free behind it" \
+            if not self.reached else f"their {self.reached} is behind it, but one of yours is there in time"
+        return (f"{self.name} is {self.width_m:.1f} m wide, limit {self.limit_m:.1f} m, {behind}: "
                 f"{'open' if self.open else 'closed'}.")
 
 
@@ -314,7 +313,8 @@ class MarkGaps(Judge):
 
     def findings(self, plan: Plan, value: list[str]) -> list[Finding]:
         gaps, xy = self._gaps(plan), Stand(plan, plan.situation).own
-        found = [Finding(gap.either_way or gap.open == (gap.name in value), gap.said,
+        found = [Finding(gap.either_way or gap.open == (gap.name in value),
+                         gap.said * bool(gap.man or gap.reached or gap.name in value),
                          seen=(gap.seen(*map(xy, gap.pair)),) * (gap.name in value)) for gap in gaps]
         strangers = sorted({*value} - {NONE, *(gap.name for gap in gaps)})
         return found + [Finding(False, f"{name}: not neighbours among presser and covers.") for name in strangers]

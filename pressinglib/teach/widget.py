@@ -164,7 +164,7 @@ class TryIt(Displayed):
         self.typed = w.Text(placeholder="or type it here", continuous_update=False, description="Answer")
         self.typed.observe(lambda change: self.give(change["new"]), "value")
         self.options = Options(self.choose)
-        self.slider = w.FloatSlider(step=0.1, readout_format=".1f")
+        self.slider = w.FloatSlider()
         self.slider.observe(lambda change: self.give(f"{change['new']:g}"), "value")
         side = w.VBox([self.task, self.options, self.slider, self.typed, w.Box([*self.buttons.values()]), self.words])
         self.left = w.VBox([opened(self.board)])
@@ -232,6 +232,7 @@ class TryIt(Displayed):
         self.typed.value = self.answer_text
         if form.slider:
             (self.slider.min, self.slider.max), number = form.slider, self.exercise.meant(self.answer_text)
+            self.slider.step, self.slider.readout_format = 10.0**-form.digits, f".{form.digits}f"
             self.slider.value = self.slider.min if number is None else number
         self.filling = False
 

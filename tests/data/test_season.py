@@ -17,7 +17,7 @@ import pytest
 
 from pressinglib.__main__ import main
 from pressinglib.data import MatchPlan, Tracking, open_match, plan_match, read_plans, save_match
-from pressinglib.data.season import helpers, matches_in, plan_one, plan_season, plan_together, read_season, trends
+from pressinglib.data.season import helpers, matches_in, plan_season, plan_together, read_season, trends
 from pressinglib.errors import BadInput, PressingError
 from tests.data.test_kills import content
 
@@ -140,10 +140,9 @@ def test_a_lost_worker_loses_nothing(season: Path, tmp_path: Path) -> None:
 def test_a_match_that_cannot_be_read_does_not_stop_the_others(season: Path, tmp_path: Path) -> None:
     (tmp_path / "broken").mkdir()
     (tmp_path / "broken" / "match.json").write_text("{}")
-    words = plan_one(str(tmp_path / "broken"), str(tmp_path / "plans" / "broken"), [], [], 1.0, False)
-    assert "match broken, match.json: expected what the command import writes" in words
-    to = str(tmp_path / "plans" / "match_0")
-    assert plan_one(str(season / "match_0"), to, ["steering=inside"], [], 1.0, False) == "planned"
+    found = plan_season([tmp_path / "broken", season / "match_0"], tmp_path / "plans", ["steering=inside"], [], 1.0)
+    assert found["broken"].startswith("match broken, match.json: expected what the command import writes")
+    assert found["match_0"] == "planned"
 
 
 def test_what_is_misspelt_or_missing_is_said_before_anything_starts(season: Path, tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from scipy import stats
 
 from pressinglib import PressingError, improve, plan_press, scene
 from pressinglib.play import price
+from pressinglib.play.play_out import PlayOut
 from pressinglib.play.price import DUTY_M, FREE_M, _line
 from pressinglib.roles.picture import toward
 from pressinglib.roles.settings import ROLES
@@ -44,6 +45,13 @@ def test_the_same_seed_the_mirror_and_another_seed(found: Any) -> None:
     np.testing.assert_allclose(*([[one.value, one.low, one.high] for one in of.worth] for of in (mirrored, found)),
                                atol=1e-6)
     assert not np.array_equal(other.better_xy, found.better_xy)
+
+
+def test_it_is_worth_what_games_say_that_the_search_has_not_seen(monkeypatch: pytest.MonkeyPatch) -> None:
+    luck: list[int] = []
+    monkeypatch.setattr(price, "PlayOut", lambda *of: luck.append(of[2]) or PlayOut(*of))
+    improve(scene("build-up left"), copies=COPIES, seed=4)
+    assert len(luck) == 2 * price.ROUNDS + 1 and luck[-1] not in luck[:-1]
 
 
 def test_slopes_and_their_errors_are_those_of_a_reference_library() -> None:

@@ -26,7 +26,7 @@ from pressinglib.play.price import (
 from pressinglib.roles.balance import behind_presser
 from pressinglib.roles.compare import Rate, rate
 from pressinglib.roles.decisions import Jobs, frame_rule, is_player
-from pressinglib.roles.presser import STRAIGHT
+from pressinglib.roles.presser import STRAIGHT, way_times
 from pressinglib.roles.settings import GUARD_STRAIGHT, NOBODY
 from pressinglib.teach.lessons import (
     lesson_00,
@@ -77,7 +77,7 @@ def trapped(situation: Situation, names: Mapping[str, str]) -> Callable[[int], C
 def five_stay() -> Rulebook:
     """Wing-backs are back-line players wherever the ball is."""
     def stays(rule: Any) -> Any:
-        return frame_rule(lambda p, d: rule(replace(p, wing_back=np.zeros_like(p.wing_back)), d))
+        return frame_rule(lambda p, d: rule(p.but(wing_back=np.zeros_like(p.wing_back)), d))
 
     stock, rules = Rulebook(), ("choose_presser", "choose_timing", "choose_steer", "choose_covers", "choose_balance")
     return stock.with_rules(**{name: stays(getattr(stock, name)) for name in (*rules, "choose_back_line")})
@@ -93,7 +93,7 @@ def near_the_presser() -> Rulebook:
     @frame_rule
     def covers(p: Any, d: Any) -> Any:
         jobs = Rulebook().choose_covers(p, d)
-        in_s = np.where(jobs.who, d.way_s[..., STRAIGHT], np.inf)
+        in_s = np.where(jobs.who, way_times(p)[..., STRAIGHT], np.inf)
         guarded = (jobs.who & (jobs.duty == GUARD_STRAIGHT)).any(1) | ~np.isfinite(in_s.min(1))
         he = is_player(np.where(guarded, NOBODY, in_s.argmin(1)), in_s.shape[1])
         return Jobs(jobs.who, np.where(he, GUARD_STRAIGHT, jobs.duty), np.where(he, NOBODY, jobs.mark),

@@ -9,6 +9,7 @@ from typing import Any
 
 import nbformat
 import pytest
+from jupyter_core.utils import run_sync
 from nbclient import NotebookClient
 
 from pressinglib.teach.exercise import HINTS, Exercise
@@ -29,14 +30,26 @@ def lesson(request: pytest.FixtureRequest) -> str:
     return str(request.param)
 
 
+@pytest.fixture(scope="session")
+def kernel() -> Iterator[Any]:
+    """One for all lessons, emptied before each; nbval runs each in one of its own."""
+    manager = NotebookClient(nbformat.v4.new_notebook(), kernel_name="python3").create_kernel_manager()
+    yield manager
+    run_sync(manager.shutdown_kernel)(now=True)
+
+
 @pytest.fixture(scope="module")
-def solved(lesson: str) -> Iterator[nbformat.NotebookNode]:
+def solved(lesson: str, kernel: Any) -> nbformat.NotebookNode:
     """Each cell as it comes, then every cell with a task again and again with the dots filled in."""
     kept = nbformat.read(NOTEBOOKS[lesson], as_version=4)
     notebook = nbformat.from_dict(kept)
     notebook.cells = [copy for cell in kept.cells for copy in (cell, *tried(lesson, cell))]
+    notebook.cells.insert(0, nbformat.v4.new_code_cell("get_ipython().reset()"))
     folder = {"metadata": {"path": str(NOTEBOOKS[lesson].parent)}}
-    yield NotebookClient(notebook, timeout=120, kernel_name="python3", resources=folder).execute()
+    client = NotebookClient(notebook, kernel, timeout=120, resources=folder)
+    client.execute()
+    client.kc.stop_channels()
+    return notebook
 
 
 def tried(lesson: str, cell: nbformat.NotebookNode) -> list[nbformat.NotebookNode]:

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike
 from pressinglib import Plan, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
+from pressinglib.show.judged import passed, ran, reach
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, asks_of, criterion
 from pressinglib.teach.choices import SAME_S, one_holds
 from pressinglib.teach.pictures import drawn, towards
@@ -81,7 +82,10 @@ def stops_in_time(stand: Stand, number: str) -> Finding:
     has_s = round(touch_s(stand.plan), 1)
     words = f"{number} needs {needs_s:.1f} s to run there and stop; the first touch is taken after {has_s:.1f} s"
     on_time = needs_s <= round(has_s + SAME_S, 1)
-    return Finding(on_time, f"{words}." if on_time else f"{words}: {needs_s - has_s:.1f} s late.")
+    man = stand.opponent(stand.situation.receiver or "")
+    return Finding(on_time, f"{words}." if on_time else f"{words}: {needs_s - has_s:.1f} s late.", seen=(
+        passed(stand.situation.ball_xy, man, has_s, f"ball and touch {has_s:.1f} s"),
+        ran(number, start.xy, stand.own(number), needs_s)))
 
 
 @criterion
@@ -89,13 +93,13 @@ def slows_down(stand: Stand, number: str) -> Finding:
     """He stands in the receiver's way: goal-side, near enough to hold him up, not in reach of a dive."""
     man = stand.opponent(stand.situation.receiver or "")
     away_m = round(dist(stand.own(number), man), 1)
-    if stand.goal_m(stand.own(number)) > stand.goal_m(man) + LEVEL_M:
-        return Finding(False, f"{number} is not goal-side: the receiver turns and is gone.")
-    if away_m > ENOUGH_M:
-        return Finding(False, f"{number} is {away_m:.1f} m from the receiver, {away_m - ENOUGH_M:.1f} m too far.")
-    near_enough = away_m >= stand.plan.rulebook.settings.end_distance_m - 0.6
-    return Finding(near_enough, f"{number} is {away_m:.1f} m from the receiver" + (
-        ", goal-side." if near_enough else ": inside an arm's length he is diving in."))
+    ends = ", and not goal-side: one turn, and the man is gone" if (
+        stand.goal_m(stand.own(number)) > stand.goal_m(man) + LEVEL_M) else \
+        f": {away_m - ENOUGH_M:.1f} m too far" if away_m > ENOUGH_M else \
+        ": inside an arm's length he is diving in" if away_m < stand.plan.rulebook.settings.end_distance_m - 0.6 else \
+        ", goal-side"
+    return Finding(ends == ", goal-side", f"{number} is {away_m:.1f} m from the receiver{ends}.",
+                   seen=(reach(man, ENOUGH_M),))
 
 
 def in_the_way(plan: Plan) -> dict[str, XY]:

@@ -9,7 +9,7 @@ from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, S
 from pressinglib.teach.choices import NO_BAND, off_him, whose_job
 from pressinglib.teach.criteria import closes_gap, few_moves, guards_far_side, leaves_ball, no_fault, stays_taken, taken
 from pressinglib.teach.pictures import Places, drawn, in_tenths, placed, towards
-from pressinglib.teach.stand import Gap, gaps_of, standing_gaps
+from pressinglib.teach.stand import gaps_of, standing_gaps
 
 ask = asks_of("lesson_05.md")
 PAIR = ("10", "11")  # the gap that is measured
@@ -20,15 +20,10 @@ OUTFIELD = ("2", "3", "4", "5", "6", "7", "8", "9", "10", "11")
 THREE, THREE_MEN = ("6", "9", "11"), ("2", "7", "8")
 
 
-def _measured(plan: Plan) -> Gap | None:
-    """The gap that is asked about, if a man is behind it."""
-    return next((gap for gap in gaps_of(plan) if gap.pair == PAIR and gap.man == MAN_IN_THE_GAP), None)
-
-
 def widest_gap(plan: Plan) -> Band:
-    """How wide the gap may be: the rule, and a little less for who is careful."""
-    gap = _measured(plan)
-    return NO_BAND if gap is None else Band(gap.limit_m - STRICT_M, gap.limit_m, gap.limit_m + 0.5)
+    """How wide the gap may be, if a man is behind it: the rule, and a little less for who is careful."""
+    limits = [gap.limit_m for gap in gaps_of(plan) if gap.pair == PAIR and gap.man == MAN_IN_THE_GAP]
+    return Band(limits[0] - STRICT_M, limits[0], limits[0] + 0.5) if limits else NO_BAND
 
 
 def onto_the_free_men(plan: Plan) -> Places:

@@ -24,15 +24,6 @@ SLOW_MPS = 6.0  # of a slow line; the usual 7.8 m/s are the rulebook's (D)
 SWEEP_M = 15.0  # how far off his goal the keeper of the solution stands (D)
 
 
-def offside_men(plan: Plan) -> dict[str, Finding]:
-    """Each opponent in front, whether he is past the second-last of ours, the ball and the halfway line."""
-    s = plan.situation
-    line = offside_line_m(s)
-    front = sorted(s.possession, key=lambda p: p.xy[0])[:5]
-    return {p.number: Finding(line > p.xy[0], f"Their {p.number} is {_past(line - p.xy[0])}.", seen=offside_seen(s))
-            for p in front}
-
-
 def _level_with_5(stand: Stand) -> XY:
     """As high as 5, as far out as 2 stood at first."""
     return stand.own("5")[0] + 0.5, stand.plan.situation.player("pressing", "2").xy[1]
@@ -42,12 +33,15 @@ def _level_with_5(stand: Stand) -> XY:
 def catches(stand: Stand, man: str) -> Finding:
     """An opponent is in an offside position, as ours stand."""
     past_m = offside_line_m(stand.situation) - stand.opponent(man)[0]
-    return Finding(past_m > 0, f"Their {man} is {_past(past_m)}.", seen=offside_seen(stand.situation))
-
-
-def _past(past_m: float) -> str:
     where = f"{abs(past_m):.1f} m {'past' if past_m > 0 else 'short of'}" if past_m else "level with"
-    return f"{where} the offside line: {'an offside position' if past_m > 0 else 'onside'}"
+    words = f"Their {man} is {where} the offside line: {'an offside position' if past_m > 0 else 'onside'}."
+    return Finding(past_m > 0, words, seen=offside_seen(stand.situation))
+
+
+def offside_men(plan: Plan) -> dict[str, Finding]:
+    """Each opponent in front, whether he is past the second-last of ours, the ball and the halfway line."""
+    front = sorted(plan.situation.possession, key=lambda p: p.xy[0])[:5]
+    return {p.number: catches(p.number)(Stand(plan, plan.situation)) for p in front}
 
 
 def first_at_the_ball(plan: Plan) -> dict[str, Finding]:
