@@ -227,7 +227,7 @@ def stays_taken(stand: Stand) -> Finding:
 def _free(stand: Stand, man: str) -> Finding:
     """How far the nearest is from taking him."""
     found = denies(stand.nearest(man).number, man)(stand)
-    return Finding(False, f"Their {man} is free. {found.words}", seen=found.seen)
+    return Finding(False, f"Their {man} is free. Your {found.words}", seen=found.seen)
 
 
 # -- The exercises: one or several are placed, and any placing that does the job is right.
