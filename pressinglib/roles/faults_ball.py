@@ -156,7 +156,7 @@ def flat_cover(st: Snapshot) -> Iterator[FaultFound]:
     """
     for n, presser in _idle(st):
         off = st.own - st.own[presser]
-        within, deep = norm(off) <= _distance_m(st) + BAND_M, off @ st.to_goal >= DEPTH_M
+        within, deep = norm(off) <= cover_distance_m(st.p)[0] + BAND_M, off @ st.to_goal >= DEPTH_M
         if within[n] and not deep[n] and not (within & deep & st.p.outfield[0]).any():
             side = float(np.sign(st.bearing_deg(st.own[n]) - st.bearing_deg(st.own[presser])))
             drops = move(n, _behind(st, side * st.p.settings.cover_angle_deg))
@@ -217,10 +217,6 @@ def _take_a_man(st: Snapshot, n: int) -> Iterator[Fix]:
             yield move(n, st.onto(man), man=st.foe(man))
 
 
-def _distance_m(st: Snapshot) -> float:
-    return float(cover_distance_m(st.p)[0])
-
-
 def _behind(st: Snapshot, off_deg: float) -> Floats:
     """The place at cover distance behind the presser, so far off the way to goal."""
-    return st.own[st.presser] + turned(st.to_goal, np.radians(off_deg)) * _distance_m(st)
+    return st.own[st.presser] + turned(st.to_goal, np.radians(off_deg)) * cover_distance_m(st.p)[0]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field, fields, replace
 from functools import wraps
 from typing import Any, cast
@@ -122,15 +123,16 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
         raise RuleError(name, "no picture", f"{shown(rule)} is no function", todo="give a function of one situation")
     if getattr(rule, "takes_frames", False):
         return rule
-    asks_more = takes_two(rule)
+    asks_more = False
+    with suppress(TypeError, ValueError):  # a second value can be given to it by its place
+        asks_more = bool(inspect.signature(rule).bind(None, None))
 
     @frame_rule
     @wraps(rule, assigned=(), updated=())
     def over_frames(p: Picture, d: Decisions) -> Any:
         first = stock(p, d) if name in MANY and asks_more else None
-        told = [(p.frames.situation(f), so_far(p, d, f, name, first)) if asks_more else (p.frames.situation(f),)
-                for f in range(len(p))]
-        return Answers(name, p, d, [asked(name, rule, f, *values) for f, values in enumerate(told)]).read(stock)
+        told = ([so_far(p, d, f, name, first)] if asks_more else [] for f in range(len(p)))
+        return Answers(name, p, d, [asked(name, rule, p, f, *more) for f, more in enumerate(told)]).read(stock)
 
     picture = Picture(Frames.of([scene(TRIAL_SCENE)]), v.Settings())
     try:
@@ -142,19 +144,10 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
     return over_frames
 
 
-def takes_two(rule: Rule) -> bool:
-    """Whether a second value can be given to the function by its place."""
-    try:
-        inspect.signature(rule).bind(None, None)
-    except (TypeError, ValueError):
-        return False
-    return True
-
-
-def asked(name: str, rule: Rule, f: int, *values: Any) -> Any:
+def asked(name: str, rule: Rule, p: Picture, f: int, *more: SoFar) -> Any:
     """The rule's answer on frame f; what it raises is a RuleError."""
     try:
-        return rule(*values)
+        return rule(p.frames.situation(f), *more)
     except PressingError:
         raise
     except (Exception, SystemExit) as error:

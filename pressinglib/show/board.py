@@ -69,8 +69,7 @@ class Panel:
         if "play" in self.groups:  # what changes while it plays must not push the picture about
             above, beside = [], [*above, self["play"].told, self.table]
         aside = w.VBox(beside, layout=w.Layout(flex="1 1 300px", min_width="280px"))
-        home = Display([*above, row([side, aside], "flex-start")])
-        return home.add_class("pressing-board")
+        return Display([*above, row([side, aside], "flex-start")]).add_class("pressing-board")
 
     def __getitem__(self, name: str) -> Any:
         """The group of controls of this name."""

@@ -227,8 +227,7 @@ class BoardModel:
     # -- The round itself.
 
     def _show(self, state: BoardState) -> None:
-        plan = state.plan()
-        self.state, self.plan = state, plan
+        self.state, self.plan = state, state.plan()
 
     def _go(self, make: Callable[[BoardState], BoardState], settled: bool = True, kind: str = "") -> bool:
         """Show a new state. Nothing that fails gets out, not even an exit: whoever drags would never see it."""

@@ -71,11 +71,9 @@ class SequenceAt:
     @property
     def between(self) -> Situation:
         """The picture between this moment and the next, for the eye."""
-        k, times = self.index, self.sequence.times
-        if k + 1 >= len(times):
-            return self.situation
-        share = (self.time_s - times[k]) / (times[k + 1] - times[k])
-        return blended(self.situation, self.sequence.situations[k + 1], min(max(float(share), 0.0), 1.0))
+        k, count = self.index, len(self.sequence)
+        share = np.interp(self.time_s, self.sequence.times, np.arange(count)) - k
+        return blended(self.situation, self.sequence.situations[min(k + 1, count - 1)], float(share))
 
 
 def blended(now: Situation, then: Situation, share: float) -> Situation:

@@ -95,8 +95,8 @@ class Labels:
     least_m: float = 0.0
 
     def __post_init__(self) -> None:
-        for kind, value, known in (("names on the shirts", self.names, NAMES), ("unit", self.unit, tuple(UNITS))):
-            as_known(value, known, kind)
+        as_known(self.names, NAMES, "names on the shirts")
+        as_known(self.unit, UNITS, "unit")
 
     def shirt(self, player: Player) -> str:
         """What stands on a player's shirt."""

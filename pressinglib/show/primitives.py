@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 
 from shapely import LineString, Polygon, box, clip_by_rect, get_parts
 
-from pressinglib.errors import BadInput, as_known, as_number, shown
+from pressinglib.errors import BadInput, as_items, as_known, as_number, shown
 from pressinglib.field.pitch import Pitch
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.labels import text_half
@@ -42,9 +42,8 @@ def crop_box(pitch: Pitch, part: Crop, margin_m: float) -> Box:
         as_known(part, CROPS, "part of the pitch", "or give four numbers")
         ends = {"attacking half": (-OVER_HALFWAY_M, half_x), "own half": (-half_x, OVER_HALFWAY_M)}
         return *ends.get(part, (-half_x, half_x)), -half_y, half_y
-    if not isinstance(part, (tuple, list)) or len(part) != 4:
-        raise BadInput("part of the pitch", expected="x from, x to, y from, y to", got=shown(part), todo="give four")
-    x0, x1, y0, y1 = (as_number(v, "edge of a part in m") for v in part)
+    edges = as_items(part, object, "part of the pitch", "x from, x to, y from, y to", "give four numbers", 4, 4)
+    x0, x1, y0, y1 = (as_number(edge, "edge of a part in m") for edge in edges)
     whole = (max(x0, -half_x), min(x1, half_x), max(y0, -half_y), min(y1, half_y))
     if min(whole[1] - whole[0], whole[3] - whole[2]) < LEAST_M:
         raise BadInput("part of the pitch", expected=f"at least {LEAST_M:g} m long and wide", got=shown(part),

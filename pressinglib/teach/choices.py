@@ -274,8 +274,8 @@ class SetNumber(Judge):
         """Inside the band, or how far outside and what comes of it."""
         (low, high), value, said = self.limits(plan), round(value, self.digits), self.written
         off = max(low - value, value - high)
-        seen = (found._replace(words="", holds=bool(found.holds or off <= 0))
-                for found in self.seen(plan, self.shown(plan.situation, value)))
+        looked_at = self.seen(plan, self.shown(plan.situation, value))
+        seen = (found._replace(words="") for found in looked_at if found.holds == (off <= 0))  # no other: it gainsays
         return [Finding(off <= 0, f"{said(value)} is {said(off)} too {self._too(value < low)}" if off > 0 else
                         f"Anything from {said(low)} to {said(high)} is right."), *seen]
 

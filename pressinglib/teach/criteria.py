@@ -27,7 +27,7 @@ from pressinglib.teach.answers import places_of
 from pressinglib.teach.choices import fault_kinds
 from pressinglib.teach.exercise import Finding, Form, Judge
 from pressinglib.teach.pictures import Places, in_tenths, placed, towards
-from pressinglib.teach.stand import LEVEL_M, SAME_M, Denial, Stand, gap_between
+from pressinglib.teach.stand import LEVEL_M, SAME_M, Stand, gap_between
 
 P = ParamSpec("P")
 Rings = tuple[tuple[float, float], ...]  # how near to each other, and how far round a middle, places are tried, m
@@ -227,7 +227,7 @@ def stays_taken(stand: Stand) -> Finding:
 def _free(stand: Stand, man: str) -> Finding:
     """How far the nearest is from taking him."""
     found = denies(stand.nearest(man).number, man)(stand)
-    return Finding(False, f"Their {man} is free. {found.words}", seen=found.seen)
+    return Finding(False, f"Their {man} is free. Your {found.words}", seen=found.seen)
 
 
 # -- The exercises: one or several are placed, and any placing that does the job is right.
@@ -321,12 +321,6 @@ class DenyOption(PlacePlayers):
                          f"A cover takes the short pass away: {cover} stands in the lane to their {option}, or "
                          f"goal-side of {option}.")
         vars(self).update(cover=cover, option=option)
-
-    def hints(self, plan: Plan) -> tuple[str, str]:
-        """The rule, and how far he may stand off."""
-        slack_m = Denial(plan, self.option, (0.0, 0.0)).slack_m
-        return self.rule, (f"Goal-side {self.cover} may be {slack_m:.1f} m off, no more. "
-                           f"In the lane, 1 to 2 m in front of their {self.option}.")
 
     def model(self, plan: Plan) -> dict[str, XY]:
         """Where the rule puts him, if that does the job: his anchor, which is easier to explain than the spot a search

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import os
 from collections.abc import Callable
-from functools import partial
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -73,7 +73,7 @@ class Desk(Form):
         self.board = DeskBoard(picture, self._clicked)
         self.board.on_change(lambda _: self.changed())
         kind = next(iter(KINDS.values()))
-        self._known: tuple[Any, Exercise] | None = None
+        self._make = lru_cache(maxsize=1)(make_exercise)
         self._timer: asyncio.TimerHandle | None = None
         super().__init__({"Title": kind.title, "Task": kind.task, "Course": course})
 
@@ -136,6 +136,7 @@ class Desk(Form):
             exercise = load_exercise(self.shop.titles()[chosen])
             values = document_of(exercise)
             self.board.show(exercise.situation)
+            self.board.set(**values["settings"])
             self.filled |= values["asked"]
             for field in ("Kind", "Title", "Task"):
                 self.fields[field].value = values[field.lower()]
@@ -168,11 +169,8 @@ class Desk(Form):
         """The exercise on the screen; a PressingError says what is wrong with it."""
         self._ask()
         title, task, kind = (self.filled[name] for name in ("Title", "Task", "Kind"))
-        asked = [self.filled[word] for word in KINDS[kind].asks]
-        key = self.board.situation, title, task, kind, asked, "", self.board.rulebook
-        if self._known is None or self._known[0] != key:
-            self._known = key, make_exercise(*key)
-        return self._known[1]
+        asked = tuple(self.filled[word] for word in KINDS[kind].asks)
+        return self._make(self.board.situation, title, task, kind, asked, rulebook=self.board.rulebook)
 
     def try_it(self) -> Card:
         """Whether what is on the screen can be solved, what counts as right, and what to mind."""

@@ -17,8 +17,7 @@ from pressinglib.field.player import XY, Player
 from pressinglib.field.scene_file import load_session
 from pressinglib.field.situation import TEAMS, Situation
 from pressinglib.field.zonal_block import lined_up_xy
-from pressinglib.roles.plan import Plan, plan_press
-from pressinglib.roles.rulebook import Rulebook
+from pressinglib.roles.plan import plan_press
 
 Places = Mapping[str, XY]  # by number
 SHAPES = ("4-2-3-1", "4-4-2", "4-3-3", "4-1-4-1", "3-4-3", "3-5-2", "5-3-2")
@@ -76,10 +75,7 @@ def other_side(situation: Situation) -> Situation:
     return replace(s, pressing=ours, possession=theirs, carrier=on_ball, receiver=to)
 
 
-@lru_cache(maxsize=256)
-def plan_of(situation: Situation, rulebook: Rulebook) -> Plan:
-    """A picture is planned once, however often its exercise is asked."""
-    return plan_press(situation, rulebook)
+plan_of = lru_cache(maxsize=256)(plan_press)  # a picture is planned once, however often its exercise is asked
 
 
 # -- Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the team in another formation.

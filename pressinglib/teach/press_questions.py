@@ -192,12 +192,6 @@ def _line_job(plan: Plan, number: str) -> str:
 
 # -- A rule of one's own.
 
-
-def danger_after(plan: Plan) -> float:
-    """Danger once the runs are made: the measure that is asked for where nothing else is said (D)."""
-    return plan.danger[1]
-
-
 _known_rule = lru_cache(maxsize=16)(check_rule)  # an exercise asks it of its own again and again
 
 
@@ -206,14 +200,14 @@ class WriteRule(Judge):
     """Give a function of one situation that decides in the place of a stock rule.
 
     `decision` is named as in `Rulebook.with_rules`; `known` is a rule that does the job; `rule` is the second hint. On
-    average over so many fresh `pictures` near the exercise's the `measure` of the plan must be lower than with the
-    stock rule.
+    average over so many fresh `pictures` near the exercise's the `measure` of the plan, if not said otherwise the
+    danger once the runs are made (D), must be lower than with the stock rule.
     """
 
     decision: str
     known: OwnRule
     rule: str
-    measure: Callable[[Plan], float] = danger_after
+    measure: Callable[[Plan], float] = lambda plan: plan.danger[1]
     pictures: int = 12
 
     def read(self, answer: Any, plan: Plan) -> OwnRule | None:

@@ -46,8 +46,8 @@ FAULT = ("kind", "players", "why", "change")
 
 
 def plain(value: Any) -> Any:
-    """As JSON holds it; what is neither plain nor an array is refused."""
-    return json.loads(json.dumps(value, default=lambda array: array.tolist()))
+    """As JSON holds it; what is neither plain nor an array or a table is refused."""
+    return json.loads(json.dumps(value, default=lambda held: held.tolist() if hasattr(held, "tolist") else list(held)))
 
 
 def plan_values(plan: pl.Plan) -> dict[str, Any]:

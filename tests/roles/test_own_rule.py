@@ -16,6 +16,7 @@ from pressinglib.field.scene_file import scene, scene_names
 from pressinglib.roles.decisions import Decisions, frame_rule
 from pressinglib.roles.picture import Picture
 from pressinglib.roles.pipeline import plan_frames
+from pressinglib.roles.plan import plan_pictures
 from pressinglib.roles.presser import choose_presser
 from pressinglib.roles.rule_contract import check_rule
 from pressinglib.roles.rulebook import Job, SoFar
@@ -181,6 +182,14 @@ def test_many_frames_as_one_by_one_and_the_failing_frame_is_numbered() -> None:
     with pytest.raises(RuleError, match="picture 35") as caught:
         plan_frames(pictures, Rulebook().with_rules(choose_presser=fails_late))
     assert caught.value.frame == 35
+
+
+def test_pictures_planned_together_get_the_plans_that_each_gets_alone() -> None:
+    pictures = [scene("worked scene").with_ball((30.0 - k, 10.0)) for k in range(3)]
+    rules = Rulebook().with_rules(**OWN)
+    for picture, plan in plan_pictures(pictures, rules).items():
+        alone = plan_press(picture, rules)
+        assert same_spots(alone, plan) and alone.in_role("cover") == plan.in_role("cover")
 
 
 @pytest.mark.parametrize("name", sorted(scene_names()))

@@ -86,6 +86,7 @@ def test_9_is_past_the_centre_backs_onside_and_caught_once_2_is_up() -> None:
     assert "Their 9 is level with the offside line: onside." in level.words
     assert "Their 9 is 0.5 m past the offside line" in nearly.words
     assert (back.outcome, level.outcome, nearly.outcome, nearly.held) == ("wrong", "wrong", "wrong", 2)
+    assert "level with the offside line" in lesson.mend.check({"2": (-8.98, -15.0)}).words  # as a hand lets go
 
 
 def test_the_runner_is_first_though_the_line_is_nearer() -> None:

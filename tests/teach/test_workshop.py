@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from pressinglib import Situation
+from pressinglib import Rulebook, Settings, Situation
 from pressinglib.errors import BadInput
 from pressinglib.field.scene_file import scene
 from pressinglib.teach import desk as desk_file
 from pressinglib.teach.course import ORDER, read_exercises
 from pressinglib.teach.desk import ALL, Desk
-from pressinglib.teach.own_exercise import KINDS, load_exercise
+from pressinglib.teach.own_exercise import KINDS, load_exercise, make_exercise
 
 
 @pytest.fixture
@@ -110,6 +110,15 @@ def test_it_begins_from_a_shape_a_scene_and_a_saved_exercise(desk: Desk) -> None
     fill(desk, Kind="who goes")
     desk.fields["Saved"].value = "Where does the cover stand?"
     assert desk.made() == saved
+
+
+def test_a_saved_exercise_keeps_the_settings_that_judge_it(desk: Desk) -> None:
+    anyone = Rulebook(Settings(pressers="anyone"))
+    own = make_exercise(scene("worked scene"), "Who?", "Him.", "who goes", rulebook=anyone)
+    desk.shop.save(own)
+    again = Desk(scene("low block"), str(desk.shop.folder))
+    fill(again, Saved="Who?")
+    assert again.made() == own
 
 
 def test_each_kind_brings_its_own_words_and_leaves_those_of_the_tutor(desk: Desk) -> None:

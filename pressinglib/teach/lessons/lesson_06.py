@@ -32,7 +32,7 @@ def _level_with_5(stand: Stand) -> XY:
 @criterion
 def catches(stand: Stand, man: str) -> Finding:
     """An opponent is in an offside position, as ours stand."""
-    past_m = offside_line_m(stand.situation) - stand.opponent(man)[0]
+    past_m = round(offside_line_m(stand.situation) - stand.opponent(man)[0], 1)
     where = f"{abs(past_m):.1f} m {'past' if past_m > 0 else 'short of'}" if past_m else "level with"
     words = f"Their {man} is {where} the offside line: {'an offside position' if past_m > 0 else 'onside'}."
     return Finding(past_m > 0, words, seen=offside_seen(stand.situation))
