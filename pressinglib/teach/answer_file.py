@@ -181,7 +181,7 @@ def _alone(folder: Path) -> Iterator[None]:
         try:
             lock = held.enter_context(closing(sqlite3.connect(folder / LOCK, WAIT_S, isolation_level=None)))
             lock.execute("BEGIN EXCLUSIVE")
-        except sqlite3.OperationalError as error:
+        except sqlite3.Error as error:
             if error.sqlite_errorcode == sqlite3.SQLITE_BUSY:
                 raise PressingError(f"folder {folder}", todo="try again in a moment", got="another program that has "
                                     f"been writing there for {WAIT_S:g} s") from error

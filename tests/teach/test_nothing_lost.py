@@ -113,6 +113,13 @@ def test_a_disk_without_locks_keeps_answers_too(me: Progress, monkeypatch: pytes
     assert "Not kept" not in me.check(who_goes, "11").words and names(me.folder) == ["kim.json"]
 
 
+@pytest.mark.parametrize("content", [b"not a lock" * 100, b"\0"])
+def test_whatever_lies_in_the_place_of_the_lock_the_answer_is_kept(me: Progress, content: bytes) -> None:
+    me.check(who_goes, "3")
+    (me.folder / LOCK).write_bytes(content)
+    assert "Not kept" not in me.check(who_goes, "11").words and len(me.tries) == 2
+
+
 @pytest.mark.parametrize(("number", "todo"), [
     (errno.ENOSPC, "Make room on the disk."), (errno.EROFS, "Choose a folder that you can write to"),
     (errno.EACCES, "Choose a folder that you can write to"), (errno.EIO, "Choose a folder that you can write to")])
