@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 from math import dist, hypot, pi
 
 import numpy as np
@@ -204,21 +205,21 @@ def gaps(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Ma
 
 # -- The team as a whole.
 
-def lines_of(plan: Plan) -> dict[int, list[Player]]:
+def lines_of(plan: Plan) -> list[list[Player]]:
     """The pressing team by lines of its outfield (back line first), each from right to left."""
-    p, lines = plan.picture, {}
-    for n in np.flatnonzero(p.line[0] >= BACK):
-        lines.setdefault(int(p.line[0, n]), []).append(plan.situation.player("pressing", p.own_number(0, int(n))))
-    return {line: sorted(lines[line], key=lambda player: player.xy[1]) for line in sorted(lines)}
+    p = plan.picture
+    lines = [[plan.situation.player("pressing", p.own_number(0, int(n))) for n in np.flatnonzero(p.line[0] == line)]
+             for line in np.unique(p.line[0]) if line >= BACK]
+    return [sorted(line, key=lambda player: player.xy[1]) for line in lines]
 
 
 def _neighbours(plan: Plan) -> list[tuple[XY, XY]]:
-    return [(a.xy, b.xy) for line in lines_of(plan).values() for a, b in zip(line, line[1:], strict=False)]
+    return [(a.xy, b.xy) for line in lines_of(plan) for a, b in pairwise(line)]
 
 
 def block(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[Mark]:
     """The block as it stands: its lines, and the box round all outfield players with length and width."""
-    xy = np.array([player.xy for line in lines_of(plan).values() for player in line])
+    xy = np.array([player.xy for line in lines_of(plan) for player in line])
     if len(xy) < 2:
         return []
     (x0, y0), (x1, y1) = xy.min(0) - TOKEN_M, xy.max(0) + TOKEN_M

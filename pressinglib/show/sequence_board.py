@@ -8,7 +8,7 @@ from typing import Any
 
 from pressinglib.play.sequence import Sequence, replay
 from pressinglib.show.board import Board
-from pressinglib.show.board_state import BoardState, History, SequenceAt
+from pressinglib.show.board_state import BoardState, SequenceAt
 from pressinglib.show.playback import Playback
 
 PLAY_CONTROLS = ("play", "steps", "layers")
@@ -100,10 +100,6 @@ class SequenceBoard(Board):
         rest = replay(before.sequence, before.time_s, new.situation, rulebook=new.wanted)
         after = SequenceAt(rest, 0.0, before.from_s + before.time_s)
         return replace(new, situation=rest.situations[0], sequence_at=after)
-
-    def _travel(self, way: Callable[[History], History]) -> bool:
-        self.playback.pause()
-        return super()._travel(way)
 
     def _say(self, words: str) -> None:
         self.panel.words.live = not self.playback.playing
