@@ -332,7 +332,7 @@ class MarkGaps(Judge):
     def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
         bad = [f.words for f in self.findings(plan, value) if not f.holds and re.split("[ :]", f.words)[0] in value]
         cue = f"Of those you marked, {len(bad)} {'are' if bad[1:] else 'is'} not open." if bad else \
-            f"There {'is one' if NONE in value else 'are more'}."
+            f"There {'is one at least' if NONE in value else 'are more'}."
         return f"{cue} A gap counts if somebody free is behind it.", bad[0] if bad else self.hints(plan)[1]
 
     def hints(self, plan: Plan) -> tuple[str, str]:
