@@ -18,6 +18,7 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, faults_in_frames, find_faults
 from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.show.judged import Seen
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import number_of, one_of, several_of
 from pressinglib.teach.exercise import Finding, Form, Judge
@@ -229,6 +230,17 @@ def fault_kinds(situation: Situation, rules: Rulebook) -> set[str]:
 def _found(plan: Plan) -> dict[str, Fault]:
     """By kind; of several of one kind the first."""
     return {fault.kind: fault for fault in reversed(find_faults(plan.situation, plan.rulebook))}
+
+
+def drawn_of(*seen: Seen) -> list[Finding]:
+    """What is drawn of an answer, right or wrong."""
+    return [Finding(holds, "", seen=seen) for holds in (True, False)]
+
+
+def apart(situation: Situation, *numbers: str) -> list[Finding]:
+    """The line between two of the pressing team, with its metres."""
+    first, second = (situation.player("pressing", number).xy for number in numbers)
+    return drawn_of(Seen("limit", (first, second), f"{dist(first, second):.1f} m"))
 
 
 class Band(NamedTuple):

@@ -179,10 +179,33 @@ def alone(st: Snapshot, ten: Floats) -> Bools:
 
     They shift across alone: offside stays as it is.
     """
-    s = st.p.settings
-    there_s = s.running.rest_time(norm(ten[..., None, :] - st.opp) - s.reach_m).min(-2) + s.reaction_s
     inside = st.counted & (st.opp[:, 0] <= ten[..., 0].max(-1)[..., None])
-    return np.asarray(inside & (there_s > st.p.pass_s[0] + s.control_time_s))
+    return np.asarray(inside & (_there_s(st, ten).min(-2) > _touched_s(st)))
+
+
+def _there_s(st: Snapshot, ten: Floats) -> Floats:
+    """(..., 10, M) seconds of each of the ten to each of theirs."""
+    s = st.p.settings
+    return np.asarray(s.running.rest_time(norm(ten[..., None, :] - st.opp) - s.reach_m) + s.reaction_s)
+
+
+def _touched_s(st: Snapshot) -> Floats:
+    """(M,) seconds until each has taken his first touch."""
+    return np.asarray(st.p.pass_s[0] + st.p.settings.control_time_s)
+
+
+def whoever_is_latest(plan: Plan, situation: Situation) -> list[Finding]:
+    """The man in the block or behind it whom yours would reach last, with both clocks."""
+    st = Snapshot.of(situation, plan.rulebook)
+    ten = st.own[st.outfield]
+    there_s, touch_s = _there_s(st, ten), _touched_s(st)
+    inside = st.counted & (st.opp[:, 0] <= ten[:, 0].max())
+    man = int(np.argmax(np.where(inside, there_s.min(0) - touch_s, -np.inf)))
+    one, has_s = int(there_s[:, man].argmin()), float(touch_s[man])
+    number, needs_s = st.name(int(st.outfield[one])), float(there_s[one, man])
+    start, end = (situation.player(*who).xy for who in (("pressing", number), ("possession", st.p.opp_number(0, man))))
+    return [Finding(needs_s <= has_s, "", seen=(
+        passed(situation.ball_xy, end, has_s, f"ball and touch {has_s:.1f} s"), ran(number, start, end, needs_s)))]
 
 
 def _way(situation: Situation) -> float:

@@ -8,8 +8,11 @@ from pressinglib.field.scene_file import scene
 from pressinglib.roles.plan import plan_press
 from pressinglib.tables import listed
 from pressinglib.teach.charts import side_by_side
+from pressinglib.teach.choices import SetNumber
 from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG, Card, Finding, Solution, Verdict, judged
+from tests.teach.lessons import ALL
 
+UNSEEN = SetNumber.seen  # of a slider that draws nothing
 HOSTILE = "<img src=x onerror=alert(1)>&\"'"
 
 
@@ -42,3 +45,23 @@ def test_a_list_reads_as_spoken() -> None:
 
 def test_no_word_of_a_table_is_markup() -> None:
     assert "<img" not in side_by_side({HOSTILE: plan_press(scene("worked scene"))})._repr_html_()
+
+
+@pytest.mark.parametrize("name", [name for name, (exercise, _) in ALL.items()
+                                  if isinstance(exercise.judge, SetNumber) and exercise.judge.seen is not UNSEEN])
+def test_what_is_drawn_of_a_slider_is_his_run_and_agrees_with_the_verdict(name: str) -> None:
+    exercise = ALL[name][0]
+    judge, plan = exercise.judge, exercise.plan
+    assert isinstance(judge, SetNumber)
+    low, high = judge.limits(plan)
+    drawn = 0
+    for value in (low - 1.0, judge.model(plan), high + 1.0):
+        shown, right = judge.shown(plan.situation, value), bool(low <= value <= high)
+        for finding in judge.findings(plan, value)[1:]:
+            assert finding.holds is right
+            for seen in finding.seen:
+                drawn += 1
+                team, number = seen.who
+                if team == "pressing":
+                    assert seen.points[0] == pytest.approx(shown.player("pressing", number).xy, abs=0.06)
+    assert drawn

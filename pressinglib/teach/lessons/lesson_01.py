@@ -16,7 +16,7 @@ from pressinglib.show.export import Picture
 from pressinglib.teach import Band, Choose, Denial, Finding, NameFault, PlacePlayers, SetNumber, Stand, asks_of, drawn
 from pressinglib.teach.choices import NO_BAND, soonest
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
-from pressinglib.teach.line_questions import across, ten_band, ten_shifted
+from pressinglib.teach.line_questions import across, ten_band, ten_shifted, whoever_is_latest
 
 ask = asks_of("lesson_01.md")
 AHEAD_S = 1.5  # so long a runner is followed ahead
@@ -94,7 +94,8 @@ how_far = ask("how_far", drawn("not shifted"), SetNumber, "m", shift_band, slide
     others=(line_shifted(drawn("not shifted"), 7.0), line_shifted(drawn("not shifted"), -5.0)))
 
 ten_to_b = ask("ten_to_b", drawn("switched from 3 to 5"), SetNumber, "m", ten_band, slider=(0.0, 25.0),
-    moved=ten_shifted, others=(drawn("inside from 5 to 4"), drawn("switched from 2 to 5")))
+    moved=ten_shifted, seen=whoever_is_latest,
+    others=(drawn("inside from 5 to 4"), drawn("switched from 2 to 5")))
 
 ten_to_c = ask("ten_to_c", drawn("inside from 5 to 4"), ten_to_b.judge,
     others=(drawn("switched from 3 to 5"), drawn("from 2 to 4")))

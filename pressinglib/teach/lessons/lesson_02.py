@@ -10,13 +10,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pressinglib import Plan, scene, teach
+from pressinglib import Plan, Situation, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
-from pressinglib.show.judged import passed, ran, reach
+from pressinglib.show.judged import Seen, passed, ran, reach
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, asks_of, criterion
-from pressinglib.teach.choices import SAME_S, one_holds
-from pressinglib.teach.pictures import drawn, towards
+from pressinglib.teach.choices import SAME_S, drawn_of, one_holds
+from pressinglib.teach.pictures import drawn, placed, towards
 from pressinglib.teach.stand import LEVEL_M
 
 ask = asks_of("lesson_02.md")
@@ -40,6 +40,12 @@ def brake_band(plan: Plan) -> Band:
     laws = (Running(deceleration_mps2=6.3), s.running, Running(deceleration_mps2=4.0))
     hard, usual, soft = (float(law.braking_m(pace)) for law in laws)
     return Band(hard + 0.9, usual + s.end_distance_m, soft + 2.0)
+
+
+def off_him(situation: Situation, man: str, metres: float) -> Situation:
+    """11 so far from one of theirs, on his own side of him."""
+    xy = situation.player("possession", man).xy
+    return placed(situation, {"11": towards(xy, situation.player("pressing", "11").xy, max(metres, 0.5))})
 
 
 def touch_s(plan: Plan, to: str = "") -> float:
@@ -88,6 +94,28 @@ def stops_in_time(stand: Stand, number: str) -> Finding:
         ran(number, start.xy, stand.own(number), needs_s)))
 
 
+def comes(plan: Plan, situation: Situation) -> list[Finding]:
+    """The run of 9 to the ball, with its clock."""
+    start, ball = situation.player("pressing", "9").xy, situation.ball_xy
+    return [Finding(True, "", seen=(ran("9", start, ball, float(stops_in_s(plan, start, (0.0, 0.0), ball))),))]
+
+
+def brakes(plan: Plan, situation: Situation) -> list[Finding]:
+    """How far 11 still runs if he brakes where he has been put."""
+    start, man = situation.player("pressing", "11"), situation.player("possession", situation.receiver or "").xy
+    way_m = float(plan.rulebook.settings.running.braking_m(float(np.hypot(*start.velocity))))
+    return drawn_of(Seen("limit", (start.xy, towards(start.xy, man, way_m)), "stops here"))
+
+
+def in_time_from(plan: Plan, situation: Situation) -> list[Finding]:
+    """Ball, first touch and the run of 11 from where he has been put."""
+    man, start = situation.player("possession", "2").xy, situation.player("pressing", "11").xy
+    end, has_s = towards(man, start, plan.rulebook.settings.end_distance_m), round(touch_s(plan), 1)
+    needs_s = round(float(stops_in_s(plan, start, (0.0, 0.0), end)), 1)
+    return [Finding(needs_s <= round(has_s + SAME_S, 1), "", seen=(
+        passed(situation.ball_xy, man, has_s, f"ball and touch {has_s:.1f} s"), ran("11", start, end, needs_s)))]
+
+
 @criterion
 def slows_down(stand: Stand, number: str) -> Finding:
     """He stands in the receiver's way: goal-side, near enough to hold him up, not in reach of a dive."""
@@ -115,16 +143,19 @@ nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 in_order = ask("in_order", drawn("nearest runs back"), teach.OrderSteps, FOUR,
     lambda plan: {number: Race(plan).time_s(number) for number in FOUR})
 
-stop_clock = ask("stop_clock", COMES[0], SetNumber, "s", stop_band, slider=(0.0, 6.0), others=tuple(COMES[1:]))
+stop_clock = ask("stop_clock", COMES[0], SetNumber, "s", stop_band, slider=(0.0, 6.0), seen=comes,
+    others=tuple(COMES[1:]))
 
-where_to_brake = ask("where_to_brake", drawn("winger at full pace"), SetNumber, "m", brake_band,
+where_to_brake = ask("where_to_brake", drawn("winger at full pace"), SetNumber, "m", brake_band, seen=brakes,
+    moved=lambda s, m: off_him(s, s.receiver or "", m),
     others=(drawn("winger jogs"), drawn("winger runs")))
 
 in_time = ask("in_time", drawn("pass to 2 played").moved("pressing", "11", (15, 14)), Choose, "answer", timings,
     far=lambda plan: f"The first touch is taken after {touch_s(plan):.1f} s.",
     others=tuple(drawn("pass to 2 just played").moved("pressing", "11", xy) for xy in ((24, 26), (25, 25))))
 
-how_far_off = ask("how_far_off", drawn("pass to 2 just played"), SetNumber, "m", how_far_band,
+how_far_off = ask("how_far_off", drawn("pass to 2 just played"), SetNumber, "m", how_far_band, seen=in_time_from,
+    moved=lambda s, m: off_him(s, "2", m),
     others=(drawn("pass to 2 on its way"), drawn("pass to 2 nearly there")))
 
 where_he_ends = ask("where_he_ends", drawn("pass to 2 played"), PlacePlayers, ("11",),

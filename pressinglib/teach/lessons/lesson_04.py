@@ -10,7 +10,7 @@ from pressinglib import Plan, Player, Situation, scene
 from pressinglib.roles.balance import cover_distance_m
 from pressinglib.roles.presser import way_times
 from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber, Stand, asks_of
-from pressinglib.teach.choices import off_him, soonest, whose_job
+from pressinglib.teach.choices import apart, off_him, soonest, whose_job
 from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.pictures import drawn, placed, towards
 
@@ -90,7 +90,7 @@ how_near = ask("how_near", EASY_PASS, SetNumber, "m", off_their_6,
 
 high_up = ask("high_up", drawn("two behind each other, high"), SetNumber, "m", cover_band, slider=(0.0, 16.0),
     moved=lambda s, m: placed(s, {"6": towards(s.player("pressing", "10").xy, s.pitch.own_goal_xy, m)}),
-    others=(drawn("two behind each other, home"),))
+    seen=lambda plan, s: apart(s, "10", "6"), others=(drawn("two behind each other, home"),))
 
 home = ask("home", drawn("two behind each other, home"), high_up.judge, others=(drawn("two behind each other, high"),))
 

@@ -4,9 +4,11 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 `pressinglib.physics.lanes` and `pressinglib.roles.far_side`.
 """
 
-from pressinglib import Plan, scene
+from math import dist
+
+from pressinglib import Plan, Situation, scene
 from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, Stand, asks_of
-from pressinglib.teach.choices import NO_BAND, off_him, whose_job
+from pressinglib.teach.choices import NO_BAND, apart, off_him, whose_job
 from pressinglib.teach.criteria import closes_gap, few_moves, guards_far_side, leaves_ball, no_fault, stays_taken, taken
 from pressinglib.teach.pictures import Places, drawn, in_tenths, placed, towards
 from pressinglib.teach.stand import gaps_of, standing_gaps
@@ -26,6 +28,13 @@ def widest_gap(plan: Plan) -> Band:
     return Band(limits[0] - STRICT_M, limits[0], limits[0] + 0.5) if limits else NO_BAND
 
 
+def so_wide(situation: Situation, metres: float) -> Situation:
+    """10 and 11 so far apart, round the middle between them."""
+    first, second = (situation.player("pressing", number).xy for number in PAIR)
+    middle, half_m = towards(first, second, dist(first, second) / 2), max(metres, 1.0) / 2
+    return placed(situation, {"10": towards(middle, first, half_m), "11": towards(middle, second, half_m)})
+
+
 def onto_the_free_men(plan: Plan) -> Places:
     """Those whom the plan sends onto the men behind the gaps, and where to."""
     men = {gap.man for gap in standing_gaps(Stand(plan, plan.situation)) if gap.open}
@@ -39,7 +48,8 @@ def tucked_in(plan: Plan) -> Band:
 
 gap = ask("gap", placed(scene("build-up right"), {}, {"8": (15, 10)}), MarkGaps())
 
-wide = ask("wide", drawn("presser and covers there"), SetNumber, "m", widest_gap,
+wide = ask("wide", drawn("presser and covers there"), SetNumber, "m", widest_gap, moved=so_wide,
+    seen=lambda plan, s: apart(s, *PAIR),
     others=(drawn("presser and covers there, their 2 inside"), drawn("presser and covers there, their 6 near")))
 
 who_drops = ask("who_drops", placed(scene("build-up middle"), {}, {"6": (24, 9)}), Choose, "player",
