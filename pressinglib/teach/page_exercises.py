@@ -8,7 +8,6 @@ read off their code by `SHOWN`, or shown as it was kept.
 from __future__ import annotations
 
 import ast
-import importlib
 import json
 import re
 from collections.abc import Callable, Iterable, Iterator
@@ -29,6 +28,7 @@ from pressinglib.files import made_folder
 from pressinglib.roles.plan import Plan
 from pressinglib.show.drawing import USUAL_LAYERS, draw_situation
 from pressinglib.show.page import CARRY_M, LABELS, MARKUP, Pack, Progress, in_dm, save_sections, scene_section, section
+from pressinglib.teach import lessons
 from pressinglib.teach.answers import one_of
 from pressinglib.teach.course import TEAM
 from pressinglib.teach.criteria import Rings, places_round
@@ -42,7 +42,8 @@ RINGS: dict[int, Rings] = {1: ((0.5, 4.0), (2.0, 12.0), (8.0, 200.0)), 2: ((1.0,
 MOST_STEPS = 400
 STYLED = re.compile(r' style="[^"]*"')  # a page allows no style beside its own
 DESK = MARKUP["desk"].format(version=__version__)  # where the tries are handed in
-SHOWN = re.compile(r"pl\.(?:TryIt|Board)\((pl\.scene|lesson\.\w+)(?:\[(\d)])?(?:\.(variant|situation))?(?:\((.*?)\))?")
+SHOWN = re.compile(r"pl\.(?:TryIt|Board)\((?:pl\.scene|(?:pl\.teach\.lessons\.)?(lesson(?:_\d\d)?)\.(\w+))"
+                   r"(?:\.(variant|situation))?(?:\((.*?)\))?")
 PLAYED = r"\b(?:SequenceBoard|Desk|Homework|MarkClass)\("  # what a page cannot do
 READY = "Ready"  # what the first cell says
 HOW = "how"  # the cell that says how to answer in a notebook
@@ -204,10 +205,9 @@ def lesson_sections(lesson: ModuleType, cells: Iterable[dict[str, Any]]) -> Iter
     yield DESK
 
 
-def _value(lesson: ModuleType, name: str, nth: str | None, part: str | None, given: str | None) -> Any:
-    """What is shown: a named scene, or of the lesson a part of what it has, or what its function makes."""
-    value: Any = scene if name == "pl.scene" else getattr(lesson, name.removeprefix("lesson."))
-    value = value if nth is None else value[int(nth)]
+def _value(lesson: ModuleType, where: str | None, name: str, part: str | None, given: str | None) -> Any:
+    """What is shown: a named scene, or a part of what this lesson or another has, or what its function makes."""
+    value: Any = scene if where is None else getattr(lesson if where == "lesson" else getattr(lessons, where), name)
     value = value if part is None else getattr(value, part)
     return value if given is None else value(*ast.literal_eval(f"[{given}]"))
 
@@ -227,7 +227,7 @@ def save_lesson(notebook: Path, path: Path) -> str:
     """Write a lesson's notebook as a page; its title."""
     cells = json.loads(notebook.read_text("utf-8"))["cells"]
     title, _, cells[0]["source"] = "".join(cells[0]["source"]).lstrip("# ").partition("\n")
-    lesson = importlib.import_module(f"{__package__}.lessons.lesson_{notebook.name[:2]}")
+    lesson = getattr(lessons, f"lesson_{notebook.name[:2]}")
     save_sections(path, title, lesson_sections(lesson, cells))
     return title
 

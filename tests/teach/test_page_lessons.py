@@ -11,7 +11,7 @@ import pytest
 from pressinglib.__main__ import main
 from pressinglib.errors import BadInput
 from pressinglib.teach.lessons import lesson_00
-from pressinglib.teach.page_exercises import lesson_sections, save_lesson, save_lessons
+from pressinglib.teach.page_exercises import SHOWN, lesson_sections, save_lesson, save_lessons
 
 NOTEBOOKS = {path.name[:2]: path for path in sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))}
 SENDABLE = 2_000_000
@@ -45,6 +45,13 @@ def test_the_text_is_text() -> None:
     assert "<strong>Who</strong>" in words and "<b>" not in words and "<li>one</li>" in words
     (how,) = read({"cell_type": "markdown", "id": "how", "source": "Menu *Run*."})
     assert "Menu" not in how and "Check" in how
+
+
+@pytest.mark.parametrize("number", NOTEBOOKS)
+def test_every_cell_that_asks_is_read(number: str) -> None:
+    sources = ["".join(cell["source"]) for cell in json.loads(NOTEBOOKS[number].read_text("utf-8"))["cells"]]
+    asks = [source for source in sources if "TryIt(" in source]
+    assert asks and all(map(SHOWN.search, asks))
 
 
 @pytest.mark.parametrize("number", ["00", *(pytest.param(n, marks=pytest.mark.full) for n in NOTEBOOKS if n != "00")])
