@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pressinglib import Plan, Situation, scene, teach
+from pressinglib import Plan, Player, Situation, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running, ball_time
 from pressinglib.show.judged import Seen, passed, ran, reach
@@ -80,18 +80,22 @@ def timings(plan: Plan) -> dict[str, Finding]:
     return {word: Finding(holds, words) for word, holds in fits.items()}
 
 
+def race(plan: Plan, runner: Player, end: XY) -> tuple[float, float, tuple[Seen, Seen]]:
+    """Seconds that he needs to be at a place and stand, and has until the receiver's first touch; both to be drawn."""
+    s, has_s = plan.situation, round(touch_s(plan), 1)
+    needs_s = round(float(stops_in_s(plan, runner.xy, runner.velocity, end)), 1)
+    man = s.player("possession", s.receiver or "").xy
+    return needs_s, has_s, (passed(s.ball_xy, man, has_s, f"ball and touch {has_s:.1f} s"),
+                            ran(runner.number, runner.xy, end, needs_s))
+
+
 @criterion
 def stops_in_time(stand: Stand, number: str) -> Finding:
     """He is at his place and stands before the receiver's first touch is made."""
-    start = stand.plan.situation.player("pressing", number)
-    needs_s = round(float(stops_in_s(stand.plan, start.xy, start.velocity, stand.own(number))), 1)
-    has_s = round(touch_s(stand.plan), 1)
+    needs_s, has_s, seen = race(stand.plan, stand.plan.situation.player("pressing", number), stand.own(number))
     words = f"{number} needs {needs_s:.1f} s to run there and stop; the first touch is taken after {has_s:.1f} s"
     on_time = needs_s <= round(has_s + SAME_S, 1)
-    man = stand.opponent(stand.situation.receiver or "")
-    return Finding(on_time, f"{words}." if on_time else f"{words}: {needs_s - has_s:.1f} s late.", seen=(
-        passed(stand.situation.ball_xy, man, has_s, f"ball and touch {has_s:.1f} s"),
-        ran(number, start.xy, stand.own(number), needs_s)))
+    return Finding(on_time, f"{words}." if on_time else f"{words}: {needs_s - has_s:.1f} s late.", seen=seen)
 
 
 def comes(plan: Plan, situation: Situation) -> list[Finding]:
@@ -109,11 +113,9 @@ def brakes(plan: Plan, situation: Situation) -> list[Finding]:
 
 def in_time_from(plan: Plan, situation: Situation) -> list[Finding]:
     """Ball, first touch and the run of 11 from where he has been put."""
-    man, start = situation.player("possession", "2").xy, situation.player("pressing", "11").xy
-    end, has_s = towards(man, start, plan.rulebook.settings.end_distance_m), round(touch_s(plan), 1)
-    needs_s = round(float(stops_in_s(plan, start, (0.0, 0.0), end)), 1)
-    return [Finding(needs_s <= round(has_s + SAME_S, 1), "", seen=(
-        passed(situation.ball_xy, man, has_s, f"ball and touch {has_s:.1f} s"), ran("11", start, end, needs_s)))]
+    runner, man = situation.player("pressing", "11"), situation.player("possession", "2").xy
+    needs_s, has_s, seen = race(plan, runner, towards(man, runner.xy, plan.rulebook.settings.end_distance_m))
+    return [Finding(needs_s <= round(has_s + SAME_S, 1), "", seen=seen)]
 
 
 @criterion
