@@ -13,8 +13,9 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from json import JSONDecodeError
 from pathlib import Path
 from typing import Any
 from urllib.request import Request, urlopen
@@ -171,12 +172,13 @@ def _environment(home: Path) -> dict[str, str]:
 
 
 def _answering(process: subprocess.Popen[Any], home: Path, lessons: Path) -> Lab:
-    """The server, once it has said where it is."""
+    """The server, once it has said where it is and somebody answers there: its note is written before it listens."""
     end = time.monotonic() + START_S
     while time.monotonic() < end and process.poll() is None:
         for note in (home / "runtime").glob("jpserver-*.json"):
-            known = json.loads(note.read_text() or "{}")
-            if known.get("url"):
+            with suppress(JSONDecodeError, OSError):  # half written, or nobody there yet
+                known = json.loads(note.read_text())
+                urlopen(f"{known['url']}api", timeout=START_S).close()
                 return Lab(known["url"], known["token"], lessons)
         time.sleep(0.1)
     pytest.fail("JupyterLab did not start:\n" + (home / "server.log").read_text()[-2000:])
