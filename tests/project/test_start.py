@@ -9,6 +9,7 @@ import time
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -107,11 +108,12 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 
 
 def spoken_address(log: Path, patience_s: float = 60) -> str:
-    """Wait until the server has written its address."""
+    """Wait until the server has written its address and somebody answers there: it writes before it listens."""
     end = time.monotonic() + patience_s
     while time.monotonic() < end:
         if found := ADDRESS.search(log.read_text()):
-            return found[0]
+            with suppress(urllib.error.URLError), urllib.request.urlopen(found[0]):
+                return found[0]
         time.sleep(0.1)
     raise AssertionError(log.read_text())
 
