@@ -10,14 +10,24 @@ from __future__ import annotations
 
 import numpy as np
 
+from pressinglib.field.pitch import PENALTY_AREA_M
 from pressinglib.field.zonal_block import block_xy
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import Decisions, Gaps, Jobs, frame_rule
-from pressinglib.roles.measures import BEHIND_BALL_M, has_goal_side, held_by_line, in_shadow, least_total, marked, worth
+from pressinglib.roles.measures import (
+    BEHIND_BALL_M,
+    CUT_BACK_M,
+    has_goal_side,
+    held_by_line,
+    in_shadow,
+    least_total,
+    marked,
+    worth,
+)
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, pick, toward, unit
-from pressinglib.roles.presser import confrontation_x, outnumbered
+from pressinglib.roles.presser import bypassed, confrontation_x, outnumbered
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
 GOAL_SIDE_M = 0.5
@@ -146,6 +156,7 @@ BEATEN_S = 0.5  # ... and so much later (D)
 KEEPS_S, LEAST_SHARE, HAS_M = 0.5, 0.3, 4.0  # leaving a man whom he has costs so much (D)
 BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind the presser (D)
 MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
+TIGHT = 0.25  # ... and at most so much of his way to goal (D)
 BEHIND_PRESSER_M, BEHIND_SHARE = 6.0, 0.4  # the cover behind the presser: at most, and of the way to goal (D)
 CLEAR_M, LONGEST_M = 6.0, 15.0  # from the ball; nobody runs further for the block's sake (P)
 IN_HAND_M, PAST_M = 12.0, 3.0  # a man so near is in the hand of one of the line, who is so much nearer (D)
@@ -200,7 +211,7 @@ def minding_places(p: Picture) -> Floats:
     s = p.settings
     run_s = np.maximum(p.pass_s - s.reaction_s, 0.0)
     run_m = s.running.covered_m(run_s)
-    away = np.clip(FURTHER * run_m, MARK_M, MOST_M)
+    away = np.clip(FURTHER * run_m, MARK_M, np.clip(TIGHT * p.opp_goal_m, MARK_M, MOST_M))
     way = unit(unit(p.goal - p.met) + 0.3 * unit(p.focus[:, None] - p.met))
     return p.pitch.inside(p.met + way * away[..., None], 0.5)
 
@@ -261,16 +272,25 @@ def _man_cost(p: Picture, d: Decisions, places: Floats, time: Floats) -> Floats:
     far = d.is_far_man[:, None]
     cost = cost + np.where(far, AWAY_S * np.maximum(away - OUT_M, 0.0), 0.0)
     run = (norm(places - p.own[:, :, None]) < LONG_RUN_M) & ~_sent_past(p, d)
-    behind = p.opp_goal_m > p.ball_goal_m[:, None]
-    back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None])[:, None]
+    # Who is beaten comes back first, but for a man whom he has, or to whom the ball may be cut back.
+    behind = (p.opp_goal_m > p.ball_goal_m[:, None])[:, None] & ~(has_man(p) & ~bypassed(p)[:, None, None])
+    at_byline = p.origin[:, :1] < PENALTY_MARK_M - p.pitch.length_m / 2
+    in_front = ~(at_byline & (p.opp_goal_m <= CUT_BACK_M))[:, None]
+    back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None, None]) & in_front
     return np.where(run & (share > 0) & ~back_first, cost, np.inf)
 
 
 def _sent_past(p: Picture, d: Decisions) -> Bools:
-    """(F, N, M) who would run past one of the line to an opponent: he is nearer by much, and goal-side of him."""
+    """(F, N, M) who would run past one of the line to an opponent: he is nearer by much, goal-side or in our box."""
     apart = norm(p.own[:, :, None] - p.met[:, None])
-    line = has_goal_side(p) & (d.role != v.PRESSURE)[..., None] & (apart <= IN_HAND_M)
+    his = has_goal_side(p) | p.back[..., None] & in_box(p)[:, None]
+    line = his & (d.role != v.PRESSURE)[..., None] & (apart <= IN_HAND_M)
     return np.asarray(apart > np.where(line, apart, np.inf).min(1)[:, None] + PAST_M)
+
+
+def in_box(p: Picture) -> Bools:
+    """(F, M) opponents so near to our goal that they are marked, whatever the line does."""
+    return np.asarray(p.opp_goal_m <= PENALTY_AREA_M)
 
 
 def _behind_cost(d: Decisions, time: Floats) -> Floats:
