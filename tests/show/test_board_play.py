@@ -12,7 +12,9 @@ from pressinglib import PressingError, Situation, simulate
 from pressinglib.play import Pass, Sequence
 from pressinglib.show.board import Board
 from pressinglib.show.board_state import SequenceAt, blended
+from pressinglib.show.playback import FRAME_S
 from pressinglib.show.sequence_board import SequenceBoard
+from tests.show.conftest import clocked
 
 
 @pytest.fixture(scope="module")
@@ -36,7 +38,7 @@ def watched(board: SequenceBoard, seconds: float) -> list[float]:
         board.panel["play"].play.click()
         await asyncio.sleep(seconds)
 
-    asyncio.run(watch())
+    clocked(watch())
     board.playback.pause()
     return times
 
@@ -78,13 +80,13 @@ def test_steps_go_from_moment_to_moment_and_stop_at_the_ends(board: SequenceBoar
 
 def test_it_plays_in_true_time_and_pauses(board: SequenceBoard) -> None:
     times = watched(board, 0.8)
-    assert times == sorted(times) and 0.4 < times[-1] <= 1.0
+    assert times == sorted(times) and times[-1] == pytest.approx(0.8, abs=FRAME_S)
     assert board.panel.words.live is False or not board.playback.playing
 
 
 def test_half_speed_is_half_as_fast(board: SequenceBoard) -> None:
     board.panel["play"].speed.value = 0.5
-    assert 0.15 < watched(board, 0.8)[-1] <= 0.5
+    assert watched(board, 0.8)[-1] == pytest.approx(0.4, abs=FRAME_S)
 
 
 def test_a_moved_player_stands_there_and_the_rest_is_played_anew(board: SequenceBoard, sequence: Sequence) -> None:
@@ -121,7 +123,7 @@ def test_a_drag_stops_what_plays(board: SequenceBoard) -> None:
         await asyncio.sleep(0.2)
         assert board.state.sequence_at.time_s == shown
 
-    asyncio.run(watch())
+    clocked(watch())
 
 
 def test_other_rules_play_the_rest_anew(board: SequenceBoard) -> None:
