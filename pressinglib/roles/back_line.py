@@ -9,9 +9,9 @@ from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import Running
 from pressinglib.roles import settings as v
-from pressinglib.roles.balance import LONG_RUN_M, block_reference, in_box, minding_places, recovery_spots
+from pressinglib.roles.balance import LONG_RUN_M, block_reference, minding_places, recovery_spots
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.measures import least_total, marked, slack_m
+from pressinglib.roles.measures import in_box, least_total, marked, slack_m
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, unit
 from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, theirs_s, with_ball
 
@@ -141,7 +141,7 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     # From a throw-in nobody is offside (Law 11), and in front of our goal a line does not help: there who has a man
     # stays with him.
     man, off_m = _his_man(p, d, line)
-    in_front = (p.origin[:, :1] < own_line + PENALTY_AREA_M) & in_box(p)
+    in_front = (p.origin[:, :1] < own_line + PENALTY_AREA_M) & in_box(p) & ~marked(p, mark)
     free = p.is_state(v.THROW_IN)[:, None] | np.take_along_axis(in_front, man, 1) & (mark < 0)
     stays = (off_m <= STAYS_M) & free
     anchors = np.where(stays[..., None], np.take_along_axis(minding_places(p), man[..., None], 1), anchors)

@@ -10,22 +10,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from pressinglib.field.pitch import PENALTY_AREA_M
+from pressinglib.field.pitch import PENALTY_MARK_M
 from pressinglib.field.zonal_block import block_xy
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import Decisions, Gaps, Jobs, frame_rule
-from pressinglib.roles.measures import (
-    BEHIND_BALL_M,
-    CUT_BACK_M,
-    has_goal_side,
-    held_by_line,
-    in_shadow,
-    least_total,
-    marked,
-    worth,
-)
+from pressinglib.roles.measures import ahead, cut_back, held_by_line, in_shadow, least_total, marked, of_line, worth
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, pick, toward, unit
 from pressinglib.roles.presser import bypassed, confrontation_x, outnumbered
 
@@ -37,7 +28,7 @@ LONG_RUN_M = 20.0  # nobody runs further to a man (P)
 def far_man(p: Picture, mark: Ints) -> Ints:
     """(F,) the widest opponent on the far side, not behind the ball, whom neither a marker nor the line reaches; -1."""
     y = p.opp[..., 1]
-    far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M)
+    far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & (ahead(p) == 1.0)
     reached = np.where(p.back[..., None], p.marking_s, np.inf).min(1) <= switch_s(p)  # by the line
     width = np.where(far & p.receivers & ~marked(p, mark) & ~reached, -y, -np.inf)
     return np.where(np.isfinite(width.max(1)), width.argmax(1), v.NOBODY)
@@ -70,7 +61,6 @@ def guard_spots(p: Picture, reference: Floats, man: Ints, limit: Floats) -> Floa
 # -- The block, and the way back to it.
 
 NEAR_POST_M = 3.66
-PENALTY_MARK_M = 11.0
 
 
 def block_reference(p: Picture, leaves_line: Bools) -> Floats:
@@ -146,7 +136,6 @@ BEATEN_M = 2.0  # a player this much further from our goal than the ball is beat
 GOAL_DECAY_M, BALL_DECAY_M = 20.0, 40.0  # how the worth of the next pass falls with distance (D)
 FAR_SHARE = 0.4  # the far-side man is worth a guard (D)
 HELD_M = 8.0  # a man this little before the line whom it reaches in time is its man (D)
-FADE_M = 10.0  # who is behind the ball matters less and less
 DEEP_M = 40.0  # with the ball this near to our goal the balance does not go up field (D)
 THROWN_M = 25.0  # how far a throw-in reaches (P)
 FORGIVEN_S, SOFT_S, MOST_LATE_S = 0.3, 0.5, 4.0
@@ -248,12 +237,6 @@ def shares(p: Picture, d: Decisions) -> Floats:
 
 
 @once
-def ahead(p: Picture) -> Floats:
-    """(F, M) 1 for who is ahead of the ball or hardly behind it, less the further he is behind."""
-    return np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
-
-
-@once
 def has_man(p: Picture) -> Bools:
     """(F, N, M) who stands by an opponent, nearest of ours."""
     apart = np.where(p.outfield[..., None], p.apart_m, np.inf)
@@ -274,23 +257,15 @@ def _man_cost(p: Picture, d: Decisions, places: Floats, time: Floats) -> Floats:
     run = (norm(places - p.own[:, :, None]) < LONG_RUN_M) & ~_sent_past(p, d)
     # Who is beaten comes back first, but for a man whom he has, or to whom the ball may be cut back.
     behind = (p.opp_goal_m > p.ball_goal_m[:, None])[:, None] & ~(has_man(p) & ~bypassed(p)[:, None, None])
-    at_byline = p.origin[:, :1] < PENALTY_MARK_M - p.pitch.length_m / 2
-    in_front = ~(at_byline & (p.opp_goal_m <= CUT_BACK_M))[:, None]
-    back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None, None]) & in_front
+    back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None, None]) & ~cut_back(p)[:, None]
     return np.where(run & (share > 0) & ~back_first, cost, np.inf)
 
 
 def _sent_past(p: Picture, d: Decisions) -> Bools:
     """(F, N, M) who would run past one of the line to an opponent: he is nearer by much, goal-side or in our box."""
     apart = norm(p.own[:, :, None] - p.met[:, None])
-    his = has_goal_side(p) | p.back[..., None] & in_box(p)[:, None]
-    line = his & (d.role != v.PRESSURE)[..., None] & (apart <= IN_HAND_M)
+    line = of_line(p) & (d.role != v.PRESSURE)[..., None] & (apart <= IN_HAND_M)
     return np.asarray(apart > np.where(line, apart, np.inf).min(1)[:, None] + PAST_M)
-
-
-def in_box(p: Picture) -> Bools:
-    """(F, M) opponents so near to our goal that they are marked, whatever the line does."""
-    return np.asarray(p.opp_goal_m <= PENALTY_AREA_M)
 
 
 def _behind_cost(d: Decisions, time: Floats) -> Floats:
