@@ -148,6 +148,8 @@ class OrderSteps(Judge):
             ends = "." if holds else f": {b} is before {a}."
             found.append(Finding(holds, f"{a}: {times[a]:.1f} s, {b}: {times[b]:.1f} s{ends}", listed((a, b))))
         missing = [name for name in self.names if name not in value]
+        if not missing and all(each.holds for each in found):
+            return [Finding(True, ", ".join(f"{name} in {times[name]:.1f} s" for name in value) + ".")]
         return [*found, Finding(not missing, f"{listed(missing)} still to come." if missing else "")]
 
     def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
@@ -297,7 +299,9 @@ class SetNumber(Judge):
         return f"little. {self.too_little}" if low else f"much. {self.too_much}"
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        return self.rule, f"Less than {self.written(self.limits(plan)[0])} is too {self._too(True)}"
+        low, high = self.limits(plan)
+        return self.rule, f"Less than {self.written(low)} is too {self._too(True)}" if low > 0 else \
+            f"More than {self.written(high)} is too {self._too(False)}"
 
     def cues(self, plan: Plan, value: float) -> tuple[str, str]:
         """Which way it is wrong, and what comes of it; then by how much."""
