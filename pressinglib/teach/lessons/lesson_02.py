@@ -17,7 +17,7 @@ from pressinglib.physics import Running
 from pressinglib.show.judged import Seen, passed, ran, reach
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, asks_of, criterion
 from pressinglib.teach.choices import SAME_S, drawn_of, one_holds
-from pressinglib.teach.pictures import drawn, placed, towards
+from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 from pressinglib.teach.stand import LEVEL_M, first_touch_s
 
 ask = asks_of("lesson_02.md")
@@ -84,10 +84,11 @@ def timings(plan: Plan) -> dict[str, Finding]:
     """In time or late by both times, as far as they can be told apart; hold where nobody goes."""
     if plan.presser is None:
         return dict(one_holds(("in time", "late", "hold"), "hold", "Nobody can get there: hold."))
-    there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
+    goes = plan.situation.player("pressing", plan.presser)
+    ready_s, there_s, seen = race(plan, goes, in_tenths(plan.assignments[goes.number].target_xy))
     words = f"{plan.presser} is there and stops after {ready_s:.1f} s; the first touch is taken after {there_s:.1f} s."
     fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S, "hold": False}
-    return {word: Finding(holds, words) for word, holds in fits.items()}
+    return {word: Finding(holds, words, seen=seen) for word, holds in fits.items()}
 
 
 def race(plan: Plan, runner: Player, end: XY) -> tuple[float, float, tuple[Seen, Seen]]:
