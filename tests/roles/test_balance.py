@@ -164,7 +164,7 @@ def test_who_is_beaten_keeps_a_man_he_has_unless_all_are_bypassed() -> None:
 
 def cut_back_scene() -> Situation:
     """Their 7 at our byline in the box, 8 and 10 where he can cut it back, 9 and 11 in front of goal."""
-    ours = {"1": (-51.5, 3), "2": (-44, -9), "5": (-46, -2), "4": (-46, 5), "3": (-45, 14), "6": (-38, 3), "8": (-34, 0)}
+    ours = {"1": (-51, 3), "2": (-44, -9), "5": (-46, -2), "4": (-46, 5), "3": (-45, 14), "6": (-38, 3), "8": (-34, 0)}
     theirs = {"7": (-48.6, 12.3), "9": (-46.5, 1), "11": (-44, -10), "8": (-38, 7), "10": (-36, -4)}
     box = Situation.line_up(pressing="4-2-3-1", possession="4-3-3", ball_xy=(-30.0, 12.0))
     for team, places in (("pressing", ours), ("possession", theirs)):
