@@ -37,6 +37,10 @@ class SteerSide(ChooseOne):
 
     what, turns = "side", True
 
+    def model(self, plan: Plan) -> str:
+        """The side of the plan, without a look at the other."""
+        return plan.steer if plan.steer in OTHER else next(iter(OTHER))
+
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for the side of the plan; where the plan has none, both are."""
         hidden = [o for o, word in plan.account.items() if word == "shadow"]
