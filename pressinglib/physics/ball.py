@@ -1,4 +1,4 @@
-"""How the ball moves: passes along the ground, rolling out, and flight with drag.
+"""How the ball moves: passes along the ground, and flight with drag.
 
 Air drag follows Spearman et al. 2017, Physics-based modeling of pass probabilities in soccer, eq. 1 (grade A): air
 density 1.22 kg/m3, drag coefficient 0.25, cross-section 0.038 m2, mass 0.42 kg. Distances in metres, times in seconds,

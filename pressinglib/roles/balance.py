@@ -18,7 +18,7 @@ from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import Decisions, Gaps, Jobs, frame_rule
 from pressinglib.roles.measures import ahead, cut_back, held_by_line, in_shadow, least_total, marked, of_line, worth
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, pick, toward, unit
-from pressinglib.roles.presser import bypassed, confrontation_x, outnumbered
+from pressinglib.roles.presser import bypassed, confrontation_x, has_man, outnumbered
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
 GOAL_SIDE_M = 0.5
@@ -142,7 +142,7 @@ FORGIVEN_S, SOFT_S, MOST_LATE_S = 0.3, 0.5, 4.0
 OUT_M, AWAY_S = 4.0, 0.1  # the far-side man's guard goes so far away from the ball for nothing; then each metre (D)
 RUN_S = 0.15  # seconds of lateness that a second of running is worth (D)
 BEATEN_S = 0.5  # ... and so much later (D)
-KEEPS_S, LEAST_SHARE, HAS_M = 0.5, 0.3, 4.0  # leaving a man whom he has costs so much (D)
+KEEPS_S, LEAST_SHARE = 0.5, 0.3  # leaving a man whom he has costs so much (D)
 BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind the presser (D)
 MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
 TIGHT = 0.25  # ... and at most so much of his way to goal (D)
@@ -234,13 +234,6 @@ def shares(p: Picture, d: Decisions) -> Floats:
     far = d.is_far_man & counts
     free = ~marked(p, d.mark) & ~held_by_line(p, d.role == v.PRESSURE, p.settings.control_time_s, HELD_M)
     return np.where(free, np.where(far, np.maximum(share, FAR_SHARE), share), 0.0)
-
-
-@once
-def has_man(p: Picture) -> Bools:
-    """(F, N, M) who stands by an opponent, nearest of ours."""
-    apart = np.where(p.outfield[..., None], p.apart_m, np.inf)
-    return np.asarray((apart <= HAS_M) & (apart <= apart.min(1, keepdims=True)))
 
 
 def _man_cost(p: Picture, d: Decisions, places: Floats, time: Floats) -> Floats:

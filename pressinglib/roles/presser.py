@@ -108,16 +108,20 @@ def _in_his_way(p: Picture, d: Decisions) -> Bools:
     return np.asarray(outnumbered(p) & room & anybody)[:, None]
 
 
-def _has_a_man(p: Picture) -> Bools:
-    """(F, N) players who stand by an opponent without the ball, nearer to him than anybody else of ours.
+@once
+def has_man(p: Picture) -> Bools:
+    """(F, N, M) who stands by an opponent, within 4 m and nearest of ours."""
+    apart = np.where(p.outfield[..., None], p.apart_m, np.inf)
+    return np.asarray((apart <= HIS_MAN_M) & (apart <= apart.min(1, keepdims=True)))
 
-    That is within 4 m; outnumbered, a runner is his within 12 m who is goal-side of him.
-    """
-    last = outnumbered(p)[:, None, None] & p.goal_side[..., None] & with_ball(p)[:, None]
-    counts = p.opp_here[:, None] & ~p.is_holder[:, None] & p.outfield[..., None]
-    apart = np.where(counts & (p.goal_side[..., None] | ~outnumbered(p)[:, None, None]), p.apart_m, np.inf)
-    near = apart <= np.where(last, HIS_RUNNER_M, HIS_MAN_M)
-    return np.asarray((near & (apart <= apart.min(1, keepdims=True))).any(-1))
+
+def _has_a_man(p: Picture) -> Bools:
+    """(F, N) players who have an opponent without the ball; outnumbered, a runner within 12 m, goal-side of it."""
+    apart = np.where((p.outfield & p.goal_side)[..., None], p.apart_m, np.inf)
+    near = apart <= np.where(with_ball(p), HIS_RUNNER_M, HIS_MAN_M)[:, None]
+    minds = near & (apart <= apart.min(1, keepdims=True))
+    has = np.where(outnumbered(p)[:, None, None], minds, has_man(p))
+    return np.asarray((has & ~p.is_holder[:, None]).any(-1))
 
 
 def _round_him_s(p: Picture) -> Floats:
