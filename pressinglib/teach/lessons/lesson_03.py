@@ -66,14 +66,10 @@ def run_choices(plan: Plan) -> Mapping[str, Finding]:
     """Straight where a shot is near, curved high up the pitch; in between either may be right, and it is not asked."""
     s, limit = plan.situation, float(offset_limit_deg(plan.picture)[0])
     wrong = {STRAIGHT: limit >= HIGH_DEG, CURVED: limit <= NEAR_DEG}
-    words = f"The goal is {_goal_m(plan):.0f} m away: " + (
+    words = f"The goal is {plan.picture.ball_goal_m[0]:.0f} m away: " + (
         "first stay in the way of the shot." if wrong[CURVED] else "there is time to shut a pass on the way.")
     shot = Seen("limit", (s.ball_xy, s.pitch.own_goal_xy), "ball to goal")
     return {run: Finding(not wrong[run], words, seen=(shot,)) for run in wrong}
-
-
-def _goal_m(plan: Plan) -> float:
-    return float(plan.picture.ball_goal_m[0])
 
 
 def outside_beside() -> Table:
@@ -96,4 +92,5 @@ who_is_hidden = ask("who_is_hidden", drawn("9 has arrived"), Choose, "opponent",
 end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")))
 
 near_goal = ask("near_goal", drawn("in front of the box"), Choose, "run", run_choices,
-    far=lambda plan: f"The goal is {_goal_m(plan):.0f} m away.", names_players=False, others=(scene("build-up left"),))
+    far=lambda plan: f"The goal is {plan.picture.ball_goal_m[0]:.0f} m away.", names_players=False,
+    others=(scene("build-up left"),))
