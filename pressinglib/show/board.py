@@ -175,7 +175,7 @@ class Board(Displayed, BoardModel):
     def set_view(self, **options: Any) -> None:
         """Any of upright, part, names, unit, layers, plan: see `ViewOptions`."""
         crop_box(self.situation.pitch, options.get("part", "whole"), 0.0)
-        self.view = replace(self.view, **options)
+        self.view, self.canvas.low = replace(self.view, **options), 0.0
         self.changed()
 
     def changed(self) -> None:

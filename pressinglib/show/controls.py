@@ -124,7 +124,7 @@ class Mover(ControlGroup):
 
     def make(self, board: Any) -> w.Widget:
         self.who = field(w.Dropdown, "Move", 42, 170, options=movable(board.situation))
-        self.x, self.y = (field(w.FloatText, f"{axis} (m)", 40, 100, step=NEAR_M) for axis in "xy")
+        self.x, self.y = (field(w.FloatText, f"{axis} (m)", 38, 110, step=NEAR_M) for axis in "xy")
         self.step = w.ToggleButtons(options=[("0.5 m", NEAR_M), ("5 m", FAR_M)], style={"button_width": "60px"})
         self.arrows = {word: button(word, "one step this way", lambda way=way: board.step(way, self.step.value), 36)
                        for word, way in STEPS.items()}
