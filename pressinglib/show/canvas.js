@@ -33,6 +33,7 @@ class Picture {
     this.room.observe(el)
     this.showAll()
     this.connected()
+    this.watch = setInterval(() => model.widget_manager?.kernel === null && this.halt(LOST), PATIENCE_MS / 5) // it was shut down
   }
 
   // -- what Python sends ------------------------------------------------------------------------------------------
@@ -276,6 +277,7 @@ function listen(picture, model) {
   return () => {
     for (const [name, answer] of Object.entries(heard)) model.off(name, answer)
     picture.room.disconnect()
+    clearInterval(picture.watch)
   }
 }
 

@@ -110,7 +110,8 @@ class Runner(ControlGroup):
 
     def make(self, board: Any) -> w.Widget:
         def rests() -> bool:
-            return board.run is None and all(length_of(j.path) < NO_RUN_M for j in board.plan.assignments.values())
+            jobs = board.plan.assignments.values()
+            return board.arrived or board.run is None and all(length_of(job.path) < NO_RUN_M for job in jobs)
 
         self.button = button(RUN, "everybody runs to his spot, in true time", board.run_to_plan, 130)
         self.follow(self.button, "disabled", lambda: not board.view.plan or rests())
