@@ -4,7 +4,6 @@ const ROOM = 0.08 // of the bar: events nearer to each other share a mark
 export default {
   render({ model, el }) {
     el.classList.add("pressing-bar")
-    el.setAttribute("data-lm-suppress-shortcuts", "true") // or the notebook takes the arrow keys
     const slider = document.createElement("input"), marks = document.createElement("div")
     Object.assign(slider, { type: "range", min: 0, step: 0.1 })
     slider.setAttribute("aria-label", "time of the sequence")

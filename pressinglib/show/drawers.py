@@ -34,7 +34,7 @@ def role_table(plan: Plan) -> str:
     rows = [(number, role, f"{duty}\n{why}") for number, role, duty, why in role_rows(plan)]
     colours = {f"{role.letter} {name}": role.colour for name, role in ROLES.items()}
     table = Table(("No.", "Role", "Duty, why"), rows, colours=colours)
-    return f'<div class="pressing-duties" tabindex="0" data-lm-suppress-shortcuts="true">{table._repr_html_()}</div>'
+    return f'<div class="pressing-duties" tabindex="0">{table._repr_html_()}</div>'
 
 
 # -- Beside the plan.

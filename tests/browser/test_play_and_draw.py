@@ -91,7 +91,10 @@ def test_a_film_goes_by_key_and_says_so_when_its_kernel_is_shut_down(board: Open
 
     board.box.locator(".pressing-bar input").focus()
     page.keyboard.press("ArrowRight")
-    expect(board.words).to_contain_text("0.1 s.", timeout=SOON_MS)
+    expect(board.words).to_contain_text("0.1 s.", timeout=SOON_MS)  # and the notebook has not taken the key
+    board.box.get_by_label("Speed").focus()
+    page.keyboard.press("ArrowDown")
+    expect(board.box.get_by_label("Speed")).to_have_value("double")
     expect(board.box.locator(".pressing-notice")).to_be_hidden()
     page.evaluate("() => jupyterapp.shell.currentWidget.context.sessionContext.shutdown()")
     expect(board.box.locator(".pressing-notice")).to_contain_text("Not connected any more", timeout=SOON_MS)

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from pressinglib import PressingError, Situation, plan_press
+from pressinglib import PressingError, Situation
 from pressinglib.field.scene_file import OwnMark, SceneFile, load_scene, load_session, save_session, scene
 from pressinglib.play.price import choices
 from pressinglib.show.board import CONTROLS, Board

@@ -54,7 +54,8 @@ def trap_on_two(situation: Situation, late_s: float = 0.0, lasts_s: float = 5.0)
 @lru_cache(maxsize=8)
 def ball_just_lost(lasts_s: float = 6.0) -> Sequence:
     """A ball lost near their corner, and the counter-press; they play round it, by their goalkeeper."""
-    return simulate(scene("their corner"), [Pass("1", at_s=0.8), Pass("5", at_s=2.6)], just_lost=True, duration_s=lasts_s, attackers="seek")
+    round_it = [Pass("1", at_s=0.8), Pass("5", at_s=2.6)]
+    return simulate(scene("their corner"), round_it, just_lost=True, duration_s=lasts_s, attackers="seek")
 
 
 def trap_film(lasts_s: float = 5.0) -> Sequence:
