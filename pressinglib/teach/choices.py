@@ -17,11 +17,11 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, faults_in_frames, find_faults
 from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.judged import Seen, of_100
+from pressinglib.show.judged import Seen, of_100, ran
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import number_of, one_of, several_of
 from pressinglib.teach.exercise import Finding, Form, Judge
-from pressinglib.teach.pictures import once
+from pressinglib.teach.pictures import in_tenths, once
 
 SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
 STEPS = {"degrees": 1.0, "points": 1.0, "moments": 1.0, "s": 0.1}  # a band is widened to full ones, else half metres
@@ -106,9 +106,11 @@ def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -
 
 
 def whose_job(is_it: Callable[[Assignment], bool], *ours: str) -> Choices:
-    """Each of some of ours, else of midfield and attack, whether his job in the plan is the one; in words his duty."""
+    """Each of some of ours, else of midfield and attack, whether his job is the one: his duty, and his run."""
     def choices(plan: Plan) -> dict[str, Finding]:
-        return {n: Finding(is_it(job), f"{n}'s job here is to {job.duty}.") for n, job in plan.assignments.items()
+        return {n: Finding(is_it(job), f"{n}'s job here is to {job.duty}.", seen=(
+                    ran(n, plan.situation.player("pressing", n).xy, in_tenths(job.target_xy), job.arrival_s),))
+                for n, job in plan.assignments.items()
                 if (n in ours if ours else job.role not in ("back line", "goalkeeper"))}
 
     return choices
