@@ -173,7 +173,7 @@ class Options(anywidget.AnyWidget):
 # -- The bar under a sequence: play, pause, step, speed, wind; events marked and told.
 
 SPEEDS = [("quarter", 0.25), ("half", 0.5), ("true time", 1.0), ("double", 2.0)]
-PLAY, BAR_PAUSE = "Play", "Pause"
+PLAY = "Play"
 
 
 class Bar(anywidget.AnyWidget):
@@ -209,7 +209,7 @@ class PlayBar(ControlGroup):
         events = [[event.time_s, event.words] for event in take.sequence.events if event.time_s <= seen_s + 1e-9]
         self.bar.lasts_s, self.bar.events = take.lasts_s, events
         self.bar.time_s, self.told.live = take.time_s, not self.board.playback.playing
-        self.play.description = PLAY if self.told.live else BAR_PAUSE
+        self.play.description = PLAY if self.told.live else PAUSE
         self.told.text = "\n".join(f"{n}. {take.from_s + time_s:.1f} s: {words}" for n, (time_s, words)
                                    in enumerate(events, start=1) if time_s <= take.time_s + 1e-9)  # as on the bar
         self.back.disabled, self.on.disabled = take.index == 0, take.index + 1 == len(take.sequence)
