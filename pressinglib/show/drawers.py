@@ -49,6 +49,7 @@ class Sure(ControlGroup):
 
     def make(self, board: Any) -> w.Widget:
         self.plan: Plan | None = None
+        self.known: tuple[Any, str] = (None, "")  # of which picture and rules
         self.task: asyncio.Task[None] | None = None
         return LiveText().add_class("pressing-quiet")
 
@@ -65,7 +66,9 @@ class Sure(ControlGroup):
 
     async def _say(self, plan: Plan) -> None:
         await asyncio.sleep(REST_S)
-        self.widget.text = f"How sure? {(await asyncio.to_thread(plan.confidence)).words}"
+        if self.known[0] != (plan.situation, plan.rulebook):
+            self.known = (plan.situation, plan.rulebook), (await asyncio.to_thread(plan.confidence)).words
+        self.widget.text = f"How sure? {self.known[1]}"
 
 
 class Instead(ControlGroup):
