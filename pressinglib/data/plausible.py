@@ -30,7 +30,7 @@ def check_places(xy: Floats, period: Ints, group: Ints, told: Coordinates, pitch
 
     Rows of one `group` are a side in a frame.
     """
-    def wrong(unit: str, origin: str, xy: Floats = xy) -> str:
+    def wrong(unit: str, origin: str) -> str:
         placed = replace(told, unit=unit, origin=origin).metres(xy, period, pitch)
         spread_m = _spread_m(placed, group)
         on_pitch = pitch.holds(placed, FAR_M).sum() / max(np.isfinite(placed).all(1).sum(), 1)
@@ -40,7 +40,6 @@ def check_places(xy: Floats, period: Ints, group: Ints, told: Coordinates, pitch
     got = wrong(told.unit, told.origin)
     if got:
         others = [f"{unit} from the {origin}" for unit in UNITS for origin in ORIGINS if not wrong(unit, origin)]
-        others += [] if wrong(told.unit, told.origin, xy[:, ::-1]) else ["x and y changed about"]
         low, high = SPREAD_M
         likely = listed(others, "or", "no match")
         raise BadInput(f"{report.file}, x and y", expected=f"teams spread over {low:g}-{high:g} m, on the pitch",
