@@ -122,7 +122,7 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
     if not callable(rule):
         raise RuleError(name, "no picture", f"{shown(rule)} is no function", todo="give a function of one situation")
     if getattr(rule, "takes_frames", False):
-        return rule if rule is stock or rule.__module__ == __name__ else checked(name, rule)
+        return rule if rule.__module__.startswith("pressinglib.roles.") else checked(name, rule)
     asks_more = False
     with suppress(TypeError, ValueError):  # a second value can be given to it by its place
         asks_more = bool(inspect.signature(rule).bind(None, None))
