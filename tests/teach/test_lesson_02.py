@@ -60,5 +60,5 @@ def test_eleven_is_late_and_still_sent() -> None:
 
 def test_he_who_goes_through_to_arms_length_is_too_late_and_who_stands_off_too_far() -> None:
     assert "s late" in lesson.where_he_ends.check((27, 29)).words
-    assert "m too far" in lesson.where_he_ends.check((22, 25.5)).words
+    assert "m nearer" in lesson.where_he_ends.check((22, 25.5)).words
     assert "not goal-side" in lesson.where_he_ends.check((30, 30)).words

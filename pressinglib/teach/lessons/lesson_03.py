@@ -4,7 +4,6 @@ All scenes are invented. We know of no study that ties the approach angle to suc
 """
 
 from collections.abc import Mapping
-from math import dist
 
 import numpy as np
 
@@ -13,7 +12,7 @@ from pressinglib.field.player import XY
 from pressinglib.physics import shadowed
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.presser import offset_limit_deg
-from pressinglib.show.judged import Seen, wedge
+from pressinglib.show.judged import Seen
 from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, Stand, SteerSide, asks_of, side_by_side
 from pressinglib.teach.choices import NO_BAND
@@ -48,17 +47,12 @@ def angles_that_hide(plan: Plan) -> Band:
 
 
 def in_shadow(plan: Plan) -> dict[str, Finding]:
-    """Each opponent, whether 9 hides him from the ball as he stands."""
-    s, trusted, stand = plan.situation, plan.rulebook.settings.trusted_shadow_deg, Stand(plan, plan.situation)
-    off_deg = {man.number: (stand.bearing_deg(man.xy) - stand.bearing_deg(stand.own("9")) + 180) % 360 - 180
-               for man in s.possession if man.number != s.on_ball and not man.is_goalkeeper}
-    found = {}
-    for n, deg in off_deg.items():
-        hidden, man = round(abs(deg)) <= trusted, stand.opponent(n)
-        found[n] = Finding(hidden, f"Their {n} is {abs(deg):.0f} degrees off the line through 9, {trusted:g} is the "
-                           f"limit: {'hidden' if hidden else 'open to a pass'}.", seen=(
-            wedge(s.ball_xy, stand.own("9"), trusted, dist(s.ball_xy, man) + 2) if hidden else
-            Seen("pass", (s.ball_xy, man)),))
+    """Each opponent, whether 9 hides him from the ball as he stands; drawn, the shadow that does, or the pass."""
+    s, found = plan.situation, {}
+    for man in s.possession:
+        if man.number != s.on_ball and not man.is_goalkeeper:
+            hidden = hides("9", man.number)(Stand(plan, s))
+            found[man.number] = hidden if hidden.holds else hidden._replace(seen=(Seen("pass", (s.ball_xy, man.xy)),))
     return found
 
 
@@ -66,14 +60,10 @@ def run_choices(plan: Plan) -> Mapping[str, Finding]:
     """Straight where a shot is near, curved high up the pitch; in between either may be right, and it is not asked."""
     s, limit = plan.situation, float(offset_limit_deg(plan.picture)[0])
     wrong = {STRAIGHT: limit >= HIGH_DEG, CURVED: limit <= NEAR_DEG}
-    words = f"The goal is {_goal_m(plan):.0f} m away: " + (
+    words = f"The goal is {plan.picture.ball_goal_m[0]:.0f} m away: " + (
         "first stay in the way of the shot." if wrong[CURVED] else "there is time to shut a pass on the way.")
     shot = Seen("limit", (s.ball_xy, s.pitch.own_goal_xy), "ball to goal")
     return {run: Finding(not wrong[run], words, seen=(shot,)) for run in wrong}
-
-
-def _goal_m(plan: Plan) -> float:
-    return float(plan.picture.ball_goal_m[0])
 
 
 def outside_beside() -> Table:
@@ -96,4 +86,5 @@ who_is_hidden = ask("who_is_hidden", drawn("9 has arrived"), Choose, "opponent",
 end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")))
 
 near_goal = ask("near_goal", drawn("in front of the box"), Choose, "run", run_choices,
-    far=lambda plan: f"The goal is {_goal_m(plan):.0f} m away.", names_players=False, others=(scene("build-up left"),))
+    far=lambda plan: f"The goal is {plan.picture.ball_goal_m[0]:.0f} m away.", names_players=False,
+    others=(scene("build-up left"),))
