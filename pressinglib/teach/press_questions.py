@@ -79,7 +79,8 @@ def _ways(plan: Plan, opened: list[str]) -> tuple[Seen, ...]:
         return ()
     job, ball = plan.assignments[plan.presser], s.ball_xy
     end, men = in_tenths(job.target_xy), [s.player("possession", number).xy for number in opened]
-    return (wedge(ball, end, settings.trusted_shadow_deg, settings.short_pass_m),
+    hidden_m = [dist(ball, s.player("possession", o).xy) for o, word in plan.account.items() if word == "shadow"]
+    return (wedge(ball, end, settings.trusted_shadow_deg, max([settings.short_pass_m, *hidden_m])),
             ran(plan.presser, s.player("pressing", plan.presser).xy, end, job.arrival_s),
             *(passed(ball, xy, float(ball_time(dist(ball, xy), settings.ball_mps))) for xy in men))
 

@@ -4,13 +4,15 @@ All scenes are invented. How far off a man a cover may stand is own arithmetic, 
 far covers stay behind the presser is common practice, in the numbers of `cover_distances_m`.
 """
 
-from math import dist, floor, inf
+from collections.abc import Sequence
+from math import dist, floor
 
 from pressinglib import Plan, Player, Situation, scene
 from pressinglib.roles.balance import cover_distance_m
 from pressinglib.roles.presser import way_times
+from pressinglib.show.judged import ran
 from pressinglib.teach import Band, Choose, Denial, Finding, PlacePlayers, SetNumber, Stand, asks_of
-from pressinglib.teach.choices import apart, off_him, soonest
+from pressinglib.teach.choices import SAME_S, Choices, apart, off_him, soonest
 from pressinglib.teach.criteria import denies, leaves_ball
 from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
 
@@ -32,16 +34,21 @@ def _near_the_ball(situation: Situation) -> list[Player]:
     return [man for man in away if man.number != situation.on_ball][:NEAREST]
 
 
-def first_goal_side(plan: Plan) -> dict[str, Finding]:
-    """Each of those who could go to their 8, whether he is the first goal-side of him, of those who leave nobody."""
-    s, rules, told = plan.situation, plan.rulebook.settings, {}
-    spot, free = towards(s.player("possession", "8").xy, s.pitch.own_goal_xy, GOAL_SIDE_M), {}
-    for n in NEAR_BY:
-        after_s = float(rules.running.rest_time(dist(s.player("pressing", n).xy, spot), rules.reaction_s))
-        left = (plan.assignments[n].mark or "8").replace("8", "")
-        free[n] = inf if left else round(after_s, 1)
-        told[n] = f"{n} is goal-side of him after {after_s:.1f} s{f', but leaves their {left}' if left else ''}."
-    return soonest(free, told.__getitem__)
+def first_goal_side(man: str, ours: Sequence[str]) -> Choices:
+    """Each of some of ours, whether he is first goal-side of one of theirs, of those who leave nobody: and his run."""
+    def choices(plan: Plan) -> dict[str, Finding]:
+        s, rules = plan.situation, plan.rulebook.settings
+        spot = towards(s.player("possession", man).xy, s.pitch.own_goal_xy, GOAL_SIDE_M)
+        stands = {n: s.player("pressing", n).xy for n in ours}
+        after_s = {n: round(float(rules.running.rest_time(dist(stands[n], spot), rules.reaction_s)), 1) for n in ours}
+        leaves = {n: job.mark for n, job in plan.assignments.items() if job.mark not in (None, man)}
+        last_s = min((after_s[n] for n in ours if n not in leaves), default=0.0) + SAME_S
+        return {n: Finding(n not in leaves and after_s[n] <= last_s,
+                           f"{n} is goal-side of him after {after_s[n]:.1f} s, "
+                           + (f"but leaves their {leaves[n]}." if n in leaves else "and leaves nobody."),
+                           seen=(ran(n, stands[n], spot, after_s[n]),)) for n in ours}
+
+    return choices
 
 
 def left_alone(plan: Plan) -> dict[str, Finding]:
@@ -98,7 +105,8 @@ def to_the_ball(plan: Plan) -> str:
     return "From the ball: " + ", ".join(f"{n} {m:.0f} m" for n, m in away_m.items()) + ". Who is in front of it?"
 
 
-covers = ask("covers", NEAREST_IS_NOT_FIRST, Choose, "player", first_goal_side, far=off_him("8", NEAR_BY),
+covers = ask("covers", NEAREST_IS_NOT_FIRST, Choose, "player",
+    first_goal_side("8", NEAR_BY), far=off_him("8", NEAR_BY),
     others=(placed(NEAREST_IS_NOT_FIRST, {"6": (9, 9), "9": (26, 2)}),))
 
 no_cover = ask("no_cover", scene("worked scene"), Choose, "opponent", left_alone, far=passes,
