@@ -101,6 +101,7 @@ BACK_PASS_MPS = 3.0
 FACING_AWAY_DEG = 100.0
 NARROW = 0.85
 DEEPEST_M, BEFORE_BALL_M = (5.0, 11.0), 8.0  # how near the goal line a line drops (P)
+GOAL_SIDE_M = 2.0  # ... and so much of the ball a line that steps up stays (D)
 MOST_ACROSS_M = 7.0  # how far a line shifts across in one picture, about 2 s (D; measured on match data)
 SLIDE_M = 12.0  # ... and the neighbour of one who has left it (D)
 MINDS_M, RUNNER_S, RUNNER_DECAY_M = 2.0, 6.0, 20.0  # metres off the runner; what he is worth (D)
@@ -124,8 +125,8 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
     height = current + np.clip(_mean(line, reference[..., 0]) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
-    # No line steps up to within 8 m of the ball, nor stands deeper than the penalty spot, or a ball nearer to the line.
-    height = np.minimum(height, np.maximum(current, p.focus[:, 0] - BEFORE_BALL_M))
+    # No line steps up past the ball, nor stands deeper than the penalty spot, or a ball nearer to the goal line.
+    height = np.minimum(height, np.maximum(current, p.focus[:, 0] - GOAL_SIDE_M))
     height = np.maximum(height, own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M))
     # Outnumbered, it runs back (at most 10 m in one picture) towards 20 m from goal.
     stand = np.maximum(current - 10.0, own_line + LAST_STAND_M)
@@ -138,12 +139,12 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     move = (height - current)[:, None]
     moves = np.where(move < -2.0, v.DROP_LINE, np.where(move > 2.0, v.STEP_UP, v.HOLD_LINE))
     duty = np.where(late, v.RECOVER, np.where(mark >= 0, v.MIND, moves))
-    # From a throw-in nobody is offside (Law 11), and in front of our goal a line does not help: there who has a man
-    # stays with him.
+    # From a throw-in nobody is offside (Law 11): who has a man stays with him, and leaves the line for it; in front of
+    # our goal he does whose man is behind him.
     man, off_m = _his_man(p, d, line)
     in_front = (p.origin[:, :1] < own_line + PENALTY_AREA_M) & in_box(p) & ~marked(p, mark)
-    free = p.is_state(v.THROW_IN)[:, None] | np.take_along_axis(in_front, man, 1) & (mark < 0)
-    stays = (off_m <= STAYS_M) & free
+    behind = (p.own_goal_m > np.take_along_axis(np.where(in_front, p.opp_goal_m, np.inf), man, 1)) & (mark < 0)
+    stays = (off_m <= STAYS_M) & (p.is_state(v.THROW_IN)[:, None] | behind)
     anchors = np.where(stays[..., None], np.take_along_axis(minding_places(p), man[..., None], 1), anchors)
     return Jobs(who, np.where(stays, v.DENY, duty), np.where(stays, man, mark), anchors)
 

@@ -145,7 +145,6 @@ BEATEN_S = 0.5  # ... and so much later (D)
 KEEPS_S, LEAST_SHARE = 0.5, 0.3  # leaving a man whom he has costs so much (D)
 BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind the presser (D)
 MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
-TIGHT = 0.25  # ... and at most so much of his way to goal (D)
 BEHIND_PRESSER_M, BEHIND_SHARE = 6.0, 0.4  # the cover behind the presser: at most, and of the way to goal (D)
 CLEAR_M, LONGEST_M = 6.0, 15.0  # from the ball; nobody runs further for the block's sake (P)
 IN_HAND_M, PAST_M = 12.0, 3.0  # a man so near is in the hand of one of the line, who is so much nearer (D)
@@ -200,7 +199,7 @@ def minding_places(p: Picture) -> Floats:
     s = p.settings
     run_s = np.maximum(p.pass_s - s.reaction_s, 0.0)
     run_m = s.running.covered_m(run_s)
-    away = np.clip(FURTHER * run_m, MARK_M, np.clip(TIGHT * p.opp_goal_m, MARK_M, MOST_M))
+    away = np.clip(FURTHER * run_m, MARK_M, MOST_M)
     way = unit(unit(p.goal - p.met) + 0.3 * unit(p.focus[:, None] - p.met))
     return p.pitch.inside(p.met + way * away[..., None], 0.5)
 

@@ -133,22 +133,22 @@ def test_outnumbered_it_runs_back_but_not_into_the_goal() -> None:
     assert mean(plan, 0) >= -52.5 + 19.0
 
 
-def test_it_does_not_step_up_to_a_ball_in_front_of_it() -> None:
-    """Nearer than 8 m no line goes towards a ball, though it is covered."""
-    near = Situation.line_up(pressing="4-4-2", possession="4-4-2", ball_xy=(-30.0, 0.0))
-    for number, xy in {"2": (-40, -10), "5": (-39, -3), "4": (-39, 4), "3": (-40, 11), "6": (-31.5, 1)}.items():
-        near = near.moved("pressing", number, xy)
-    plan = plan_press(near)
-    assert plan.presser == "6" and mean(plan, 0) < depth_now(near) + 1.7
+def in_front_of_goal(ball: tuple[float, float], **places: tuple[float, float]) -> Plan:
+    """Their 9 has the ball in our box; of ours and theirs those named stand elsewhere (o5: our 5, t8: their 8)."""
+    picture = Situation.line_up(pressing="4-4-2", possession="4-3-3", ball_xy=(-34, 6)).moved("possession", "9", ball)
+    for name, xy in places.items():
+        picture = picture.moved("pressing" if name[0] == "o" else "possession", name[1:], xy)
+    return plan_press(picture.with_ball(ball, carrier="9"))
 
 
-def test_in_front_of_goal_each_stays_goal_side_of_the_man_he_has() -> None:
-    corner = scene("our corner")
-    plan, goal = plan_press(corner), np.array([-52.5, 0.0])
-    held = {n: a.mark for n, a in plan.assignments.items() if a.role == "back line" and a.mark}
-    assert held == {"5": "9", "2": "11"}  # and no man has two
-    for n, man in held.items():
-        there = np.array(corner.player("possession", man).xy)
-        spot = plan.assignments[n].target_xy
-        assert np.hypot(*(spot - goal)) < np.hypot(*(there - goal)) and np.hypot(*(spot - there)) < 5.0
-    assert "is yours" in plan.assignments["2"].reason
+def test_it_does_not_step_up_past_a_ball_in_front_of_goal() -> None:
+    plan = in_front_of_goal((-42, 4), o4=(-44, 2.5), o5=(-44, -4), o3=(-42, 11), o2=(-43, -12))
+    assert plan.presser == "4" and plan.assignments["5"].target_xy[0] < -42
+
+
+def test_in_front_of_goal_who_is_on_the_wrong_side_of_his_man_gets_goal_side_of_him() -> None:
+    plan = in_front_of_goal((-44, 15), o3=(-45.2, 13.8), o4=(-40, 6), o5=(-40.5, 1), o2=(-41, -8), t8=(-43, 2))
+    five, there, goal = plan.assignments["5"], np.array((-43.0, 2.0)), np.array((-52.5, 0.0))
+    assert five.mark == "8" and five.role == "back line" and "is yours" in five.reason
+    assert np.hypot(*(five.target_xy - goal)) < np.hypot(*(there - goal)) - 1
+    assert [a.mark for a in plan.assignments.values()].count("8") == 1
