@@ -129,8 +129,9 @@ def test_the_key_is_on_its_own_page_and_nowhere_else() -> None:
     pages = handed_out(who_goes)
     *_, first, second, third = ([text.get_text() for text in figure.texts] for figure in pages._figures)
     assert any("Keys" in line for line in third) and not any("Key" in line for line in (*first, *second))
-    answer = who_goes.check("11").words[:25]
-    assert answer in " ".join(third) and answer not in " ".join([*first, *second])
+    answer = who_goes.check("11").words.split(". ")[0]  # the example may be about an 11 too, at another time
+    key, before = (" ".join(" ".join(page).split()) for page in (third, (*first, *second)))
+    assert answer in key and answer not in before
     assert any("Right: 11 and nothing else." in line for line in third)
 
 

@@ -37,6 +37,12 @@ def test_the_hand_over_holds_with_a_second_to_spare() -> None:
     assert ball_s - first_s > 0.9
 
 
+@pytest.mark.parametrize("seed", range(6))
+def test_whoever_is_handed_the_runner_is_there_before_the_ball(seed: int) -> None:
+    first_s, _, ball_s = map(float, re.findall(r"(\d+\.\d) s[.:]", lesson.whose_man.variant(seed).solution().words))
+    assert first_s <= ball_s
+
+
 def test_half_of_the_balls_way_is_more_than_two_passes_allow() -> None:
     low, _, high = lesson.shift_band(lesson.how_far.plan)
     half_m = abs(lesson.how_far.situation.ball_xy[1]) / 2

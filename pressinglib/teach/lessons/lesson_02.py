@@ -84,10 +84,11 @@ def how_far_band(plan: Plan) -> Band:
 def timings(plan: Plan) -> dict[str, Finding]:
     """In time or late by both times, as far as they can be told apart; somebody goes."""
     goes = plan.situation.player("pressing", plan.presser or "")
-    ready_s, there_s, seen = race(plan, goes, in_tenths(plan.assignments[goes.number].target_xy))
+    ready_s, there_s, (ball, run) = race(plan, goes, in_tenths(plan.assignments[goes.number].target_xy))
     words = f"{goes.number} is there and stops after {ready_s:.1f} s; the first touch is taken after {there_s:.1f} s."
     fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S, "hold": False}
-    return {word: Finding(holds, words, seen=seen) for word, holds in fits.items()}
+    return {word: Finding(holds, words, seen=(ball, run._replace(words=run.words + f", {word}" * holds)))
+            for word, holds in fits.items()}
 
 
 def race(plan: Plan, runner: Player, end: XY) -> tuple[float, float, tuple[Seen, Seen]]:

@@ -4,7 +4,6 @@ All scenes are invented. We know of no study that ties the approach angle to suc
 """
 
 from collections.abc import Mapping
-from math import dist
 
 import numpy as np
 
@@ -13,7 +12,7 @@ from pressinglib.field.player import XY
 from pressinglib.physics import shadowed
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.presser import offset_limit_deg
-from pressinglib.show.judged import Seen, wedge
+from pressinglib.show.judged import Seen
 from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, Stand, SteerSide, asks_of, side_by_side
 from pressinglib.teach.choices import NO_BAND
@@ -48,17 +47,12 @@ def angles_that_hide(plan: Plan) -> Band:
 
 
 def in_shadow(plan: Plan) -> dict[str, Finding]:
-    """Each opponent, whether 9 hides him from the ball as he stands."""
-    s, trusted, stand = plan.situation, plan.rulebook.settings.trusted_shadow_deg, Stand(plan, plan.situation)
-    off_deg = {man.number: (stand.bearing_deg(man.xy) - stand.bearing_deg(stand.own("9")) + 180) % 360 - 180
-               for man in s.possession if man.number != s.on_ball and not man.is_goalkeeper}
-    found = {}
-    for n, deg in off_deg.items():
-        hidden, man = round(abs(deg)) <= trusted, stand.opponent(n)
-        found[n] = Finding(hidden, f"Their {n} is {abs(deg):.0f} degrees off the line through 9, {trusted:g} is the "
-                           f"limit: {'hidden' if hidden else 'open to a pass'}.", seen=(
-            wedge(s.ball_xy, stand.own("9"), trusted, dist(s.ball_xy, man) + 2) if hidden else
-            Seen("pass", (s.ball_xy, man)),))
+    """Each opponent, whether 9 hides him from the ball as he stands; drawn, the shadow that does, or the pass."""
+    s, found = plan.situation, {}
+    for man in s.possession:
+        if man.number != s.on_ball and not man.is_goalkeeper:
+            hidden = hides("9", man.number)(Stand(plan, s))
+            found[man.number] = hidden if hidden.holds else hidden._replace(seen=(Seen("pass", (s.ball_xy, man.xy)),))
     return found
 
 
