@@ -34,7 +34,7 @@ TABLE_S = 0.2  # between two tables while a hand moves
 
 
 class Panel:
-    """What lies around a picture: the line of words, the tables beside it, controls under it; it decides nothing."""
+    """What lies around a picture: words and table beside it, controls under both; it decides nothing."""
 
     def __init__(self, board: Any) -> None:
         self.width_px = board.width_px
@@ -46,7 +46,7 @@ class Panel:
 
     def _toggle(self, title: str, drawer: Any) -> w.ToggleButton:
         """Opens and closes a drawer; one is open at a time, so that the board stays calm."""
-        toggle = w.ToggleButton(description=title, tooltip=f"open or close: {title}", layout=size(84))
+        toggle = w.ToggleButton(description=title, tooltip=f"open or close: {title}", layout=size(76))
         drawer.widget.layout.display = "none"
 
         def turn(change: dict[str, Any]) -> None:
@@ -58,18 +58,19 @@ class Panel:
         return toggle
 
     def around(self, picture: w.Widget) -> Display:
-        """All of it laid out, the picture first."""
+        """All of it laid out, the picture first; what is said stands beside it, where it pushes nothing about."""
         def of(*names: str) -> list[w.Widget]:
             return [self.groups[name].widget for name in names if name in self.groups]
 
-        keys = row([*of("steps", "run"), *self.toggles.values()])
+        film = [self["play"]] if "play" in self.groups else []
         room = w.Layout(width=f"{self.width_px}px", max_width="100%")
-        side = w.VBox([picture, *of("sure", "play"), keys, *of(*DRAWERS), *of("move", "steer", "choices")], layout=room)
-        above, beside = [self.words, self.complaint], [self.table]
-        if "play" in self.groups:  # what changes while it plays must not push the picture about
-            above, beside = [], [*above, self["play"].told, self.table]
-        aside = w.VBox(beside, layout=w.Layout(flex="1 1 300px", min_width="280px"))
-        return Display([*above, row([side, aside], "flex-start")]).add_class("pressing-board")
+        parts = {
+            "left": w.VBox([picture, *(play.bar for play in film)], layout=room),
+            "side": w.VBox([self.words, self.complaint, *of("sure"), *(play.told for play in film), self.table]),
+            "foot": w.VBox([row([*of("play", "steps", "run"), *self.toggles.values()]),
+                            *of(*DRAWERS, "move", "steer", "choices")])}
+        grid = w.Box([part.add_class(f"pressing-board-{name}") for name, part in parts.items()])
+        return Display([grid.add_class("pressing-board-grid")]).add_class("pressing-board")
 
     def __getitem__(self, name: str) -> Any:
         """The group of controls of this name."""
@@ -121,7 +122,7 @@ class Board(Displayed, BoardModel):
     taken_up: SequenceAt | None = None  # what it plays
 
     def __init__(self, situation: Situation, rulebook: Rulebook | None = None, layers: Iterable[str] = USUAL_LAYERS,
-                 width_px: int = 740, portrait: bool = False, with_plan: bool = True, *,
+                 width_px: int = 540, portrait: bool = False, with_plan: bool = True, *,
                  controls: Iterable[str] = USUAL_CONTROLS, settings: Iterable[str] = (),
                  marks: Iterable[OwnMark] = ()) -> None:
         super().__init__(BoardState(situation, rulebook=rulebook or Rulebook(), marks=tuple(marks),

@@ -31,9 +31,6 @@ LIMIT = 200  # steps kept; older ones are forgotten, the first never
 
 # -- A sequence at a time.
 
-LATELY_S = 1.0  # an event is told for so long
-
-
 @dataclass(frozen=True)
 class SequenceAt:
     """A sequence, the time at which it is shown, and the time at which it was taken up from an earlier one."""
@@ -61,12 +58,6 @@ class SequenceAt:
     def plan(self) -> Plan:
         """What the pressing team has in mind."""
         return self.sequence.plans[self.index]
-
-    @property
-    def words(self) -> str:
-        """When this is, and what has happened lately."""
-        lately = [e.words for e in self.sequence.events if -1e-9 <= self.time_s - e.time_s < LATELY_S]
-        return " ".join([f"{self.from_s + self.time_s:.1f} s.", *lately])
 
     @property
     def between(self) -> Situation:

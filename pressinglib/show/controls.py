@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from html import escape
 from pathlib import Path
 from typing import Any
 
@@ -69,7 +68,7 @@ def size(width: int) -> w.Layout:
     return w.Layout(width=f"{width}px", height=HEIGHT)
 
 
-def button(word: str, tip: str, act: Callable[[], Any], width: int = 84) -> w.Button:
+def button(word: str, tip: str, act: Callable[[], Any], width: int = 76) -> w.Button:
     """A button that does something."""
     made = w.Button(description=word, tooltip=tip, layout=size(width))
     made.on_click(lambda _: act())
@@ -197,21 +196,21 @@ class PlayBar(ControlGroup):
         self.back = button("Back", "one moment back", lambda: board.step_time(-1))
         self.on = button("On", "one moment on", lambda: board.step_time(1))
         self.speed = field(w.Dropdown, "Speed", 50, 170, options=SPEEDS, value=1.0)
-        self.bar, self.told = Bar(layout=w.Layout(width="100%")), w.HTML()
+        self.bar, self.told = Bar(layout=w.Layout(width="100%")), LiveText(role="log")
         self.bind(self.speed, lambda: board.playback.speed, lambda speed: setattr(board.playback, "speed", speed))
         self.bar.observe(lambda change: board.wind(change["new"][1]), "asked")
-        return w.VBox([row([self.play, self.back, self.on, self.speed]), self.bar])
+        return row([self.play, self.back, self.on, self.speed])
 
     def fill(self) -> None:
         super().fill()
         take = self.board.state.sequence_at
         self.watched[take.sequence] = seen_s = max(take.time_s, self.watched.get(take.sequence, 0.0))
         events = [[event.time_s, event.words] for event in take.sequence.events if event.time_s <= seen_s + 1e-9]
-        if events != self.bar.events or take.lasts_s != self.bar.lasts_s:
-            self.bar.lasts_s, self.bar.events = take.lasts_s, events
-            lines = "".join(f"<li>{take.from_s + time_s:.1f} s: {escape(words)}</li>" for time_s, words in events)
-            self.told.value = f'<ol class="pressing-events">{lines}</ol>'  # numbered as on the bar
-        self.bar.time_s, self.play.description = take.time_s, BAR_PAUSE if self.board.playback.playing else PLAY
+        self.bar.lasts_s, self.bar.events = take.lasts_s, events
+        self.bar.time_s, self.told.live = take.time_s, not self.board.playback.playing
+        self.play.description = PLAY if self.told.live else BAR_PAUSE
+        self.told.text = "\n".join(f"{n}. {take.from_s + time_s:.1f} s: {words}" for n, (time_s, words)
+                                   in enumerate(events, start=1) if time_s <= take.time_s + 1e-9)  # as on the bar
         self.back.disabled, self.on.disabled = take.index == 0, take.index + 1 == len(take.sequence)
 
 
@@ -221,7 +220,10 @@ OPEN = {"play": PlayBar, "steps": Steps, "run": Runner, "move": Mover, "steer": 
 # -- Around the picture: the line of words.
 
 class LiveText(anywidget.AnyWidget):
-    """A line that screen readers read out when it changes; plain text, so that no name can be markup."""
+    """What screen readers read out when it changes; plain text, so that no name can be markup.
+
+    Its role is "status", a line; "alert", a complaint; or "log", lines of which only new ones are read.
+    """
 
     text = traitlets.Unicode().tag(sync=True)
     live = traitlets.Bool(True).tag(sync=True)  # not while a picture plays: nobody can listen to all of that

@@ -22,11 +22,12 @@ from pressinglib.show.tokens import BALL
 
 STYLES = {True: ("judged right", "\N{CHECK MARK} "), False: ("judged wrong", "\N{BALLOT X} ")}
 SHORT_M, LEVEL, CLEAR_M = 0.5, 0.4, 0.6  # a shorter line is none to write beside; one that rises less runs level
+ROW_M, OFF_ROW_M = 1.8, 1.4  # how far beyond the touchline a row of 100 marks lies, and words from its middle
 ROUND_M = (2 * TOKEN_M, 4.0, 6.0, 8.0, 11.0)  # where there is no room on it
 
 
 class Seen(NamedTuple):
-    """A "pass", a "run", a "limit" or a "shadow" through points, with words; `who` is at its end in `time_s`."""
+    """A "pass", "run", "limit", "shadow" or "share" through points, with words; `who` is at its end in `time_s`."""
 
     kind: str
     points: Points
@@ -59,24 +60,33 @@ def wedge(ball: XY, presser: XY, half_deg: float, far_m: float) -> Seen:
     return Seen("shadow", sector(ball, min(dist(ball, presser), far_m), far_m, middle, half))
 
 
+def of_100(situation: Situation, first: float, last: float, words: str) -> Seen:
+    """A share as a row of 100 marks beyond the touchline, a metre each, those from the first to the last filled."""
+    ends = np.clip((first, last), 0.0, 100.0) - 50.0
+    return Seen("share", tuple((float(x), situation.pitch.corner_xy[1] + ROW_M) for x in ends), words)
+
+
 def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Mark]:
     """Right and wrong differ by sign and by kind of line, not by colour alone."""
     marks: list[Mark] = []
     for holds, seen in judged:
         style, sign = STYLES[holds] if seen.kind in ("run", "limit") else (seen.kind, "")
-        kind = {"shadow": Area, "limit": Line}.get(seen.kind, Arrow)
+        kind = {"shadow": Area, "limit": Line, "share": Line}.get(seen.kind, Arrow)
         line = trimmed(seen.points, TOKEN_M * (seen.kind == "run"), TOKEN_M) if seen.time_s else seen.points
         marks.append(kind("judged", style, line))
+        if seen.kind == "share":
+            marks.append(Line("judged", "of 100", tuple((x, seen.points[0][1]) for x in (-50.0, 50.0))))
         if seen.words:
             words = f"{sign}{seen.words}"
-            marks.append(words_at("judged", style, words, _beside(seen.points, text_half(words, LABEL_M)), placement))
+            beside = _beside(seen.points, text_half(words, LABEL_M), OFF_ROW_M if seen.kind == "share" else CLEAR_M)
+            marks.append(words_at("judged", style, words, beside, placement))
     return marks
 
 
-def _beside(points: Points, half: XY) -> np.ndarray:
+def _beside(points: Points, half: XY, clear_m: float) -> np.ndarray:
     """Beside a line, which would strike words of that size out; else round its ends, so that they cover nobody."""
     x, y = np.abs(np.subtract(points[-1], points[0]))
-    off = (0.0, half[1] + CLEAR_M) if y < LEVEL * x else (half[0] + CLEAR_M, 0.0)
+    off = (0.0, half[1] + clear_m) if y < LEVEL * x else (half[0] + clear_m, 0.0)
     on = [places_on(points)[:7]] if max(x, y) > SHORT_M else []
     ends = (around(xy, metres, level=True) for metres in ROUND_M for xy in (points[0], points[-1]))
     return np.concatenate([*(side for line in on for side in (line + off, line - off)), *ends])

@@ -9,9 +9,10 @@ from typing import Any
 from pressinglib.play.sequence import Sequence, replay
 from pressinglib.show.board import Board
 from pressinglib.show.board_state import BoardState, SequenceAt
+from pressinglib.show.controls import Display
 from pressinglib.show.playback import Playback
 
-PLAY_CONTROLS = ("play", "steps", "layers")
+PLAY_CONTROLS = ("play", "steps", "move", "layers")
 
 
 class SequenceBoard(Board):
@@ -25,7 +26,7 @@ class SequenceBoard(Board):
     sequence : Sequence
         Of `simulate`.
     controls : iterable of str
-        As of a `Board`; "play" is its bar.
+        As of a `Board`; "play" is its bar. Without "steps", to take it back, nobody can be moved.
     how
         The other parameters of a `Board`.
 
@@ -44,6 +45,13 @@ class SequenceBoard(Board):
         self.taken_up = SequenceAt(sequence)
         self.playback = Playback(self.taken_up.lasts_s, self._at, self.changed)
         super().__init__(self.taken_up.situation, sequence.rulebook, controls=controls, **how)
+
+    def build(self) -> Display:
+        """Nothing for the hand to take where nobody could take it back."""
+        home = super().build()
+        if "steps" not in self.controls:
+            self.canvas.pick, self.canvas.label = {"ids": []}, "the picture"
+        return home
 
     # -- time ----------------------------------------------------------------------------------------------------
 
@@ -102,5 +110,6 @@ class SequenceBoard(Board):
         return replace(new, situation=rest.situations[0], sequence_at=after)
 
     def _say(self, words: str) -> None:
-        self.panel.words.live = not self.playback.playing
-        self.panel.words.text = f"{self.state.sequence_at.words} {words}"
+        take, playing = self.state.sequence_at, self.playback.playing
+        self.panel.words.live = not playing
+        self.panel.words.text = f"{take.from_s + take.time_s:.1f} s." + f" {words}" * (not playing)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import pairwise
 from math import dist
 from typing import Any, NamedTuple
@@ -18,10 +17,11 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, faults_in_frames, find_faults
 from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.judged import Seen
+from pressinglib.show.judged import Seen, of_100
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import number_of, one_of, several_of
 from pressinglib.teach.exercise import Finding, Form, Judge
+from pressinglib.teach.pictures import once
 
 SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
 STEPS = {"degrees": 1.0, "points": 1.0, "moments": 1.0, "s": 0.1}  # a band is widened to full ones, else half metres
@@ -31,9 +31,9 @@ SAME_S = 0.1  # who is there this little later is as good an answer: no eye can 
 Choices = Callable[[Plan], Mapping[str, Finding]]
 
 
-@lru_cache(maxsize=64)
+@once
 def told(choices: Choices, plan: Plan) -> Mapping[str, Finding]:
-    """What is said of each choice: worked out once, however often one picture is asked about."""
+    """What is said of each choice."""
     return choices(plan)
 
 
@@ -148,6 +148,8 @@ class OrderSteps(Judge):
             ends = "." if holds else f": {b} is before {a}."
             found.append(Finding(holds, f"{a}: {times[a]:.1f} s, {b}: {times[b]:.1f} s{ends}", listed((a, b))))
         missing = [name for name in self.names if name not in value]
+        if not missing and all(each.holds for each in found):
+            return [Finding(True, ", ".join(f"{name} in {times[name]:.1f} s" for name in value) + ".")]
         return [*found, Finding(not missing, f"{listed(missing)} still to come." if missing else "")]
 
     def cues(self, plan: Plan, value: list[str]) -> tuple[str, str]:
@@ -220,13 +222,13 @@ class NameFault(ChooseOne):
         return NameFault(there[0], tuple(kind for kind in found if kind not in there)) if len(there) == 1 else None
 
 
-@lru_cache(maxsize=64)
+@once
 def fault_kinds(situation: Situation, rules: Rulebook) -> set[str]:
     """What is wrong, without the changes that mend it, which take longer."""
     return {fault.kind for fault in faults_in_frames(Frames.of([situation]), rules)}
 
 
-@lru_cache(maxsize=64)
+@once
 def _found(plan: Plan) -> dict[str, Fault]:
     """By kind; of several of one kind the first."""
     return {fault.kind: fault for fault in reversed(find_faults(plan.situation, plan.rulebook))}
@@ -261,7 +263,8 @@ class SetNumber(Judge):
     Its `unit` is "m", "s", "degrees" or a word for what is counted; `band` makes of a plan what does the job. What
     happens with `too_little` and `too_much` is a whole sentence each; `rule` is the second hint. `names_players`: the
     question is about certain numbers, and variants keep the formation. `slider` has the ends of the one on which it
-    can be set; `moved` says what the number does to the picture, and `seen` is drawn of it.
+    can be set; `moved` says what the number does to the picture, and `seen` is drawn of it; `share` gives the first and
+    the last of 100 marks in a row that it fills.
     """
 
     unit: str
@@ -273,6 +276,7 @@ class SetNumber(Judge):
     slider: tuple[float, float] | None = None
     moved: Callable[[Situation, float], Situation] | None = None
     seen: Callable[[Plan, Situation], Iterable[Finding]] = lambda plan, moved: ()
+    share: Callable[[float], tuple[float, float]] | None = None
 
     def read(self, answer: Any, plan: Plan) -> float:
         return number_of(answer, self.unit)
@@ -295,7 +299,9 @@ class SetNumber(Judge):
         return f"little. {self.too_little}" if low else f"much. {self.too_much}"
 
     def hints(self, plan: Plan) -> tuple[str, str]:
-        return self.rule, f"Less than {self.written(self.limits(plan)[0])} is too {self._too(True)}"
+        low, high = self.limits(plan)
+        return self.rule, f"Less than {self.written(low)} is too {self._too(True)}" if low > 0 else \
+            f"More than {self.written(high)} is too {self._too(False)}"
 
     def cues(self, plan: Plan, value: float) -> tuple[str, str]:
         """Which way it is wrong, and what comes of it; then by how much."""
@@ -321,6 +327,9 @@ class SetNumber(Judge):
 
     def shown(self, situation: Situation, value: float) -> Situation:
         return situation if self.moved is None else self.moved(situation, value)
+
+    def drawn(self, situation: Situation, value: float) -> tuple[Seen, ...]:
+        return (of_100(situation, *self.share(value), self.written(value)),) if self.share else ()
 
     def renewed(self, plan: Plan) -> Judge | None:
         """Wherever some number does the job."""

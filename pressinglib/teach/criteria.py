@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import lru_cache, wraps
+from functools import wraps
 from itertools import chain, compress
 from math import copysign, dist, hypot
 from typing import Any, Concatenate, ParamSpec
@@ -26,7 +26,7 @@ from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import places_of
 from pressinglib.teach.choices import fault_kinds
 from pressinglib.teach.exercise import Finding, Form, Judge
-from pressinglib.teach.pictures import Places, in_tenths, placed, towards
+from pressinglib.teach.pictures import Places, in_tenths, once, placed, towards
 from pressinglib.teach.stand import LEVEL_M, SAME_M, Stand, gap_between
 
 P = ParamSpec("P")
@@ -246,7 +246,7 @@ def places_round(situation: Situation, middle: XY, rings: Rings) -> Iterator[XY]
         inner = far
 
 
-@lru_cache(maxsize=64)
+@once
 def _looked_at(criteria: tuple[Criterion, ...], plan: Plan, situation: Situation) -> tuple[Finding, ...]:
     """Each criterion on the picture with the answer, once."""
     stand = Stand(plan, situation)

@@ -163,6 +163,10 @@ class Judge(ABC):
         """The picture with an answer in it; as it is where nobody moves for it."""
         return situation
 
+    def drawn(self, situation: Situation, value: Any) -> tuple[Seen, ...]:
+        """What is drawn of an answer already before it is judged."""
+        return ()
+
     def renewed(self, plan: Plan) -> Judge | None:
         """The same question on another picture, with other players if need be; None if it cannot be asked there."""
         return self

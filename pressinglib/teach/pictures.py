@@ -75,7 +75,8 @@ def other_side(situation: Situation) -> Situation:
     return replace(s, pressing=ours, possession=theirs, carrier=on_ball, receiver=to)
 
 
-plan_of = lru_cache(maxsize=256)(plan_press)  # a picture is planned once, however often its exercise is asked
+once = lru_cache(maxsize=256)  # what one picture says is worked out once, however often it is asked about
+plan_of = once(plan_press)
 
 
 # -- Fresh pictures near a given one: mirrored, shifted, everybody a little elsewhere, the team in another formation.

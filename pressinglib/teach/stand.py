@@ -48,7 +48,7 @@ def _margin_s(plan: Plan, men: ArrayLike, ours: ArrayLike) -> Any:
     return rest_lane_margins(plan.situation.ball_xy, men, ours, s.reach_m, s.reaction_s, s.ball_mps, running=s.running)
 
 
-def _touch_s(plan: Plan, men: ArrayLike) -> Any:
+def first_touch_s(plan: Plan, men: ArrayLike) -> Any:
     """Seconds until a man who is passed to has touched the ball."""
     s, away = plan.rulebook.settings, np.asarray(men, dtype=float) - plan.situation.ball_xy
     return ball_time(np.hypot(away[..., 0], away[..., 1]), s.ball_mps) + s.control_time_s
@@ -57,7 +57,7 @@ def _touch_s(plan: Plan, men: ArrayLike) -> Any:
 def _late_s(plan: Plan, men: ArrayLike, ours: ArrayLike) -> Any:
     """Seconds after a man's first touch at which one of ours is with him; negative: before it."""
     s = plan.rulebook.settings
-    return s.running.time(ours, (0.0, 0.0), men, s.reaction_s, s.reach_m) - _touch_s(plan, men)
+    return s.running.time(ours, (0.0, 0.0), men, s.reaction_s, s.reach_m) - first_touch_s(plan, men)
 
 
 @door_class
@@ -83,7 +83,7 @@ class Denial:
         self.cuts_out = self.margin_s < CLOSED_S and dist(xy, ball) <= dist(self.man_xy, ball)  # not through him
         self.late_s = float(_late_s(plan, self.man_xy, xy))
         self.in_time = round(self.late_s, 1) <= SAME_S
-        self.slack_m = float(s.reach_m + s.running.covered_m(_touch_s(plan, self.man_xy) - s.reaction_s))
+        self.slack_m = float(s.reach_m + s.running.covered_m(first_touch_s(plan, self.man_xy) - s.reaction_s))
         self.goal_side = dist(xy, goal) <= dist(self.man_xy, goal) + LEVEL_M
 
     @property
@@ -95,7 +95,7 @@ class Denial:
             foot = in_tenths(ball + way * np.clip(way @ off / (way @ way), 0.1, 0.95))
             foot_s = float(ball_time(dist(ball, foot), s.ball_mps))
             return passed(ball, foot, foot_s), ran(self.number, self.xy, foot, max(foot_s + self.margin_s, 0.1))
-        touch_s = round(float(_touch_s(self.plan, self.man_xy)), 1)
+        touch_s = round(float(first_touch_s(self.plan, self.man_xy)), 1)
         ball_s = touch_s - s.control_time_s
         end = towards(self.man_xy, self.xy, min(s.reach_m, self.away_m)) if self.away_m else self.man_xy
         return (passed(ball, self.man_xy, ball_s, f"ball {ball_s:.1f} s, touch {touch_s:.1f} s"),

@@ -78,7 +78,8 @@ class TaskBoard(Board):
         """The picture and what was judged in it, with words that tell no answer: not who is nearest to the ball."""
         drawn = (draw_situation(self.situation, labels=self.view, judged=self.judged) if self.judged
                  else super().drawing)
-        return replace(drawn, words=f"{situation_title(self.situation)}.")
+        shares = [f" {seen.words}." for _, seen in self.judged if seen.kind == "share"]
+        return replace(drawn, words=f"{situation_title(self.situation)}.{''.join(shares)}")
 
     def changed(self) -> None:
         """Whoever is moved takes away what was judged."""
@@ -98,7 +99,9 @@ class TaskBoard(Board):
         self.canvas.show_players(draw_situation(played(self.situation, self.judged, time_s)))
 
     def _redraw(self) -> None:
-        self.canvas.show(self.drawing)
+        drawing = self.drawing
+        self.canvas.show(drawing)
+        self._say(drawing.words)
 
     def picked(self, name: str) -> None:
         """One of the options was picked in the picture."""
@@ -306,7 +309,9 @@ class TryIt(Displayed):
     def say(self, text: str = "", tone: str = "", judged: tuple[Judged, ...] = ()) -> None:
         """The line of words, and in the picture what they are about."""
         self.words.tone, self.words.text = "open" if tone == NOT_ATTEMPTED else tone, text
-        self.board.tell(judged)
+        e, value = self.exercise, self.slider.value
+        drawn = e.judge.drawn(e.situation, value) if e.form.slider else ()
+        self.board.tell((*((True, seen) for seen in drawn), *judged))
         self.buttons["Play"].layout.visibility = "visible" if self.board.playback.lasts_s else "hidden"
 
 

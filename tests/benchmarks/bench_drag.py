@@ -15,8 +15,8 @@ from typing import Any
 
 import numpy as np
 
-from tests.browser.conftest import PROJECTOR, SLOW_MS, served
-from tests.browser.open_board import BOARDS, DRAWN
+from tests.browser.conftest import PROJECTOR, served
+from tests.browser.open_board import BOARDS, DRAWN, SOON_MS
 from tests.conftest import QUIET, chromium_path
 
 CELLS = ("""
@@ -102,7 +102,7 @@ def main(host: str = "lab") -> None:
     with TemporaryDirectory() as folder, served(Path(folder)) as server, sync_playwright() as play:
         page = play.chromium.launch(executable_path=chromium_path(), args=QUIET).new_page(
             viewport={**PROJECTOR, "height": 1400})
-        page.set_default_timeout(SLOW_MS)
+        page.set_default_timeout(SOON_MS)
         server.write("drag.ipynb", *CELLS)
         server.open(page, "drag.ipynb", host)
         page.wait_for_function(DRAWN, arg=2)

@@ -24,12 +24,11 @@ import nbformat
 import pytest
 
 from pressinglib.lab import settings
+from tests.browser.open_board import SOON_MS
 from tests.conftest import QUIET, chromium_path
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
-START_S = 60.0
 PROJECTOR = {"width": 1280, "height": 720}
-SLOW_MS = 60_000
 IDLE = "() => window.jupyterapp?.shell.currentWidget?.context?.sessionContext.session?.kernel?.status == 'idle'"
 IN_LAB = "() => Boolean(window.jupyterapp?.commands.hasCommand('docmanager:open'))"
 OPEN_ALONE = """async name => {
@@ -97,10 +96,11 @@ def chromium() -> Iterator[Any]:
 
     Ended with the last of these tests: while Playwright works, an event loop seems to run in every other test.
     """
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    expect.set_options(timeout=SOON_MS)
     with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=chromium_path(), args=QUIET)
+        browser = play.chromium.launch(executable_path=chromium_path(), args=QUIET, timeout=SOON_MS)
         yield browser
         browser.close()
 
@@ -109,7 +109,7 @@ def chromium() -> Iterator[Any]:
 def desk(chromium: Any) -> Iterator[Any]:
     """The page of all notebooks, opened once: JupyterLab stays on it, and its notebooks come and go."""
     page = chromium.new_context(viewport=PROJECTOR).new_page()
-    page.set_default_timeout(SLOW_MS)
+    page.set_default_timeout(SOON_MS)
     page.on("pageerror", lambda error: page.failures.append(str(error)))
     page.on("request", lambda request: "127.0.0.1" not in request.url and request.url.startswith("http")
             and not any(own in request.url for own in VOILAS) and page.strangers.append(request.url))
@@ -150,13 +150,15 @@ def served(home: Path, as_lessons: bool = False) -> Iterator[Lab]:
         "--ServerApp.ip=127.0.0.1", f"--ServerApp.root_dir={lessons}", "--ServerApp.allow_root=True"]
     command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--ServerApp.port=0", *told,
                "--KernelManager.shutdown_wait_time=0.1", "--LabApp.expose_app_in_browser=True"]
-    with (home / "server.log").open("w") as log:
-        process = subprocess.Popen(command, env=_environment(home), stdout=log, stderr=subprocess.STDOUT)
+    with (home / "server.log").open("w") as log, subprocess.Popen(command, env=_environment(home), stdout=log,
+                                                                     stderr=subprocess.STDOUT) as process:
         try:
             yield _answering(process, home, lessons)
         finally:
             process.terminate()
-            process.wait(timeout=30)
+            with suppress(subprocess.TimeoutExpired):
+                process.wait(timeout=30)
+            process.kill()
 
 
 def _environment(home: Path) -> dict[str, str]:
@@ -173,12 +175,12 @@ def _environment(home: Path) -> dict[str, str]:
 
 def _answering(process: subprocess.Popen[Any], home: Path, lessons: Path) -> Lab:
     """The server, once it has said where it is and somebody answers there: its note is written before it listens."""
-    end = time.monotonic() + START_S
+    end = time.monotonic() + SOON_MS / 1000
     while time.monotonic() < end and process.poll() is None:
         for note in (home / "runtime").glob("jpserver-*.json"):
             with suppress(JSONDecodeError, OSError):  # half written, or nobody there yet
                 known = json.loads(note.read_text())
-                urlopen(f"{known['url']}api", timeout=START_S).close()
+                urlopen(f"{known['url']}api", timeout=SOON_MS / 1000).close()
                 return Lab(known["url"], known["token"], lessons)
         time.sleep(0.1)
     pytest.fail("JupyterLab did not start:\n" + (home / "server.log").read_text()[-2000:])

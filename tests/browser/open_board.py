@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from math import dist
+from time import monotonic
 from typing import Any
 
 import numpy as np
 
 HAND_STEPS = 25
-SOON_MS, LOOK_MS = 15_000, 200
+SOON_MS, LOOK_MS = 120_000, 200  # how long a slow and busy machine may take; it costs a quick one nothing
 
 # Where the tokens of the boards are on the page; boards from top to bottom.
 BOARDS = """() => [...document.querySelectorAll('.pressing-figure svg')]
@@ -36,6 +37,26 @@ GO_TO = """words => {
 }"""
 
 
+def wait_until(page: Any, holds: Callable[[], Any]) -> None:
+    """Until something holds, which is said to be soon; it is asked at once, and once more at the end."""
+    end = monotonic() + SOON_MS / 1000
+    while not holds():
+        assert monotonic() < end, "it does not hold in time"
+        page.wait_for_timeout(LOOK_MS)
+
+
+def steady(page: Any, look: Callable[[], Any]) -> Any:
+    """What is looked at, once it is there and stays the same."""
+    seen: list[Any] = [None]
+
+    def stays() -> Any:
+        seen.append(look())
+        return seen[-1] and seen[-1] == seen[-2]
+
+    wait_until(page, stays)
+    return seen[-1]
+
+
 class OpenBoard:
     """A board on a page: the nth of those in sight, or one that is named, whatever the page hides beside it."""
 
@@ -49,18 +70,15 @@ class OpenBoard:
 
     def tokens(self) -> list[dict[str, Any]]:
         """Its tokens; none while it is not drawn."""
-        box = self.box.bounding_box()
+        if not (box := self.box.bounding_box()):
+            return []
         right, bottom = box["x"] + box["width"], box["y"] + box["height"]
         return next((tokens for tokens in self.page.evaluate(BOARDS) if tokens
                      and box["x"] <= tokens[0]["px"] <= right and box["y"] <= tokens[0]["py"] <= bottom), [])
 
     def wait_until(self, holds: Callable[[], Any]) -> None:
         """Until something holds of it, which is said to be soon."""
-        for _ in range(SOON_MS // LOOK_MS):
-            if holds():
-                return
-            self.page.wait_for_timeout(LOOK_MS)
-        raise AssertionError("it does not hold in time")
+        wait_until(self.page, holds)
 
     def token(self, team: str, number: str) -> dict[str, Any]:
         return next(t for t in self.tokens() if (t["team"], t["number"]) == (team, number))
@@ -74,6 +92,10 @@ class OpenBoard:
         """Where Python knows whoever is chosen, by the number boxes."""
         x, y = (float(self.box.get_by_label(f"{axis} (m)").input_value()) for axis in "xy")
         return x, y
+
+    def wait_until_at(self, team: str, number: str, xy: tuple[float, float], within_m: float = 0.02) -> None:
+        """Until the picture shows somebody at a place."""
+        self.wait_until(lambda: dist(self.place(team, number), xy) < within_m)
 
     def wait_until_known(self, xy: tuple[float, float], within_m: float = 0.5) -> None:
         """Until Python, too, has whoever is chosen at a place."""
@@ -123,12 +145,9 @@ class OpenBoard:
         self.into_view()
 
     def into_view(self) -> None:
-        """Scroll to it, and wait until nothing on the page pushes it about any more."""
-        self.box.evaluate("box => box.scrollIntoView()")
-        before = None
-        for _ in range(SOON_MS // LOOK_MS):
-            self.page.wait_for_timeout(LOOK_MS)
-            now = self.box.bounding_box()
-            if now == before:
-                return
-            before = now
+        """Scroll to it, and wait until it is drawn and nothing on the page pushes it about any more."""
+        def place() -> Any:
+            self.box.evaluate("box => box.scrollIntoView()")
+            return self.tokens() and self.box.bounding_box()
+
+        steady(self.page, place)

@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 
-from tests.browser.conftest import IDLE, PROJECTOR, SLOW_MS, Lab, served
-from tests.browser.open_board import ALL_RUN, DRAWN, GO_TO, SOON_MS
+from tests.browser.conftest import IDLE, PROJECTOR, Lab, served
+from tests.browser.open_board import ALL_RUN, DRAWN, GO_TO, SOON_MS, wait_until
 from tests.browser.test_answers import END_KERNEL
+from tests.browser.test_many_boards import SAVE, SAVED
 
 pytestmark = [pytest.mark.browser, pytest.mark.full]
 
@@ -19,7 +20,6 @@ LESSON = "00_a_full_press_in_five_minutes.ipynb"
 TREE = "{0.url}lab/tree/{1}?token={0.token}&reset"
 BROKEN = """block => [block, ...block.querySelectorAll('.jupyter-widgets-disconnected')]
   .map(one => getComputedStyle(one, '::before').content)"""
-SAVE = "() => jupyterapp.commands.execute('docmanager:save')"
 WHO, COVER = "Who goes?", "Where does the cover stand?"
 
 
@@ -28,7 +28,7 @@ def page(chromium: Any) -> Iterator[Any]:
     """A page of its own: it goes from one server to another."""
     context = chromium.new_context(viewport=PROJECTOR)
     page = context.new_page()
-    page.set_default_timeout(SLOW_MS)
+    page.set_default_timeout(SOON_MS)
     page.failures = []
     page.on("pageerror", lambda error: page.failures.append(str(error)))
     yield page
@@ -65,13 +65,13 @@ def test_answers_are_there_the_next_day_and_nothing_has_to_be_pressed(page: Any,
     who = block(page, WHO)
     who.get_by_role("button", name="3", exact=True).click()
     who.get_by_role("button", name="Check", exact=True).click()
-    expect(who).to_contain_text("Not yet", timeout=SOON_MS)
+    expect(who).to_contain_text("Not yet")
     who.get_by_role("button", name="11", exact=True).click()
     who.get_by_role("button", name="Check", exact=True).click()
-    expect(who).to_contain_text("Right:", timeout=SOON_MS)
+    expect(who).to_contain_text("Right:")
     expect(who).to_contain_text("1 of 5 right")
     page.evaluate(SAVE)
-    page.wait_for_timeout(1_500)
+    page.wait_for_function(SAVED)
     lessons.forget()
     page.goto("about:blank")
 
@@ -83,7 +83,7 @@ def test_answers_are_there_the_next_day_and_nothing_has_to_be_pressed(page: Any,
 
     opened(page, lessons)
     who = block(page, WHO)
-    expect(who).to_contain_text("Right:", timeout=2 * SOON_MS)
+    expect(who).to_contain_text("Right:")
     page.wait_for_function(DRAWN, arg=1)
     page.screenshot(path=screenshots / "another_day.png")
     expect(block(page, COVER)).to_contain_text("1 of 5 right; last time: Who goes?")
@@ -99,7 +99,7 @@ def test_a_stopped_kernel_is_said_in_the_block_and_its_buttons_rest(page: Any, l
     who = block(page, WHO)
     expect(who.locator(".pressing-notice")).to_be_hidden()
     page.evaluate(END_KERNEL)
-    expect(who.locator(".pressing-notice")).to_contain_text("menu Run, then Run All Cells", timeout=SOON_MS)
+    expect(who.locator(".pressing-notice")).to_contain_text("menu Run, then Run All Cells")
     page.screenshot(path=screenshots / "another_day_stopped.png")
     expect(who.locator("button", has_text="Check")).to_have_css("pointer-events", "none")
     assert set(who.evaluate(BROKEN)) == {"none"}
@@ -109,11 +109,7 @@ def test_in_notebook_it_comes_to_life_as_well(page: Any, lessons: Lab, screensho
     lessons.forget()
     page.goto(f"{lessons.url}notebooks/{LESSON}?token={lessons.token}")
     page.locator(".jp-Notebook").hover()
-    for _ in range(60):
-        if page.locator(".pressing-task").count():
-            break
-        page.mouse.wheel(0, 200)
-        page.wait_for_timeout(500)
+    wait_until(page, lambda: page.mouse.wheel(0, 100) or page.locator(".pressing-task").count())
     page.locator(".pressing-task").first.wait_for()
     page.screenshot(path=screenshots / "another_day_notebook.png")
     assert page.get_by_text("Error displaying widget").count() == 0
@@ -128,9 +124,9 @@ def test_an_edited_lesson_waits_with_its_pictures_and_no_error(page: Any, lesson
     (lessons.folder / "edited.ipynb").write_text(json.dumps(kept), "utf-8")
     page.goto(TREE.format(lessons, "edited.ipynb"))
     page.wait_for_function(IDLE)
-    page.wait_for_timeout(3_000)
+    page.wait_for_timeout(3_000)  # time for what must not happen
     page.evaluate(GO_TO, f"On the board: {WHO}")
-    page.wait_for_timeout(1_000)
-    assert page.locator(".pressing-task").count() == 0 < page.locator(".jp-OutputArea-output img").count()
+    page.locator(".jp-OutputArea-output img").first.wait_for()
+    assert page.locator(".pressing-task").count() == 0
     page.screenshot(path=screenshots / "another_day_edited.png")
     assert page.get_by_text("Error displaying widget").count() == 0

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.open_board import ALL_RUN, DRAWN, SOON_MS
+from tests.browser.open_board import ALL_RUN, DRAWN
 from tests.browser.test_many_boards import BOARD, RUN_CELL, SAID, opened
 
 pytestmark = pytest.mark.browser
@@ -30,6 +30,10 @@ PLACES = """
 import json
 print(json.dumps({"called": called, "known": {p.number: p.xy for p in board.situation.pressing}}))
 """
+BUSY = """from pathlib import Path
+while not Path("go").exists():
+    time.sleep(0.05)
+"""
 END_KERNEL = """async () => {
   const { kernel } = jupyterapp.shell.currentWidget.context.sessionContext.session
   await kernel.restart()
@@ -44,7 +48,7 @@ def test_a_board_whose_kernel_is_gone_says_so_and_lets_nobody_be_dragged(page: A
     notice, before = board.box.locator(".pressing-notice"), board.tokens()
     expect(notice).to_be_hidden()
     page.evaluate(END_KERNEL)
-    expect(notice).to_have_text("Not connected any more: menu Run, then Run All Cells.", timeout=SOON_MS)
+    expect(notice).to_have_text("Not connected any more: menu Run, then Run All Cells.")
     nine = board.token("pressing", "9")
     board.grip(nine, (nine["px"] - 80, nine["py"] + 40))
     assert [(t["x"], t["y"]) for t in board.tokens()] == [(t["x"], t["y"]) for t in before]
@@ -53,11 +57,11 @@ def test_a_board_whose_kernel_is_gone_says_so_and_lets_nobody_be_dragged(page: A
     page.evaluate(RUN_CELL, 0)
     page.evaluate(RUN_CELL, 1)
     page.wait_for_function(DRAWN, arg=1)
-    expect(notice).to_be_hidden(timeout=SOON_MS)
+    expect(notice).to_be_hidden()
     board.into_view()
     words, nine = board.words.inner_text(), board.token("pressing", "9")
     board.drag(nine, (nine["px"] - 80, nine["py"] + 40))
-    expect(board.words).not_to_have_text(words, timeout=SOON_MS)
+    expect(board.words).not_to_have_text(words)
     assert page.failures == []
 
 
@@ -65,18 +69,21 @@ def test_a_board_whose_kernel_is_gone_says_so_and_lets_nobody_be_dragged(page: A
 def test_a_board_that_gets_no_answer_says_so_until_it_comes(page: Any, lab: Any) -> None:
     from playwright.sync_api import expect
 
-    (board,) = opened(page, lab, BOARD, "time.sleep(9)")
+    go = lab.folder / "go"
+    go.touch()
+    (board,) = opened(page, lab, BOARD, BUSY)
     page.wait_for_function(ALL_RUN)
+    go.unlink()
     page.evaluate("n => { const { content } = jupyterapp.shell.currentWidget; content.activeCellIndex = n;"
                   " jupyterapp.commands.execute('notebook:run-cell') }", 2)
     board.into_view()
     notice, nine = board.box.locator(".pressing-notice"), board.token("pressing", "9")
     board.drag(nine, (nine["px"] - 80, nine["py"] + 40))
-    expect(notice).to_contain_text("No answer yet", timeout=2 * SOON_MS)
+    expect(notice).to_contain_text("No answer yet")
     assert board.place("pressing", "9") == pytest.approx((nine["x"], nine["y"]), abs=0.02)
-    expect(notice).to_be_hidden(timeout=3 * SOON_MS)
-    page.wait_for_timeout(1_500)
-    assert dist(board.place("pressing", "9"), (nine["x"], nine["y"])) > 5
+    go.touch()
+    expect(notice).to_be_hidden()
+    board.wait_until(lambda: dist(board.place("pressing", "9"), (nine["x"], nine["y"])) > 5)
 
 
 def test_twenty_quick_drags_are_answered_within_a_second_and_no_drop_is_lost(page: Any, lab: Any) -> None:
@@ -90,10 +97,14 @@ def test_twenty_quick_drags_are_answered_within_a_second_and_no_drop_is_lost(pag
         board.drag(token, (token["px"] - 20, token["py"] + 12), steps=4)
         shown[numbers[turn % 10]] = board.place("pressing", numbers[turn % 10])  # in the hand: others make room
     now = page.evaluate("() => Date.now() / 1000")
-    page.wait_for_timeout(2_500)
-    page.evaluate(RUN_CELL, 2)
-    said = json.loads(page.evaluate(SAID, 2))
+    said = {}
+
+    def all_known() -> bool:
+        page.evaluate(RUN_CELL, 2)
+        said.update(json.loads(page.evaluate(SAID, 2)))
+        return all(dist(said["known"][number], place) < 0.02 for number, place in shown.items())
+
+    board.wait_until(all_known)
     assert LATE_S * sum(time_s > now for time_s in said["called"]) < 1.0
     for number, place in shown.items():
-        assert dist(said["known"][number], place) < 0.02
         assert dist(board.place("pressing", number), place) < 1.7  # aside at most, where it was let go close to another

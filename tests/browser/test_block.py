@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from pressinglib.teach.exercise import Exercise
-from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
+from tests.browser.open_board import DRAWN, OpenBoard
 from tests.teach.lessons import exercises_of, keys_of, lesson_modules
 
 pytestmark = pytest.mark.browser
@@ -41,7 +41,7 @@ class Block:
     def says(self, head: str, tone: str) -> None:
         from playwright.sync_api import expect
 
-        expect(self.words).to_have_attribute("data-tone", tone, timeout=SOON_MS)
+        expect(self.words).to_have_attribute("data-tone", tone)
         expect(self.words).to_contain_text(head)
 
     def by_hand(self, answer: Any) -> None:
@@ -76,7 +76,7 @@ class Block:
         spots = [self.board.token(self.form.team or "pressing", end) for end in ends]
         self.point(*(sum(spot[axis] for spot in spots) / len(spots) for axis in ("px", "py")))
         self.page.wait_for_function("name => [...document.querySelectorAll('.pressing-options [aria-pressed=true]')]"
-                                    ".some(b => b.textContent == name)", arg=name, timeout=SOON_MS)
+                                    ".some(b => b.textContent == name)", arg=name)
 
     def slide_to(self, value: float) -> None:
         low, high = self.form.slider or (0.0, 1.0)
@@ -158,10 +158,10 @@ def test_arrows_go_from_player_to_player_and_enter_picks(block: Block, page: Any
     nearest = min(tokens, key=lambda number: dist(tokens[number], (ball["px"], ball["py"])))
     block.board.picture.press("ArrowLeft")
     block.board.picture.press("Enter")
-    expect(block.field).to_have_value(nearest, timeout=SOON_MS)
+    expect(block.field).to_have_value(nearest)
     block.board.picture.press("ArrowDown")
     block.board.picture.press("Enter")
-    expect(block.field).not_to_have_value(nearest, timeout=SOON_MS)
+    expect(block.field).not_to_have_value(nearest)
     below = block.field.input_value()
     assert tokens[below][1] > tokens[nearest][1]
 
@@ -171,7 +171,10 @@ def test_arrows_go_from_player_to_player_and_enter_picks(block: Block, page: Any
 def test_on_a_narrow_page_the_words_stand_under_the_picture(block: Block, page: Any, screenshots: Path) -> None:
     page.set_viewport_size(NARROW)
     page.keyboard.press("Control+b")  # the list of files shuts
-    page.wait_for_timeout(1000)
-    picture, side = (block.box.locator(part).bounding_box() for part in (".pressing-figure", ".pressing-task-side"))
+
+    def stacked() -> bool:
+        picture, side = (block.box.locator(part).bounding_box() for part in (".pressing-figure", ".pressing-task-side"))
+        return bool(side["y"] >= picture["y"] + picture["height"] and 400 < picture["width"] <= 541)
+
+    block.board.wait_until(stacked)
     page.screenshot(path=screenshots / "block_narrow.png")
-    assert side["y"] >= picture["y"] + picture["height"] and picture["width"] <= 541

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
+from tests.browser.open_board import DRAWN, OpenBoard
 
 pytestmark = pytest.mark.browser
 
@@ -38,7 +38,7 @@ def board(request: pytest.FixtureRequest, page: Any, lab: Any) -> OpenBoard:
 def test_the_board_works_alike_in_every_host(board: OpenBoard, page: Any, screenshots: Path) -> None:
     page.screenshot(path=screenshots / f"board_{board.host}.png")
     fast_drags_end_where_the_hand_let_go(board, page)
-    an_impossible_place_is_refused(board, page)
+    an_impossible_place_is_refused(board)
     keys_and_buttons_step(board, page)
     a_run_can_be_paused_and_leaves_a_living_board(board, page)
     assert page.strangers == []
@@ -50,40 +50,31 @@ def fast_drags_end_where_the_hand_let_go(board: OpenBoard, page: Any) -> None:
         token = board.token("pressing", "9")
         to = token["px"] + chance.uniform(-150, 60), token["py"] + chance.uniform(-60, 60)
         board.drag(token, to, FAST_STEPS)
-    page.wait_for_timeout(1_500)
+    board.wait_until_known(board.place("pressing", "9"), CENTIMETRES)
     shown = board.token("pressing", "9")
     assert (shown["px"], shown["py"]) == pytest.approx(to, abs=1.0)
-    assert dist(board.known_place(), board.place("pressing", "9")) < CENTIMETRES
 
 
-def an_impossible_place_is_refused(board: OpenBoard, page: Any) -> None:
+def an_impossible_place_is_refused(board: OpenBoard) -> None:
     from playwright.sync_api import expect
 
     before, other = board.token("pressing", "9"), board.token("pressing", "10")
     board.drag(before, (other["px"], other["py"]))
-    expect(board.complaint).to_contain_text("pressing 10 stands", timeout=SOON_MS)
-    wait_for_place(board, page, (before["x"], before["y"]))
+    expect(board.complaint).to_contain_text("pressing 10 stands")
+    board.wait_until_at("pressing", "9", (before["x"], before["y"]))
     board.drag(before, (before["px"], before["py"] - 2_000))
-    expect(board.complaint).to_contain_text("off the pitch", timeout=SOON_MS)
-    wait_for_place(board, page, (before["x"], before["y"]))
+    expect(board.complaint).to_contain_text("off the pitch")
+    board.wait_until_at("pressing", "9", (before["x"], before["y"]))
 
 
 def keys_and_buttons_step(board: OpenBoard, page: Any) -> None:
     x, y = board.place("pressing", "9")
     board.box.get_by_role("button", name="\N{UPWARDS ARROW}", exact=True).click()
-    wait_for_place(board, page, (x, y + 0.5))
+    board.wait_until_at("pressing", "9", (x, y + 0.5))
     board.picture.focus()
     page.keyboard.press("ArrowLeft")
     page.keyboard.press("Shift+ArrowDown")
-    wait_for_place(board, page, (x - 0.5, y - 4.5))
-
-
-def wait_for_place(board: OpenBoard, page: Any, xy: tuple[float, float]) -> None:
-    for _ in range(100):
-        if dist(board.place("pressing", "9"), xy) < CENTIMETRES:
-            return
-        page.wait_for_timeout(50)
-    assert board.place("pressing", "9") == pytest.approx(xy, abs=CENTIMETRES)
+    board.wait_until_at("pressing", "9", (x - 0.5, y - 4.5))
 
 
 def a_run_can_be_paused_and_leaves_a_living_board(board: OpenBoard, page: Any) -> None:
@@ -94,18 +85,18 @@ def a_run_can_be_paused_and_leaves_a_living_board(board: OpenBoard, page: Any) -
     board.box.get_by_role("button", name="Run to the plan", exact=True).click()
     board.wait_until(lambda: dist(start, board.place("pressing", presser)) > 0.5)
     board.press("Pause")
-    page.wait_for_timeout(300)
+    board.box.get_by_role("button", name="Run on", exact=True).wait_for()  # said after the last step
     half_way = board.place("pressing", presser)
     assert dist(start, half_way) > 0.5
-    page.wait_for_timeout(500)
+    page.wait_for_timeout(500)  # time for what must not happen
     assert board.place("pressing", presser) == half_way
     board.press("Run on")
     expect(board.box.get_by_role("button", name="Run to the plan")).to_be_visible(timeout=15_000)
     assert dist(board.place("pressing", presser), half_way) > 0.5
     board.press("Undo")
-    board.wait_until(lambda: dist(board.place("pressing", presser), start) < CENTIMETRES)
+    board.wait_until_at("pressing", presser, start)
     board.into_view()
     words, ball, keeper = board.words.inner_text(), board.token("ball", ""), board.token("possession", "1")
     board.drag(ball, (keeper["px"] + 5, keeper["py"]))
-    expect(board.words).not_to_have_text(words, timeout=SOON_MS)
+    expect(board.words).not_to_have_text(words)
     board.wait_until(lambda: dist(board.place("ball", ""), board.place("possession", "1")) < 2.1)

@@ -11,7 +11,7 @@ import pytest
 from pressinglib.teach.criteria import DenyOption, PlacePlayers
 from pressinglib.teach.exercise import Exercise
 from tests.browser.conftest import IDLE
-from tests.browser.open_board import ALL_RUN, GO_TO, SOON_MS, OpenBoard
+from tests.browser.open_board import ALL_RUN, GO_TO, OpenBoard
 from tests.teach.lessons import exercises_of, lesson_modules
 
 pytestmark = [pytest.mark.browser, pytest.mark.full]
@@ -58,10 +58,9 @@ def drag_into_place(number: str, name: str, page: Any, screenshots: Path) -> Non
     block = page.locator(".pressing-task").filter(has_text=exercise.asks)
     board = OpenBoard(page, block.locator(".pressing-board").first)
     board.into_view()
-    board.wait_until(board.tokens)
     for player, place in places.items():
         board.drag_to(player, place)
     block.get_by_role("button", name="Check", exact=True).click()
     said = block.locator(".pressing-words").filter(has_text="Right:")
-    expect(said.first).to_be_visible(timeout=SOON_MS)
+    expect(said.first).to_be_visible()
     page.screenshot(path=screenshots / f"lesson_{number}_{name}.png")

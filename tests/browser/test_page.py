@@ -16,6 +16,7 @@ from pressinglib.teach.answer_file import load_answers
 from pressinglib.teach.class_results import read_class
 from pressinglib.teach.course import TEAM, Course
 from pressinglib.teach.lessons import lesson_00, lesson_01, lesson_02
+from tests.browser.open_board import SOON_MS, steady, wait_until
 from tests.show.drawn_text import drawn_text
 from tests.show.test_page import FEW
 
@@ -44,7 +45,7 @@ def phone(chromium: Any, request: pytest.FixtureRequest) -> Iterator[Any]:
     held = getattr(request, "param", UPRIGHT)
     context = chromium.new_context(viewport=held, has_touch=True, is_mobile=True, device_scale_factor=2, offline=True)
     page = context.new_page()
-    page.set_default_timeout(20_000)
+    page.set_default_timeout(SOON_MS)
     page.fingers, page.failures, page.asked = context.new_cdp_session(page), [], []
     page.fingers.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
     page.on("pageerror", lambda error: page.failures.append(str(error)))
@@ -127,16 +128,16 @@ def test_a_finger_takes_the_ball_from_man_to_man(phone: Any, pages: Path, screen
     phone.screenshot(path=screenshots / f"page_scene_{phone.viewport_size['width']}.png")
     before = words(root)
     phone.set_viewport_size({"width": phone.viewport_size["height"], "height": phone.viewport_size["width"]})
-    phone.wait_for_timeout(300)
-    assert words(root) == before and root.evaluate(PX_OF_TYPE) >= PX  # turning keeps the plan
+    wait_until(phone, lambda: root.evaluate(PX_OF_TYPE) >= PX)
+    assert words(root) == before  # turning keeps the plan
 
 
 def test_a_finger_beside_the_ball_scrolls_the_page(phone: Any, pages: Path) -> None:
     root = opened(phone, pages / "scene.html")
     first, beside = words(root), middle(root.locator(".hold")) | {"x": 330.0}
     finger(phone, *places_between(beside, beside | {"y": beside["y"] - 200.0}))
-    phone.wait_for_timeout(500)
-    assert phone.evaluate("scrollY") > 100 and words(root) == first
+    wait_until(phone, lambda: phone.evaluate("scrollY") > 100)
+    assert words(root) == first
 
 
 def test_every_place_is_reached_by_keys_and_from_the_list(phone: Any, pages: Path) -> None:
@@ -198,11 +199,8 @@ def test_exercises_are_answered_and_handed_in(phone: Any, pages: Path, tmp_path:
     far.locator("[data-part=number]").blur()
     press(far, "Check")
     expect(told[2]).to_have_text(f"Not yet: {lesson_01.how_far.taught('1')[0].words}")
-    cover.locator("svg").scroll_into_view_if_needed()
-    phone.locator("section.exercise.begun").nth(3).wait_for()
-    phone.wait_for_timeout(500)  # what begins above moves the page
-    cover.locator("svg").scroll_into_view_if_needed()
-    hold = middle(cover.locator(".hold"))
+    phone.locator("section.exercise.begun").nth(3).wait_for()  # what begins above moves the page
+    hold = steady(phone, lambda: cover.locator("svg").scroll_into_view_if_needed() or middle(cover.locator(".hold")))
     finger(phone, *places_between(hold, {"x": hold["x"] + 60.0, "y": hold["y"] - 30.0}))
     press(cover, "Check")
     expect(told[3]).to_contain_text("Not yet")

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.open_board import DRAWN, OpenBoard
+from tests.browser.open_board import DRAWN, SOON_MS, OpenBoard
 from tests.browser.test_block import CELL as EXERCISE
 from tests.browser.test_block import FIRST, OTHERS, Block
 from tests.teach.lessons import exercises_of, keys_of, lesson_modules
@@ -30,7 +30,7 @@ def desk(chromium: Any) -> Iterator[Any]:
     """A page under a finger, opened once."""
     context = chromium.new_context(viewport=TABLET, has_touch=True)
     page = context.new_page()
-    page.set_default_timeout(60_000)
+    page.set_default_timeout(SOON_MS)
     page.fingers = context.new_cdp_session(page)
     yield page
     context.close()
@@ -68,15 +68,16 @@ def test_a_finger_drags_a_player(lab: Any, page: Any) -> None:
     lab.write("touched.ipynb", CELL)
     lab.open(page, "touched.ipynb", "voila")
     page.wait_for_function(DRAWN, arg=1)
-    page.wait_for_timeout(1_000)
     board = OpenBoard(page)
+    board.into_view()
     nine = board.token("pressing", "9")
     to = nine["px"] - 90, nine["py"] + 75
     drag(page, nine, to)
-    page.wait_for_timeout(1_500)
+    place = board.place("pressing", "9")
+    board.wait_until_known(place, 0.02)
     shown = board.token("pressing", "9")
     assert (shown["px"], shown["py"]) == pytest.approx(to, abs=1.0)
-    assert dist(board.known_place(), (shown["x"], shown["y"])) < 0.02
+    assert dist(place, (shown["x"], shown["y"])) < 0.02
 
 
 @pytest.mark.parametrize(("lesson", "name"), FIRST + OTHERS, ids=map("-".join, FIRST + OTHERS))

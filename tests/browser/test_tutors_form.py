@@ -35,7 +35,7 @@ def test_what_is_on_the_screen_is_tried_by_itself_saved_printed_and_shown(page: 
     expect(said).to_contain_text("Saved as my-exercises")
     for word, ending in (("Print", ".pdf"), ("Slides", "_slides.html")):
         page.get_by_role("button", name=word, exact=True).click()
-        expect(said).to_contain_text(f"who_goes_in_{host}{ending}", timeout=30_000)
+        expect(said).to_contain_text(f"who_goes_in_{host}{ending}")
     page.screenshot(path=screenshots / f"desk_saved_{host}.png")
     assert "Traceback" not in page.content()
     assert load_exercise(lab.folder / "my-exercises" / f"who_goes_in_{host}.json").check("9").outcome == RIGHT

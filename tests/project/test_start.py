@@ -107,12 +107,12 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
             server.terminate()
 
 
-def spoken_address(log: Path, patience_s: float = 60) -> str:
+def spoken_address(log: Path, patience_s: float = 120) -> str:
     """Wait until the server has written its address and somebody answers there: it writes before it listens."""
     end = time.monotonic() + patience_s
     while time.monotonic() < end:
         if found := ADDRESS.search(log.read_text()):
-            with suppress(urllib.error.URLError), urllib.request.urlopen(found[0]):
+            with suppress(OSError), urllib.request.urlopen(found[0], timeout=patience_s):
                 return found[0]
         time.sleep(0.1)
     raise AssertionError(log.read_text())

@@ -17,7 +17,8 @@ from pressinglib.show.board import CONTROLS, Board
 from pressinglib.show.drawers import role_table
 from pressinglib.show.drawing import draw_situation
 from pressinglib.show.marks import Token
-from pressinglib.show.playback import Runs
+from pressinglib.show.playback import FRAME_S, Runs
+from tests.show.conftest import clocked
 
 ALL = tuple(name for name in CONTROLS if name != "play")  # that one needs a sequence
 
@@ -51,7 +52,7 @@ def during_a_run(board: Board, act: Any, after_s: float = 0.8) -> Any:
         await asyncio.sleep(after_s)
         return act(board)
 
-    return asyncio.run(watch())
+    return clocked(watch())
 
 
 def test_a_run_is_shown_in_true_time_with_ghosts_and_words(board: Board) -> None:
@@ -60,7 +61,7 @@ def test_a_run_is_shown_in_true_time_with_ghosts_and_words(board: Board) -> None
 
     runs = Runs(board.plan)
     time_s, shown, words = during_a_run(board, look, 0.9)
-    assert 0.5 < time_s < 1.2
+    assert time_s == pytest.approx(0.9, abs=FRAME_S)
     assert "start" in shown and words.startswith("Running: 1 of ")
     assert json.loads(board.canvas.picture)  # the whole picture still stands behind the players that moved
     nine = board.situation.player("pressing", "9").xy
@@ -81,7 +82,7 @@ def test_a_paused_run_stands_still_and_goes_on(board: Board) -> None:
         at.append(board.run.time_s)
         return at
 
-    first, second, third = asyncio.run(watch())
+    first, second, third = clocked(watch())
     assert 0 < first == second < third
 
 

@@ -8,7 +8,7 @@ import os
 import re
 from dataclasses import replace
 from pathlib import Path
-from time import perf_counter
+from time import process_time
 from typing import Any
 from xml.etree import ElementTree
 from zipfile import ZipFile
@@ -247,13 +247,13 @@ def test_whose_file_claims_too_much_is_said(tmp_path: Path) -> None:
 
 
 def test_2000_tries_are_read_and_judged_in_a_second(tmp_path: Path) -> None:
-    """Ten seconds here: the machine may be busy."""
+    """Ten seconds here, of the processor's: the machine may be slow."""
     answers = [*("3", "8", "11") * 300, *([x / 20, -9.5] for x in range(1000))]
     tries = [{**TRY, "answer": answer, "exercise": TITLES[2 * isinstance(answer, list)]} for answer in answers]
     (tmp_path / "kim.json").write_text(json.dumps(answer_text(tries=tries)))
-    started = perf_counter()
+    started = process_time()
     results = read_class(tmp_path, LESSONS)
-    assert perf_counter() - started < 10
+    assert process_time() - started < 10
     assert sum(map(len, results.tries.values())) == len(answers)
 
 

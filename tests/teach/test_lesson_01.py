@@ -26,7 +26,7 @@ NOTEBOOK = kept("01")
 
 def test_the_nearest_is_not_the_first_and_the_first_is_twice_as_far_off() -> None:
     said = [lesson.whose_ball.check(number).words for number in ("8", "10")]
-    near, first = (float(re.search(r"is (\d+\.\d) m away", words)[1]) for words in said)
+    near, first = (float(re.search(r"(\d+\.\d) m away", words)[1]) for words in said)
     assert near == 4.5 and "4.5 m" in prose(NOTEBOOK, "ball")
     assert 1.6 < first / near < 2.2
     assert [words.split()[0] for words in said] == ["8", "10"]

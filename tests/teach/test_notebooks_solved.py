@@ -46,7 +46,7 @@ def solved(lesson: str, kernel: Any) -> nbformat.NotebookNode:
     notebook.cells = [copy for cell in kept.cells for copy in (cell, *tried(lesson, cell))]
     notebook.cells.insert(0, nbformat.v4.new_code_cell("get_ipython().reset()"))
     folder = {"metadata": {"path": str(NOTEBOOKS[lesson].parent)}}
-    client = NotebookClient(notebook, kernel, timeout=120, resources=folder)
+    client = NotebookClient(notebook, kernel, timeout=600, resources=folder)
     client.execute()
     client.kc.stop_channels()
     return notebook

@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 
+from pressinglib.show.marks import Line
 from pressinglib.teach.answer_file import progress_of
 from pressinglib.teach.exercise import NOT_ATTEMPTED, WRONG, Exercise
-from pressinglib.teach.lessons import lesson_01, lesson_02, lesson_03, lesson_05
+from pressinglib.teach.lessons import lesson_01, lesson_02, lesson_03, lesson_05, lesson_12
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
 from pressinglib.teach.widget import TryIt
 from tests.teach.keys.key import Key
@@ -137,6 +138,18 @@ def test_a_slider_a_number_and_the_picture_go_together() -> None:
     assert task.words.text.startswith("Right")
     press(task, "Another")
     assert (task.typed.value, task.slider.value) == ("", 0.0)
+
+
+def test_a_share_fills_so_many_of_100_marks_and_is_said() -> None:
+    task = TryIt(lesson_12.planned)
+    for text, ends in (("30", (-50.0, -20.0)), ("100", (-50.0, 50.0)), ("900", (-50.0, 50.0))):
+        task.typed.value = text
+        [row] = [mark.points for mark in task.board.drawing.marks if mark.style == "share" and type(mark) is Line]
+        assert tuple(x for x, _ in row) == ends and all(y > 34 for _, y in row)
+    task.typed.value = "30"
+    press(task, "Check")
+    assert task.board.panel.words.text.endswith(" 30 moments.")
+    assert "share" in {mark.style for mark in task.board.drawing.marks}
 
 
 def test_a_player_picked_in_the_picture_by_button_or_in_words_is_marked_everywhere() -> None:

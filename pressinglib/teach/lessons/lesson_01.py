@@ -13,6 +13,7 @@ from pressinglib.field.player import XY
 from pressinglib.physics import ball_time
 from pressinglib.show import picture
 from pressinglib.show.export import Picture
+from pressinglib.show.judged import ran
 from pressinglib.teach import Band, Choose, Denial, Finding, NameFault, PlacePlayers, SetNumber, Stand, asks_of, drawn
 from pressinglib.teach.choices import NO_BAND, soonest
 from pressinglib.teach.criteria import denies, guards_far_side, in_line, switch_slack_m, tucks_in
@@ -33,10 +34,19 @@ def _times(plan: Plan, place: XY) -> dict[str, float]:
     return dict(sorted(times.items(), key=lambda item: (item[1], item[0])))
 
 
-def first_at(plan: Plan, place: XY) -> dict[str, Finding]:
-    """Who is first at a place: how far off everybody is, and when he is there."""
-    times, away_m = _times(plan, place), {p.number: dist(p.xy, place) for p in plan.situation.pressing}
-    return soonest(times, lambda n: f"{n} is {away_m[n]:.1f} m away and there in {times[n]:.1f} s.")
+def first_at(plan: Plan, place: XY, ball_s: float = np.inf) -> dict[str, Finding]:
+    """Who is first at a place, and before the ball: how far off everybody is, and when he is there."""
+    times, at = _times(plan, place), {p.number: p.xy for p in plan.situation.pressing}
+
+    def words(n: str, ends: str = "") -> str:
+        return f"{n} is {dist(at[n], place):.1f} m away and there in {times[n]:.1f} s{ends}."
+
+    found = soonest(times, words)
+    first, near = next(iter(times)), min((n for n in times if not found[n].holds), key=lambda n: dist(at[n], place))
+    found[first] = Finding(True, words(first, ": first") + f" {words(near)}" +
+                           f" The ball needs {ball_s:.1f} s." * (ball_s < np.inf))
+    return {n: Finding(each.holds and times[n] <= ball_s, each.words, seen=(ran(n, at[n], place, times[n]),))
+            for n, each in found.items()}
 
 
 def _ahead(situation: Situation) -> XY:
@@ -48,8 +58,17 @@ def _ahead(situation: Situation) -> XY:
 
 def _run_in_numbers(plan: Plan) -> str:
     place = _ahead(plan.situation)
-    ball_s = float(ball_time(dist(plan.situation.ball_xy, place), plan.rulebook.settings.ball_mps))
-    return f"Where he will be in {AHEAD_S:g} s: {_first(plan, place, 2)}. The ball needs {ball_s:.1f} s."
+    return f"Where he will be in {AHEAD_S:g} s: {_first(plan, place, 2)}. The ball needs {_ball_s(plan, place):.1f} s."
+
+
+def _ball_s(plan: Plan, place: XY) -> float:
+    return float(ball_time(dist(plan.situation.ball_xy, place), plan.rulebook.settings.ball_mps))
+
+
+def whose_run(plan: Plan) -> dict[str, Finding]:
+    """Who is first where the runner will be; nobody, if the ball is there before him."""
+    place = _ahead(plan.situation)
+    return first_at(plan, place, _ball_s(plan, place))
 
 
 def _first(plan: Plan, place: XY, count: int) -> str:
@@ -86,8 +105,8 @@ def all_zones() -> Picture:
 whose_ball = ask("whose_ball", drawn("loose ball"), Choose, "player",
     lambda plan: first_at(plan, plan.situation.ball_xy), far=lambda plan: f"{_first(plan, plan.situation.ball_xy, 3)}.")
 
-whose_man = ask("whose_man", drawn("runner between two"), Choose, "player",
-    lambda plan: first_at(plan, _ahead(plan.situation)), far=_run_in_numbers)
+whose_man = ask("whose_man", drawn("runner between two"), Choose, "player", whose_run,
+    far=_run_in_numbers)
 
 how_far = ask("how_far", drawn("not shifted"), SetNumber, "m", shift_band, slider=(0.0, 30.0), moved=line_shifted,
     seen=lambda plan, s: [denies("2", "11")(Stand(plan, s)), guards_far_side("3", "7")(Stand(plan, s))],

@@ -4,6 +4,7 @@ All scenes are invented. The law of running is drive minus drag, the deceleratio
 named in `pressinglib.physics`.
 """
 
+from collections.abc import Iterable
 from math import dist
 from typing import Any
 
@@ -12,26 +13,38 @@ from numpy.typing import ArrayLike
 
 from pressinglib import Plan, Player, Situation, scene, teach
 from pressinglib.field.player import XY
-from pressinglib.physics import Running, ball_time
+from pressinglib.physics import Running
 from pressinglib.show.judged import Seen, passed, ran, reach
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, asks_of, criterion
 from pressinglib.teach.choices import SAME_S, drawn_of, one_holds
 from pressinglib.teach.pictures import drawn, placed, towards
-from pressinglib.teach.stand import LEVEL_M
+from pressinglib.teach.stand import LEVEL_M, first_touch_s
 
 ask = asks_of("lesson_02.md")
 FOUR = ("9", "10", "11", "7")
-CLOCK_S = 0.3  # so near is a good guess (own choice)
+LOOK_UP_S, CLOCK_S = 2.0, 0.2  # until their 5 has his head up; so near is a good guess (own choices)
 ENOUGH_M = 4.0  # further off is no effective pressure (common practice)
-# 9 stands 8, 16 and 4.5 m from the ball at their 5's feet, on the line to our goal.
-COMES = [scene("worked scene").moved("pressing", "9", xy) for xy in ((27.1, 9.1), (19.1, 8.2), (30.5, 9.5))]
+# 9 stands 8 m from the ball at their 5's feet, on the line to our goal.
+STANDS = scene("worked scene").moved("pressing", "9", (27.1, 9.1))
 
 
-def stop_band(plan: Plan) -> Band:
-    """Seconds until 9 stands at the ball, give or take what no eye tells."""
-    start = plan.situation.player("pressing", "9").xy
-    time_s = float(stops_in_s(plan, start, (0.0, 0.0), plan.situation.ball_xy))
-    return Band(time_s - CLOCK_S, time_s, time_s + CLOCK_S)
+def nearer_band(plan: Plan) -> Band:
+    """How many metres nearer to the ball 9 may be and stand when their 5 looks up, give or take what no eye tells."""
+    nine, limits_s = plan.situation.player("pressing", "9"), (LOOK_UP_S - CLOCK_S, LOOK_UP_S, LOOK_UP_S + CLOCK_S)
+    return Band(*covered_m(plan, nine, plan.situation.ball_xy, limits_s))
+
+
+def nearer(situation: Situation, metres: float) -> Situation:
+    """9 so many metres nearer to the ball, and never on it."""
+    start, ball = situation.player("pressing", "9").xy, situation.ball_xy
+    return placed(situation, {"9": towards(start, ball, min(metres, dist(start, ball) - 0.5))})
+
+
+def covered_m(plan: Plan, runner: Player, to: XY, limits_s: Iterable[float]) -> list[float]:
+    """The most metres that he can run on the way to a place and stand within each of some times."""
+    away = np.arange(0.0, dist(runner.xy, to), 0.05)
+    times = stops_in_s(plan, runner.xy, runner.velocity, [towards(runner.xy, to, metres) for metres in away])
+    return [float(away[times <= limit_s].max(initial=0.0)) for limit_s in limits_s]
 
 
 def brake_band(plan: Plan) -> Band:
@@ -50,9 +63,8 @@ def off_him(situation: Situation, man: str, metres: float) -> Situation:
 
 def touch_s(plan: Plan, to: str = "") -> float:
     """Seconds until the first touch of a man, or of the receiver, is made."""
-    s, here = plan.rulebook.settings, plan.situation
-    man = here.player("possession", to or here.receiver or here.on_ball or "")
-    return float(ball_time(dist(here.ball_xy, man.xy), s.ball_mps)) + s.control_time_s
+    here = plan.situation
+    return float(first_touch_s(plan, here.player("possession", to or here.receiver or here.on_ball or "").xy))
 
 
 def stops_in_s(plan: Plan, start: ArrayLike, velocity: ArrayLike, end: ArrayLike) -> Any:
@@ -64,10 +76,8 @@ def stops_in_s(plan: Plan, start: ArrayLike, velocity: ArrayLike, end: ArrayLike
 def how_far_band(plan: Plan) -> Band:
     """How far from the receiver a standing player may be: there with the ball (short), with the first touch (far)."""
     s, touch = plan.rulebook.settings, touch_s(plan)
-    away = np.arange(0.0, 30.0, 0.05)
-    time = stops_in_s(plan, (0.0, 0.0), (0.0, 0.0), np.stack([away, 0.0 * away], axis=-1))
-    ends = [float(away[time <= limit].max()) + s.end_distance_m for limit in (touch - s.control_time_s, touch)]
-    return Band(ends[0], sum(ends) / 2, ends[1])
+    near, far = covered_m(plan, Player("0", "outfield", (0.0, 0.0)), (30.0, 0.0), (touch - s.control_time_s, touch))
+    return Band(near + s.end_distance_m, (near + far) / 2 + s.end_distance_m, far + s.end_distance_m)
 
 
 def timings(plan: Plan) -> dict[str, Finding]:
@@ -98,10 +108,10 @@ def stops_in_time(stand: Stand, number: str) -> Finding:
     return Finding(on_time, f"{words}." if on_time else f"{words}: {needs_s - has_s:.1f} s late.", seen=seen)
 
 
-def comes(plan: Plan, situation: Situation) -> list[Finding]:
-    """The run of 9 to the ball, with its clock."""
-    start, ball = situation.player("pressing", "9").xy, situation.ball_xy
-    return [Finding(True, "", seen=(ran("9", start, ball, float(stops_in_s(plan, start, (0.0, 0.0), ball))),))]
+def stands_by(plan: Plan, situation: Situation) -> list[Finding]:
+    """The run of 9 to where he has been put, with the time that it takes him to run there and stop."""
+    nine, end = plan.situation.player("pressing", "9"), situation.player("pressing", "9").xy
+    return drawn_of(ran("9", nine.xy, end, float(stops_in_s(plan, nine.xy, nine.velocity, end))))
 
 
 def brakes(plan: Plan, situation: Situation) -> list[Finding]:
@@ -145,8 +155,8 @@ nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 in_order = ask("in_order", drawn("nearest runs back"), teach.OrderSteps, FOUR,
     lambda plan: {number: Race(plan).time_s(number) for number in FOUR})
 
-stop_clock = ask("stop_clock", COMES[0], SetNumber, "s", stop_band, slider=(0.0, 6.0), seen=comes,
-    others=tuple(COMES[1:]))
+stop_clock = ask("stop_clock", STANDS, SetNumber, "m", nearer_band, slider=(0.0, 12.0), moved=nearer,
+    seen=stands_by, others=(drawn("nearest runs back"),))
 
 where_to_brake = ask("where_to_brake", drawn("winger at full pace"), SetNumber, "m", brake_band, seen=brakes,
     moved=lambda s, m: off_him(s, s.receiver or "", m),

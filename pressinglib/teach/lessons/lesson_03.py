@@ -82,8 +82,7 @@ what_angle = ask("what_angle", scene("against a back three"), SetNumber, "degree
 
 who_is_hidden = ask("who_is_hidden", drawn("9 has arrived"), Choose, "opponent", in_shadow)
 
-end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")),
-    places=lambda plan: {"10": end_at(plan.situation, 74.0)})
+end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")))
 
 near_goal = ask("near_goal", drawn("in front of the box"), Choose, "run", run_choices,
     far=lambda plan: f"{_to_goal(plan)}.", names_players=False)

@@ -110,7 +110,7 @@ def _near(best: float, off: float) -> Callable[[Plan], Band]:
 def _of_100(name: str, share: Share, off: float) -> Exercise:
     """A share to be guessed, as so many of 100 moments."""
     return ask(name, _frame(36864), SetNumber, "moments", _near(100 * share.hits / share.of, off),
-               names_players=False, slider=(0.0, 100.0))
+               names_players=False, slider=(0.0, 100.0), share=lambda moments: (0.0, moments))
 
 
 def _beside_nearest(plan: Plan) -> Mapping[str, Finding]:
@@ -133,8 +133,13 @@ going = ask("going", _frame(36864), WhoPresses())
 
 how_often = ask("how_often", _frame(36864), Choose, "answer", _beside_nearest, turns=False)
 
+def _about(points: float) -> tuple[float, float]:
+    """An interval so wide about the share."""
+    return 100 * NAMED.hits / NAMED.of - points / 2, 100 * NAMED.hits / NAMED.of + points / 2
+
+
 how_sure = ask("how_sure", _frame(36864), SetNumber, "points", _near(100 * float(np.ptp(NAMED.interval)), ROUGHLY),
-    names_players=False)
+    names_players=False, share=_about)
 
 fault = ask("fault", _frame(27886),
     NameFault("gap open with a man in it", ("no pressure on the ball", "two press one ball", "block too long",
