@@ -83,7 +83,8 @@ def brake_xy(plan: Plan, number: str) -> XY | None:
 
 def _covered(plan: Plan, job: Assignment) -> tuple[NDArray[np.float64], float]:
     points = as_points(job.path)
-    way, he, s = np.subtract(points[1], points[0]), plan.situation.player("pressing", job.number), plan.rulebook.settings
+    he, s = plan.situation.player("pressing", job.number), plan.rulebook.settings
+    way = np.subtract(points[1], points[0])
     toward = max(float(way @ he.velocity) / (hypot(*way) or 1.0), 0.0)
     return run_along(length_of(points), toward, s.running.of(he.top_speed_mps or np.nan), s.reaction_s)
 
