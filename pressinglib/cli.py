@@ -105,7 +105,11 @@ def _import(args: Args) -> int:
         names = dict(pair(text, "--column") for text in args.column)
         match, report = read_long(args.source, Coordinates(args.unit, args.origin, ways, args.y), args.home, args.away,
                                   _pitch(args.pitch), names)
-    folder, plan = save_match(match, args.to, args.table), MatchPlan.of(match)
+    plan = MatchPlan.of(match)
+    if not len(plan.rows):
+        raise BadInput(report.file, expected="moments in which somebody has the ball", got=f"none: {_counted(plan)}",
+                       todo="check the places and the height of the ball, and the columns alive and possession")
+    folder = save_match(match, args.to, args.table)
     write_file(folder / "report.txt", f"{report}\n".encode("utf-8", "replace"))
     _say(report)
     if args.check:

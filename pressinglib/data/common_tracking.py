@@ -10,14 +10,13 @@ import json
 from array import array
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from itertools import count
 from os.path import isdir, isfile
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from pressinglib.data.coordinates import NAMED, Coordinates, Problem, Report
+from pressinglib.data.coordinates import Coordinates, Problem, Report
 from pressinglib.data.long_table import BALL, match_of
 from pressinglib.data.table_files import LARGEST_NUMBER, lines_of, numbers, read_document, trouble
 from pressinglib.data.tracking import SIDES, Tracking
@@ -161,19 +160,6 @@ class Meta:
                 number = NUMBERED[as_known(str(_at(period, "period")), NUMBERED, f"{at}.period")]
                 self.directions[number] = PLAY_DIRECTIONS[as_known(way, PLAY_DIRECTIONS, f"{at}.play_direction")]
 
-    def numbers(self, ids: Mapping[tuple[int, str], int]) -> list[str]:
-        """A number for each (side, id): that on the shirt; who has none of his own gets the lowest that is free."""
-        of = {(key[0], shirt): key for key, shirt in reversed(self.shirts.items()) if key in ids}
-        found, made = {key: shirt for (_, shirt), key in of.items()}, list[str]()
-        for side, name in sorted(set(ids) - set(found)):
-            found[side, name] = next(n for n in map(str, count(1)) if (side, n) not in of)
-            of[side, found[side, name]] = side, name
-            made += [f"{short(name, 20)} ({SIDES[side]}) is {found[side, name]}"] if side < len(SIDES) else []
-        if made:
-            more = f" and {len(made) - NAMED} more" if len(made) > NAMED else ""
-            self.report.note(f"players without a shirt number of their own: {', '.join(made[:NAMED])}{more}")
-        return [found[key] for key in ids]
-
 
 def _list(document: Any, *keys: str) -> list[Any]:
     found = _at(document, *keys)
@@ -250,7 +236,7 @@ class _Lines:
         head["clock"] = head["time"] - head.groupby("period")["time"].transform("min")
         place, who, x, y, z = (np.frombuffer(column, column.typecode) for column in self.bodies)
         named = {"team": [(*SIDES, BALL)[side] for side, _ in self.ids], "player": [name for _, name in self.ids],
-                 "number": self.meta.numbers(self.ids)}
+                 "number": [self.meta.shirts.get(key, "") for key in self.ids]}
         body = pandas.DataFrame({name: np.array(words, object)[who] for name, words in named.items()}
                                 | {"x": x, "y": y, "z": z, "place": place})
         return body.join(head.set_index("place"), on="place", how="inner").set_index("row")

@@ -101,6 +101,11 @@ def many(n: int, word: str) -> str:
     return f"{n} {word}" if n == 1 else f"{n} {word}s"
 
 
+def some(names: list[str]) -> str:
+    """The first five, and how many more there are."""
+    return ", ".join(names[:NAMED]) + (f" and {len(names) - NAMED} more" if len(names) > NAMED else "")
+
+
 @dataclass(frozen=True)
 class Coordinates:
     """How places in a source are to be read; BadInput or UnknownName where that is not said.

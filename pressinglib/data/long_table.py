@@ -6,22 +6,23 @@ It is checked row by row; what is wrong is named, and its frame left out.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from itertools import count
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from pressinglib.data.coordinates import ORIGINS, UNITS, Coordinates, Report
+from pressinglib.data.coordinates import Coordinates, Report, some
+from pressinglib.data.match_folder import DECIMALS
+from pressinglib.data.plausible import FAR_M, check_places, check_times, look_over
 from pressinglib.data.table_files import need_columns, numbers, read_table
-from pressinglib.data.tracking import BALL_MPS, LAST_PERIOD, PLAYER_MPS, Floats, Ints, Team, Tracking, gaps, jumps
+from pressinglib.data.tracking import LAST_PERIOD, SIDES, Floats, Ints, Team, Tracking
 from pressinglib.errors import BadInput, as_known
-from pressinglib.field.pitch import OUTSIDE_M, Pitch
+from pressinglib.field.pitch import Pitch
 from pressinglib.field.player import NUMBER_LENGTH, OUTFIELD
 from pressinglib.field.situation import TEAM_SIZE
 from pressinglib.files import short
-from pressinglib.roles.picture import norm
-from pressinglib.tables import by_number, listed, pandas_or_say
+from pressinglib.tables import by_number, pandas_or_say
 
 NEEDED = ("frame", "time", "team", "player", "x", "y")
 OPTIONAL = ("number", "ball", "period", "clock", "z", "alive", "possession")
@@ -34,13 +35,6 @@ WHO = ["group", "side", "number"]
 MOST_BAD = 0.5
 SAME_S = 1e-6
 BREAK_S = 60.0  # put between periods whose clocks start anew
-FAR_M = 10.0  # further off the pitch than this nobody is: unit or origin are wrong (own choice)
-SPREAD_M = (8.0, 35.0)  # of a side about its middle; in a match 15 to 25 (this and the next three: own choice)
-ON_PITCH = 0.9  # of all places
-USUAL_MPS = (0.1, 12.0)  # half of those who move are slower; in a match 1 to 2
-LONGEST_STEP_S = 10.0
-CLOCKS = {"seconds": 1.0, "milliseconds": 0.001, "minutes": 60.0, "numbers of frames": 0.04}
-FEWEST = 7  # players of whom a spread says something
 
 
 def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", away: str = "away",
@@ -83,12 +77,13 @@ def read_long(path: str | Path, coordinates: Coordinates, home: str = "home", aw
     report.notes += table.attrs.get("notes", ())
     table = table.rename(columns={theirs: ours for ours, theirs in called.items()})
     need_columns(table, NEEDED, f"table {file.name}", "say what they are called in the file")
-    place = list(table.columns).index("frame")
+    place, width = list(table.columns).index("frame"), len(table.columns)
     for row, fields in broken.items():
         told = fields[place].strip() if place < len(fields) else ""
         known = told.isdecimal() and len(told) < 10
-        report.add(row, "", f"expected {len(table.columns)} fields; got {len(fields)}", int(told) if known else None,
+        report.add(row, "", f"expected {width} fields; got {len(fields)}", int(told) if known else None,
                    "" if known else "row left out")
+    table = table[[name for name in (*NEEDED, *OPTIONAL) if name in table]]
     return match_of(table, coordinates, pitch or Pitch(), report, home, away), report
 
 
@@ -106,8 +101,8 @@ def match_of(table: Any, coordinates: Coordinates, pitch: Pitch, report: Report,
     match = Tracking(pitch, _team(home_men, "home", len(kept), report), _team(away_men, "away", len(kept), report),
                      _one_clock(time, period), ball_xyz[:, :2], ball_xyz[:, 2], kept["alive"] > 0, kept["frame"],
                      period, kept["given"], kept["clock"].fillna(kept["time"]))
-    _check_times(match, report)
-    _look_over(match, report)
+    check_times(match, report)
+    look_over(match, report)
     return match
 
 
@@ -127,6 +122,9 @@ def _in_order(table: Any, report: Report) -> Any:
     known = (period >= 1) & (period <= LAST_PERIOD)
     report.blame(table, ~known, "period", f"expected a number from 1 to {LAST_PERIOD}; got {{got}}")
     table = table.assign(period=period)[known].astype({"period": int})
+    if not len(table):
+        raise BadInput(report.file, expected="rows, each with its frame", got=f"none that fits{report.first}",
+                       todo="check the marks between the columns, and the columns frame and period")
     table["group"] = table.groupby(["period", "frame"]).ngroup()
     if not table["group"].is_monotonic_increasing:
         report.note("rows were not in the order of period and frame: sorted")
@@ -139,44 +137,77 @@ def _in_order(table: Any, report: Report) -> Any:
     return table
 
 
-def _values(table: Any, home: str, away: str, report: Report) -> Any:
-    """Rows of the two teams and of the ball: floats for places and times, texts for players, flags for the ball."""
-    def text(name: str) -> Any:
-        return table[name].astype(str).str.strip()
+def _text(table: Any, name: str) -> Any:
+    return table[name].astype(str).str.strip()
 
-    def flags(name: str, otherwise: bool) -> Any:
-        """Yes or no, as said; where it is blank, or something else, the other."""
-        said = text(name).str.lower()
-        report.blame(table, ~said.isin(YES + NO) & table[name].notna(), name, "expected 1 or 0; got {got}")
-        return said.isin(YES) | (~said.isin(NO) & otherwise)
 
-    team = text("team")
+def _flags(table: Any, name: str, otherwise: bool, report: Report) -> Any:
+    """Yes or no, as said; where it is blank, or something else, the other."""
+    said = _text(table, name).str.lower()
+    report.blame(table, ~said.isin(YES + NO) & table[name].notna(), name, "expected 1 or 0; got {got}")
+    return said.isin(YES) | (~said.isin(NO) & otherwise)
+
+
+def _sides(table: Any, home: str, away: str, report: Report) -> Any:
+    """Rows of the two teams and of the ball, with their side."""
+    team = _text(table, "team")
     if home == away or not {home, away} <= (found := set(team.unique())):
         raise BadInput(f"table {report.file}, column team", expected=f"the two teams {home!r} and {away!r}",
                        got=", ".join(sorted(map(repr, found))[:6]), todo="say what home and away are called")
-    ball = (team.str.lower() == BALL) | ("ball" in table and flags("ball", False))
+    ball = (team.str.lower() == BALL) | ("ball" in table and _flags(table, "ball", False, report))
     side = np.select([ball, team == home, team == away], [THE_BALL, HOME, AWAY], OTHERS)
+    if others := team[side == OTHERS].unique().tolist():
+        report.note(f"neither {home} nor {away} nor the ball, left out: {some([*map(repr, others)])}")
     report.counts["rows of officials and others, left out"] += int((side == OTHERS).sum())
-    table = table.assign(side=side)[side != OTHERS]
+    return table.assign(side=side)[side != OTHERS]
+
+
+def _values(table: Any, home: str, away: str, report: Report) -> Any:
+    """Rows of the two teams and of the ball: floats for places and times, texts for players, flags for the ball."""
+    table = _sides(table, home, away, report)
     report.blame(table, table["time"].isna(), "time", "expected a number; got nothing")
     made: dict[str, Any] = {"z": 0.0, "clock": np.nan, "alive": True, "given": 0}
     for name in ("x", "y", "time", "z", "clock"):
         if name in table:
             made[name], wrong = numbers(table[name])
             report.blame(table, wrong, name, "expected a number; got {got}")
+    made["time"] = made["time"].round(DECIMALS["t"])
     if "alive" in table:
-        made["alive"] = flags("alive", True)
+        made["alive"] = _flags(table, "alive", True, report)
     else:
         report.note("no column alive: the ball is taken as in play throughout")
     if "possession" in table:
-        who = text("possession")
+        who = _text(table, "possession")
         made["given"] = (who == home).astype(int) - (who == away)
     name, men = "number" if "number" in table else "player", table["side"] != THE_BALL
-    made["id"], made["number"] = (text(of).str.replace(r"\.0$", "", regex=True) for of in ("player", name))
-    fits = made["number"].str.len().between(1, NUMBER_LENGTH) & table[name].notna()
-    made["number"] = made["number"].where(men, "")
-    report.blame(table, men & ~fits, name, f"expected a number of 1-{NUMBER_LENGTH} characters; got {{got}}")
-    return table.assign(**made)[fits | ~men]
+    for key, of in (("id", "player"), ("number", name)):
+        made[key] = _text(table, of).str.replace(r"\.0$", "", regex=True).where(men & table[of].notna(), "")
+    known, fits = (made["id"] != "") | ~men, made["number"].str.len() <= NUMBER_LENGTH
+    report.blame(table, ~known, "player", "expected who it is; got nothing")
+    report.blame(table, ~fits, name, f"expected a number of 1-{NUMBER_LENGTH} characters; got {{got}}")
+    table = table.assign(**made)[known & fits]
+    return table.assign(number=_shirts(table, report))
+
+
+def _shirts(table: Any, report: Report) -> Any:
+    """Each row's number: the first on that shirt; who has none of his own gets the lowest that is free."""
+    known = [*table[["side", "id", "number"]].drop_duplicates().itertuples(index=False, name=None)]
+    of: dict[tuple[int, str], str] = {}  # who wears it
+    found = {(side, who): "" for side, who, _ in known}
+    for side, who, number in known:
+        if number and not found[side, who] and of.setdefault((side, number), who) == who:
+            found[side, who] = number
+    without = [key for key in sorted(found) if not found[key] and key[0] != THE_BALL]
+    for side, who in without:
+        found[side, who] = next(n for n in map(str, count(1)) if (side, n) not in of)
+        of[side, found[side, who]] = who
+    other = [(side, who) for side, who, number in known if number not in ("", found[side, who])]
+    other = [key for key in dict.fromkeys(other) if key not in without]
+    for words, keys in ("players without a shirt number of their own", without), ("numbers that change", other):
+        names = [f"{short(who, 20)} ({SIDES[side]}) is {found[side, who]}" for side, who in keys]
+        if names:
+            report.note(f"{words}: {some(names)}")
+    return np.array([*found.values()], object)[table.groupby(["side", "id"], sort=False).ngroup()]
 
 
 def _placed(table: Any, told: Coordinates, pitch: Pitch, report: Report) -> Any:
@@ -185,7 +216,7 @@ def _placed(table: Any, told: Coordinates, pitch: Pitch, report: Report) -> Any:
     half = np.isnan(xy).sum(1) == 1
     report.counts["players with only one of x and y (taken as not seen)"] += int((half & men).sum())
     xy[half] = np.nan
-    _check_places(xy[men], period[men], (2 * table["group"] + table["side"])[men].to_numpy(), told, pitch, report)
+    check_places(xy[men], period[men], (2 * table["group"] + table["side"])[men].to_numpy(), told, pitch, report)
     xy = told.metres(xy, period, pitch)
     table = table.assign(x=xy[:, 0], y=xy[:, 1])
     again = table.duplicated(WHO)
@@ -193,7 +224,7 @@ def _placed(table: Any, told: Coordinates, pitch: Pitch, report: Report) -> Any:
     report.counts["rows that stand twice (merged)"] += int(same.sum())
     lost = table["x"].notna() & ~pitch.holds(xy, FAR_M)
     for who, of in (("", men), ("the ball ", ~men)):
-        report.blame(table, of & lost, "x, y", f"{who}more than {FAR_M:g} m off the pitch: check unit and origin")
+        report.blame(table, of & lost, "x, y", f"{who}more than {FAR_M:g} m off the pitch: check unit, origin, pitch")
         report.blame(table, of & again & ~same, "player", f"{who}in two places at once")
     table = table[~again]
     seen = table[(table["side"] != THE_BALL) & table["x"].notna()]
@@ -218,14 +249,20 @@ def _moments(table: Any, report: Report) -> Any:
         alive=groups["alive"].min().to_numpy(), given=np.sign(groups["given"].sum().to_numpy()),
         **{name: groups[name].first().to_numpy() for name in ("time", "clock")})
     whole = frames[~frames["frame"].isin(report.skipped)]
-    latest = whole.groupby("period")["time"].transform(lambda times: times.cummax().shift())
-    report.blame(whole, whole["time"] <= latest, "time", "not later than the frame before")
+    wrong = whole.groupby("period")["time"].transform(_out_of_order)
+    report.blame(whole, wrong.astype(bool), "time", "not later than the frame before, or later than one after it")
     whole = whole[~whole["frame"].isin(report.skipped)]
     if len(whole) < 2 or len(whole) <= MOST_BAD * len(frames):
         raise BadInput(report.file, expected="at least two frames, most of them whole",
                        got=f"{len(whole)} of {len(frames)} usable{report.first}",
                        todo="check columns, unit, origin and the file itself")
     return whole
+
+
+def _out_of_order(times: Any) -> Any:
+    """The moments without which times rise: those that are late, or those that are early, whichever are fewer."""
+    late, early = times <= times.cummax().shift(), times >= times[::-1].cummin().shift()[::-1]
+    return late if late.sum() <= early.sum() else early
 
 
 def _team(table: Any, side: str, count: int, report: Report) -> Team:
@@ -247,65 +284,3 @@ def _one_clock(time_s: Floats, period: Ints) -> Floats:
         if clock[start] <= clock[start - 1]:
             clock[start:] += clock[start - 1] + BREAK_S - clock[start]
     return clock
-
-
-# -- what is said of the numbers, against the numbers themselves -------------------------------------------------------
-
-
-def _check_places(xy: Floats, period: Ints, group: Ints, told: Coordinates, pitch: Pitch, report: Report) -> None:
-    """BadInput where the places (n, 2), read as told, are not those of teams on a pitch; it says what they could be.
-
-    Rows of one `group` are a side in a frame.
-    """
-    def wrong(unit: str, origin: str) -> str:
-        placed = replace(told, unit=unit, origin=origin).metres(xy, period, pitch)
-        spread_m = _spread_m(placed, group)
-        on_pitch = pitch.holds(placed, FAR_M).sum() / max(np.isfinite(placed).all(1).sum(), 1)
-        bad = spread_m < SPREAD_M[0] or spread_m > SPREAD_M[1] or on_pitch < ON_PITCH  # NaN: too few to tell
-        return f"{spread_m:.3g} m, {on_pitch:.0%} of the places, as {unit} from the {origin}" if bad else ""
-
-    got = wrong(told.unit, told.origin)
-    if got:
-        others = [f"{unit} from the {origin}" for unit in UNITS for origin in ORIGINS if not wrong(unit, origin)]
-        low, high = SPREAD_M
-        raise BadInput(f"{report.file}, x and y", expected=f"teams spread over {low:g}-{high:g} m, on the pitch",
-                       got=got, todo=f"check unit and origin: it looks like {listed(others, 'or', 'no match')}")
-
-
-def _spread_m(xy: Floats, group: Ints) -> float:
-    """How far a side is spread about its middle (root mean square), usually; NaN where fewer than 7 are seen."""
-    here = np.isfinite(xy).all(1)
-    sides = pandas_or_say().DataFrame(xy[here]).groupby(group[here])
-    return float(np.sqrt(sides.var(ddof=0).sum(axis=1)[sides.size() >= FEWEST].median()))
-
-
-def _check_times(match: Tracking, report: Report) -> None:
-    """BadInput where steps of time and speeds are not those of a match in seconds; it says what they could be."""
-    steps, places = np.diff(match.time_s), np.concatenate([match.home.xy, match.away.xy], axis=1)
-    speed = norm(np.diff(places, axis=0)) / steps[:, None]
-    step, pace = float(np.median(steps)), float(np.median(speed[speed > 0])) if (speed > 0).any() else np.nan
-    report.note(f"{1 / step:.4g} frames a second; who moves has {pace:.2g} m/s, usually")
-    fit = [words for words, seconds in CLOCKS.items() if step * seconds <= LONGEST_STEP_S
-           and not (pace / seconds < USUAL_MPS[0] or pace / seconds > USUAL_MPS[1])]  # NaN: nobody moves
-    if "seconds" not in fit:
-        raise BadInput(f"{report.file}, time", expected="seconds", got=f"steps of {step:.3g}, in one of which a player "
-                       f"moves {pace:.2g} m", todo=f"check the times: they look like {listed(fit, 'or', 'no clock')}")
-
-
-def _look_over(match: Tracking, report: Report) -> None:
-    """Count what is odd without being wrong, and say if the direction looks wrong."""
-    count, t, teams = report.counts, match.time_s, (match.home.xy, match.away.xy)
-    count["frames read"] += len(match)
-    count["frames without a ball"] += int((~np.isfinite(match.ball_xy).all(1)).sum())
-    count["gaps in time"] += int((gaps(t) & (np.diff(match.period, prepend=match.period[0]) == 0)).sum())
-    count["jumps of a player (slowed to 10 m/s)"] += sum(int(jumps(t, xy, PLAYER_MPS).sum()) for xy in teams)
-    count["jumps of the ball (slowed to 35 m/s)"] += int(jumps(t, match.ball_xy, BALL_MPS).sum())
-    count["places more than 3 m off the pitch (put there)"] += sum(
-        int((np.isfinite(xy).all(-1) & ~match.pitch.holds(xy, OUTSIDE_M)).sum()) for xy in (*teams, match.ball_xy))
-    for k in np.unique(match.period):
-        # each player's median, 0 for who is never seen
-        home, away = (np.nanmedian(np.where(np.isfinite(x).any(0), x, 0.0), axis=0)
-                      for x in (team[match.period == k, :, 0] for team in teams))
-        if home.min() > away.min() and home.max() > away.max():  # the deepest at home should be nearer to -x
-            report.add(None, "", f"in period {k} the home side stands as if it attacked the other way",
-                       then="the direction was taken as declared: check it")

@@ -40,15 +40,17 @@ COMPARES = {"<": np.less, ">": np.greater, "<=": np.less_equal, ">=": np.greater
 
 
 def rulebook_hash(rulebook: Rulebook) -> str:
-    """The same for the same settings and rules; an own rule counts by its code."""
+    """The same for the same settings and rules; an own rule counts by its code and by the file it stands in."""
     rules = [(name, _code(rule)) for name, rule in rulebook.own.items()]
     text = repr((sorted(asdict(rulebook.settings).items()), rules))
     return hashlib.sha256(text.encode()).hexdigest()[:HASH_LENGTH]
 
 
 def _code(rule: Callable[..., Any]) -> tuple[object, ...]:
-    name = getattr(rule, "__qualname__", type(rule).__name__)
-    return getattr(rule, "__module__", ""), name, marshal.dumps(getattr(rule, "__code__", None))
+    name, code = getattr(rule, "__qualname__", type(rule).__name__), getattr(rule, "__code__", None)
+    file = Path(getattr(code, "co_filename", ""))  # a number beside the rule decides, too
+    beside = file.read_bytes() if file.suffix == ".py" and isfile(file) else b""
+    return getattr(rule, "__module__", ""), name, marshal.dumps(code), beside
 
 
 def plan_match(plan: MatchPlan, folder: str | Path, kind: str = "parquet", progress: Progress | None = None,

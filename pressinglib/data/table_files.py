@@ -26,6 +26,7 @@ MOST_ROWS = 50_000_000  # a match of two hours at 25 Hz has 4 million
 DOCUMENT_BYTES = 5_000_000
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 DECIMAL_COMMA = re.compile(rb"\d,\d")
+MOST_NAMED = 12
 LARGEST_NUMBER = 1e9  # no frame, second or metre is more
 GUARD = r"^'(?='*[=+\-@\t])"
 # What readers raise, as a person would say it; the first name that fits.
@@ -164,12 +165,19 @@ def need_columns(table: Any, names: Sequence[str], what: str, todo: str) -> None
                        todo=todo)
     missing = [name for name in names if name not in count]
     if missing:
-        raise BadInput(what, expected="columns " + ", ".join(names), got="none called " + ", ".join(missing), todo=todo)
+        got = f"none called {', '.join(missing)}, but {', '.join(map(str, [*count][:MOST_NAMED]))}"
+        raise BadInput(what, expected="columns " + ", ".join(names), got=got, todo=todo)
 
 
 def numbers(column: Any, whole: bool = False) -> tuple[Floats, Bools]:
     """A column as floats, NaN where blank; and where there stands something that is no number to work with."""
-    values = pandas_or_say().to_numeric(column, errors="coerce").to_numpy(float, na_value=np.nan)
+    to_numeric = pandas_or_say().to_numeric
+    try:
+        found = to_numeric(column, errors="coerce")
+    except OverflowError:  # of so many digits that no float can hold them
+        found = to_numeric(column.map(lambda one: one if type(one) is not int or abs(one) < LARGEST_NUMBER else None),
+                           errors="coerce")
+    values = found.to_numpy(float, na_value=np.nan)
     wrong = (np.isnan(values) & column.notna().to_numpy()) | (np.abs(values) >= LARGEST_NUMBER)
     wrong |= np.isfinite(values) & (values != np.round(values)) & whole
     return np.where(wrong, np.nan, values), wrong

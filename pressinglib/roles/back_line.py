@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 
+from pressinglib.field.pitch import PENALTY_AREA_M
 from pressinglib.field.player import GOALKEEPER
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.motion import Running
 from pressinglib.roles import settings as v
 from pressinglib.roles.balance import LONG_RUN_M, block_reference, minding_places, recovery_spots
 from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
-from pressinglib.roles.measures import least_total, marked, slack_m
+from pressinglib.roles.measures import in_box, least_total, marked, slack_m
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, unit
-from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, with_ball
+from pressinglib.roles.presser import LAST_STAND_M, into_open, outnumbered, theirs_s, with_ball
 
 # The goalkeeper: on the ball-goal line, high enough for the ball over the top, not so high as to be chipped.
 HEIGHTS_M = np.arange(1.0, 26.0)
@@ -28,7 +29,8 @@ SOFT = 0.35  # how sharply the best height is chosen, in races won (D)
 def place_goalkeeper(p: Picture, d: Decisions) -> Floats:
     """(F, 2) the height that wins most races to the ball over the top among those from which he is not chipped.
 
-    Heights that win about as often are averaged, so that he does not jump by a metre for nothing.
+    Heights that win about as often are averaged, so that he does not jump by a metre for nothing. To a loose ball that
+    is his he comes out.
     """
     way = unit(p.origin - p.goal)
     places = p.goal + way[:, None] * HEIGHTS_M[:, None]
@@ -38,7 +40,15 @@ def place_goalkeeper(p: Picture, d: Decisions) -> Floats:
     height = np.minimum(height, np.maximum(p.ball_goal_m - 2.0, 0.5))
     line = np.where(d.role == v.BACK_LINE, d.anchor[..., 0], np.inf).min(1) + p.pitch.length_m / 2  # inf: none
     height = np.minimum(height, np.maximum(line - BEHIND_LINE_M, 1.0))
-    return p.pitch.inside(p.goal + way * height[:, None], 0.5)
+    place = np.where(comes_out(p, d)[:, None], p.focus, p.goal + way * height[:, None])
+    return p.pitch.inside(place, 0.5)
+
+
+def comes_out(p: Picture, d: Decisions) -> Bools:
+    """(F,) a loose ball at which the goalkeeper is before any opponent, and nobody else of ours is."""
+    time = p.own_arrival(p.focus[:, None], p.settings.reaction_s, p.settings.reach_m)
+    time = np.where(p.line == GOALKEEPER, time, np.inf).min(1)
+    return np.asarray((p.state == v.LOOSE) & (d.timing == v.LATE) & (time < theirs_s(p)))
 
 
 def keeper_running(p: Picture) -> Running:
@@ -114,7 +124,8 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     step = p.settings.line_step_m * (_back_pass(p) & (drop < 0.5))
     height = current + np.clip(_mean(line, reference[..., 0]) - current, -MOST_BACK_M, MOST_UP_M)
     height = np.where(drop > 0, np.minimum(height, current - drop), np.maximum(height, current + step))
-    # No line stands deeper than the penalty spot, or a little in front of a ball that is nearer the goal line.
+    # No line steps up to within 8 m of the ball, nor stands deeper than the penalty spot, or a ball nearer to the line.
+    height = np.minimum(height, np.maximum(current, p.focus[:, 0] - BEFORE_BALL_M))
     height = np.maximum(height, own_line + np.clip(p.focus[:, 0] - own_line - BEFORE_BALL_M, *DEEPEST_M))
     # Outnumbered, it runs back (at most 10 m in one picture) towards 20 m from goal.
     stand = np.maximum(current - 10.0, own_line + LAST_STAND_M)
@@ -127,9 +138,12 @@ def choose_back_line(p: Picture, d: Decisions) -> Jobs:
     move = (height - current)[:, None]
     moves = np.where(move < -2.0, v.DROP_LINE, np.where(move > 2.0, v.STEP_UP, v.HOLD_LINE))
     duty = np.where(late, v.RECOVER, np.where(mark >= 0, v.MIND, moves))
-    # Nobody is offside from a throw-in (Law 11): there who has a man stays with him, and leaves the line for it.
+    # From a throw-in nobody is offside (Law 11), and in front of our goal a line does not help: there who has a man
+    # stays with him.
     man, off_m = _his_man(p, d, line)
-    stays = (off_m <= STAYS_M) & p.is_state(v.THROW_IN)[:, None]
+    in_front = (p.origin[:, :1] < own_line + PENALTY_AREA_M) & in_box(p) & ~marked(p, mark)
+    free = p.is_state(v.THROW_IN)[:, None] | np.take_along_axis(in_front, man, 1) & (mark < 0)
+    stays = (off_m <= STAYS_M) & free
     anchors = np.where(stays[..., None], np.take_along_axis(minding_places(p), man[..., None], 1), anchors)
     return Jobs(who, np.where(stays, v.DENY, duty), np.where(stays, man, mark), anchors)
 

@@ -10,14 +10,15 @@ from __future__ import annotations
 
 import numpy as np
 
+from pressinglib.field.pitch import PENALTY_MARK_M
 from pressinglib.field.zonal_block import block_xy
 from pressinglib.physics.ball import lofted_time
 from pressinglib.physics.lanes import bearing_rad, gap_limit
 from pressinglib.roles import settings as v
 from pressinglib.roles.decisions import Decisions, Gaps, Jobs, frame_rule
-from pressinglib.roles.measures import BEHIND_BALL_M, has_goal_side, held_by_line, in_shadow, least_total, marked, worth
+from pressinglib.roles.measures import ahead, cut_back, held_by_line, in_shadow, least_total, marked, of_line, worth
 from pressinglib.roles.picture import SWITCH_ANGLE_DEG, Bools, Floats, Ints, Picture, norm, once, pick, toward, unit
-from pressinglib.roles.presser import confrontation_x, outnumbered
+from pressinglib.roles.presser import bypassed, confrontation_x, outnumbered
 
 FAR_M = 20.0  # so far across from the ball is the far side (D)
 GOAL_SIDE_M = 0.5
@@ -27,7 +28,7 @@ LONG_RUN_M = 20.0  # nobody runs further to a man (P)
 def far_man(p: Picture, mark: Ints) -> Ints:
     """(F,) the widest opponent on the far side, not behind the ball, whom neither a marker nor the line reaches; -1."""
     y = p.opp[..., 1]
-    far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M)
+    far = (y < np.minimum(p.origin[:, 1:] - FAR_M, 0.0)) & (ahead(p) == 1.0)
     reached = np.where(p.back[..., None], p.marking_s, np.inf).min(1) <= switch_s(p)  # by the line
     width = np.where(far & p.receivers & ~marked(p, mark) & ~reached, -y, -np.inf)
     return np.where(np.isfinite(width.max(1)), width.argmax(1), v.NOBODY)
@@ -60,7 +61,6 @@ def guard_spots(p: Picture, reference: Floats, man: Ints, limit: Floats) -> Floa
 # -- The block, and the way back to it.
 
 NEAR_POST_M = 3.66
-PENALTY_MARK_M = 11.0
 
 
 def block_reference(p: Picture, leaves_line: Bools) -> Floats:
@@ -136,7 +136,6 @@ BEATEN_M = 2.0  # a player this much further from our goal than the ball is beat
 GOAL_DECAY_M, BALL_DECAY_M = 20.0, 40.0  # how the worth of the next pass falls with distance (D)
 FAR_SHARE = 0.4  # the far-side man is worth a guard (D)
 HELD_M = 8.0  # a man this little before the line whom it reaches in time is its man (D)
-FADE_M = 10.0  # who is behind the ball matters less and less
 DEEP_M = 40.0  # with the ball this near to our goal the balance does not go up field (D)
 THROWN_M = 25.0  # how far a throw-in reaches (P)
 FORGIVEN_S, SOFT_S, MOST_LATE_S = 0.3, 0.5, 4.0
@@ -146,6 +145,7 @@ BEATEN_S = 0.5  # ... and so much later (D)
 KEEPS_S, LEAST_SHARE, HAS_M = 0.5, 0.3, 4.0  # leaving a man whom he has costs so much (D)
 BLOCK_S, COVER_SHARE = 0.6, 0.3  # what the block is worth, and the cover behind the presser (D)
 MARK_M, MOST_M, FURTHER = 1.5, 8.0, 0.75  # goal-side of his man: near the ball, at most, by the time of the pass (D)
+TIGHT = 0.25  # ... and at most so much of his way to goal (D)
 BEHIND_PRESSER_M, BEHIND_SHARE = 6.0, 0.4  # the cover behind the presser: at most, and of the way to goal (D)
 CLEAR_M, LONGEST_M = 6.0, 15.0  # from the ball; nobody runs further for the block's sake (P)
 IN_HAND_M, PAST_M = 12.0, 3.0  # a man so near is in the hand of one of the line, who is so much nearer (D)
@@ -200,7 +200,7 @@ def minding_places(p: Picture) -> Floats:
     s = p.settings
     run_s = np.maximum(p.pass_s - s.reaction_s, 0.0)
     run_m = s.running.covered_m(run_s)
-    away = np.clip(FURTHER * run_m, MARK_M, MOST_M)
+    away = np.clip(FURTHER * run_m, MARK_M, np.clip(TIGHT * p.opp_goal_m, MARK_M, MOST_M))
     way = unit(unit(p.goal - p.met) + 0.3 * unit(p.focus[:, None] - p.met))
     return p.pitch.inside(p.met + way * away[..., None], 0.5)
 
@@ -237,12 +237,6 @@ def shares(p: Picture, d: Decisions) -> Floats:
 
 
 @once
-def ahead(p: Picture) -> Floats:
-    """(F, M) 1 for who is ahead of the ball or hardly behind it, less the further he is behind."""
-    return np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
-
-
-@once
 def has_man(p: Picture) -> Bools:
     """(F, N, M) who stands by an opponent, nearest of ours."""
     apart = np.where(p.outfield[..., None], p.apart_m, np.inf)
@@ -261,15 +255,16 @@ def _man_cost(p: Picture, d: Decisions, places: Floats, time: Floats) -> Floats:
     far = d.is_far_man[:, None]
     cost = cost + np.where(far, AWAY_S * np.maximum(away - OUT_M, 0.0), 0.0)
     run = (norm(places - p.own[:, :, None]) < LONG_RUN_M) & ~_sent_past(p, d)
-    behind = p.opp_goal_m > p.ball_goal_m[:, None]
-    back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None])[:, None]
+    # Who is beaten comes back first, but for a man whom he has, or to whom the ball may be cut back.
+    behind = (p.opp_goal_m > p.ball_goal_m[:, None])[:, None] & ~(has_man(p) & ~bypassed(p)[:, None, None])
+    back_first = beaten(p)[..., None] & (behind | outnumbered(p)[:, None, None]) & ~cut_back(p)[:, None]
     return np.where(run & (share > 0) & ~back_first, cost, np.inf)
 
 
 def _sent_past(p: Picture, d: Decisions) -> Bools:
-    """(F, N, M) who would run past one of the line to an opponent: he is nearer by much, and goal-side of him."""
+    """(F, N, M) who would run past one of the line to an opponent: he is nearer by much, goal-side or in our box."""
     apart = norm(p.own[:, :, None] - p.met[:, None])
-    line = has_goal_side(p) & (d.role != v.PRESSURE)[..., None] & (apart <= IN_HAND_M)
+    line = of_line(p) & (d.role != v.PRESSURE)[..., None] & (apart <= IN_HAND_M)
     return np.asarray(apart > np.where(line, apart, np.inf).min(1)[:, None] + PAST_M)
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from copy import copy
+from functools import wraps
 from types import FunctionType
 from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pressinglib.errors import BadInput, shown
+from pressinglib.errors import BadInput, PressingError, RuleError, shown
 from pressinglib.roles import settings as v
 from pressinglib.roles.picture import Bools, Floats, Ints, Picture
 
@@ -133,3 +134,42 @@ def on_sheet(order: Ints, index: Ints) -> Ints:
     """Place in the sheet of players `index` (F, ...) of the picture; -1 stays."""
     rows = np.arange(len(order)).reshape(-1, *[1] * (index.ndim - 1))
     return np.where(index >= 0, order[rows, np.maximum(index, 0)], v.NOBODY)
+
+
+# -- own rules for frames
+
+# What the rules decide that name no jobs.
+FORMS = {"choose_presser": "presser", "choose_timing": "timing", "choose_steer": "steer", "place_presser": "end_xy",
+         "place_goalkeeper": "end_xy", "settle_spots": "anchor"}
+
+
+def checked(name: str, rule: Callable[..., Any]) -> Callable[..., Any]:
+    """An own rule for frames: what it raises, and an answer of another form than the stock rule's, is a RuleError."""
+    @frame_rule
+    @wraps(rule, assigned=(), updated=())
+    def over_frames(p: Picture, d: Decisions) -> Any:
+        try:
+            answer = rule(p, d)
+        except PressingError:
+            raise
+        except (Exception, SystemExit) as error:
+            raise RuleError(name, "some frames", f"{type(error).__name__}: {error}") from error
+        limits = {"choose_presser": p.own.shape[1], "choose_timing": len(v.TIMINGS), "choose_steer": 2}
+        forms = [(getattr(d, FORMS[name]), limits.get(name, 0))] if name in FORMS else [
+            (d.by_own_rule, 2), (d.duty, len(v.DUTIES)), (d.mark, p.opp.shape[1]), (d.anchor, 0)]
+        given = (answer,) if name in FORMS else answer if isinstance(answer, Jobs) else ()
+        if len(given) != len(forms) or not all(_fits(a, *form) for a, form in zip(given, forms, strict=True)):
+            told = ", ".join(f"{a.dtype.kind}{a.shape}" for a, _ in forms)
+            raise RuleError(name, "some frames", f"the rule gave {shown(answer)}", "give what the stock rule gives: "
+                            f"{'Jobs of ' * (name not in FORMS)}arrays {told} of numbers of players and codes")
+        return answer
+
+    return over_frames
+
+
+def _fits(answer: Any, form: Any, most: int) -> bool:
+    """An array of this form; codes from -1 up to `most`."""
+    return bool(isinstance(answer, np.ndarray) and answer.shape == form.shape
+            and np.can_cast(answer.dtype, form.dtype, "same_kind")
+            and (form.ndim != 2 or np.isfinite(answer).all())
+            and (not most or ((answer >= -1) & (answer < most)).all()))

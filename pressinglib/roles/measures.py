@@ -11,6 +11,7 @@ import shapely
 from numpy.typing import ArrayLike
 
 from pressinglib.errors import BadInput, as_array, as_whole
+from pressinglib.field.pitch import PENALTY_AREA_M, PENALTY_MARK_M
 from pressinglib.physics.ball import ball_time, lofted_time
 from pressinglib.physics.lanes import rest_lane_margins, shadowed
 from pressinglib.roles.decisions import Decisions
@@ -24,6 +25,7 @@ FORBIDDEN = 1e6
 LEVEL_M = 2.5  # a back-line player this little behind his man still has him (D)
 
 BEHIND_BALL_M = 4.0  # men this much further from our goal are no easy option ... (D)
+FADE_M = 10.0  # ... and matter less and less ...
 CUT_BACK_M = 30.0  # ... unless they are this near to our goal
 HELD_TOUCH_S = 0.2  # a man whom the line reaches this little after the ball is still held (D)
 PASS_DECAY_M = 40.0
@@ -104,6 +106,27 @@ def short_options(p: Picture, d: Decisions) -> Bools:
 def easy(p: Picture) -> Bools:
     """(F, M) opponents not far behind the ball, or near enough to our goal for a pass cut back."""
     return (p.opp_goal_m <= p.ball_goal_m[:, None] + BEHIND_BALL_M) | (p.opp_goal_m <= CUT_BACK_M)
+
+
+@once
+def ahead(p: Picture) -> Floats:
+    """(F, M) 1 for who is ahead of the ball or hardly behind it, less the further he is behind."""
+    return np.clip((p.ball_goal_m[:, None] + BEHIND_BALL_M - p.opp_goal_m) / FADE_M + 1.0, 0.0, 1.0)
+
+
+def in_box(p: Picture) -> Bools:
+    """(F, M) opponents so near to our goal that they are marked, whatever the line does."""
+    return np.asarray(p.opp_goal_m <= PENALTY_AREA_M)
+
+
+def of_line(p: Picture) -> Bools:
+    """(F, N, M) which of the line have which opponents: goal-side of them, or they are in our box."""
+    return has_goal_side(p) | p.back[..., None] & in_box(p)[:, None]
+
+
+def cut_back(p: Picture) -> Bools:
+    """(F, M) opponents to whom the ball may be cut back from beside our goal."""
+    return (p.origin[:, :1] < PENALTY_MARK_M - p.pitch.length_m / 2) & (p.opp_goal_m <= CUT_BACK_M)
 
 
 # -- What stays open.

@@ -17,7 +17,7 @@ from pressinglib.field.frames import Frames, sheets_of
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import ball_time
 from pressinglib.roles import settings as v
-from pressinglib.roles.back_line import openness
+from pressinglib.roles.back_line import comes_out, openness
 from pressinglib.roles.balance import cover_distance_m
 from pressinglib.roles.decided import Decided
 from pressinglib.roles.picture import Floats, Picture, norm
@@ -193,12 +193,19 @@ def _pressed(plan: Decided, n: int) -> str:
 
 def _contained(plan: Decided, n: int) -> str:
     gives_way = ", outnumbered" if outnumbered(plan.picture)[0] else ", far"
-    return "contain" + (", loose" if plan.state == "loose" else gives_way if plan.end_distance_m > FAR_M else "")
+    loose = ", keeper" if comes_out(plan.picture, plan.decisions)[0] else ", loose"
+    return "contain" + (loose if plan.state == "loose" else gives_way if plan.end_distance_m > FAR_M else "")
 
 
 def _denied(plan: Decided, n: int) -> str:
+    if plan.decisions.role[0, n] == v.BACK_LINE:
+        return "deny, line"
+    p, s = plan.picture, plan.picture.settings
+    touch_s = p.pass_s[0, plan.decisions.mark[0, n]] + s.control_time_s
+    if plan.state == "open play" and plan.arrival_s[n] > touch_s + s.covered_s:
+        return "deny, late"
     off_m = float(norm(plan.decisions.spot[0, n] - plan.decisions.end_xy[0]))
-    return "deny, far" if off_m > 2 * float(cover_distance_m(plan.picture)[0]) else "deny"
+    return "deny, far" if off_m > 2 * float(cover_distance_m(p)[0]) else "deny"
 
 
 def _dropped(plan: Decided, n: int) -> str:
@@ -234,7 +241,8 @@ CASES: dict[int, str | Callable[[Decided, int], str]] = {
     v.PRESS: _pressed, v.CONTAIN: _contained, v.DENY: _denied, v.GUARD_STRAIGHT: "guard straight",
     v.GUARD_INSIDE: "guard inside", v.DROP_ONTO: _dropped, v.KEEP_BLOCK: _blocked, v.RECOVER: "recover",
     v.GUARD_FAR_SIDE: lambda plan, n: "far side, no limit" if plan.far_side_limit_m is None else "far side",
-    v.HOLD_LINE: "line", v.STEP_UP: "line up", v.DROP_LINE: "line down", v.STEP_OUT: "step out", v.SWEEP: "sweep",
+    v.HOLD_LINE: "line", v.STEP_UP: "line up", v.DROP_LINE: "line down", v.STEP_OUT: "step out",
+    v.SWEEP: lambda plan, n: "sweep, ball" if comes_out(plan.picture, plan.decisions)[0] else "sweep",
     v.MIND: "mind"}
 VALUES: dict[str, Callable[[Decided, int], str]] = {
     "how": _how, "whom": _whom, "ball": _ball, "press": lambda plan, n: Told(plan, n).of(_pressed),
@@ -257,7 +265,7 @@ def _open(plan: Decided) -> str:
     now, later = plan.open_now, [o for o, word in plan.account.items() if word == "free"]
     if not now and not later:
         return "No pass is on."
-    runs = plan.arrival_s[plan.decisions.mark[0] >= 0]  # of those who have an opponent to see to
+    runs = plan.arrival_s[(plan.decisions.mark >= 0)[0] | plan.decisions.presses[0]]  # to an opponent or the ball
     after = f"after {runs.max(initial=0.0):.1f} s"
     return (f"A pass is on, now and {after}, to {_their(now)}." if set(now) == set(later) else
             f"A pass is on now to {_their(now)}; {after} to {_their(later)}.")

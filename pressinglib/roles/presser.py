@@ -94,6 +94,10 @@ def eligible(p: Picture, time: Floats) -> Bools:
     first, front = time.min(1, keepdims=True), p.front
     near_enough = time <= first + np.where(p.goal_side, p.settings.step_out_s, FRONT_LEAD_S)
     front_goes = (front & near_enough).any(1, keepdims=True) & (p.ball_goal_m > ANYONE_M)[:, None]
+    # One of the line who stands at the carrier does not run away from him.
+    at_him = p.back & p.goal_side & (norm(p.own - p.focus[:, None]) <= HIS_MAN_M)
+    front_s = np.where(front, time, np.inf).min(1, keepdims=True)
+    front_goes &= ~(at_him & (time + LEAVES_S < front_s)).any(1, keepdims=True)
     return np.where(front_goes, front, p.outfield)
 
 
@@ -146,10 +150,17 @@ def choose_timing(p: Picture, d: Decisions) -> Ints:
     time = pick(p.own_arrival(p.focus[:, None], s.reaction_s, s.end_distance_m), d.presser)
     pass_s = ball_time(norm(p.origin - p.ball), s.ball_mps) + s.control_time_s
     in_time = np.where(p.receiver >= 0, time <= pass_s, pick(way_times(p)[..., STRAIGHT], d.presser) <= s.in_time_s)
-    theirs = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
-    in_time = np.where(p.state == v.LOOSE, time <= np.nan_to_num(theirs, nan=np.inf).min(1), in_time)
+    in_time = np.where(p.state == v.LOOSE, time <= theirs_s(p), in_time)
     hold = (d.presser < 0) | p.is_state(v.GOAL_KICK, v.KEEPER_HOLDS)
     return np.where(hold, v.HOLD, np.where(in_time & ~outnumbered(p) & ~into_open(p, d), v.IN_TIME, v.LATE))
+
+
+@once
+def theirs_s(p: Picture) -> Floats:
+    """(F,) when the first opponent is within reach of the ball; inf if there is none."""
+    s = p.settings
+    time = p.opp_running.time(p.opp, p.opp_velocity, p.focus[:, None], s.reaction_s, s.reach_m)
+    return np.asarray(np.nan_to_num(time, nan=np.inf).min(1))
 
 
 def into_open(p: Picture, d: Decisions) -> Bools:
@@ -161,14 +172,16 @@ def into_open(p: Picture, d: Decisions) -> Bools:
 
 @once
 def outnumbered(p: Picture) -> Bools:
-    """(F,) nobody on the ball within 1 s, and no more defenders goal-side of it than attackers with it.
+    """(F,) bypassed, and nobody on the ball within 1 s."""
+    return np.asarray(bypassed(p) & (to_ball_s(p).min(1) > p.settings.covered_s))
 
-    With the ball are its holder and all who are ahead of it or level.
-    """
+
+@once
+def bypassed(p: Picture) -> Bools:
+    """(F,) no more defenders goal-side of the ball than attackers with it: its holder, who is ahead of it or level."""
     defenders = (p.outfield & (p.own[..., 0] < p.origin[:, :1])).sum(1)
-    bypassed = (defenders <= MOST_BYPASSED) & (defenders <= with_ball(p).sum(1))
-    near = p.ball_goal_m < p.pitch.length_m * 0.6
-    return np.asarray((to_ball_s(p).min(1) > p.settings.covered_s) & bypassed & near & (p.state == v.OPEN_PLAY))
+    few = (defenders <= MOST_BYPASSED) & (defenders <= with_ball(p).sum(1))
+    return np.asarray(few & (p.ball_goal_m < p.pitch.length_m * 0.6) & (p.state == v.OPEN_PLAY))
 
 
 @once

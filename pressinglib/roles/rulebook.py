@@ -18,7 +18,7 @@ from pressinglib.field.scene_file import scene
 from pressinglib.roles import settings as v
 from pressinglib.roles.back_line import choose_back_line, place_goalkeeper
 from pressinglib.roles.balance import choose_balance, choose_covers
-from pressinglib.roles.decisions import Decisions, Jobs, frame_rule
+from pressinglib.roles.decisions import Decisions, Jobs, checked, frame_rule
 from pressinglib.roles.picture import Floats, Ints, Picture
 from pressinglib.roles.presser import choose_presser, choose_steer, choose_timing, place_presser
 from pressinglib.roles.settings import Settings
@@ -122,7 +122,7 @@ def lifted(name: str, rule: Rule, stock: Rule) -> Rule:
     if not callable(rule):
         raise RuleError(name, "no picture", f"{shown(rule)} is no function", todo="give a function of one situation")
     if getattr(rule, "takes_frames", False):
-        return rule
+        return rule if rule.__module__.startswith("pressinglib.roles.") else checked(name, rule)
     asks_more = False
     with suppress(TypeError, ValueError):  # a second value can be given to it by its place
         asks_more = bool(inspect.signature(rule).bind(None, None))
@@ -223,7 +223,7 @@ class Answers:
         if not isinstance(number, str | None):
             raise self._refused(f, shown(number), "give a number in quotes, or None")
         if number not in known:
-            raise self._refused(f, f"{'the man ' * theirs}{number!r}", f"give one of {', '.join(map(str, known))}",
+            raise self._refused(f, f"{'the man ' * theirs}{shown(number)}", f"give one of {', '.join(map(str, known))}",
                                 UnknownPlayer)
         return known[number]
 

@@ -155,7 +155,8 @@ class Board(Displayed, BoardModel):
     def drawing(self) -> Drawing:
         """What is drawn, for printing it as it stands."""
         how: Any = {"labels": self.view, "marks": self.state.marks,
-                    "start": self.history.now.situation if self.held or self.run is not None else None,
+                    "start": self.plan.situation if self.arrived else
+                    self.history.now.situation if self.held or self.run is not None else None,
                     "held": self.chosen if self.held else None}
         drawing = (draw_plan(self.situation, self.plan, self.view.layers, **how) if self.view.plan
                    else draw_situation(self.situation, **how))
@@ -175,7 +176,7 @@ class Board(Displayed, BoardModel):
     def set_view(self, **options: Any) -> None:
         """Any of upright, part, names, unit, layers, plan: see `ViewOptions`."""
         crop_box(self.situation.pitch, options.get("part", "whole"), 0.0)
-        self.view = replace(self.view, **options)
+        self.view, self.canvas.low = replace(self.view, **options), 0.0
         self.changed()
 
     def changed(self) -> None:
@@ -200,6 +201,7 @@ class Board(Displayed, BoardModel):
         self.panel.words.live = self.run is None or not self.run.playing
         hidden = [o for o, state in self.plan.account.items() if state == "shadow"] if self.view.plan else []
         words += f" In the presser's shadow: their {listed(hidden)}." if hidden else ""
+        words = f"Everybody has arrived. {words}" if self.arrived else words
         self.panel.words.text = words if self.run is None else f"{run_words(self.run)} {words}"
 
     def _fill(self) -> None:

@@ -206,7 +206,7 @@ class BoardModel:
         """Everybody runs to his spot in true time; again: pause, and on."""
         if self.run is None:
             runs = Runs(self.plan)
-            self.run = Playback(runs.lasts_s, lambda time_s: self._ran(runs.at(time_s)), self._rest)
+            self.run = Playback(runs.lasts_s, lambda time_s: self._ran(runs.at(time_s)), self._arrived)
         self.run.play_or_pause()
         self.changed()
 
@@ -216,6 +216,12 @@ class BoardModel:
 
     def _ran(self, situation: Situation) -> None:
         self.state = replace(self.history.now, situation=situation)
+
+    def _arrived(self) -> None:
+        """A step, under the plan that they have carried out: another one would send some of them off again."""
+        self._stop()
+        self.state, self.arrived = self.history.now, True
+        self.changed()
 
     def _stop(self) -> None:
         """Whatever happens during a run ends it where it is, as a step."""
@@ -227,7 +233,7 @@ class BoardModel:
     # -- The round itself.
 
     def _show(self, state: BoardState) -> None:
-        self.state, self.plan = state, state.plan()
+        self.state, self.plan, self.arrived = state, state.plan(), False
 
     def _go(self, make: Callable[[BoardState], BoardState], settled: bool = True, kind: str = "") -> bool:
         """Show a new state. Nothing that fails gets out, not even an exit: whoever drags would never see it."""

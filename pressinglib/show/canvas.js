@@ -14,6 +14,9 @@ const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDow
 const VIEW = crypto.getRandomValues(new Uint32Array(1))[0] // turns of two pages are never taken for each other
 let turns = 0
 
+// Keys are for the control that has them: the notebook would go to another cell with an arrow, and cut this one with x.
+const keep = ({ target }) => target.setAttribute("data-lm-suppress-shortcuts", "true")
+
 const way = (kind, line) => `<polyline class="${kind}" points="${line.map(([x, y]) => `${x},${-y}`).join(" ")}"/>`
 
 class Picture {
@@ -33,6 +36,7 @@ class Picture {
     this.room.observe(el)
     this.showAll()
     this.connected()
+    this.watch = setInterval(() => model.widget_manager?.kernel === null && this.halt(LOST), PATIENCE_MS / 5) // it was shut down
   }
 
   // -- what Python sends ------------------------------------------------------------------------------------------
@@ -72,11 +76,15 @@ class Picture {
     }
     this.notice.textContent = words
     this.home.inert = Boolean(words)
-    const home = this.el.closest(".pressing-task") ?? this.el.closest(".pressing-board") // a question's buttons rest as well
-    home?.classList.toggle("pressing-lost", Boolean(words))
+    this.around()?.classList.toggle("pressing-lost", Boolean(words)) // its buttons rest as well
+  }
+
+  around() {
+    return this.el.closest(".pressing-task, .pressing-desk") ?? this.el.closest(".pressing-board")
   }
 
   fit(always = false) {
+    this.around()?.addEventListener("focusin", keep)
     const [left, right, low, high] = this.picture.frame
     const most = [this.model.get("width_px"), Math.floor(this.el.clientWidth) || Infinity,
       Math.max(window.innerHeight * SCREEN, LEAST_HIGH_PX) / (high - low) * (right - left)]
@@ -276,6 +284,7 @@ function listen(picture, model) {
   return () => {
     for (const [name, answer] of Object.entries(heard)) model.off(name, answer)
     picture.room.disconnect()
+    clearInterval(picture.watch)
   }
 }
 
@@ -285,7 +294,6 @@ function home(model, el) {
   figure.tabIndex = 0
   figure.setAttribute("role", "application")
   figure.setAttribute("aria-label", model.get("label"))
-  figure.setAttribute("data-lm-suppress-shortcuts", "true") // or the notebook takes the arrow keys
   el.append(figure)
   return figure
 }

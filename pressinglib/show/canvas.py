@@ -124,6 +124,7 @@ class Canvas(anywidget.AnyWidget):
                  **how: Any) -> None:
         self.drags, self._carry, self._answer = DragQueue(self._carried), carry, answer
         self._turns: dict[str, int] = {}
+        self.low = 0.0  # of the page so far, metres
         super().__init__(**how)
         self.on_msg(self._heard)
 
@@ -136,6 +137,7 @@ class Canvas(anywidget.AnyWidget):
         self.shapes = shapes = primitives_of(drawing, part)
         left, right, low, high = shapes.frame
         low -= put_legend(shapes, [line for line in drawing.legend() if line[0] not in unlisted])
+        self.low = low = min(low, self.low)  # what is under the picture keeps its place when the legend gets shorter
         groups = {name: svg(some) for name, some in shapes.groups.items()}
         with self.hold_sync():
             self.ground = json.dumps({name: groups.pop(name) for name in ("grounds", "markings")})

@@ -110,7 +110,8 @@ class Runner(ControlGroup):
 
     def make(self, board: Any) -> w.Widget:
         def rests() -> bool:
-            return board.run is None and all(length_of(j.path) < NO_RUN_M for j in board.plan.assignments.values())
+            jobs = board.plan.assignments.values()
+            return board.arrived or board.run is None and all(length_of(job.path) < NO_RUN_M for job in jobs)
 
         self.button = button(RUN, "everybody runs to his spot, in true time", board.run_to_plan, 130)
         self.follow(self.button, "disabled", lambda: not board.view.plan or rests())
@@ -124,7 +125,7 @@ class Mover(ControlGroup):
 
     def make(self, board: Any) -> w.Widget:
         self.who = field(w.Dropdown, "Move", 42, 170, options=movable(board.situation))
-        self.x, self.y = (field(w.FloatText, f"{axis} (m)", 40, 100, step=NEAR_M) for axis in "xy")
+        self.x, self.y = (field(w.FloatText, f"{axis} (m)", 38, 110, step=NEAR_M) for axis in "xy")
         self.step = w.ToggleButtons(options=[("0.5 m", NEAR_M), ("5 m", FAR_M)], style={"button_width": "60px"})
         self.arrows = {word: button(word, "one step this way", lambda way=way: board.step(way, self.step.value), 36)
                        for word, way in STEPS.items()}
@@ -172,7 +173,7 @@ class Options(anywidget.AnyWidget):
 # -- The bar under a sequence: play, pause, step, speed, wind; events marked and told.
 
 SPEEDS = [("quarter", 0.25), ("half", 0.5), ("true time", 1.0), ("double", 2.0)]
-PLAY, BAR_PAUSE = "Play", "Pause"
+PLAY = "Play"
 
 
 class Bar(anywidget.AnyWidget):
@@ -208,7 +209,7 @@ class PlayBar(ControlGroup):
         events = [[event.time_s, event.words] for event in take.sequence.events if event.time_s <= seen_s + 1e-9]
         self.bar.lasts_s, self.bar.events = take.lasts_s, events
         self.bar.time_s, self.told.live = take.time_s, not self.board.playback.playing
-        self.play.description = PLAY if self.told.live else BAR_PAUSE
+        self.play.description = PLAY if self.told.live else PAUSE
         self.told.text = "\n".join(f"{n}. {take.from_s + time_s:.1f} s: {words}" for n, (time_s, words)
                                    in enumerate(events, start=1) if time_s <= take.time_s + 1e-9)  # as on the bar
         self.back.disabled, self.on.disabled = take.index == 0, take.index + 1 == len(take.sequence)

@@ -23,7 +23,7 @@ from pressinglib.show import layers as team
 from pressinglib.show import layers_field as of_field
 from pressinglib.show.judged import Judged, judged_marks
 from pressinglib.show.labels import LabelPlacement, Labels, situation_title, situation_words
-from pressinglib.show.marks import Label, Line, Mark, Spot, Token, as_points, markings
+from pressinglib.show.marks import XY, Label, Line, Mark, Spot, Token, as_points, markings
 from pressinglib.show.playback import Runs
 from pressinglib.show.style import BALL_M, MEANING, NUMBERS, OTHER, ROLES, TOKEN_M
 from pressinglib.show.tokens import ghosts, players
@@ -72,8 +72,11 @@ def draw_pitch(pitch: Pitch, title: str = "") -> Drawing:
 
 def draw_situation(situation: Situation, title: str | None = None, *, labels: Labels | None = None,
                    marks: Iterable[OwnMark] = (), start: Situation | None = None,
-                   judged: Iterable[Judged] = (), held: tuple[str, str] | None = None) -> Drawing:
-    """The picture as it is: pitch, teams, ball; and what was `judged` in it. Other parameters as in `draw_plan`.
+                   judged: Iterable[Judged] = (), held: tuple[str, str] | None = None, taken: Iterable[XY] = ()
+                   ) -> Drawing:
+    """The picture as it is: pitch, teams, ball; and what was `judged` in it, its words on no place that is `taken`.
+
+    Other parameters as in `draw_plan`.
 
     Examples
     --------
@@ -85,6 +88,8 @@ def draw_situation(situation: Situation, title: str | None = None, *, labels: La
     """
     labels = labels or Labels()
     still, placement = _still(situation, labels, start, held)
+    for xy in taken:
+        placement.take(xy, (TOKEN_M, TOKEN_M))
     more = *team.own(marks, placement), *judged_marks(judged, placement)
     return Drawing(situation.pitch, (*still, *more), situation_words(situation, labels.measured),
                    situation_title(situation) if title is None else title, labels)

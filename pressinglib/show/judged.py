@@ -78,7 +78,8 @@ def judged_marks(judged: Iterable[Judged], placement: LabelPlacement) -> list[Ma
             marks.append(Line("judged", "of 100", tuple((x, seen.points[0][1]) for x in (-50.0, 50.0))))
         if seen.words:
             words = f"{sign}{seen.words}"
-            beside = _beside(seen.points, text_half(words, LABEL_M), OFF_ROW_M if seen.kind == "share" else CLEAR_M)
+            half = text_half(words, max(LABEL_M, placement.labels.least_m))
+            beside = _beside(seen.points, half, OFF_ROW_M if seen.kind == "share" else CLEAR_M)
             marks.append(words_at("judged", style, words, beside, placement))
     return marks
 

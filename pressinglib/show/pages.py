@@ -35,6 +35,7 @@ CAPTION_PT = 6.5  # smaller words cannot be read on paper
 LARGE_CM = 200.0
 LEAST_CM = 6.0  # a lower picture cannot be read
 MOST_TITLE = 600  # letters
+MOST_SHARE = 0.62  # of the width, for a picture beside words
 LEGEND_CM, ONE_PAGE = 3.0, 3  # room for the legend of a strip; so many rows are fitted on one page
 
 
@@ -137,7 +138,7 @@ class Pages:
               least_cm_per_m: float = 0.0) -> None:
         """A drawing, to its right words: text, size, "bold", "serif" or ""; cut with dots at the end of the page."""
         shapes, room_cm = primitives_of(drawing, part=part), self.size_cm[1] - 2 * EDGE_CM
-        least_cm = least_cm_per_m * (shapes.frame[1] - shapes.frame[0])
+        least_cm = min(least_cm_per_m * (shapes.frame[1] - shapes.frame[0]), MOST_SHARE * self.width_cm)
         wide = min(max(share * self.width_cm, least_cm), room_cm * shapes.ratio)
         left_cm, point, end_cm = EDGE_CM + wide + 2 * GAP_CM, CM_PER_POINT, EDGE_CM + room_cm
         lines = [(line, size, how == "bold", how == "serif") for text, size, how in words for line in (*wrapped(

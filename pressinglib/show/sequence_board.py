@@ -6,12 +6,15 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
+
 from pressinglib.play.sequence import Sequence, replay
 from pressinglib.show.board import Board
 from pressinglib.show.board_state import BoardState, SequenceAt
 from pressinglib.show.controls import Display
 from pressinglib.show.playback import Playback
 
+LOOKS = 9  # at as many moments the room that a film needs is measured
 PLAY_CONTROLS = ("play", "steps", "move", "layers")
 
 
@@ -47,8 +50,14 @@ class SequenceBoard(Board):
         super().__init__(self.taken_up.situation, sequence.rulebook, controls=controls, **how)
 
     def build(self) -> Display:
-        """Nothing for the hand to take where nobody could take it back."""
-        home = super().build()
+        """Room under the picture for all of it; nothing for the hand to take where nobody could take it back."""
+        home, take = super().build(), self.state.sequence_at
+        for time_s in np.linspace(0.0, take.lasts_s, LOOKS):
+            then = replace(take, time_s=float(time_s))
+            self._show(replace(self.state, situation=then.situation, sequence_at=then))
+            self.canvas.show(self.drawing, self.view.part)
+        self._show(self.history.now)
+        self.changed()
         if "steps" not in self.controls:
             self.canvas.pick, self.canvas.label = {"ids": []}, "the picture"
         return home

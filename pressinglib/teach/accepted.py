@@ -82,7 +82,7 @@ class Accepted:
     @property
     def card(self) -> Card:
         """What to accept, to be shown beside a mark."""
-        written = in_words(self.exercise, self.exercise.solution().answer)
+        written = in_words(self.exercise)
         more = listed(map(str, self.right[1:]), nobody="")
         if self._place:
             words = f"any of about {len(self.right)} m2, such as {written}."
@@ -104,8 +104,9 @@ class Accepted:
         return self.exercise.check(answer).outcome == outcome
 
 
-def in_words(exercise: Exercise, answer: Any) -> str:
-    """An answer as a coach says it: places by the men round them, anything else as it is written."""
+def in_words(exercise: Exercise, answer: Any = None) -> str:
+    """An answer, by default its own, as a coach says it: places by the men round them, else as it is written."""
+    answer = exercise.judge.model(exercise.plan) if answer is None else answer
     if not exercise.form.placed:
         return exercise.judge.written(answer)
     words = {number: place_in_words(exercise.situation, xy) for number, xy in answer.items()}
@@ -192,6 +193,13 @@ def _too_late(accepted: Accepted) -> list[str]:
 # -- What a print shows: question and answer as pictures and in words, zoomed to where it happens.
 
 
+def asked_in_words(exercise: Exercise) -> str:
+    """The task, with the words that a screen offers to choose from."""
+    words = () if exercise.form.team or exercise.form.gaps else exercise.form.options
+    told = all(word in exercise.asks for word in words)
+    return exercise.asks if told else f"{exercise.asks} ({listed(words, 'or')})"
+
+
 def question_drawing(exercise: Exercise) -> Drawing:
     """The picture with words that give nothing away."""
     return replace(draw_situation(exercise.situation), words=f"{situation_title(exercise.situation)}.")
@@ -200,29 +208,32 @@ def question_drawing(exercise: Exercise) -> Drawing:
 def answer_drawing(exercise: Exercise, start: Situation | None = None) -> Drawing:
     """The plan, and where a player who is placed may stand; a change from another picture leaves its ghosts."""
     marks = [] if start else Accepted(exercise).area()
-    answer = exercise.solution().answer
-    if start and exercise.form.placed:
-        marks = [OwnMark("note", (xy,), "here") for xy in answer.values()]
+    if exercise.form.placed:
+        marks += [OwnMark("note", (xy,), "here") for xy in exercise.solution().answer.values()]
     return draw_plan(exercise.situation, exercise.plan, marks=marks, start=start)
 
 
 def answer_words(exercise: Exercise) -> str:
     """The answer as a coach says it, and why."""
-    answer = exercise.solution().answer
-    words, why = in_words(exercise, answer), exercise.check(answer).words
+    words, why = in_words(exercise), exercise.check(exercise.solution().answer).words
     return why if why.startswith(f"{words} ") else f"{words[:1].upper()}{words[1:]}. {why}"
 
 
 def frame_of(exercise: Exercise, *others: Situation, near_m: float = NEAR_M) -> Box:
-    """Where it happens, the presser's run and a back line that is asked about as well; what all the pictures need."""
-    places: list[XY] = []
+    """Where it happens, the presser's run and a back line that is asked about as well; what all the pictures need.
+
+    A fault may be anywhere: everybody in the field is shown.
+    """
+    places: list[XY] = [*exercise.solution().answer.values()] if exercise.form.placed else []
+    fault = exercise.judge.fault if isinstance(exercise.judge, NameFault) else ""
     for s in (exercise.situation, *others):
         plan = exercise.plan if s is exercise.situation else replace(exercise, situation=s).plan
         ours, theirs = [*exercise.form.placed, plan.presser], (getattr(exercise.judge, "option", ""),)
         if isinstance(exercise.judge, HoldStepDrop):
             ours += [number for number, job in plan.assignments.items() if job.role == "back line"]
         places += [s.ball_xy, *(p.xy for team, asked in ((s.pressing, ours), (s.possession, theirs)) for p in team
-                                if dist(p.xy, s.ball_xy) < near_m or p.number in asked)]
+                                if dist(p.xy, s.ball_xy) < near_m or p.number in asked
+                                or (fault and ("keeper" in fault or not p.is_goalkeeper)))]
         if plan.presser is not None:
             places += plan.assignments[plan.presser].path.tolist()
     low, high = np.min(places, axis=0) - EDGE_M, np.max(places, axis=0) + EDGE_M

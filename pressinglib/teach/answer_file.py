@@ -34,7 +34,7 @@ from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG, Exercise, Ve
 from pressinglib.teach.own_exercise import LONGEST, LONGEST_VERSION
 
 FOLDER = "answers"
-LOCK, WAIT_S, LET_IN_S = ".lock", 10.0, 0.01  # who is done lets others in
+LOCK, WAIT_S, LET_IN_S = ".lock", 30.0, 0.01  # who is done lets others in
 MOST_TRIES, LONGEST_NAME, LONGEST_TEXT = 2000, 80, 200
 DEEPEST_ANSWER, MOST_PARTS = 4, 40
 
@@ -177,16 +177,27 @@ def _alone(folder: Path) -> Iterator[None]:
     The lock is that of a database, the same on every system: it goes with whoever has it, also with one that is killed.
     On a disk that knows no locks nobody waits, and two at the same moment may undo each other's try.
     """
+    end = time.monotonic() + WAIT_S
     with ExitStack() as held:
-        try:
-            lock = held.enter_context(closing(sqlite3.connect(folder / LOCK, WAIT_S, isolation_level=None)))
-            lock.executescript("PRAGMA journal_mode = MEMORY; BEGIN EXCLUSIVE")  # no second file for a kill to leave
-        except sqlite3.Error as error:
-            if error.sqlite_errorcode == sqlite3.SQLITE_BUSY:
-                raise PressingError(f"folder {folder}", todo="try again in a moment", got="another program that has "
-                                    f"been writing there for {WAIT_S:g} s") from error
+        with suppress(sqlite3.Error):
+            lock = held.enter_context(closing(sqlite3.connect(folder / LOCK, LET_IN_S, isolation_level=None)))
+            while not _taken(lock):
+                if time.monotonic() > end:
+                    raise PressingError(f"folder {folder}", todo="try again in a moment",
+                                        got=f"another program that has been writing there for {WAIT_S:g} s")
         yield
     time.sleep(LET_IN_S)
+
+
+def _taken(lock: sqlite3.Connection) -> bool:
+    """Asked often: in a long wait SQLite itself asks ever more seldom, and whoever comes later goes first."""
+    try:
+        lock.executescript("PRAGMA journal_mode = MEMORY; BEGIN EXCLUSIVE")  # no second file for a kill to leave
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorcode != sqlite3.SQLITE_BUSY:
+            raise
+        return False
+    return True
 
 
 def progress_of(learner: str = "me", lesson: str = "", folder: str | os.PathLike[str] = FOLDER) -> Progress:

@@ -17,11 +17,11 @@ from pressinglib.field.situation import Situation
 from pressinglib.roles.faults import KINDS, Fault, faults_in_frames, find_faults
 from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.rulebook import Rulebook
-from pressinglib.show.judged import Seen, of_100
+from pressinglib.show.judged import Seen, of_100, ran
 from pressinglib.tables import by_number, listed
 from pressinglib.teach.answers import number_of, one_of, several_of
 from pressinglib.teach.exercise import Finding, Form, Judge
-from pressinglib.teach.pictures import once
+from pressinglib.teach.pictures import in_tenths, once
 
 SPANS = {"degrees": 90.0, "points": 60.0, "s": 10.0}  # of a slider that is given no ends (own choice)
 STEPS = {"degrees": 1.0, "points": 1.0, "moments": 1.0, "s": 0.1}  # a band is widened to full ones, else half metres
@@ -106,9 +106,11 @@ def one_holds(options: Iterable[str], right: str, measured: str, so: str = "") -
 
 
 def whose_job(is_it: Callable[[Assignment], bool], *ours: str) -> Choices:
-    """Each of some of ours, else of midfield and attack, whether his job in the plan is the one; in words his duty."""
+    """Each of some of ours, else of midfield and attack, whether his job is the one: his duty, and his run."""
     def choices(plan: Plan) -> dict[str, Finding]:
-        return {n: Finding(is_it(job), f"{n}'s job here is to {job.duty}.") for n, job in plan.assignments.items()
+        return {n: Finding(is_it(job), f"{n}'s job here is to {job.duty}.", seen=(
+                    ran(n, plan.situation.player("pressing", n).xy, in_tenths(job.target_xy), job.arrival_s),))
+                for n, job in plan.assignments.items()
                 if (n in ours if ours else job.role not in ("back line", "goalkeeper"))}
 
     return choices
@@ -308,7 +310,7 @@ class SetNumber(Judge):
         return f"Too {self._too(value < self.limits(plan)[0])}", self.findings(plan, value)[0].words
 
     def form(self, plan: Plan) -> Form:
-        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)), digits=self.digits)
+        return Form(slider=self.ends, digits=self.digits)
 
     def model(self, plan: Plan) -> float:
         """The good value, in full tenths where that is still inside."""
@@ -321,12 +323,18 @@ class SetNumber(Judge):
         return f"{value:.{self.digits}f} {unit}"
 
     @property
+    def ends(self) -> tuple[float, float]:
+        """Of the slider."""
+        return self.slider or (0.0, SPANS.get(self.unit, 30.0))
+
+    @property
     def digits(self) -> int:
         """Behind the point: what is counted in full ones has none."""
         return int(STEPS.get(self.unit) != 1.0)
 
     def shown(self, situation: Situation, value: float) -> Situation:
-        return situation if self.moved is None else self.moved(situation, value)
+        """Nobody leaves the pitch for a number that the slider has not."""
+        return situation if self.moved is None else self.moved(situation, float(np.clip(value, *self.ends)))
 
     def drawn(self, situation: Situation, value: float) -> tuple[Seen, ...]:
         return (of_100(situation, *self.share(value), self.written(value)),) if self.share else ()

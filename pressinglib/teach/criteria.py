@@ -79,14 +79,15 @@ def denies(stand: Stand, number: str, man: str) -> Finding:
 
 
 @criterion
-def presses(stand: Stand, number: str) -> Finding:
-    """He is on the ball: at arm's length up to 3 m, goal-side."""
-    away_m, ball = round(stand.ball_m(number), 1), stand.situation.ball_xy
-    ends = f": come {away_m - ON_BALL_M:.1f} m nearer" if away_m > ON_BALL_M + SAME_M else \
-        ", and not goal-side" if stand.goal_m(stand.own(number)) > stand.goal_m(ball) + LEVEL_M else \
+def presses(stand: Stand, number: str, most_m: float = ON_BALL_M) -> Finding:
+    """He is on the ball, or on its receiver: at arm's length up to so many metres, goal-side."""
+    place, what = stand.origin, "the receiver" if stand.situation.receiver else "the ball"
+    away_m = round(dist(stand.own(number), place), 1)
+    ends = f": come {away_m - most_m:.1f} m nearer" if away_m > most_m + SAME_M else \
+        ", and not goal-side" if stand.goal_m(stand.own(number)) > stand.goal_m(place) + LEVEL_M else \
         ": nearer than an arm's length is diving in" if away_m < ARM_M else ", goal-side"
-    return Finding(ends == ", goal-side", f"{number} is {away_m:.1f} m from the ball{ends}.",
-                   seen=(reach(ball, ON_BALL_M),))
+    return Finding(ends == ", goal-side", f"{number} is {away_m:.1f} m from {what}{ends}.",
+                   seen=(reach(place, most_m),))
 
 
 @criterion

@@ -6,12 +6,12 @@ import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache
 from html import escape
-from itertools import chain, product
+from itertools import islice
 from math import dist
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -20,6 +20,7 @@ from pressinglib.errors import BadInput, PressingError
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.files import write_file
+from pressinglib.roles.plan import Plan, plan_pictures
 from pressinglib.show.board_model import placed
 from pressinglib.show.drawing import Drawing
 from pressinglib.show.export import few_colours
@@ -30,19 +31,21 @@ from pressinglib.teach.accepted import (
     Accepted,
     answer_drawing,
     answer_words,
+    asked_in_words,
     frame_of,
     in_words,
     question_drawing,
 )
+from pressinglib.teach.choices import NameFault
 from pressinglib.teach.course import Course
-from pressinglib.teach.exercise import RIGHT, Exercise
+from pressinglib.teach.exercise import FURTHEST, RIGHT, Exercise, judged
 from pressinglib.teach.report_page import filled, image
 
 # The caution stands wherever something is to be done on the grass.
 CAUTION = ("Stop for head knocks. Warm-up, heat, concussion, heading and tackling by age, safeguarding: local rules, "
            "national federation, medical staff and licensed practice decide.")
 AID = "A teaching aid worked out from positions, not advice on a person."
-EXAMPLE_SEED, EXAMPLES = 1, 40
+EXAMPLE_SEED, MIRRORED, EXAMPLES, FEW = 1, 3, 40, 3  # pictures to try, left and right swapped and as it is
 CASES, MOVERS = 2, 4
 MOST_M = 8  # a step that is longer is no small change
 WAYS = {"further up": np.array((1, 0)), "further back": np.array((-1, 0)), "to the left": np.array((0, 1)),
@@ -54,6 +57,8 @@ SHARES = 0.6, 0.54, 0.48, 0.42  # of the width, for the picture of an example: t
 TYPE_PT, HEADING_PT, SMALL_PT = 10.5, 12.5, 8.5
 SLIDE_TITLE_PT, SLIDE_PT, SLIDE_SHARE, SLIDE_DPI = 26.0, 18.0, 0.74, 144.0
 SLIDE_RATIO = 1.35
+MENDED = "So the fault is gone: the plan, and a ring where somebody stood."
+SAME = "The worked example has the same answer, for no picture near by turned it: mark the reason that is given."
 BLANK = f"Name {'_' * 32}    Date {'_' * 14}"
 
 
@@ -77,28 +82,44 @@ class Case(NamedTuple):
 
 
 def worked_example(exercise: Exercise) -> Exercise:
-    """The question on another picture of the same shapes near by; with another answer if there is one.
-
-    It is never the exercise itself, whose key is on the last page.
+    """The question on another picture of the same shapes: near by, with another answer, and one that can be turned, if
+    there is one. It is never the exercise itself, whose key is on the last page.
     """
-    known, near = exercise.solution().answer, partial(exercise.near, EXAMPLE_SEED, EXAMPLES, keep=True)
-    turned = (one for one in near() if not one.is_right(known))
-    fresh = (one for one in chain(turned, near()) if one.is_right())
-    return next(fresh, None) or replace(exercise, situation=exercise.situation.mirrored())
+    known, words = exercise.solution().answer, in_words(exercise)
+    other_side = replace(exercise, situation=exercise.situation.mirrored())
+
+    def near() -> Iterator[Exercise]:
+        yield from other_side.near(EXAMPLE_SEED, 0 if exercise.form.placed else MIRRORED, keep=True)
+        yield from exercise.near(EXAMPLE_SEED, EXAMPLES, FURTHEST, keep=True)
+
+    turned = (one for one in near() if one.is_right() and not one.is_right(known) and in_words(one) != words)
+    some = [*islice(turned, FEW)] or [*islice((one for one in near() if one.is_right()), 1)] or [other_side]
+    return next(filter(counter_cases, some), some[0])
 
 
+@lru_cache(maxsize=8)  # an example is chosen by them
 def counter_cases(worked: Exercise) -> list[Case]:
     """Small pictures in which one has moved, as little as turns the answer: each time somebody else.
 
-    Tried are those nearest to the ball, who is asked about, and the carrier.
+    Tried are those nearest to the ball, who is asked about, and the carrier; all of a distance are planned at once. Of
+    a fault it is the picture without it.
     """
-    s, found = worked.situation, dict[Player, Case]()
+    s, known, found = worked.situation, worked.solution().answer, dict[Player, Case]()
+    if isinstance(worked.judge, NameFault):
+        mended = replace(worked, situation=worked.judge.shown(s, known))
+        return [] if mended.is_right(known) else [Case(mended.situation, answer_drawing(mended, s), MENDED)]
     ours = sorted((p for p in s.pressing if not p.is_goalkeeper), key=lambda p: dist(p.xy, s.ball_xy))[:MOVERS]
     theirs = [p for p in s.possession if p.number in (getattr(worked.judge, "option", ""), s.on_ball)]
     moved = [player for player in (*ours, *theirs) if player.number not in worked.form.placed]
-    for metres, player in product(range(1, MOST_M + 1), moved):
-        if len(found) < CASES and player not in found and (case := _turned(worked, player, metres)):
-            found[player] = case
+    for metres in range(1, MOST_M + 1):
+        steps = {there: (player, way) for player in moved if player not in found
+                 for way, there in _steps(s, player, metres)}
+        for there, plan in plan_pictures(steps, worked.rulebook).items():
+            player, way = steps[there]
+            if player not in found and (case := _turned(worked, known, plan, player, f"{metres:g} m {way}")):
+                found[player] = case
+                if len(found) == CASES:
+                    return list(found.values())
     return list(found.values())
 
 
@@ -112,18 +133,20 @@ def _steps(s: Situation, player: Player, metres: float) -> Iterator[tuple[str, S
             yield way, placed(s, "pressing" if ours else "possession", player.number, (x, y))
 
 
-def _turned(worked: Exercise, player: Player, metres: float) -> Case | None:
-    """The first way in which so many metres of a player turn the answer."""
-    s, known, who = worked.situation, worked.solution().answer, player.number
-    name = who if player in s.pressing else f"their {who}{' with the ball' * (who == s.on_ball)}"
-    for way, there in _steps(s, player, metres):
-        with suppress(PressingError):  # it cannot be asked there
-            fresh = replace(worked, situation=there)
-            turned, verdict = fresh.solution().answer, fresh.check(known)
-            if verdict.outcome != RIGHT == fresh.check(turned).outcome:
+def _turned(worked: Exercise, known: Any, plan: Plan, player: Player, step: str) -> Case | None:
+    """What a step of a player makes of the answer; None if it stays right, or there is none then."""
+    s, who = worked.situation, player.number
+    with suppress(PressingError):  # it cannot be asked there
+        if not worked.form.placed and worked.judge.model(plan) == known:
+            return None
+        verdict = judged(worked.judge.findings(plan, worked.judge.read(known, plan)))
+        if verdict.outcome != RIGHT:
+            fresh = replace(worked, situation=plan.situation)
+            if fresh.is_right():
+                name = who if player in s.pressing else f"their {who}{' with the ball' * (who == s.on_ball)}"
                 why = f"that place will not do. {verdict.words} Now:" if worked.form.placed else "the answer is:"
-                return Case(there, answer_drawing(fresh, s),
-                            f"If {name} stands {metres:g} m {way}, {why} {answer_words(fresh)}")
+                words = f"If {name} stands {step}, {why} {answer_words(fresh)}"
+                return Case(fresh.situation, answer_drawing(fresh, s), words)
     return None
 
 
@@ -166,12 +189,12 @@ class Booklet:
 def _put_example(pages: Pages, worked: Exercise, paper: str) -> None:
     """The worked example, and what turns it, on a page: as large as it holds."""
     cases, drawing = counter_cases(worked), answer_drawing(worked)
-    words = [("A worked example", HEADING_PT, "serif"), (worked.asks, TYPE_PT, ""),
+    words = [("A worked example", HEADING_PT, "serif"), (asked_in_words(worked), TYPE_PT, ""),
              (worked.judge.hints(worked.plan)[0], TYPE_PT, "bold"), (answer_words(worked), TYPE_PT, "")]
     part = frame_of(worked, *(case.situation for case in cases), near_m=NEARER_M)
     none = f"Nobody near the ball turns this answer by a step of up to {MOST_M} m."
 
-    def put(pages: Pages, share: float) -> int:
+    def put(pages: Pages, share: float, cases: Sequence[Case]) -> int:
         before = len(pages)
         pages.panel(drawing, words, share, part=frame_of(worked), least_cm_per_m=LEAST_CM_PER_M)
         pages.legend(drawing)
@@ -181,8 +204,8 @@ def _put_example(pages: Pages, worked: Exercise, paper: str) -> None:
                         least_cm_per_m=LEAST_CM_PER_M)
         return len(pages) - before
 
-    fits = (share for share in SHARES if not put(Pages(pages.title, paper), share))
-    put(pages, next(fits, SHARES[-1]))
+    tries = [(share, some) for some in (cases, cases[:1]) for share in SHARES]
+    put(pages, *next((each for each in tries if not put(Pages(pages.title, paper), *each)), tries[-1]))
     pages.new_page()
 
 
@@ -190,7 +213,7 @@ def _put_exercise(pages: Pages, exercise: Exercise) -> None:
     """The question, with lines to write on, on a page."""
     pages.write(BLANK, TYPE_PT)
     pages.write(f"Your turn: {exercise.title}", HEADING_PT, serif=True)
-    pages.write(exercise.asks, TYPE_PT)
+    pages.write(asked_in_words(exercise), TYPE_PT)
     drawing = question_drawing(exercise)
     pages.picture(drawing, QUESTION_CM, part=frame_of(exercise))
     pages.legend(drawing)
@@ -204,9 +227,11 @@ def _put_key(pages: Pages, exercise: Exercise, worked: Exercise) -> None:
     words = [(exercise.title, HEADING_PT, "serif"), (exercise.asks, TYPE_PT, ""),
              (answer_words(exercise), TYPE_PT, "bold"), (repr(Accepted(exercise).card), TYPE_PT, ""),
              (f"By the rule: {exercise.judge.hints(exercise.plan)[0]}", TYPE_PT, "")]
-    ours, theirs = (in_words(one, one.solution().answer) for one in (exercise, worked))
+    ours, theirs = in_words(exercise), in_words(worked)
     if ours != theirs:
         words.append((f"The worked example is another picture, and its answer another: {theirs}.", TYPE_PT, ""))
+    elif worked.is_right(exercise.solution().answer):
+        words.append((SAME, TYPE_PT, ""))
     other = f"{exercise.rulebook.settings!r}".removeprefix("Settings(").removesuffix(")")
     words.append((f"Judged by pressinglib {__version__}, settings: {other or 'the usual ones'}.", SMALL_PT, ""))
     pages.panel(answer_drawing(exercise), words, KEY, part=frame_of(exercise), least_cm_per_m=LEAST_CM_PER_M)
@@ -234,7 +259,7 @@ def slides_of(exercise: Exercise) -> tuple[Slide, Slide]:
     wide_m = min(max(x1 - x0, SLIDE_RATIO * (y1 - y0)), 2 * half_m)
     left = min(max((x0 + x1 - wide_m) / 2, -half_m), half_m - wide_m)
     part = left, left + wide_m, y0, y1
-    question = Slide(exercise.title, exercise.asks, question_drawing(exercise), part)
+    question = Slide(exercise.title, asked_in_words(exercise), question_drawing(exercise), part)
     return question, Slide(exercise.title, answer_words(exercise), answer_drawing(exercise), part)
 
 

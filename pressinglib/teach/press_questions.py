@@ -37,6 +37,10 @@ class SteerSide(ChooseOne):
 
     what, turns = "side", True
 
+    def model(self, plan: Plan) -> str:
+        """The side of the plan, without a look at the other."""
+        return plan.steer if plan.steer in OTHER else next(iter(OTHER))
+
     def choices(self, plan: Plan) -> dict[str, Finding]:
         """Right for the side of the plan; where the plan has none, both are."""
         hidden = [o for o, word in plan.account.items() if word == "shadow"]
@@ -46,16 +50,16 @@ class SteerSide(ChooseOne):
             best = plan.steer if plan.steer in OTHER else side
             other = _steered(plan, OTHER[best])
             opened = [o for o, word in other.account.items() if word == "free" != plan.account[o]]
-            opens = f"the pass to {listed(opened)} is on" if opened else "no other pass opens"
-            words = [f"Steer him {best}: {plan.presser} comes from the {OTHER[best]}{hides}.",
-                     f"Steer him {OTHER[best]}, and {opens}."]
+            words = [f"Steer him {best}: {plan.presser} comes from the {OTHER[best]}{hides}."]
+            if opened:
+                words.append(f"Steer him {OTHER[best]}, and the pass to {listed(opened)} is on.")
             ordered, seen = (words, _ways(plan, [])) if side == best else (words[::-1], _ways(other, opened))
             found[side] = Finding(side == best, " ".join([*ordered, _men(plan)]), seen=seen)
         return found
 
     def hints(self, plan: Plan) -> tuple[str, str]:
         """The rule that holds in this picture, and the numbers to either side."""
-        if broken(plan.picture)[0] and not _touchline(plan):
+        if broken(plan.picture)[0] and not _at_touchline(plan):
             return "The press is broken and no touchline is near: steer him back into the crowd.", _men(plan)
         return "Steer him outside, to the nearer touchline, unless you have two more inside.", _men(plan)
 
@@ -75,23 +79,23 @@ def _ways(plan: Plan, opened: list[str]) -> tuple[Seen, ...]:
         return ()
     job, ball = plan.assignments[plan.presser], s.ball_xy
     end, men = in_tenths(job.target_xy), [s.player("possession", number).xy for number in opened]
-    return (wedge(ball, end, settings.trusted_shadow_deg, settings.short_pass_m),
+    hidden_m = [dist(ball, s.player("possession", o).xy) for o, word in plan.account.items() if word == "shadow"]
+    return (wedge(ball, end, settings.trusted_shadow_deg, max([settings.short_pass_m, *hidden_m])),
             ran(plan.presser, s.player("pressing", plan.presser).xy, end, job.arrival_s),
             *(passed(ball, xy, float(ball_time(dist(ball, xy), settings.ball_mps))) for xy in men))
 
 
 def _men(plan: Plan) -> str:
-    """Surplus near the ball to either side."""
-    pair = [f"{int(side[0]):+d}" if side[0] else "0" for side in surplus(plan.picture, plan.decisions)]
-    on_left, on_right = pair if plan.picture.side[0] > 0 else reversed(pair)
-    return f"Near the ball, yours minus theirs{_touchline(plan)}: left {on_left}, right {on_right}."
+    """Surplus near the ball to either side, and where the touchline is near enough to count, that it does."""
+    more = [int(side[0]) for side in surplus(plan.picture, plan.decisions)][::1 if plan.picture.side[0] > 0 else -1]
+    on_left, on_right = ("level" if not n else f"{abs(n)} {'up' if n > 0 else 'short'}" for n in more)
+    ends = f"; the touchline counts as {plan.rulebook.settings.touchline_counts:g}" * _at_touchline(plan)
+    return f"Near the ball you are {on_left} on the left and {on_right} on the right{ends}."
 
 
-def _touchline(plan: Plan) -> str:
-    """Where the touchline is near enough to count, that it does."""
-    settings, situation = plan.rulebook.settings, plan.situation
-    near = situation.pitch.width_m / 2 - abs(situation.ball_xy[1]) < settings.touchline_m
-    return f" (the touchline counts {settings.touchline_counts:g})" if near else ""
+def _at_touchline(plan: Plan) -> bool:
+    situation = plan.situation
+    return situation.pitch.width_m / 2 - abs(situation.ball_xy[1]) < plan.rulebook.settings.touchline_m
 
 
 @door_class

@@ -17,7 +17,7 @@ from pressinglib.teach import lessons
 GAMES = 1000  # a way
 KEPT = json.loads(Path(lessons.__path__[0], "prices.json").read_text("utf-8"))
 COUNTED = {"balls won in 8 s, in 100": 1, "balls in your box, in 100": 2, "metres at a sprint": 4}
-TITLE = f"In this model, {GAMES:,} games each, the same luck for all, with 95 % intervals"
+TITLE = f"In this model, {GAMES:,} games each, same luck for all; in brackets, how far chance may move it (95 %)"
 UNKNOWN = ("The model knows places and running, but no names, tired legs, nerves or shots; near your goal its carriers "
            "dare more than real ones and lose more balls. It compares ways to play, and forecasts no match.")
 
@@ -46,7 +46,7 @@ def two_ways(name: str) -> Table:
     """What two ways come to, and what sets the second apart from the first."""
     (one, first), (two, second) = KEPT[name]["ways"].items()
     rows = [(what, Rate(*first[k]), Rate(*second[k]), more(beside(name, two, k))) for what, k in COUNTED.items()]
-    return Table(("what comes of it", one, two, f"beside {one}"), rows, {}, TITLE, (UNKNOWN,))
+    return Table(("what comes of it", one, two, f"compared with {one}"), rows, {}, TITLE, (UNKNOWN,))
 
 
 def all_ways(name: str) -> Table:

@@ -21,6 +21,7 @@ from pressinglib.show.controls import Display, Displayed, LiveText, Options, row
 from pressinglib.show.drawing import Drawing, draw_situation
 from pressinglib.show.judged import Judged, played
 from pressinglib.show.labels import situation_title
+from pressinglib.show.marks import length_of, place_along
 from pressinglib.show.playback import Playback
 from pressinglib.tables import Table
 from pressinglib.teach import lessons
@@ -76,7 +77,8 @@ class TaskBoard(Board):
     @property
     def drawing(self) -> Drawing:
         """The picture and what was judged in it, with words that tell no answer: not who is nearest to the ball."""
-        drawn = (draw_situation(self.situation, labels=self.view, judged=self.judged) if self.judged
+        handles = [place_along(gap, length_of(gap) / 2) for gap in self.form.gaps.values()]
+        drawn = (draw_situation(self.situation, labels=self.view, judged=self.judged, taken=handles) if self.judged
                  else super().drawing)
         shares = [f" {seen.words}." for _, seen in self.judged if seen.kind == "share"]
         return replace(drawn, words=f"{situation_title(self.situation)}.{''.join(shares)}")

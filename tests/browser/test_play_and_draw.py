@@ -85,6 +85,21 @@ def test_a_film_is_seen_as_a_whole_and_no_mark_lies_on_another(board: OpenBoard,
     assert len(marks) > 1 and ends == sorted(ends) and whole["height"] <= 560
 
 
+@pytest.mark.parametrize("board", [SEQUENCE], indirect=True)
+def test_a_film_goes_by_key_and_says_so_when_its_kernel_is_shut_down(board: OpenBoard, page: Any) -> None:
+    from playwright.sync_api import expect
+
+    board.box.locator(".pressing-bar input").focus()
+    page.keyboard.press("ArrowRight")
+    expect(board.words).to_contain_text("0.1 s.", timeout=SOON_MS)  # and the notebook has not taken the key
+    board.box.get_by_label("Speed").focus()
+    page.keyboard.press("ArrowDown")
+    expect(board.box.get_by_label("Speed")).to_have_value("double")
+    expect(board.box.locator(".pressing-notice")).to_be_hidden()
+    page.evaluate("() => jupyterapp.shell.currentWidget.context.sessionContext.shutdown()")
+    expect(board.box.locator(".pressing-notice")).to_contain_text("Not connected any more", timeout=SOON_MS)
+
+
 @pytest.mark.parametrize("board", [DRAWING], indirect=True)
 def test_an_arrow_is_drawn_by_hand_and_players_stay(board: OpenBoard, page: Any, screenshots: Path) -> None:
     from playwright.sync_api import expect

@@ -93,7 +93,7 @@ WRONG = [
     (0, "time", "", "expected a number; got nothing"),
     (24, "time", "0", "not later than the frame before"),
     (5, "time", "7.77", "another one than in the rows before of this frame; got '7.77'"),
-    (5, "player", "", "expected a number of 1-8 characters"),
+    (5, "player", "", "expected who it is; got nothing"),
     (5, "player", "a number too long", "expected a number of 1-8 characters"),
     (5, "player", "11", "in two places at once"),
     (5, "period", "first", "expected a number from 1 to 5; got 'first'"),
@@ -353,6 +353,51 @@ def test_numbers_without_end_are_cut_in_what_is_said(invented: Tracking, tmp_pat
     frame.loc[5, "frame"] = frame.loc[30, "x"] = "9" * 5000
     _, report = read(frame, tmp_path)
     assert len(report.problems) == 2 and len(str(report)) < 1000
+
+
+def test_a_clock_that_leaps_once_costs_one_frame(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented)
+    frame.loc[frame.frame == 105, "time"] += 500
+    match, report = read(frame, tmp_path)
+    assert report.skipped == {105} and len(match) == 159
+
+
+def test_whole_numbers_that_no_float_holds_are_named(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented).astype({"frame": object})
+    frame.loc[5, "frame"] = int("9" * 4000)
+    _, report = read(frame, tmp_path)
+    assert [problem.what[:23] for problem in report.problems] == ["expected a whole number"]
+
+
+def test_two_players_with_one_number_stay_two(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented)
+    frame["number"] = frame["player"]
+    frame.loc[(frame.team == "home") & (frame.player == "8"), "number"] = "9"
+    frame.loc[(frame.team == "away") & (frame.period == 2) & (frame.player == "9"), "number"] = "19"
+    match, report = read(frame, tmp_path)
+    assert match.home.numbers == match.away.numbers == invented.home.numbers and report.clean
+    assert np.nanmax(np.abs(match.away.xy - invented.away.xy)) < 0.01
+    assert dict(zip(match.home.ids, match.home.numbers, strict=True))["8"] == "9"  # the first who wears it keeps it
+    assert "players without a shirt number of their own: 9 (home) is 8" in report.notes
+    assert "numbers that change: 9 (away) is 9" in report.notes
+
+
+def test_a_side_that_turns_within_a_period_is_seen(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented)
+    frame.loc[frame.period == 2, ["x", "y"]] *= -1
+    _, report = read(frame.drop(columns="period"), tmp_path)
+    assert re.search("in period 1 from 9.. s on the clock the home side stands as if", str(report))
+
+
+def test_what_cannot_be_is_said(invented: Tracking, tmp_path: Path) -> None:
+    frame = table(invented)
+    with pytest.raises(BadInput, match="z: expected metres, with the ball near the ground .*; got .* the unit of z"):
+        read(frame.assign(z=np.where(frame.team == "ball", 11.0, 0.0)), tmp_path)
+    with pytest.raises(BadInput, match="none that fits; first: match.csv, row 1, column period: .* got 'first'"):
+        read(frame.assign(period="first"), tmp_path)
+    frame.loc[(frame.team == "home") & (frame.player == "9"), ["x", "y"]] = 0.0
+    _, report = read(frame.replace({"team": {"away": "AWAY"}}), tmp_path, away="AWAY")
+    assert any(note.startswith("still to the millimetre, so perhaps not seen: ") for note in report.notes)
 
 
 def test_many_faults_are_counted(invented: Tracking, tmp_path: Path) -> None:

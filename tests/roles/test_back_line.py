@@ -131,3 +131,24 @@ def test_outnumbered_it_runs_back_but_not_into_the_goal() -> None:
     stay = line(plan)
     assert mean(plan, 0) < float(np.mean([picture.player("pressing", n).xy[0] for n in stay]))
     assert mean(plan, 0) >= -52.5 + 19.0
+
+
+def test_it_does_not_step_up_to_a_ball_in_front_of_it() -> None:
+    """Nearer than 8 m no line goes towards a ball, though it is covered."""
+    near = Situation.line_up(pressing="4-4-2", possession="4-4-2", ball_xy=(-30.0, 0.0))
+    for number, xy in {"2": (-40, -10), "5": (-39, -3), "4": (-39, 4), "3": (-40, 11), "6": (-31.5, 1)}.items():
+        near = near.moved("pressing", number, xy)
+    plan = plan_press(near)
+    assert plan.presser == "6" and mean(plan, 0) < depth_now(near) + 1.7
+
+
+def test_in_front_of_goal_each_stays_goal_side_of_the_man_he_has() -> None:
+    corner = scene("our corner")
+    plan, goal = plan_press(corner), np.array([-52.5, 0.0])
+    held = {n: a.mark for n, a in plan.assignments.items() if a.role == "back line" and a.mark}
+    assert held == {"5": "9", "2": "11"}  # and no man has two
+    for n, man in held.items():
+        there = np.array(corner.player("possession", man).xy)
+        spot = plan.assignments[n].target_xy
+        assert np.hypot(*(spot - goal)) < np.hypot(*(there - goal)) and np.hypot(*(spot - there)) < 5.0
+    assert "is yours" in plan.assignments["2"].reason

@@ -150,3 +150,30 @@ def test_at_a_goal_kick_everybody_is_out_of_their_area_and_nobody_offside(
         x, y = a.target_xy
         assert x <= half_x - 16.5 + 1e-9 or abs(y) >= area_y - 1e-9, a
     assert "offside" not in plan.account.values()
+
+
+def test_who_is_beaten_keeps_a_man_he_has_unless_all_are_bypassed() -> None:
+    """The pass back to him is dead: else another would run there from goal-side."""
+    block = Situation.line_up(pressing="5-4-1", possession="4-3-3", ball_xy=(-8.0, 12.0))
+    their_6 = block.player("possession", "6").xy
+    with_him = block.moved("pressing", "9", (their_6[0] - 2.0, their_6[1]))
+    assert plan_press(with_him).assignments["9"].mark == "6"
+    away = plan_press(block.moved("pressing", "9", (their_6[0] + 8.0, their_6[1])))
+    assert away.assignments["9"].duty == DUTIES[RECOVER]
+
+
+def cut_back_scene() -> Situation:
+    """Their 7 at our byline in the box, 8 and 10 where he can cut it back, 9 and 11 in front of goal."""
+    ours = {"1": (-51, 3), "2": (-44, -9), "5": (-46, -2), "4": (-46, 5), "3": (-45, 14), "6": (-38, 3), "8": (-34, 0)}
+    theirs = {"7": (-48.6, 12.3), "9": (-46.5, 1), "11": (-44, -10), "8": (-38, 7), "10": (-36, -4)}
+    box = Situation.line_up(pressing="4-2-3-1", possession="4-3-3", ball_xy=(-30.0, 12.0))
+    for team, places in (("pressing", ours), ("possession", theirs)):
+        for number, xy in places.items():
+            box = box.moved(team, number, xy)
+    return box.with_ball((-49.0, 12.0), carrier="7")
+
+
+def test_with_the_ball_at_our_byline_the_men_of_the_cut_back_are_taken() -> None:
+    plan = plan_press(cut_back_scene())
+    assert {"8", "10"} <= {a.mark for a in plan.assignments.values() if a.role in ("cover", "balance")}
+    assert plan.account["8"] != "free" and plan.account["10"] != "free"

@@ -46,3 +46,16 @@ def test_he_gets_back_before_a_chip_drops(ball: tuple[float, float]) -> None:
     height = height_m(situation)
     back_s = float(RUNNING.time((height, 0.0), (0.0, 0.0), (0.0, 0.0), reach_m=1.5, reaction_s=0.3))
     assert back_s <= float(lofted_time(np.hypot(*(np.array(ball) - GOAL)), 18.0, 45.0)) + 0.3
+
+
+@pytest.mark.parametrize(("keeper", "runner", "comes"), [
+    ((-28.0, 3.0), (-20.0, 4.0), True), ((-28.0, 3.0), (-28.5, 6.5), False), ((-48.0, 0.0), (-20.0, 4.0), False)])
+def test_to_a_loose_ball_that_is_his_he_comes_out(keeper: tuple[float, float], runner: tuple[float, float],
+                                                  comes: bool) -> None:
+    """Before any opponent, and nobody else of ours is; else he stays on his line to goal."""
+    behind = Situation.line_up(ball_xy=(10.0, 0.0)).with_ball((-30.0, 6.0))
+    plan = plan_press(behind.moved("pressing", "1", keeper).moved("possession", "9", runner))
+    assert plan.state == "loose" and plan.timing == "late"
+    assert bool(np.hypot(*(plan.assignments["1"].target_xy - (-30.0, 6.0))) < 3.0) is comes
+    assert ("First to the loose ball" in plan.assignments["1"].reason) is comes
+    assert ("goalkeeper comes out" in plan.assignments[plan.presser].reason) is comes

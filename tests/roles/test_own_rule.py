@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import sys
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -246,3 +247,17 @@ def test_a_misspelt_rule_is_both_errors(wrong: str) -> None:
     with pytest.raises(TypeError) as caught:
         Rulebook().with_rules(**{wrong: lambda situation: None})
     assert isinstance(caught.value, PressingError) and "choose_presser" in str(caught.value)
+
+
+@pytest.mark.parametrize(("name", "answer"), [
+    ("choose_presser", lambda p: np.full(len(p), 99)), ("choose_presser", lambda p: [0] * len(p)),
+    ("choose_presser", lambda p: np.zeros(3, int)), ("choose_presser", lambda p: 1 / 0),
+    ("choose_covers", lambda p: None),
+    ("place_presser", lambda p: np.full((len(p), 2), np.nan)), ("settle_spots", lambda p: np.zeros((len(p), 2)))])
+def test_a_rule_for_frames_of_another_form_is_refused(name: str, answer: Callable[[Any], Any]) -> None:
+    @frame_rule
+    def mine(picture: Any, decisions: Any) -> Any:
+        return answer(picture)
+
+    with pytest.raises(RuleError, match=f"rule {name} on some frames: got"):
+        plan_press(scene("worked scene"), Rulebook().with_rules(**{name: mine}))

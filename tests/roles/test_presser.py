@@ -168,3 +168,13 @@ def test_two_metres_at_a_throw_in() -> None:
     """Law 15: opponents stand at least 2 m from the place of the throw."""
     plan = plan_press(scene("throw-in"))
     assert plan.state == "throw-in" and plan.end_distance_m >= 2 - 1e-9
+
+
+def test_one_of_the_line_who_is_at_the_carrier_goes_before_a_midfielder_who_is_not(small: Small) -> None:
+    """Within 4 m and goal-side of him, and there a quarter of a second earlier; else midfield and attack go first."""
+    theirs = {"1": ("goalkeeper", (49, 0)), "7": ("right winger", (10, 20))}
+
+    def goes(back_x: float, front_x: float) -> str | None:
+        ours = KEEPER | {"3": ("left back", (back_x, 20)), "6": ("left midfielder", (front_x, 20))}
+        return plan_press(small(ours, theirs, (10, 20))).presser
+    assert (goes(7, 4), goes(7, 6.6), goes(5.5, 3.5)) == ("3", "6", "6")

@@ -39,6 +39,13 @@ def test_a_stop_costs_half_a_second_and_more() -> None:
         assert f"{metres} m flat out: {flat:.1f} s, going {pace:.1f} m/s by then; with a stop: {stop:.1f} s" in words
 
 
+def test_in_two_seconds_he_stands_three_metres_off_and_flat_out_he_is_at_the_ball() -> None:
+    asked, law = lesson.stop_clock, Running()
+    away_m = dist(asked.situation.player("pressing", "9").xy, asked.situation.ball_xy)
+    assert round(away_m - asked.solution().answer) == 3 and "three metres off" in told(lesson, "stop_clock")
+    assert abs(law.covered_m(lesson.LOOK_UP_S - 0.3) - away_m) < 0.3 and asked.check(away_m).outcome == "wrong"
+
+
 def test_he_brakes_four_metres_before_he_stops_and_slowly_he_may_wait() -> None:
     """7 m/s at 6 m/s2: 49 / 12 = 4.08 m, by hand; an arm's length of 1.5 m on top."""
     assert round(lesson.brake_band(lesson.where_to_brake.plan).best, 1) == round(49 / 12 + 1.5, 1)
@@ -60,5 +67,5 @@ def test_eleven_is_late_and_still_sent() -> None:
 
 def test_he_who_goes_through_to_arms_length_is_too_late_and_who_stands_off_too_far() -> None:
     assert "s late" in lesson.where_he_ends.check((27, 29)).words
-    assert "m too far" in lesson.where_he_ends.check((22, 25.5)).words
+    assert "m nearer" in lesson.where_he_ends.check((22, 25.5)).words
     assert "not goal-side" in lesson.where_he_ends.check((30, 30)).words

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from pressinglib.roles.plan import plan_press
 from pressinglib.show.board import Board
 from pressinglib.teach.lessons import lesson_03 as lesson
@@ -17,8 +15,7 @@ def test_one_run_hides_more_than_one() -> None:
 
 
 def test_the_surplus_leads_by_two_inside_and_the_ball_is_nearer_to_the_left() -> None:
-    left, right = map(int, re.findall(r"(?:left|right) ([+-]\d|0)", lesson.other_side.hint(3).words))
-    assert right - left == 2
+    assert "1 short on the left and 1 up on the right" in lesson.other_side.hint(3).words
     assert lesson.other_side.situation.ball_xy[1] > 0
 
 
@@ -26,8 +23,6 @@ def test_either_side_leaves_the_same_men_open() -> None:
     outside, surplus = lesson.outside_beside()
     assert (outside["steers"], surplus["steers"]) == ("left", "right")
     assert outside["open"] == surplus["open"]
-    _, right = map(int, re.findall(r"(?:left|right) ([+-]\d|0)", lesson.other_side.hint(3).words))
-    assert right > 0
 
 
 def test_the_slider_of_the_board_agrees_with_the_band() -> None:
@@ -47,4 +42,4 @@ def test_straight_on_their_4_is_open_and_nobody_else_is_near() -> None:
 def test_near_the_own_goal_the_plan_itself_comes_straight() -> None:
     plan = plan_press(lesson.near_goal.situation)
     assert plan.straight_on and plan.presser == "6"
-    assert lesson.run_choices(lesson.what_angle.plan)["curved"].holds
+    assert [lesson.near_goal.variant(seed).solution().answer for seed in range(4)] == ["straight", "curved"] * 2

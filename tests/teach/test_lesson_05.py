@@ -16,6 +16,7 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.lessons import lesson_04
 from pressinglib.teach.lessons import lesson_05 as lesson
+from pressinglib.teach.prices import beside
 from pressinglib.teach.stand import Denial, Stand, gaps_of
 from tests.teach.kept import kept, prose, told
 
@@ -60,6 +61,8 @@ def test_eleven_is_nearer_and_is_the_last_for_their_2() -> None:
     away = dict(re.findall(r"(\d+) is (\d+) m off", lesson.who_drops.judge.far(plan)))
     assert int(away["6"]) - int(away["11"]) == 5
     assert plan.assignments["11"].duty == "guard the far side"
+    assert "but leaves their 2" in lesson.who_drops.taught("11")[1].words
+    assert "and leaves nobody" in lesson.who_drops.check("6").words
     assert [plan.assignments[n].mark for n in ("11", "8", "6")] == ["2", "10", "8"]
 
 
@@ -135,7 +138,11 @@ def test_the_far_side_player_is_too_far_in_by_four_metres() -> None:
 def test_a_softer_switch_allows_some_two_metres_more() -> None:
     for mps in (28.0, 24.0):
         plan = plan_press(lesson.far_side.situation, Rulebook(Settings(switch_mps=mps)))
-        assert re.search(f"truck at {mps:.0f} m/s,.* {plan.far_side_limit_m:.1f} m", told(lesson, "far_side"))
+        assert re.search(f"truck at {mps:.0f} m/s,[^;]* {plan.far_side_limit_m:.1f} m", told(lesson, "far_side"))
+
+
+def test_in_the_games_nothing_tells_tucking_in_from_staying_wide() -> None:
+    assert [beside("price_05", "tucked in further", column).sign for column in (1, 2)] == [0, 0]
 
 
 def test_beside_the_back_line_their_8_is_no_longer_the_midfielders() -> None:

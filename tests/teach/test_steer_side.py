@@ -46,13 +46,13 @@ def test_a_rulebook_that_steers_inside_turns_the_answer_round() -> None:
 
 def test_the_surplus_is_counted_for_the_right_sides() -> None:
     """By hand: within 25 m of the ball at y = -12.2, one of ours and one of theirs below; one and three above."""
-    assert "left -2, right 0" in which_side.hint(3).words
-    assert "left 0, right -2" in mirrored(which_side).hint(3).words
+    assert "2 short on the left and level on the right" in which_side.hint(3).words
+    assert "level on the left and 2 short on the right" in mirrored(which_side).hint(3).words
 
 
 def test_the_touchline_is_named_where_it_counts() -> None:
     """On a pitch 68 m wide the ball at y = -31.3 is 2.7 m from the line; at -12.2 it is 21.8 m off, beyond 14."""
-    assert "the touchline counts 2" in asked("full-back on the ball").hint(3).words
+    assert "the touchline counts as 2" in asked("full-back on the ball").hint(3).words
     assert "touchline" not in which_side.hint(3).words
 
 

@@ -3,15 +3,11 @@
 All scenes are invented. Shapes and heights are common practice.
 """
 
-from collections.abc import Mapping
-
 from pressinglib import Plan, Rulebook, Settings, plan_press, scene
 from pressinglib.roles.settings import DUTIES, GUARD_FAR_SIDE
-from pressinglib.show.judged import ran, reach
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, DenyOption, Finding, SteerSide, WhoPresses, asks_of, drawn, jobs, side_by_side
+from pressinglib.teach import Choose, DenyOption, SteerSide, WhoPresses, asks_of, drawn, jobs, side_by_side
 from pressinglib.teach.choices import whose_job
-from pressinglib.teach.pictures import in_tenths
 
 ask = asks_of("lesson_00.md")
 
@@ -27,27 +23,14 @@ def nearest_beside() -> Table:
     return side_by_side({"midfield and attack first": who_goes.plan, "the nearest": anyone})
 
 
-def guards(plan: Plan) -> Mapping[str, Finding]:
-    """Each of midfield and attack, whether he guards the far side; drawn, his run and how near to the man is enough."""
-    found, jobs = whose_job(lambda job: job.duty == DUTIES[GUARD_FAR_SIDE])(plan), plan.assignments
-    man = next((jobs[n].mark for n, finding in found.items() if finding.holds), None)
-    if man is None:
-        return found
-    near = reach(plan.situation.player("possession", man).xy, plan.far_side_limit_m or 0.0)
-    runs = {n: ran(n, plan.situation.player("pressing", n).xy, in_tenths(jobs[n].target_xy), jobs[n].arrival_s)
-            for n in found}
-    return {n: each._replace(words=f"{each.words} {_far_limit(plan)}" if each.holds else each.words,
-                             seen=(near, runs[n])) for n, each in found.items()}
-
-
 def _far_limit(plan: Plan) -> str:
     return f"He can be {plan.far_side_limit_m or 0.0:.0f} m from his man over there and still get out to a switch."
 
 
 who_goes = ask("who_goes", drawn("full-back steps up"), WhoPresses())
 
-stays_out = ask("stays_out", scene("worked scene"), Choose, "player", guards,
-    far=_far_limit, names_players=False)
+stays_out = ask("stays_out", scene("worked scene"), Choose, "player",
+    whose_job(lambda job: job.duty == DUTIES[GUARD_FAR_SIDE]), far=_far_limit, names_players=False)
 
 which_side = ask("which_side", scene("build-up right"), SteerSide())
 

@@ -56,19 +56,10 @@ def _ahead(situation: Situation) -> XY:
     return x + AHEAD_S * vx, y + AHEAD_S * vy
 
 
-def _run_in_numbers(plan: Plan) -> str:
-    place = _ahead(plan.situation)
-    return f"Where he will be in {AHEAD_S:g} s: {_first(plan, place, 2)}. The ball needs {_ball_s(plan, place):.1f} s."
-
-
-def _ball_s(plan: Plan, place: XY) -> float:
-    return float(ball_time(dist(plan.situation.ball_xy, place), plan.rulebook.settings.ball_mps))
-
-
 def whose_run(plan: Plan) -> dict[str, Finding]:
     """Who is first where the runner will be; nobody, if the ball is there before him."""
     place = _ahead(plan.situation)
-    return first_at(plan, place, _ball_s(plan, place))
+    return first_at(plan, place, float(ball_time(dist(plan.situation.ball_xy, place), plan.rulebook.settings.ball_mps)))
 
 
 def _first(plan: Plan, place: XY, count: int) -> str:
@@ -106,7 +97,7 @@ whose_ball = ask("whose_ball", drawn("loose ball"), Choose, "player",
     lambda plan: first_at(plan, plan.situation.ball_xy), far=lambda plan: f"{_first(plan, plan.situation.ball_xy, 3)}.")
 
 whose_man = ask("whose_man", drawn("runner between two"), Choose, "player", whose_run,
-    far=_run_in_numbers)
+    far=lambda plan: f"Where he will be in {AHEAD_S:g} s: {_first(plan, _ahead(plan.situation), 2)}.")
 
 how_far = ask("how_far", drawn("not shifted"), SetNumber, "m", shift_band, slider=(0.0, 30.0), moved=line_shifted,
     seen=lambda plan, s: [denies("2", "11")(Stand(plan, s)), guards_far_side("3", "7")(Stand(plan, s))],

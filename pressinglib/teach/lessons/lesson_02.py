@@ -14,11 +14,12 @@ from numpy.typing import ArrayLike
 from pressinglib import Plan, Player, Situation, scene, teach
 from pressinglib.field.player import XY
 from pressinglib.physics import Running
-from pressinglib.show.judged import Seen, passed, ran, reach
+from pressinglib.show.judged import Seen, passed, ran
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, Race, SetNumber, Stand, asks_of, criterion
-from pressinglib.teach.choices import SAME_S, drawn_of, one_holds
-from pressinglib.teach.pictures import drawn, placed, towards
-from pressinglib.teach.stand import LEVEL_M, first_touch_s
+from pressinglib.teach.choices import SAME_S, drawn_of
+from pressinglib.teach.criteria import presses
+from pressinglib.teach.pictures import drawn, in_tenths, placed, towards
+from pressinglib.teach.stand import first_touch_s
 
 ask = asks_of("lesson_02.md")
 FOUR = ("9", "10", "11", "7")
@@ -55,9 +56,9 @@ def brake_band(plan: Plan) -> Band:
     return Band(hard + 0.9, usual + s.end_distance_m, soft + 2.0)
 
 
-def off_him(situation: Situation, man: str, metres: float) -> Situation:
-    """11 so far from one of theirs, on his own side of him."""
-    xy = situation.player("possession", man).xy
+def off_him(situation: Situation, metres: float) -> Situation:
+    """11 so far from the receiver, on his own side of him."""
+    xy = situation.player("possession", situation.receiver or "").xy
     return placed(situation, {"11": towards(xy, situation.player("pressing", "11").xy, max(metres, 0.5))})
 
 
@@ -81,13 +82,13 @@ def how_far_band(plan: Plan) -> Band:
 
 
 def timings(plan: Plan) -> dict[str, Finding]:
-    """In time or late by both times, as far as they can be told apart; hold where nobody goes."""
-    if plan.presser is None:
-        return dict(one_holds(("in time", "late", "hold"), "hold", "Nobody can get there: hold."))
-    there_s, ready_s = round(touch_s(plan), 1), round(float(plan.assignments[plan.presser].arrival_s), 1)
-    words = f"{plan.presser} is there and stops after {ready_s:.1f} s; the first touch is taken after {there_s:.1f} s."
+    """In time or late by both times, as far as they can be told apart; somebody goes."""
+    goes = plan.situation.player("pressing", plan.presser or "")
+    ready_s, there_s, (ball, run) = race(plan, goes, in_tenths(plan.assignments[goes.number].target_xy))
+    words = f"{goes.number} is there and stops after {ready_s:.1f} s; the first touch is taken after {there_s:.1f} s."
     fits = {"in time": ready_s <= there_s + SAME_S, "late": ready_s >= there_s - SAME_S, "hold": False}
-    return {word: Finding(holds, words) for word, holds in fits.items()}
+    return {word: Finding(holds, words, seen=(ball, run._replace(words=run.words + f", {word}" * holds)))
+            for word, holds in fits.items()}
 
 
 def race(plan: Plan, runner: Player, end: XY) -> tuple[float, float, tuple[Seen, Seen]]:
@@ -128,27 +129,12 @@ def in_time_from(plan: Plan, situation: Situation) -> list[Finding]:
     return [Finding(needs_s <= round(has_s + SAME_S, 1), "", seen=seen)]
 
 
-@criterion
-def slows_down(stand: Stand, number: str) -> Finding:
-    """He stands in the receiver's way: goal-side, near enough to hold him up, not in reach of a dive."""
-    man = stand.opponent(stand.situation.receiver or "")
-    away_m = round(dist(stand.own(number), man), 1)
-    ends = ", and not goal-side: one turn, and the man is gone" if (
-        stand.goal_m(stand.own(number)) > stand.goal_m(man) + LEVEL_M) else \
-        f": {away_m - ENOUGH_M:.1f} m too far" if away_m > ENOUGH_M else \
-        ": inside an arm's length he is diving in" if away_m < stand.plan.rulebook.settings.end_distance_m - 0.6 else \
-        ", goal-side"
-    return Finding(ends == ", goal-side", f"{number} is {away_m:.1f} m from the receiver{ends}.",
-                   seen=(reach(man, ENOUGH_M),))
-
-
 def in_the_way(plan: Plan) -> dict[str, XY]:
     """As near to the receiver as he can be in time, between the way he comes and the way to goal."""
     s, start = plan.situation, plan.situation.player("pressing", "11")
-    man, inside = s.player("possession", s.receiver or "").xy, towards(start.xy, s.pitch.own_goal_xy, 4.0)
-    ends = [towards(man, inside, off_m) for off_m in np.arange(1.5, 4.0, 0.1)]
-    has_s = touch_s(plan) - 0.02
-    return {"11": next((xy for xy in ends if stops_in_s(plan, start.xy, start.velocity, xy) <= has_s), ends[0])}
+    end = towards(s.player("possession", s.receiver or "").xy, towards(start.xy, s.pitch.own_goal_xy, 4.0), 1.5)
+    return {"11": towards(start.xy, end, covered_m(plan, start, end, (touch_s(plan) - 0.02,))[0])}
+
 
 nearest = ask("nearest", drawn("nearest runs back"), teach.WhoPresses())
 
@@ -159,16 +145,14 @@ stop_clock = ask("stop_clock", STANDS, SetNumber, "m", nearer_band, slider=(0.0,
     seen=stands_by, others=(drawn("nearest runs back"),))
 
 where_to_brake = ask("where_to_brake", drawn("winger at full pace"), SetNumber, "m", brake_band, seen=brakes,
-    moved=lambda s, m: off_him(s, s.receiver or "", m),
-    others=(drawn("winger jogs"), drawn("winger runs")))
+    moved=off_him, others=(drawn("winger jogs"), drawn("winger runs")))
 
 in_time = ask("in_time", drawn("pass to 2 played").moved("pressing", "11", (15, 14)), Choose, "answer", timings,
     far=lambda plan: f"The first touch is taken after {touch_s(plan):.1f} s.",
     others=tuple(drawn("pass to 2 just played").moved("pressing", "11", xy) for xy in ((24, 26), (25, 25))))
 
-how_far_off = ask("how_far_off", drawn("pass to 2 just played"), SetNumber, "m", how_far_band, seen=in_time_from,
-    moved=lambda s, m: off_him(s, "2", m),
-    others=(drawn("pass to 2 on its way"), drawn("pass to 2 nearly there")))
+how_far_off = ask("how_far_off", drawn("pass to 2 just played"), SetNumber, "m", how_far_band,
+    seen=in_time_from, moved=off_him, others=(drawn("pass to 2 on its way"), drawn("pass to 2 nearly there")))
 
 where_he_ends = ask("where_he_ends", drawn("pass to 2 played"), PlacePlayers, ("11",),
-    (stops_in_time("11"), slows_down("11")), places=in_the_way)
+    (stops_in_time("11"), presses("11", ENOUGH_M)), places=in_the_way)

@@ -12,15 +12,17 @@ from pressinglib.field.player import XY
 from pressinglib.physics import shadowed
 from pressinglib.physics.lanes import bearing_rad
 from pressinglib.roles.presser import offset_limit_deg
+from pressinglib.show.judged import Seen
 from pressinglib.tables import Table
 from pressinglib.teach import Band, Choose, Finding, PlacePlayers, SetNumber, Stand, SteerSide, asks_of, side_by_side
-from pressinglib.teach.choices import NO_BAND, one_holds
+from pressinglib.teach.choices import NO_BAND
 from pressinglib.teach.criteria import hides, presses
 from pressinglib.teach.pictures import drawn, placed, towards
 
 ask = asks_of("lesson_03.md")
 SQUARE_MAN = "4"
 STRAIGHT, CURVED = "straight", "curved"
+NEAR_DEG, HIGH_DEG = 20.0, 75.0  # may be allowed off the line to goal where a shot is near, and high up the pitch
 
 
 def end_at(situation: Situation, angle_deg: float, away_m: float = 1.5) -> XY:
@@ -45,24 +47,23 @@ def angles_that_hide(plan: Plan) -> Band:
 
 
 def in_shadow(plan: Plan) -> dict[str, Finding]:
-    """Each opponent, whether 9 hides him from the ball as he stands."""
-    s, trusted, stand = plan.situation, plan.rulebook.settings.trusted_shadow_deg, Stand(plan, plan.situation)
-    off_deg = {man.number: (stand.bearing_deg(man.xy) - stand.bearing_deg(stand.own("9")) + 180) % 360 - 180
-               for man in s.possession if man.number != s.on_ball and not man.is_goalkeeper}
-    return {n: Finding(round(abs(deg)) <= trusted, f"Their {n} is {abs(deg):.0f} degrees off the line through 9, "
-                       f"{trusted:g} is the limit: {'hidden' if round(abs(deg)) <= trusted else 'open to a pass'}.")
-            for n, deg in off_deg.items()}
+    """Each opponent, whether 9 hides him from the ball as he stands; drawn, the shadow that does, or the pass."""
+    s, found = plan.situation, {}
+    for man in s.possession:
+        if man.number != s.on_ball and not man.is_goalkeeper:
+            hidden = hides("9", man.number)(Stand(plan, s))
+            found[man.number] = hidden if hidden.holds else hidden._replace(seen=(Seen("pass", (s.ball_xy, man.xy)),))
+    return found
 
 
 def run_choices(plan: Plan) -> Mapping[str, Finding]:
-    """Straight or curved, and how many degrees are allowed here."""
-    limit = float(offset_limit_deg(plan.picture)[0])
-    return one_holds((STRAIGHT, CURVED), STRAIGHT if limit <= 20 else CURVED,
-                     f"{_to_goal(plan)}: at most {limit:.0f} degrees off the line from ball to goal.")
-
-
-def _to_goal(plan: Plan) -> str:
-    return f"The goal is {float(plan.picture.ball_goal_m[0]):.0f} m away"
+    """Straight where a shot is near, curved high up the pitch; in between either may be right, and it is not asked."""
+    s, limit = plan.situation, float(offset_limit_deg(plan.picture)[0])
+    wrong = {STRAIGHT: limit >= HIGH_DEG, CURVED: limit <= NEAR_DEG}
+    words = f"The goal is {plan.picture.ball_goal_m[0]:.0f} m away: " + (
+        "first stay in the way of the shot." if wrong[CURVED] else "there is time to shut a pass on the way.")
+    shot = Seen("limit", (s.ball_xy, s.pitch.own_goal_xy), "ball to goal")
+    return {run: Finding(not wrong[run], words, seen=(shot,)) for run in wrong}
 
 
 def outside_beside() -> Table:
@@ -85,4 +86,5 @@ who_is_hidden = ask("who_is_hidden", drawn("9 has arrived"), Choose, "opponent",
 end_spot = ask("end_spot", scene("build-up left"), PlacePlayers, ("10",), (presses("10"), hides("10", "4")))
 
 near_goal = ask("near_goal", drawn("in front of the box"), Choose, "run", run_choices,
-    far=lambda plan: f"{_to_goal(plan)}.", names_players=False)
+    far=lambda plan: f"The goal is {plan.picture.ball_goal_m[0]:.0f} m away.", names_players=False,
+    others=(scene("build-up left"),))

@@ -4,12 +4,13 @@ All scenes are invented. The gap rule and the limit of the far side are own arit
 `pressinglib.physics.lanes` and `pressinglib.roles.far_side`.
 """
 
-from math import dist
+from math import dist, floor
 
 from pressinglib import Plan, Situation, scene
 from pressinglib.teach import Band, Choose, MarkGaps, PlacePlayers, SetNumber, Stand, asks_of
-from pressinglib.teach.choices import NO_BAND, apart, off_him, whose_job
+from pressinglib.teach.choices import NO_BAND, apart, off_him
 from pressinglib.teach.criteria import closes_gap, few_moves, guards_far_side, leaves_ball, no_fault, stays_taken, taken
+from pressinglib.teach.lessons.lesson_04 import first_goal_side
 from pressinglib.teach.pictures import Places, drawn, in_tenths, placed, towards
 from pressinglib.teach.stand import gaps_of, standing_gaps
 
@@ -42,9 +43,9 @@ def onto_the_free_men(plan: Plan) -> Places:
 
 
 def tucked_in(plan: Plan) -> Band:
-    """How far from the far-side man his guard may stand: the limit, and a little wider."""
+    """How far from the far-side man his guard may stand: the limit, as an eye can tell it, and a little wider."""
     limit_m = plan.far_side_limit_m
-    return NO_BAND if limit_m is None else Band(limit_m - WIDE_M, limit_m - 1.0, limit_m)
+    return NO_BAND if limit_m is None else Band(limit_m - WIDE_M, floor(2 * limit_m) / 2, limit_m)
 
 gap = ask("gap", placed(scene("build-up right"), {}, {"8": (15, 10)}), MarkGaps())
 
@@ -53,7 +54,7 @@ wide = ask("wide", drawn("presser and covers there"), SetNumber, "m", widest_gap
     others=(drawn("presser and covers there, their 2 inside"), drawn("presser and covers there, their 6 near")))
 
 who_drops = ask("who_drops", placed(scene("build-up middle"), {}, {"6": (24, 9)}), Choose, "player",
-    whose_job(lambda job: job.mark == MAN_IN_THE_GAP, *LEFT_OVER), far=off_him(MAN_IN_THE_GAP, LEFT_OVER),
+    first_goal_side(MAN_IN_THE_GAP, LEFT_OVER), far=off_him(MAN_IN_THE_GAP, LEFT_OVER),
     others=(placed(scene("build-up middle"), {"6": (1, -11), "8": (11, 5)}, {"6": (24, 9)}),))
 
 hunt = ask("hunt", drawn("midfield stayed"), MarkGaps(standing=True))

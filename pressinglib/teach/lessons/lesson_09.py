@@ -53,8 +53,9 @@ def trap_on_two(situation: Situation, late_s: float = 0.0, lasts_s: float = 5.0)
 
 @lru_cache(maxsize=8)
 def ball_just_lost(lasts_s: float = 6.0) -> Sequence:
-    """A ball lost near their corner, and the counter-press."""
-    return simulate(scene("their corner"), just_lost=True, duration_s=lasts_s, attackers="seek")
+    """A ball lost near their corner, and the counter-press; they play round it, by their goalkeeper."""
+    round_it = [Pass("1", at_s=0.8), Pass("5", at_s=2.6)]
+    return simulate(scene("their corner"), round_it, just_lost=True, duration_s=lasts_s, attackers="seek")
 
 
 def trap_film(lasts_s: float = 5.0) -> Sequence:

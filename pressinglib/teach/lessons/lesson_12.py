@@ -28,7 +28,7 @@ ANYONE = Rulebook().with_settings(pressers="anyone")  # in real matches the back
 ask = partial(asks_of("lesson_12.md"), rulebook=ANYONE)
 # As the lesson counts them, half a second before the ball comes, or once a second.
 PLANNED, NAMED, NEAREST, MISSING = Share(8920, 15000), Share(51, 62), Share(48, 62), Share(106, 710)
-NEARER = {"pressure": 63, "cover": 49, "balance": 64, "back line": 60}  # of 100
+NEARER = {"pressure": 63, "cover": 48, "balance": 64, "back line": 60}  # of 100
 A_COIN = (47, 53)  # of 100: as good as heads or tails, with so many cases
 ROUGHLY = 4.0  # percentage points that a good estimate may be off (own choice)
 GUESSED = 10.0  # and a guess in the blue
