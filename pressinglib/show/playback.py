@@ -19,9 +19,9 @@ from pressinglib.roles.settings import Settings
 from pressinglib.show.marks import XY, as_points, length_of, place_along
 
 # -- The runs of a plan: where everybody is after so many seconds, and where he begins to brake.
-# The law is that of `Running` along the run, with the plan's reaction and braking, and his own top speed; nobody arrives
-# before he can stop. Opponents stay where they are, as in the plan's account of what stays open; a pass that travels
-# goes on.
+# The law is that of `Running` along the run, with the plan's reaction and braking and his own top speed; nobody
+# arrives before he can stop. Opponents stay where they are, as in the plan's account of what stays open; a pass that
+# travels goes on.
 
 STEP_S, LONGEST_S = 0.02, 30.0
 THERE_M = 0.01
