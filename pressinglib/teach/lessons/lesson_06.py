@@ -8,11 +8,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from pressinglib import Plan, Rulebook, Settings, Situation, plan_press
+from pressinglib import Plan, Situation
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, asks_of, criterion, side_by_side
+from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, asks_of, criterion
 from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, offside_seen, race_s, stays_home, sweeps
@@ -62,12 +62,7 @@ def on_the_line(away_m: float) -> Callable[[Stand], XY]:
     return place
 
 
-def brave_or_early() -> Table:
-    """A drop by one metre beside one by eight."""
-    return side_by_side({f"{m} m": plan_press(open_ball.situation, Rulebook(Settings(line_drop_m=m))) for m in (1, 8)})
-
-
-def eight_beside_one() -> Table:
+def price_of_eight() -> Table:
     """What games that are played on from the open ball come to: only what sets the two ways apart."""
     rows = [(four, *(more(beside(name, "drop eight", column)) for column in (1, 2)))
             for four, name in (("as usual", "price_06"), ("slow", "price_06_slow"))]

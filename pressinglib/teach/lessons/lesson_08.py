@@ -4,7 +4,7 @@ All scenes are invented and lined up by formation. That one spare man costs one 
 """
 
 from collections.abc import Callable, Mapping
-from functools import lru_cache, partial
+from functools import partial
 from math import dist
 
 import numpy as np
@@ -82,7 +82,6 @@ def what_keeps_out(plan: Plan) -> Mapping[str, Finding]:
     return one_holds(("denied", "shadow", "free"), word, _comes(plan), f"Their 4: {SAID.get(word, word)}.")
 
 
-@lru_cache(maxsize=64)
 def open_by_shape(build_up: str, ball_xy: XY) -> Mapping[str, list[str]]:
     """Whom each shape leaves open against a build-up shape, with the ball there."""
     duels = {shape: plan_press(duel(shape, build_up, ball_xy)).account for shape in SHAPES}
