@@ -58,8 +58,8 @@ class Rate:
             return "-"
         size = max(abs(self.value), abs(self.high) if self.high == self.high else 0.0)
         places = 0 if size >= 10 or not size else 1 if size >= 1 else 2 if size >= 0.1 else 3
-        sure = "too few" if self.low != self.low else f"{self.low:.{places}f} to {self.high:.{places}f}"
-        return f"{self.value:.{places}f} ({sure})"
+        value, low, high = (f"{round(part, places) + 0.0:.{places}f}" for part in (self.value, self.low, self.high))
+        return f"{value} ({'too few' if self.low != self.low else f'{low} to {high}'})"
 
 
 def rate(values: Any, stretch: Any = None, weights: Any = None, factor: float = 1.0) -> Rate:

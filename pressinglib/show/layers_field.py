@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, Polygon
 
 from pressinglib.field.situation import Situation
-from pressinglib.physics.motion import RUNNING
 from pressinglib.physics.pitch_control import control_field
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.presser import DRIBBLE_MPS, way_points
@@ -33,24 +32,22 @@ def zones(situation: Situation, plan: Plan, placement: LabelPlacement) -> list[M
     from contourpy import contour_generator
 
     x, y = (np.linspace(-half, half, round(2 * half / ZONE_STEP_M) + 1) for half in situation.pitch.corner_xy)
-    time = _times(situation, np.stack(np.meshgrid(x, y), axis=-1))
+    time = _times(plan, np.stack(np.meshgrid(x, y), axis=-1))
     ways = [(i, j, np.asarray(LineString(way).segmentize(1.0).coords)) for i, j in neighbours(time.argmin(0))
             for way in contour_generator(x, y, time[i] - time[j]).lines(0.0)]
     if not ways:
         return []
-    along = np.split(_times(situation, np.concatenate([xy for *_, xy in ways])),
+    along = np.split(_times(plan, np.concatenate([xy for *_, xy in ways])),
                      np.cumsum([len(xy) for *_, xy in ways])[:-1], axis=1)
     borders = [part for (i, j, xy), times in zip(ways, along, strict=True)
                for part in first_stretches(xy, np.delete(times, [i, j], 0).min(0, initial=np.inf) - times[i])]
     return [Line("zones", "zone", _smooth(border)) for border in borders if len(border) > 1]
 
 
-def _times(situation: Situation, places: Floats) -> Floats:
+def _times(plan: Plan, places: Floats) -> Floats:
     """(N, ...) seconds of each of the pressing team to places (..., 2), from where they are and as they run."""
-    shape = (len(situation.pressing), *[1] * (places.ndim - 1), 2)
-    xy, pace = (np.reshape([getattr(player, name) for player in situation.pressing], shape)
-                for name in ("xy", "velocity"))
-    return np.asarray(RUNNING.time(xy, pace, places))
+    law, ours = plan.rulebook.settings.running, plan.situation.pressing
+    return np.stack([law.of(q.top_speed_mps or np.nan).time(q.xy, q.velocity, places) for q in ours])
 
 
 def neighbours(first: NDArray[np.intp]) -> set[tuple[int, int]]:
@@ -80,7 +77,7 @@ def control(situation: Situation, plan: Plan, placement: LabelPlacement) -> list
     """Where two balls in three that are played there would be ours, and where theirs; the line between."""
     from contourpy import contour_generator
 
-    x, y, share = control_field(situation, CONTROL_STEP_M)
+    x, y, share = control_field(situation, CONTROL_STEP_M, plan.rulebook.settings.running)
     half_x, half_y = situation.pitch.corner_xy
     field = contour_generator(np.array([-half_x, *x, half_x]), np.array([-half_y, *y, half_y]),
                               np.pad(share, 1, mode="edge"), fill_type="OuterOffset")

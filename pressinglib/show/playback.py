@@ -13,21 +13,22 @@ from numpy.typing import NDArray
 from pressinglib.field.player import Player
 from pressinglib.field.situation import Situation
 from pressinglib.physics.ball import DRAG_PER_M
+from pressinglib.physics.motion import Running
 from pressinglib.roles.plan import Assignment, Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.marks import XY, as_points, length_of, place_along
 
 # -- The runs of a plan: where everybody is after so many seconds, and where he begins to brake.
-# The law is that of `Running` along the run, with the plan's reaction, top speed and braking; nobody arrives
-# before he can stop. Opponents stay where they are, as in the plan's account of what stays open; a pass that travels
-# goes on.
+# The law is that of `Running` along the run, with the plan's reaction and braking and his own top speed; nobody
+# arrives before he can stop. Opponents stay where they are, as in the plan's account of what stays open; a pass that
+# travels goes on.
 
 STEP_S, LONGEST_S = 0.02, 30.0
 THERE_M = 0.01
 NO_RUN_M = 0.5  # nobody brakes on a shorter way
 
 
-def run_along(length_m: float, speed_mps: float, settings: Settings) -> tuple[NDArray[np.float64], float]:
+def run_along(length_m: float, speed_mps: float, law: Running, late_s: float) -> tuple[NDArray[np.float64], float]:
     """Metres covered at every 0.02 s of a run that ends at rest, and the metres at which braking begins.
 
     The law v' = alpha (top speed - v) after the reaction; braking begins where v^2 / (2 b) is what is left (own
@@ -35,12 +36,12 @@ def run_along(length_m: float, speed_mps: float, settings: Settings) -> tuple[ND
     """
     if length_m <= THERE_M:
         return np.zeros(1), 0.0
-    time, brake = np.arange(0.0, LONGEST_S, STEP_S), settings.deceleration_mps2
-    running = np.maximum(time - settings.reaction_s, 0.0)
-    gained = -np.expm1(-settings.alpha_per_s * running)
-    speed = speed_mps + (settings.top_speed_mps - speed_mps) * gained
-    way = speed_mps * time + (settings.top_speed_mps - speed_mps) * (running - gained / settings.alpha_per_s)
-    k = int(np.argmax((way + speed**2 / (2 * brake) >= length_m) & (time >= settings.reaction_s)))
+    time, brake = np.arange(0.0, LONGEST_S, STEP_S), law.deceleration_mps2
+    running = np.maximum(time - late_s, 0.0)
+    gained = -np.expm1(-law.alpha_per_s * running)
+    speed = speed_mps + (law.top_speed_mps - speed_mps) * gained
+    way = speed_mps * time + (law.top_speed_mps - speed_mps) * (running - gained / law.alpha_per_s)
+    k = int(np.argmax((way + speed**2 / (2 * brake) >= length_m) & (time >= late_s)))
     begins_m = min(float(way[k]), length_m)
     slowing = np.minimum(time - time[k], speed[k] / brake)
     way = np.where(time < time[k], way, begins_m + (length_m - begins_m) * (1 - (1 - slowing * brake / speed[k]) ** 2))
@@ -82,9 +83,10 @@ def brake_xy(plan: Plan, number: str) -> XY | None:
 
 def _covered(plan: Plan, job: Assignment) -> tuple[NDArray[np.float64], float]:
     points = as_points(job.path)
-    way, pace = np.subtract(points[1], points[0]), plan.situation.player("pressing", job.number).velocity
-    toward = max(float(way @ pace) / (hypot(*way) or 1.0), 0.0)
-    return run_along(length_of(points), toward, plan.rulebook.settings)
+    he, s = plan.situation.player("pressing", job.number), plan.rulebook.settings
+    way = np.subtract(points[1], points[0])
+    toward = max(float(way @ he.velocity) / (hypot(*way) or 1.0), 0.0)
+    return run_along(length_of(points), toward, s.running.of(he.top_speed_mps or np.nan), s.reaction_s)
 
 
 def _ball_on_its_way(situation: Situation, settings: Settings, time_s: float) -> Situation:

@@ -208,8 +208,8 @@ def question_drawing(exercise: Exercise) -> Drawing:
 def answer_drawing(exercise: Exercise, start: Situation | None = None) -> Drawing:
     """The plan, and where a player who is placed may stand; a change from another picture leaves its ghosts."""
     marks = [] if start else Accepted(exercise).area()
-    if exercise.form.placed:
-        marks += [OwnMark("note", (xy,), "here") for xy in exercise.solution().answer.values()]
+    if start and exercise.form.placed:
+        marks = [OwnMark("note", (xy,), "here") for xy in exercise.solution().answer.values()]
     return draw_plan(exercise.situation, exercise.plan, marks=marks, start=start)
 
 

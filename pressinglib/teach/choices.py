@@ -310,7 +310,7 @@ class SetNumber(Judge):
         return f"Too {self._too(value < self.limits(plan)[0])}", self.findings(plan, value)[0].words
 
     def form(self, plan: Plan) -> Form:
-        return Form(slider=self.slider or (0.0, SPANS.get(self.unit, 30.0)), digits=self.digits)
+        return Form(slider=self.ends, digits=self.digits)
 
     def model(self, plan: Plan) -> float:
         """The good value, in full tenths where that is still inside."""
@@ -323,12 +323,18 @@ class SetNumber(Judge):
         return f"{value:.{self.digits}f} {unit}"
 
     @property
+    def ends(self) -> tuple[float, float]:
+        """Of the slider."""
+        return self.slider or (0.0, SPANS.get(self.unit, 30.0))
+
+    @property
     def digits(self) -> int:
         """Behind the point: what is counted in full ones has none."""
         return int(STEPS.get(self.unit) != 1.0)
 
     def shown(self, situation: Situation, value: float) -> Situation:
-        return situation if self.moved is None else self.moved(situation, value)
+        """Nobody leaves the pitch for a number that the slider has not."""
+        return situation if self.moved is None else self.moved(situation, float(np.clip(value, *self.ends)))
 
     def drawn(self, situation: Situation, value: float) -> tuple[Seen, ...]:
         return (of_100(situation, *self.share(value), self.written(value)),) if self.share else ()

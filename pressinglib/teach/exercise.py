@@ -286,7 +286,8 @@ class Exercise:
         """An answer that does the job; others may do it too."""
         answer = self.judge.model(self.plan)
         written, why = self.judge.written(answer), judged(self.judge.findings(self.plan, answer)).words
-        words = why if why.startswith(f"{written} ") else f"{written}. {why}"  # no number twice
+        seen = self.form.placed or why.startswith(f"{written} ")  # in the picture, or already said
+        words = why if seen else f"{written}. {why}"
         return Solution(words, answer, self.judge.shown(self.situation, answer))
 
     @property

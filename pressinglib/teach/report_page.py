@@ -28,7 +28,7 @@ from pressinglib.tables import Table, listed
 from pressinglib.teach.charts import danger_chart
 
 WORDS = json.loads(Path(__file__).with_name("report_words.json").read_text("utf-8"))
-LATER_S = 2.0
+LATER_S, OUT = 2.0, "out of place, s in ten minutes"
 PRICED, GAMES, UNITS = 10, 16, (100.0, 100.0, 100.0, 1.0, 1.0)  # pictures that are played on; shares in %
 
 
@@ -70,22 +70,32 @@ def save_report(report: TeamReport, plan: MatchPlan, folder: Path,
     """
     made_folder(folder)
     title, meant = f"Without the ball: the {report.side} side", {"past_m": PAST_M, "off_m": OFF_M, "lasts_s": LASTS_S}
-    parts = [tagged("h1", title), tagged("p", f"{report.minutes:.0f} minutes in which the other side had the ball. "
-                                              f"{WORDS['intervals']}")]
+    parts = [tagged("h1", title), f"<ul>{tagged('li', *_in_short(report))}</ul>",
+             tagged("p", f"{report.minutes:.0f} minutes in which the other side had the ball. {WORDS['intervals']}")]
     for name, table in report.tables.items():
         spread(table).to_csv(folder / f"{file_name(name)}.csv")
         parts += [tagged("h2", table.title), tagged("p", WORDS["meant"][name].format_map(meant)),
                   replace(table, title="")._repr_html_()]
     if plan.rulebook != Rulebook():
         ids = plan.match.frame_id[plan.rows[plan.whose.team[plan.rows] == dict(SIDES)[report.side]]].tolist()
-        parts += _priced(plan.situation, ids, ("stock rules", "these rules"), (Rulebook(), plan.rulebook),
-                         progress)
-    told = "Of different kinds, those in which the plan would have taken away most danger for longest."
+        parts += _priced(plan.situation, ids, ("stock rules", "rules of this report"),
+                         (Rulebook(), plan.rulebook), progress)
     parts += [tagged("h2", "Moments to teach"),
-              tagged("p", told if report.moments else "No fault was found, or none was looked for."),
+              tagged("p", WORDS["moments"] if report.moments else "No fault was found, or none was looked for."),
               *(_taught(one, plan) for one in report.moments), tagged("h2", "What tracking cannot know"),
               f"<ul>{tagged('li', *WORDS['unknown'])}</ul>"]
     return _saved(folder / "report.html", title, parts)
+
+
+def _in_short(report: TeamReport) -> list[str]:
+    """Where they press, what comes of it, what is seen most, who is out of place, and what to train."""
+    pressing, outcomes, faults, places = (list(report.tables[name]) for name in ("pressing", "outcomes", "faults",
+                                                                                 "places"))
+    often = max(pressing[:-1], key=lambda row: float(np.nan_to_num(row["% pressed within 3 s"].value)))
+    told = {"men": pressing[-1], "where": often, "presses": outcomes[0], "fault": next(iter(faults), None),
+            "place": max(places, key=lambda row: row[OUT].value),
+            "train": {"kinds": "; ".join(one.kind for one in report.moments)} if report.moments else None}
+    return [WORDS["short"][name].format(*row.values()) for name, row in told.items() if row]
 
 
 def _saved(path: str | Path, title: str, parts: Iterable[str]) -> Path:
@@ -124,9 +134,12 @@ def save_comparison(comparison: Comparison, rules: tuple[Rulebook, Rulebook],
     """
     first, second = comparison.names
     title, (less, more, same) = f"{first} against {second}", comparison.better()
-    parts = [tagged("h1", title), tagged(
+    off = next(iter(comparison.experiment()))["difference"]
+    best = {1: f"{first} is better", -1: f"{second} is better", 0: "it is open which is better"}[off.sign]
+    parts = [tagged("h1", f"{title[0].upper()}{title[1:]}"), tagged(
         "p", f"{len(comparison.rows)} pictures, {len(comparison.differing)} of them differ. Danger is lower by "
              f"{first} in {less}, by {second} in {more}, the same in {same}.", WORDS["intervals"],
+        f"By danger after the runs {best}: {second} minus {first} is {off}.",
         "An interval of a difference that holds 0 leaves open which is better.")]
     for table in (comparison.experiment(), comparison.baselines(), comparison.by_role()):
         parts += [tagged("h2", table.title), replace(table, title="")._repr_html_()]

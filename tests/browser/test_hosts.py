@@ -19,7 +19,7 @@ from pressinglib.field.scene_file import scene
 from pressinglib.show.board import Board
 Board(scene("worked scene"))
 """
-FAST_DRAGS, FAST_STEPS = 12, 4
+FAST_DRAGS, FAST_STEPS, FREE_PX = 12, 4, 40
 CENTIMETRES = 0.02
 
 
@@ -45,11 +45,13 @@ def test_the_board_works_alike_in_every_host(board: OpenBoard, page: Any, screen
 
 
 def fast_drags_end_where_the_hand_let_go(board: OpenBoard, page: Any) -> None:
-    chance = random.Random(1)
-    for _ in range(FAST_DRAGS):
-        token = board.token("pressing", "9")
-        to = token["px"] + chance.uniform(-150, 60), token["py"] + chance.uniform(-60, 60)
-        board.drag(token, to, FAST_STEPS)
+    # To and fro where nobody has to make room for him: who is refused goes back while the next drag begins.
+    chance, first = random.Random(1), board.token("pressing", "9")
+    others = [(t["px"], t["py"]) for t in board.tokens() if t != first and t["team"] != "ball"]
+    places = [(first["px"] + chance.uniform(-150, 60), first["py"] + chance.uniform(-60, 60)) for _ in range(200)]
+    free = [place for place in places if min(dist(place, other) for other in others) > FREE_PX]
+    for to in free[:FAST_DRAGS]:
+        board.drag(board.token("pressing", "9"), to, FAST_STEPS)
     board.wait_until_known(board.place("pressing", "9"), CENTIMETRES)
     shown = board.token("pressing", "9")
     assert (shown["px"], shown["py"]) == pytest.approx(to, abs=1.0)

@@ -134,8 +134,12 @@ def test_a_rule_that_fails_says_so_in_a_line_and_leaves_the_last_good_picture(pa
     three = board.token("possession", "3")
     board.drag(ball, (three["px"], three["py"]))
     expect(board.complaint).to_contain_text("choose_presser")
-    said, picture = board.complaint.bounding_box(), board.picture.bounding_box()
-    assert said["height"] > 30 and said["y"] + said["height"] <= picture["y"] + 1  # it covers nobody
+
+    def covers_nobody() -> bool:
+        said, picture = board.complaint.bounding_box(), board.picture.bounding_box()
+        return bool(said["height"] > 30 and said["y"] + said["height"] <= picture["y"] + 1)
+
+    board.wait_until(covers_nobody)
     board.wait_until(lambda: dist(board.place("ball", ""), (ball["x"], ball["y"])) < 0.02)
     assert board.words.inner_text() == words
     assert page.locator(".jp-RenderedText[data-mime-type*=stderr]").count() == 0

@@ -14,8 +14,9 @@ from scipy.stats import bootstrap
 from pressinglib.__main__ import main
 from pressinglib.data import MatchPlan, Team, Tracking, plan_match, save_match, team_report
 from pressinglib.errors import BadInput, UnknownName
-from pressinglib.roles.compare import compare_rulebooks, rate
+from pressinglib.roles.compare import Rate, compare_rulebooks, rate
 from pressinglib.roles.rulebook import Rulebook
+from pressinglib.teach.report_page import save_report
 
 GOES_S, WON_S = 1.5, 1.0
 
@@ -110,3 +111,13 @@ def test_a_comparison_is_paired_and_says_how_sure_it_is() -> None:
     helped, hurt = found.most()
     assert helped[0]["danger2"] - helped[0]["danger1"] == off.min()
     assert hurt[0]["danger2"] - hurt[0]["danger1"] == off.max()
+
+
+def test_the_page_begins_with_what_a_coach_asks(plan: MatchPlan, plans: Path, tmp_path: Path) -> None:
+    report = team_report(plan, plans, "home")
+    page = save_report(report, plan, tmp_path).read_text()
+    short = page[: page.index("<table")]
+    assert "Of 2 men who got the ball, 100 (too few) in 100 had one of us" in short
+    assert "Of 2 such presses, 100 (too few) in 100 won the ball within 5 s" in short
+    assert f"Seen most: {list(report.tables['faults'])[0]['fault']}, for" in short
+    assert all(moment.kind in short for moment in report.moments) and str(Rate(-0.2, -0.4, 12.0)) == "0 (0 to 12)"

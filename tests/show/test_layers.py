@@ -14,6 +14,7 @@ from shapely import LineString, Point, Polygon, box
 
 from pressinglib import Board, Plan, PressingError, Rulebook, Situation, plan_press
 from pressinglib.field.scene_file import OwnMark, scene
+from pressinglib.physics import arrival_time
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.show.drawing import differences, draw_compared, draw_plan, draw_situation
 from pressinglib.show.labels import Labels, text_half
@@ -48,6 +49,20 @@ def test_zones_follow_a_run(worked: Situation) -> None:
     runner = replace(worked.player("pressing", "9"), velocity=(-6.0, 0.0))
     others = tuple(runner if p.number == "9" else p for p in worked.pressing)
     assert of(replace(worked, pressing=others), "zones") != of(worked, "zones")
+
+
+def slowed(worked: Situation, **tops: float) -> Situation:
+    """Some have a top speed of their own, by number."""
+    return replace(worked, pressing=tuple(replace(p, top_speed_mps=tops.get(f"n{p.number}")) for p in worked.pressing))
+
+
+def test_zones_know_top_speeds(worked: Situation) -> None:
+    """On a border two are there at once, each at his own speed, and nobody sooner."""
+    slow = slowed(worked, n9=5.5, n4=6.0)
+    for border in of(slow, "zones", Line):
+        first, second, *_ = np.sort([arrival_time(p.xy, p.velocity, border.points, top_speed_mps=p.top_speed_mps or 7.8)
+                                     for p in slow.pressing], axis=0)
+        assert (second - first).max() < 0.1
 
 
 def test_one_player_has_the_whole_pitch(worked: Situation) -> None:
@@ -126,12 +141,13 @@ def test_the_brake_bar_lies_on_the_run_before_its_end(worked: Situation, worked_
 
 
 def test_runs_end_at_the_spots_when_the_plan_says(worked: Situation, worked_plan: Plan) -> None:
-    runs = Runs(worked_plan)
-    for number, job in worked_plan.assignments.items():
-        before, there = (runs.at(job.arrival_s + late).player("pressing", number).xy for late in (-0.4, 0.3))
-        assert dist(there, job.target_xy) < 0.05
-        assert dist(before, job.target_xy) > 0.05 or dist(job.path[0], job.target_xy) < 0.7
-    assert runs.at(99.0).possession == worked.possession
+    for plan in (worked_plan, plan_press(slowed(worked, n9=5.0, n10=4.0, n2=9.5))):
+        runs = Runs(plan)
+        for number, job in plan.assignments.items():
+            before, there = (runs.at(job.arrival_s + late).player("pressing", number).xy for late in (-0.4, 0.3))
+            assert dist(there, job.target_xy) < 0.05
+            assert dist(before, job.target_xy) > 0.05 or dist(job.path[0], job.target_xy) < 0.7
+        assert runs.at(99.0).possession == worked.possession
 
 
 def test_nobody_runs_faster_than_he_can(worked: Situation, worked_plan: Plan) -> None:

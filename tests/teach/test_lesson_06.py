@@ -15,6 +15,7 @@ from pressinglib.roles.rulebook import Rulebook
 from pressinglib.roles.settings import Settings
 from pressinglib.teach.lessons import lesson_06 as lesson
 from pressinglib.teach.line_questions import landing, race_s
+from pressinglib.teach.prices import KEPT, beside, more
 from tests.teach.kept import told
 
 
@@ -69,7 +70,8 @@ def test_the_line_gives_way_by_as_much_as_is_said(drop_m: float) -> None:
 
 
 def test_dropping_far_leaves_their_9_open_and_a_metre_does_not() -> None:
-    brave, early = (set(re.findall(r"\d+", row["open"])) for row in lesson.brave_or_early())
+    plans = [plan_press(lesson.open_ball.situation, Rulebook(Settings(line_drop_m=m))) for m in (1, 8)]
+    brave, early = ({man for man, word in plan.account.items() if word == "free"} for plan in plans)
     assert early - brave == {"9"}
 
 
@@ -137,6 +139,20 @@ def test_the_goalkeeper_goes_back_once_a_chip_can_reach_the_goal() -> None:
                                 for away_m in (from_m + 10, from_m + 1, from_m - 2, from_m - 5))
     assert abs(far - there) < 0.5
     assert nearer < near - 1.0 < there - 1.5
+
+
+def test_quick_and_slow_are_told_as_they_run() -> None:
+    for exercise in (lesson.covered, lesson.slow_line):
+        race = race_s(exercise.situation, exercise.plan.rulebook.settings)
+        assert ", ".join(f"{who} {after_s:.1f} s" for who, after_s in race.items()) in told(lesson, "slow_line")
+
+
+def test_of_its_games_the_lesson_shows_what_sets_the_two_apart_and_says_that_most_balls_are_won() -> None:
+    rows = [[*row.values()] for row in lesson.price_of_eight()]
+    for row, name in zip(rows, ("price_06", "price_06_slow"), strict=True):
+        assert row[1:] == [more(beside(name, "drop eight", column)) for column in (1, 2)]
+        assert all(rates[1][0] > 60 for rates in KEPT[name]["ways"].values())
+    assert "lose most balls" in told(lesson, "open_ball")
 
 
 def test_law_11_by_hand() -> None:

@@ -38,7 +38,7 @@ def test_wherever_coaches_differ_games_are_told() -> None:
         assert "best" not in words.replace("worst", "")
     told = [words for module in lesson_modules().values() for words in sections(module).values()]
     used = {name for words in told for name in KEPT if f"{{{name}}}" in words}
-    assert used | {name for _, name, _ in SAID} | {"price_09"} == set(KEPT)
+    assert used | {name for _, name, _ in SAID} | {"price_06", "price_06_slow", "price_09"} == set(KEPT)
 
 
 @pytest.mark.parametrize(("number", "name", "columns"), SAID)

@@ -11,7 +11,7 @@ import pytest
 
 from pressinglib.show.marks import Line
 from pressinglib.teach.answer_file import progress_of
-from pressinglib.teach.exercise import NOT_ATTEMPTED, WRONG, Exercise
+from pressinglib.teach.exercise import NOT_ATTEMPTED, RIGHT, WRONG, Exercise
 from pressinglib.teach.lessons import lesson_01, lesson_02, lesson_03, lesson_05, lesson_12
 from pressinglib.teach.lessons.lesson_00 import place_the_cover, which_side, who_goes
 from pressinglib.teach.widget import TryIt
@@ -138,6 +138,13 @@ def test_a_slider_a_number_and_the_picture_go_together() -> None:
     assert task.words.text.startswith("Right")
     press(task, "Another")
     assert (task.typed.value, task.slider.value) == ("", 0.0)
+
+
+@pytest.mark.parametrize(("exercise", "key"), IN_BLOCKS)
+def test_a_number_far_too_large_is_an_answer_and_no_error(exercise: Exercise, key: Key) -> None:
+    if exercise.form.slider:
+        for text in ("999999", "-999999"):
+            assert exercise.check(text).outcome in (WRONG, RIGHT) and "expected" not in exercise.check(text).words
 
 
 def test_a_share_fills_so_many_of_100_marks_and_is_said() -> None:

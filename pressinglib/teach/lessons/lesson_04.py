@@ -98,13 +98,6 @@ def first_there(plan: Plan) -> dict[str, Finding]:
                    f"{n} only chases: he never gets in front of the man.")
 
 
-def to_the_ball(plan: Plan) -> str:
-    """How far those behind are from the ball."""
-    s = plan.situation
-    away_m = {n: dist(s.player("pressing", n).xy, s.ball_xy) for n in BEHIND}
-    return "From the ball: " + ", ".join(f"{n} {m:.0f} m" for n, m in away_m.items()) + ". Who is in front of it?"
-
-
 covers = ask("covers", NEAREST_IS_NOT_FIRST, Choose, "player",
     first_goal_side("8", NEAR_BY), far=off_him("8", NEAR_BY),
     others=(placed(NEAREST_IS_NOT_FIRST, {"6": (9, 9), "9": (26, 2)}),))
@@ -126,5 +119,5 @@ high_up = ask("high_up", drawn("two behind each other, high"), SetNumber, "m", c
 
 home = ask("home", drawn("two behind each other, home"), high_up.judge, others=(drawn("two behind each other, high"),))
 
-who_next = ask("who_next", BEATEN, Choose, "player", first_there, far=to_the_ball,
+who_next = ask("who_next", BEATEN, Choose, "player", first_there, far=off_him("6", BEHIND),
     others=(placed(BEATEN, {"6": (1, -15), "8": (7, 2)}),))

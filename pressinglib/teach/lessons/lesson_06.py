@@ -8,15 +8,16 @@ from dataclasses import replace
 
 import numpy as np
 
-from pressinglib import Plan, Rulebook, Settings, Situation, plan_press
+from pressinglib import Plan, Situation
 from pressinglib.field.player import XY
 from pressinglib.physics.lanes import offside_line_m
 from pressinglib.tables import Table
-from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, asks_of, criterion, side_by_side
+from pressinglib.teach import Choose, Finding, HoldStepDrop, PlacePlayers, Stand, asks_of, criterion
 from pressinglib.teach.choices import soonest
 from pressinglib.teach.criteria import in_line, near, no_fault
 from pressinglib.teach.line_questions import KEEPER, LINE, RUNNER, offside_seen, race_s, stays_home, sweeps
 from pressinglib.teach.pictures import drawn, placed, towards
+from pressinglib.teach.prices import COUNTED, TITLE, beside, more
 
 ask = asks_of("lesson_06.md")
 BACK_FOUR = ("2", "5", "4", "3")
@@ -61,23 +62,17 @@ def on_the_line(away_m: float) -> Callable[[Stand], XY]:
     return place
 
 
-def brave_or_early() -> Table:
-    """A drop by one metre beside one by eight."""
-    return side_by_side({f"{m} m": plan_press(open_ball.situation, Rulebook(Settings(line_drop_m=m))) for m in (1, 8)})
+def price_of_eight() -> Table:
+    """What games that are played on from the open ball come to: only what sets the two ways apart."""
+    rows = [(four, *(more(beside(name, "drop eight", column)) for column in (1, 2)))
+            for four, name in (("as usual", "price_06"), ("slow", "price_06_slow"))]
+    return Table(("your four", *[*COUNTED][:2]), rows, {}, TITLE)
 
 
 def slow(situation: Situation) -> Situation:
     """The picture with a back four that runs no faster than that."""
     return replace(situation, pressing=tuple(replace(p, top_speed_mps=SLOW_MPS) if p.number in BACK_FOUR else p
                                              for p in situation.pressing))
-
-
-def quick_and_slow() -> Table:
-    """The race over the top with the usual four beside slow ones."""
-    fours = {"as usual, 7.8 m/s": covered.situation, f"slow, {SLOW_MPS:g} m/s": slow_line.situation}
-    rows = [(name, *race_s(s, Settings()).values()) for name, s in fours.items()]
-    head = ("your four", "runner, s", "line, s", "keeper, s")
-    return Table(head, rows, dict.fromkeys(head, ".1f"))
 
 
 open_ball = ask("open_ball", drawn("open ball"), HoldStepDrop())
@@ -104,6 +99,6 @@ slow_line = ask("slow_line", slow(drawn("covered ball")), Choose, "choice", firs
 
 keeper_height = ask("keeper_height", drawn("open ball"), PlacePlayers, ("1",),
     (sweeps("1"), stays_home("1"), no_fault("keeper too high"),
-     near("1", on_the_line(0.0), 2.0, "the ball-goal line")),
+     near("1", on_the_line(0.0), 2.0, "the line from ball to goal")),
     places=lambda plan: {"1": on_the_line(SWEEP_M)(Stand(plan, plan.situation))},
     others=tuple(placed(drawn("open ball"), {}, {"10": (0, y)}) for y in (26, -26)))

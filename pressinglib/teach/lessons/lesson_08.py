@@ -4,7 +4,7 @@ All scenes are invented and lined up by formation. That one spare man costs one 
 """
 
 from collections.abc import Callable, Mapping
-from functools import lru_cache, partial
+from functools import partial
 from math import dist
 
 import numpy as np
@@ -13,7 +13,7 @@ from pressinglib import Plan, Situation, plan_press
 from pressinglib.field.player import BACK, XY, Player
 from pressinglib.roles.measures import short_in_front
 from pressinglib.tables import Table, by_number, listed
-from pressinglib.teach import Choose, Finding, PlacePlayers, Stand, asks_of, placed, side_by_side, towards
+from pressinglib.teach import Choose, Finding, PlacePlayers, asks_of, side_by_side, towards
 from pressinglib.teach.choices import Choices, one_holds
 from pressinglib.teach.criteria import denies, goal_side
 
@@ -22,6 +22,7 @@ BALL, MIDDLE = (33.0, 12.0), (30.0, 0.0)
 SHAPES = ("4-4-2", "4-3-3", "3-5-2")
 NEAR_LINE_M = 8.0  # whoever is nearer than this to the back line, or beyond it, is one it must watch (D)
 MEN = 6
+SAID = {"free": "nobody has him", "shadow": "the presser hides him", "denied": "one of yours has him"}
 BODY_M = 3.0  # whoever is lined up nearer than this to one of ours is put so far off (own choice)
 
 
@@ -64,7 +65,8 @@ def of_theirs(is_it: Callable[[Player | None, str], bool]) -> Choices:
         has = {a.mark: s.player("pressing", a.number) for a in plan.assignments.values() if a.mark}
         for n in (man.number for man in s.possession if not man.is_goalkeeper):
             own, word = has.get(n), plan.account[n]
-            goes = f"your {own.number} {'leaves the line for' if own.line == BACK else 'goes to'} him" if own else word
+            goes = f"your {own.number} {'leaves the line for' if own.line == BACK else 'goes to'} him" if own else \
+                SAID.get(word, word)
             found[n] = Finding(is_it(own, word), f"Their {n}: {goes}.")
         return found
 
@@ -76,10 +78,10 @@ left_over = of_theirs(lambda own, word: word == "free" or (own is not None and o
 
 def what_keeps_out(plan: Plan) -> Mapping[str, Finding]:
     """What the account says of their 4."""
-    return one_holds(("denied", "shadow", "free"), plan.account["4"], _comes(plan), f"Their 4: {plan.account['4']}.")
+    word = plan.account["4"]
+    return one_holds(("denied", "shadow", "free"), word, _comes(plan), f"Their 4: {SAID.get(word, word)}.")
 
 
-@lru_cache(maxsize=64)
 def open_by_shape(build_up: str, ball_xy: XY) -> Mapping[str, list[str]]:
     """Whom each shape leaves open against a build-up shape, with the ball there."""
     duels = {shape: plan_press(duel(shape, build_up, ball_xy)).account for shape in SHAPES}
@@ -97,11 +99,6 @@ def best_against(build_up: str) -> Choices:
     return choices
 
 
-def open_at_best(build_up: str) -> Callable[[Plan], str]:
-    """How many are open against the shape that leaves the fewest."""
-    return lambda plan: f"Left open at best: {min(map(len, open_by_shape(build_up, plan.situation.ball_xy).values()))}."
-
-
 def _wing_back_spot(plan: Plan) -> dict[str, XY]:
     """Two metres from their 2, on the way to the own goal."""
     return {"3": towards(plan.situation.player("possession", "2").xy, plan.situation.pitch.own_goal_xy, 2.0)}
@@ -115,9 +112,11 @@ def _comes(plan: Plan) -> str:
     return f"{plan.presser} is there in {plan.assignments[plan.presser or ''].arrival_s:.1f} s, steering {plan.steer}."
 
 
-to_spare = ask("to_spare", duel("4-4-2", "3+2"), Choose, "number", spare_men, far=_counted, names_players=False)
+TWO_OR_NONE = duel("3-5-2", "3+2"), duel("4-4-2", "3+2").moved("possession", "10", (-2, -6))  # to spare
 
-short = ask("short", duel("4-4-2", "3+2"), Choose, "number", men_short, far=_counted, names_players=False)
+to_spare = ask("to_spare", duel("4-4-2", "3+2"), Choose, "number", spare_men, far=_counted, others=TWO_OR_NONE)
+
+short = ask("short", duel("4-4-2", "3+2"), Choose, "number", men_short, far=_counted, others=TWO_OR_NONE)
 
 who_keeps_four = ask("who_keeps_four", duel("4-4-2", "3+2"), Choose, "word", what_keeps_out, far=_comes)
 
@@ -126,7 +125,7 @@ way_out = ask("way_out", duel("3-5-2", "3+2"), Choose, "opponent", left_over)
 wing_back = ask("wing_back", duel("3-5-2", "3+2"), PlacePlayers, ("3",), (denies("3", "2"), goal_side("3", "2")),
     places=_wing_back_spot)
 
-best_shape = ask("best_shape", duel("4-4-2", "2+3"), Choose, "shape", best_against("2+3"), far=open_at_best("2+3"),
+best_shape = ask("best_shape", duel("4-4-2", "2+3"), Choose, "shape", best_against("2+3"),
     others=(duel("4-4-2", "2+3", (16.0, 22.0)), duel("4-4-2", "2+3", (16.0, -22.0))))
 
 winger_takes = ask("winger_takes", duel("4-3-3", "2+3"), Choose, "opponent",
@@ -134,20 +133,12 @@ winger_takes = ask("winger_takes", duel("4-3-3", "2+3"), Choose, "opponent",
     far=lambda plan: f"11 is there in {plan.assignments['11'].arrival_s:.1f} s.")
 
 in_the_middle = ask("in_the_middle", duel("4-4-2", "3+2", MIDDLE), Choose, "shape", best_against("3+2"),
-    far=open_at_best("3+2"), others=(duel("4-4-2", "3+2", (16.0, 22.0)), duel("4-4-2", "3+2", (16.0, -22.0))))
+    others=(duel("4-4-2", "3+2", (16.0, 22.0)), duel("4-4-2", "3+2", (16.0, -22.0))))
 
 
 def account() -> Table:
     """One word for each opponent."""
     return Table(("their", "is"), list(who_keeps_four.plan.account.items()))
-
-
-def stay_or_jump() -> Table:
-    """Who is free if the wing-back stays, and if he jumps."""
-    plan = wing_back.plan
-    shown = {"stays": plan.situation, "jumps": placed(plan.situation, _wing_back_spot(plan))}
-    free = {word: sorted(Stand(plan, s).free, key=by_number) for word, s in shown.items()}
-    return Table(("3", "free for the next pass"), [(word, listed(men)) for word, men in free.items()])
 
 
 def _side_by_side(build_up: str, ball_xy: XY) -> Table:
