@@ -30,6 +30,7 @@ MOST_TRAPS, JUMPS = 5, ("jumps", "goes with them")
 PLANNED, SIDES = "as planned", {1: "steer outside", -1: "steer inside", 0: "straight at him"}
 WON = f"won in {LASTS_S:g} s, %"
 HEAD = ("choice", f"won in {SOON_S:g} s, %", WON, "in our box, %", "ground given, m", "sprints, m", "worth")
+NO_BOX = "Nobody came into our box in these games: score and minutes left change no order here."
 OFTEN = ("as often as", "more often than", "less often than")
 
 
@@ -58,6 +59,7 @@ class Choices(Table):
         rows = [(names[k], *map(_share, values[k, :, :3].T), *map(rate, values[k, :, 3:].T), float(worth[k]))
                 for k in order]
         words = [" ".join(filter(None, [_beside(names, values, k), (told or {}).get(names[k])])) for k in order if k]
+        words += [NO_BOX] * (not share[:, 2].any())
         words.append(f"As often: nothing beyond chance in {games} games; of twenty differences one is chance.")
         title = f"In this model, {games} games a choice played on for {LASTS_S:g} s, with 95 % intervals"
         return cls(HEAD, rows, {"worth": ".2f"}, title, words, names=names, values=values, risk=risk, spots=spots,

@@ -17,7 +17,7 @@ import numpy as np
 
 from pressinglib.errors import PressingError, as_known
 from pressinglib.field.scene_file import KINDS
-from pressinglib.play.price import PLANNED, Choices, choices
+from pressinglib.play.price import NO_BOX, PLANNED, Choices, choices, dial
 from pressinglib.roles.plan import Plan
 from pressinglib.roles.settings import Settings
 from pressinglib.show.controls import ControlGroup, LiveText, button, field, row, size
@@ -41,6 +41,7 @@ def role_table(plan: Plan) -> str:
 
 REST_S = 1.0  # a hand that has rested so long
 COPIES = 32  # games a choice
+ON_TOP = "On top what is worth most at this score. Pick one: its ghosts show where it sends ours."
 ASKED = "Playing each choice on from here, {} games a choice. Drag on meanwhile."
 
 
@@ -94,7 +95,7 @@ class Instead(ControlGroup):
         try:
             *of, lead, left = self.of
             self.found = await asyncio.to_thread(choices, *of, lead=lead, minutes_left=left, copies=COPIES)
-            self.words.text = "On top what is worth most at this score. Pick one: its ghosts show where it sends ours."
+            self.words.text = self._on_top()
         except PressingError as error:
             self.words.text = str(error)
         self.ask.disabled = False
@@ -107,12 +108,21 @@ class Instead(ControlGroup):
             self.words.text = _priced(self.found, name)
 
     def fill(self) -> None:
-        if self.found is not None and self.of != self._now():
-            self.found, self.words.text = None, "Another picture or score: ask again."
+        if self.found is not None and self.of[:2] != (now := self._now())[:2]:
+            self.found, self.words.text = None, "Another picture: ask again."
+        elif self.found is not None and self.of != now:  # the same games, by another dial
+            self.of, of = now, self.found
+            self.found = Choices.of(of.names, of.values, dial(*now[2:]), of.spots, of.told)
+            self.words.text = self._on_top()
         names = () if self.found is None else tuple(row[0] for row in self.found.rows)
         if names != tuple(self.which.options):
-            self.which.options, self.which.value = names, PLANNED if names else None
+            picked = self.which.value if self.which.value in names else PLANNED if names else None
+            self.which.options, self.which.value = names, picked
         self.which.disabled = not names
+
+    def _on_top(self) -> str:
+        """How the menu is sorted, and whether the score could change that."""
+        return f"{ON_TOP} {NO_BOX}" if NO_BOX in self.found.notes else ON_TOP
 
     def _now(self) -> tuple[Any, ...]:
         return self.board.situation, self.board.state.wanted, *(turned.value for turned in self.dial)

@@ -15,7 +15,7 @@ from types import FrameType
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "pressinglib"
 LESSONS = PACKAGE / "teach" / "lessons"
-LIMITS = {"files": 140, "lines": 25_100, "lines of code": 15_800, "lines of the longest file": 350,
+LIMITS = {"files": 140, "lines": 25_100, "lines of code": 15_820, "lines of the longest file": 350,
           "files for one plan": 25, "files for one drag message": 40, "files for one Check": 40,
           "circles of imports": 0, "files of fewer than 25 lines of code": 0, "lines of DEVELOPERS.md": 250}
 LEAST_CODE = 25

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from pressinglib import Plan, Rulebook, Situation
-from pressinglib.play.price import choices
+from pressinglib import Plan, Rulebook, Situation, scene
+from pressinglib.play.price import NO_BOX, choices
 from pressinglib.show import drawers
 from pressinglib.show.board import Board
 from pressinglib.show.marks import Token
@@ -83,13 +83,16 @@ def test_a_choice_is_picked_from_the_menu_and_said_in_words(worked: Situation) -
 
 
 def test_the_score_and_the_minutes_left_turn_what_choices_are_worth(worked: Situation) -> None:
-    board = Board(worked, controls=["choices"])
-    menu = board.panel["choices"]
-    asyncio.run(menu.work_out())
-    menu.dial[0].value, menu.dial[1].value = -2, 3
-    assert menu.which.options == () and "ask again" in menu.words.text
-    asyncio.run(menu.work_out())
-    assert menu.found.risk == choices(worked, lead=-2, minutes_left=3, copies=FEW).risk > 0.5
+    """The same games, sorted anew at once; where nobody came into the box it is said that this changes nothing."""
+    for situation, nobody in ((worked, True), (scene("counter-attack 4 v 3"), False)):
+        menu = Board(situation, controls=["choices"]).panel["choices"]
+        asyncio.run(menu.work_out())
+        values = menu.found.values
+        menu.dial[0].value, menu.dial[1].value = -2, 3
+        asked = choices(situation, lead=-2, minutes_left=3, copies=FEW)
+        assert menu.found.values is values and menu.found.risk == asked.risk > 0.5
+        assert menu.which.options == tuple(row[0] for row in asked.rows)
+        assert (NO_BOX in menu.words.text) == (NO_BOX in asked.notes) == nobody
 
 
 def test_where_there_is_no_choice_it_says_why(worked: Situation) -> None:
