@@ -137,7 +137,8 @@ def test_a_rule_that_fails_says_so_in_a_line_and_leaves_the_last_good_picture(pa
 
     def covers_nobody() -> bool:
         said, picture = board.complaint.bounding_box(), board.picture.bounding_box()
-        return bool(said["height"] > 30 and said["y"] + said["height"] <= picture["y"] + 1)
+        above, beside = said["y"] + said["height"] <= picture["y"] + 1, said["x"] >= picture["x"] + picture["width"]
+        return bool(said["height"] > 30 and (above or beside))
 
     board.wait_until(covers_nobody)
     board.wait_until(lambda: dist(board.place("ball", ""), (ball["x"], ball["y"])) < 0.02)
