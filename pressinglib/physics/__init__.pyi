@@ -2,6 +2,7 @@ from .ball import ball_speed as ball_speed
 from .ball import ball_time as ball_time
 from .ball import loft as loft
 from .ball import lofted_time as lofted_time
+from .ball import rolling_time as rolling_time
 from .lanes import gap_limit as gap_limit
 from .lanes import lane_margins as lane_margins
 from .lanes import lane_state as lane_state

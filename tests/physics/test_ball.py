@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pressinglib.errors import BadInput
-from pressinglib.physics import ball_speed, ball_time, loft, lofted_time
+from pressinglib.physics import ball_speed, ball_time, loft, lofted_time, rolling_time
 
 
 @given(st.floats(0, 80), st.floats(0.1, 20), st.floats(5, 30))
@@ -20,6 +20,14 @@ def test_time_and_speed_belong_together(distance, speed):
     step = 1e-5
     by_difference = 2 * step / (ball_time(distance + step, speed) - ball_time(distance - step, speed))
     assert ball_speed(distance, speed) == pytest.approx(by_difference, rel=1e-4)
+
+
+@given(st.floats(2, 20), st.floats(0.7, 1.5))
+def test_rolling_ball_obeys_its_deceleration(speed, deceleration):
+    stop = speed**2 / (2 * deceleration)
+    time = rolling_time(0.9 * stop, speed, deceleration)
+    assert speed * time - 0.5 * deceleration * time**2 == pytest.approx(0.9 * stop, rel=1e-9)
+    assert rolling_time(1.01 * stop, speed, deceleration) == np.inf
 
 
 @given(st.floats(3, 28))
@@ -44,7 +52,7 @@ def test_lofts_broadcast():
 
 
 def test_absent_distances_stay_absent():
-    for time in (ball_time, lofted_time):
+    for time in (ball_time, rolling_time, lofted_time):
         assert np.isnan(time([np.nan, 5.0])).tolist() == [True, False]
 
 
@@ -56,6 +64,7 @@ def test_absent_distances_stay_absent():
         (lambda: loft(20.0, 100.0), "angle_deg"),
         (lambda: loft(-1.0, 20.0), "speed_mps"),
         (lambda: lofted_time(30.0, angle_deg=90.0), "angle_deg"),
+        (lambda: rolling_time(5.0, 12.0, 0.0), "deceleration_mps2"),
     ],
 )
 def test_a_wrong_parameter_is_named(call, what):
