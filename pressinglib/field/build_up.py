@@ -14,7 +14,7 @@ from pressinglib.field.zonal_block import STANDARD_M, back_line_x, keeper_xy, si
 
 Floats = NDArray[np.float64]
 APART_M = 7.0  # team-mates make room until they are this far apart, smaller on smaller pitches (own choice)
-ROOM_M, LEAST_ROOM_M = 5.0, 4.0  # nobody but the carrier stands nearer to the ball; the second on a crowded pitch
+ROOM_M, LEAST_ROOM_M = 5.0, 4.0  # nobody but the carrier stands nearer to the ball; not even where it is crowded
 EDGE_M = 1.0
 TOUCHLINE_M = 4.5  # wide players hold the width this far inside the line
 ONSIDE_M = 3.2  # forwards stand this far short of `back_line_x`: short of the line of any formation
@@ -151,10 +151,9 @@ def _around_carrier(spots: Floats, carrier: int, slots: Sequence[str], ball: Flo
     ahead = [max(_ends_x(ball, pitch)[1], ball[0], 0.0), np.inf]
     for _ in range(60):
         spots[free] = np.clip(spots + _push(spots, apart), -corner, np.minimum(corner, ahead))[free]
-    off = spots - ball
-    away = np.linalg.norm(off, axis=1, keepdims=True)
-    squeezed = free & (away[:, 0] < LEAST_ROOM_M)
-    spots[squeezed] = (ball + off / np.maximum(away, 1e-6) * LEAST_ROOM_M)[squeezed]
+    dx, dy = (spots - ball).T
+    held = free & (np.hypot(dx, dy) < LEAST_ROOM_M)  # between the ball and the offside line: he makes room across
+    spots[held, 1] = (ball[1] + np.copysign(np.sqrt(np.maximum(ROOM_M**2 - dx**2, 0.0)), dy))[held]
     return spots
 
 
